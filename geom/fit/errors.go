@@ -1,0 +1,33 @@
+package fit
+
+import "fmt"
+
+// TooFewError: there are not enough distinct bearings for the unknowns.
+type TooFewError struct{ Have, Need int }
+
+func (e *TooFewError) Error() string {
+	return fmt.Sprintf("%d distinct stations, need at least %d", e.Have, e.Need)
+}
+
+// SingularError: the bearings lie so close together that a combination of radius and centre is
+// left open.
+type SingularError struct{ Condition float64 }
+
+func (e *SingularError) Error() string {
+	return fmt.Sprintf("the stations lie too close together to tell radius from centre (condition %.1g, need below %.1g)", e.Condition, maxCondition)
+}
+
+// OutsideError: the readings put the axis on or outside the surface that was touched, where no
+// sweep can go.
+type OutsideError struct{ Offset, Radius float64 } // millimetres
+
+func (e *OutsideError) Error() string {
+	return fmt.Sprintf("the readings put the centre %.4g mm from the axis, need less than the surface's radius %.4g mm", e.Offset, e.Radius)
+}
+
+// ValueError: a bearing, reading or weight is not a number that can be used.
+type ValueError struct{ Index int } // from 0
+
+func (e *ValueError) Error() string {
+	return fmt.Sprintf("reading %d is not finite or has no weight", e.Index+1)
+}

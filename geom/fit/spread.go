@@ -1,0 +1,127 @@
+package fit
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"gonum.org/v1/gonum/mathext"
+)
+
+// Confidence is the level of every interval the program states: 95 %, two-sided.
+const Confidence = 0.95
+
+// Prior is what is known of a reading's spread before the sweep.
+type Prior struct {
+	// Sigma is the standard deviation of one reading, millimetres; 0 when it is not known.
+	Sigma float64
+	// Dof is how many degrees of freedom that knowledge is worth.
+	Dof float64
+	// Floor is the least that the spread can be without a Sigma (the rounding of a reading),
+	// millimetres.
+	Floor float64
+}
+
+// Spread returns the standard deviation s of one reading of weight 1, in millimetres, and its
+// degrees of freedom ν:
+//
+//	with a prior     s² = (ν₀σ₀² + Σ wᵢrᵢ²) / (ν₀ + n − 3)     ν = ν₀ + n − 3
+//	without          s² = max(Σ wᵢrᵢ² / (n − 3), floor²)       ν = n − 3
+//
+// Without a prior three readings leave nothing to judge the spread by: ok is then false.
+//
+// Source: pooled variance, JCGM 100:2008 (GUM) 4.2.4 and H.3 (from memory).
+func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) {
+	free := float64(r.N - MinStations)
+	if p.Sigma > 0 {
+		dof = p.Dof + free
+		return math.Sqrt((p.Dof*p.Sigma*p.Sigma + r.SSR) / dof), dof, true
+	}
+	if free <= 0 {
+		return math.NaN(), 0, false
+	}
+	return max(math.Sqrt(r.SSR/free), p.Floor), free, true
+}
+
+// Student returns the quantile of Student's t distribution: the value that a t variable with dof
+// degrees of freedom (a real number > 0, or +Inf for the normal law) stays below with
+// probability p in (0, 1). Out of that range it returns NaN.
+//
+// Relation used: with x = ν/(ν + t²), 2·(1 − p) = I_x(ν/2, 1/2) (Abramowitz and Stegun 26.7.1,
+// from memory). Held to printed tables by TestStudentTable.
+func Student(p, dof float64) float64 {
+	switch {
+	case !(p > 0 && p < 1) || !(dof > 0):
+		return math.NaN()
+	case p < 0.5:
+		return -Student(1-p, dof)
+	case p == 0.5:
+		return 0
+	case math.IsInf(dof, 1):
+		return mathext.NormalQuantile(p)
+	}
+	x := mathext.InvRegIncBeta(dof/2, 0.5, 2*(1-p))
+	return math.Sqrt(dof * (1 - x) / x)
+}
+
+// Coverage returns the factor k of a two-sided 95 % interval ±k·u with dof degrees of freedom.
+func Coverage(dof float64) float64 { return Student(1-(1-Confidence)/2, dof) }
+
+// EllipseCoverage returns the factor k by which the standard ellipse of two estimates grows to
+// hold both with 95 % probability: k² = 2·F₀.₉₅;₂,ν, and with two numerator degrees of freedom
+// the F quantile has the closed form k² = ν·(0.05^(−2/ν) − 1); −2·ln 0.05 for known spread.
+func EllipseCoverage(dof float64) float64 {
+	tail := 1 - Confidence
+	if math.IsInf(dof, 1) {
+		return math.Sqrt(-2 * math.Log(tail))
+	}
+	return math.Sqrt(dof * math.Expm1(-2/dof*math.Log(tail)))
+}
+
+// Ellipse is the standard ellipse of the centre: semi-axes in millimetres for a reading's
+// standard deviation of 1 mm, the longer first, and the bearing of the longer one.
+type Ellipse struct {
+	Major, Minor float64
+	Along        geom.Bearing
+}
+
+// Ellipse returns the principal axes of the centre's part of c.
+func (c *Sym3) Ellipse() Ellipse {
+	a, b, d := c[1][1], c[1][2], c[2][2]
+	mean, half := (a+d)/2, math.Hypot((a-d)/2, b)
+	return Ellipse{
+		Major: math.Sqrt(mean + half),
+		Minor: math.Sqrt(max(0, mean-half)),
+		Along: geom.Bearing(math.Atan2(2*b, a-d) / 2).Normalized(),
+	}
+}
+
+// Quadratic returns rowᵀ·C·row: the variance of the combination of (level, e_x, e_y) that row
+// names, for a reading's variance of 1.
+func (c *Sym3) Quadratic(row [3]float64) float64 {
+	s := 0.0
+	for i := range 3 {
+		for j := range 3 {
+			s += float64(float64(row[i]*c[i][j]) * row[j])
+		}
+	}
+	return s
+}
+
+// After returns the cofactor that one more reading of weight 1 with the given row would leave
+// (Sherman–Morrison): what a further station would do, before it is taken.
+func (c *Sym3) After(row [3]float64) Sym3 {
+	var ca [3]float64
+	for i := range 3 {
+		for j := range 3 {
+			ca[i] += float64(c[i][j] * row[j])
+		}
+	}
+	k := 1 + c.Quadratic(row)
+	out := *c
+	for i := range 3 {
+		for j := range 3 {
+			out[i][j] -= float64(ca[i]*ca[j]) / k
+		}
+	}
+	return out
+}
