@@ -1,0 +1,74 @@
+package indicator
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/geom/fit"
+)
+
+// Dial is a dial indicator or lever indicator. Lengths are millimetres of reading, angles
+// radians.
+type Dial struct {
+	// Graduation is what one division of the dial is worth; 0 when it is not known.
+	Graduation float64 `json:"graduation"`
+	// Revolution is the travel of one turn of the needle; 0 when it is not known.
+	Revolution float64 `json:"revolution"`
+	// From and To bound the readings the dial can show; both 0 when nothing is known.
+	From float64 `json:"from"`
+	To   float64 `json:"to"`
+	// ReadsTo is how finely the needle is read, in divisions.
+	ReadsTo float64 `json:"reads_to"`
+	// AngleError is the standard uncertainty of a station's angle.
+	AngleError float64 `json:"angle_error"`
+	// LeverAngle is the angle between the lever and the surface's tangent plane at contact; 0
+	// for a plunger square to the surface.
+	LeverAngle float64 `json:"lever_angle"`
+	// Repeatability is the standard deviation of one reading, 0 when it is not known.
+	Repeatability float64 `json:"repeatability"`
+}
+
+// DefaultReadsTo is how finely a person reads a needle between two divisions: to a fifth
+// (common practice, no source).
+const DefaultReadsTo = 0.2
+
+// priorDof is how many degrees of freedom a stated repeatability is worth: about that of a
+// nine-fold repeat, which is as much as anyone tries before writing the figure down.
+const priorDof = 8
+
+// Gain is what a reading must be multiplied with to give the tip's travel: cos(lever angle).
+func (d Dial) Gain() float64 { return math.Cos(d.LeverAngle) }
+
+// Rounding returns the standard deviation that rounding a reading brings: the finest step that
+// is read, over √12 (a rectangular distribution; JCGM 100:2008 4.3.7, from memory).
+func (d Dial) Rounding() float64 { return d.ReadsTo * d.Graduation / math.Sqrt(12) }
+
+// prior is the spread of one reading as the fit wants it: in travel of the tip.
+func (d Dial) prior() fit.Prior {
+	p := fit.Prior{Floor: d.Rounding() * d.Gain()}
+	if d.Repeatability > 0 {
+		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.Gain()
+		p.Dof = priorDof
+	}
+	return p
+}
+
+// RangeError: a reading that the dial cannot show. Millimetres.
+type RangeError struct{ Reading, From, To float64 }
+
+func (e *RangeError) Error() string {
+	return fmt.Sprintf("reading %.4g mm is beyond the dial, need %.4g to %.4g mm", e.Reading, e.From, e.To)
+}
+
+// Check refuses a reading that is not finite or that the dial cannot show.
+func (d Dial) Check(reading float64) error {
+	if math.IsNaN(reading) || math.IsInf(reading, 0) {
+		return fmt.Errorf("reading %v, need a finite number", reading)
+	}
+	// A reading typed at the very end of the range may be a rounding above it in another unit.
+	const slack = 1e-9
+	if (d.From != 0 || d.To != 0) && (reading < d.From-slack || reading > d.To+slack) {
+		return &RangeError{Reading: reading, From: d.From, To: d.To}
+	}
+	return nil
+}

@@ -1,0 +1,205 @@
+// Package slide turns a distance that a slide must go into what the hand does at its handwheel:
+// turns and divisions, the way to turn, and the order of movements that keeps the play shut.
+package slide
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/geom"
+)
+
+// Way is the way a coordinate goes.
+type Way int8
+
+const (
+	// Increase: the slide's coordinate grows.
+	Increase Way = 1
+	// Decrease: the slide's coordinate shrinks.
+	Decrease Way = -1
+)
+
+// String is the word that files use.
+func (w Way) String() string {
+	if w == Decrease {
+		return "decrease"
+	}
+	return "increase"
+}
+
+// MarshalText writes the word.
+func (w Way) MarshalText() ([]byte, error) { return []byte(w.String()), nil }
+
+// UnmarshalText reads "increase" or "decrease".
+func (w *Way) UnmarshalText(b []byte) error {
+	switch string(b) {
+	case "increase":
+		*w = Increase
+	case "decrease":
+		*w = Decrease
+	default:
+		return fmt.Errorf("way %q, need increase or decrease", b)
+	}
+	return nil
+}
+
+// Turn is the way the hand turns a handwheel or a ring is figured, seen facing it.
+type Turn int8
+
+const (
+	// Clockwise, seen facing the handle.
+	Clockwise Turn = 1
+	// Anticlockwise, seen facing the handle.
+	Anticlockwise Turn = -1
+)
+
+// String is the word that files and the screen use.
+func (t Turn) String() string {
+	if t == Anticlockwise {
+		return "anticlockwise"
+	}
+	return "clockwise"
+}
+
+// MarshalText writes the word.
+func (t Turn) MarshalText() ([]byte, error) { return []byte(t.String()), nil }
+
+// UnmarshalText reads "clockwise" or "anticlockwise".
+func (t *Turn) UnmarshalText(b []byte) error {
+	switch string(b) {
+	case "clockwise":
+		*t = Clockwise
+	case "anticlockwise":
+		*t = Anticlockwise
+	default:
+		return fmt.Errorf("turn %q, need clockwise or anticlockwise", b)
+	}
+	return nil
+}
+
+// Slide is one slide and its handwheel, as the machine file describes it. Lengths are
+// millimetres.
+type Slide struct {
+	Name string `json:"name"`
+	// TravelPerTurn is what one turn of the handwheel moves, and Divisions how many marks its
+	// collar has.
+	TravelPerTurn float64 `json:"travel_per_turn"`
+	Divisions     float64 `json:"divisions"`
+	// Clockwise is what a clockwise turn does to the slide's coordinate.
+	Clockwise Way `json:"clockwise"`
+	// TakeUp is the way that the last movement always goes.
+	TakeUp Way `json:"take_up"`
+	// Figures is the way the hand turns for the collar's figures to grow.
+	Figures Turn `json:"figures"`
+	// Backlash is the play between handwheel and slide.
+	Backlash float64 `json:"backlash"`
+	// Overshoot is how far to wind past the goal where the play must be taken up; 0 for the
+	// usual max(1.5 × backlash, half a turn).
+	Overshoot float64 `json:"overshoot"`
+	// Readout says that a digital readout watches this slide.
+	Readout bool `json:"readout"`
+}
+
+// Division returns what one division of the collar is worth, millimetres.
+func (s Slide) Division() float64 { return s.TravelPerTurn / s.Divisions }
+
+// Finest returns the smallest wind that a hand can set: a tenth of a division (common practice,
+// no source).
+func (s Slide) Finest() float64 { return s.Division() / 10 }
+
+// Past returns how far to wind beyond the goal before coming back the take-up way.
+func (s Slide) Past() float64 {
+	if s.Overshoot > 0 {
+		return s.Overshoot
+	}
+	return max(1.5*s.Backlash, s.TravelPerTurn/2)
+}
+
+// hand returns the way to turn for the coordinate to go the given way.
+func (s Slide) hand(w Way) Turn { return Turn(w) * Turn(s.Clockwise) }
+
+// Move is one movement of the hand: whole turns and divisions of the collar, both ≥ 0.
+type Move struct {
+	Turn      Turn    `json:"turn"`
+	Turns     int     `json:"turns"`
+	Divisions float64 `json:"divisions"`
+}
+
+// move spells a distance (≥ 0, millimetres) as turns and divisions.
+func (s Slide) move(w Way, distance float64) Move {
+	all := distance / s.Division()
+	turns := math.Floor(all / s.Divisions)
+	div := all - turns*s.Divisions
+	if s.Divisions-div < 1e-9*s.Divisions { // 1.9999999999 turns are two
+		turns, div = turns+1, 0
+	}
+	return Move{Turn: s.hand(w), Turns: int(turns), Divisions: max(0, div)}
+}
+
+// Wind is one handwheel instruction.
+type Wind struct {
+	Slide string `json:"slide"`
+	// Travel is what the slide itself must do, net of overshoot: + increases its coordinate.
+	Travel float64 `json:"travel"`
+	// Moves are what the hand does, in order; the last goes the take-up way.
+	Moves []Move `json:"moves"`
+	// CollarTo is where the collar stands at the end, in divisions from 0 up to a whole turn,
+	// when it was set to zero before the first movement.
+	CollarTo float64 `json:"collar_to"`
+}
+
+// Wind spells a travel for a slide that stands loaded: wound off and brought up the take-up
+// way, so that the play is shut on the known side. A travel that goes the take-up way is one
+// movement. One that goes the other way is wound past its goal by Past and brought back: the
+// play is lost once on the way out and once on the way back, and the slide ends where the collar
+// says.
+func (s Slide) Wind(travel float64) Wind {
+	w := Wind{Slide: s.Name, Travel: travel}
+	if travel*float64(s.TakeUp) >= 0 {
+		w.Moves = []Move{s.move(s.TakeUp, math.Abs(travel))}
+	} else {
+		w.Moves = []Move{s.move(-s.TakeUp, math.Abs(travel)+s.Past()), s.move(s.TakeUp, s.Past())}
+	}
+	w.CollarTo = s.Collar(travel)
+	return w
+}
+
+// Load returns the two movements that bring the slide up in its take-up way without leaving its
+// place: off by Past and back by as much. Where the play lay is not known before, so the slide
+// may end up to its backlash away from where it stood.
+func (s Slide) Load() []Move {
+	return []Move{s.move(-s.TakeUp, s.Past()), s.move(s.TakeUp, s.Past())}
+}
+
+// Collar returns the figure a collar shows after a net travel from zero, in divisions, in
+// [0, Divisions).
+func (s Slide) Collar(travel float64) float64 {
+	d := travel / s.Division() * float64(s.Clockwise) * float64(s.Figures)
+	d = math.Mod(d, s.Divisions)
+	if d < 0 {
+		d += s.Divisions
+	}
+	if s.Divisions-d < 1e-9*s.Divisions {
+		d = 0
+	}
+	return d
+}
+
+// Ring is the graduated ring that shows the angle of a head or a table.
+type Ring struct {
+	// Zero is the bearing at which the ring shows 0.
+	Zero geom.Bearing `json:"zero"`
+	// Figures is the way the figures grow, seen from above.
+	Figures Turn `json:"figures"`
+	// Graduation is what one mark is worth, radians; 0 where it is not known.
+	Graduation float64 `json:"graduation"`
+}
+
+// Shows returns what the ring shows at a bearing, in degrees in [0, 360).
+func (r Ring) Shows(b geom.Bearing) float64 {
+	d := b - r.Zero // counter-clockwise from the ring's zero
+	if r.Figures == Clockwise {
+		d = -d
+	}
+	return d.Degrees360()
+}

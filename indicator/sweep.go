@@ -1,0 +1,213 @@
+package indicator
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+)
+
+// MaxStations is the largest sweep that is fitted without allocating.
+const MaxStations = 64
+
+// Setup is the geometry of a sweep. Lengths are millimetres; a radius of 0 is not known.
+type Setup struct {
+	Kind  Kind  `json:"kind"`
+	Touch Touch `json:"touch"`
+	// ReferenceRadius ρ is the radius of the round surface that is touched.
+	ReferenceRadius float64 `json:"reference_radius"`
+	// Reach t is the distance from the swung spindle's axis to the tip when the dial reads
+	// zero, along the radius: + away from the head axis, − towards it.
+	Reach      float64 `json:"reach"`
+	ReachKnown bool    `json:"reach_known"`
+	// ZeroRadius z is the distance from the axis to the tip when the dial reads zero, where
+	// that is known directly.
+	ZeroRadius float64 `json:"zero_radius"`
+	// TipDiameter is that of the contact ball; 0 for a point.
+	TipDiameter float64 `json:"tip_diameter"`
+	// IndicatorBearing is where the indicator stands in setup turned, radians.
+	IndicatorBearing geom.Bearing `json:"indicator_bearing"`
+}
+
+// Surface returns the bearing at which the reference is met, in the reference's frame, when the
+// spindle is swung to bearing t (carried) or the table stands turned counter-clockwise by t
+// (turned).
+func (s Setup) Surface(t geom.Bearing) geom.Bearing {
+	if s.Kind == Turned {
+		return s.IndicatorBearing - t
+	}
+	return t
+}
+
+// model names what is known and what is sought.
+func (s Setup) model() fit.Model {
+	ball := -s.Touch.sign() * s.TipDiameter / 2
+	switch {
+	case s.ZeroRadius > 0:
+		return fit.Model{Sought: fit.SurfaceRadius, Ball: ball}
+	case s.ReferenceRadius > 0:
+		return fit.Model{Sought: fit.ZeroDistance, Surface: s.ReferenceRadius, Ball: ball}
+	}
+	return fit.Model{Sought: fit.MeanReading}
+}
+
+// Value is a number and its expanded uncertainty (95 %), both in millimetres. U is NaN where
+// the uncertainty cannot be known; both are NaN where the number itself cannot.
+type Value struct{ V, U float64 }
+
+// Unknown is a value that cannot be known.
+var unknown = Value{math.NaN(), math.NaN()}
+
+// Known reports whether there is a number at all.
+func (v Value) Known() bool { return !math.IsNaN(v.V) }
+
+// Sure reports whether its uncertainty is known.
+func (v Value) Sure() bool { return !math.IsNaN(v.U) }
+
+// Found is what one sweep says.
+type Found struct {
+	Setup Setup
+	Dial  Dial
+	// Circle is the fit in distances from the axis.
+	Circle fit.Radial
+	// Sigma is the standard deviation of one reading, in millimetres of reading, and Dof its
+	// degrees of freedom; NaN and 0 where three readings leave nothing to judge it by.
+	Sigma, Dof float64
+}
+
+// Fit fits the circle to readings (millimetres of dial reading) taken with the reference met at
+// the given bearings of its own frame (see [Setup.Surface]). With m a reading, g the dial's gain
+// and z the tip's distance from the axis at zero, the surface lies at
+//
+//	bore:  d = z − g·m        boss:  d = z + g·m
+//
+// A station's angle is known to Dial.AngleError only; that adds ((e·v)·σ)² to the variance of
+// its reading, so stations far across the centre error weigh less. Errors are those of
+// [fit.Model.Fit].
+func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, error) {
+	var yBuf, wBuf [MaxStations]float64
+	y, w := yBuf[:0], wBuf[:0]
+	if len(readings) > MaxStations {
+		y, w = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
+	}
+	k := s.Touch.sign() * d.Gain()
+	for _, m := range readings {
+		y = append(y, s.ZeroRadius+float64(k*m))
+	}
+	f := Found{Setup: s, Dial: d}
+	var err error
+	if f.Circle, err = s.model().Fit(bearings, y, nil); err != nil {
+		return f, err
+	}
+	if d.AngleError > 0 {
+		// The weights need e and the spread, and both change little once found: two rounds.
+		for range 2 {
+			w = f.weights(bearings, w[:0])
+			if w == nil {
+				break
+			}
+			if f.Circle, err = s.model().Fit(bearings, y, w); err != nil {
+				return f, err
+			}
+		}
+	}
+	sigma, dof, _ := f.Circle.Spread(d.prior())
+	f.Sigma, f.Dof = sigma/d.Gain(), dof
+	return f, nil
+}
+
+// weights returns σ²/(σ² + ((e·v)·σ_θ)²) for each station, appended to w; nil where no spread of
+// a reading is known to compare the angle's part with.
+func (f *Found) weights(bearings []geom.Bearing, w []float64) []float64 {
+	p := f.Dial.prior()
+	base := max(p.Sigma, p.Floor)
+	if base == 0 {
+		base, _, _ = f.Circle.Spread(p)
+	}
+	if !(base > 0) {
+		return nil
+	}
+	for _, b := range bearings {
+		a := f.Circle.Across(b) * f.Dial.AngleError / base
+		w = append(w, 1/(1+float64(a*a)))
+	}
+	return w
+}
+
+// spread is the standard deviation of one distance, NaN where it is not known.
+func (f *Found) spread() float64 { return f.Sigma * f.Dial.Gain() }
+
+// expanded returns U for a combination of (level, e_x, e_y).
+func (f *Found) expanded(row [3]float64) float64 {
+	if f.Dof <= 0 {
+		return math.NaN()
+	}
+	return fit.Coverage(f.Dof) * f.spread() * math.Sqrt(max(0, f.Circle.Cofactor.Quadratic(row)))
+}
+
+// Swing returns the swing radius R = z − t, unknown unless the reference's radius and the reach
+// are known.
+func (f *Found) Swing() Value {
+	if f.Circle.Sought != fit.ZeroDistance || !f.Setup.ReachKnown {
+		return unknown
+	}
+	return Value{f.Circle.Level - f.Setup.Reach, f.expanded([3]float64{1, 0, 0})}
+}
+
+// Radius returns the radius of the surface, unknown unless the zero radius is given.
+func (f *Found) Radius() Value {
+	if f.Circle.Sought != fit.SurfaceRadius {
+		return unknown
+	}
+	return Value{f.Circle.Level, f.expanded([3]float64{1, 0, 0})}
+}
+
+// CentreX and CentreY return the components of the centre error.
+func (f *Found) CentreX() Value { return Value{f.Circle.Centre.X, f.expanded([3]float64{0, 1, 0})} }
+
+// CentreY: see CentreX.
+func (f *Found) CentreY() Value { return Value{f.Circle.Centre.Y, f.expanded([3]float64{0, 0, 1})} }
+
+// Offset returns |e| with the uncertainty along e (along the worst direction where e is zero).
+func (f *Found) Offset() Value {
+	e := f.Circle.Centre
+	n := e.Norm()
+	if n == 0 {
+		return Value{0, f.expanded(f.worst())}
+	}
+	return Value{n, f.expanded([3]float64{0, e.X / n, e.Y / n})}
+}
+
+// worst is the direction in which the centre is known least.
+func (f *Found) worst() [3]float64 {
+	u := f.Circle.Cofactor.Ellipse().Along.Unit()
+	return [3]float64{0, u.X, u.Y}
+}
+
+// Expect returns the reading that the fit gives at a bearing, with the uncertainty of one new
+// reading there (the fit's and the reading's own).
+func (f *Found) Expect(b geom.Bearing) Value {
+	k := f.Setup.Touch.sign() * f.Dial.Gain()
+	v := Value{V: (f.Circle.At(b) - f.Setup.ZeroRadius) / k, U: math.NaN()}
+	if f.Dof > 0 {
+		q := max(0, f.Circle.Cofactor.Quadratic(f.Circle.Row(b)))
+		v.U = fit.Coverage(f.Dof) * f.Sigma * math.Sqrt(1+q)
+	}
+	return v
+}
+
+// Residual returns measured minus fitted, in millimetres of reading.
+func (f *Found) Residual(b geom.Bearing, reading float64) float64 { return reading - f.Expect(b).V }
+
+// Ellipse returns the 95 % ellipse of the centre in millimetres; ok is false where the spread is
+// not known.
+func (f *Found) Ellipse() (e fit.Ellipse, ok bool) {
+	if f.Dof <= 0 {
+		return e, false
+	}
+	e = f.Circle.Cofactor.Ellipse()
+	k := fit.EllipseCoverage(f.Dof) * f.spread()
+	e.Major *= k
+	e.Minor *= k
+	return e, true
+}

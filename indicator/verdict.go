@@ -1,0 +1,95 @@
+package indicator
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/geom"
+)
+
+// Verdict is what may be said of a tolerance.
+type Verdict uint8
+
+const (
+	// NoVerdict: nothing was asked, or the value itself is not known.
+	NoVerdict Verdict = iota
+	// Inside: inside the tolerance, its uncertainty included.
+	Inside
+	// Outside: outside the tolerance, its uncertainty included.
+	Outside
+	// Undecided: the uncertainty reaches across the limit.
+	Undecided
+)
+
+var verdictWords = [...]string{"none", "inside", "outside", "undecided"}
+
+// String is the verdict's word.
+func (v Verdict) String() string { return verdictWords[v] }
+
+// MarshalText writes the word.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
+// UnmarshalText is the inverse of MarshalText.
+func (v *Verdict) UnmarshalText(b []byte) error {
+	for i, w := range verdictWords {
+		if w == string(b) {
+			*v = Verdict(i)
+			return nil
+		}
+	}
+	return fmt.Errorf("verdict %q, need one of %v", b, verdictWords)
+}
+
+// Judge compares an error with ± tolerance: inside when |error| + U ≤ tolerance, outside when
+// |error| − U > tolerance, undecided between, and undecided without an uncertainty.
+//
+// Source: ISO 14253-1, editions 1998 and 2013, guard band U (known through summaries; the
+// standard itself was not at hand).
+func Judge(err Value, tolerance float64) Verdict {
+	switch a := math.Abs(err.V); {
+	case math.IsNaN(a):
+		return NoVerdict
+	case a+err.U <= tolerance:
+		return Inside
+	case a-err.U > tolerance:
+		return Outside
+	}
+	return Undecided
+}
+
+// JudgeCentre compares the centre error with a tolerance on its length. It is inside when the
+// whole 95 % ellipse lies in the tolerance circle: the uncertainty along e alone would be unsafe
+// on a part circle, whose ellipse is long, and |e| near zero is no Gaussian. It is outside when
+// the ellipse lies beyond a line that the circle does not reach.
+func (f *Found) JudgeCentre(tolerance float64) Verdict {
+	ell, ok := f.Ellipse()
+	e := f.Circle.Centre
+	if !ok {
+		return Undecided
+	}
+	if farthest(e, ell.Major, ell.Minor, ell.Along) <= tolerance {
+		return Inside
+	}
+	// The ellipse's reach along e is √(a²cos² + b²sin²) of the angle between e and its axis.
+	s, c := math.Sincos(float64(e.Bearing() - ell.Along))
+	if e.Norm()-math.Hypot(ell.Major*c, ell.Minor*s) > tolerance {
+		return Outside
+	}
+	return Undecided
+}
+
+// farthest bounds from above the distance from the origin to the farthest point of an ellipse:
+// the ellipse lies inside the polygon whose corners stand on the ellipse grown by 1/cos(π/n),
+// and a polygon is farthest at a corner. With n = 360 it is at most 4e-5 of an axis too far.
+func farthest(centre geom.Point, major, minor float64, along geom.Bearing) float64 {
+	const n = 360
+	grow := 1 / math.Cos(math.Pi/n)
+	u := along.Unit()
+	most := 0.0
+	for i := range n {
+		s, c := math.Sincos(2 * math.Pi * float64(i) / n)
+		a, b := grow*major*c, grow*minor*s
+		most = max(most, math.Hypot(centre.X+a*u.X-b*u.Y, centre.Y+a*u.Y+b*u.X))
+	}
+	return most
+}
