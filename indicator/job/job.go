@@ -1,0 +1,207 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Job is what a setting wants. Lengths are millimetres, angles radians.
+type Job struct {
+	// Unit is the unit that a person types and reads in.
+	Unit   geom.Unit       `json:"unit"`
+	Setup  indicator.Setup `json:"setup"`
+	Target Target          `json:"target"`
+	Sweep  Sweep           `json:"sweep"`
+	Dial   indicator.Dial  `json:"dial"`
+}
+
+// Sweep says where readings are taken.
+type Sweep struct {
+	Stations int          `json:"stations"`
+	From     geom.Bearing `json:"from"`
+	To       geom.Bearing `json:"to"`
+}
+
+// Full reports whether the sweep goes all the way round.
+func (s Sweep) Full() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
+
+// Bearing returns the bearing of station i (from 0): spaced evenly, and on a part of a circle
+// with one at both ends.
+func (s Sweep) Bearing(i int) geom.Bearing {
+	gaps := s.Stations
+	if !s.Full() {
+		gaps--
+	}
+	return s.From + geom.Bearing(float64(i)/float64(gaps))*(s.To-s.From)
+}
+
+// Between returns the bearing halfway from station i to the next, for further stations; i counts
+// from 0 and begins anew after the last gap.
+func (s Sweep) Between(i int) geom.Bearing {
+	gaps := s.Stations
+	if !s.Full() {
+		gaps--
+	}
+	half := (s.Bearing(1) - s.Bearing(0)) / 2
+	return s.Bearing(i%gaps) + half
+}
+
+type rawJob struct {
+	Unit  *string `toml:"unit"`
+	Setup struct {
+		Kind             *string  `toml:"kind"`
+		Touch            *string  `toml:"touch"`
+		ReferenceRadius  *float64 `toml:"reference_radius"`
+		Reach            *float64 `toml:"reach"`
+		IndicatorBearing *float64 `toml:"indicator_bearing"`
+		TipDiameter      *float64 `toml:"tip_diameter"`
+	} `toml:"setup"`
+	Target struct {
+		SwingRadius     *float64 `toml:"swing_radius"`
+		Tolerance       *float64 `toml:"tolerance"`
+		CentreTolerance *float64 `toml:"centre_tolerance"`
+	} `toml:"target"`
+	Sweep struct {
+		Stations *float64 `toml:"stations"`
+		From     *float64 `toml:"from"`
+		To       *float64 `toml:"to"`
+	} `toml:"sweep"`
+	Dial struct {
+		Graduation    *float64 `toml:"graduation"`
+		Revolution    *float64 `toml:"revolution"`
+		Range         *float64 `toml:"range"`
+		From          *float64 `toml:"from"`
+		To            *float64 `toml:"to"`
+		ReadsTo       *float64 `toml:"reads_to"`
+		AngleError    *float64 `toml:"angle_error"`
+		LeverAngle    *float64 `toml:"lever_angle"`
+		Repeatability *float64 `toml:"repeatability"`
+	} `toml:"dial"`
+}
+
+// ParseJob reads a job file. name is what messages call it. The error is an *[Error].
+func ParseJob(name string, text []byte) (Job, error) {
+	var raw rawJob
+	f, err := decode(name, text, &raw)
+	if err != nil {
+		return Job{}, err
+	}
+	var j Job
+	if raw.Unit != nil {
+		f.word("unit", raw.Unit, &j.Unit, "mm or in")
+	}
+	f.setup(&raw, &j)
+	f.target(&raw, &j)
+	f.sweep(&raw, &j)
+	f.dial(&raw, &j)
+	if f.err == nil {
+		f.fits(&j)
+	}
+	if f.err != nil {
+		return Job{}, f.err
+	}
+	return j, nil
+}
+
+// length scales a number that was read in the file's unit.
+func length(u geom.Unit, v float64) float64 { return u.MM(v) }
+
+func (f *file) setup(raw *rawJob, j *Job) {
+	s := &raw.Setup
+	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried")
+	if j.Setup.Kind != indicator.Carried {
+		f.fail("setup.kind", "the fit verb takes readings of a turned table with --turned", "%q, this version sets carried only", *s.Kind)
+	}
+	f.word("setup.touch", s.Touch, &j.Setup.Touch, "bore or boss")
+	j.Setup.ReferenceRadius = length(j.Unit, f.need("setup.reference_radius", s.ReferenceRadius, positive, "above 0"))
+	if s.Reach != nil {
+		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
+	}
+	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
+	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "degrees"))
+}
+
+func (f *file) target(raw *rawJob, j *Job) {
+	t := &raw.Target
+	j.Target.CentreTolerance = length(j.Unit, f.need("target.centre_tolerance", t.CentreTolerance, positive, "above 0"))
+	if t.SwingRadius == nil {
+		if t.Tolerance != nil {
+			f.fail("target.tolerance", "give swing_radius, or leave out both to bring the centre in only", "given without a swing_radius")
+		}
+		return
+	}
+	j.Target.SwingRadius = length(j.Unit, f.need("target.swing_radius", t.SwingRadius, positive, "above 0"))
+	j.Target.Tolerance = length(j.Unit, f.need("target.tolerance", t.Tolerance, positive, "above 0"))
+	if !j.Setup.ReachKnown {
+		f.fail("setup.reach", "measure it, or leave out target.swing_radius to bring the centre in only", "missing, needed for a swing radius")
+	}
+}
+
+func (f *file) sweep(raw *rawJob, j *Job) {
+	s := &raw.Sweep
+	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
+	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
+	from := f.number("sweep.from", s.From, 0, anyNumber, "degrees")
+	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
+		fmt.Sprintf("above from (%v) and at most %v", from, from+360))
+	j.Sweep.From, j.Sweep.To = geom.FromDegrees(from), geom.FromDegrees(to)
+}
+
+func (f *file) dial(raw *rawJob, j *Job) {
+	d, u := &raw.Dial, j.Unit
+	j.Dial = indicator.Dial{
+		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
+		Revolution:    length(u, f.number("dial.revolution", d.Revolution, 0, positive, "above 0")),
+		ReadsTo:       f.number("dial.reads_to", d.ReadsTo, indicator.DefaultReadsTo, func(x float64) bool { return x > 0 && x <= 1 }, "above 0 and at most 1"),
+		AngleError:    float64(geom.FromDegrees(f.number("dial.angle_error", d.AngleError, 0, func(x float64) bool { return x >= 0 && x <= 20 }, "from 0 to 20 degrees"))),
+		LeverAngle:    float64(geom.FromDegrees(f.number("dial.lever_angle", d.LeverAngle, 0, func(x float64) bool { return math.Abs(x) <= 75 }, "from -75 to 75 degrees"))),
+		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
+	}
+	switch {
+	case d.Range != nil && (d.From != nil || d.To != nil):
+		f.fail("dial.range", "keep range where the zero is in the middle, from and to where it is not", "given together with from or to")
+	case (d.From == nil) != (d.To == nil):
+		f.fail("dial.from", "", "from and to belong together")
+	case d.From != nil:
+		from := f.number("dial.from", d.From, 0, func(x float64) bool { return x <= 0 }, "0 or below")
+		to := f.number("dial.to", d.To, 0, func(x float64) bool { return x >= 0 && x > from }, "0 or above, and above from")
+		j.Dial.From, j.Dial.To = length(u, from), length(u, to)
+	default:
+		half := length(u, f.need("dial.range", d.Range, positive, "above 0")) / 2
+		j.Dial.From, j.Dial.To = -half, half
+	}
+}
+
+// fits checks that the numbers go together: at the target the needle has to be on the dial.
+func (f *file) fits(j *Job) {
+	ball := j.Setup.TipDiameter / 2
+	if j.Setup.Touch == indicator.Bore && ball >= j.Setup.ReferenceRadius {
+		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
+		return
+	}
+	if !j.Target.WantsSwing() {
+		return
+	}
+	zero := j.Target.SwingRadius + j.Setup.Reach
+	if zero <= 0 {
+		f.fail("setup.reach", "+ is away from the head axis, - towards it", "%v %v puts the tip beyond the head axis at a swing radius of %v %v",
+			show(j, j.Setup.Reach), j.Unit, show(j, j.Target.SwingRadius), j.Unit)
+		return
+	}
+	reading := (zero - j.Setup.ReferenceRadius) / j.Dial.Gain()
+	if j.Setup.Touch == indicator.Boss {
+		reading = -reading
+	}
+	if j.Dial.Check(reading) != nil {
+		f.fail("setup.reach", fmt.Sprintf("at the target the dial reads zero with a reach of %v %v; + is away from the head axis, - towards it",
+			show(j, j.Setup.ReferenceRadius-j.Target.SwingRadius), j.Unit),
+			"with %v %v the dial would have to show %v %v at the target, need %v to %v %v", show(j, j.Setup.Reach), j.Unit,
+			show(j, reading), j.Unit, show(j, j.Dial.From), show(j, j.Dial.To), j.Unit)
+	}
+}
+
+// show returns a length in the job's unit, short enough to read.
+func show(j *Job, mm float64) string { return fmt.Sprintf("%.6g", j.Unit.From(mm)) }

@@ -1,0 +1,149 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Machine is what the machine file says. Lengths are millimetres, angles radians.
+type Machine struct {
+	Name   string        `json:"name"`
+	Unit   geom.Unit     `json:"unit"`
+	Head   slide.Ring    `json:"head"`
+	Table  slide.Ring    `json:"table"`
+	Slides []slide.Slide `json:"slides"`
+}
+
+// SlideNames are the slides a machine file may describe, in the order they are wound.
+var SlideNames = []string{"x", "y", "table_x", "table_y", "offset"}
+
+// Slide returns the slide of that name.
+func (m *Machine) Slide(name string) (slide.Slide, bool) {
+	for _, s := range m.Slides {
+		if s.Name == name {
+			return s, true
+		}
+	}
+	return slide.Slide{}, false
+}
+
+type rawRing struct {
+	Zero       *float64 `toml:"zero"`
+	Sense      *string  `toml:"sense"`
+	Graduation *float64 `toml:"graduation"`
+}
+
+type rawSlide struct {
+	TravelPerTurn *float64 `toml:"travel_per_turn"`
+	Divisions     *float64 `toml:"divisions"`
+	Clockwise     *string  `toml:"clockwise"`
+	TakeUp        *string  `toml:"take_up"`
+	Backlash      *float64 `toml:"backlash"`
+	Overshoot     *float64 `toml:"overshoot"`
+	Figures       *string  `toml:"collar_figures"`
+	Readout       bool     `toml:"readout"`
+}
+
+type rawMachine struct {
+	Name  string              `toml:"name"`
+	Unit  *string             `toml:"unit"`
+	Head  rawRing             `toml:"head"`
+	Table rawRing             `toml:"table"`
+	Slide map[string]rawSlide `toml:"slide"`
+}
+
+// ParseMachine reads a machine file. name is what messages call it. The error is an *[Error].
+func ParseMachine(name string, text []byte) (Machine, error) {
+	var raw rawMachine
+	f, err := decode(name, text, &raw)
+	if err != nil {
+		return Machine{}, err
+	}
+	m := Machine{Name: f.text("name", raw.Name)}
+	if raw.Unit != nil {
+		f.word("unit", raw.Unit, &m.Unit, "mm or in")
+	}
+	m.Head = f.ring("head", raw.Head)
+	m.Table = f.ring("table", raw.Table)
+	for key := range raw.Slide {
+		if !slices.Contains(SlideNames, key) {
+			f.fail("slide."+key, "", "unknown slide %q, need one of %s", key, strings.Join(SlideNames, ", "))
+		}
+	}
+	for _, key := range SlideNames {
+		if r, ok := raw.Slide[key]; ok {
+			m.Slides = append(m.Slides, f.slide(key, r, m.Unit))
+		}
+	}
+	if len(m.Slides) == 0 {
+		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
+	}
+	if f.err != nil {
+		return Machine{}, f.err
+	}
+	return m, nil
+}
+
+func (f *file) ring(key string, r rawRing) slide.Ring {
+	out := slide.Ring{Figures: slide.Anticlockwise}
+	out.Zero = geom.FromDegrees(f.number(key+".zero", r.Zero, 0, anyNumber, "degrees"))
+	if r.Sense != nil {
+		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")
+	}
+	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, positive, "above 0 degrees")))
+	return out
+}
+
+func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
+	key := func(k string) string { return "slide." + name + "." + k }
+	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 1 && x <= 10000 }
+	s := slide.Slide{
+		Name:          name,
+		TravelPerTurn: u.MM(f.need(key("travel_per_turn"), r.TravelPerTurn, positive, fmt.Sprintf("above 0 %v", u))),
+		Divisions:     f.need(key("divisions"), r.Divisions, whole, "a whole number of marks, at least 1"),
+		Backlash:      u.MM(f.need(key("backlash"), r.Backlash, notNegative, fmt.Sprintf("0 %v or above", u))),
+		Overshoot:     u.MM(f.number(key("overshoot"), r.Overshoot, 0, positive, fmt.Sprintf("above 0 %v", u))),
+		Figures:       slide.Clockwise,
+		Readout:       r.Readout,
+	}
+	f.word(key("clockwise"), r.Clockwise, &s.Clockwise, "increase or decrease")
+	f.word(key("take_up"), r.TakeUp, &s.TakeUp, "increase or decrease")
+	if r.Figures != nil {
+		f.word(key("collar_figures"), r.Figures, &s.Figures, "clockwise or anticlockwise (the way to turn for the figures to grow)")
+	}
+	if s.Overshoot > 0 && s.Overshoot <= s.Backlash {
+		f.fail(key("overshoot"), "", "%v %v does not take up a backlash of %v %v, must be above it", *r.Overshoot, u, *r.Backlash, u)
+	}
+	return s
+}
+
+// Needs returns the slides that the setup winds, in the order they are wound: cross slides
+// first, the offset slide last.
+func (j *Job) Needs() []string {
+	cross := []string{"x", "y"}
+	if j.Setup.Kind == indicator.Turned {
+		cross = []string{"table_x", "table_y"}
+	}
+	if j.Target.WantsSwing() {
+		return append(cross, "offset")
+	}
+	return cross
+}
+
+// Match checks that the machine has every slide the job winds. The error is an *[Error] that
+// names the machine's file.
+func Match(j *Job, m *Machine, machineFile string) error {
+	for _, name := range j.Needs() {
+		if _, ok := m.Slide(name); !ok {
+			return &Error{File: machineFile, Key: "slide." + name, Why: "missing, needed to wind this job",
+				Hint: fmt.Sprintf("describe it under [slide.%s]", name)}
+		}
+	}
+	return nil
+}

@@ -1,0 +1,39 @@
+package job
+
+import "example.org/trammel/indicator"
+
+// Target is the figure to reach. Lengths are millimetres.
+type Target struct {
+	// SwingRadius is 0 where only the centre is brought in.
+	SwingRadius float64 `json:"swing_radius"`
+	// Tolerance is plus or minus on the swing radius.
+	Tolerance float64 `json:"tolerance"`
+	// CentreTolerance bounds the distance between axis and centre; 0 where none is asked for.
+	CentreTolerance float64 `json:"centre_tolerance"`
+}
+
+// WantsSwing reports whether a swing radius is asked for.
+func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
+
+// Verdicts are what a sweep proves.
+type Verdicts struct{ Radius, Centre indicator.Verdict }
+
+// Has reports whether either verdict is w.
+func (v Verdicts) Has(w indicator.Verdict) bool { return v.Radius == w || v.Centre == w }
+
+// Judge compares a sweep with the target. What is measured is the swing radius, or the
+// surface's radius where the sweep is one of a known zero radius.
+func (t Target) Judge(f *indicator.Found) Verdicts {
+	var v Verdicts
+	if t.WantsSwing() {
+		r := f.Swing()
+		if !r.Known() {
+			r = f.Radius()
+		}
+		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance)
+	}
+	if t.CentreTolerance > 0 {
+		v.Centre = f.JudgeCentre(t.CentreTolerance)
+	}
+	return v
+}
