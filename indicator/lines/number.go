@@ -1,0 +1,112 @@
+// Package lines is what the program says of each step: the same objects as JSON for a program
+// and as plain text for a pipe or a screen reader. Units are applied here.
+package lines
+
+import (
+	"encoding/json"
+	"math"
+	"strconv"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Number is a length in the unit of the object it stands in, or an angle in degrees. NaN is
+// written as null: a number that cannot be known.
+type Number float64
+
+// MarshalJSON rounds to 1e-12, so that unit conversion leaves no tail of digits.
+func (n Number) MarshalJSON() ([]byte, error) {
+	v := float64(n)
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return []byte("null"), nil
+	}
+	if math.Abs(v) < 1e3 { // beyond, the sixteen digits of a float64 end before 1e-12
+		v = math.Round(v*1e12) / 1e12
+	}
+	if v == 0 {
+		v = 0 // never a negative zero
+	}
+	return json.Marshal(v)
+}
+
+// Value is a number with its expanded uncertainty (95 %).
+type Value struct {
+	Value Number `json:"value"`
+	U95   Number `json:"u95"`
+}
+
+// in returns a measured value in unit u, or nil where it cannot be known.
+func in(u geom.Unit, v indicator.Value) *Value {
+	if !v.Known() {
+		return nil
+	}
+	return &Value{Number(u.From(v.V)), Number(u.From(v.U))}
+}
+
+// Format prints a length (millimetres) with as many places as its uncertainty allows, without
+// unit: "42.013" and "0.005"; the second is empty where no uncertainty is known.
+func Format(u geom.Unit, v indicator.Value) (value, uncertainty string) {
+	places := geom.Places(u.From(v.U), u)
+	value = geom.FormatFixed(u.From(v.V), places)
+	if v.Sure() {
+		uncertainty = geom.FormatFixed(u.From(v.U), places)
+	}
+	return value, uncertainty
+}
+
+// Measured is Format in one piece: "42.013 ±0.005 mm", or "42.013 ±? mm".
+func Measured(u geom.Unit, v indicator.Value) string {
+	if !v.Known() {
+		return "not known"
+	}
+	val, unc := Format(u, v)
+	if unc == "" {
+		unc = "?"
+	}
+	return val + " ±" + unc + " " + u.String()
+}
+
+// Reading prints a dial reading (millimetres) to the place it is read to, without unit.
+func Reading(d indicator.Dial, u geom.Unit, reading float64) string {
+	return geom.FormatFixed(u.From(reading), ReadingPlaces(d, u))
+}
+
+// ReadingPlaces is how many decimals a reading has: enough for the finest step that is read.
+func ReadingPlaces(d indicator.Dial, u geom.Unit) int {
+	step := u.From(d.Graduation * d.ReadsTo)
+	if !(step > 0) {
+		return 3
+	}
+	for p := range 6 {
+		scaled := step * math.Pow10(p)
+		if math.Abs(scaled-math.Round(scaled)) < 1e-6*scaled {
+			return p
+		}
+	}
+	return 6
+}
+
+// Degrees prints an angle without needless digits: "120°", "37.5°".
+func Degrees(deg float64) string {
+	return strconv.FormatFloat(math.Round(deg*100)/100, 'f', -1, 64) + "°"
+}
+
+// Divisions prints a collar figure to the tenth that a hand can set.
+func Divisions(d float64) string { return geom.FormatFixed(d, 1) }
+
+// HandTurn spells one movement: "clockwise 1 turn 16.6 div".
+func HandTurn(m slide.Move) string { return m.Turn.String() + " " + Amount(m) }
+
+// Amount spells how far one movement goes: "1 turn 16.6 div".
+func Amount(m slide.Move) string {
+	turns, div := m.Turns, geom.FormatFixed(m.Divisions, 1)
+	switch turns {
+	case 0:
+		return div + " div"
+	case 1:
+		return "1 turn " + div + " div"
+	}
+	return strconv.Itoa(turns) + " turns " + div + " div"
+}

@@ -1,0 +1,139 @@
+package lines
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// Line is one thing the program says: an object for encoding/json, and text for a person.
+type Line interface{ Text() string }
+
+type (
+	// Load asks for a slide to be wound off and brought up in its take-up way.
+	Load struct {
+		Say   string `json:"say"`
+		Slide string `json:"slide"`
+		Moves []Move `json:"moves"`
+	}
+	// Move is one movement of the hand.
+	Move struct {
+		Turn      slide.Turn `json:"turn"`
+		Turns     int        `json:"turns"`
+		Divisions Number     `json:"divisions"`
+	}
+	// Ask asks for a reading.
+	Ask struct {
+		Say      string `json:"say"`
+		Trial    int    `json:"trial"`
+		Station  int    `json:"station"`
+		Of       int    `json:"of"`
+		Bearing  Number `json:"bearing"`
+		Table    Number `json:"table"`
+		Collar   Number `json:"collar"`
+		Expected *Value `json:"expected"`
+		Again    bool   `json:"again"`
+	}
+	// ReadingLine repeats a reading that was taken.
+	ReadingLine struct {
+		Say      string  `json:"say"`
+		Trial    int     `json:"trial"`
+		Station  int     `json:"station"`
+		Bearing  Number  `json:"bearing"`
+		Value    Number  `json:"value"`
+		Surprise bool    `json:"surprise"`
+		Because  *string `json:"because"`
+		WouldBe  *Number `json:"would_be"`
+		text     string
+	}
+	// Skip repeats that a station was left out.
+	Skip struct {
+		Say     string      `json:"say"`
+		Trial   int         `json:"trial"`
+		Station int         `json:"station"`
+		Bearing Number      `json:"bearing"`
+		Off     session.Off `json:"off"`
+	}
+	// FitLine is the fit of a sweep.
+	FitLine struct {
+		Say   string `json:"say"`
+		Trial int    `json:"trial"`
+		Fit
+	}
+	// WindLine tells one wind.
+	WindLine struct {
+		Say     string    `json:"say"`
+		Trial   int       `json:"trial"`
+		Step    int       `json:"step"`
+		Of      int       `json:"of"`
+		Slide   string    `json:"slide"`
+		Travel  Number    `json:"travel"`
+		Moves   []Move    `json:"moves"`
+		Park    *struct{} `json:"park"`
+		Collar  FromTo    `json:"collar"`
+		Readout *FromTo   `json:"readout"`
+		Notes   []string  `json:"notes"`
+		unit    geom.Unit
+	}
+	// FromTo is where a scale stands before and after.
+	FromTo struct {
+		From Number `json:"from"`
+		To   Number `json:"to"`
+	}
+	// SettledLine says that nothing is left to wind.
+	SettledLine struct {
+		Say     string  `json:"say"`
+		Trial   int     `json:"trial"`
+		Swing   *Value  `json:"swing"`
+		Centre  *Centre `json:"centre"`
+		Verdict Verdict `json:"verdict"`
+		unit    geom.Unit
+	}
+	// AcceptedLine ends a setting.
+	AcceptedLine struct {
+		Say    string `json:"say"`
+		Trial  int    `json:"trial"`
+		Trials int    `json:"trials"`
+	}
+	// ResumedLine says where a resumed session stands.
+	ResumedLine struct {
+		Say      string `json:"say"`
+		Trial    int    `json:"trial"`
+		Readings int    `json:"readings"`
+	}
+	// RefusedLine says why an input was not taken.
+	RefusedLine struct {
+		Say     string `json:"say"`
+		Input   string `json:"input"`
+		Because string `json:"because"`
+		Hint    string `json:"hint,omitempty"`
+	}
+	// PausedLine ends the program with the session still open.
+	PausedLine struct {
+		Say          string `json:"say"`
+		JournalLines int    `json:"journal_lines"`
+	}
+	// UndoneLine says what was taken back.
+	UndoneLine struct {
+		Say   string `json:"say"`
+		Trial int    `json:"trial"`
+		Entry string `json:"entry"`
+	}
+	// AgainLine says that the sweep begins anew, or that it has to.
+	AgainLine struct {
+		Say     string `json:"say"`
+		Trial   int    `json:"trial"`
+		Because string `json:"because"`
+	}
+	// NotedLine repeats a note.
+	NotedLine struct {
+		Say  string `json:"say"`
+		Note string `json:"note"`
+	}
+)
+
+var nan = math.NaN()
+
+func isNaN(n Number) bool { return math.IsNaN(float64(n)) }

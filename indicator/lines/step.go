@@ -1,0 +1,152 @@
+package lines
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// Refused says why an input was not taken.
+func Refused(input string, err error) RefusedLine {
+	l := RefusedLine{Say: "refused", Input: input, Because: err.Error()}
+	if r := (*session.Refusal)(nil); errors.As(err, &r) {
+		l.Hint = r.Hint
+	}
+	return l
+}
+
+// Resumed says where a resumed session stands.
+func Resumed(s *session.State) ResumedLine {
+	return ResumedLine{Say: "resumed", Trial: s.Trial, Readings: s.Sweep.Readings()}
+}
+
+// Paused says how many lines the journal holds.
+func Paused(events int) PausedLine { return PausedLine{Say: "paused", JournalLines: events} }
+
+// Of returns what the program says of one step, in unit u: what the event itself brings, and
+// the next question unless something more is due.
+func Of(st session.Step, u geom.Unit) []Line {
+	out := event(st, u)
+	if _, due := session.Follow(st.After); !due {
+		if p := Prompt(&st.After, u); p != nil {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// event says what one event brings, without the next question.
+func event(st session.Step, u geom.Unit) []Line {
+	s := &st.After
+	switch e := st.Event.(type) {
+	case session.Took:
+		out := []Line{reading(s, e, u)}
+		// The planned stations are in and the sweep goes on: say what there is, so that the
+		// further station does not come out of the blue.
+		if s.Sweep.Closed == "" && s.Sweep.N >= s.Set.Job.Sweep.Stations && !closes(s) {
+			out = append(out, fitLine(s, u))
+		}
+		return out
+	case session.Skipped:
+		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: s.Sweep.N, Bearing: degrees(e.Bearing), Off: e.Off}}
+	case session.Swept:
+		return []Line{fitLine(s, u)}
+	case session.Settled:
+		l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: Verdict{e.Radius, e.Centre}, unit: u}
+		if f, err := s.Fit(); err == nil {
+			l.Swing = in(u, f.Swing())
+			l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
+		}
+		return []Line{l}
+	case session.Accepted:
+		return []Line{AcceptedLine{Say: "accepted", Trial: s.Trial, Trials: s.Trial}}
+	case session.Undone:
+		return []Line{UndoneLine{Say: "undone", Trial: s.Trial, Entry: st.Before.LastEntry()}}
+	case session.Restarted:
+		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
+	case session.Noted:
+		return []Line{NotedLine{Say: "noted", Note: e.Text}}
+	case session.Opened, session.Loaded, session.Told, session.Wound:
+		// Their sequel, the next question, says it all.
+	}
+	return nil
+}
+
+func closes(s *session.State) bool {
+	_, due := session.Follow(*s)
+	return due
+}
+
+func reading(s *session.State, e session.Took, u geom.Unit) Line {
+	text := fmt.Sprintf("station %d, %s: %s %v", s.Sweep.N, Degrees(e.Bearing.Degrees360()), Reading(s.Set.Job.Dial, u, e.Reading), u)
+	if off := s.Sweep.Stations[s.Sweep.N-1].OffBy; off.Known() {
+		text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(off.V), ReadingPlaces(s.Set.Job.Dial, u)), u)
+	}
+	return ReadingLine{Say: "reading", Trial: s.Trial, Station: s.Sweep.N, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)), text: text}
+}
+
+func fitLine(s *session.State, u geom.Unit) Line {
+	l := FitLine{Say: "fit", Trial: s.Trial}
+	f, err := s.Fit()
+	if err != nil {
+		l.Fit = failedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
+		return l
+	}
+	var bearings []geom.Bearing
+	var readings []float64
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		if st := &s.Sweep.Stations[i]; !st.Skipped {
+			bearings, readings = append(bearings, st.Bearing), append(readings, st.Reading)
+		}
+	}
+	l.Fit = NewFit(&f, bearings, readings, s.Set.Job.Target, u)
+	return l
+}
+
+func degrees(b geom.Bearing) Number { return Number(b.Degrees360()) }
+
+// Prompt says what the session waits for; nil where it waits for nothing, or for the answer to
+// what it has said last.
+func Prompt(s *session.State, u geom.Unit) Line {
+	p := s.Prompt()
+	switch p.Waits {
+	case session.ForLoad:
+		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves)}
+	case session.ForReading:
+		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
+			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected)}
+	case session.ForWind:
+		return wind(s, p, u)
+	case session.ForAgain:
+		why := "too few readings are left in this sweep"
+		if _, err := s.Fit(); err != nil {
+			why = err.Error()
+		}
+		return AgainLine{Say: "stuck", Trial: s.Trial, Because: why}
+	case session.ForAccept, session.ForNothing:
+	}
+	return nil
+}
+
+func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
+	w := p.Told.Wind
+	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
+		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u,
+		Notes: []string{"parked readings are not offered yet: park is null"}}
+	if p.Slide.Readout {
+		l.Readout = &FromTo{0, Number(u.From(w.Travel))}
+	}
+	return l
+}
+
+// hand puts movements into the form of a line.
+func hand(moves []slide.Move) []Move {
+	out := make([]Move, len(moves))
+	for i, m := range moves {
+		out[i] = Move{m.Turn, m.Turns, Number(m.Divisions)}
+	}
+	return out
+}

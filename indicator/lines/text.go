@@ -1,0 +1,119 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+func roundTo(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}
+
+// spell joins movements into words.
+func spell(moves []Move) string {
+	var parts []string
+	for _, m := range moves {
+		parts = append(parts, HandTurn(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)}))
+	}
+	return strings.Join(parts, ", then ")
+}
+
+// Text: see [Line].
+func (l Load) Text() string {
+	return fmt.Sprintf("load the %s slide: %s; then done", l.Slide, spell(l.Moves))
+}
+
+// Text does not tell the expected reading: it would pull the eye.
+func (l Ask) Text() string {
+	t := fmt.Sprintf("trial %d, station %d of %d: swing to %s", l.Trial, l.Station, l.Of, Degrees(float64(l.Bearing)))
+	if l.Collar != l.Bearing {
+		t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
+	}
+	return t
+}
+
+// Text: see [Line].
+func (l ReadingLine) Text() string { return l.text }
+
+// Text: see [Line].
+func (l Skip) Text() string {
+	why := "left out"
+	if l.Off != session.NotOff {
+		why = "needle beyond the dial, " + string(l.Off)
+	}
+	return fmt.Sprintf("station %d, %s: %s", l.Station, Degrees(float64(l.Bearing)), why)
+}
+
+// Text: see [Line].
+func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text()) }
+
+// Text: see [Line].
+func (l WindLine) Text() string {
+	t := fmt.Sprintf("wind %d of %d, %s slide: collar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, spell(l.Moves), Divisions(float64(l.Collar.To)))
+	if l.Readout != nil {
+		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
+	}
+	return t + "; then done"
+}
+
+// Text: see [Line].
+func (l SettledLine) Text() string {
+	x := Fit{Unit: l.unit}
+	t := fmt.Sprintf("settled in trial %d", l.Trial)
+	if l.Swing != nil {
+		t += fmt.Sprintf(": swing radius %s, %v", x.measured(*l.Swing), l.Verdict.Radius)
+	}
+	if l.Centre != nil {
+		t += fmt.Sprintf("; centre x %s, y %s, %v", x.measured(l.Centre.X), x.measured(l.Centre.Y), l.Verdict.Centre)
+	}
+	return t + "; accept, again or quit"
+}
+
+// Text: see [Line].
+func (l AcceptedLine) Text() string { return fmt.Sprintf("accepted in trial %d", l.Trial) }
+
+// Text: see [Line].
+func (l ResumedLine) Text() string {
+	return fmt.Sprintf("resumed: trial %d, %d readings", l.Trial, l.Readings)
+}
+
+// Text: see [Line].
+func (l RefusedLine) Text() string {
+	t := fmt.Sprintf("not taken: %q: %s", l.Input, l.Because)
+	if l.Hint != "" {
+		t += " (" + l.Hint + ")"
+	}
+	return t
+}
+
+// Text: see [Line].
+func (l PausedLine) Text() string {
+	return fmt.Sprintf("paused; the journal holds %d lines", l.JournalLines)
+}
+
+// entryNames are the words for what undo takes back.
+var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "skipped": "the skipped station", "again": "the new start of the sweep",
+	"swept": "the close of the sweep", "wound": "the wind", "note": "the note"}
+
+// EntryName is the word for what undo takes back.
+func EntryName(entry string) string { return entryNames[entry] }
+
+// Text: see [Line].
+func (l UndoneLine) Text() string { return "taken back: " + EntryName(l.Entry) }
+
+// Text: see [Line].
+func (l AgainLine) Text() string {
+	if l.Say == "stuck" {
+		return fmt.Sprintf("trial %d: %s; undo the reading that is wrong, or say again", l.Trial, l.Because)
+	}
+	return fmt.Sprintf("trial %d: %s", l.Trial, l.Because)
+}
+
+// Text: see [Line].
+func (l NotedLine) Text() string { return "noted: " + l.Note }

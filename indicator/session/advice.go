@@ -1,0 +1,172 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
+)
+
+// Judge compares a fitted sweep with the job's target.
+func (s *State) Judge(f *indicator.Found) job.Verdicts { return s.Set.Job.Target.Judge(f) }
+
+// errand is what one slide would have to do.
+type errand struct {
+	slide   slide.Slide
+	travel  indicator.Value // + increases the slide's coordinate
+	half    float64         // half of the tolerance that it serves
+	verdict indicator.Verdict
+}
+
+// errands lists what the sweep asks of each slide, cross slides first, the offset slide last.
+// The centre error e = C − A is cured by moving the spindle by +e relative to the work, and the
+// machine's slides are described by what they do to the spindle's position.
+func (s *State) errands(f *indicator.Found) []errand {
+	t, v := s.Set.Job.Target, s.Judge(f)
+	var out []errand
+	for _, name := range s.Set.Job.Needs() {
+		sl, ok := s.Set.Machine.Slide(name)
+		if !ok {
+			continue
+		}
+		e := errand{slide: sl, half: t.CentreTolerance / 2, verdict: v.Centre}
+		switch name {
+		case "x":
+			e.travel = f.CentreX()
+		case "y":
+			e.travel = f.CentreY()
+		case "offset":
+			r := f.Swing()
+			e.travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
+			e.half, e.verdict = t.Tolerance/2, v.Radius
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// worth reports whether a slide should be wound: not when it stands inside half its tolerance
+// with its uncertainty, nor when a hand cannot set so little, nor when the doubt is larger than
+// the error and nothing is proven wrong, for then not even the way to wind is known.
+func (e *errand) worth() bool {
+	a := math.Abs(e.travel.V)
+	switch {
+	case math.IsNaN(a), a+e.travel.U <= e.half, a < e.slide.Finest():
+		return false
+	case e.verdict != indicator.Outside && a <= e.travel.U:
+		return false
+	}
+	return true
+}
+
+// Plan returns the winds that the closed sweep asks for, in order.
+func (s *State) Plan() []slide.Wind {
+	f, err := s.Fit()
+	if err != nil {
+		return nil
+	}
+	if v := s.Judge(&f); !v.Has(indicator.Outside) && !v.Has(indicator.Undecided) {
+		return nil
+	}
+	var out []slide.Wind
+	for _, e := range s.errands(&f) {
+		if e.worth() {
+			out = append(out, e.slide.Wind(e.travel.V))
+		}
+	}
+	return out
+}
+
+// limit is how many stations a sweep grows to while it is undecided: twice what the job plans,
+// for past that the square root makes further stations dear.
+func (s *State) limit() int { return min(2*s.Set.Job.Sweep.Stations, indicator.MaxStations) }
+
+// closing reports whether the open sweep has to be closed, and why.
+func (s *State) closing() (Why, bool) {
+	if s.Sweep.N < s.Set.Job.Sweep.Stations || s.Sweep.Readings() < 3 {
+		return "", false
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return "", false
+	}
+	v := s.Judge(&f)
+	switch {
+	case v.Has(indicator.Outside):
+		return ByWind, true
+	case !v.Has(indicator.Undecided):
+		return ByVerdict, true
+	case s.Sweep.N >= s.limit():
+		return ByLimit, true
+	case len(s.Plan()) > 0 && !s.hopeful(&f):
+		return ByWind, true
+	}
+	return "", false
+}
+
+// hopeful reports whether the undecided verdicts could still be decided with as many stations
+// as the sweep may have: an uncertainty shrinks with the square root of their number.
+func (s *State) hopeful(f *indicator.Found) bool {
+	g := *f
+	shrink := math.Sqrt(float64(f.Circle.N) / float64(s.limit()))
+	g.Sigma *= shrink
+	return !s.Judge(&g).Has(indicator.Undecided)
+}
+
+// NextBearing returns where the next reading is to be taken: the job's stations in their order,
+// then the bearing that most lowers the uncertainty that decides. ok is false when the sweep
+// takes no more.
+func (s *State) NextBearing() (b geom.Bearing, ok bool) {
+	plan := s.Set.Job.Sweep
+	if s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.N >= s.limit() {
+		return 0, false
+	}
+	if s.Sweep.N < plan.Stations {
+		return plan.Bearing(s.Sweep.N), true
+	}
+	f, err := s.Fit()
+	if err != nil {
+		// Nothing to weigh yet: go halfway between the planned stations.
+		return plan.Between(s.Sweep.N - plan.Stations), true
+	}
+	return s.best(&f), true
+}
+
+// gridStep spaces the bearings that a further station is chosen from: marks that a person finds
+// on a ring without counting.
+const gridStep = 15 * geom.Degree
+
+// best returns the bearing on the grid, inside the job's sweep, that most lowers the deciding
+// uncertainty; of equals, the one farthest from every station that has been read.
+func (s *State) best(f *indicator.Found) geom.Bearing {
+	plan, v := s.Set.Job.Sweep, s.Judge(f)
+	var bestAt geom.Bearing
+	bestVar, bestFar := math.Inf(1), -1.0
+	for b := plan.From; b <= plan.To+1e-9; b += gridStep {
+		after := f.Circle.Cofactor.After(f.Circle.Row(b))
+		q := 0.0
+		if v.Radius == indicator.Undecided {
+			q += after[0][0] / f.Circle.Cofactor[0][0]
+		}
+		if v.Centre == indicator.Undecided {
+			q += after.Ellipse().Major / f.Circle.Cofactor.Ellipse().Major
+		}
+		far := s.farFromStations(b)
+		// Equal to a thousandth is equal: a clear place on the ring is worth more than that.
+		if q < bestVar*(1-1e-3) || (q < bestVar*(1+1e-3) && far > bestFar+1e-9) {
+			bestAt, bestVar, bestFar = b, q, far
+		}
+	}
+	return bestAt
+}
+
+// farFromStations returns the angle to the nearest entry of the sweep.
+func (s *State) farFromStations(b geom.Bearing) float64 {
+	near := math.Inf(1)
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		near = min(near, s.Sweep.Stations[i].Bearing.Apart(b))
+	}
+	return near
+}

@@ -1,0 +1,235 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+)
+
+// Command is what a person (or a program in their place) wants.
+type Command interface{ command() }
+
+type (
+	// Open begins a setting.
+	Open struct{ Opened }
+	// TakeReading enters what the dial shows at the station that is asked for, millimetres.
+	TakeReading struct{ Reading float64 }
+	// SkipStation leaves the station out; Off says that the needle is beyond the dial there.
+	SkipStation struct{ Off Off }
+	// Confirm says that the load or the wind that was told has been done.
+	Confirm struct{}
+	// Undo takes back the last entry.
+	Undo struct{}
+	// Again begins the sweep anew.
+	Again struct{}
+	// Enough closes the sweep with what is there.
+	Enough struct{}
+	// Accept ends the setting.
+	Accept struct{}
+	// Note writes a remark into the journal.
+	Note struct{ Text string }
+)
+
+func (Open) command()        {}
+func (TakeReading) command() {}
+func (SkipStation) command() {}
+func (Confirm) command()     {}
+func (Undo) command()        {}
+func (Again) command()       {}
+func (Enough) command()      {}
+func (Accept) command()      {}
+func (Note) command()        {}
+
+// Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
+// what to do. Nothing has happened.
+type Refusal struct {
+	Because string
+	Hint    string
+}
+
+func (r *Refusal) Error() string { return r.Because }
+
+func refuse(hint, format string, args ...any) error {
+	return &Refusal{Because: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// Decide holds every rule: it returns the event that a command causes in a state, or a
+// *[Refusal]. It changes nothing.
+func Decide(s State, c Command) (Event, error) {
+	if o, ok := c.(Open); ok {
+		return decideOpen(s, o)
+	}
+	switch s.Phase {
+	case Unopened:
+		return nil, refuse("open one with a job and a machine file", "no setting is open")
+	case Ended:
+		return nil, refuse("begin the next setting", "the setting is accepted and closed")
+	}
+	switch c := c.(type) {
+	case TakeReading:
+		return decideReading(s, c.Reading)
+	case SkipStation:
+		if b, ok := s.NextBearing(); ok {
+			return Skipped{Bearing: b, Off: c.Off}, nil
+		}
+		return nil, refuse(s.hint(), "no station is asked for")
+	case Confirm:
+		return decideConfirm(s)
+	case Undo:
+		if s.before == nil {
+			return nil, refuse("", "there is no entry to take back")
+		}
+		return Undone{}, nil
+	case Again:
+		if s.Phase == Loading {
+			return nil, refuse(s.hint(), "the sweep has not begun")
+		}
+		return Restarted{}, nil
+	case Enough:
+		return decideEnough(s)
+	case Accept:
+		return decideAccept(s)
+	case Note:
+		return decideNote(c.Text)
+	}
+	return nil, refuse("", "unknown command %T", c)
+}
+
+func decideOpen(s State, o Open) (Event, error) {
+	if s.Phase != Unopened && s.Phase != Ended {
+		return nil, refuse("go on with it, or accept it", "a setting is open already")
+	}
+	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
+		return nil, refuse("", "%v", err)
+	}
+	return o.Opened, nil
+}
+
+func decideReading(s State, reading float64) (Event, error) {
+	b, ok := s.NextBearing()
+	if !ok {
+		if s.Phase == Winding {
+			return nil, refuse(s.hint(), "no parked reading was given for this wind, need done")
+		}
+		return nil, refuse(s.hint(), "no reading is asked for")
+	}
+	d := s.Set.Job.Dial
+	if err := d.Check(reading); err != nil {
+		u := s.Set.Job.Unit
+		var beyond *indicator.RangeError
+		if errors.As(err, &beyond) {
+			return nil, refuse("if the needle is beyond the dial, say so (off pressed, off free)",
+				"reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
+		}
+		return nil, refuse("", "%v", err)
+	}
+	return Took{Bearing: b, Reading: reading}, nil
+}
+
+func decideConfirm(s State) (Event, error) {
+	switch {
+	case s.Phase == Loading:
+		return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
+	case s.Told != nil:
+		return Wound{Slide: s.Told.Wind.Slide}, nil
+	}
+	return nil, refuse(s.hint(), "nothing waits to be confirmed")
+}
+
+func decideEnough(s State) (Event, error) {
+	if s.Phase != Sweeping {
+		return nil, refuse(s.hint(), "no sweep is open")
+	}
+	if n := s.Sweep.Readings(); n < 3 {
+		return nil, refuse("take more stations", "%d readings, need at least 3", n)
+	}
+	if _, err := s.Fit(); err != nil {
+		return nil, refuse("undo the reading that is wrong, or begin the sweep again", "%v", err)
+	}
+	return Swept{Why: ByPerson}, nil
+}
+
+func decideAccept(s State) (Event, error) {
+	if s.Phase != SettledDown {
+		return nil, refuse(s.hint(), "nothing has settled yet")
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return nil, refuse("begin the sweep again", "%v", err)
+	}
+	a := Accepted{Centre: [2]float64{f.Circle.Centre.X, f.Circle.Centre.Y}, Program: s.Set.Program}
+	if v := f.Swing(); v.Known() {
+		a.Swing = &v.V
+	}
+	return a, nil
+}
+
+// maxNote bounds a note, so that a journal line stays a line.
+const maxNote = 2000
+
+func decideNote(text string) (Event, error) {
+	text = strings.TrimSpace(text)
+	switch {
+	case text == "":
+		return nil, refuse("", "the note is empty, need some text")
+	case len(text) > maxNote:
+		return nil, refuse("write it in parts", "the note has %d bytes, need at most %d", len(text), maxNote)
+	case !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
+		return nil, refuse("", "the note has characters that cannot be printed")
+	}
+	return Noted{Text: text}, nil
+}
+
+// Follow returns the decision that is due in a state, if one is: a sweep that has to be closed,
+// a wind that has to be told, a setting that has settled. The live session appends these after
+// every entry until none is due, and again on resume, so that a journal cut between an entry and
+// its consequences goes on where it was.
+func Follow(s State) (Event, bool) {
+	switch {
+	case s.Phase == Sweeping && s.Sweep.Closed == "":
+		why, ok := s.closing()
+		return Swept{Why: why}, ok
+	case s.Phase == Sweeping, s.Phase == Winding && s.Told == nil:
+		return s.nextWind(), true
+	}
+	return nil, false
+}
+
+// nextWind tells the first wind that has not been done since the sweep, or that there is none.
+func (s *State) nextWind() Event {
+	plan := s.Plan()
+	done := 0
+	for d := s.Winds; d != nil; d = d.Before {
+		done++
+	}
+	if done < len(plan) {
+		return Told{Step: done + 1, Of: len(plan), Wind: plan[done]}
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
+	}
+	v := s.Judge(&f)
+	return Settled{Radius: v.Radius, Centre: v.Centre}
+}
+
+// hint says what the session waits for.
+func (s *State) hint() string {
+	switch s.Phase {
+	case Loading:
+		return "load the slide that is named, then confirm"
+	case Sweeping:
+		return "take the reading that is asked for"
+	case Winding:
+		return "wind the slide, then confirm"
+	case SettledDown:
+		return "accept, or begin the sweep again"
+	case Unopened, Ended:
+	}
+	return ""
+}

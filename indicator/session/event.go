@@ -1,0 +1,125 @@
+// Package session is the whole job at the machine without a screen: what a person may say, what
+// follows from it, and the state that both lead to. State is a fold over events; the live
+// session, a resumed one and a replay are the same fold over the same journal.
+package session
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
+)
+
+// Event is one thing that happened or was decided. Events are plain data: they hold what was
+// put in and what was told, never only what can be computed again.
+type Event interface{ kind() string }
+
+// Opened begins a setting. It holds everything the fold needs, so that a replay never depends on
+// today's files.
+type Opened struct {
+	Program string      `json:"program"` // name and version of the program that opened it
+	Job     job.Job     `json:"job"`
+	Machine job.Machine `json:"machine"`
+	Files   []File      `json:"files,omitempty"`
+}
+
+// File names a file the setting was read from, with a digest, so that a resumed session can say
+// that it has changed since.
+type File struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+// Loaded: a slide was wound off and brought up in its take-up way.
+type Loaded struct {
+	Slide string `json:"slide"`
+}
+
+// Took: a reading was taken. Bearing is where the reference is met, radians; Reading is
+// millimetres.
+type Took struct {
+	Bearing geom.Bearing `json:"bearing"`
+	Reading float64      `json:"reading"`
+}
+
+// Skipped: a station was left out; Off says that the needle stood beyond the dial there.
+type Skipped struct {
+	Bearing geom.Bearing `json:"bearing"`
+	Off     Off          `json:"off,omitempty"`
+}
+
+// Off says beyond which end of the dial the needle stood.
+type Off string
+
+// The two ends: the tip pressed beyond the dial's travel, and the tip standing free.
+const (
+	NotOff  Off = ""
+	Pressed Off = "pressed"
+	Free    Off = "free"
+)
+
+// Undone takes back the last entry.
+type Undone struct{}
+
+// Restarted begins the sweep anew; its readings stay in the journal.
+type Restarted struct{}
+
+// Swept closes a sweep.
+type Swept struct {
+	Why Why `json:"why"`
+}
+
+// Why says why a sweep was closed.
+type Why string
+
+// The reasons.
+const (
+	ByVerdict Why = "verdict" // nothing is undecided any more
+	ByWind    Why = "wind"    // winding helps sooner than further stations can
+	ByLimit   Why = "limit"   // as many stations as make sense, and still undecided
+	ByPerson  Why = "enough"  // the person said so
+)
+
+// Told: a wind was told.
+type Told struct {
+	Step int        `json:"step"` // from 1
+	Of   int        `json:"of"`
+	Wind slide.Wind `json:"wind"`
+}
+
+// Wound: the wind that was told has been done.
+type Wound struct {
+	Slide string `json:"slide"`
+}
+
+// Settled: nothing is left to wind.
+type Settled struct {
+	Radius indicator.Verdict `json:"radius"`
+	Centre indicator.Verdict `json:"centre"`
+}
+
+// Accepted ends the setting. The figures are a witness of what the screen showed; the fold
+// computes its own. Lengths are millimetres; Swing is null where no swing radius is known.
+type Accepted struct {
+	Swing   *float64   `json:"swing"`
+	Centre  [2]float64 `json:"centre"`
+	Program string     `json:"program"`
+}
+
+// Noted: a remark for the journal.
+type Noted struct {
+	Text string `json:"text"`
+}
+
+func (Opened) kind() string    { return "opened" }
+func (Loaded) kind() string    { return "loaded" }
+func (Took) kind() string      { return "reading" }
+func (Skipped) kind() string   { return "skipped" }
+func (Undone) kind() string    { return "undone" }
+func (Restarted) kind() string { return "again" }
+func (Swept) kind() string     { return "swept" }
+func (Told) kind() string      { return "told" }
+func (Wound) kind() string     { return "wound" }
+func (Settled) kind() string   { return "settled" }
+func (Accepted) kind() string  { return "accepted" }
+func (Noted) kind() string     { return "note" }

@@ -1,0 +1,92 @@
+package session
+
+import (
+	"fmt"
+	"time"
+)
+
+// Appender keeps one line for good before it returns.
+type Appender interface{ Append(line []byte) error }
+
+// Step is one event and the states around it.
+type Step struct {
+	Before State
+	Event  Event
+	After  State
+}
+
+// RecordError: an event could not be put on record, so it has not happened.
+type RecordError struct{ Err error }
+
+func (e *RecordError) Error() string { return fmt.Sprintf("not recorded: %v", e.Err) }
+
+// Unwrap returns the cause.
+func (e *RecordError) Unwrap() error { return e.Err }
+
+// Live is a session that goes on: every step decides, appends and only then applies. It is not
+// safe for use by several goroutines at once.
+type Live struct {
+	state State
+	out   Appender
+}
+
+// NewLive goes on from a state, most often the zero State or what [Fold] returned.
+func NewLive(s State, out Appender) *Live { return &Live{state: s, out: out} }
+
+// State returns the present state.
+func (l *Live) State() State { return l.state }
+
+// Do carries out one command and everything that follows from it. The steps that were recorded
+// are returned even when a later one failed. The error is a *[Refusal] (nothing happened) or a
+// *[RecordError].
+func (l *Live) Do(c Command, at time.Time) ([]Step, error) {
+	e, err := Decide(l.state, c)
+	if err != nil {
+		return nil, err
+	}
+	step, err := l.record(e, at)
+	if err != nil {
+		return nil, err
+	}
+	more, err := l.Settle(at)
+	return append([]Step{step}, more...), err
+}
+
+// Settle carries out what is due: after an entry, and when a session is resumed from a journal
+// that was cut between an entry and its consequences.
+func (l *Live) Settle(at time.Time) ([]Step, error) {
+	var steps []Step
+	for {
+		e, due := Follow(l.state)
+		if !due {
+			return steps, nil
+		}
+		step, err := l.record(e, at)
+		if err != nil {
+			return steps, err
+		}
+		steps = append(steps, step)
+	}
+}
+
+func (l *Live) record(e Event, at time.Time) (Step, error) {
+	line, err := Encode(l.state.Events+1, at, e)
+	if err != nil {
+		return Step{}, &RecordError{err}
+	}
+	if err := l.out.Append(line); err != nil {
+		return Step{}, &RecordError{err}
+	}
+	step := Step{Before: l.state, Event: e, After: l.state.Apply(e)}
+	l.state = step.After
+	return step, nil
+}
+
+// Memory is an Appender that keeps the lines in memory: for practice and tests.
+type Memory struct{ Lines [][]byte }
+
+// Append keeps a copy of the line.
+func (m *Memory) Append(line []byte) error {
+	m.Lines = append(m.Lines, append([]byte(nil), line...))
+	return nil
+}

@@ -1,0 +1,71 @@
+package session
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Waits names what the session waits for.
+type Waits uint8
+
+// What it may wait for.
+const (
+	ForNothing Waits = iota // no setting is open, or it has ended
+	ForLoad
+	ForReading
+	ForWind
+	ForAccept
+	ForAgain // no circle fits the readings, and no station is left to ask for
+)
+
+// Prompt is the one thing to do now.
+type Prompt struct {
+	Waits Waits
+	// Slide and Moves: what to load or wind.
+	Slide slide.Slide
+	Moves []slide.Move
+	// Station counts from 1, Of is how many are planned so far; Bearing is where the reference
+	// is met, Ring what the head's ring shows there in degrees.
+	Station, Of int
+	Bearing     geom.Bearing
+	Ring        float64
+	Expected    indicator.Value
+	// Told is the wind, for ForWind.
+	Told Told
+}
+
+// Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
+// [Follow]).
+func (s *State) Prompt() Prompt {
+	switch s.Phase {
+	case Loading:
+		sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
+		return Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
+	case Sweeping:
+		b, ok := s.NextBearing()
+		if !ok {
+			return Prompt{Waits: ForAgain}
+		}
+		n := s.Sweep.N + 1
+		return Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b,
+			Ring: s.Set.Machine.Head.Shows(b), Expected: s.Expect(b)}
+	case Winding:
+		if s.Told != nil {
+			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
+			return Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
+		}
+	case SettledDown:
+		return Prompt{Waits: ForAccept}
+	case Unopened, Ended:
+	}
+	return Prompt{}
+}
+
+// LastEntry names what undo would take back; empty when there is nothing.
+func (s *State) LastEntry() string {
+	if s.before == nil || s.Phase == Ended {
+		return ""
+	}
+	return s.entry
+}

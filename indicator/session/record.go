@@ -1,0 +1,120 @@
+package session
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"time"
+)
+
+// Version is the version of the journal's line form. It changes when an old program could
+// misread a new line.
+const Version = 1
+
+// Record is one journal line.
+type Record struct {
+	V     int       // version of the line form
+	N     int       // number of the event, from 1
+	T     time.Time // when it was recorded
+	Event Event
+}
+
+type envelope struct {
+	V int             `json:"v"`
+	N int             `json:"n"`
+	T string          `json:"t"`
+	K string          `json:"k"`
+	D json.RawMessage `json:"d"`
+}
+
+// stamp is the form of a journal's times: UTC, to the millisecond.
+const stamp = "2006-01-02T15:04:05.000Z"
+
+// Encode writes event number n as one JSON object without a line end. It fails on numbers that
+// JSON cannot hold, which Decide has refused before.
+func Encode(n int, at time.Time, e Event) ([]byte, error) {
+	d, err := json.Marshal(e)
+	if err != nil {
+		return nil, err
+	}
+	return json.Marshal(envelope{V: Version, N: n, T: at.UTC().Format(stamp), K: e.kind(), D: d})
+}
+
+// LineError says why a journal line cannot be used.
+type LineError struct {
+	Number int // of the line, from 1
+	Why    string
+}
+
+func (e *LineError) Error() string { return fmt.Sprintf("journal line %d: %s", e.Number, e.Why) }
+
+// readers decode the payload of every kind.
+var readers = map[string]func([]byte) (Event, error){
+	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
+	"undone": read[Undone], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
+	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "note": read[Noted],
+}
+
+func read[E Event](b []byte) (Event, error) {
+	var e E
+	err := strictJSON(b, &e)
+	return e, err
+}
+
+// Decode reads line number n. Kinds and fields that this program does not know stop the reading:
+// a line from a newer program is never skipped or half understood. The error is a *[LineError].
+func Decode(n int, line []byte) (Record, error) {
+	var env envelope
+	if err := strictJSON(line, &env); err != nil {
+		return Record{}, &LineError{n, fmt.Sprintf("not an event: %v", err)}
+	}
+	if env.V != Version {
+		return Record{}, &LineError{n, fmt.Sprintf("line form version %d, this program reads version %d", env.V, Version)}
+	}
+	if env.N != n {
+		return Record{}, &LineError{n, fmt.Sprintf("event number %d, need %d", env.N, n)}
+	}
+	at, err := time.Parse(stamp, env.T)
+	if err != nil {
+		return Record{}, &LineError{n, fmt.Sprintf("time %q, need the form %s", env.T, stamp)}
+	}
+	decode, ok := readers[env.K]
+	if !ok {
+		return Record{}, &LineError{n, fmt.Sprintf("event %q is not known to this program; a newer one wrote it", env.K)}
+	}
+	e, err := decode(env.D)
+	if err != nil {
+		return Record{}, &LineError{n, fmt.Sprintf("event %q: %v", env.K, err)}
+	}
+	return Record{V: env.V, N: env.N, T: at, Event: e}, nil
+}
+
+func strictJSON(b []byte, into any) error {
+	d := json.NewDecoder(bytes.NewReader(b))
+	d.DisallowUnknownFields()
+	if err := d.Decode(into); err != nil {
+		return err
+	}
+	if d.More() {
+		return fmt.Errorf("something follows the object")
+	}
+	return nil
+}
+
+// Fold decodes a journal's lines in one pass and applies them. On a *[LineError] the state is
+// what stood before that line. When each is not nil it sees every step.
+func Fold(lines [][]byte, each func(Step)) (State, error) {
+	var s State
+	for i, line := range lines {
+		r, err := Decode(i+1, line)
+		if err != nil {
+			return s, err
+		}
+		before := s
+		s = s.Apply(r.Event)
+		if each != nil {
+			each(Step{Before: before, Event: r.Event, After: s})
+		}
+	}
+	return s, nil
+}

@@ -1,0 +1,250 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Phase is what the session waits for.
+type Phase uint8
+
+// The phases, in the order of the job.
+const (
+	Unopened Phase = iota
+	Loading
+	Sweeping
+	Winding
+	SettledDown
+	Ended
+)
+
+// Station is one entry of a sweep.
+type Station struct {
+	Bearing geom.Bearing
+	Reading float64 // millimetres; meaningless where Skipped
+	Skipped bool
+	Off     Off
+	// OffBy is how far the reading came from what could be expected when it was entered; U is
+	// NaN where the doubt is unknown, both where nothing could be expected.
+	OffBy indicator.Value
+}
+
+// Sweep is one round of readings, held by value so that older states keep theirs.
+type Sweep struct {
+	N        int // entries, skipped ones included
+	Stations [indicator.MaxStations]Station
+	Closed   Why // empty while the sweep is open
+}
+
+// Readings counts the stations that have a reading.
+func (w *Sweep) Readings() int {
+	n := 0
+	for i := range w.Stations[:w.N] {
+		if !w.Stations[i].Skipped {
+			n++
+		}
+	}
+	return n
+}
+
+// Trial is a finished sweep and the winds that followed it. Trials are an immutable list,
+// newest first.
+type Trial struct {
+	Number int
+	Sweep  Sweep
+	Winds  *Done
+	Before *Trial
+}
+
+// Done is a list of winds that were done, newest first.
+type Done struct {
+	Wind   slide.Wind
+	Before *Done
+}
+
+// State is everything the session knows. It is a value: [State.Apply] returns a new one and
+// leaves the old one as it was, so a replay may keep every state it has passed.
+type State struct {
+	Set    *Opened // the opening event; nil before
+	Phase  Phase
+	Trial  int // from 1
+	Loads  int // slides loaded so far, in the order of Job.Needs
+	Sweep  Sweep
+	Told   *Told // the wind that waits to be done
+	Winds  *Done // winds done since the sweep
+	Past   *Trial
+	Events int // applied since the journal began
+	Notes  int
+	// Predicted is the last sweep's circle, moved by the winds that followed it; nil before the
+	// first trial is over. PredictedU is the doubt that the winds add, millimetres.
+	Predicted  *indicator.Found
+	PredictedU float64
+
+	before *State // the state before the last entry, for undo
+	entry  string // what the last entry was
+}
+
+// Apply folds one event into the state. It is total and pure: whatever it is given, it neither
+// fails nor looks at anything but its arguments.
+func (s State) Apply(e Event) State {
+	old := s
+	s.Events++
+	switch e := e.(type) {
+	case Opened:
+		s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events}
+		if len(e.Job.Needs()) == 0 {
+			s.Phase = Sweeping
+		}
+		return s
+	case Undone:
+		if s.before != nil {
+			n := s.Events
+			s = *s.before
+			s.Events = n
+		}
+		return s
+	case Swept:
+		s.Sweep.Closed = e.Why
+		if e.Why != ByPerson {
+			return s
+		}
+	case Told:
+		s.Told, s.Phase = &e, Winding
+		return s
+	case Settled:
+		s.Phase = SettledDown
+		return s
+	case Loaded:
+		if s.Loads++; s.Set == nil || s.Loads >= len(s.Set.Job.Needs()) {
+			s.Phase = Sweeping
+		}
+	case Took:
+		s.put(Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: s.offBy(e)})
+	case Skipped:
+		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off})
+	case Restarted:
+		s.restart()
+	case Wound:
+		s.wound()
+	case Accepted:
+		s.Phase = Ended
+	case Noted:
+		s.Notes++
+	}
+	s.before, s.entry = &old, e.kind()
+	return s
+}
+
+// put adds an entry to the sweep, as far as there is room.
+func (s *State) put(st Station) {
+	if s.Sweep.N < len(s.Sweep.Stations) {
+		s.Sweep.Stations[s.Sweep.N] = st
+		s.Sweep.N++
+	}
+}
+
+// offBy compares a reading with what could be expected of it.
+func (s *State) offBy(e Took) indicator.Value {
+	x := s.Expect(e.Bearing)
+	return indicator.Value{V: e.Reading - x.V, U: x.U}
+}
+
+// wound notes the wind that was told as done; the last of them ends the trial.
+func (s *State) wound() {
+	if s.Told == nil {
+		return
+	}
+	s.Winds = &Done{Wind: s.Told.Wind, Before: s.Winds}
+	last := s.Told.Step >= s.Told.Of
+	s.Told = nil
+	if !last {
+		return
+	}
+	s.predict()
+	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
+	s.Trial++
+	s.Winds, s.Sweep, s.Phase = nil, Sweep{}, Sweeping
+}
+
+// restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
+// was predicted no longer holds.
+func (s *State) restart() {
+	if s.Winds != nil {
+		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
+		s.Trial++
+		s.Winds, s.Predicted = nil, nil
+	}
+	s.Sweep, s.Phase, s.Told = Sweep{}, Sweeping, nil
+}
+
+// Doubt of a wind by collar before the machine has taught us better: a fiftieth of the travel
+// for pitch and lost motion, and the two tenths of a division that a hand leaves (common
+// practice, no source).
+const (
+	windDoubt = 1.0 / 50
+	handDoubt = 2 // in Slide.Finest
+)
+
+// predict moves the sweep's circle by the winds that were done.
+func (s *State) predict() {
+	s.Predicted = nil
+	f, err := s.Fit()
+	if err != nil {
+		return
+	}
+	sum := 0.0
+	for d := s.Winds; d != nil; d = d.Before {
+		t := d.Wind.Travel
+		switch d.Wind.Slide {
+		case "offset":
+			f.Circle.Level += t
+		case "x":
+			f.Circle.Centre.X -= t
+		case "y":
+			f.Circle.Centre.Y -= t
+		}
+		hand := 0.0
+		if sl, ok := s.Set.Machine.Slide(d.Wind.Slide); ok {
+			hand = handDoubt * sl.Finest()
+		}
+		sum += float64(t*windDoubt)*float64(t*windDoubt) + hand*hand
+	}
+	s.Predicted, s.PredictedU = &f, 2*math.Sqrt(sum)
+}
+
+// Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
+func (s *State) Fit() (indicator.Found, error) {
+	var bearings [indicator.MaxStations]geom.Bearing
+	var readings [indicator.MaxStations]float64
+	n := 0
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		if st := &s.Sweep.Stations[i]; !st.Skipped {
+			bearings[n], readings[n] = st.Bearing, st.Reading
+			n++
+		}
+	}
+	return indicator.Fit(s.Set.Job.Dial, s.Set.Job.Setup, bearings[:n], readings[:n])
+}
+
+// Expect returns the reading to expect at a bearing: from this sweep once it can be fitted with
+// a known spread, else from the last one and the winds since; unknown before either.
+func (s *State) Expect(b geom.Bearing) indicator.Value {
+	nan := indicator.Value{V: math.NaN(), U: math.NaN()}
+	if s.Set == nil {
+		return nan
+	}
+	if s.Sweep.Readings() >= 3 {
+		if f, err := s.Fit(); err == nil && f.Dof > 0 {
+			return f.Expect(b)
+		}
+	}
+	if s.Predicted != nil {
+		v := s.Predicted.Expect(b)
+		v.U = math.Hypot(v.U, s.PredictedU)
+		return v
+	}
+	return nan
+}
