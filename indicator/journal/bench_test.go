@@ -1,0 +1,38 @@
+package journal
+
+import (
+	"fmt"
+	"testing"
+)
+
+// BenchmarkAppend is one reading to disk, sync included: nearly all of it is the disk.
+func BenchmarkAppend(b *testing.B) {
+	j := mustCreate(b, tempPath(b))
+	payload := sixPayloads()[1]
+	b.SetBytes(int64(len(encode(payload))))
+	b.ReportAllocs()
+	for b.Loop() {
+		if err := j.Append(payload); err != nil {
+			b.Fatal(err)
+		}
+	}
+	mustClose(b, j)
+}
+
+func BenchmarkOpen100k(b *testing.B) {
+	path := tempPath(b)
+	var data []byte
+	for n := range 100_000 {
+		data = append(data, encode(fmt.Appendf(nil, `{"v":1,"n":%d,"t":"2025-03-04T09:12:31Z","k":"reading","d":{"station":%d,"value":-0.326}}`, n, n%12))...)
+	}
+	put(b, path, data)
+	b.SetBytes(int64(len(data)))
+	b.ReportAllocs()
+	for b.Loop() {
+		j, _, err := Open(path)
+		if err != nil || j.Len() != 100_000 {
+			b.Fatal(err)
+		}
+		mustClose(b, j)
+	}
+}
