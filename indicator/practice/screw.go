@@ -1,0 +1,179 @@
+package practice
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"math/rand/v2"
+)
+
+// Slide is a slide and its handwheel as they truly are.
+type Slide struct {
+	TravelPerTurn      float64 // what the collar calls one turn, mm
+	Divisions          float64 // of the collar, in one turn
+	ClockwiseIncreases bool    // a clockwise turn makes the slide's coordinate grow
+	Backlash           float64 // the whole play between nut and slide, mm of the slide
+	Gain               float64 // what the slide moves for 1 mm of the collar; 1 is a true screw
+}
+
+// Move is one movement of a handwheel, as it is told: which way, seen facing the handle, and how
+// far by the collar. Divisions may be more than a turn of them.
+type Move struct {
+	Clockwise bool
+	Turns     int
+	Divisions float64
+}
+
+// mostTurns is a bound on one movement that no slide of a bench machine is long enough for.
+const mostTurns = 1000
+
+// ErrNotReached says that the needle did not come to the figure that was watched for.
+var ErrNotReached = errors.New("needle did not come to the figure")
+
+// screw is a slide at work.
+type screw struct {
+	Slide
+	collar float64 // how far the hand has turned, mm as the collar counts; + makes the coordinate grow
+	first  float64 // where the nut stood within the play when collar was 0, mm
+	at     float64 // how far the slide has truly gone, mm
+}
+
+// newScrew puts the nut anywhere within the play, the slide standing at 0.
+func newScrew(s Slide, play *rand.Rand) *screw {
+	return &screw{Slide: s, first: s.Backlash * (play.Float64() - 0.5)}
+}
+
+// carry turns the hand to the given collar place without turning back on the way. The slide
+// follows as it must: it never stands farther than half the play from the nut, and it never
+// moves unless it is pushed.
+func (s *screw) carry(collar float64) {
+	s.collar = collar
+	nut := s.first + float64(s.Gain*collar)
+	if low := nut - s.Backlash/2; s.at < low {
+		s.at = low
+	}
+	if high := nut + s.Backlash/2; s.at > high {
+		s.at = high
+	}
+}
+
+// way is +1 for a turn that makes the coordinate grow, else −1.
+func (s *screw) way(clockwise bool) float64 {
+	if clockwise == s.ClockwiseIncreases {
+		return 1
+	}
+	return -1
+}
+
+// length of a movement, mm as the collar counts, never negative.
+func (s *screw) length(m Move) (float64, error) {
+	if m.Turns < 0 {
+		return 0, fmt.Errorf("%d turns, need 0 or more", m.Turns)
+	}
+	if !(m.Divisions >= 0) || math.IsInf(m.Divisions, 0) {
+		return 0, fmt.Errorf("%g divisions, need a number of 0 or more", m.Divisions)
+	}
+	turns := float64(m.Turns) + m.Divisions/s.Divisions
+	if turns > mostTurns {
+		return 0, fmt.Errorf("%g turns in one movement, need at most %d", turns, mostTurns)
+	}
+	return turns * s.TravelPerTurn, nil
+}
+
+// screw finds a slide by name and refuses one that cannot be wound.
+func (m *Machine) screw(name string) (*screw, error) {
+	var s *screw
+	switch name {
+	case "offset":
+		s = m.offset
+	case "x":
+		s = m.x
+	case "y":
+		s = m.y
+	default:
+		return nil, fmt.Errorf("slide %q, need offset, x or y", name)
+	}
+	for _, must := range []struct {
+		what  string
+		value float64
+	}{{"travel per turn", s.TravelPerTurn}, {"divisions", s.Divisions}, {"gain", s.Gain}} {
+		if !(must.value > 0) || math.IsInf(must.value, 0) {
+			return nil, fmt.Errorf("slide %q: %s %g, need a number above 0", name, must.what, must.value)
+		}
+	}
+	if !(s.Backlash >= 0) || math.IsInf(s.Backlash, 0) {
+		return nil, fmt.Errorf("slide %q: backlash %g, need a number of 0 or more", name, s.Backlash)
+	}
+	return s, nil
+}
+
+// Turn winds a slide ("offset", "x" or "y") by its collar: one call is one wind, and the collar
+// is zeroed where the hand begins. The hand aims at the figures that the moves add up to, counted
+// from there, and every movement ends beside its figure by an error of its own, so that errors do
+// not add up within a wind. A movement never runs backwards: one that finds itself past its
+// figure already stays there. On an error nothing has moved.
+func (m *Machine) Turn(slide string, moves ...Move) error {
+	s, err := m.screw(slide)
+	if err != nil {
+		return err
+	}
+	for i, move := range moves {
+		if _, err := s.length(move); err != nil {
+			return fmt.Errorf("slide %q: move %d: %w", slide, i+1, err)
+		}
+	}
+	division := s.TravelPerTurn / s.Divisions
+	figure := s.collar
+	for _, move := range moves {
+		length, _ := s.length(move) // looked at above
+		if length == 0 {
+			continue
+		}
+		way := s.way(move.Clockwise)
+		figure += float64(way * length)
+		end := figure + float64(m.world.HandNoise*division*m.hand.NormFloat64())
+		if (end-s.collar)*way > 0 {
+			s.carry(end)
+		}
+	}
+	return nil
+}
+
+// Watch winds a slide one way under the eye, the head parked and the indicator touching: it
+// creeps on by a tenth of a division at a time until stop says that the needle is there. It asks
+// before the first step too. The tip stays in contact, so that its noise is one and the same all
+// the way (common practice, no source: a dial repeats better on one approach than on two); the
+// reading after locking is a Dial of its own. After the given number of turns it gives up with
+// an error that wraps ErrNotReached; the slide stays where it has come to.
+func (m *Machine) Watch(slide string, clockwise bool, turns float64, stop func(Needle) bool) error {
+	s, err := m.screw(slide)
+	if err != nil {
+		return err
+	}
+	if !(turns > 0) || turns > mostTurns {
+		return fmt.Errorf("slide %q: watched for %g turns, need above 0 and at most %d", slide, turns, mostTurns)
+	}
+	if stop == nil {
+		return fmt.Errorf("slide %q: watched for no figure, need one to stop at", slide)
+	}
+	touch, begin := m.touch(), s.collar
+	step := s.way(clockwise) * s.TravelPerTurn / s.Divisions / 10
+	steps := int(math.Ceil(turns * s.Divisions * 10))
+	for i := 0; !stop(m.read(m.Quiet() + touch)); i++ {
+		if i == steps {
+			return fmt.Errorf("slide %q: %w within %g turns", slide, ErrNotReached, turns)
+		}
+		s.carry(begin + float64(float64(i+1)*step))
+	}
+	return nil
+}
+
+// Collar returns how far a slide's handwheel stands from where it stood at the start, in
+// divisions, clockwise positive: what a hand with good eyes reads off the ring.
+func (m *Machine) Collar(slide string) (float64, error) {
+	s, err := m.screw(slide)
+	if err != nil {
+		return 0, err
+	}
+	return s.way(true) * s.collar * s.Divisions / s.TravelPerTurn, nil
+}
