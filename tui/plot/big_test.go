@@ -1,0 +1,191 @@
+package plot
+
+import (
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// required are the characters that action lines are made of.
+const required = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,:+-−±°%/()?!=×_↻↺→<>'⌀µ"
+
+func TestFontIsWellFormed(t *testing.T) {
+	for r, l := range font() {
+		if len(l) != letterRows {
+			t.Errorf("%q has %d rows, want %d", r, len(l), letterRows)
+			continue
+		}
+		ink := false
+		for _, row := range l {
+			if len(row) != len(l[0]) || len(row) < 1 || len(row) > 7 || strings.Trim(row, ".#") != "" {
+				t.Errorf("%q: row %q, want %d of '.' and '#'", r, row, len(l[0]))
+			}
+			ink = ink || strings.Contains(row, "#")
+		}
+		if ink == (r == ' ') {
+			t.Errorf("%q: ink is %v", r, ink)
+		}
+	}
+	for _, r := range required {
+		if _, ok := font()[r]; !ok {
+			t.Errorf("%q is missing", r)
+		}
+	}
+	for r := '0'; r <= '9'; r++ {
+		if w := len(font()[r][0]); w != 5 {
+			t.Errorf("%q is %d pixels wide, want 5 as every digit", r, w)
+		}
+	}
+}
+
+// No two letters look the same, and those that are mistaken for one another at a distance differ
+// in at least three pixels.
+func TestLettersDiffer(t *testing.T) {
+	seen := map[string]rune{}
+	for r, l := range font() {
+		key := strings.Join(l, "\n")
+		if other, ok := seen[key]; ok {
+			t.Errorf("%q and %q look the same", r, other)
+		}
+		seen[key] = r
+	}
+	for _, pair := range []string{"0O", "08", "69", "35", "38", "17", "5S", "8B", "+±", "2Z", "06", "56", "68", "89", "↻↺"} {
+		p := []rune(pair)
+		a, b := strings.Join(font()[p[0]], ""), strings.Join(font()[p[1]], "")
+		n := 0
+		for i := range min(len(a), len(b)) {
+			if a[i] != b[i] {
+				n++
+			}
+		}
+		if n < 3 {
+			t.Errorf("%q and %q differ in %d pixels, want at least 3", p[0], p[1], n)
+		}
+	}
+}
+
+// blocks gives the inked quarters of the block elements by their Unicode names (chart
+// U+2580–259F): upper left, upper right, lower left, lower right.
+var blocks = map[rune]string{
+	' ': "....", '▘': "#...", '▝': ".#..", '▀': "##..", '▖': "..#.", '▌': "#.#.", '▞': ".##.", '▛': "###.",
+	'▗': "...#", '▚': "#..#", '▐': ".#.#", '▜': "##.#", '▄': "..##", '▙': "#.##", '▟': ".###", '█': "####",
+}
+
+// pixels reads large letters back: rows of '.' and '#', two to a row of cells, two columns to a
+// cell.
+func pixels(t *testing.T, big string) []string {
+	t.Helper()
+	var rows []string
+	for line := range strings.SplitSeq(big, "\n") {
+		var upper, lower strings.Builder
+		for _, r := range line {
+			q, ok := blocks[r]
+			if !ok {
+				t.Fatalf("%q is no block element", r)
+			}
+			upper.WriteString(q[:2])
+			lower.WriteString(q[2:])
+		}
+		rows = append(rows, upper.String(), lower.String())
+	}
+	return rows
+}
+
+// The pixels of the drawing are those of the font, in both sizes.
+func TestBigDrawsTheFont(t *testing.T) {
+	const text = "jÅ8±"
+	want := make([]string, letterRows)
+	for i, r := range text {
+		l, ok := font()[r]
+		if !ok {
+			l = unknown
+		}
+		for y := range want {
+			if i > 0 {
+				want[y] += "."
+			}
+			want[y] += l[y]
+		}
+	}
+	wideText, ok := Big(text, 80, 4, false)
+	if !ok {
+		t.Fatal("does not fit 80×4")
+	}
+	for y, row := range pixels(t, wideText) {
+		doubled := ""
+		for _, r := range want[y] {
+			doubled += strings.Repeat(string(r), 2)
+		}
+		if row != doubled {
+			t.Errorf("half blocks, row %d: %s, want %s", y, row, doubled)
+		}
+	}
+	narrowText, ok := Big(text, len(want[0])-1, 4, false)
+	if !ok {
+		t.Fatalf("does not fit %d×4", len(want[0])-1)
+	}
+	for y, row := range pixels(t, narrowText) {
+		if strings.TrimRight(row, ".") != strings.TrimRight(want[y], ".") {
+			t.Errorf("quadrants, row %d: %s, want %s", y, row, want[y])
+		}
+	}
+	plainText, ok := Big(text, 80, 8, true)
+	if !ok {
+		t.Fatal("does not fit 80×8 plain")
+	}
+	for y, row := range strings.Split(plainText, "\n") {
+		if row != strings.ReplaceAll(want[y], ".", " ") {
+			t.Errorf("plain, row %d: %q, want %q", y, row, want[y])
+		}
+	}
+}
+
+func TestBigTakesTheLargestThatFits(t *testing.T) {
+	// "station" is 4+4+5+4+1+5+5 pixels and six gaps: 34 cells wide, or 17 narrow.
+	for _, c := range []struct {
+		w, h  int
+		plain bool
+		width int // 0: does not fit
+	}{
+		{34, 4, false, 34}, {33, 4, false, 17}, {17, 4, false, 17}, {16, 4, false, 0}, {80, 3, false, 0},
+		{34, 7, true, 34}, {33, 7, true, 0}, {34, 6, true, 0}, {0, 0, false, 0}, {-1, -1, true, 0},
+	} {
+		got, ok := Big("station", c.w, c.h, c.plain)
+		width := utf8.RuneCountInString(strings.SplitN(got, "\n", 2)[0])
+		if ok != (c.width > 0) || width != c.width {
+			t.Errorf("%d×%d plain %v: %d cells wide, fits %v, want %d", c.w, c.h, c.plain, width, ok, c.width)
+		}
+	}
+	if _, ok := Big("jog", 80, 7, true); ok {
+		t.Error("plain letters that hang below the line fit 7 rows, want 8")
+	}
+	with, _ := Big("a\n\x1b[1mb", 80, 4, false)
+	if want, _ := Big("ab", 80, 4, false); with != want {
+		t.Errorf("a line feed and an escape sequence show:\n%s", with)
+	}
+	if got, ok := Big("", 80, 24, false); ok || got != "" {
+		t.Errorf("nothing to write gives %q, %v, want empty and false", got, ok)
+	}
+}
+
+// Longest first: the larger letters win over the longer words, and among words that fit in the
+// same letters the first one wins.
+func TestBigBestOrder(t *testing.T) {
+	// 135, 81 and 56 pixels wide.
+	said := []string{"X  clockwise 1 turn 16.6 div", "X cw 1 turn 16.6", "1 turn 16.6"}
+	for _, c := range []struct{ w, size, which int }{
+		{135, 0, 0}, {134, 0, 1}, {81, 0, 1}, {80, 0, 2}, {56, 0, 2}, {55, 1, 1}, {41, 1, 1}, {40, 1, 2}, {28, 1, 2},
+	} {
+		got, ok := BigBest(said, c.w, 4, false)
+		want := newBitmap(said[c.which]).draw(size(c.size))
+		if !ok || got != want {
+			t.Errorf("%d cells: fits %v\n%s\nwant %q\n%s", c.w, ok, got, said[c.which], want)
+		}
+	}
+	if got, ok := BigBest(said, 10, 4, false); ok {
+		t.Errorf("10 cells: %q, want none", got)
+	}
+	if _, ok := BigBest(nil, 80, 4, false); ok {
+		t.Error("no candidates fit, want none")
+	}
+}
