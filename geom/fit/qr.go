@@ -51,6 +51,11 @@ func (q *qr) solve() ([3]float64, error) {
 	return p, nil
 }
 
+// gain returns how much the sum of squares falls, by the linear model, when p is taken.
+func (q *qr) gain() float64 {
+	return float64(q.b[0]*q.b[0]) + float64(q.b[1]*q.b[1]) + float64(q.b[2]*q.b[2])
+}
+
 // inverse returns R⁻¹, upper triangular; infinities where R is singular.
 func (q *qr) inverse() [3][3]float64 {
 	var v [3][3]float64

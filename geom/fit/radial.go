@@ -108,11 +108,11 @@ func (m Model) check(t []geom.Bearing, y, w []float64) error {
 		panic("fit: bearings, readings and weights differ in number")
 	}
 	for i := range y {
-		if !finite(y[i]) || !finite(float64(t[i])) || (w != nil && !(w[i] > 0 && finite(w[i]))) {
+		if !usable(y[i]) || !finite(float64(t[i])) || (w != nil && !(usable(w[i]) && w[i] > 1/maxValue)) {
 			return &ValueError{Index: i}
 		}
 	}
-	if m.Sought == ZeroDistance && !(m.Surface-m.Ball > 0 && finite(m.Surface)) {
+	if !usable(m.Ball) || (m.Sought == ZeroDistance && !(m.Surface-m.Ball > 0 && usable(m.Surface))) {
 		return &OutsideError{Offset: 0, Radius: m.Surface - m.Ball}
 	}
 	if n := distinct(t); n < MinStations {
@@ -172,10 +172,21 @@ func (r *Radial) linearStart(t []geom.Bearing, y, w []float64) error {
 	return nil
 }
 
+// Near the answer the sum of squares says nothing of a step any more: its rounding, about one
+// part in 1e11 for readings of micrometres on distances of tens of millimetres, is as large as
+// what the step gains. A step is trusted whole, and not judged by the sum, once it is below
+// nearStep of the radius, or gains less than nearGain of the sum (a thousandth of what the
+// readings' own scatter leaves open).
+const (
+	nearStep = 1e-7
+	nearGain = 1e-6
+)
+
 // refine runs Gauss–Newton to convergence, halving a step that leaves the model's domain or
 // makes the sum of squares worse.
 func (r *Radial) refine(t []geom.Bearing, y, w []float64) error {
 	r.SSR = r.sumSquares(t, y, w)
+	near, last := false, math.Inf(1)
 	for r.Iterations = 1; r.Iterations <= maxSteps; r.Iterations++ {
 		var q qr
 		for i := range y {
@@ -185,37 +196,50 @@ func (r *Radial) refine(t []geom.Bearing, y, w []float64) error {
 		if err != nil {
 			return err
 		}
-		size := math.Abs(step[0]) + math.Abs(step[1]) + math.Abs(step[2])
-		scale := r.inner()
 		// The factor is measured where it was used; at convergence that is where the answer is.
 		r.take(&q)
-		done := size <= 1e-13*scale
-		if moved := r.advance(step, t, y, w); !moved && !done {
-			// No step lowers the sum any more: rounding is all that is left.
-			done = size <= 1e-7*scale
-			if !done {
+		size := math.Abs(step[0]) + math.Abs(step[1]) + math.Abs(step[2])
+		scale := r.inner()
+		near = size <= nearStep*scale || q.gain() <= nearGain*q.rss
+		if !near {
+			if !r.advance(step, t, y, w) {
 				return r.outside()
 			}
+			last = math.Inf(1)
+			continue
 		}
-		if done {
-			r.SSR = r.sumSquares(t, y, w)
-			if r.Centre.Norm() >= r.inner() {
-				return r.outside()
-			}
+		if r.move(*r, step, 1); !r.inside() {
+			return r.outside()
+		}
+		r.SSR = r.sumSquares(t, y, w)
+		// Steps that shrink no more are rounding, and all that is left.
+		if size <= 1e-13*scale || size >= last {
 			return nil
 		}
+		last = size
+	}
+	if near {
+		return nil
 	}
 	return r.outside()
 }
+
+// move sets the unknowns to those of from plus f times the step.
+func (r *Radial) move(from Radial, step [3]float64, f float64) {
+	r.Level = from.Level + float64(f*step[0])
+	r.Centre = geom.Point{X: from.Centre.X + float64(f*step[1]), Y: from.Centre.Y + float64(f*step[2])}
+}
+
+// inside reports whether the axis lies inside the circle that the ball's centre runs on, where
+// the model has a value.
+func (r *Radial) inside() bool { return r.inner() > 0 && r.Centre.Norm() < r.inner() }
 
 // advance takes the longest of the step, a half, a quarter … that keeps the centre inside the
 // surface and does not raise the sum of squares. It reports whether it moved.
 func (r *Radial) advance(step [3]float64, t []geom.Bearing, y, w []float64) bool {
 	from := *r
 	for f := 1.0; f > 1e-6; f /= 2 {
-		r.Level = from.Level + float64(f*step[0])
-		r.Centre = geom.Point{X: from.Centre.X + float64(f*step[1]), Y: from.Centre.Y + float64(f*step[2])}
-		if r.inner() > 0 && r.Centre.Norm() < r.inner() {
+		if r.move(from, step, f); r.inside() {
 			if s := r.sumSquares(t, y, w); s <= from.SSR {
 				r.SSR = s
 				return true
@@ -303,5 +327,10 @@ func weight(w []float64, i int) float64 {
 	}
 	return w[i]
 }
+
+// maxValue bounds readings and weights, so that no sum of their squares overflows.
+const maxValue = 1e100
+
+func usable(x float64) bool { return math.Abs(x) < maxValue }
 
 func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }

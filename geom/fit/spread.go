@@ -14,7 +14,8 @@ const Confidence = 0.95
 type Prior struct {
 	// Sigma is the standard deviation of one reading, millimetres; 0 when it is not known.
 	Sigma float64
-	// Dof is how many degrees of freedom that knowledge is worth.
+	// Dof is how many degrees of freedom that knowledge is worth; 0 makes Sigma worthless, +Inf
+	// makes it certain.
 	Dof float64
 	// Floor is the least that the spread can be without a Sigma (the rounding of a reading),
 	// millimetres.
@@ -32,7 +33,10 @@ type Prior struct {
 // Source: pooled variance, JCGM 100:2008 (GUM) 4.2.4 and H.3 (from memory).
 func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) {
 	free := float64(r.N - MinStations)
-	if p.Sigma > 0 {
+	if p.Sigma > 0 && p.Dof > 0 {
+		if math.IsInf(p.Dof, 1) {
+			return p.Sigma, p.Dof, true
+		}
 		dof = p.Dof + free
 		return math.Sqrt((p.Dof*p.Sigma*p.Sigma + r.SSR) / dof), dof, true
 	}
@@ -42,12 +46,22 @@ func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) {
 	return max(math.Sqrt(r.SSR/free), p.Floor), free, true
 }
 
+// manyDof is where Student changes its method: the next term of the expansion, about 2/ν⁴ at
+// p = 0.975, is below the last digit there, and 1 − x still has eleven digits.
+const manyDof = 1e4
+
 // Student returns the quantile of Student's t distribution: the value that a t variable with dof
 // degrees of freedom (a real number > 0, or +Inf for the normal law) stays below with
 // probability p in (0, 1). Out of that range it returns NaN.
 //
 // Relation used: with x = ν/(ν + t²), 2·(1 − p) = I_x(ν/2, 1/2) (Abramowitz and Stegun 26.7.1,
-// from memory). Held to printed tables by TestStudentTable.
+// from memory). Above manyDof x lies so near 1 that its digits run out, and the first terms of
+// the expansion about the normal quantile z are better than any difference from 1:
+//
+//	t = z + (z³ + z)/4ν + (5z⁵ + 16z³ + 3z)/96ν² + (3z⁷ + 19z⁵ + 17z³ − 15z)/384ν³
+//
+// (Abramowitz and Stegun 26.7.5, from memory).
+// Held to printed tables by TestStudentTable, and across manyDof by TestStudentManyDof.
 func Student(p, dof float64) float64 {
 	switch {
 	case !(p > 0 && p < 1) || !(dof > 0):
@@ -58,6 +72,10 @@ func Student(p, dof float64) float64 {
 		return 0
 	case math.IsInf(dof, 1):
 		return mathext.NormalQuantile(p)
+	case dof > manyDof:
+		z := mathext.NormalQuantile(p)
+		q := z * z
+		return z + z*((q+1)/4+(((5*q+16)*q+3)/96+(((3*q+19)*q+17)*q-15)/(384*dof))/dof)/dof
 	}
 	x := mathext.InvRegIncBeta(dof/2, 0.5, 2*(1-p))
 	return math.Sqrt(dof * (1 - x) / x)
@@ -68,10 +86,14 @@ func Coverage(dof float64) float64 { return Student(1-(1-Confidence)/2, dof) }
 
 // EllipseCoverage returns the factor k by which the standard ellipse of two estimates grows to
 // hold both with 95 % probability: k² = 2·F₀.₉₅;₂,ν, and with two numerator degrees of freedom
-// the F quantile has the closed form k² = ν·(0.05^(−2/ν) − 1); −2·ln 0.05 for known spread.
+// the F quantile has the closed form k² = ν·(0.05^(−2/ν) − 1); −2·ln 0.05 for known spread. It
+// returns NaN unless dof > 0.
 func EllipseCoverage(dof float64) float64 {
 	tail := 1 - Confidence
-	if math.IsInf(dof, 1) {
+	switch {
+	case !(dof > 0):
+		return math.NaN()
+	case math.IsInf(dof, 1):
 		return math.Sqrt(-2 * math.Log(tail))
 	}
 	return math.Sqrt(dof * math.Expm1(-2/dof*math.Log(tail)))
