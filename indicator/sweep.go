@@ -73,6 +73,9 @@ type Found struct {
 	// Sigma is the standard deviation of one reading, in millimetres of reading, and Dof its
 	// degrees of freedom; NaN and 0 where three readings leave nothing to judge it by.
 	Sigma, Dof float64
+	// perAcross is σ_θ over the spread of a distance, per millimetre: what turns e·v into the
+	// angle's part of a reading's spread. 0 where stations are weighed alike.
+	perAcross float64
 }
 
 // Fit fits the circle to readings (millimetres of dial reading) taken with the reference met at
@@ -119,19 +122,31 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, e
 // weights returns σ²/(σ² + ((e·v)·σ_θ)²) for each station, appended to w; nil where no spread of
 // a reading is known to compare the angle's part with.
 func (f *Found) weights(bearings []geom.Bearing, w []float64) []float64 {
+	// Rounding alone is no measure of the spread: set against it, the stations across would weigh
+	// next to nothing, and the others would seem surer than they are.
 	p := f.Dial.prior()
-	base := max(p.Sigma, p.Floor)
+	base := p.Sigma
 	if base == 0 {
-		base, _, _ = f.Circle.Spread(p)
+		var ok bool
+		if base, _, ok = f.Circle.Spread(p); !ok {
+			base = p.Floor
+		}
 	}
 	if !(base > 0) {
 		return nil
 	}
+	f.perAcross = f.Dial.AngleError / base
 	for _, b := range bearings {
-		a := f.Circle.Across(b) * f.Dial.AngleError / base
-		w = append(w, 1/(1+float64(a*a)))
+		w = append(w, 1/f.growth(b))
 	}
 	return w
+}
+
+// growth is the variance of a reading at a bearing, its angle's part included, over that of a
+// reading whose angle does not matter.
+func (f *Found) growth(b geom.Bearing) float64 {
+	a := f.Circle.Across(b) * f.perAcross
+	return 1 + float64(a*a)
 }
 
 // spread is the standard deviation of one distance, NaN where it is not known.
@@ -185,13 +200,13 @@ func (f *Found) worst() [3]float64 {
 }
 
 // Expect returns the reading that the fit gives at a bearing, with the uncertainty of one new
-// reading there (the fit's and the reading's own).
+// reading there (the fit's, the reading's own and its angle's).
 func (f *Found) Expect(b geom.Bearing) Value {
 	k := f.Setup.Touch.sign() * f.Dial.Gain()
 	v := Value{V: (f.Circle.At(b) - f.Setup.ZeroRadius) / k, U: math.NaN()}
 	if f.Dof > 0 {
 		q := max(0, f.Circle.Cofactor.Quadratic(f.Circle.Row(b)))
-		v.U = fit.Coverage(f.Dof) * f.Sigma * math.Sqrt(1+q)
+		v.U = fit.Coverage(f.Dof) * f.Sigma * math.Sqrt(f.growth(b)+q)
 	}
 	return v
 }

@@ -121,7 +121,7 @@ func (f *file) setup(raw *rawJob, j *Job) {
 		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
 	}
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
-	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "degrees"))
+	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "a number of degrees"))
 }
 
 func (f *file) target(raw *rawJob, j *Job) {
@@ -144,7 +144,7 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 	s := &raw.Sweep
 	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
 	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
-	from := f.number("sweep.from", s.From, 0, anyNumber, "degrees")
+	from := f.number("sweep.from", s.From, 0, anyNumber, "a number of degrees")
 	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
 		fmt.Sprintf("above from (%v) and at most %v", from, from+360))
 	j.Sweep.From, j.Sweep.To = geom.FromDegrees(from), geom.FromDegrees(to)
@@ -163,8 +163,10 @@ func (f *file) dial(raw *rawJob, j *Job) {
 	switch {
 	case d.Range != nil && (d.From != nil || d.To != nil):
 		f.fail("dial.range", "keep range where the zero is in the middle, from and to where it is not", "given together with from or to")
-	case (d.From == nil) != (d.To == nil):
-		f.fail("dial.from", "", "from and to belong together")
+	case d.From != nil && d.To == nil:
+		f.fail("dial.from", "", "given without to, need both")
+	case d.From == nil && d.To != nil:
+		f.fail("dial.to", "", "given without from, need both")
 	case d.From != nil:
 		from := f.number("dial.from", d.From, 0, func(x float64) bool { return x <= 0 }, "0 or below")
 		to := f.number("dial.to", d.To, 0, func(x float64) bool { return x >= 0 && x > from }, "0 or above, and above from")
@@ -185,9 +187,11 @@ func (f *file) fits(j *Job) {
 	if !j.Target.WantsSwing() {
 		return
 	}
+	hint := fmt.Sprintf("at the target the dial reads zero with a reach of %v %v; + is away from the head axis, - towards it",
+		show(j, j.Setup.ReferenceRadius-j.Target.SwingRadius), j.Unit)
 	zero := j.Target.SwingRadius + j.Setup.Reach
 	if zero <= 0 {
-		f.fail("setup.reach", "+ is away from the head axis, - towards it", "%v %v puts the tip beyond the head axis at a swing radius of %v %v",
+		f.fail("setup.reach", hint, "%v %v puts the tip beyond the head axis at a swing radius of %v %v",
 			show(j, j.Setup.Reach), j.Unit, show(j, j.Target.SwingRadius), j.Unit)
 		return
 	}
@@ -196,9 +200,7 @@ func (f *file) fits(j *Job) {
 		reading = -reading
 	}
 	if j.Dial.Check(reading) != nil {
-		f.fail("setup.reach", fmt.Sprintf("at the target the dial reads zero with a reach of %v %v; + is away from the head axis, - towards it",
-			show(j, j.Setup.ReferenceRadius-j.Target.SwingRadius), j.Unit),
-			"with %v %v the dial would have to show %v %v at the target, need %v to %v %v", show(j, j.Setup.Reach), j.Unit,
+		f.fail("setup.reach", hint, "with %v %v the dial would have to show %v %v at the target, need %v to %v %v", show(j, j.Setup.Reach), j.Unit,
 			show(j, reading), j.Unit, show(j, j.Dial.From), show(j, j.Dial.To), j.Unit)
 	}
 }

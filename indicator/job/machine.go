@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -71,9 +72,9 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 	}
 	m.Head = f.ring("head", raw.Head)
 	m.Table = f.ring("table", raw.Table)
-	for key := range raw.Slide {
+	for _, key := range slices.Sorted(maps.Keys(raw.Slide)) {
 		if !slices.Contains(SlideNames, key) {
-			f.fail("slide."+key, "", "unknown slide %q, need one of %s", key, strings.Join(SlideNames, ", "))
+			f.fail(dotted([]string{"slide", key}), "", "unknown slide %q, need one of %s", key, strings.Join(SlideNames, ", "))
 		}
 	}
 	for _, key := range SlideNames {
@@ -92,7 +93,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 
 func (f *file) ring(key string, r rawRing) slide.Ring {
 	out := slide.Ring{Figures: slide.Anticlockwise}
-	out.Zero = geom.FromDegrees(f.number(key+".zero", r.Zero, 0, anyNumber, "degrees"))
+	out.Zero = geom.FromDegrees(f.number(key+".zero", r.Zero, 0, anyNumber, "a number of degrees"))
 	if r.Sense != nil {
 		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")
 	}
@@ -100,13 +101,18 @@ func (f *file) ring(key string, r rawRing) slide.Ring {
 	return out
 }
 
+// leastTurn is the least that a handwheel's turn can move, in the file's unit: less is a slip, and
+// would make a wind of more turns than can be counted.
+const leastTurn = 0.001
+
 func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	key := func(k string) string { return "slide." + name + "." + k }
 	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 1 && x <= 10000 }
+	turn := func(x float64) bool { return x >= leastTurn }
 	s := slide.Slide{
 		Name:          name,
-		TravelPerTurn: u.MM(f.need(key("travel_per_turn"), r.TravelPerTurn, positive, fmt.Sprintf("above 0 %v", u))),
-		Divisions:     f.need(key("divisions"), r.Divisions, whole, "a whole number of marks, at least 1"),
+		TravelPerTurn: u.MM(f.need(key("travel_per_turn"), r.TravelPerTurn, turn, fmt.Sprintf("%v %v or above", leastTurn, u))),
+		Divisions:     f.need(key("divisions"), r.Divisions, whole, "a whole number of marks from 1 to 10000"),
 		Backlash:      u.MM(f.need(key("backlash"), r.Backlash, notNegative, fmt.Sprintf("0 %v or above", u))),
 		Overshoot:     u.MM(f.number(key("overshoot"), r.Overshoot, 0, positive, fmt.Sprintf("above 0 %v", u))),
 		Figures:       slide.Clockwise,

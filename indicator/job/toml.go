@@ -8,8 +8,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -35,8 +37,31 @@ func (e *Error) Error() string {
 		b.WriteString(e.Key + ": ")
 	}
 	b.WriteString(e.Why)
+	return printable(b.String())
+}
+
+// printable writes out, as Go would quote it, whatever could drive a terminal: a file's name and
+// a decoder's message may hold anything.
+func printable(s string) string {
+	if !strings.ContainsFunc(s, notPrint) && utf8.ValidString(s) {
+		return s
+	}
+	var b strings.Builder
+	for i, r := range s {
+		if _, n := utf8.DecodeRuneInString(s[i:]); r == utf8.RuneError && n == 1 {
+			fmt.Fprintf(&b, `\x%02x`, s[i])
+			continue
+		}
+		if notPrint(r) {
+			b.WriteString(strings.Trim(strconv.QuoteRune(r), "'"))
+			continue
+		}
+		b.WriteRune(r)
+	}
 	return b.String()
 }
+
+func notPrint(r rune) bool { return !unicode.IsPrint(r) }
 
 // file is one TOML text with the places of its keys, and the first thing found wrong with it.
 // The getters below go on after a mistake, so that a reader is a plain list of keys.
@@ -46,12 +71,16 @@ type file struct {
 	err   *Error
 }
 
+// byteOrderMark is what some editors put before the first character of a file; TOML allows it.
+const byteOrderMark = "\ufeff"
+
 // decode reads text into raw, strictly: a key that raw does not have is an error.
 func decode(name string, text []byte, raw any) (*file, error) {
-	f := &file{name: name}
+	text = bytes.TrimPrefix(text, []byte(byteOrderMark))
 	if len(bytes.TrimSpace(text)) == 0 {
 		return nil, &Error{File: name, Why: "the file is empty, need a TOML file", Hint: "the README shows one to start from"}
 	}
+	f := &file{name: name, lines: keyLines(text)}
 	d := toml.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	err := d.Decode(raw)
@@ -61,34 +90,65 @@ func decode(name string, text []byte, raw any) (*file, error) {
 	case errors.As(err, &strict):
 		e := strict.Errors[0]
 		row, _ := e.Position()
-		return nil, &Error{File: name, Line: row, Key: strings.Join(e.Key(), "."), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
+		return nil, &Error{File: name, Line: row, Key: f.full(e.Key(), row), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
 	case errors.As(err, &bad):
 		row, _ := bad.Position()
-		return nil, &Error{File: name, Line: row, Key: strings.Join(bad.Key(), "."), Why: plain(bad) + seen(text, row)}
+		why := plain(bad)
+		return nil, &Error{File: name, Line: row, Key: f.full(bad.Key(), row), Why: why + seen(text, row), Hint: cure(why)}
 	case err != nil:
 		return nil, &Error{File: name, Why: strings.TrimPrefix(err.Error(), "toml: ")}
 	}
-	f.lines = keyLines(text)
 	return f, nil
 }
 
 // plain turns the decoder's message into words without the names of our types.
 func plain(e *toml.DecodeError) string {
 	why := strings.TrimPrefix(e.Error(), "toml: ")
-	kind, rest, ok := strings.Cut(strings.TrimPrefix(why, "cannot decode TOML "), " into struct field ")
-	if !ok {
-		return why
+	for _, form := range [][3]string{{"cannot decode TOML ", " into ", "a TOML "}, {"cannot store ", " in a ", ""}} {
+		rest, ok := strings.CutPrefix(why, form[0])
+		if kind, into, cut := strings.Cut(rest, form[1]); ok && cut {
+			return form[2] + kind + ", need " + wanted(into)
+		}
 	}
-	need := "a number"
+	if _, number, ok := strings.Cut(why, "strconv.ParseFloat: parsing "); ok {
+		text, cause, _ := strings.Cut(number, ": ")
+		if cause == strconv.ErrRange.Error() {
+			return fmt.Sprintf("%s, need a number not beyond %v", text, float64(largest))
+		}
+		return text + ", need a decimal number"
+	}
+	return why
+}
+
+// wanted says in words what a value of the type at the end of a decoder's message is.
+func wanted(into string) string {
+	switch into[strings.LastIndex(into, " ")+1:] {
+	case "float64":
+		return "a number"
+	case "string":
+		return "a text in quotes"
+	case "bool":
+		return needBool
+	}
+	return needTable
+}
+
+const (
+	needBool  = "true or false"
+	needTable = "one table"
+)
+
+// cure is the hint that goes with a decoder's message in plain words.
+func cure(why string) string {
 	switch {
-	case strings.HasSuffix(rest, "of type string"):
-		need = "a text in quotes"
-	case strings.HasSuffix(rest, "of type bool"):
-		need = "true or false"
-	case strings.Contains(rest, "of type struct"), strings.Contains(rest, "of type map"):
-		need = "a table"
+	case strings.HasSuffix(why, needBool):
+		return ""
+	case strings.HasSuffix(why, needTable):
+		return "a table's name stands in square brackets, its keys below it"
+	case strings.Contains(why, "already"):
+		return "keep one of the two"
 	}
-	return "a TOML " + kind + ", need " + need
+	return "a number has a decimal point and no unit, a text stands in quotes"
 }
 
 // seen quotes the line that a message is about.
@@ -100,36 +160,83 @@ func seen(text []byte, row int) string {
 	return fmt.Sprintf(", seen in %.80q", bytes.TrimSpace(all[row-1]))
 }
 
-// keyLines maps the dotted path of every key and table to its line.
+// keyLines maps the dotted path of every key and table to its line, as far as the text can be
+// read.
 func keyLines(text []byte) map[string]int {
 	lines := map[string]int{}
 	var p unstable.Parser
 	p.Reset(text)
 	table := ""
 	for p.NextExpression() {
-		e := p.Expression()
-		var path []string
-		var line int
-		for k := e.Key(); k.Next(); {
-			if line == 0 {
-				line = p.Shape(k.Node().Raw).Start.Line
-			}
-			path = append(path, string(k.Node().Data))
-		}
-		full := strings.Join(path, ".")
-		switch e.Kind {
+		switch e := p.Expression(); e.Kind {
 		case unstable.Table, unstable.ArrayTable:
-			table = full
+			table = place(&p, "", e, lines)
 		case unstable.KeyValue:
-			if table != "" {
-				full = table + "." + full
-			}
+			place(&p, table, e, lines)
 		default:
-			continue
 		}
-		lines[full] = line
 	}
 	return lines
+}
+
+// place notes the line of one key, and of those in an inline table below it, and returns its
+// dotted path.
+func place(p *unstable.Parser, table string, e *unstable.Node, lines map[string]int) string {
+	var path []string
+	line := 0
+	for k := e.Key(); k.Next(); {
+		if line == 0 {
+			line = p.Shape(k.Node().Raw).Start.Line
+		}
+		path = append(path, string(k.Node().Data))
+	}
+	full := dotted(path)
+	if table != "" {
+		full = table + "." + full
+	}
+	lines[full] = line
+	if e.Kind == unstable.KeyValue && e.Value().Kind == unstable.InlineTable {
+		for c := e.Value().Children(); c.Next(); {
+			if c.Node().Kind == unstable.KeyValue {
+				place(p, full, c.Node(), lines)
+			}
+		}
+	}
+	return full
+}
+
+// dotted joins the parts of a key as TOML writes them: what is no bare key stands in quotes.
+func dotted(path []string) string {
+	const bare = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789_-"
+	parts := make([]string, len(path))
+	for i, k := range path {
+		if parts[i] = k; k == "" || strings.Trim(k, bare) != "" {
+			parts[i] = strconv.Quote(k)
+		}
+	}
+	return strings.Join(parts, ".")
+}
+
+// full returns the dotted path of a key that the decoder names; where it leaves out the table
+// that the key stands in, the line tells it.
+func (f *file) full(path []string, row int) string {
+	key := dotted(path)
+	if key == "" || f.lines[key] == row {
+		return key
+	}
+	found := ""
+	for k, line := range f.lines {
+		if line == row && strings.HasSuffix(k, "."+key) {
+			if found != "" {
+				return key
+			}
+			found = k
+		}
+	}
+	if found == "" {
+		return key
+	}
+	return found
 }
 
 // fail keeps the first mistake.
@@ -186,7 +293,7 @@ func (f *file) word(key string, v *string, into interface{ UnmarshalText([]byte)
 
 // text checks that a text has nothing in it that could drive a terminal.
 func (f *file) text(key, v string) string {
-	if strings.ContainsFunc(v, func(r rune) bool { return !unicode.IsPrint(r) }) {
+	if strings.ContainsFunc(v, notPrint) {
 		f.fail(key, "", "%q, need printable characters only", v)
 		return ""
 	}
