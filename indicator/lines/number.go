@@ -22,7 +22,7 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return []byte("null"), nil
 	}
-	if math.Abs(v) < 1e3 { // beyond, the sixteen digits of a float64 end before 1e-12
+	if math.Abs(v) < 1<<13 { // beyond, a float64 is coarser than 1e-12
 		v = math.Round(v*1e12) / 1e12
 	}
 	if v == 0 {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -54,13 +55,6 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: s.Sweep.N, Bearing: degrees(e.Bearing), Off: e.Off}}
 	case session.Swept:
 		return []Line{fitLine(s, u)}
-	case session.Settled:
-		l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: Verdict{e.Radius, e.Centre}, unit: u}
-		if f, err := s.Fit(); err == nil {
-			l.Swing = in(u, f.Swing())
-			l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
-		}
-		return []Line{l}
 	case session.Accepted:
 		return []Line{AcceptedLine{Say: "accepted", Trial: s.Trial, Trials: s.Trial}}
 	case session.Undone:
@@ -69,7 +63,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
 		return []Line{NotedLine{Say: "noted", Note: e.Text}}
-	case session.Opened, session.Loaded, session.Told, session.Wound:
+	case session.Opened, session.Loaded, session.Told, session.Wound, session.Settled:
 		// Their sequel, the next question, says it all.
 	}
 	return nil
@@ -108,8 +102,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 
 func degrees(b geom.Bearing) Number { return Number(b.Degrees360()) }
 
-// Prompt says what the session waits for; nil where it waits for nothing, or for the answer to
-// what it has said last.
+// Prompt says what the session waits for; nil where it waits for nothing.
 func Prompt(s *session.State, u geom.Unit) Line {
 	p := s.Prompt()
 	switch p.Waits {
@@ -126,9 +119,22 @@ func Prompt(s *session.State, u geom.Unit) Line {
 			why = err.Error()
 		}
 		return AgainLine{Say: "stuck", Trial: s.Trial, Because: why}
-	case session.ForAccept, session.ForNothing:
+	case session.ForAccept:
+		return settled(s, u)
+	case session.ForNothing:
 	}
 	return nil
+}
+
+func settled(s *session.State, u geom.Unit) Line {
+	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: Verdict{indicator.Undecided, indicator.Undecided}, unit: u}
+	if f, err := s.Fit(); err == nil {
+		v := s.Judge(&f)
+		l.Verdict = Verdict{v.Radius, v.Centre}
+		l.Swing = in(u, f.Swing())
+		l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
+	}
+	return l
 }
 
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/slide"
@@ -80,8 +81,15 @@ func (s *State) Plan() []slide.Wind {
 }
 
 // limit is how many stations a sweep grows to while it is undecided: twice what the job plans,
-// for past that the square root makes further stations dear.
-func (s *State) limit() int { return min(2*s.Set.Job.Sweep.Stations, indicator.MaxStations) }
+// for past that the square root makes further stations dear. It is 0 for a sweep that no circle
+// can be fitted to, which Decide does not open.
+func (s *State) limit() int {
+	n := s.Set.Job.Sweep.Stations
+	if n < fit.MinStations || n > indicator.MaxStations {
+		return 0
+	}
+	return min(2*n, indicator.MaxStations)
+}
 
 // closing reports whether the open sweep has to be closed, and why.
 func (s *State) closing() (Why, bool) {
@@ -107,8 +115,13 @@ func (s *State) closing() (Why, bool) {
 }
 
 // hopeful reports whether the undecided verdicts could still be decided with as many stations
-// as the sweep may have: an uncertainty shrinks with the square root of their number.
+// as the sweep may have: an uncertainty shrinks with the square root of their number. Three
+// readings without a stated repeatability know no uncertainty, and a fourth gives one; to wind by
+// them instead would be to chase the noise for ever.
 func (s *State) hopeful(f *indicator.Found) bool {
+	if f.Dof <= 0 {
+		return true
+	}
 	g := *f
 	shrink := math.Sqrt(float64(f.Circle.N) / float64(s.limit()))
 	g.Sigma *= shrink

@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 )
@@ -74,6 +75,9 @@ func Decide(s State, c Command) (Event, error) {
 	case TakeReading:
 		return decideReading(s, c.Reading)
 	case SkipStation:
+		if err := c.Off.check(); err != nil {
+			return nil, refuse("", "%v", err)
+		}
 		if b, ok := s.NextBearing(); ok {
 			return Skipped{Bearing: b, Off: c.Off}, nil
 		}
@@ -103,6 +107,9 @@ func Decide(s State, c Command) (Event, error) {
 func decideOpen(s State, o Open) (Event, error) {
 	if s.Phase != Unopened && s.Phase != Ended {
 		return nil, refuse("go on with it, or accept it", "a setting is open already")
+	}
+	if n := o.Job.Sweep.Stations; n < fit.MinStations || n > indicator.MaxStations {
+		return nil, refuse("", "the sweep has %d stations, need %d to %d", n, fit.MinStations, indicator.MaxStations)
 	}
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
@@ -224,6 +231,9 @@ func (s *State) hint() string {
 	case Loading:
 		return "load the slide that is named, then confirm"
 	case Sweeping:
+		if _, ok := s.NextBearing(); !ok {
+			return "undo what is wrong, or begin the sweep again"
+		}
 		return "take the reading that is asked for"
 	case Winding:
 		return "wind the slide, then confirm"

@@ -3,7 +3,9 @@ package session
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
+	"io"
 	"time"
 )
 
@@ -57,8 +59,37 @@ var readers = map[string]func([]byte) (Event, error){
 
 func read[E Event](b []byte) (Event, error) {
 	var e E
-	err := strictJSON(b, &e)
-	return e, err
+	if err := strictJSON(b, &e); err != nil {
+		return nil, err
+	}
+	return e, words(e)
+}
+
+// words refuses a word that this program does not know in an event's field.
+func words(e Event) error {
+	switch e := e.(type) {
+	case Skipped:
+		return e.Off.check()
+	case Swept:
+		return e.Why.check()
+	}
+	return nil
+}
+
+func (o Off) check() error {
+	switch o {
+	case NotOff, Pressed, Free:
+		return nil
+	}
+	return fmt.Errorf("off %q, need %s or %s", o, Pressed, Free)
+}
+
+func (w Why) check() error {
+	switch w {
+	case ByVerdict, ByWind, ByLimit, ByPerson:
+		return nil
+	}
+	return fmt.Errorf("why %q, need %s, %s, %s or %s", w, ByVerdict, ByWind, ByLimit, ByPerson)
 }
 
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:
@@ -90,13 +121,18 @@ func Decode(n int, line []byte) (Record, error) {
 }
 
 func strictJSON(b []byte, into any) error {
+	// A null would be read as an object with nothing in it.
+	if b = bytes.TrimSpace(b); len(b) > 0 && b[0] != '{' {
+		return fmt.Errorf("begins with %q, need a JSON object", b[0])
+	}
 	d := json.NewDecoder(bytes.NewReader(b))
 	d.DisallowUnknownFields()
 	if err := d.Decode(into); err != nil {
 		return err
 	}
-	if d.More() {
-		return fmt.Errorf("something follows the object")
+	// More would take a brace or bracket that follows for the end of something.
+	if _, err := d.Token(); err != io.EOF {
+		return errors.New("something follows the object")
 	}
 	return nil
 }

@@ -92,6 +92,9 @@ type State struct {
 func (s State) Apply(e Event) State {
 	old := s
 	s.Events++
+	if _, opens := e.(Opened); s.Set == nil && !opens {
+		return s // a damaged journal: there is no setting that this could belong to
+	}
 	switch e := e.(type) {
 	case Opened:
 		s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events}
@@ -118,7 +121,7 @@ func (s State) Apply(e Event) State {
 		s.Phase = SettledDown
 		return s
 	case Loaded:
-		if s.Loads++; s.Set == nil || s.Loads >= len(s.Set.Job.Needs()) {
+		if s.Loads++; s.Loads >= len(s.Set.Job.Needs()) {
 			s.Phase = Sweeping
 		}
 	case Took:

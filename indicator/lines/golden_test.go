@@ -1,0 +1,64 @@
+package lines_test
+
+import (
+	"bytes"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+func jsonOf(t testing.TB, all []lines.Line) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	for _, l := range all {
+		b.Write(encode(t, l))
+		b.WriteByte('\n')
+	}
+	return b.Bytes()
+}
+
+func textOf(all []lines.Line) []byte {
+	var b bytes.Buffer
+	for _, l := range all {
+		b.WriteString(l.Text())
+		b.WriteByte('\n')
+	}
+	return b.Bytes()
+}
+
+// Everything that is said of one practice session, from the first load to the acceptance.
+func TestGoldenPractice(t *testing.T) {
+	steps, _ := play(t, 7, bench(t, nil))
+	all := say(steps, geom.Millimetre)
+	wantGolden(t, "practice-7.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "practice-7.txt", textOf(all))
+	wantGoldenText(t, "practice-7-in.txt", textOf(say(steps, geom.Inch)))
+}
+
+// The same of a session with every kind of entry, read from its journal.
+func TestGoldenEveryKind(t *testing.T) {
+	all := say(replay(t, "v1-every-kind.jsonl"), geom.Millimetre)
+	wantGolden(t, "every-kind.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "every-kind.txt", textOf(all))
+}
+
+// A replay of the journal says the same bytes as the live session did, in either unit.
+func TestReplaySaysTheSame(t *testing.T) {
+	for seed := uint64(1); seed <= 20; seed++ {
+		live, journal := play(t, seed, bench(t, nil))
+		var again []session.Step
+		if _, err := session.Fold(journal, func(st session.Step) { again = append(again, st) }); err != nil {
+			t.Fatal(err)
+		}
+		for _, u := range []geom.Unit{geom.Millimetre, geom.Inch} {
+			if got, want := jsonOf(t, say(again, u)), jsonOf(t, say(live, u)); !bytes.Equal(got, want) {
+				t.Errorf("seed %d, %v: replayed\n%s\nlive\n%s", seed, u, got, want)
+			}
+			if got, want := textOf(say(again, u)), textOf(say(live, u)); !bytes.Equal(got, want) {
+				t.Errorf("seed %d, %v: replayed\n%s\nlive\n%s", seed, u, got, want)
+			}
+		}
+	}
+}

@@ -1,0 +1,217 @@
+package lines_test
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+)
+
+var update = flag.Bool("update", false, "write the golden files of this package anew")
+
+func testdata(parts ...string) string {
+	return filepath.Join(append([]string{"..", "..", "testdata"}, parts...)...)
+}
+
+// golden reads a golden file, or writes it when that is asked for.
+func golden(t *testing.T, name string, got []byte) []byte {
+	t.Helper()
+	path := testdata("lines", name)
+	if *update {
+		if err := os.WriteFile(path, got, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return want
+}
+
+// wantGolden compares JSON lines with a golden file. On another processor than the one it was
+// written on the last bits of a float64 may differ (fused operations in sine and cosine), so
+// numbers there have to agree to 1 nm / 1000 only.
+func wantGolden(t *testing.T, name string, got []byte) {
+	t.Helper()
+	wantEqual(t, name, got, golden(t, name, got), func(got, want string) bool {
+		return runtime.GOARCH != "amd64" && near(decoded(t, []byte(got)), decoded(t, []byte(want)))
+	})
+}
+
+// wantGoldenText compares text, which shows no digit that may differ.
+func wantGoldenText(t *testing.T, name string, got []byte) {
+	t.Helper()
+	wantEqual(t, name, got, golden(t, name, got), func(string, string) bool { return false })
+}
+
+// wantEqual compares line by line; like says whether lines with other bytes are the same still.
+func wantEqual(t *testing.T, name string, got, want []byte, like func(got, want string) bool) {
+	t.Helper()
+	g, w := strings.Split(string(got), "\n"), strings.Split(string(want), "\n")
+	if len(g) != len(w) {
+		t.Errorf("%s: %d lines, want %d", name, len(g), len(w))
+	}
+	for i := range min(len(g), len(w)) {
+		if g[i] != w[i] && !like(g[i], w[i]) {
+			t.Fatalf("%s:%d:\n%s\nwant\n%s", name, i+1, g[i], w[i])
+		}
+	}
+}
+
+func decoded(t testing.TB, line []byte) (v any) {
+	t.Helper()
+	if err := json.Unmarshal(line, &v); err != nil {
+		t.Fatalf("%q: %v", line, err)
+	}
+	return v
+}
+
+// near compares two decoded JSON values, numbers to 1e-9.
+func near(a, b any) bool {
+	switch a := a.(type) {
+	case float64:
+		b, ok := b.(float64)
+		return ok && math.Abs(a-b) < 1e-9
+	case map[string]any:
+		b, ok := b.(map[string]any)
+		for k := range a {
+			ok = ok && near(a[k], b[k])
+		}
+		return ok && len(a) == len(b)
+	case []any:
+		b, ok := b.([]any)
+		ok = ok && len(a) == len(b)
+		for i := range a {
+			ok = ok && near(a[i], b[i])
+		}
+		return ok
+	}
+	return a == b
+}
+
+func encode(t testing.TB, l lines.Line) []byte {
+	t.Helper()
+	b, err := json.Marshal(l)
+	if err != nil {
+		t.Fatalf("%T: %v", l, err)
+	}
+	return b
+}
+
+// bench is the setting of the practice bench, changed.
+func bench(t testing.TB, change func(*session.Opened)) session.Opened {
+	t.Helper()
+	j, err := job.ParseJob("bench-job.toml", practice.BenchJob)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := session.Opened{Program: "trammel test", Job: j, Machine: m}
+	if change != nil {
+		change(&o)
+	}
+	return o
+}
+
+// play plays a seed of the bench through, and returns every step and the journal.
+func play(t testing.TB, seed uint64, o session.Opened) ([]session.Step, [][]byte) {
+	t.Helper()
+	now := time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
+	var mem session.Memory
+	l := session.NewLive(session.State{}, &mem)
+	steps, err := l.Do(session.Open{Opened: o}, now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	clock := func() time.Time { now = now.Add(20 * time.Second); return now }
+	if err := practice.New(practice.Bench(seed), seed).Play(l, clock, func(st session.Step) { steps = append(steps, st) }); err != nil {
+		t.Fatal(err)
+	}
+	return steps, mem.Lines
+}
+
+// replay returns the steps of a golden journal.
+func replay(t testing.TB, name string) (steps []session.Step) {
+	t.Helper()
+	got, err := journal.Read(testdata("journal", name))
+	if err == nil {
+		err = got.Err()
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := session.Fold(got.Lines, func(st session.Step) { steps = append(steps, st) }); err != nil {
+		t.Fatal(err)
+	}
+	return steps
+}
+
+// say collects what is said of steps.
+func say(steps []session.Step, u geom.Unit) (all []lines.Line) {
+	for _, st := range steps {
+		all = append(all, lines.Of(st, u)...)
+	}
+	return all
+}
+
+// saying drives a session command by command.
+type saying struct {
+	t    testing.TB
+	live *session.Live
+	said []lines.Line
+}
+
+func begin(t testing.TB, o session.Opened) *saying {
+	t.Helper()
+	s := &saying{t: t, live: session.NewLive(session.State{}, &session.Memory{})}
+	s.do(session.Open{Opened: o})
+	return s
+}
+
+// do carries out commands and keeps what the last of them said.
+func (s *saying) do(commands ...session.Command) *saying {
+	s.t.Helper()
+	for _, c := range commands {
+		steps, err := s.live.Do(c, time.Time{})
+		if err != nil {
+			s.t.Fatalf("%T: %v", c, err)
+		}
+		s.said = say(steps, geom.Millimetre)
+	}
+	return s
+}
+
+// loaded confirms that every slide is loaded.
+func (s *saying) loaded() *saying {
+	s.t.Helper()
+	for st := s.live.State(); st.Phase == session.Loading; st = s.live.State() {
+		s.do(session.Confirm{})
+	}
+	return s
+}
+
+// kinds names what was said last, in order.
+func (s *saying) kinds() string {
+	var out []string
+	for _, l := range s.said {
+		out = append(out, fmt.Sprint(decoded(s.t, encode(s.t, l)).(map[string]any)["say"]))
+	}
+	return strings.Join(out, " ")
+}

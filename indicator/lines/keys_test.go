@@ -1,0 +1,238 @@
+package lines_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// shape says what a JSON value has to be; it returns what is wrong, or nothing.
+type shape func(v any) string
+
+func text(v any) string { return only[string](v, "a text") }
+func flag01(v any) string {
+	return only[bool](v, "true or false")
+}
+func number(v any) string { return only[float64](v, "a number") }
+
+func only[T any](v any, want string) string {
+	if _, ok := v.(T); !ok {
+		return fmt.Sprintf("%v, want %s", v, want)
+	}
+	return ""
+}
+
+func whole(v any) string {
+	if f, ok := v.(float64); !ok || f != math.Trunc(f) || f < 0 {
+		return fmt.Sprintf("%v, want a whole number of 0 or more", v)
+	}
+	return ""
+}
+
+func none(v any) string {
+	if v != nil {
+		return fmt.Sprintf("%v, want null", v)
+	}
+	return ""
+}
+
+func or(a, b shape) shape {
+	return func(v any) string {
+		if x := a(v); x != "" {
+			if y := b(v); y != "" {
+				return x + ", or " + y
+			}
+		}
+		return ""
+	}
+}
+
+func word(words ...string) shape {
+	return func(v any) string {
+		if s, ok := v.(string); !ok || !slices.Contains(words, s) {
+			return fmt.Sprintf("%v, want one of %v", v, words)
+		}
+		return ""
+	}
+}
+
+func list(each shape) shape {
+	return func(v any) string {
+		all, ok := v.([]any)
+		if !ok {
+			return fmt.Sprintf("%v, want a list", v)
+		}
+		for i, x := range all {
+			if bad := each(x); bad != "" {
+				return fmt.Sprintf("[%d]: %s", i, bad)
+			}
+		}
+		return ""
+	}
+}
+
+// object has exactly these keys; one that ends in "?" may be left out.
+func object(keys map[string]shape) shape {
+	return func(v any) string {
+		m, ok := v.(map[string]any)
+		if !ok {
+			return fmt.Sprintf("%v, want an object", v)
+		}
+		for k, s := range keys {
+			name, optional := strings.CutSuffix(k, "?")
+			x, there := m[name]
+			if !there && !optional {
+				return name + " is missing"
+			}
+			if bad := s(x); there && bad != "" {
+				return name + ": " + bad
+			}
+		}
+		for k := range m {
+			if keys[k] == nil && keys[k+"?"] == nil {
+				return k + " is not in the design"
+			}
+		}
+		return ""
+	}
+}
+
+// The text interface as the design has it (DEVELOPERS.md, "Text interface"): what a program on
+// the other end of the pipe relies on.
+var (
+	value    = object(map[string]shape{"value": number, "u95": or(number, none)})
+	centre   = object(map[string]shape{"x": value, "y": value})
+	verdict  = word("inside", "outside", "undecided", "none")
+	verdicts = object(map[string]shape{"radius": verdict, "centre": verdict})
+	moves    = list(object(map[string]shape{"turn": word("clockwise", "anticlockwise"), "turns": whole, "divisions": number}))
+	fromTo   = object(map[string]shape{"from": number, "to": number})
+	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "unknown"), "would_be": or(number, none)}))
+	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": number, "significant": flag01})
+	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number})
+
+	fitKeys = map[string]shape{
+		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
+		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none), "bearing": or(number, none),
+		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),
+		"verdict": verdicts, "notes": list(text),
+	}
+	kinds = map[string]shape{
+		"load":     object(map[string]shape{"say": text, "slide": word("x", "y", "offset"), "moves": moves}),
+		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": none, "collar": number, "expected": or(none, value), "again": flag01}),
+		"reading":  object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "value": number, "surprise": flag01, "because": or(text, none), "would_be": or(number, none)}),
+		"fit":      object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
+		"wind":     object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": word("x", "y", "offset"), "travel": number, "moves": moves, "park": or(none, park), "collar": fromTo, "readout": or(none, fromTo), "notes": list(text)}),
+		"settled":  object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre), "verdict": verdicts}),
+		"accepted": object(map[string]shape{"say": text, "trial": whole, "trials": whole}),
+		"resumed":  object(map[string]shape{"say": text, "trial": whole, "readings": whole}),
+		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
+		"paused":   object(map[string]shape{"say": text, "journal_lines": whole}),
+		// These the design leaves open.
+		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "note")}),
+		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"noted":   object(map[string]shape{"say": text, "note": text}),
+	}
+)
+
+func joined(a, b map[string]shape) map[string]shape {
+	out := map[string]shape{}
+	for _, m := range []map[string]shape{a, b} {
+		for k, s := range m {
+			out[k] = s
+		}
+	}
+	return out
+}
+
+// everything says every kind of object, in the variants that matter.
+func everything(t testing.TB) []lines.Line {
+	t.Helper()
+	all := say(replay(t, "v1-every-kind.jsonl"), geom.Millimetre)
+	all = append(all, say(replay(t, "v1-practice-7.jsonl"), geom.Inch)...)
+
+	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep.Stations = 0, 3 })).loaded()
+	s.do(session.TakeReading{Reading: 0.1}, session.TakeReading{Reading: 0.2}, session.TakeReading{Reading: 0.1})
+	all = append(all, s.said...) // a fit without any uncertainty
+	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To, o.Job.Sweep.Stations = 0, 0, 3 })).loaded()
+	for _, r := range []float64{50, -25, -25, 25, -50, 25} {
+		s.do(session.TakeReading{Reading: r})
+		all = append(all, s.said...) // no circle fits, and at last no station is left
+	}
+	s = begin(t, bench(t, func(o *session.Opened) {
+		o.Job.Target.SwingRadius, o.Job.Setup.ReachKnown = 0, false
+		for i := range o.Machine.Slides {
+			o.Machine.Slides[i].Readout = true
+		}
+	})).loaded()
+	for _, r := range []float64{0.3, 0.15, -0.15, -0.3, -0.15, 0.15} {
+		s.do(session.TakeReading{Reading: r})
+	}
+	all = append(all, s.said...) // no swing radius, and a readout
+	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Target.SwingRadius, o.Job.Setup.ReachKnown = 0, false })).loaded()
+	for range 6 {
+		s.do(session.TakeReading{})
+	}
+	all = append(all, s.said...) // settled without a swing radius
+	st := s.live.State()
+	_, err := s.live.Do(session.Enough{}, st1970)
+	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")), lines.Paused(31))
+}
+
+// Every object has the design's keys, all of them and no others, each of its type.
+func TestKeys(t *testing.T) {
+	seen := map[string]int{}
+	for _, l := range everything(t) {
+		raw := encode(t, l)
+		m := decoded(t, raw).(map[string]any)
+		kind, _ := m["say"].(string)
+		seen[kind]++
+		if kinds[kind] == nil {
+			t.Fatalf("%s: unknown kind %q", raw, kind)
+		}
+		if bad := kinds[kind](m); bad != "" {
+			t.Errorf("%s: %s\n%s", kind, bad, raw)
+		}
+		if !strings.HasPrefix(string(raw), `{"say":"`+kind+`"`) {
+			t.Errorf("%s does not begin with what it says", raw)
+		}
+	}
+	for kind := range kinds {
+		if seen[kind] == 0 {
+			t.Errorf("%q was not said, so nothing was checked of it", kind)
+		}
+	}
+}
+
+// Both sides of what may be null are seen, or the types above prove little.
+func TestNullsAndNumbersAreSeen(t *testing.T) {
+	seen := map[string]bool{}
+	var note func(path string, v any)
+	note = func(path string, v any) {
+		seen[fmt.Sprintf("%s %v", path, v == nil)] = true
+		if m, ok := v.(map[string]any); ok {
+			for k, x := range m {
+				note(path+"."+k, x)
+			}
+		}
+	}
+	for _, l := range everything(t) {
+		m := decoded(t, encode(t, l)).(map[string]any)
+		note(m["say"].(string), m)
+	}
+	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset", "fit.bearing", "fit.sigma", "settled.swing", "wind.readout"} {
+		for _, null := range []bool{true, false} {
+			if !seen[fmt.Sprintf("%s %v", path, null)] {
+				t.Errorf("%s is never seen with null %v", path, null)
+			}
+		}
+	}
+}

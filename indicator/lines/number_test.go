@@ -1,0 +1,143 @@
+package lines_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/slide"
+)
+
+// Numbers are rounded to 1e-12, what cannot be known is null, and zero has no sign.
+func TestNumber(t *testing.T) {
+	for _, c := range []struct {
+		x    float64
+		want string
+	}{
+		{0.1 + 0.2, "0.3"},
+		{1.0 / 3, "0.333333333333"},
+		{-2.0 / 3, "-0.666666666667"},
+		{42, "42"},
+		{1 / 25.4, "0.03937007874"},
+		{25.4 * (1 / 25.4), "1"},
+		{359.9999999999999, "360"},
+		{math.NaN(), "null"},
+		{math.Inf(1), "null"},
+		{math.Inf(-1), "null"},
+		{0, "0"},
+		{math.Copysign(0, -1), "0"},
+		{-1e-13, "0"},
+		{4.9e-13, "0"},
+		{5.1e-13, "1e-12"},
+		{1.33324e-7, "1.33324e-7"},
+		{999.9999999999999, "1000"},
+		{1000.0000000000001, "1000"},
+		{8000.123456789012, "8000.123456789012"},
+		{9007199254740993.0, "9007199254740992"},
+		{-1e300, "-1e+300"},
+	} {
+		got, err := json.Marshal(lines.Number(c.x))
+		if err != nil || string(got) != c.want {
+			t.Errorf("%v is written %s (%v), want %s", c.x, got, err, c.want)
+		}
+	}
+}
+
+// places counts the decimals of a JSON number.
+func places(t *testing.T, n string) int {
+	t.Helper()
+	mantissa, exponent, _ := strings.Cut(n, "e")
+	_, decimals, _ := strings.Cut(mantissa, ".")
+	e := 0
+	if exponent != "" {
+		var err error
+		if e, err = strconv.Atoi(exponent); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return max(0, len(decimals)-e)
+}
+
+// Of everything that is said no number has more than twelve decimals or a negative zero.
+func TestEveryNumberIsRounded(t *testing.T) {
+	seen := 0
+	for _, l := range everything(t) {
+		raw := encode(t, l)
+		d := json.NewDecoder(bytes.NewReader(raw))
+		d.UseNumber()
+		for tok, err := d.Token(); err == nil; tok, err = d.Token() {
+			n, ok := tok.(json.Number)
+			if !ok {
+				continue
+			}
+			seen++
+			if places(t, n.String()) > 12 || strings.Trim(n.String(), "-0.") == "" && n.String() != "0" {
+				t.Errorf("number %s in %s", n, raw)
+			}
+		}
+	}
+	if seen < 1000 {
+		t.Errorf("%d numbers were looked at, want many", seen)
+	}
+}
+
+// The design's examples of what a person reads.
+func TestSpelling(t *testing.T) {
+	unsure := indicator.Value{V: 42.0131, U: math.NaN()}
+	for _, c := range []struct{ got, want string }{
+		{lines.Measured(geom.Millimetre, indicator.Value{V: 42.0131, U: 0.0051}), "42.013 ±0.005 mm"},
+		{lines.Measured(geom.Inch, indicator.Value{V: 42.0131, U: 0.0051}), "1.6541 ±0.0002 in"},
+		{lines.Measured(geom.Millimetre, indicator.Value{V: 41.931, U: 0.0164}), "41.931 ±0.016 mm"},
+		{lines.Measured(geom.Millimetre, unsure), "42.013 ±? mm"},
+		{lines.Measured(geom.Millimetre, indicator.Value{V: math.NaN(), U: math.NaN()}), "not known"},
+		{lines.HandTurn(slide.Move{Turn: slide.Clockwise, Turns: 1, Divisions: 16.6}), "clockwise 1 turn 16.6 div"},
+		{lines.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 0, Divisions: 61.55}), "anticlockwise 61.5 div"},
+		{lines.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 2, Divisions: 0}), "anticlockwise 2 turns 0.0 div"},
+		{lines.Amount(slide.Move{Turns: 0, Divisions: 12.8}), "12.8 div"},
+		{lines.Degrees(120), "120°"},
+		{lines.Degrees(37.5), "37.5°"},
+		{lines.Degrees(22.503), "22.5°"},
+		{lines.Divisions(96.90017), "96.9"},
+		{lines.Divisions(-0.01), "0.0"},
+		{lines.EntryName("wound"), "the wind"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// A reading is shown to the place that it is read to.
+func TestReadingPlaces(t *testing.T) {
+	for _, c := range []struct {
+		graduation, readsTo float64
+		unit                geom.Unit
+		places              int
+		want                string // of 0.123456 in that unit
+	}{
+		{0.01, 0.2, geom.Millimetre, 3, "0.123"},
+		{0.01, 1, geom.Millimetre, 2, "0.12"},
+		{0.01, 0.5, geom.Millimetre, 3, "0.123"},
+		{0.002, 0.5, geom.Millimetre, 3, "0.123"},
+		{0.002, 0.25, geom.Millimetre, 4, "0.1235"},
+		{1, 1, geom.Millimetre, 0, "0"},
+		{0.0005 * 25.4, 0.2, geom.Inch, 4, "0.1235"},
+		{0.001 * 25.4, 0.5, geom.Inch, 4, "0.1235"},
+		{0.01, 0.2, geom.Inch, 6, "0.123456"},
+		{0, 0.2, geom.Millimetre, 3, "0.123"},
+	} {
+		d := indicator.Dial{Graduation: c.graduation, ReadsTo: c.readsTo}
+		if got := lines.ReadingPlaces(d, c.unit); got != c.places {
+			t.Errorf("graduation %v mm, read to %v, in %v: %d places, want %d", c.graduation, c.readsTo, c.unit, got, c.places)
+		}
+		if got := lines.Reading(d, c.unit, c.unit.MM(0.123456)); got != c.want {
+			t.Errorf("graduation %v mm, read to %v: 0.123456 %v is shown %s, want %s", c.graduation, c.readsTo, c.unit, got, c.want)
+		}
+	}
+}

@@ -1,0 +1,290 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+)
+
+// asking are the commands of the table below, in its order.
+func asking(t testing.TB) []session.Command {
+	return []session.Command{
+		session.Open{Opened: benchOpened(t)}, session.TakeReading{Reading: 0.1}, session.SkipStation{}, session.SkipStation{Off: session.Free},
+		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"},
+	}
+}
+
+// phases are the states of the table below.
+var phases = []struct {
+	name string
+	make func(testing.TB) *player
+	want []string // the event, or the words of the refusal
+}{
+	{"unopened", func(t testing.TB) *player {
+		p := &player{t: t, mem: &session.Memory{}}
+		p.live = session.NewLive(session.State{}, p.mem)
+		return p
+	}, []string{"Opened", "no setting is open", "no setting is open", "no setting is open",
+		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
+	{"opened", func(t testing.TB) *player { return bench(t, 7) },
+		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
+			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted"}},
+	{"loading", func(t testing.TB) *player { return bench(t, 7).answer(2) },
+		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
+			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted"}},
+	{"sweep begun", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading) },
+		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
+			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted"}},
+	{"three readings in", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading).answer(3) },
+		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted"}},
+	{"every station skipped", func(t testing.TB) *player {
+		p := bench(t, 7).until(session.ForReading)
+		for p.prompt().Waits == session.ForReading {
+			p.do(session.SkipStation{})
+		}
+		return p
+	}, []string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
+		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted"}},
+	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
+		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted"}},
+	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
+		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted"}},
+	{"settled", func(t testing.TB) *player { return bench(t, 7).until(session.ForAccept) },
+		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
+			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted"}},
+	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
+		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended}},
+}
+
+const ended = "the setting is accepted and closed"
+
+// Every command in every phase: its event, or a refusal that says why and changes nothing.
+func TestDecideTable(t *testing.T) {
+	for _, ph := range phases {
+		t.Run(ph.name, func(t *testing.T) {
+			p := ph.make(t)
+			if commands := asking(t); len(commands) != len(ph.want) {
+				t.Fatalf("%d commands, %d answers", len(commands), len(ph.want))
+			}
+			for i, c := range asking(t) {
+				before := digest(p.state())
+				e, err := session.Decide(p.state(), c)
+				if digest(p.state()) != before {
+					t.Fatalf("%T: Decide changed the state", c)
+				}
+				if err == nil {
+					if got := strings.TrimPrefix(fmt.Sprintf("%T", e), "session."); got != ph.want[i] {
+						t.Errorf("%T: %s, want %s", c, got, ph.want[i])
+					}
+					continue
+				}
+				if e != nil {
+					t.Errorf("%T: an event %+v together with %v", c, e, err)
+				}
+				if r := p.refused(c); r.Because != ph.want[i] {
+					t.Errorf("%T: %q, want %s", c, r.Because, ph.want[i])
+				} else if r.Hint == "" && !strings.Contains(r.Because, "need") && r.Because != "there is no entry to take back" {
+					t.Errorf("%T: %q says not what to do", c, r.Because)
+				}
+			}
+		})
+	}
+}
+
+// A hint never sends to something that is not there.
+func TestHints(t *testing.T) {
+	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm", "load the slide that is named, then confirm",
+		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "wind the slide, then confirm",
+		"wind the slide, then confirm", "accept, or begin the sweep again", "begin the next setting"} {
+		p := phases[i].make(t)
+		c := session.Command(session.Accept{})
+		if phases[i].name == "settled" {
+			c = session.Confirm{}
+		}
+		if r := p.refused(c); r.Hint != want {
+			t.Errorf("%s: hint %q, want %q", phases[i].name, r.Hint, want)
+		}
+	}
+}
+
+func TestReadingsRefused(t *testing.T) {
+	inch := with(t, func(j *job.Job) { j.Unit = 1 })
+	free := with(t, func(j *job.Job) { j.Dial.From, j.Dial.To = 0, 0 })
+	for _, c := range []struct {
+		name    string
+		set     session.Opened
+		reading float64
+		because string // empty where it is taken
+	}{
+		{"no number", benchOpened(t), math.NaN(), "reading NaN, need a finite number"},
+		{"infinite", benchOpened(t), math.Inf(1), "reading +Inf, need a finite number"},
+		{"minus infinite", benchOpened(t), math.Inf(-1), "reading -Inf, need a finite number"},
+		{"infinite on a dial without end", free, math.Inf(1), "reading +Inf, need a finite number"},
+		{"pressed too far", benchOpened(t), 0.802, "reading 0.802 mm is beyond the dial, need -0.8 to 0.8 mm"},
+		{"free", benchOpened(t), -0.802, "reading -0.802 mm is beyond the dial, need -0.8 to 0.8 mm"},
+		{"in the job's unit", inch, 1.27, "reading 0.05 in is beyond the dial, need -0.0314961 to 0.0314961 in"},
+		{"at the upper end", benchOpened(t), 0.8, ""},
+		{"at the lower end", benchOpened(t), -0.8, ""},
+		{"at the end, typed in inches", inch, 25.4 * (0.8 / 25.4), ""},
+		{"on a dial without end", free, 1e6, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := open(t, c.set, near42(0, 0, 0)).until(session.ForReading)
+			if c.because == "" {
+				p.do(session.TakeReading{Reading: c.reading})
+				s := p.state()
+				if s.Sweep.N != 1 || s.Sweep.Stations[0].Reading != c.reading {
+					t.Fatalf("%d entries, reading %v, want %v", s.Sweep.N, s.Sweep.Stations[0].Reading, c.reading)
+				}
+				return
+			}
+			r := p.refused(session.TakeReading{Reading: c.reading})
+			if r.Because != c.because {
+				t.Errorf("%q, want %q", r.Because, c.because)
+			}
+			if strings.Contains(c.because, "beyond") && !strings.Contains(r.Hint, "off pressed, off free") {
+				t.Errorf("hint %q, want the words for a needle beyond the dial", r.Hint)
+			}
+		})
+	}
+}
+
+func TestNotes(t *testing.T) {
+	const long = "the note has 2001 bytes, need at most 2000"
+	const ugly = "the note has characters that cannot be printed"
+	for _, c := range []struct{ name, text, kept, because string }{
+		{"plain", "quill locked, Ø60 ±0.01", "quill locked, Ø60 ±0.01", ""},
+		{"trimmed", " \tspring side up \n", "spring side up", ""},
+		{"as long as may be", strings.Repeat("n", 2000), strings.Repeat("n", 2000), ""},
+		{"too long", strings.Repeat("n", 2001), "", long},
+		{"too long in bytes, not in letters", strings.Repeat("µ", 1000) + "n", "", long},
+		{"empty", "", "", "the note is empty, need some text"},
+		{"blank", " \t\r\n ", "", "the note is empty, need some text"},
+		{"two lines", "spring\nside up", "", ugly},
+		{"drives a terminal", "\x1b[2Jspring", "", ugly},
+		{"bell", "spring\a", "", ugly},
+		{"delete", "spring\x7f", "", ugly},
+		{"turns the writing round", "spring\u202eside", "", ugly},
+		{"line separator", "spring\u2028side", "", ugly},
+		{"no UTF-8", "spring\xffside", "", ugly},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			p := bench(t, 7)
+			if c.because != "" {
+				if r := p.refused(session.Note{Text: c.text}); r.Because != c.because {
+					t.Errorf("%q, want %q", r.Because, c.because)
+				}
+				return
+			}
+			p.do(session.Note{Text: c.text})
+			if got := p.steps[len(p.steps)-1].Event; got != (session.Noted{Text: c.kept}) {
+				t.Errorf("%+v, want %q", got, c.kept)
+			}
+		})
+	}
+}
+
+// enough: three readings are the least, skipped stations are none, and a circle must fit.
+func TestEnough(t *testing.T) {
+	p := bench(t, 7).until(session.ForReading)
+	for have := range 3 {
+		if r := p.refused(session.Enough{}); r.Because != fmt.Sprintf("%d readings, need at least 3", have) {
+			t.Errorf("%d readings: %q", have, r.Because)
+		}
+		if have == 0 {
+			p.do(session.SkipStation{})
+		}
+		p.answer(1)
+	}
+	p.do(session.Enough{})
+	if s := p.state(); s.Sweep.Closed != session.ByPerson || s.Sweep.Readings() != 3 || s.Sweep.N != 4 {
+		t.Errorf("closed %q with %d readings of %d entries, want enough, 3 of 4", s.Sweep.Closed, s.Sweep.Readings(), s.Sweep.N)
+	}
+
+	p = absurd(t).until(session.ForReading).answer(3)
+	if r := p.refused(session.Enough{}); !strings.Contains(r.Because, "need less than the surface's radius 30 mm") {
+		t.Errorf("no circle fits: %q, want the radius that is needed", r.Because)
+	}
+}
+
+func TestSkipAndOff(t *testing.T) {
+	p := bench(t, 7).until(session.ForReading)
+	for i, off := range []session.Off{session.NotOff, session.Pressed, session.Free} {
+		asked := p.prompt().Bearing
+		p.do(session.SkipStation{Off: off})
+		s := p.state()
+		st := s.Sweep.Stations[i]
+		if s.Sweep.N != i+1 || s.Sweep.Readings() != 0 || !st.Skipped || st.Off != off || st.Bearing != asked {
+			t.Errorf("skipped %q: %d entries, %d readings, station %+v", off, s.Sweep.N, s.Sweep.Readings(), st)
+		}
+	}
+	if r := p.refused(session.SkipStation{Off: "sideways"}); r.Because != `off "sideways", need pressed or free` {
+		t.Errorf("%q", r.Because)
+	}
+	p.until(session.ForAccept) // three of six are left, and the sweep goes on until it has enough
+}
+
+// After the acceptance nothing of the setting can be changed, and the next one begins afresh.
+func TestSettingsFollowEachOther(t *testing.T) {
+	p := bench(t, 7).until(session.ForNothing)
+	n := p.state().Events
+	p.do(session.Open{Opened: benchOpened(t)})
+	s := p.state()
+	if s.Trial != 1 || s.Phase != session.Loading || s.Past != nil || s.Predicted != nil || s.Sweep.N != 0 || s.Events != n+1 {
+		t.Errorf("trial %d, phase %d, %d entries, %d events, want a new setting and event %d", s.Trial, s.Phase, s.Sweep.N, s.Events, n+1)
+	}
+	if r := p.refused(session.Undo{}); r.Because != "there is no entry to take back" {
+		t.Errorf("undo at the beginning of the second setting: %q", r.Because)
+	}
+}
+
+// A setting needs the slides that it winds.
+func TestOpenNeedsSlides(t *testing.T) {
+	o := benchOpened(t)
+	o.Machine.Slides = o.Machine.Slides[:2]
+	if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil || !strings.Contains(err.Error(), "slide.offset: missing, needed to wind this job") {
+		t.Errorf("error %v, want the slide that is missing", err)
+	}
+	o.Job.Target.SwingRadius = 0
+	if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err != nil {
+		t.Errorf("centre only: %v", err)
+	}
+}
+
+// What is no command is refused like a wrong one.
+func TestUnknownCommand(t *testing.T) {
+	p := bench(t, 7)
+	for _, c := range []session.Command{nil, struct{ session.Command }{}} {
+		var r *session.Refusal
+		if e, err := session.Decide(p.state(), c); !errors.As(err, &r) || e != nil || !strings.Contains(r.Because, "unknown command") {
+			t.Errorf("%T: %v, %v", c, e, err)
+		}
+	}
+}
+
+// The acceptance carries what the screen showed: swing radius and centre of the last fit.
+func TestAcceptedIsTheFit(t *testing.T) {
+	p := bench(t, 7).until(session.ForAccept)
+	f, _ := verdicts(t, p.state())
+	p.answer(1)
+	a := p.steps[len(p.steps)-1].Event.(session.Accepted)
+	if a.Swing == nil || *a.Swing != f.Swing().V || a.Centre != [2]float64{f.CentreX().V, f.CentreY().V} || a.Program != "trammel test" {
+		t.Errorf("accepted %+v, want swing %v, centre %v", a, f.Swing(), f.Circle.Centre)
+	}
+	p = open(t, with(t, func(j *job.Job) { j.Target.SwingRadius = 0 }), near42(0, 0.1, 0)).until(session.ForNothing)
+	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing == nil {
+		t.Errorf("reach is known, so the swing radius is a witness too: %+v", a)
+	}
+	p = open(t, with(t, func(j *job.Job) { j.Target.SwingRadius, j.Setup.ReachKnown = 0, false }), near42(0, 0.1, 0)).until(session.ForNothing)
+	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing != nil {
+		t.Errorf("swing radius %v without a reach, want null", *a.Swing)
+	}
+}
