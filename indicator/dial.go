@@ -45,7 +45,7 @@ func (d Dial) Rounding() float64 { return d.ReadsTo * d.Graduation / math.Sqrt(1
 
 // prior is the spread of one reading as the fit wants it: in travel of the tip.
 func (d Dial) prior() fit.Prior {
-	p := fit.Prior{Floor: d.Rounding() * d.Gain()}
+	p := fit.Prior{Floor: d.Rounding() * d.Gain(), Step: d.Graduation * d.Gain()}
 	if d.Repeatability > 0 {
 		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.Gain()
 		p.Dof = priorDof

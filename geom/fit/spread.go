@@ -20,6 +20,9 @@ type Prior struct {
 	// Floor is the least that the spread can be without a Sigma (the rounding of a reading),
 	// millimetres.
 	Floor float64
+	// Step is what one division of the dial is worth in travel, 0 where it is not known; it serves
+	// the search for misreads when Sigma is not known.
+	Step float64
 }
 
 // Spread returns the standard deviation s of one reading of weight 1, in millimetres, and its

@@ -1,0 +1,116 @@
+package indicator
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+)
+
+// Cause names what may have gone wrong with a reading. It is a proposal: the person decides.
+type Cause string
+
+// The causes. Unknown stands for a reading that is off by nothing that is known.
+const (
+	NoCause      Cause = ""
+	Revolution   Cause = "revolution"    // the needle's turns were miscounted by one
+	TenDivisions Cause = "ten divisions" // the figure beside the right one was read
+	SignTurned   Cause = "sign"          // plus for minus
+	Swapped      Cause = "swapped"       // entered in its neighbour's place
+	UnknownCause Cause = "unknown"
+)
+
+// Suspect is a reading that does not fit the others. Lengths are millimetres of reading.
+type Suspect struct {
+	Index int // of the reading, from 0
+	// Residual is the reading minus what the others give at its station.
+	Residual float64
+	Because  Cause
+	// WouldBe is the reading it would be if the cause is right; NaN where none is known.
+	WouldBe float64
+}
+
+// agreement is the level of the band that a corrected reading must fall into for its cause to be
+// named: a wrong name is worse than "unknown", and a right value is missed once in two hundred.
+const agreement = 0.995
+
+// Suspects returns the readings of a fitted sweep that do not fit the others, at most two (see
+// [fit.Radial.Suspects]), each with the cause that brings it back among them, if one does.
+func (f *Found) Suspects(bearings []geom.Bearing, readings []float64) []Suspect {
+	y, w := f.observed(bearings, readings)
+	k := f.perReading()
+	s := f.Circle.Suspects(bearings, y, w, f.Dial.prior())
+	var out []Suspect
+	for i := range s.N {
+		at := s.Index[i]
+		x := Suspect{Index: at, Residual: s.Delta[i] / k, Because: UnknownCause, WouldBe: math.NaN()}
+		if s.Swapped {
+			x.Because, x.WouldBe = Swapped, readings[s.Index[1-i]]
+		} else {
+			band := fit.Student(1-(1-agreement)/2, s.Dof) * s.Sigma[i] / math.Abs(k)
+			x.Because, x.WouldBe = f.Dial.Misread(readings[at], readings[at]-x.Residual, band)
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+// perReading is what a millimetre of reading is worth in distance from the axis, with its sign.
+func (f *Found) perReading() float64 { return f.Setup.Touch.sign() * f.Dial.Gain() }
+
+// observed returns the distances and weights that were fitted; no weights where stations are
+// weighed alike.
+func (f *Found) observed(bearings []geom.Bearing, readings []float64) (y, w []float64) {
+	for i, m := range readings {
+		y = append(y, f.Setup.ZeroRadius+float64(f.perReading()*m))
+		if f.perAcross > 0 {
+			w = append(w, 1/f.growth(bearings[i]))
+		}
+	}
+	return y, w
+}
+
+// Misread names the slip that turns a reading into the one that is expected, within ± band, and
+// the reading it would be: one revolution of the needle, ten divisions, or the sign. Of several
+// the nearest counts. Millimetres of reading.
+func (d Dial) Misread(reading, expected, band float64) (Cause, float64) {
+	cause, would, near := UnknownCause, math.NaN(), band
+	try := func(c Cause, m float64) {
+		if off := math.Abs(m - expected); off <= near && d.Check(m) == nil {
+			cause, would, near = c, m, off
+		}
+	}
+	for _, way := range [2]float64{-1, 1} {
+		if d.Revolution > 0 {
+			try(Revolution, reading+way*d.Revolution)
+		}
+		if d.Graduation > 0 {
+			try(TenDivisions, reading+way*10*d.Graduation)
+		}
+	}
+	if reading != 0 {
+		try(SignTurned, -reading)
+	}
+	return cause, would
+}
+
+// Shape tests the reference for lobes (see [fit.Radial.Shape]); amplitudes in millimetres.
+func (f *Found) Shape(bearings []geom.Bearing, readings []float64) fit.Shape {
+	y, w := f.observed(bearings, readings)
+	return f.Circle.Shape(bearings, y, w, f.Dial.prior())
+}
+
+// Aliases warns of what so few equally spaced stations take for something else; empty where there
+// is nothing to warn of.
+//
+// Sampling: n equal stations cannot tell k lobes from n − k (from one, where n − k = 1, which is
+// a centre error; from a change of radius, where k = n).
+func Aliases(stations int) string {
+	switch stations {
+	case 3:
+		return "three equal stations take an oval reference for a centre error, and a three-jaw squeeze for a change of radius"
+	case 4:
+		return "four equal stations take a three-jaw squeeze for a centre error"
+	}
+	return ""
+}
