@@ -1,0 +1,70 @@
+package tui_test
+
+import (
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/muesli/termenv"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew; look at each of them afterwards")
+
+// golden holds a screen to what a person has looked at. A bar ends every line, so that blanks at
+// its end are seen.
+func golden(t *testing.T, name, screen string) {
+	t.Helper()
+	got := strings.ReplaceAll(screen, "\n", "|\n") + "|\n"
+	path := filepath.Join("testdata", name+".golden")
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; got\n%swant\n%s", path, got, want)
+	}
+}
+
+// Every state of the job on a window without a picture's room, where the goldens of the panes do
+// not show how they stand together.
+func TestScreensAtTheBench(t *testing.T) {
+	for _, s := range scenes() {
+		t.Run(s.name, func(t *testing.T) {
+			d := s.open(t, real(t, nil)).Size(58, 20)
+			golden(t, "58x20/"+s.name, d.Screen())
+		})
+	}
+}
+
+// One screen with everything on it at the usual size, in its colours, and once in ASCII.
+func TestWholeScreen(t *testing.T) {
+	five := func(o options) *driver {
+		return (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), 5, nothing)
+	}
+	o := options{opened: opened(t, nil), colour: termenv.ANSI256}
+	golden(t, "80x24/stations-5.ansi256", five(o).model.View())
+	o.colour, o.plain = termenv.Ascii, true
+	golden(t, "80x24/stations-5.plain", five(o).model.View())
+	o.plain = false
+	golden(t, "80x24/stations-5", five(o).model.View())
+}
+
+// Practice at a wide window draws the dial beside the picture; at the usual one v puts it there.
+func TestDialOnTheScreen(t *testing.T) {
+	d := loaded(t, options{opened: opened(t, nil), colour: termenv.Ascii, seed: 7})
+	d.Expect(Line("d take the dial"), Nowhere("one division"))
+	d.Type("v").Expect(Line("one division 0.01 mm"))
+	d.Type("v").Expect(Nowhere("one division"))
+	d.Size(140, 30).Expect(Line("one division 0.01 mm"), Line("▸", "1"))
+	d.Fits(140, 30)
+}

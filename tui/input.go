@@ -1,0 +1,297 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+)
+
+// maxEntry bounds what is typed for one reading. One character more is kept, so that what is too
+// long is refused as a whole: its beginning might be a number of its own.
+const maxEntry = 16
+
+// key takes a key message into the queue. A cable that types arrives as one message of many
+// characters.
+func (m Model) key(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
+	for _, k := range m.keypad.translate(msg) {
+		afterCR := m.lastCR
+		m.lastCR = k.Type == tea.KeyEnter
+		if k.Type == tea.KeyCtrlJ && afterCR {
+			continue // the second half of CR LF
+		}
+		// An older model's queue may share this array; nobody goes on from an older model.
+		m.queue = append(m.queue, k)
+	}
+	return m.next()
+}
+
+// next takes keys from the queue until one of them has set a step going.
+func (m Model) next() (tea.Model, tea.Cmd) {
+	var cmds []tea.Cmd
+	for !m.busy && !m.leaving && (len(m.burst) > 0 || len(m.queue) > 0) {
+		var cmd tea.Cmd
+		if len(m.burst) > 0 {
+			m, cmd = m.line()
+		} else {
+			msg := m.queue[0]
+			m.queue = m.queue[1:]
+			m, cmd = m.take(msg)
+		}
+		if cmd != nil {
+			cmds = append(cmds, cmd)
+		}
+	}
+	return m, tea.Batch(cmds...)
+}
+
+// take carries out the key whose turn it is.
+func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
+	name := msg.String()
+	if m.enoughAsked && name != "enter" && name != "ctrl+j" {
+		m.enoughAsked = false
+		m.say("")
+	}
+	switch {
+	case m.lost != nil:
+		return m.afterLoss(name)
+	case m.mode == noting:
+		return m.noteKey(msg, name)
+	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
+		if m.mode == offAsked {
+			m.mode = working
+			m.say("")
+		}
+		m.burst = msg.Runes
+		return m, nil
+	case m.mode == offAsked:
+		return m.offKey(name)
+	}
+	return m.named(name)
+}
+
+// line takes the characters of a burst up to the next end of line, which takes the reading in
+// front of it and does nothing else: it never confirms, for no hand has pressed it.
+func (m Model) line() (Model, tea.Cmd) {
+	n := 0
+	for n < len(m.burst) && m.burst[n] != '\r' && m.burst[n] != '\n' {
+		n++
+	}
+	text, ended := m.burst[:n], n < len(m.burst)
+	if ended {
+		n++
+	}
+	m.burst = m.burst[n:]
+	m.typed(strings.TrimFunc(string(text), unicode.IsSpace))
+	if !ended || m.view.Entry == "" {
+		return m, nil
+	}
+	return m.takeEntry()
+}
+
+// typed adds characters to the entry. Those of a burst are added whatever they are: a shortcut
+// among them was not meant as one, and leaving it out would make another number of the rest.
+func (m *Model) typed(text string) {
+	if text == "" {
+		return
+	}
+	if m.view.Prompt.Waits == session.ForReading {
+		m.page = noPage
+	}
+	for _, r := range text {
+		if utf8.RuneCountInString(m.view.Entry) > maxEntry {
+			break
+		}
+		if !unicode.IsPrint(r) {
+			r = utf8.RuneError
+		}
+		m.view.Entry += string(r)
+	}
+	if m.view.Prompt.Waits != session.ForReading {
+		m.complain("no reading is asked for", "Esc clears "+m.view.Entry)
+	}
+}
+
+// numeric reports whether a key is a character that may stand in a reading.
+func numeric(name string) bool {
+	return utf8.RuneCountInString(name) == 1 && strings.Contains("0123456789+-.,−", name)
+}
+
+// named carries out a key by its name.
+func (m Model) named(name string) (Model, tea.Cmd) {
+	if numeric(name) {
+		m.typed(name)
+		return m, nil
+	}
+	switch name {
+	case "backspace", "ctrl+h", "delete":
+		if r := []rune(m.view.Entry); len(r) > 0 {
+			m.view.Entry = string(r[:len(r)-1])
+		}
+		return m, nil
+	case "esc":
+		m.view.Entry = ""
+		m.say("")
+		return m, nil
+	}
+	b, ok := keys.Find(m.bindings(), name)
+	if !ok {
+		return m, nil
+	}
+	if b.Action == keys.Enter && m.view.Entry != "" {
+		return m.takeEntry()
+	}
+	if b.Why != "" {
+		m.complain(b.Help().Desc+": "+b.Why, "")
+		return m, nil
+	}
+	return m.act(b.Action)
+}
+
+// act carries out what a key is for.
+func (m Model) act(a keys.Action) (Model, tea.Cmd) {
+	switch a {
+	case keys.Enter:
+		return m.enter()
+	case keys.Dial:
+		return m.takeDial()
+	case keys.Undo:
+		return m.start(session.Undo{})
+	case keys.OffDial:
+		m.mode = offAsked
+		m.say("needle off the dial: p pressed in, f free, Esc back")
+	case keys.Skip:
+		return m.start(session.SkipStation{})
+	case keys.Again:
+		return m.start(session.Again{})
+	case keys.Accept:
+		return m.start(session.Accept{})
+	case keys.Note:
+		m.mode = noting
+		m.note.Reset()
+		return m, m.note.Focus()
+	case keys.Trials:
+		m.toggle(trialsPage)
+	case keys.Setup:
+		m.toggle(setupPage)
+	case keys.Help:
+		m.toggle(helpPage)
+	case keys.Swap:
+		m.swapped = !m.swapped
+	case keys.Suspend:
+		return m, tea.Suspend
+	case keys.Quit:
+		m.leaving = true
+		return m, tea.Quit
+	case keys.Nothing:
+	}
+	return m, nil
+}
+
+func (m *Model) toggle(p page) {
+	if m.page == p {
+		p = noPage
+	}
+	m.page = p
+}
+
+// enter, with nothing typed, closes a page, confirms, or asks whether the sweep is enough.
+func (m Model) enter() (Model, tea.Cmd) {
+	if m.page != noPage {
+		m.page = noPage
+		return m, nil
+	}
+	if m.view.Prompt.Waits != session.ForReading {
+		return m.start(session.Confirm{})
+	}
+	if m.enoughAsked {
+		m.enoughAsked = false
+		return m.start(session.Enough{})
+	}
+	m.enoughAsked = true
+	m.say("Enter alone once more: enough stations, fit what is there")
+	return m, nil
+}
+
+// takeEntry takes what has been typed as a reading. Where none is asked for it is refused, and
+// nothing is confirmed: a cable may have sent it while the hand was still winding.
+func (m Model) takeEntry() (Model, tea.Cmd) {
+	text := m.view.Entry
+	m.view.Entry = ""
+	if m.view.Prompt.Waits != session.ForReading {
+		m.complain("no reading is asked for, "+text+" is not taken", "")
+		return m, nil
+	}
+	if utf8.RuneCountInString(text) > maxEntry {
+		m.complain(fmt.Sprintf("%q… is too long, need at most %d characters", text, maxEntry), "")
+		return m, nil
+	}
+	v, err := geom.ParseNumber(text)
+	if err != nil {
+		m.complain(err.Error(), "")
+		return m, nil
+	}
+	return m.start(session.TakeReading{Reading: m.view.State.Set.Job.Unit.MM(v)})
+}
+
+// takeDial enters what the simulated needle shows.
+func (m Model) takeDial() (Model, tea.Cmd) {
+	m.view.Entry = ""
+	if !m.view.NeedleOn {
+		m.complain("the needle is off the dial", "say so with *")
+		return m, nil
+	}
+	return m.start(session.TakeReading{Reading: m.view.Needle})
+}
+
+// offKey answers which way the needle has gone; any other key goes back and means what it says.
+func (m Model) offKey(name string) (Model, tea.Cmd) {
+	m.mode = working
+	m.say("")
+	switch name {
+	case "p":
+		return m.start(session.SkipStation{Off: session.Pressed})
+	case "f":
+		return m.start(session.SkipStation{Off: session.Free})
+	case "enter", "ctrl+j":
+		return m, nil // it answers the question, not the sweep
+	}
+	return m.named(name)
+}
+
+// noteKey types a note.
+func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
+	switch name {
+	case "esc", "ctrl+c":
+		m.mode = working
+		m.note.Blur()
+		return m, nil
+	case "enter", "ctrl+j":
+		m.mode = working
+		m.note.Blur()
+		if strings.TrimSpace(m.note.Value()) == "" {
+			return m, nil
+		}
+		return m.start(session.Note{Text: m.note.Value()})
+	case "ctrl+v": // would read the machine's clipboard
+		return m, nil
+	}
+	var cmd tea.Cmd
+	m.note, cmd = m.note.Update(msg)
+	return m, cmd
+}
+
+// afterLoss carries out a key once an entry could not be recorded: one may look and leave.
+func (m Model) afterLoss(name string) (Model, tea.Cmd) {
+	b, ok := keys.Find(m.bindings(), name)
+	if !ok || b.Why != "" {
+		return m, nil
+	}
+	return m.act(b.Action)
+}

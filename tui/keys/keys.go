@@ -1,0 +1,143 @@
+// Package keys holds every key of the screen: what it does, what it is called, and why it
+// cannot act now. The last line of the screen and the help page are made from the same
+// bindings that the program acts on.
+//
+// No key begins a number: an indicator's cable may type readings.
+package keys
+
+import (
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/trammel/indicator/session"
+)
+
+// Action is what a key does.
+type Action uint8
+
+// The actions.
+const (
+	Nothing Action = iota
+	Enter          // take the reading, confirm the load or the wind, go on
+	Undo
+	OffDial
+	Dial // practice: take what the dial shows
+	Skip
+	Again
+	Accept
+	Note
+	Trials
+	Setup
+	Swap // the dial in place of the picture
+	Help
+	Quit
+	Suspend
+)
+
+// Binding is one key that may act.
+type Binding struct {
+	key.Binding
+	Action Action
+	// Why says why the key cannot act now; empty when it can.
+	Why string
+}
+
+// Situation is all that the bindings depend on.
+type Situation struct {
+	Waits    session.Waits
+	Undo     bool // there is an entry to take back
+	Practice bool
+	Page     bool // a page (help, setup, trials) lies over the work
+	Lost     bool // an entry could not be put on record: only looking and leaving are left
+}
+
+// For returns the bindings of a situation, the most needed first.
+func For(s Situation) []Binding {
+	reading, confirm := s.Waits == session.ForReading, s.Waits == session.ForLoad || s.Waits == session.ForWind
+	enter := map[bool]string{true: "done", false: "take"}[confirm]
+	if s.Page {
+		enter = "go on"
+	}
+	b := []Binding{bind(Enter, enter, when(s.Page || reading || confirm, enterWhy(s.Waits)), "enter", "ctrl+j")}
+	if s.Practice {
+		b = append(b, bind(Dial, "take the dial", when(reading, "no reading is asked for"), "d"))
+	}
+	b = append(b,
+		bind(Accept, "accept", when(s.Waits == session.ForAccept, "nothing has settled yet, so there is nothing to accept"), "a"),
+		bind(Undo, "undo", when(s.Undo, "there is no entry to take back"), "/", "u"),
+		bind(OffDial, "off the dial", when(reading, "no station is asked for"), "*", "o"),
+		bind(Help, "keys", "", "?", "f1"),
+		bind(Quit, "quit", "", "q", "ctrl+c"),
+		bind(Again, "sweep again", when(s.Waits != session.ForLoad && s.Waits != session.ForNothing, "the sweep has not begun"), "r"),
+		bind(Trials, "trials", "", "t"),
+		bind(Skip, "skip", when(reading, "no station is asked for"), "s"),
+		bind(Setup, "setup", "", "i"),
+		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
+	)
+	if s.Practice {
+		b = append(b, bind(Swap, "draw the dial", when(reading, "no reading is asked for"), "v"))
+	}
+	b = append(b, bind(Suspend, "to the shell", "", "ctrl+z"))
+	if s.Lost {
+		for i := range b {
+			b[i].Why = lostWhy(b[i].Action, s.Page)
+		}
+	}
+	return b
+}
+
+// lostWhy leaves looking and leaving, once an entry could not be recorded.
+func lostWhy(a Action, page bool) string {
+	switch a {
+	case Quit, Suspend, Help, Trials, Setup:
+		return ""
+	case Enter:
+		if page {
+			return ""
+		}
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Accept, Note, Swap:
+	}
+	return "the last entry could not be recorded"
+}
+
+func enterWhy(w session.Waits) string {
+	if w == session.ForAccept {
+		return "press a to accept, or r to sweep again"
+	}
+	if w == session.ForAgain {
+		return "undo the reading that is wrong, or press r to sweep again"
+	}
+	return "the setting is closed"
+}
+
+func when(ok bool, why string) string {
+	if ok {
+		return ""
+	}
+	return why
+}
+
+func bind(a Action, help, why string, names ...string) Binding {
+	return Binding{Binding: key.NewBinding(key.WithKeys(names...), key.WithHelp(label(names[0]), help)), Action: a, Why: why}
+}
+
+func label(name string) string {
+	switch name {
+	case "enter":
+		return "Enter"
+	case "ctrl+z":
+		return "^Z"
+	}
+	return name
+}
+
+// Find returns the binding of a key's name.
+func Find(all []Binding, name string) (Binding, bool) {
+	for _, b := range all {
+		for _, k := range b.Keys() {
+			if k == name {
+				return b, true
+			}
+		}
+	}
+	return Binding{}, false
+}

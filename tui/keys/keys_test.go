@@ -1,0 +1,168 @@
+package keys
+
+import (
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/session"
+)
+
+// situations are all that there can be.
+func situations() []Situation {
+	var out []Situation
+	for w := session.ForNothing; w <= session.ForAgain; w++ {
+		for bits := range 16 {
+			out = append(out, Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0})
+		}
+	}
+	return out
+}
+
+// No shortcut begins a number, or stands in one: a cable types readings.
+func TestNoKeyBeginsANumber(t *testing.T) {
+	for _, s := range situations() {
+		for _, b := range For(s) {
+			for _, k := range b.Keys() {
+				if strings.ContainsAny(k[:1], "0123456789+-.,") || k == "−" {
+					t.Errorf("%+v: %s begins a number", s, k)
+				}
+			}
+		}
+	}
+}
+
+// One key has one meaning in a situation, and one meaning is said once.
+func TestNoTwoMeanings(t *testing.T) {
+	for _, s := range situations() {
+		keys, actions := map[string]Action{}, map[Action]bool{}
+		for _, b := range For(s) {
+			if actions[b.Action] {
+				t.Errorf("%+v: action %d twice", s, b.Action)
+			}
+			actions[b.Action] = true
+			for _, k := range b.Keys() {
+				if other, ok := keys[k]; ok {
+					t.Errorf("%+v: %s is action %d and action %d", s, k, other, b.Action)
+				}
+				keys[k] = b.Action
+				if got, ok := Find(For(s), k); !ok || got.Action != b.Action {
+					t.Errorf("%+v: Find %s is %d, %v; want %d", s, k, got.Action, ok, b.Action)
+				}
+			}
+		}
+	}
+	if _, ok := Find(For(Situation{}), "x"); ok {
+		t.Error("Find knows x")
+	}
+}
+
+// A key has the same meaning in every situation in which it has one.
+func TestSameMeaningEverywhere(t *testing.T) {
+	meaning := map[string]Action{}
+	for _, s := range situations() {
+		for _, b := range For(s) {
+			for _, k := range b.Keys() {
+				if was, ok := meaning[k]; ok && was != b.Action {
+					t.Errorf("%+v: %s is action %d, elsewhere %d", s, k, b.Action, was)
+				}
+				meaning[k] = b.Action
+			}
+		}
+	}
+}
+
+// No key is another name of Enter, Tab or Esc, which terminals cannot tell apart (ctrl+m, ctrl+i,
+// ctrl+[), none is one that edits the entry, and none is a name that no terminal sends.
+func TestKeysThatTerminalsSend(t *testing.T) {
+	sent := map[string]bool{}
+	for k := tea.KeyType(-200); k < 128; k++ {
+		sent[k.String()] = true
+	}
+	taken := []string{"ctrl+m", "ctrl+i", "ctrl+[", "tab", "esc", "backspace", "ctrl+h", "delete", "home", "end", "pgup", "pgdown", " "}
+	for _, s := range situations() {
+		for _, b := range For(s) {
+			for _, k := range b.Keys() {
+				if slices.Contains(taken, k) {
+					t.Errorf("%s is bound to %s", k, b.Help().Desc)
+				}
+				if !sent[k] && utf8.RuneCountInString(k) != 1 {
+					t.Errorf("no terminal sends %q", k)
+				}
+			}
+		}
+	}
+	// Line feed is what some terminals send for Enter: the two go together.
+	for _, b := range For(Situation{}) {
+		if slices.Contains(b.Keys(), "enter") != slices.Contains(b.Keys(), "ctrl+j") {
+			t.Errorf("%s: keys %v, want both enter and ctrl+j or neither", b.Help().Desc, b.Keys())
+		}
+	}
+}
+
+// Every binding says what it does, and stands under the first of its keys; a reason begins with a
+// small letter and does not end in a full stop.
+func TestEveryKeyIsExplained(t *testing.T) {
+	for _, s := range situations() {
+		for _, b := range For(s) {
+			if b.Action == Nothing || b.Help().Desc == "" || b.Help().Key == "" {
+				t.Errorf("%+v: %v is action %d, help %+v", s, b.Keys(), b.Action, b.Help())
+			}
+			if label := strings.ToLower(b.Help().Key); label != b.Keys()[0] && label != strings.Replace(b.Keys()[0], "ctrl+", "^", 1) {
+				t.Errorf("%v is called %q", b.Keys(), b.Help().Key)
+			}
+			if b.Why != "" && (b.Why != strings.ToLower(b.Why[:1])+b.Why[1:] || strings.HasSuffix(b.Why, ".")) {
+				t.Errorf("%v: why %q", b.Keys(), b.Why)
+			}
+		}
+	}
+}
+
+// can lists the actions that can act in a situation.
+func can(s Situation) []Action {
+	var out []Action
+	for _, b := range For(s) {
+		if b.Why == "" {
+			out = append(out, b.Action)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Which keys can act, by hand from the order of the job.
+func TestWhichKeysCanAct(t *testing.T) {
+	look := []Action{Trials, Setup, Help, Quit, Suspend}
+	cases := []struct {
+		name string
+		s    Situation
+		also []Action
+	}{
+		{"load", Situation{Waits: session.ForLoad}, []Action{Enter, Note}},
+		{"reading", Situation{Waits: session.ForReading, Undo: true}, []Action{Enter, Undo, OffDial, Skip, Again, Note}},
+		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Note, Swap}},
+		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Note}},
+		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Note}},
+		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Note}},
+		{"closed", Situation{}, nil},
+		{"a page", Situation{Page: true}, []Action{Enter}},
+		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, nil},
+		{"lost, a page", Situation{Waits: session.ForWind, Lost: true, Page: true}, []Action{Enter}},
+	}
+	for _, c := range cases {
+		want := append(slices.Clone(look), c.also...)
+		slices.Sort(want)
+		if got := can(c.s); !slices.Equal(got, want) {
+			t.Errorf("%s: actions %v, want %v", c.name, got, want)
+		}
+	}
+	// Whatever happens, one can leave.
+	for _, s := range situations() {
+		if !slices.Contains(can(s), Quit) {
+			t.Errorf("%+v: q cannot leave", s)
+		}
+	}
+}

@@ -1,0 +1,131 @@
+package tui
+
+import (
+	"github.com/charmbracelet/bubbles/cursor"
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
+	"example.org/trammel/tui/theme"
+)
+
+// page lies over the work zones until it is closed.
+type page uint8
+
+const (
+	noPage page = iota
+	setupPage
+	helpPage
+	trialsPage
+)
+
+// mode is what the keys mean.
+type mode uint8
+
+const (
+	working  mode = iota
+	noting        // a note is being typed
+	offAsked      // the needle is beyond the dial: which way?
+)
+
+// Model is the root of the screen.
+type Model struct {
+	cfg           Config
+	view          pane.View // what the panes see; rebuilt after every step
+	width, height int
+	page          page
+	mode          mode
+	note          textinput.Model
+	keypad        keypad
+	lastCR        bool         // the last key was Enter: a line feed right behind it is the same key
+	enoughAsked   bool         // Enter alone was pressed once
+	swapped       bool         // practice: the dial in place of the picture
+	queue         []tea.KeyMsg // keys that wait for their turn
+	burst         []rune       // the characters of a key in its turn that have not been looked at
+	busy          bool         // a step is in flight
+	leaving       bool         // the screen is about to end
+	lost          error        // an entry could not be put on record; nothing more is taken
+	gate          *gate
+}
+
+// NewModel returns the screen of a session that has been opened.
+func NewModel(c Config, t theme.Theme) Model {
+	m := Model{cfg: c, note: newNote(t), gate: &gate{}}
+	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed}
+	m.see(c.Live.State())
+	if s := m.view.State; s.Trial == 1 && s.Sweep.N == 0 {
+		m.page = setupPage
+	}
+	if m.view.Prompt.Waits == session.ForReading && c.Bench != nil {
+		m.needle(readNeedle(c.Bench, m.view.Prompt))
+	}
+	return m
+}
+
+// newNote returns the field that a note is typed into. Its cursor does not blink: a screen at rest
+// draws nothing.
+func newNote(t theme.Theme) textinput.Model {
+	n := textinput.New()
+	n.Prompt = "note: "
+	n.CharLimit = 500
+	n.PromptStyle, n.TextStyle, n.Cursor.Style, n.Cursor.TextStyle = t.Text, t.Text, t.Text, t.Text
+	n.Cursor.SetMode(cursor.CursorStatic)
+	return n
+}
+
+// see takes a new state in and computes what every pane needs, once.
+func (m *Model) see(s session.State) {
+	m.view.State = s
+	m.view.Prompt = s.Prompt()
+	m.view.Fitted, m.view.FitErr = false, nil
+	if s.Set != nil && s.Sweep.Readings() >= 3 {
+		m.view.Found, m.view.FitErr = s.Fit()
+		m.view.Fitted = m.view.FitErr == nil
+	}
+}
+
+func (m *Model) needle(n practice.Needle) {
+	m.view.Needle, m.view.NeedleOn = n.Reading, n.Off == ""
+}
+
+// Init asks for nothing: the size comes by itself.
+func (m Model) Init() tea.Cmd { return nil }
+
+// Update routes a message to the part it concerns.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		m.note.Width = max(1, msg.Width-len(m.note.Prompt)-1) // the cursor stands behind the text
+		return m, nil
+	case tea.ResumeMsg:
+		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+	case steppedMsg:
+		return m.stepped(msg)
+	case tea.KeyMsg:
+		return m.key(msg)
+	}
+	return m, nil
+}
+
+// bindings are the keys of this moment.
+func (m *Model) bindings() []keys.Binding {
+	return keys.For(keys.Situation{
+		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != "", Practice: m.cfg.Bench != nil,
+		Page: m.page != noPage, Lost: m.lost != nil,
+	})
+}
+
+// say puts a line into the status row.
+func (m *Model) say(text string) { m.view.Status, m.view.Alarm = text, false }
+
+// complain puts a refusal into the status row, with what to do about it.
+func (m *Model) complain(text, hint string) {
+	if hint != "" {
+		text += "; " + hint
+	}
+	m.view.Status, m.view.Alarm = text, true
+}

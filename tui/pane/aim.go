@@ -1,0 +1,59 @@
+package pane
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/tui/keys"
+)
+
+// Aim is the top line: what is being set, to which figure and tolerance, which trial.
+func Aim(v *View, w int) string {
+	t, g := v.Theme, v.Theme.Glyphs
+	j := v.job()
+	ref := map[indicator.Touch]string{indicator.Bore: "inside bore", indicator.Boss: "round boss"}[j.Setup.Touch]
+	what := fmt.Sprintf("%v %s %s R %s %v", j.Setup.Kind, g.Dot, ref, v.length(j.Setup.ReferenceRadius), j.Unit)
+	short := fmt.Sprintf("%v R %s", j.Setup.Touch, v.length(j.Setup.ReferenceRadius))
+	to := ""
+	if j.Target.WantsSwing() {
+		to = fmt.Sprintf("swing to %s %s%s  ", v.length(j.Target.SwingRadius), g.PlusMinus, v.length(j.Target.Tolerance))
+	}
+	to += fmt.Sprintf("centre %s%s %v", g.PlusMinus, v.length(j.Target.CentreTolerance), j.Unit)
+	trial := fmt.Sprintf("trial %d", v.State.Trial)
+	long := trial
+	if v.Practice {
+		long = fmt.Sprintf("practice %d %s %s", v.Seed, g.Dot, trial)
+	}
+	// The figure to reach and the trial stay when the line is short; what is touched goes first.
+	for _, c := range [][2]string{{what + "   " + to, long}, {short + "   " + to, long}, {short + "   " + to, trial}, {to, trial}} {
+		if gap := w - ansi.StringWidth(c[0]) - ansi.StringWidth(c[1]); gap >= 2 {
+			return t.Strong.Render(c[0]) + strings.Repeat(" ", gap) + t.Dim.Render(c[1])
+		}
+	}
+	return t.Strong.Render(Clip(t, to, w))
+}
+
+// Keys is the last line: the bindings that act now.
+func Keys(v *View, all []keys.Binding, w int) string {
+	t := v.Theme
+	sep := " " + t.Glyphs.Dot + " "
+	line := ""
+	for _, b := range all { // the most needed come first; what no longer fits is left out
+		if b.Why != "" {
+			continue
+		}
+		item := t.Key.Render(b.Help().Key) + " " + b.Help().Desc
+		next := item
+		if line != "" {
+			next = line + sep + item
+		}
+		if ansi.StringWidth(next) > w {
+			continue
+		}
+		line = next
+	}
+	return line
+}

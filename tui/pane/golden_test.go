@@ -1,0 +1,119 @@
+package pane
+
+import (
+	"flag"
+	"fmt"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/session"
+)
+
+var update = flag.Bool("update", false, "write the goldens anew; look at each of them afterwards")
+
+// golden holds what was drawn to what a person has looked at.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name+".golden")
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; got\n%swant\n%s", path, got, want)
+	}
+}
+
+// widths are those at which every pane is looked at.
+var widths = []int{40, 60, 80, 120}
+
+// gallery draws one pane at every width, and once in ASCII. A bar ends every line.
+func gallery(draw func(plain bool, w int) string) string {
+	var b strings.Builder
+	hang := func(name, drawn string) {
+		fmt.Fprintf(&b, "-- %s\n%s|\n", name, strings.ReplaceAll(drawn, "\n", "|\n"))
+	}
+	for _, w := range widths {
+		hang(fmt.Sprint(w), draw(false, w))
+	}
+	hang("80 plain", draw(true, 80))
+	return b.String()
+}
+
+// The states of the job: the work, the action, the keys.
+func TestWorkNextKeys(t *testing.T) {
+	for _, s := range scenes() {
+		t.Run(s.name, func(t *testing.T) {
+			normal, plain := s.see(t, false), s.see(t, true)
+			v := func(p bool) *View {
+				if p {
+					return plain
+				}
+				return normal
+			}
+			golden(t, "work/"+s.name, gallery(func(p bool, w int) string { return Work(v(p), w, 14) }))
+			golden(t, "next/"+s.name, gallery(func(p bool, w int) string {
+				return Next(v(p), w, NextHeight) + "\n" + Rule(v(p).Theme, w) + "\n" + Box(v(p).Theme, Keys(v(p), bindings(v(p)), w), w, 1)
+			}))
+		})
+	}
+}
+
+// The page before the first reading, and the top line, for every way to touch.
+func TestSetupAim(t *testing.T) {
+	for _, name := range slices.Sorted(maps.Keys(setups())) {
+		b := begin(t, setups()[name])
+		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14) }))
+		golden(t, "aim/"+name, gallery(func(p bool, w int) string {
+			v := b.sees(p)
+			practice := *v
+			practice.Practice, practice.Seed = true, 1234
+			return Box(v.Theme, Aim(v, w)+"\n"+Aim(&practice, w), w, 2)
+		}))
+	}
+}
+
+// The pages that lie over the work.
+func TestPages(t *testing.T) {
+	two := begin(t, nil).answer(40, session.ForAccept)
+	golden(t, "trials/one", gallery(func(p bool, w int) string { return Trials(begin(t, nil).answer(3+1, never).sees(p), w, 14) }))
+	golden(t, "trials/two", gallery(func(p bool, w int) string { return Trials(two.sees(p), w, 14) }))
+	help := func(b *bench, practice bool) string {
+		return gallery(func(p bool, w int) string {
+			v := b.sees(p)
+			v.Practice, v.Page = practice, true
+			return Help(v, bindings(v), w, 14)
+		})
+	}
+	golden(t, "help/load", help(begin(t, nil), false))
+	golden(t, "help/practice", help(begin(t, nil).answer(3+2, never), true))
+	golden(t, "help/settled", help(two, false))
+}
+
+// The pictures that the panes put into the plot's terms.
+func TestPictures(t *testing.T) {
+	for _, s := range scenes() {
+		switch s.name {
+		case "stations-5", "wind-two", "settled":
+			normal, plain := s.see(t, false), s.see(t, true)
+			golden(t, "picture/"+s.name, gallery(func(p bool, w int) string {
+				if p {
+					return Picture(plain, w/2, 14)
+				}
+				return Picture(normal, w/2, 14)
+			}))
+		}
+	}
+}

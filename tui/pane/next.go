@@ -1,0 +1,173 @@
+package pane
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+	"example.org/trammel/tui/plot"
+	"example.org/trammel/tui/theme"
+)
+
+// NextHeight is how many rows the action line takes where there is room: words, four rows of
+// large letters, the status.
+const NextHeight = 6
+
+// Next is the bottom zone: the one action now, in letters as large as fit, with what has been
+// typed, and the last thing said.
+func Next(v *View, w, h int) string {
+	t := v.Theme
+	words, big := action(v)
+	switch {
+	case v.Lost:
+		words, big = []string{"nothing more is taken: q quits, mend the disk, go on with --resume", "q quits, mend the disk, --resume"}, []string{"not recorded"}
+	case v.Page:
+		words, big = []string{"Enter goes on"}, []string{"Enter: go on"}
+	}
+	rows := []string{Clip(t, first(w, words), w)}
+	if h >= NextHeight {
+		text, ok := plot.BigBest(big, w, h-2, t.Plain)
+		if !ok && !v.Page && !v.Lost { // the words above name the slide
+			text, ok = plot.BigBest([]string{strings.Join(v.movements(""), " ")}, w, h-2, t.Plain)
+		}
+		if ok {
+			for _, l := range strings.Split(text, "\n") {
+				rows = append(rows, t.Big.Render(l))
+			}
+		} else {
+			rows = append(rows, "", t.Big.Render(Clip(t, first(w, indented(big)), w)))
+		}
+	} else if h > 2 {
+		rows = append(rows, t.Big.Render(Clip(t, first(w, big), w)))
+	}
+	for len(rows) < h-1 {
+		rows = append(rows, "")
+	}
+	rows = append(rows[:max(1, h-1)], status(v, w))
+	return Box(t, strings.Join(rows, "\n"), w, h)
+}
+
+func indented(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, s := range texts {
+		out[i] = "  " + s
+	}
+	return out
+}
+
+func status(v *View, w int) string {
+	t := v.Theme
+	if v.Note != "" {
+		return Clip(t, v.Note, w)
+	}
+	if v.Alarm {
+		return t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.text(v.Status), w))
+	}
+	return t.Dim.Render(clause(t, v.text(v.Status), w))
+}
+
+// clause cuts a sentence that is too long behind one of its clauses, where it can: half a figure
+// would be worse than none.
+func clause(t theme.Theme, s string, w int) string {
+	if ansi.StringWidth(s) <= w {
+		return s
+	}
+	for cut := s; ; {
+		i := max(strings.LastIndex(cut, ", "), strings.LastIndex(cut, "; "))
+		if i < 0 {
+			return Clip(t, s, w)
+		}
+		cut = cut[:i]
+		if whole := cut + t.Glyphs.Ellipsis; ansi.StringWidth(whole) <= w {
+			return whole
+		}
+	}
+}
+
+// action returns the action in words and in large letters, both in ever shorter forms.
+func action(v *View) (words, big []string) {
+	p := v.Prompt
+	switch p.Waits {
+	case session.ForReading:
+		return readingAction(v)
+	case session.ForLoad:
+		name := SlideName(p.Slide.Name)
+		return []string{
+			fmt.Sprintf("load the %s slide: wind off, then up again; Enter when done", name),
+			fmt.Sprintf("load %s: off, then up; Enter", name),
+		}, v.windForms(name)
+	case session.ForWind:
+		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Told.Wind.CollarTo)
+		return []string{
+			fmt.Sprintf("%s slide: collar to 0, wind, collar ends at %s; Enter when done", name, to),
+			fmt.Sprintf("%s: collar 0, ends at %s; Enter", name, to),
+		}, v.windForms(name)
+	case session.ForAccept:
+		if verdicts := v.State.Judge(&v.Found); verdicts.Has(indicator.Undecided) {
+			return []string{
+				"cannot decide, and no wind would help: a accepts as it is, r sweeps again",
+				"cannot decide: a accepts as it is, r sweeps again",
+				"a accepts as it is, r sweeps again",
+			}, []string{"undecided"}
+		}
+		return []string{"inside the tolerance, the doubt included: a accepts", "inside, doubt included: a accepts"}, []string{"inside"}
+	case session.ForAgain:
+		return []string{
+			"these readings give no circle: undo the wrong one, or r to sweep again",
+			"no circle: / undo, or r to sweep again",
+		}, []string{"sweep again", "again"}
+	case session.ForNothing:
+	}
+	return []string{
+		"accepted; indicator out, cutter in, spindle free, one dry swing through the arc",
+		"indicator out, cutter in, spindle free, one dry swing",
+		"indicator out, one dry swing",
+	}, []string{"accepted"}
+}
+
+func readingAction(v *View) (words, big []string) {
+	p := v.Prompt
+	at := v.degrees(p.Bearing.Degrees360())
+	what, deg, ring := "station ", at, ""
+	if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
+		what, deg = "ring ", v.degrees(p.Ring)
+		ring = " (ring " + deg + ")"
+	}
+	words = []string{
+		fmt.Sprintf("station %d of %d: swing to %s%s, hand off, read the dial (%v)", p.Station, p.Of, at, ring, v.unit()),
+		fmt.Sprintf("%d of %d: swing to %s%s, read (%v)", p.Station, p.Of, at, ring, v.unit()),
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{deg + ": " + typed, typed}
+	}
+	return words, []string{what + deg, deg}
+}
+
+// windForms are the movements of a slide in ever shorter forms. The name stays in all of them: in
+// letters that can be read from afar, a movement without its slide would go to the wrong one.
+func (v *View) windForms(name string) []string {
+	return []string{
+		name + " " + strings.Join(v.movements(" "), " then ") + " div",
+		name + " " + strings.Join(v.movements(" "), "  "),
+		name + " " + strings.Join(v.movements(""), " "),
+	}
+}
+
+// movements spells the movements of the load or wind in hand; gap stands behind the arrows.
+func (v *View) movements(gap string) []string {
+	var out []string
+	for _, m := range v.Prompt.Moves {
+		way := v.Theme.Glyphs.Anticlockwise
+		if m.Turn == slide.Clockwise {
+			way = v.Theme.Glyphs.Clockwise
+		}
+		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(m), " div"))
+	}
+	return out
+}

@@ -1,0 +1,244 @@
+package pane
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+)
+
+// Every pane fills its zone exactly, whatever its size: no line too many, none too wide, and none
+// too narrow for the pane beside it.
+func TestPanesFillTheirZone(t *testing.T) {
+	panes := map[string]func(*View, int, int) string{
+		"work": Work, "picture": Picture, "next": Next, "setup": Setup, "trials": Trials, "dial": Dial,
+		"help": func(v *View, w, h int) string { return Help(v, bindings(v), w, h) },
+		"aim":  func(v *View, w, h int) string { return Box(v.Theme, Aim(v, w), w, h) },
+		"keys": func(v *View, w, h int) string { return Box(v.Theme, Keys(v, bindings(v), w), w, h) },
+	}
+	for i, s := range scenes() {
+		v := s.see(t, i%2 == 1)
+		v.Practice, v.Needle, v.NeedleOn = i%3 == 0, 0.123, i%3 == 0
+		for name, draw := range panes {
+			for _, w := range []int{1, 2, 5, 13, 16, 20, 31, 44, 60, 97, 160} {
+				for _, h := range []int{1, 2, 3, 4, 6, 7, 14, 33} {
+					drawn := draw(v, w, h)
+					if got := lipgloss.Height(drawn); got != h {
+						t.Fatalf("%s, %s, %d × %d: %d lines", s.name, name, w, h, got)
+					}
+					for _, l := range strings.Split(drawn, "\n") {
+						if got := ansi.StringWidth(l); got != w {
+							t.Fatalf("%s, %s, %d × %d: a line of %d: %q", s.name, name, w, h, got, l)
+						}
+					}
+				}
+			}
+			for _, size := range [][2]int{{0, 5}, {5, 0}, {-1, -1}} {
+				draw(v, size[0], size[1]) // must not panic
+			}
+		}
+	}
+}
+
+// What is expected of a reading changes nothing that is drawn before the reading has been entered.
+func TestExpectedIsNotDrawn(t *testing.T) {
+	drawn := func(v *View) string {
+		return Aim(v, 120) + Work(v, 60, 40) + Picture(v, 60, 30) + Dial(v, 60, 30) + Next(v, 120, 9) +
+			Keys(v, bindings(v), 120) + Trials(v, 80, 40) + Setup(v, 80, 20) + Help(v, bindings(v), 80, 30)
+	}
+	seen := 0
+	for _, s := range scenes() {
+		v := s.see(t, false)
+		if v.Prompt.Waits != session.ForReading {
+			continue
+		}
+		seen++
+		want := drawn(v)
+		v.Prompt.Expected = indicator.Value{V: 0.777, U: 0.001}
+		if got := drawn(v); got != want || strings.Contains(got, "0.777") {
+			t.Errorf("%s: the screen tells what is expected:\n%s", s.name, got)
+		}
+	}
+	if seen < 6 {
+		t.Fatalf("%d scenes wait for a reading, want 6 or more", seen)
+	}
+}
+
+// However long the sweep and however small the zone, the station that is asked for is on it.
+func TestPresentStationIsSeen(t *testing.T) {
+	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Stations = 24 }).answer(3, never)
+	for n := 1; n <= 24; n++ {
+		v := b.sees(false)
+		for h := 5; h <= 30; h++ {
+			drawn := Work(v, 44, h)
+			row := fmt.Sprintf("▸ %2d ", n)
+			if !strings.Contains(drawn, row) {
+				t.Fatalf("station %d in %d rows: no %q in\n%s", n, h, row, drawn)
+			}
+			if n > 3 && !strings.Contains(drawn, "centre off") {
+				t.Fatalf("station %d in %d rows: no result in\n%s", n, h, drawn)
+			}
+		}
+		b.answer(1, session.ForWind)
+	}
+}
+
+// What the hand does is seen before what the sweep has found, where there is not room for both.
+func TestMovesAreSeen(t *testing.T) {
+	v := begin(t, nil).answer(3+6, never).sees(false)
+	for h := 7; h <= 20; h++ {
+		drawn := Work(v, 44, h)
+		for _, want := range []string{"X slide  −0.110 mm", "1  anticlockwise 55.5 div", "2  clockwise 50.0 div", "collar ends at 94.5"} {
+			if !strings.Contains(drawn, want) {
+				t.Errorf("in %d rows: no %q in\n%s", h, want, drawn)
+			}
+		}
+	}
+	if drawn := Work(v, 44, 14); !strings.Contains(drawn, "swing 41.700 ±0.003 mm") {
+		t.Errorf("in 14 rows: no swing in\n%s", drawn)
+	}
+	// The name of the slide stays in the large letters, or in the words above them.
+	for w := 34; w < 120; w++ {
+		words, _, _ := strings.Cut(Next(v, w, NextHeight), "\n")
+		if !strings.HasPrefix(words, "X") {
+			t.Errorf("%d wide: %q, want the slide's name first", w, words)
+		}
+	}
+}
+
+// The reading at the turning point, from the way a tip goes when the spindle is rocked: the tip's
+// distance from the head axis is largest or smallest on the radial line, and in a bore a tip that is
+// farther out is pressed, on a boss one that is farther in (design: §5; no formula of the program).
+func TestTurningPoint(t *testing.T) {
+	for name, change := range setups() {
+		v := begin(t, change).sees(false)
+		s := v.job().Setup
+		if !s.ReachKnown {
+			if got := turning(v); got != "highest reading with the tip away from the axis, lowest reading towards it" {
+				t.Errorf("%s: %q", name, got)
+			}
+			continue
+		}
+		reading := func(rock float64) float64 {
+			z := math.Hypot(42+s.Reach*math.Cos(rock), s.Reach*math.Sin(rock))
+			if s.Touch == indicator.Boss {
+				return -z
+			}
+			return z
+		}
+		want := "lowest reading"
+		if reading(0) > reading(0.1) && reading(0) > reading(-0.1) {
+			want = "highest reading"
+		}
+		if got := turning(v); got != want {
+			t.Errorf("%s: turning point at the %s, want the %s", name, got, want)
+		}
+	}
+}
+
+// The drawing of one radius: axis, tip and spindle in their order and to scale, the metal on its
+// side of the tip.
+func TestSetupDrawing(t *testing.T) {
+	for name, change := range setups() {
+		v := begin(t, change).sees(false)
+		d := setupDrawing(v, 80)
+		s := v.job().Setup
+		if !s.ReachKnown {
+			if d != nil {
+				t.Errorf("%s: a drawing without a reach:\n%s", name, strings.Join(d, "\n"))
+			}
+			continue
+		}
+		at := func(row int, sign string) float64 { return float64(slices.Index([]rune(d[row]), []rune(sign)[0])) }
+		axis, tip, spindle := at(2, "+"), at(2, "o"), at(2, "⊕")
+		wall, swing := s.ReferenceRadius, s.ReferenceRadius-s.Reach
+		if axis < 0 || math.Abs((tip-axis)/(spindle-axis)-wall/swing) > 0.05 {
+			t.Errorf("%s: axis %v, tip %v, spindle %v; want tip : spindle as %v : %v", name, axis, tip, spindle, wall, swing)
+		}
+		metal := at(1, "▒")
+		if inside := metal < tip; inside != (s.Touch == indicator.Boss) || d[1] != d[3] {
+			t.Errorf("%s: metal from %v, the tip at %v", name, metal, tip)
+		}
+		if end := float64(len([]rune(d[1]))); s.Touch == indicator.Boss && end > tip {
+			t.Errorf("%s: metal up to %v, the tip at %v", name, end, tip)
+		}
+	}
+}
+
+// The page of keys lists every key and what it does, whether it can act or not, on the smallest of
+// the usual windows.
+func TestHelpListsEveryKey(t *testing.T) {
+	v := begin(t, nil).sees(false)
+	for w := session.ForNothing; w <= session.ForAgain; w++ {
+		for bits := range 8 {
+			s := keys.Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Lost: bits&4 != 0, Page: true}
+			for _, width := range []int{60, 80, 120} {
+				page := strings.Join(strings.Fields(Help(v, keys.For(s), width, 14)), " ")
+				for _, b := range keys.For(s) {
+					if row := names(b) + " " + b.Help().Desc; !strings.Contains(page, row) {
+						t.Errorf("%+v, %d wide: no %q on the page\n%s", s, width, row, page)
+					}
+					for _, k := range b.Keys() {
+						k = strings.ToLower(strings.Replace(k, "ctrl+", "^", 1))
+						if k != "^j" && !strings.Contains(strings.ToLower(names(b)), k) {
+							t.Errorf("%s does not stand in %q", k, names(b))
+						}
+					}
+				}
+				if !strings.Contains(page, "Enter takes it") || !strings.Contains(page, "fit what is there") {
+					t.Errorf("%+v, %d wide: the page does not say how a reading is entered\n%s", s, width, page)
+				}
+			}
+		}
+	}
+}
+
+// The last line holds only keys that can act, the most needed first, and none in part.
+func TestKeysLine(t *testing.T) {
+	v := begin(t, nil).answer(3+2, never).sees(false)
+	v.Practice = true
+	all := bindings(v)
+	for w := range 200 {
+		line := Keys(v, all, w)
+		if ansi.StringWidth(line) > w {
+			t.Fatalf("%d wide: %q", w, line)
+		}
+		for _, item := range strings.Split(line, " · ") {
+			found := line == ""
+			for _, b := range all {
+				found = found || b.Why == "" && item == b.Help().Key+" "+b.Help().Desc
+			}
+			if !found {
+				t.Fatalf("%d wide: %q is no key that can act", w, item)
+			}
+		}
+	}
+	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take · d take the dial · / undo · * off the dial") || !strings.Contains(line, "q quit") {
+		t.Errorf("80 wide: %q", line)
+	}
+}
+
+// However many trials there were, the present one is seen.
+func TestTrialsShowTheLast(t *testing.T) {
+	b := begin(t, nil).answer(3, never)
+	for n := 1; n <= 6; n++ {
+		for s := b.live.State(); s.Trial < n+1 || s.Sweep.N < 1; s = b.live.State() {
+			if s.Sweep.N == 0 {
+				b.swing += 0.2 // somebody leans on the slide
+			}
+			b.answer(1, never)
+		}
+		head := fmt.Sprintf("%d  1 reading ", n+1)
+		if drawn := Trials(b.sees(false), 80, 14); !strings.Contains(drawn, head) || !strings.HasPrefix(drawn, "trials") {
+			t.Fatalf("trial %d: no %q in\n%s", n, head, drawn)
+		}
+	}
+}

@@ -1,0 +1,88 @@
+package pane
+
+import (
+	"math"
+	"strings"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+	"example.org/trammel/tui/plot"
+)
+
+// Picture is the right zone: the sweep drawn round its circle, or a handwheel with the way to
+// turn it.
+func Picture(v *View, w, h int) string {
+	if v.Prompt.Waits == session.ForLoad || v.Prompt.Waits == session.ForWind {
+		return Box(v.Theme, wheel(v, w, h), w, h)
+	}
+	return Box(v.Theme, plot.Radial(picture(v), w, h, v.Theme), w, h)
+}
+
+// Dial draws the simulated indicator.
+func Dial(v *View, w, h int) string {
+	d := v.job().Dial
+	if !v.NeedleOn || d.Revolution == 0 {
+		return Box(v.Theme, "the needle is off the dial", w, h)
+	}
+	return Box(v.Theme, plot.Dial(v.Needle, d.Graduation, d.Revolution, v.unit(), w, h, v.Theme), w, h)
+}
+
+func wheel(v *View, w, h int) string {
+	if len(v.Prompt.Moves) == 0 { // a journal may hold such a wind
+		return ""
+	}
+	last := v.Prompt.Moves[len(v.Prompt.Moves)-1]
+	figure := lines.Amount(last)
+	if v.Prompt.Waits == session.ForWind {
+		figure = lines.Divisions(v.Prompt.Told.Wind.CollarTo)
+	}
+	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)
+}
+
+// picture puts the sweep into the plot's terms: how far outside the circle of the dial's zero
+// the surface was met, and where the fitted circle stands.
+func picture(v *View) plot.Picture {
+	s := &v.State
+	p := plot.Picture{Radius: s.Set.Job.Setup.ReferenceRadius, Tolerance: s.Set.Job.Target.CentreTolerance}
+	out := s.Set.Job.Dial.Gain()
+	if s.Set.Job.Setup.Touch == indicator.Bore {
+		out = -out
+	}
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		st := &s.Sweep.Stations[i]
+		p.Stations = append(p.Stations, plot.Mark{Bearing: st.Bearing, Out: out * st.Reading, Present: !st.Skipped})
+	}
+	if v.Prompt.Waits == session.ForReading {
+		b := v.Prompt.Bearing
+		p.Next = &b
+	}
+	if v.Fitted {
+		p.Fitted, p.Centre = true, v.Found.Circle.Centre
+		if e, ok := v.Found.Ellipse(); ok {
+			sin, cos := math.Sincos(float64(e.Along))
+			a, b := e.Major*e.Major, e.Minor*e.Minor
+			p.EllipseCov = [2][2]float64{
+				{a*cos*cos + b*sin*sin, (a - b) * sin * cos},
+				{(a - b) * sin * cos, a*sin*sin + b*cos*cos},
+			}
+		}
+	}
+	return p
+}
+
+// Trials is the page of finished trials and the present one.
+func Trials(v *View, w, h int) string {
+	t := v.Theme
+	out := []string{t.Strong.Render("trials")}
+	var past [][]string
+	for tr := v.State.Past; tr != nil; tr = tr.Before {
+		past = append(past, trialText(v, tr.Number, &tr.Sweep, tr.Winds, w))
+	}
+	for i := len(past) - 1; i >= 0; i-- {
+		out = append(out, past[i]...)
+	}
+	out = append(out, trialText(v, v.State.Trial, &v.State.Sweep, v.State.Winds, w)...)
+	return Box(t, strings.Join(tail(out, h), "\n"), w, h)
+}

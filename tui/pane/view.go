@@ -1,0 +1,201 @@
+// Package pane draws the zones of the screen: pure functions from what is to be seen and a size
+// in cells to text that never exceeds it.
+package pane
+
+import (
+	"strings"
+	"unicode"
+
+	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/theme"
+)
+
+// View is everything a pane may show.
+type View struct {
+	Theme  theme.Theme
+	State  session.State
+	Prompt session.Prompt
+	// Found is the fit of the present sweep; Fitted says that there is one, and FitErr why not.
+	Found  indicator.Found
+	Fitted bool
+	FitErr error
+	// Entry is what has been typed, Status the last thing said, Alarm that it is a complaint.
+	Entry  string
+	Status string
+	Alarm  bool
+	// Note is the field that a note is being typed into, else empty.
+	Note string
+	// Lost says that an entry could not be put on record, so that nothing more is taken.
+	Lost bool
+	// Page says that a page lies over the work zones.
+	Page bool
+	// Practice: which simulated machine, and what its needle shows.
+	Practice bool
+	Seed     uint64
+	Needle   float64
+	NeedleOn bool
+}
+
+func (v *View) job() *job.Job { return &v.State.Set.Job }
+
+func (v *View) unit() geom.Unit { return v.State.Set.Job.Unit }
+
+// Num replaces the hyphen of a negative number by the typographic minus.
+func (v *View) Num(s string) string { return strings.ReplaceAll(s, "-", v.Theme.Glyphs.Minus) }
+
+// text makes what others have written fit for the screen: the theme's signs, and nothing that
+// could drive a terminal.
+func (v *View) text(s string) string {
+	g := v.Theme.Glyphs
+	if v.Theme.Plain {
+		s = strings.NewReplacer("°", g.Degree, "±", g.PlusMinus, "−", g.Minus, "…", g.Ellipsis).Replace(s)
+	}
+	return printable(s)
+}
+
+// printable takes everything out of a text that could drive a terminal.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return '?'
+	}, s)
+}
+
+// length prints a plain length of the job in its unit, to the micrometre or a ten-thousandth.
+func (v *View) length(mm float64) string {
+	return v.Num(geom.FormatFixed(v.unit().From(mm), geom.Places(0, v.unit())))
+}
+
+// SlideName is how the screen calls a slide: X and Y as on the machine.
+func SlideName(name string) string {
+	switch name {
+	case "x", "y":
+		return strings.ToUpper(name)
+	case "table_x":
+		return "table X"
+	case "table_y":
+		return "table Y"
+	}
+	return printable(name) // a journal may hold any
+}
+
+// measured prints a measured length with its uncertainty and unit.
+func (v *View) measured(x indicator.Value) string {
+	if !x.Known() {
+		return "not known"
+	}
+	return v.bare(x) + " " + v.unit().String()
+}
+
+// bare is measured without the unit.
+func (v *View) bare(x indicator.Value) string {
+	u := v.unit()
+	places := geom.Places(u.From(x.U), u)
+	unc := "?"
+	if x.Sure() {
+		unc = geom.FormatFixed(u.From(x.U), places)
+	}
+	return v.Num(geom.FormatFixed(u.From(x.V), places)) + " " + v.Theme.Glyphs.PlusMinus + unc
+}
+
+// degrees prints an angle.
+func (v *View) degrees(deg float64) string {
+	s := geom.FormatFixed(deg, 2)
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	return v.Num(s) + v.Theme.Glyphs.Degree
+}
+
+// verdict prints a verdict as sign and word.
+func (v *View) verdict(x indicator.Verdict) string {
+	t := v.Theme
+	switch x {
+	case indicator.Inside:
+		return t.Good.Render(t.Glyphs.Tick + " inside")
+	case indicator.Outside:
+		return t.Bad.Render(t.Glyphs.Cross + " outside")
+	case indicator.Undecided:
+		return t.Doubt.Render(t.Glyphs.Query + " undecided")
+	case indicator.NoVerdict:
+	}
+	return ""
+}
+
+// Clip cuts a line to w cells, saying so with an ellipsis.
+func Clip(t theme.Theme, s string, w int) string {
+	if w <= 0 {
+		return ""
+	}
+	if ansi.StringWidth(s) <= w {
+		return s
+	}
+	return ansi.Truncate(s, w, t.Glyphs.Ellipsis)
+}
+
+// wrap breaks a text between words into lines of at most w cells; lines after the first are set
+// in by as many spaces. A word longer than a line is left to Box.
+func wrap(s string, w, in int) []string {
+	var out []string
+	line := ""
+	for i, word := range strings.Split(s, " ") {
+		switch {
+		case i == 0:
+			line = word
+		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= w:
+			line += " " + word
+		default:
+			out = append(out, line)
+			line = strings.Repeat(" ", in) + word
+		}
+	}
+	return append(out, line)
+}
+
+// first returns the first text that fits into w cells, or the last.
+func first(w int, texts []string) string {
+	for _, s := range texts {
+		if ansi.StringWidth(s) <= w {
+			return s
+		}
+	}
+	return texts[len(texts)-1]
+}
+
+// Box fits a text into exactly w × h cells: lines are cut or padded.
+func Box(t theme.Theme, s string, w, h int) string {
+	if w <= 0 || h <= 0 {
+		return ""
+	}
+	lines := strings.Split(s, "\n")
+	out := make([]string, h)
+	for i := range out {
+		l := ""
+		if i < len(lines) {
+			l = Clip(t, lines[i], w)
+		}
+		out[i] = l + strings.Repeat(" ", max(0, w-ansi.StringWidth(l)))
+	}
+	return strings.Join(out, "\n")
+}
+
+// Rule draws the line between two zones.
+func Rule(t theme.Theme, w int) string {
+	g := t.Glyphs.Rule
+	return t.Rule.Render(Clip(t, strings.Repeat(g, w), w))
+}
+
+// pad fills a cell of a table, to the left or to the right.
+func pad(s string, w int, right bool) string {
+	gap := strings.Repeat(" ", max(0, w-lipgloss.Width(s)))
+	if right {
+		return gap + s
+	}
+	return s + gap
+}

@@ -1,0 +1,190 @@
+package pane
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/charmbracelet/lipgloss"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// Work is the left zone: the stations of the sweep, or the load or wind in hand, over what the
+// sweep has found so far. Where there is no room for both, what the hand does goes before the
+// results, and the present station before the others.
+func Work(v *View, w, h int) string {
+	results := resultLines(v, w)
+	room := h - len(results)
+	if len(results) > 0 && room > 1 {
+		room--
+	}
+	var list []string
+	switch v.Prompt.Waits {
+	case session.ForLoad:
+		list = loadList(v)
+	case session.ForWind:
+		list = windList(v)
+	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
+		list = around(stationList(v), v.State.Sweep.N+1, room)
+	}
+	if len(list) > room { // a load or a wind
+		return Box(v.Theme, strings.Join(list, "\n"), w, h)
+	}
+	for len(results) > 0 && len(list) < room+1 {
+		list = append(list, "")
+	}
+	return Box(v.Theme, strings.Join(append(list, results...), "\n"), w, h)
+}
+
+// tail keeps the heading and the last lines of a list that is too long.
+func tail(list []string, room int) []string { return around(list, len(list)-1, room) }
+
+// around keeps the heading of a list that is too long, and as many lines as there is room for, up
+// to the one after the present line; without room for a heading, the present line.
+func around(list []string, present, room int) []string {
+	present = min(present, len(list)-1)
+	switch {
+	case room <= 0:
+		return nil
+	case len(list) <= room:
+		return list
+	case room == 1:
+		return list[present : present+1]
+	}
+	rows := room - 1
+	end := min(present+1, len(list)-1)
+	if rows == 1 {
+		end = present
+	}
+	from := max(1, end-rows+1)
+	return append([]string{list[0]}, list[from:from+rows]...)
+}
+
+// stationList has one row for every station, read, asked for or to come.
+func stationList(v *View) []string {
+	t := v.Theme
+	out := []string{t.Dim.Render(row("", "", "bearing", "read", "off by"))}
+	s := &v.State
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		out = append(out, v.station(i))
+	}
+	if v.Prompt.Waits != session.ForReading {
+		return out
+	}
+	for n := s.Sweep.N + 1; n <= v.Prompt.Of; n++ {
+		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
+		if n == v.Prompt.Station {
+			mark, b = t.Glyphs.RightMark, v.Prompt.Bearing
+		}
+		r := row(mark, fmt.Sprint(n), v.degrees(b.Degrees360()), "", "")
+		if n == v.Prompt.Station {
+			r = t.Now.Render(r)
+		} else {
+			r = t.Dim.Render(r)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// station is the row of an entry of the sweep. How far it came from what was expected stands
+// there only now that it has been entered: shown before, it would pull the eye.
+func (v *View) station(i int) string {
+	st := &v.State.Sweep.Stations[i]
+	d, u := v.job().Dial, v.unit()
+	read, off := "left out", ""
+	switch {
+	case st.Off != session.NotOff:
+		read = "off, " + printable(string(st.Off))
+	case !st.Skipped:
+		read = v.Num(geom.FormatSigned(u.From(st.Reading), lines.ReadingPlaces(d, u)))
+		if st.OffBy.Known() {
+			off = v.Num(geom.FormatSigned(u.From(st.OffBy.V), lines.ReadingPlaces(d, u)))
+		}
+	}
+	return row("", fmt.Sprint(i+1), v.degrees(st.Bearing.Degrees360()), read, off)
+}
+
+func row(mark, n, bearing, read, off string) string {
+	return pad(mark, 2, false) + pad(n, 2, true) + pad(bearing, 9, true) + pad(read, 14, true) + pad(off, 10, true)
+}
+
+// loadList says which slide to load, and how.
+func loadList(v *View) []string {
+	p, t := v.Prompt, v.Theme
+	out := []string{t.Dim.Render(fmt.Sprintf("load %d of %d: shut the play first", p.Station, p.Of))}
+	for i, name := range v.job().Needs() {
+		mark := " "
+		switch {
+		case i < v.State.Loads:
+			mark = t.Glyphs.Tick
+		case i == v.State.Loads:
+			mark = t.Glyphs.RightMark
+		}
+		r := fmt.Sprintf("%s %s slide", mark, SlideName(name))
+		if i == v.State.Loads {
+			r = t.Now.Render(r)
+		}
+		out = append(out, r)
+	}
+	return append(append(out, ""), v.moveLines()...)
+}
+
+// moveLines spells what the hand does, one movement a line.
+func (v *View) moveLines() []string {
+	var out []string
+	for i, m := range v.Prompt.Moves {
+		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(m)))
+	}
+	return out
+}
+
+// windList says which slide to wind, and how.
+func windList(v *View) []string {
+	p, t := v.Prompt, v.Theme
+	u := v.unit()
+	w := p.Told.Wind
+	out := []string{
+		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
+		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
+		"  zero the collar, then",
+	}
+	out = append(out, v.moveLines()...)
+	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(w.CollarTo)))
+	if p.Slide.Readout {
+		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(w.Travel), u))
+	}
+	if n := len(p.Moves); n > 0 {
+		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")
+	}
+	return out
+}
+
+// resultLines is what the sweep says so far.
+func resultLines(v *View, w int) (out []string) {
+	if !v.Fitted {
+		if v.FitErr != nil && v.State.Sweep.Readings() >= 3 {
+			for _, l := range wrap("no circle: "+v.text(v.FitErr.Error()), w, 2) {
+				out = append(out, v.Theme.Bad.Render(l))
+			}
+		}
+		return out
+	}
+	f, g := &v.Found, v.Theme.Glyphs
+	verdicts := v.State.Judge(f)
+	if r := f.Swing(); r.Known() {
+		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.verdict(verdicts.Radius))
+	}
+	e := f.Offset()
+	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.verdict(verdicts.Centre)
+	if !(e.V <= e.U) { // what may be nothing points nowhere
+		way := " " + g.Arrow + v.degrees(math.Mod(math.Round(f.Circle.Centre.Bearing().Degrees360()), 360))
+		if lipgloss.Width(line+way) <= w { // half a figure would be worse than none
+			line += way
+		}
+	}
+	return append(out, line, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
+}

@@ -1,0 +1,150 @@
+package tui_test
+
+import (
+	"strconv"
+	"testing"
+
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+)
+
+// benchOpened is the setting of the practice bench.
+func benchOpened(t testing.TB) session.Opened {
+	t.Helper()
+	j, err := job.ParseJob("bench-job.toml", practice.BenchJob)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return session.Opened{Program: "trammel test", Job: j, Machine: m}
+}
+
+// played is the session of a bench as its own hands play it through, without a screen.
+func played(t testing.TB, seed uint64) (*practice.Machine, [][]byte) {
+	t.Helper()
+	mem, now := &session.Memory{}, clock()
+	live := session.NewLive(session.State{}, mem)
+	if _, err := live.Do(session.Open{Opened: benchOpened(t)}, now()); err != nil {
+		t.Fatal(err)
+	}
+	m := practice.New(practice.Bench(seed), seed)
+	if err := m.Play(live, now, func(session.Step) {}); err != nil {
+		t.Fatal(err)
+	}
+	return m, mem.Lines
+}
+
+// sameLines holds a journal to another, byte for byte; the state is the fold of the journal, so it
+// is the same too.
+func sameLines(t *testing.T, what string, got, want [][]byte) {
+	t.Helper()
+	for i := range min(len(got), len(want)) {
+		if string(got[i]) != string(want[i]) {
+			t.Fatalf("%s: line %d is %s, want %s", what, i+1, got[i], want[i])
+		}
+	}
+	if len(got) != len(want) {
+		t.Fatalf("%s: %d lines, want %d", what, len(got), len(want))
+	}
+}
+
+// A practice session worked with keys alone (d takes what the dial shows) is the one that the
+// simulated hands play: the same journal, and the machine truly stands where it stands then.
+func TestPracticeByKeys(t *testing.T) {
+	for seed := uint64(1); seed <= 12; seed++ {
+		d := screen(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: seed})
+		for range 200 {
+			switch d.prompt().Waits {
+			case session.ForLoad, session.ForWind:
+				d.Enter()
+			case session.ForReading:
+				d.Type("d")
+			case session.ForAccept:
+				d.Type("a")
+			case session.ForAgain:
+				d.Type("r")
+			case session.ForNothing:
+			}
+			if d.quit {
+				break
+			}
+		}
+		if !d.quit || d.state().Phase != session.Ended {
+			t.Fatalf("bench %d: phase %d, left %v; want accepted and left\n%s", seed, d.state().Phase, d.quit, d.Screen())
+		}
+		_, want := played(t, seed)
+		sameLines(t, "bench "+strconv.FormatUint(seed, 10), d.mem.Lines, want)
+	}
+}
+
+// The same session at a real machine: the needle's numbers are typed, and a twin of the bench does
+// what the hands do.
+func TestTypedByHand(t *testing.T) {
+	const seed = 7
+	d := screen(t, options{opened: benchOpened(t), colour: termenv.Ascii})
+	twin := practice.New(practice.Bench(seed), seed)
+	for range 200 {
+		p := d.prompt()
+		c, _, err := twin.Do(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		switch c := c.(type) {
+		case session.TakeReading:
+			typed := strconv.FormatFloat(c.Reading, 'f', 3, 64)
+			d.Type(typed).Enter()
+		case session.Confirm:
+			d.Enter()
+		case session.Accept:
+			d.Type("a")
+		default:
+			t.Fatalf("the twin wants %T", c)
+		}
+		if d.quit {
+			break
+		}
+	}
+	want, lines := played(t, seed)
+	sameLines(t, "typed", d.mem.Lines, lines)
+	if got := twin.Truth(); got != want.Truth() {
+		t.Errorf("the machine truly stands at %+v, want %+v", got, want.Truth())
+	}
+	if d.state().Trial != 2 {
+		t.Errorf("accepted in trial %d, want 2, as when this bench was chosen", d.state().Trial)
+	}
+}
+
+// The needle stands still while a person looks, whatever else they do, and is another one after the
+// head has been swung.
+func TestNeedleStandsStill(t *testing.T) {
+	o := options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7}
+	d := loaded(t, o).Size(100, 30).Type("v")
+	before := body(d.Screen())
+	d.Type("?").Enter().Type("njaws greased").Enter().Type("5").Enter().Type("0.1").Esc().Size(80, 24).Size(100, 30)
+	if got := body(d.Screen()); got != before {
+		t.Errorf("the needle has moved:\n%s\nwant\n%s", got, before)
+	}
+	if d.Type("d"); body(d.Screen()) == before {
+		t.Error("the next station shows the same needle")
+	}
+}
+
+// Where the needle is beyond the dial there is nothing to take.
+func TestNeedleOffTheDial(t *testing.T) {
+	w := practice.Bench(7)
+	w.RangeFrom, w.RangeTo = -0.01, 0.01
+	o := options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7, bench: practice.New(w, 7)}
+	d := loaded(t, o).Type("d").Readings().Expect(Line("✗ the needle is off the dial; say so with *"))
+	d.Type("v").Expect(Line("the needle is off the dial")).Type("*f").Expect(Line("1", "0°", "off, free"))
+
+	// A needle that the job's dial could not show is refused like a number that is typed.
+	o = options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7}
+	o.opened.Job.Dial.From, o.opened.Job.Dial.To = -0.01, 0.01
+	loaded(t, o).Type("d").Readings().Expect(Line("✗ reading -0.35 mm is beyond the dial"))
+}

@@ -1,0 +1,104 @@
+package tui_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+)
+
+// body is what stands between the rules of a screen.
+func body(screen string) string {
+	lines := strings.Split(screen, "\n")
+	return strings.Join(lines[2:len(lines)-8], "\n")
+}
+
+// The disk is full at the k-th line of a whole session, for every k: the screen says so and stays,
+// takes nothing more, and shows nothing that is not on record.
+func TestNotRecorded(t *testing.T) {
+	whole := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForNothing)
+	last := len(whole.mem.Lines)
+	if last < 20 {
+		t.Fatalf("a whole session has %d lines, want 20 or more", last)
+	}
+	for k := 1; k < last; k++ { // the first line opens the setting, before there is a screen
+		disk := &failing{left: k}
+		o := real(t, nil)
+		o.append = disk
+		d := screen(t, o)
+		(&stand{41.7, -0.11, 0.15}).work(d, 40, session.ForNothing)
+		d.t = named{t, fmt.Sprintf("line %d fails", k+1)}
+		d.Expect(Line("✗ not recorded: write plate.jsonl: no space left on device"), Line("nothing more is taken", "q quits"), Line("q quit"))
+
+		before := d.Screen()
+		d.Type("0.12").Enter().Enter().Type("/srando").Bytes("0.13\r", "\x1b[200~0.14\r\x1b[201~").Press(tea.KeyEsc, tea.KeyBackspace, tea.KeyTab)
+		if d.Screen() != before {
+			t.Fatalf("line %d fails: keys change the screen from\n%s\nto\n%s", k+1, before, d.Screen())
+		}
+		if d.state().Events != k || len(disk.lines) != k {
+			t.Fatalf("line %d fails: %d events, %d lines, want %d", k+1, d.state().Events, len(disk.lines), k)
+		}
+		folded, err := session.Fold(disk.lines, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := tea.Model(tui.NewModel(tui.Config{Live: session.NewLive(folded, disk), Now: clock()}, colours(termenv.Ascii, false)))
+		m, _ = m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+		if strings.Contains(m.View(), "Enter goes on") {
+			m, _ = m.Update(tea.KeyMsg{Type: tea.KeyEnter})
+		}
+		if got, want := body(d.Screen()), body(m.View()); got != want {
+			t.Fatalf("line %d fails: the work zone shows\n%s\nwant what is on record:\n%s", k+1, got, want)
+		}
+		// One may still look round, and leave.
+		d.Type("t").Expect(Line("trials")).Enter().Expect(Line("✗ not recorded")).Type("?").Expect(Line("not now: ", "a accept")).Type("?")
+		if d.Type("q"); !d.quit {
+			t.Fatalf("line %d fails: q does not leave", k+1)
+		}
+	}
+}
+
+// What was typed ahead of a line that fails is not taken: it was typed by somebody who believed
+// that the line before it stood.
+func TestNotRecordedDropsWhatWasTypedAhead(t *testing.T) {
+	o := real(t, nil)
+	o.append = &failing{left: 5}
+	d := loaded(t, o).Hold().Bytes("0.12\r0.13\r0.14\r", "*", "njaws\r").Type("q").Release()
+	d.Readings(0.12).Expect(Line("not recorded"), Line("2", "60°"), Nowhere("0.130", "0.140"))
+	if d.Press(tea.KeyTab); d.quit {
+		t.Error("a q that was typed ahead leaves: the screen has to stay until it has been read")
+	}
+}
+
+// A refusal leaves the sweep as it was and says why; the next entry is taken.
+func TestRefusalLeavesTheSweep(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing)
+	for _, typed := range []string{"0.9", "-0.8001", "99999999999999", "1..2", "+-1"} {
+		before, lines := body(d.Screen()), len(d.mem.Lines)
+		d.Type(typed).Enter().Expect(Line("✗ "))
+		if got := body(d.Screen()); got != before || len(d.mem.Lines) != lines {
+			t.Fatalf("%q is refused, and yet the work zone shows\n%s\nwant\n%s", typed, got, before)
+		}
+	}
+	d.Type("-0.228").Enter().Expect(Line("station 5, 240°: −0.228 mm"), Nowhere("✗ reading"))
+}
+
+// A journal's message may hold anything, and may be long.
+func TestNotRecordedMessage(t *testing.T) {
+	o := real(t, nil)
+	o.append = appender(func([]byte) error { return nil })
+	d := loaded(t, o)
+	d.live = session.NewLive(d.state(), appender(func([]byte) error { return errors.New("write \x1b]0;x\a" + strings.Repeat("long/", 60)) }))
+	d.model = tui.NewModel(tui.Config{Live: d.live, Now: clock()}, colours(termenv.Ascii, false))
+	d.Size(60, 20).Enter().Type("0.1").Enter().Expect(Line("✗ not recorded: write ?]0;x?long/", "…")).Fits(60, 20)
+}
+
+type appender func([]byte) error
+
+func (f appender) Append(line []byte) error { return f(line) }

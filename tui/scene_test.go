@@ -1,0 +1,256 @@
+package tui_test
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"strconv"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/charmbracelet/lipgloss"
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+	"example.org/trammel/tui/theme"
+)
+
+// opened reads the setting that a test works on, the pivot bore of a belt tensioner's plate; change
+// may alter it.
+func opened(t testing.TB, change func(*session.Opened)) session.Opened {
+	t.Helper()
+	j, err := job.ParseJob("plate.toml", file(t, "plate.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := job.ParseMachine("mill.toml", file(t, "mill.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := session.Opened{Program: "trammel test", Job: j, Machine: m}
+	if change != nil {
+		change(&o)
+	}
+	return o
+}
+
+func file(t testing.TB, name string) []byte {
+	t.Helper()
+	text, err := os.ReadFile("testdata/" + name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// begin is when the sessions of these tests begin; every step comes 20 s after the last.
+var begin = time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
+
+func clock() func() time.Time {
+	n := 0
+	return func() time.Time { n++; return begin.Add(time.Duration(n) * 20 * time.Second) }
+}
+
+// options are how a screen is opened.
+type options struct {
+	opened session.Opened
+	seed   uint64            // not 0: a practice machine
+	bench  *practice.Machine // nil: that of the seed
+	append session.Appender  // nil: memory
+	plain  bool
+	colour termenv.Profile // the zero value is true colour: set it
+	events []session.Command
+}
+
+// screen opens a session and a screen of 80 × 24 on it, with the setup page closed.
+func screen(t testing.TB, o options) *driver {
+	t.Helper()
+	d := &driver{t: t, mem: &session.Memory{}}
+	if o.append == nil {
+		o.append = d.mem
+	}
+	d.live = session.NewLive(session.State{}, o.append)
+	now := clock()
+	for _, c := range append([]session.Command{session.Open{Opened: o.opened}}, o.events...) {
+		if _, err := d.live.Do(c, now()); err != nil {
+			t.Fatalf("%T: %v", c, err)
+		}
+	}
+	bench := o.bench
+	if o.seed != 0 && bench == nil {
+		bench = practice.New(practice.Bench(o.seed), o.seed)
+	}
+	d.model = tui.NewModel(tui.Config{Live: d.live, Now: now, Bench: bench, Seed: o.seed, Plain: o.plain}, colours(o.colour, o.plain))
+	d.Size(80, 24)
+	if p := d.prompt(); p.Waits == session.ForLoad {
+		d.Enter() // close the setup page
+	}
+	return d
+}
+
+func colours(p termenv.Profile, plain bool) theme.Theme {
+	r := lipgloss.NewRenderer(io.Discard)
+	r.SetColorProfile(p)
+	return theme.New(r, plain)
+}
+
+// loaded is a screen whose slides are loaded: it asks for the first reading.
+func loaded(t testing.TB, o options) *driver {
+	t.Helper()
+	d := screen(t, o)
+	for range 10 {
+		if d.prompt().Waits != session.ForLoad {
+			return d.Waits(session.ForReading)
+		}
+		d.Enter()
+	}
+	t.Fatal("the slides are never loaded")
+	return d
+}
+
+// real is a screen at a real machine with no colours.
+func real(t testing.TB, change func(*session.Opened)) options {
+	return options{opened: opened(t, change), colour: termenv.Ascii}
+}
+
+// stand is where a machine without error stands: its readings are those of the exact model of a
+// carried bore (m = R + t − d, d = e·u + √(ρ² − (e·v)²)), read to 2 µm, and its slides go where
+// they are told. The reading of station n strays by scatter.
+type stand struct{ swing, ex, ey float64 }
+
+// scatter is how far readings stray, mm, in the order they are taken.
+var scatter = []float64{0.002, -0.002, 0, 0.004, -0.004, 0.002, 0, -0.002}
+
+func (w *stand) reading(b geom.Bearing, n int) float64 {
+	s, c := math.Sincos(float64(b))
+	across := -w.ex*s + w.ey*c
+	d := w.ex*c + w.ey*s + math.Sqrt(30*30-across*across)
+	m := w.swing - 12 - d + scatter[n%len(scatter)]
+	return math.Round(m/0.002) * 2 / 1000
+}
+
+// work answers what the screen asks for with keys, up to n times or until the session waits for w.
+func (w *stand) work(d *driver, n int, until session.Waits) *driver {
+	d.t.Helper()
+	for range n {
+		p := d.prompt()
+		if p.Waits == until {
+			break
+		}
+		switch p.Waits {
+		case session.ForReading:
+			d.Type(strconv.FormatFloat(w.reading(p.Bearing, d.state().Sweep.N), 'f', 3, 64))
+		case session.ForWind:
+			t := p.Told.Wind.Travel
+			switch p.Slide.Name {
+			case "x":
+				w.ex -= t
+			case "y":
+				w.ey -= t
+			case "offset":
+				w.swing += t
+			}
+		case session.ForAccept:
+			d.Type("a")
+			continue
+		case session.ForLoad, session.ForAgain, session.ForNothing:
+		}
+		d.Enter()
+	}
+	return d
+}
+
+// nothing is no phase that work would wait for.
+const nothing = session.Waits(255)
+
+// scene is a screen in one state of the job.
+type scene struct {
+	name string
+	open func(testing.TB, options) *driver
+}
+
+// scenes are the states of the job, in its order.
+func scenes() []scene {
+	at := func(n int, until session.Waits) func(testing.TB, options) *driver {
+		return func(t testing.TB, o options) *driver {
+			return (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), n, until)
+		}
+	}
+	then := func(n int, keys string) func(testing.TB, options) *driver {
+		return func(t testing.TB, o options) *driver { return at(n, nothing)(t, o).Type(keys) }
+	}
+	return []scene{
+		{"load", screen},
+		{"station", loaded},
+		{"stations-1", at(1, nothing)},
+		{"stations-3", at(3, nothing)},
+		{"stations-5", at(5, nothing)},
+		{"typing", then(4, "-0.1")},
+		{"off", then(2, "s*p*")},
+		{"noting", then(4, "nplate ø60, jaws greased")},
+		{"refused", func(t testing.TB, o options) *driver { return then(4, "5")(t, o).Enter() }},
+		{"enough", func(t testing.TB, o options) *driver { return at(4, nothing)(t, o).Enter() }},
+		{"wind-two", at(6, nothing)},
+		{"wind-one", at(8, nothing)},
+		{"trial-2", at(11, nothing)},
+		{"settled", at(40, session.ForAccept)},
+		{"undecided", undecided},
+		{"stuck", stuck},
+		{"accepted", at(40, session.ForNothing)},
+		{"lost", func(t testing.TB, o options) *driver {
+			o.append = &failing{left: 7}
+			return at(4, nothing)(t, o)
+		}},
+	}
+}
+
+// undecided is a sweep whose scatter is as large as the tolerance, and which stands well: no wind
+// would help.
+func undecided(t testing.TB, o options) *driver {
+	o.opened.Job.Target.Tolerance, o.opened.Job.Target.CentreTolerance = 0.003, 0.003
+	d := (&stand{42, 0, 0}).work(loaded(t, o), 40, session.ForAccept)
+	return d.Waits(session.ForAccept)
+}
+
+// stuck is a sweep that no circle fits: its centre would lie beyond the wall of the bore.
+func stuck(t testing.TB, o options) *driver {
+	o.opened.Job.Dial.From, o.opened.Job.Dial.To = 0, 0
+	d := loaded(t, o)
+	for range 40 {
+		p := d.prompt()
+		if p.Waits != session.ForReading {
+			break
+		}
+		d.Type(strconv.FormatFloat(120*math.Cos(float64(p.Bearing)), 'f', 3, 64)).Enter()
+	}
+	return d.Waits(session.ForAgain)
+}
+
+// failing is an appender whose disk is full after so many lines.
+type failing struct {
+	left  int
+	lines [][]byte
+}
+
+// errFull is what it says then.
+var errFull = fmt.Errorf("write plate.jsonl: no space left on device")
+
+func (f *failing) Append(line []byte) error {
+	if f.left == 0 {
+		return errFull
+	}
+	f.left--
+	f.lines = append(f.lines, append([]byte(nil), line...))
+	return nil
+}
+
+// pages are the keys of what may lie over the work.
+var pages = map[string]tea.KeyMsg{
+	"none": {Type: tea.KeyF12}, "help": char('?'), "setup": char('i'), "trials": char('t'),
+}

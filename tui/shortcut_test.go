@@ -1,0 +1,189 @@
+package tui_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+)
+
+// situation is what the keys of a screen without a page depend on.
+func situation(d *driver) keys.Situation {
+	s := d.state()
+	return keys.Situation{Waits: d.prompt().Waits, Undo: s.LastEntry() != ""}
+}
+
+// press presses a key by the name that the terminal library gives it.
+func (d *driver) press(name string) *driver {
+	d.t.Helper()
+	if r := []rune(name); len(r) == 1 {
+		return d.Send(char(r[0]))
+	}
+	for k := tea.KeyType(-100); k < 128; k++ {
+		if k.String() == name {
+			return d.Press(k)
+		}
+	}
+	d.t.Fatalf("no key is called %q", name)
+	return d
+}
+
+// wants is what a key asks of the session; nil where it only concerns the screen.
+func wants(a keys.Action, w session.Waits) session.Command {
+	switch a {
+	case keys.Enter:
+		if w == session.ForReading { // with a reading typed
+			return session.TakeReading{}
+		}
+		return session.Confirm{}
+	case keys.Undo:
+		return session.Undo{}
+	case keys.OffDial:
+		return session.SkipStation{Off: session.Free}
+	case keys.Skip:
+		return session.SkipStation{}
+	case keys.Again:
+		return session.Again{}
+	case keys.Accept:
+		return session.Accept{}
+	case keys.Note:
+		return session.Note{Text: "x"}
+	case keys.Nothing, keys.Dial, keys.Trials, keys.Setup, keys.Swap, keys.Help, keys.Quit, keys.Suspend:
+	}
+	return nil
+}
+
+// In every state of the job, a key can act exactly when the session would not refuse what it asks
+// for; and one that cannot act says why when it is pressed, and does nothing.
+func TestKeysAgreeWithTheSession(t *testing.T) {
+	for _, s := range scenes() {
+		if s.name == "noting" || s.name == "lost" {
+			continue // there, keys are text, or there is no session to go on with
+		}
+		d := s.open(t, real(t, nil))
+		for _, b := range keys.For(situation(d)) {
+			if c := wants(b.Action, d.prompt().Waits); c != nil {
+				_, err := session.Decide(d.state(), c)
+				if (b.Why == "") != (err == nil) {
+					t.Errorf("%s: %s: why not %q, while the session says %v", s.name, b.Help().Desc, b.Why, err)
+				}
+			}
+			if b.Why == "" || d.state().Phase == session.Ended { // the screen is closed by then
+				continue
+			}
+			for _, name := range b.Keys() {
+				d := s.open(t, real(t, nil)).Esc()
+				lines := len(d.mem.Lines)
+				d.t = named{t, s.name + ", " + name}
+				d.press(name).Expect(Line("✗ " + b.Help().Desc + ": " + b.Why))
+				if len(d.mem.Lines) != lines {
+					t.Errorf("%s: %s, which cannot act, does", s.name, name)
+				}
+			}
+		}
+	}
+}
+
+// What every shortcut does where it can act, each by each of its names.
+func TestShortcuts(t *testing.T) {
+	four := func() *driver { return (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing) }
+	last := func(d *driver) string {
+		r, err := session.Decode(len(d.mem.Lines), d.mem.Lines[len(d.mem.Lines)-1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.TrimPrefix(fmt.Sprintf("%T", r.Event), "session.")
+	}
+	cases := []struct {
+		names, event, says string
+	}{
+		{"/ u", "Undone", "taken back: the reading"},
+		{"s", "Skipped", "station 5, 240°: left out"},
+		{"r", "Restarted", "trial 1: the sweep begins anew"},
+		{"t", "Took", "1  4 readings"},
+		{"i", "Took", "spindle off and isolated"},
+		{"? f1", "Took", "Enter alone, twice: enough"},
+		{"n", "Took", "note:"},
+		{"* o", "Took", "needle off the dial"},
+	}
+	for _, c := range cases {
+		for _, name := range strings.Fields(c.names) {
+			d := four().press(name).Expect(Line(c.says))
+			if got := last(d); got != c.event {
+				t.Errorf("%s: the last event is %s, want %s", name, got, c.event)
+			}
+		}
+	}
+	for _, name := range []string{"t", "i", "?", "f1"} {
+		four().press(name).press(name).Expect(Line("station 5 of 6"))
+	}
+	for _, name := range []string{"q", "ctrl+c"} {
+		if !four().press(name).quit {
+			t.Errorf("%s does not leave", name)
+		}
+	}
+	if !four().press("ctrl+z").stopped {
+		t.Error("ctrl+z does not go to the shell")
+	}
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("a")
+	if last(d) != "Accepted" || !d.quit {
+		t.Errorf("a: the last event is %s, left %v; want accepted and left", last(d), d.quit)
+	}
+	d.Bytes("0.1\r").Type("/r")
+	if last(d) != "Accepted" {
+		t.Error("something is taken after the setting is accepted")
+	}
+}
+
+// An entry that has been begun does not outlive what it was for.
+func TestShortcutsClearTheEntry(t *testing.T) {
+	for _, name := range []string{"/", "s", "r"} {
+		d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing).Type("0.7").press(name)
+		before := d.state().Sweep.N
+		if d.Enter(); d.state().Sweep.N != before {
+			t.Errorf("0.7, %s, Enter takes a reading", name)
+		}
+	}
+}
+
+// A note takes every key but Enter and Esc as text, and is one line of what can be printed.
+func TestNote(t *testing.T) {
+	d := loaded(t, real(t, nil)).Type("njaws greased, q?").Expect(Line("note: jaws greased, q?")).Enter()
+	d.Expect(Line("noted: jaws greased, q?")).Readings()
+	n := len(d.mem.Lines)
+	d.Type("nfor nothing").Esc().Type("n").Enter().Type("n  ").Enter().Press(tea.KeyCtrlJ)
+	if len(d.mem.Lines) != n {
+		t.Errorf("notes that were not written are recorded: %s", d.mem.Lines[n])
+	}
+	d.Type("n").Paste("two\nlines\x1b[31m and\ta tab").Press(tea.KeyCtrlV).Enter()
+	s := d.state()
+	if s.Notes != 2 || d.quit {
+		t.Fatalf("%d notes, left %v\n%s", s.Notes, d.quit, d.Screen())
+	}
+	d.Expect(Line("noted: two lines"))
+	d.Type("n").Press(tea.KeyCtrlC)
+	if d.quit {
+		t.Error("ctrl+c while a note is typed leaves; it should leave the note")
+	}
+	d.Type("0.12").Enter().Readings(0.12)
+
+	// A long note scrolls: what is typed last is seen.
+	loaded(t, real(t, nil)).Type("n" + strings.Repeat("long ", 30) + "end").Expect(Line("note: ", "end"))
+}
+
+// Back from the shell the window may have another size, and may hold another program's text.
+func TestBackFromTheShell(t *testing.T) {
+	d := loaded(t, real(t, nil))
+	_, cmd := d.model.Update(tea.ResumeMsg{})
+	var got []string
+	for _, c := range cmd().(tea.BatchMsg) {
+		got = append(got, fmt.Sprintf("%T", c()))
+	}
+	if s := strings.Join(got, " "); s != "tea.clearScreenMsg tea.windowSizeMsg" {
+		t.Errorf("after the shell: %s, want the screen cleared and the size asked for", s)
+	}
+}

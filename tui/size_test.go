@@ -1,0 +1,147 @@
+package tui_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/tui"
+)
+
+// view is a screen in one state with one page over it.
+type view struct {
+	name string
+	*driver
+}
+
+// views are all states of the job with all pages; some in plain, some at a practice machine.
+func views(t testing.TB) []view {
+	t.Helper()
+	var out []view
+	for i, s := range scenes() {
+		for j, page := range sortedPages() {
+			o := real(t, nil)
+			o.plain = (i+j)%3 == 0
+			d := s.open(t, o).Send(pages[page])
+			if page == "none" || s.name != "noting" && s.name != "off" {
+				out = append(out, view{s.name + "/" + page, d})
+			}
+		}
+	}
+	o := options{opened: opened(t, nil), colour: termenv.ANSI256, seed: 7}
+	return append(out, view{"practice", loaded(t, o)}, view{"dial", loaded(t, o).Type("v")})
+}
+
+func sortedPages() []string {
+	var out []string
+	for p := range pages {
+		out = append(out, p)
+	}
+	slices.Sort(out)
+	return out
+}
+
+// Whatever the size of the window, no line is lost: the terminal library would drop lines that are
+// too many from the top, and cut lines that are too long, without a word.
+func TestEverySize(t *testing.T) {
+	all := views(t)
+	n := 0
+	for w := 20; w <= 200; w++ {
+		for h := 5; h <= 60; h++ {
+			v := all[n*29%len(all)] // 29 has no divisor in common with their number
+			n++
+			v.t = named{t, v.name}
+			v.Size(w, h).Fits(w, h)
+		}
+	}
+	if len(all)%29 == 0 {
+		t.Fatalf("%d views: choose another step", len(all))
+	}
+}
+
+// Every state and page at the sizes where the layout changes, and at those that nobody has.
+func TestOddSizes(t *testing.T) {
+	widths := []int{1, 2, 3, 7, 13, 19, 20, 39, 40, 41, 43, 44, 59, 60, 80, 133, 134, 200}
+	heights := []int{1, 2, 3, 5, 6, 13, 14, 16, 24}
+	for _, v := range views(t) {
+		v.t = named{t, v.name}
+		for _, w := range widths {
+			for _, h := range heights {
+				v.Size(w, h).Fits(w, h)
+			}
+		}
+		for _, s := range [][2]int{{0, 0}, {0, 24}, {80, 0}, {-1, -1}} {
+			v.Size(s[0], s[1])
+			if got := v.model.View(); got != "trammel" {
+				t.Fatalf("%s at %d × %d: %q, want a word", v.name, s[0], s[1], got)
+			}
+		}
+	}
+}
+
+// named says which view a failure belongs to.
+type named struct {
+	testing.TB
+	name string
+}
+
+func (n named) Fatalf(format string, args ...any) {
+	n.Helper()
+	n.TB.Fatalf(n.name+": "+format, args...)
+}
+
+// The first screen is drawn before any size is known.
+func TestBeforeTheSizeIsKnown(t *testing.T) {
+	d := screen(t, real(t, nil))
+	m := tui.NewModel(tui.Config{Live: d.live, Now: clock()}, colours(termenv.Ascii, false))
+	if got := m.View(); got == "" || strings.Contains(got, "\n") {
+		t.Errorf("before the size is known: %q, want one short line", got)
+	}
+	if m.Init() != nil {
+		t.Error("Init asks for something; the size comes by itself")
+	}
+}
+
+// In a window that is not large, the zones still stand where they are: aim, rule, work, rule, the
+// action in six rows, keys.
+func TestZonesStayWhereTheyAre(t *testing.T) {
+	for _, v := range views(t) {
+		if strings.HasPrefix(v.name, "practice") {
+			continue
+		}
+		for _, h := range []int{16, 24, 40} {
+			v.t = named{t, v.name}
+			lines := strings.Split(v.Size(80, h).Screen(), "\n")
+			if len(lines) != h {
+				t.Fatalf("%s: %d lines, want %d", v.name, len(lines), h)
+			}
+			for i, l := range lines {
+				rule := strings.Trim(l, "─") == "" || strings.Trim(l, "-") == ""
+				if want := i == 1 || i == h-8; rule != want {
+					t.Errorf("%s in %d rows: row %d is %q; want rules in rows 1 and %d", v.name, h, i, l, h-8)
+				}
+			}
+			if !strings.Contains(lines[0], "42.000") || !strings.Contains(lines[h-1], "quit") {
+				t.Errorf("%s in %d rows: aim %q, keys %q", v.name, h, lines[0], lines[h-1])
+			}
+		}
+	}
+}
+
+// --plain is for a console whose font lacks the signs: there is nothing but ASCII, whatever is
+// said, but for what a person has typed.
+func TestPlainIsASCII(t *testing.T) {
+	for _, s := range scenes() {
+		for _, page := range sortedPages() {
+			o := real(t, nil)
+			o.plain = true
+			for _, r := range s.open(t, o).Send(pages[page]).model.View() {
+				if r > '~' && r != 'ø' {
+					t.Errorf("%s, page %s: %q on a plain screen", s.name, page, r)
+				}
+			}
+		}
+	}
+}

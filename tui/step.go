@@ -1,0 +1,140 @@
+package tui
+
+import (
+	"errors"
+	"sync"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/pane"
+)
+
+// steppedMsg brings back what a step caused.
+type steppedMsg struct {
+	command session.Command
+	steps   []session.Step
+	state   session.State
+	err     error
+	needle  *practice.Needle // practice: what the dial shows now
+}
+
+// gate keeps a step and the end of the screen apart: the terminal library leaves commands that
+// are in flight to themselves when it ends.
+type gate struct {
+	mu   sync.Mutex
+	shut bool
+}
+
+// close waits for the step in flight and lets no other begin.
+func (g *gate) close() {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	g.shut = true
+}
+
+// start sets a step going. Keys that arrive until it is done wait in the queue: commands of the
+// terminal library run side by side, and two appends could land swapped.
+func (m Model) start(c session.Command) (Model, tea.Cmd) {
+	m.view.Entry = ""
+	m.busy = true
+	return m, m.run(c)
+}
+
+// run returns the command that carries a step out: in practice the simulated hands turn first,
+// then the session decides, appends, syncs and applies.
+func (m Model) run(c session.Command) tea.Cmd {
+	cfg, g := m.cfg, m.gate
+	return func() tea.Msg {
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		if g.shut {
+			return nil
+		}
+		before := cfg.Live.State()
+		if _, confirm := c.(session.Confirm); confirm && cfg.Bench != nil {
+			if p := before.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind {
+				if _, _, err := cfg.Bench.Do(p); err != nil {
+					return steppedMsg{command: c, state: before, err: err}
+				}
+			}
+		}
+		steps, err := cfg.Live.Do(c, cfg.Now())
+		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
+		_, note := c.(session.Note) // does not touch the head
+		if p := msg.state.Prompt(); p.Waits == session.ForReading && cfg.Bench != nil && len(steps) > 0 && !note {
+			n := readNeedle(cfg.Bench, p)
+			msg.needle = &n
+		}
+		return msg
+	}
+}
+
+// readNeedle swings the simulated head to the station that is asked for and looks at the dial.
+func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
+	b.Swing(p.Bearing)
+	return b.Dial()
+}
+
+// stepped takes in what a step caused, and goes on with the keys that wait.
+func (m Model) stepped(msg steppedMsg) (tea.Model, tea.Cmd) {
+	m.busy = false
+	m.see(msg.state)
+	if msg.needle != nil {
+		m.needle(*msg.needle)
+	}
+	var refusal *session.Refusal
+	var lost *session.RecordError
+	switch {
+	case errors.As(msg.err, &lost):
+		m.lose(msg.err)
+		return m, nil
+	case errors.As(msg.err, &refusal):
+		m.complain(refusal.Because, m.hint(msg.command, refusal))
+	case msg.err != nil:
+		m.complain(msg.err.Error(), "")
+	default:
+		m.say(m.lastWords(msg.steps))
+	}
+	if msg.state.Phase == session.Ended {
+		m.leaving = true
+		return m, tea.Quit
+	}
+	return m.next()
+}
+
+// lose stops the work: what was entered last is not on record, so it has not happened. The
+// screen says so and stays there.
+func (m *Model) lose(err error) {
+	m.complain(err.Error(), "")
+	m.lost, m.view.Lost = err, true
+	m.queue, m.burst, m.page = nil, nil, noPage
+}
+
+// hint says what to do about a refusal, in keys where the session says it in words to type.
+func (m *Model) hint(c session.Command, r *session.Refusal) string {
+	if t, ok := c.(session.TakeReading); ok && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
+		return "* says off the dial"
+	}
+	return r.Hint
+}
+
+// lastWords is what the status row says of a step: the first thing it caused, for the next
+// question stands in large letters below.
+func (m *Model) lastWords(steps []session.Step) string {
+	for _, st := range steps {
+		switch e := st.Event.(type) {
+		case session.Took:
+			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
+		case session.Skipped, session.Undone, session.Noted, session.Restarted:
+			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
+		case session.Loaded:
+			return pane.SlideName(e.Slide) + " slide loaded"
+		case session.Wound:
+			return pane.SlideName(e.Slide) + " slide wound"
+		}
+	}
+	return ""
+}
