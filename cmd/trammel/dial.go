@@ -1,0 +1,213 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+)
+
+type dialFlags struct {
+	job, machine, journal string
+	resume, lines, plain  bool
+}
+
+func newDial(w world, c *common) *cobra.Command {
+	var f dialFlags
+	cmd := &cobra.Command{
+		Use:   "dial --job JOB.toml --machine MACHINE.toml",
+		Short: "bring a radius in at the machine",
+		Long: `dial asks for readings, fits the circle, tells the winds and keeps the journal.
+
+With --lines (or where there is no terminal) it takes one answer a line: a number
+is the reading; an empty line or "done" confirms a load or a wind; "off pressed"
+and "off free" say that the needle is beyond the dial; undo, skip, again, enough,
+note TEXT, accept, quit. The end of input pauses the session; --resume goes on.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
+	}
+	cmd.Flags().StringVar(&f.job, "job", "", "job file")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
+	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
+	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal")
+	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
+	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	return cmd
+}
+
+// opened is a session with its journal.
+type opened struct {
+	live    *session.Live
+	journal *journal.Journal
+	path    string
+	steps   []session.Step // what opening it caused
+	resumed bool
+}
+
+func dialVerb(w world, c *common, f *dialFlags) error {
+	switch {
+	case f.resume && f.journal == "":
+		return misuse("--resume without --journal, need the journal to go on with")
+	case !f.resume && (f.job == "" || f.machine == ""):
+		return misuse("dial needs --job FILE and --machine FILE")
+	}
+	o, err := openSession(w, f)
+	if err != nil {
+		return err
+	}
+	defer o.journal.Close()
+	if !f.lines && !c.json && w.terminal {
+		return dialScreen(w, o, f)
+	}
+	if !f.lines && !w.terminal {
+		fmt.Fprintln(w.err, "trammel: hint: this is no terminal, so the session goes on in plain lines (--lines)")
+	}
+	return lineMode(w, c, o)
+}
+
+// openSession opens or resumes the journal and, where that is asked for, a setting in it.
+func openSession(w world, f *dialFlags) (o *opened, err error) {
+	o = &opened{path: f.journal, resumed: f.resume}
+	var set session.Opened
+	if !f.resume { // which uses the journal alone
+		if set, err = readSetting(f); err != nil {
+			return nil, err
+		}
+	}
+	state, err := o.open(w, f)
+	if err != nil {
+		return nil, err
+	}
+	kept := o.journal // o itself is nil where an error is returned
+	defer func() {
+		if err != nil {
+			kept.Close()
+		}
+	}()
+	o.live = session.NewLive(state, o.journal)
+	open := state.Phase != session.Unopened && state.Phase != session.Ended
+	switch {
+	case f.resume && !open:
+		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path), "leave out --resume to begin the next setting in it")
+	case f.resume:
+		tellChanges(w, state.Set, f)
+		o.steps, err = o.live.Settle(w.now())
+	case open:
+		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path), "add --resume, or name another journal")
+	default:
+		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
+	}
+	return o, err
+}
+
+// open opens the journal's file and folds what it holds.
+func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
+	switch {
+	case f.journal == "":
+		o.journal, o.path, err = newJournal(w, f.job)
+		if err == nil {
+			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(o.path))
+		}
+		return s, err
+	case !f.resume:
+		o.journal, err = journal.Create(f.journal)
+		if !errors.Is(err, fs.ErrExist) {
+			return s, err
+		}
+	}
+	var torn journal.Recovery
+	if o.journal, torn, err = journal.Open(f.journal); err != nil {
+		return s, err
+	}
+	if torn.Torn > 0 {
+		fmt.Fprintf(w.err, "trammel: journal: the last line was torn; its %d bytes are set aside in %s\n", torn.Torn, printable(torn.TornPath))
+	}
+	if s, err = session.Fold(o.journal.Lines(), nil); err != nil {
+		o.journal.Close()
+		return s, fmt.Errorf("%s: %w", f.journal, err)
+	}
+	return s, nil
+}
+
+// readSetting reads both files and checks that they go together.
+func readSetting(f *dialFlags) (session.Opened, error) {
+	set := session.Opened{Program: version()}
+	text, err := os.ReadFile(f.job)
+	if err != nil {
+		return set, err
+	}
+	if set.Job, err = job.ParseJob(f.job, text); err != nil {
+		return set, err
+	}
+	set.Files = append(set.Files, digest(f.job, text))
+	if text, err = os.ReadFile(f.machine); err != nil {
+		return set, err
+	}
+	if set.Machine, err = job.ParseMachine(f.machine, text); err != nil {
+		return set, err
+	}
+	set.Files = append(set.Files, digest(f.machine, text))
+	return set, job.Match(&set.Job, &set.Machine, f.machine)
+}
+
+func digest(name string, text []byte) session.File {
+	sum := sha256.Sum256(text)
+	return session.File{Name: name, SHA256: hex.EncodeToString(sum[:])}
+}
+
+// tellChanges says which of the setting's files have changed since it was opened; the journal
+// alone is used. Files named on the command line count, else those the journal names, as far as
+// they are there: their names belong to the folder that the setting was opened from.
+func tellChanges(w world, then *session.Opened, f *dialFlags) {
+	named := []string{f.job, f.machine}
+	for i, file := range then.Files {
+		name, given := file.Name, i < len(named) && named[i] != ""
+		if given {
+			name = named[i]
+		}
+		why := "has changed since the setting was opened"
+		text, err := os.ReadFile(name)
+		switch {
+		case err == nil && digest(name, text).SHA256 == file.SHA256, err != nil && !given:
+			continue
+		case err != nil:
+			why = "cannot be read any more"
+		}
+		fmt.Fprintf(w.err, "trammel: %s %s; the session goes on with what the journal holds\n", printable(name), why)
+	}
+}
+
+func dialScreen(w world, o *opened, f *dialFlags) error {
+	ctx, stop := untilHangup()
+	defer stop()
+	end, err := tui.Run(ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plain, In: w.in, Out: w.out})
+	if err != nil {
+		return withHint(err, "everything entered is in %s; go on with --journal and --resume", o.path)
+	}
+	printEnd(w, end, o.path)
+	return nil
+}
+
+// changeOver is what comes between the dial and the cut.
+const changeOver = `before the cut: isolate the spindle; indicator out, cutter in, spindle free again; clamp work and
+head; one dry swing through the whole arc. The machine's manual, local rules and trained
+supervision go first.`
+
+// printEnd says, after the screen has gone, where the session stands.
+func printEnd(w world, end session.State, path string) {
+	if end.Phase == session.Ended {
+		fmt.Fprintf(w.out, "accepted in trial %d; journal %s\n%s\n", end.Trial, printable(path), changeOver)
+		return
+	}
+	fmt.Fprintf(w.out, "%s\ngo on with: trammel dial --resume --journal %s\n", lines.Paused(end.Events).Text(), printable(path))
+}

@@ -1,0 +1,175 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+)
+
+// fitFlags are the flags of the verb fit; lengths in the unit that --unit names.
+type fitFlags struct {
+	touch                                 string
+	turned, referenceRadius, reach        number
+	zeroRadius, leverAngle                number
+	graduation, revolution, repeatability number
+	target, tolerance, centreTolerance    number
+}
+
+func newFit(w world, c *common) *cobra.Command {
+	f := fitFlags{
+		referenceRadius: positive(), zeroRadius: positive(), graduation: positive(), revolution: positive(),
+		repeatability: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
+		leverAngle: number{ok: func(x float64) bool { return x >= -75 && x <= 75 }, need: "-75 to 75 degrees"},
+	}
+	cmd := &cobra.Command{
+		Use:   "fit [FILE | -]",
+		Short: "fit a circle to lines of angle and reading",
+		Long: `fit reads lines of "angle reading" (degrees and the dial's reading; comma,
+semicolon, tab or spaces between them) and says the radius and the centre error.
+
+With --reference-radius and --reach it says the swing radius, with --zero-radius
+the radius of the surface, and with neither only where the centre lies.`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return misuse("fit takes one file, seen %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			name := "-"
+			if len(args) == 1 {
+				name = args[0]
+			}
+			return fitVerb(w, c, &f, name)
+		},
+	}
+	fl := cmd.Flags()
+	fl.StringVar(&f.touch, "touch", "bore", "bore (the tip inside) or boss (the tip outside)")
+	fl.Var(&f.turned, "turned", "the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise")
+	fl.Var(&f.referenceRadius, "reference-radius", "radius of the reference")
+	fl.Var(&f.reach, "reach", "distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it")
+	fl.Var(&f.zeroRadius, "zero-radius", "distance from the axis to the tip when the dial reads zero")
+	fl.Var(&f.leverAngle, "lever-angle", "angle between lever and surface, degrees")
+	fl.Var(&f.graduation, "graduation", "worth of one division of the dial")
+	fl.Var(&f.revolution, "revolution", "dial travel of one turn of the needle")
+	fl.Var(&f.repeatability, "repeatability", "standard deviation of one reading, where it is known")
+	fl.Var(&f.target, "target", "radius to reach")
+	fl.Var(&f.tolerance, "tolerance", "plus or minus, on the radius")
+	fl.Var(&f.centreTolerance, "centre-tolerance", "on the distance between axis and centre")
+	return cmd
+}
+
+// check refuses flags that do not go together.
+func (f *fitFlags) check() error {
+	switch {
+	case f.touch != "bore" && f.touch != "boss":
+		return misuse("--touch %q, need bore or boss", f.touch)
+	case f.zeroRadius.set && (f.reach.set || f.referenceRadius.set):
+		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
+	case f.reach.set && !f.referenceRadius.set:
+		return misuse("--reach without --reference-radius, need both for a swing radius")
+	case f.target.set != f.tolerance.set:
+		return misuse("--target and --tolerance belong together, need both or none")
+	}
+	return nil
+}
+
+// setup puts the flags into millimetres.
+func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Target) {
+	d := indicator.Dial{
+		Graduation: u.MM(f.graduation.v), Revolution: u.MM(f.revolution.v), ReadsTo: indicator.DefaultReadsTo,
+		LeverAngle: float64(geom.FromDegrees(f.leverAngle.v)), Repeatability: u.MM(f.repeatability.v),
+	}
+	s := indicator.Setup{
+		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set, ZeroRadius: u.MM(f.zeroRadius.v),
+	}
+	if f.touch == "boss" {
+		s.Touch = indicator.Boss
+	}
+	if f.turned.set {
+		s.Kind, s.IndicatorBearing = indicator.Turned, geom.FromDegrees(f.turned.v)
+	}
+	t := job.Target{SwingRadius: u.MM(f.target.v), Tolerance: u.MM(f.tolerance.v), CentreTolerance: u.MM(f.centreTolerance.v)}
+	return d, s, t
+}
+
+func fitVerb(w world, c *common, f *fitFlags, name string) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	u := c.unit.or(geom.Millimetre)
+	in, label, err := openInput(w, name)
+	if err != nil {
+		return err
+	}
+	defer in.Close()
+	pairs, err := readPairs(in, label, "angle and reading")
+	if err != nil {
+		return withHint(err, "each line holds an angle in degrees and a reading in %v; lines that begin with # are passed over", u)
+	}
+	d, s, t := f.setup(u)
+	bearings, readings := make([]geom.Bearing, len(pairs)), make([]float64, len(pairs))
+	for i, p := range pairs {
+		bearings[i], readings[i] = s.Surface(geom.FromDegrees(p.a)), u.MM(p.b)
+	}
+	found, err := indicator.Fit(d, s, bearings, readings)
+	if err != nil {
+		return fitError(err, label, pairs)
+	}
+	return say(w, c, lines.NewFit(&found, bearings, readings, t, u))
+}
+
+// fitError names the file and says what to do.
+func fitError(err error, label string, pairs []pair) error {
+	var value *fit.ValueError
+	var few *fit.TooFewError
+	var outside *fit.OutsideError
+	var singular *fit.SingularError
+	wrapped := fmt.Errorf("%s: %w", label, err)
+	switch {
+	case errors.As(err, &value) && value.Index < len(pairs):
+		p := pairs[value.Index]
+		return withHint(fmt.Errorf("%s: reading %d: %g at %g degrees, need numbers that a dial and a ring can show", label, value.Index+1, p.b, p.a),
+			"check the decimal marks and the order of the columns")
+	case errors.As(err, &few):
+		return withHint(fmt.Errorf("%s: %d readings at %w", label, len(pairs), err), "take readings at three bearings or more, spread round the circle")
+	case errors.As(err, &outside):
+		return withHint(wrapped, "check --touch, the reference's radius and the sign of the readings")
+	case errors.As(err, &singular):
+		return withHint(wrapped, "spread the stations over more of the circle")
+	}
+	return wrapped
+}
+
+// openInput opens a file, or standard input for "-".
+func openInput(w world, name string) (io.ReadCloser, string, error) {
+	if name == "-" {
+		return io.NopCloser(w.in), "standard input", nil
+	}
+	file, err := os.Open(name)
+	return file, name, err
+}
+
+// say prints one line as JSON or as text.
+func say(w world, c *common, l lines.Line) error {
+	if !c.json {
+		_, err := fmt.Fprintln(w.out, l.Text())
+		return err
+	}
+	b, err := json.Marshal(l)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(w.out, "%s\n", escapeRest(b))
+	return err
+}

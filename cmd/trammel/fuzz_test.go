@@ -1,0 +1,96 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+// Whatever a file holds, it is refused in one line of words or read as finite numbers, and what
+// was read is read again from its own digits.
+func FuzzReadPairs(f *testing.F) {
+	for _, s := range []string{
+		"", "0 0.1\n", "angle,reading\n0,0.1\n90,-0.2\n", "\ufeff0;0,1\r\n90;−0,2\r\n", "0\t1\n\n# remark\n1e3\t-1E-3",
+		"0 0.1 2\n", "x y\nx y\n", "1,2,3", "0 NaN\n", "0 1e999\n", "0 0x1p4\n", ";;;\n", ",,\n", "0,1,\n", "+ -\n", "e e\n", "\x00\xff 1\n",
+		"0 ,5\n", "١ ٢\n", strings.Repeat("9", 400) + " 1\n",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		pairs, err := readPairs(bytes.NewReader(data), "readings.txt", "angle and reading")
+		if err != nil {
+			if pairs != nil {
+				t.Errorf("%d pairs together with the error %v", len(pairs), err)
+			}
+			if what, bad := harmful(printable(err.Error()) + "\n"); bad {
+				t.Errorf("the message holds %s: %q", what, err)
+			}
+			return
+		}
+		if lines := bytes.Count(data, []byte("\n")) + 1; len(pairs) > lines {
+			t.Errorf("%d pairs from %d lines", len(pairs), lines)
+		}
+		var again strings.Builder
+		for i, p := range pairs {
+			if math.IsNaN(p.a) || math.IsInf(p.a, 0) || math.IsNaN(p.b) || math.IsInf(p.b, 0) {
+				t.Errorf("pair %d is %v, want finite numbers", i+1, p)
+			}
+			fmt.Fprintf(&again, "%v;%v\n", p.a, p.b)
+		}
+		back, err := readPairs(strings.NewReader(again.String()), "again", "angle and reading")
+		if err != nil || !slices.Equal(back, pairs) {
+			t.Errorf("%v read again is %v (%v)", pairs, back, err)
+		}
+	})
+}
+
+// Whatever is typed is a command or refused with a reason, and a reading is a number.
+func FuzzParseAnswer(f *testing.F) {
+	for _, s := range []string{
+		"", "  ", "done", "off pressed", "off  free ", "off", "undo", "skip", "again", "enough", "accept", "quit", "note", "note Ø60",
+		"0.118", "-0,118", "−0.118", "+.5", "1e999", "NaN", "Inf", "0x1", "1 2", "done now", "\x1b[A", "\xff", "note \x00",
+	} {
+		f.Add(s, false)
+		f.Add(s, true)
+	}
+	f.Fuzz(func(t *testing.T, text string, inch bool) {
+		u := geom.Millimetre
+		if inch {
+			u = geom.Inch
+		}
+		cmd, err := parseAnswer(text, u)
+		var refusal *session.Refusal
+		switch {
+		case errors.Is(err, errQuit):
+			if strings.TrimSpace(text) != "quit" {
+				t.Errorf("%q ends the session", text)
+			}
+		case err != nil:
+			if cmd != nil || !errors.As(err, &refusal) || refusal.Because == "" || refusal.Hint == "" {
+				t.Errorf("%q: command %v and error %v, want a refusal with its reason and a hint", text, cmd, err)
+			}
+		case cmd == nil:
+			t.Errorf("%q is neither a command nor refused", text)
+		default:
+			took, reading := cmd.(session.TakeReading)
+			if !reading {
+				return
+			}
+			// An inch has 25.4 mm, so what is just finite in inches may not be in millimetres; the
+			// session refuses that. It is never no number at all.
+			if r := took.Reading; math.IsNaN(r) || (!inch && math.IsInf(r, 0)) {
+				t.Errorf("%q is the reading %v", text, r)
+			}
+			if !strings.ContainsAny(text, "0123456789") {
+				t.Errorf("%q has no digit and is the reading %v", text, took.Reading)
+			}
+		}
+	})
+}

@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// errQuit ends the line mode by the person's wish.
+var errQuit = errors.New("quit")
+
+// lineMode carries a session on in plain lines: one answer in, what follows out.
+func lineMode(w world, c *common, o *opened) error {
+	s := o.live.State()
+	typed := s.Set.Job.Unit
+	u := c.unit.or(typed)
+	if o.resumed {
+		if err := say(w, c, lines.Resumed(&s)); err != nil {
+			return err
+		}
+	}
+	if err := saySteps(w, c, u, o.steps); err != nil {
+		return err
+	}
+	if o.resumed && len(o.steps) == 0 {
+		if err := ask(w, c, &s, u); err != nil {
+			return err
+		}
+	}
+	in := bufio.NewScanner(w.in)
+	for o.live.State().Phase != session.Ended && in.Scan() {
+		err := answer(w, c, o.live, u, typed, in.Text())
+		if errors.Is(err, errQuit) {
+			break
+		}
+		if err != nil {
+			return err
+		}
+	}
+	if err := in.Err(); err != nil {
+		return fmt.Errorf("standard input: %w", err)
+	}
+	if s := o.live.State(); s.Phase != session.Ended {
+		return say(w, c, lines.Paused(s.Events))
+	}
+	return nil
+}
+
+// answer carries out one line of input.
+func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string) error {
+	s := l.State()
+	cmd, err := parseAnswer(text, typed)
+	if errors.Is(err, errQuit) {
+		return err
+	}
+	var steps []session.Step
+	if err == nil {
+		steps, err = l.Do(cmd, w.now())
+	}
+	if serr := saySteps(w, c, u, steps); serr != nil {
+		return serr
+	}
+	var lost *session.RecordError
+	if err == nil || errors.As(err, &lost) {
+		return err
+	}
+	if serr := say(w, c, lines.Refused(text, err)); serr != nil {
+		return serr
+	}
+	return ask(w, c, &s, u)
+}
+
+// ask says once more what the session waits for.
+func ask(w world, c *common, s *session.State, u geom.Unit) error {
+	if p := lines.Prompt(s, u); p != nil {
+		return say(w, c, p)
+	}
+	return nil
+}
+
+func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
+	for _, st := range steps {
+		for _, l := range lines.Of(st, u) {
+			if err := say(w, c, l); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// parseAnswer reads one line of input: a word of the interface, or a number in the job's unit.
+func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
+	trimmed := strings.TrimSpace(text)
+	word, rest, _ := strings.Cut(trimmed, " ")
+	if word == "note" {
+		return session.Note{Text: rest}, nil
+	}
+	switch strings.Join(strings.Fields(trimmed), " ") {
+	case "", "done":
+		return session.Confirm{}, nil
+	case "off pressed":
+		return session.SkipStation{Off: session.Pressed}, nil
+	case "off free":
+		return session.SkipStation{Off: session.Free}, nil
+	case "undo":
+		return session.Undo{}, nil
+	case "skip":
+		return session.SkipStation{}, nil
+	case "again":
+		return session.Again{}, nil
+	case "enough":
+		return session.Enough{}, nil
+	case "accept":
+		return session.Accept{}, nil
+	case "quit":
+		return nil, errQuit
+	}
+	v, err := geom.ParseNumber(trimmed)
+	if err != nil {
+		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, again, enough, note TEXT, accept, quit"}
+	}
+	return session.TakeReading{Reading: typed.MM(v)}, nil
+}

@@ -1,0 +1,53 @@
+// Command trammel brings a swing radius and its centre in on a manual mill: indicator readings
+// in, true radius, centre error and handwheel winds out.
+//
+// This package is the only place with a clock, the user's files, signals and exit codes.
+package main
+
+import (
+	"context"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+)
+
+// Exit codes: done; the data or the machine says no; wrong use.
+const (
+	exitDone = 0
+	exitNo   = 1
+	exitUse  = 2
+)
+
+// world is what the program touches outside itself, so that a test can stand in for it.
+type world struct {
+	in       io.Reader
+	out, err io.Writer
+	now      func() time.Time
+	getenv   func(string) string
+	terminal bool // both standard input and standard output are terminals
+}
+
+// untilHangup returns a context that ends when the terminal goes away. Only a screen asks for it,
+// for it has a terminal to put back; whatever else runs is ended by the signal itself.
+func untilHangup() (context.Context, context.CancelFunc) {
+	return signal.NotifyContext(context.Background(), syscall.SIGHUP)
+}
+
+func main() {
+	os.Exit(run(os.Args[1:], world{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv,
+		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
+	}))
+}
+
+// run is the whole program but for the exit.
+func run(args []string, w world) int {
+	root := newRoot(w)
+	root.SetArgs(args)
+	root.SetIn(w.in)
+	root.SetOut(w.out)
+	root.SetErr(w.err)
+	return report(w, root.Execute())
+}

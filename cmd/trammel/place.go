@@ -1,0 +1,73 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"unicode"
+
+	"example.org/trammel/indicator/journal"
+)
+
+// dataFolder is where journals go without --journal: the XDG base directory for data, which
+// platforms without one have a customary place for.
+func dataFolder(w world) (string, error) {
+	base := w.getenv("XDG_DATA_HOME")
+	if !filepath.IsAbs(base) { // the specification says that a relative one is to be ignored
+		base = ""
+	}
+	if base == "" && runtime.GOOS == "windows" {
+		base = w.getenv("LOCALAPPDATA")
+	}
+	if base == "" {
+		home, err := os.UserHomeDir()
+		if err != nil {
+			return "", withHint(fmt.Errorf("no place for the journal: %w", err), "name one with --journal FILE")
+		}
+		base = filepath.Join(home, ".local", "share")
+	}
+	return filepath.Join(base, "trammel"), nil
+}
+
+// newJournal makes a journal under a readable name: when, and which job.
+func newJournal(w world, jobFile string) (*journal.Journal, string, error) {
+	folder, err := dataFolder(w)
+	if err != nil {
+		return nil, "", err
+	}
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return nil, "", withHint(fmt.Errorf("no place for the journal: %w", err), "name one with --journal FILE")
+	}
+	stem := w.now().Format("2006-01-02-1504-") + plainName(strings.TrimSuffix(filepath.Base(jobFile), filepath.Ext(jobFile)))
+	for i := 1; i < 1000; i++ {
+		name := stem + ".jsonl"
+		if i > 1 {
+			name = fmt.Sprintf("%s-%d.jsonl", stem, i)
+		}
+		path := filepath.Join(folder, name)
+		j, err := journal.Create(path)
+		if errors.Is(err, fs.ErrExist) {
+			continue
+		}
+		return j, path, err
+	}
+	return nil, "", withHint(fmt.Errorf("%s is full of journals named %s", folder, stem), "name one with --journal FILE")
+}
+
+// plainName keeps letters and digits, so that a name can be typed anywhere.
+func plainName(s string) string {
+	s = strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return r
+		}
+		return '-'
+	}, s)
+	if s = strings.Trim(s, "-"); s == "" {
+		return "session"
+	}
+	return s
+}

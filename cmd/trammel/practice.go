@@ -1,0 +1,126 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+)
+
+type practiceFlags struct {
+	seed        seed
+	auto, plain bool
+}
+
+// seed is a whole number from 0.
+type seed struct {
+	v   uint64
+	set bool
+}
+
+func (s *seed) String() string {
+	if !s.set {
+		return ""
+	}
+	return strconv.FormatUint(s.v, 10)
+}
+
+func (s *seed) Set(text string) error {
+	v, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		return fmt.Errorf("%q, need a whole number from 0", text)
+	}
+	s.v, s.set = v, true
+	return nil
+}
+
+func (s *seed) Type() string { return "N" }
+
+func newPractice(w world, c *common) *cobra.Command {
+	var f practiceFlags
+	cmd := &cobra.Command{
+		Use:   "practice",
+		Short: "work on a simulated machine with play, pitch error and a noisy dial",
+		Long: `practice opens the built-in simulated machine: an offset head over the pivot bore
+of a belt tensioner's plate, with backlash, pitch error, an offset slide that
+misses the head axis, and a dial that never reads twice the same.
+
+With --auto (or where there is no terminal) simulated hands play it through.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
+	}
+	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
+	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
+	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	return cmd
+}
+
+func practiceVerb(w world, c *common, f practiceFlags) error {
+	set, err := benchSetting()
+	if err != nil {
+		return err
+	}
+	watch := w.terminal && !f.auto && !c.json
+	n := f.seed.v
+	if !f.seed.set {
+		n = 1
+		if watch {
+			n = uint64(w.now().UnixMilli()) % 10000
+		}
+	}
+	machine := practice.New(practice.Bench(n), n)
+	live := session.NewLive(session.State{}, &session.Memory{})
+	steps, err := live.Do(session.Open{Opened: set}, w.now())
+	if err != nil {
+		return err
+	}
+	if watch {
+		ctx, stop := untilHangup()
+		defer stop()
+		end, err := tui.Run(ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plain, In: w.in, Out: w.out})
+		if err == nil {
+			printPracticeEnd(w, end, machine.Truth(), n)
+		}
+		return err
+	}
+	u := c.unit.or(set.Job.Unit)
+	if err := saySteps(w, c, u, steps); err != nil {
+		return err
+	}
+	var sayErr error
+	err = machine.Play(live, w.now, func(st session.Step) {
+		if sayErr == nil {
+			sayErr = saySteps(w, c, u, []session.Step{st})
+		}
+	})
+	if sayErr != nil {
+		return sayErr
+	}
+	return err
+}
+
+// benchSetting is the built-in machine's job, from the same files that a person would write.
+func benchSetting() (session.Opened, error) {
+	set := session.Opened{Program: version()}
+	var err error
+	if set.Job, err = job.ParseJob("practice job", practice.BenchJob); err != nil {
+		return set, err
+	}
+	set.Machine, err = job.ParseMachine("practice machine", practice.BenchMachine)
+	return set, err
+}
+
+// printPracticeEnd tells the truth, which only a simulated machine can.
+func printPracticeEnd(w world, end session.State, t practice.Truth, n uint64) {
+	word := "left open"
+	if end.Phase == session.Ended {
+		word = "accepted"
+	}
+	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; it truly stands at swing radius %.4f mm, centre off by x %.4f mm, y %.4f mm\n",
+		n, word, end.Trial, t.Swing, t.CentreX, t.CentreY)
+}

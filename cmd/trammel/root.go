@@ -1,0 +1,245 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"runtime/debug"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+)
+
+// version names the program in journals and in --version.
+func version() string {
+	v := "development"
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
+		v = info.Main.Version
+	}
+	return "trammel " + v
+}
+
+func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
+
+// useError is wrong use: exit 2.
+type useError struct{ err error }
+
+func (e *useError) Error() string { return e.err.Error() }
+
+func (e *useError) Unwrap() error { return e.err }
+
+func misuse(format string, args ...any) error { return &useError{fmt.Errorf(format, args...)} }
+
+// hinted is an error with a line that says what to do.
+type hinted struct {
+	err  error
+	hint string
+}
+
+func (e *hinted) Error() string { return e.err.Error() }
+
+func (e *hinted) Unwrap() error { return e.err }
+
+func withHint(err error, format string, args ...any) error {
+	return &hinted{err, fmt.Sprintf(format, args...)}
+}
+
+// report prints an error and what to do about it on standard error, and returns the exit code.
+// No capital, no full stop; complaints carry the program's name, hints stand on lines of their
+// own, so that a script can leave them out.
+func report(w world, err error) int {
+	if err == nil {
+		return exitDone
+	}
+	fmt.Fprintf(w.err, "trammel: error: %s\n", printable(err.Error()))
+	if h := hint(err); h != "" {
+		fmt.Fprintf(w.err, "trammel: hint: %s\n", printable(h))
+	}
+	var use *useError
+	if errors.As(err, &use) {
+		return exitUse
+	}
+	return exitNo
+}
+
+func hint(err error) string {
+	var h *hinted
+	var file *job.Error
+	var refusal *session.Refusal
+	var says interface{ Hint() string }
+	var lost *session.RecordError
+	var line *session.LineError
+	var use *useError
+	var place *fs.PathError
+	switch {
+	case errors.As(err, &h):
+		return h.hint
+	case errors.As(err, &file) && file.Hint == "":
+		return "correct it in " + file.File
+	case errors.As(err, &file):
+		return file.Hint
+	case errors.As(err, &refusal):
+		return refusal.Hint
+	case errors.As(err, &says):
+		return says.Hint()
+	case errors.As(err, &lost):
+		return "everything before it is on record; see to the disk, then go on with --journal and --resume"
+	case errors.As(err, &line):
+		return "the file was left as it is; go on with the program that wrote it"
+	case errors.As(err, &use):
+		return "trammel --help lists the verbs, trammel VERB --help their flags"
+	case errors.As(err, &place):
+		return "see whether the name is right, and whether it may be used from here: " + place.Path
+	}
+	return ""
+}
+
+// printable replaces what could drive a terminal: messages may quote file names.
+func printable(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t':
+			return ' '
+		case drives(r):
+			return '\ufffd'
+		}
+		return r
+	}, s)
+}
+
+// drives reports whether a character could drive a terminal: the controls of ASCII and of the
+// C1 set, one of which begins an escape sequence by itself, and those that turn the order of
+// what follows.
+func drives(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
+
+// escapeRest writes in JSON's own escapes what encoding/json leaves as it is and could drive a
+// terminal. Such characters stand inside strings only, and none is beyond the first plane.
+func escapeRest(b []byte) []byte {
+	if !bytes.ContainsFunc(b, drives) {
+		return b
+	}
+	var out []byte
+	for _, r := range string(b) {
+		if drives(r) {
+			out = fmt.Appendf(out, `\u%04x`, r)
+		} else {
+			out = utf8.AppendRune(out, r)
+		}
+	}
+	return out
+}
+
+// common are the flags that every verb knows.
+type common struct {
+	unit unitFlag
+	json bool
+}
+
+// unitFlag is a unit that may be left to the file.
+type unitFlag struct {
+	unit geom.Unit
+	set  bool
+}
+
+func (f *unitFlag) String() string {
+	if !f.set {
+		return ""
+	}
+	return f.unit.String()
+}
+
+func (f *unitFlag) Set(s string) error {
+	u, err := geom.ParseUnit(s)
+	f.unit, f.set = u, err == nil
+	return err
+}
+
+func (f *unitFlag) Type() string { return "mm|in" }
+
+// or returns the unit that was asked for, else the given one.
+func (f *unitFlag) or(u geom.Unit) geom.Unit {
+	if f.set {
+		return f.unit
+	}
+	return u
+}
+
+func newRoot(w world) *cobra.Command {
+	var c common
+	root := &cobra.Command{
+		Use:   "trammel",
+		Short: "bring a swing radius and its centre in, from indicator readings to handwheel winds",
+		Long: `trammel takes indicator readings at several stations, fits the circle, says the
+true swing radius and centre error and how sure they are, and tells how far and
+which way to wind each slide so that backlash cannot spoil it.
+
+Without a verb it opens the practice machine on a terminal, and plays it through
+where there is none.`,
+		Version:       version(),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          noArgs,
+		RunE: func(*cobra.Command, []string) error {
+			return practiceVerb(w, &c, practiceFlags{})
+		},
+	}
+	root.SetVersionTemplate("{{.Version}}\n")
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
+	root.PersistentFlags().Var(&c.unit, "unit", "unit of what is typed and shown (default mm, or what the file names)")
+	root.PersistentFlags().BoolVar(&c.json, "json", false, "say everything as JSON, one object a line")
+	root.AddCommand(newFit(w, &c), newDial(w, &c), newPractice(w, &c))
+	return root
+}
+
+func noArgs(cmd *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		if !cmd.HasParent() {
+			return misuse("unknown verb %q, need fit, dial or practice", args[0])
+		}
+		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
+	}
+	return nil
+}
+
+// number is a flag that takes a decimal number and nothing else.
+type number struct {
+	v    float64
+	set  bool
+	ok   func(float64) bool
+	need string
+}
+
+func (n *number) String() string {
+	if !n.set {
+		return ""
+	}
+	return fmt.Sprint(n.v)
+}
+
+func (n *number) Set(s string) error {
+	v, err := geom.ParseNumber(s)
+	if err != nil {
+		return err
+	}
+	if n.ok != nil && !n.ok(v) {
+		return fmt.Errorf("%v, need %s", v, n.need)
+	}
+	n.v, n.set = v, true
+	return nil
+}
+
+func (n *number) Type() string { return "number" }
+
+func positive() number {
+	return number{ok: func(x float64) bool { return x > 0 }, need: "a number above 0"}
+}

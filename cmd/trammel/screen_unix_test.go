@@ -1,0 +1,377 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/session"
+)
+
+// A whole trial of the practice machine with keys, at 80×24: the same machine and the same hands
+// as with --auto, so every reading on the screen is the one that the lines tell.
+func TestPracticeOnAScreen(t *testing.T) {
+	t.Parallel()
+	story := objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))
+	x := on(t, program(t, t.TempDir(), "practice", "--seed", "7"), 80, 24)
+	x.shows("practice 7", "spindle off and isolated", "Enter goes on")
+	x.raws()
+	x.types("\r")
+	loads := 0
+	for _, l := range story {
+		switch l["say"] {
+		case "load":
+			loads++
+			x.shows(fmt.Sprintf("load %d of 3", loads))
+			x.types("\r")
+		case "ask":
+			x.shows(fmt.Sprintf("trial %v", l["trial"]), fmt.Sprintf("station %v of %v: swing to %v°", l["station"], l["of"], l["bearing"]))
+			x.types("d")
+		case "reading":
+			x.shows(fmt.Sprintf("station %v, %v°: %s mm", l["station"], l["bearing"],
+				strings.ReplaceAll(fmt.Sprintf("%.3f", float(t, l["value"])), "-", "−")))
+		case "wind":
+			x.shows(fmt.Sprintf("wind %v of %v", l["step"], l["of"]), "Enter done")
+			x.types("\r")
+		case "settled":
+			x.shows("a accepts", "✓ inside")
+			x.types("a")
+		}
+	}
+	end := x.ends(exitDone)
+	if !strings.Contains(end, "practice machine 7: accepted in trial 2") {
+		t.Errorf("the last words are %q, want that practice machine 7 was accepted in trial 2", end)
+	}
+}
+
+// dialOn opens the practice bench's job on a terminal, with a journal, and loads the slides.
+func dialOn(t *testing.T, columns, rows int) (x *terminal, home, journalFile string) {
+	t.Helper()
+	return dialAs(t, "trammel", columns, rows)
+}
+
+// dialAs is dialOn under one of the names of TestMain.
+func dialAs(t *testing.T, name string, columns, rows int) (x *terminal, home, journalFile string) {
+	t.Helper()
+	home = t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	journalFile = filepath.Join(home, "j.jsonl")
+	cmd := program(t, home, "dial", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
+	cmd.Args[0] = name
+	x = on(t, cmd, columns, rows)
+	x.shows("Enter goes on")
+	x.types("\r")
+	for i := range 3 {
+		x.shows(fmt.Sprintf("load %d of 3", i+1))
+		x.types("\r")
+	}
+	x.shows("station 1 of 6")
+	return x, home, journalFile
+}
+
+// takes types a reading as sent and waits until it stands in the list.
+func (x *terminal) takes(station int, sent, shown string) {
+	x.t.Helper()
+	x.shows(fmt.Sprintf("station %d of 6", station))
+	x.types(sent)
+	x.stands(station, shown)
+}
+
+// stands waits for a reading to stand in the station's row of the list.
+func (x *terminal) stands(station int, shown string) {
+	x.t.Helper()
+	bearing := fmt.Sprintf("%d°", (station-1)*60)
+	x.until(fmt.Sprintf("reading %s at station %d", shown, station), func(rows []string) bool {
+		for _, r := range rows {
+			f := strings.Fields(r)
+			if len(f) >= 3 && f[0] == fmt.Sprint(station) && f[1] == bearing && f[2] == shown {
+				return true
+			}
+		}
+		return false
+	})
+}
+
+// whole holds a journal to be undamaged and untorn, and returns its state.
+func whole(t *testing.T, path string, lines int) session.State {
+	t.Helper()
+	got, err := journal.Read(path)
+	if err != nil || got.Err() != nil || len(got.Torn) > 0 {
+		t.Fatalf("journal: %v, %v, %d torn bytes, want it whole", err, got.Err(), len(got.Torn))
+	}
+	if len(got.Lines) != lines {
+		t.Errorf("the journal holds %d lines, want %d", len(got.Lines), lines)
+	}
+	s, err := session.Fold(got.Lines, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// A power cut in the middle of a sweep takes nothing that the screen has shown: killed with a
+// signal that cannot be caught, taken up again, and brought to its end. Readings and figures:
+// testdata/script/dial_session.txtar. They come as a hand types them, as a cable sends them in one
+// burst, with LF for CR, and from a keypad in application mode (VT100: ESC O and a letter).
+func TestKilledAndResumed(t *testing.T) {
+	t.Parallel()
+	x, home, file := dialOn(t, 80, 24)
+	for _, key := range []string{"0", ".", "0", "8"} {
+		x.types(key)
+	}
+	x.takes(1, "\r", "+0.080")
+	x.takes(2, "0,14\r", "+0.140")
+	x.takes(3, "+0.26\n", "+0.260")
+	x.shows("station 4 of 6")
+
+	// Meanwhile nobody else writes the journal.
+	other := program(t, home, "dial", "--resume", "--lines", "--journal", "j.jsonl")
+	if out, err := other.CombinedOutput(); other.ProcessState.ExitCode() != exitNo || !strings.Contains(string(out), "in use by another program") {
+		t.Errorf("a second program on the journal: %v, %q, want exit code 1 and that it is in use", err, out)
+	}
+
+	x.signals(syscall.SIGKILL)
+	<-x.exited
+	x.exited <- nil
+	if s := whole(t, file, 7); s.Sweep.Readings() != 3 {
+		t.Errorf("%d readings on record, want 3", s.Sweep.Readings())
+	}
+
+	x = on(t, program(t, home, "dial", "--resume", "--journal", "j.jsonl"), 80, 24)
+	x.shows("station 4 of 6")
+	x.stands(1, "+0.080")
+	x.stands(2, "+0.140")
+	x.stands(3, "+0.260")
+	x.raws()
+	x.takes(4, "\x1bOp\x1bOn\x1bOs\x1bOr\x1bOM", "+0.320")
+	x.takes(5, "0.26\r", "+0.260")
+	x.shows("station 6 of 6")
+	x.types("0.14\r")
+	x.shows("wind 1 of 2", "clockwise 6.0 div")
+	x.types("\r")
+	x.shows("wind 2 of 2", "anticlockwise 60.0 div", "collar ends at 90.0")
+	x.types("\r")
+	x.shows("trial 2")
+	for i := range 6 {
+		x.shows(fmt.Sprintf("station %d of 6", i+1))
+		x.types("0\r")
+	}
+	x.shows("a accepts", "swing 42.000")
+	x.types("a")
+	if end := x.ends(exitDone); !strings.Contains(end, "accepted in trial 2; journal j.jsonl") || !strings.Contains(end, "dry swing") {
+		t.Errorf("the last words are %q, want that it was accepted in trial 2, where the journal is, and what comes before the cut", end)
+	}
+	if s := whole(t, file, 24); s.Phase != session.Ended {
+		t.Errorf("phase %d, want the setting to be accepted", s.Phase)
+	}
+}
+
+// However the program is told to leave, it puts the terminal back, says how to go on and has
+// everything on record: a key, an interrupt that is a key, the signals of kill, of a service that
+// stops, of a window that closes.
+func TestWaysToLeave(t *testing.T) {
+	t.Parallel()
+	for _, way := range []struct {
+		name  string
+		leave func(*terminal)
+	}{
+		{"q", func(x *terminal) { x.types("q") }},
+		{"ctrl+c", func(x *terminal) { x.types("\x03") }},
+		{"SIGINT", func(x *terminal) { x.signals(syscall.SIGINT) }},
+		{"SIGTERM", func(x *terminal) { x.signals(syscall.SIGTERM) }},
+		{"SIGHUP", func(x *terminal) { x.signals(syscall.SIGHUP) }},
+	} {
+		t.Run(way.name, func(t *testing.T) {
+			t.Parallel()
+			x, _, file := dialOn(t, 80, 24)
+			x.takes(1, "0.08\r", "+0.080")
+			x.shows("station 2 of 6")
+			x.raws()
+			way.leave(x)
+			end := x.ends(exitDone)
+			for _, want := range []string{"paused; the journal holds 5 lines", "go on with: trammel dial --resume --journal j.jsonl"} {
+				if !strings.Contains(end, want) {
+					t.Errorf("the last words are %q, want %q", end, want)
+				}
+			}
+			if s := whole(t, file, 5); s.Sweep.Readings() != 1 {
+				t.Errorf("%d readings on record, want 1", s.Sweep.Readings())
+			}
+		})
+	}
+}
+
+// A window that closes takes the terminal with it: the program ends by itself, and the journal is
+// whole.
+func TestWindowCloses(t *testing.T) {
+	t.Parallel()
+	x, _, file := dialOn(t, 80, 24)
+	x.takes(1, "0.08\r", "+0.080")
+	x.release()
+	x.master.Close()
+	select {
+	case <-x.exited:
+		x.exited <- nil
+	case <-afterPatience():
+		t.Fatalf("the program has not ended within %v of its terminal", patience)
+	}
+	if s := whole(t, file, 5); s.Sweep.Readings() != 1 {
+		t.Errorf("%d readings on record, want 1", s.Sweep.Readings())
+	}
+}
+
+// A defect that panics in the middle of a step leaves the terminal as it was, says where the
+// journal is, and everything that was entered before is in it. (The clock of this program breaks
+// at the second reading.)
+func TestPanic(t *testing.T) {
+	t.Parallel()
+	x, home, file := dialAs(t, "trammel-breaks", 120, 24)
+	x.takes(1, "0.08\r", "+0.080")
+	x.shows("station 2 of 6")
+	x.raws()
+	x.types("0.14\r")
+	end := strings.Join(strings.Fields(x.ends(exitNo)), " ")
+	if !strings.Contains(end, "trammel: error: ") || !strings.Contains(end, "trammel: hint: everything entered is in j.jsonl; go on with --journal and --resume") {
+		t.Errorf("the last words are %q, want the error and where the journal is", end)
+	}
+	if s := whole(t, file, 5); s.Sweep.Readings() != 1 {
+		t.Errorf("%d readings on record, want 1", s.Sweep.Readings())
+	}
+	out, err := program(t, home, "dial", "--lines", "--resume", "--journal", "j.jsonl").CombinedOutput()
+	if err != nil || !strings.Contains(string(out), "resumed: trial 1, 1 readings") {
+		t.Errorf("resumed: %v, %q, want one reading", err, out)
+	}
+}
+
+// ^Z hands the terminal back to the shell as it was, and fg brings the screen up again with what
+// stood on it. The shell is a real one: only it knows what it does with a program that stops.
+func TestSuspendAndBack(t *testing.T) {
+	t.Parallel()
+	shell, err := exec.LookPath("sh")
+	if err != nil {
+		t.Fatal(err)
+	}
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	// Under a name of its own, so that this binary knows what it is asked to be.
+	cmd := program(t, home)
+	link := filepath.Join(home, "trammel")
+	if err := os.Symlink(cmd.Path, link); err != nil {
+		t.Fatal(err)
+	}
+	cmd.Path, cmd.Args = shell, []string{"sh", "-i"}
+	cmd.Env = append(cmd.Env, "PS1=ready> ", "ENV=")
+	x := on(t, cmd, 80, 24)
+	x.shows("ready>")
+	x.types("./trammel dial --job " + benchFiles[0] + " --machine " + benchFiles[1] + " --journal j.jsonl\r")
+	x.shows("Enter goes on")
+	x.raws()
+	x.types("\r")
+	x.shows("load 1 of 3")
+	x.types("\x1a")
+	x.until("the shell's prompt after ^Z", atPrompt)
+	x.types("stty -a\r")
+	x.shows(" icanon", " echo ")
+	x.types("clear; fg\r")
+	x.shows("load 1 of 3", "X slide", "Enter done")
+	x.types("\r")
+	x.shows("load 2 of 3")
+	x.types("q")
+	x.shows("paused; the journal holds 2 lines")
+	x.until("the shell's prompt at the end", atPrompt)
+	x.types("exit\r")
+	x.ends(exitDone)
+}
+
+// atPrompt: the last row that has anything on it is the shell's prompt.
+func atPrompt(rows []string) bool {
+	for i := len(rows) - 1; i >= 0; i-- {
+		if rows[i] != "" {
+			return rows[i] == "ready>"
+		}
+	}
+	return false
+}
+
+// The window may change its size at any time: the action stays to be seen in the smallest, and
+// back at the first size the screen is what it was.
+func TestResize(t *testing.T) {
+	t.Parallel()
+	x, _, _ := dialOn(t, 80, 24)
+	x.takes(1, "0.08\r", "+0.080")
+	x.shows("station 2 of 6", "trial 1", "Enter take", "station 1, 0°: 0.080 mm")
+	before := strings.Join(x.screen(), "\n")
+	for _, size := range []struct {
+		columns, rows int
+		shows         []string
+	}{
+		{120, 40, []string{"station 2 of 6", "inside bore", "trial 1", "Enter take", "+0.080"}},
+		{60, 18, []string{"station 2 of 6", "Enter take", "+0.080"}},
+		{44, 14, []string{"2 of 6: swing to 60°", "station 60°", "Enter take", "+0.080"}},
+		{30, 6, []string{"2 of 6: swing", "station 60°", "Enter take"}},
+		{20, 4, []string{"2 of 6"}},
+		{80, 24, []string{"station 2 of 6", "bore", "trial 1", "Enter take", "+0.080"}},
+	} {
+		x.resize(size.columns, size.rows)
+		x.shows(size.shows...)
+	}
+	x.until("the screen as it was", func(rows []string) bool { return strings.Join(rows, "\n") == before })
+	x.types("q")
+	x.ends(exitDone)
+}
+
+// resize changes the window, for the program and for the eye, which sees nothing of what stood
+// there before: whatever is to be seen has to be drawn anew.
+func (x *terminal) resize(columns, rows int) {
+	x.t.Helper()
+	x.mu.Lock()
+	x.emu.Resize(columns, rows)
+	io.WriteString(x.emu, "\x1b[2J")
+	x.mu.Unlock()
+	x.size(columns, rows)
+}
+
+// What tells our races from the terminal library's is put to the test with a report of each kind
+// (shortened).
+func TestOwnRace(t *testing.T) {
+	const library = `WARNING: DATA RACE
+Read at 0x00c000124790 by goroutine 14:
+  os.(*File).Fd()
+      /usr/local/go/src/os/file.go:723 +0x36
+  github.com/muesli/cancelreader.(*epollCancelReader).wait()
+      cancelreader_linux.go:149 +0x204
+
+Previous write at 0x00c000124790 by main goroutine:
+  os.(*File).Close()
+      /usr/local/go/src/os/file_posix.go:24 +0x44
+  github.com/charmbracelet/bubbletea.(*Program).Run()
+      tea.go:743 +0x1a64
+  example.org/trammel/tui.Run()
+      run.go:45 +0x46d
+
+Goroutine 14 (running) created at:
+  example.org/trammel/tui.Run()
+      run.go:45 +0x46d
+`
+	if ownRace(library) {
+		t.Error("a race inside the library is taken for ours")
+	}
+	if ours := strings.Replace(library, "  github.com/muesli/cancelreader.(*epollCancelReader).wait()", "  example.org/trammel/tui.Model.run.func1()", 1); !ownRace(ours) {
+		t.Error("a race of ours is taken for the library's")
+	}
+	if ownRace("") {
+		t.Error("no report is taken for a race")
+	}
+}

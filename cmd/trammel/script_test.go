@@ -1,0 +1,80 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestMain lets this test binary stand in for the program: started under the name trammel it is
+// the program, in a process of its own, and under the second name one whose clock breaks.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"trammel": main, "trammel-breaks": breaks})
+}
+
+// breaks is main with a clock that panics when it is looked at for the sixth time.
+func breaks() {
+	looks := 0
+	now := func() time.Time {
+		if looks++; looks > 5 {
+			panic("the clock is broken")
+		}
+		return time.Now()
+	}
+	os.Exit(run(os.Args[1:], world{
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: now, getenv: os.Getenv,
+		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
+	}))
+}
+
+// Every script of testdata/script is one story told to the program without a terminal. Figures
+// in them are worked out by hand beside the line that checks them.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "../../testdata/script",
+		Setup:               scriptSetup,
+		Cmds:                scriptCommands,
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+	})
+}
+
+// noLinger keeps a program that is built with -race from sleeping a second before it ends.
+const noLinger = "GORACE=atexit_sleep_ms=0"
+
+// benchFiles are the job and the machine of the practice bench.
+var benchFiles = []string{"bench-job.toml", "bench-machine.toml"}
+
+// scriptSetup puts the practice bench's files into the script's folder, and a home that is not
+// the person's own.
+func scriptSetup(e *testscript.Env) error {
+	if err := copyBench(e.WorkDir); err != nil {
+		return err
+	}
+	home := filepath.Join(e.WorkDir, "home")
+	e.Setenv("HOME", home)
+	e.Setenv("USERPROFILE", home)
+	e.Setenv("LOCALAPPDATA", filepath.Join(home, "local"))
+	e.Setenv("XDG_DATA_HOME", "")
+	e.Setenv("NO_COLOR", "")
+	e.Vars = append(e.Vars, noLinger)
+	return os.Mkdir(home, 0o700)
+}
+
+// copyBench copies the practice bench's files into a folder.
+func copyBench(folder string) error {
+	for _, name := range benchFiles {
+		text, err := os.ReadFile(filepath.Join("..", "..", "indicator", "practice", name))
+		if err != nil {
+			return fmt.Errorf("practice bench: %w", err)
+		}
+		if err := os.WriteFile(filepath.Join(folder, name), text, 0o600); err != nil {
+			return err
+		}
+	}
+	return nil
+}
