@@ -20,6 +20,7 @@ import (
 type dialFlags struct {
 	job, machine, journal string
 	resume, lines, plain  bool
+	screen                bool // the session goes on on a screen, not in lines
 }
 
 func newDial(w world, c *common) *cobra.Command {
@@ -61,12 +62,13 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	case !f.resume && (f.job == "" || f.machine == ""):
 		return misuse("dial needs --job FILE and --machine FILE")
 	}
-	o, err := openSession(w, f)
+	f.screen = !f.lines && !c.json && w.terminal
+	o, err := openSession(w, c, f)
 	if err != nil {
 		return err
 	}
 	defer o.journal.Close()
-	if !f.lines && !c.json && w.terminal {
+	if f.screen {
 		return dialScreen(w, o, f)
 	}
 	if !f.lines && !w.terminal {
@@ -76,11 +78,14 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 }
 
 // openSession opens or resumes the journal and, where that is asked for, a setting in it.
-func openSession(w world, f *dialFlags) (o *opened, err error) {
+func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	o = &opened{path: f.journal, resumed: f.resume}
 	var set session.Opened
 	if !f.resume { // which uses the journal alone
 		if set, err = readSetting(f); err != nil {
+			return nil, err
+		}
+		if err = f.unitFits(c, &set); err != nil {
 			return nil, err
 		}
 	}
@@ -100,6 +105,9 @@ func openSession(w world, f *dialFlags) (o *opened, err error) {
 	case f.resume && !open:
 		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path), "leave out --resume to begin the next setting in it")
 	case f.resume:
+		if err = f.unitFits(c, state.Set); err != nil {
+			return nil, err
+		}
 		tellChanges(w, state.Set, f)
 		o.steps, err = o.live.Settle(w.now())
 	case open:
@@ -108,6 +116,14 @@ func openSession(w world, f *dialFlags) (o *opened, err error) {
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}
 	return o, err
+}
+
+// unitFits refuses a unit that a screen would not show, before anything is written.
+func (f *dialFlags) unitFits(c *common, set *session.Opened) error {
+	if !f.screen {
+		return nil
+	}
+	return c.unit.screen(set.Job.Unit)
 }
 
 // open opens the journal's file and folds what it holds.

@@ -66,6 +66,11 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		return err
 	}
 	watch := w.terminal && !f.auto && !c.json
+	if watch {
+		if err := c.unit.screen(set.Job.Unit); err != nil {
+			return err
+		}
+	}
 	n := f.seed.v
 	if !f.seed.set {
 		n = 1

@@ -165,6 +165,14 @@ func (f *unitFlag) Set(s string) error {
 
 func (f *unitFlag) Type() string { return "mm|in" }
 
+// screen refuses a unit for the screen, which shows what is typed into it.
+func (f *unitFlag) screen(typed geom.Unit) error {
+	if f.set && f.unit != typed {
+		return misuse("--unit %v on the screen, which shows what is typed: %v; name the unit in the job file", f.unit, typed)
+	}
+	return nil
+}
+
 // or returns the unit that was asked for, else the given one.
 func (f *unitFlag) or(u geom.Unit) geom.Unit {
 	if f.set {

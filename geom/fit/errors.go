@@ -17,17 +17,18 @@ func (e *SingularError) Error() string {
 	return fmt.Sprintf("the stations lie too close together to tell radius from centre (condition %.1g, need below %.1g)", e.Condition, maxCondition)
 }
 
-// OutsideError: the readings put the axis on or outside the surface that was touched, where no
-// sweep can go.
-type OutsideError struct{ Offset, Radius float64 } // millimetres
+// OutsideError: no circle that the readings could come from has the axis inside it, where a sweep
+// has to stand. Offset and Radius are where the search ended, millimetres: a bound and no finding,
+// so the message leaves them out.
+type OutsideError struct{ Offset, Radius float64 }
 
 func (e *OutsideError) Error() string {
-	return fmt.Sprintf("the readings put the centre %.4g mm from the axis, need less than the surface's radius %.4g mm", e.Offset, e.Radius)
+	return "no circle fits these readings with the axis inside it"
 }
 
 // ValueError: a bearing, reading or weight is not a number that can be used.
 type ValueError struct{ Index int } // from 0
 
 func (e *ValueError) Error() string {
-	return fmt.Sprintf("reading %d is not finite or has no weight", e.Index+1)
+	return fmt.Sprintf("reading %d is not finite, or too large, or has no weight", e.Index+1)
 }

@@ -116,7 +116,7 @@ func TestAxisOutside(t *testing.T) {
 		}
 	}
 	err := &OutsideError{Offset: 15.25, Radius: 10}
-	want := "the readings put the centre 15.25 mm from the axis, need less than the surface's radius 10 mm"
+	want := "no circle fits these readings with the axis inside it"
 	if got := err.Error(); got != want {
 		t.Errorf("message %q, want %q", got, want)
 	}
@@ -180,7 +180,7 @@ func TestUnusableNumbers(t *testing.T) {
 			}
 		}
 	}
-	if got, want := (&ValueError{Index: 2}).Error(), "reading 3 is not finite or has no weight"; got != want {
+	if got, want := (&ValueError{Index: 2}).Error(), "reading 3 is not finite, or too large, or has no weight"; got != want {
 		t.Errorf("message %q, want %q", got, want)
 	}
 }

@@ -35,7 +35,7 @@ func (e *DamageError) Hint() string {
 	if e.Line == 1 {
 		return "the file was left as it is; perhaps it is not a journal"
 	}
-	return fmt.Sprintf("the file was left as it is; lines 1 to %d are good and can be replayed", e.Line-1)
+	return fmt.Sprintf("the file was left as it is; lines 1 to %d are good; begin another journal", e.Line-1)
 }
 
 // errLocked is what lock returns when somebody else has it.

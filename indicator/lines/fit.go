@@ -2,6 +2,7 @@ package lines
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -93,8 +94,9 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, t j
 	if f.Dof <= 0 {
 		x.Notes = append(x.Notes, noteNoSpread)
 	}
-	if x.Offset == 0 {
-		x.Bearing = Number(nan)
+	// Below what is written the offset is zero, and where it points is noise.
+	if math.Abs(float64(x.Offset)) < smallest/2 {
+		x.Offset, x.Bearing = 0, Number(nan)
 		x.Notes = append(x.Notes, noteNoOffset)
 	}
 	x.Notes = append(x.Notes, noteNotYet)

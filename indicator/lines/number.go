@@ -16,6 +16,9 @@ import (
 // written as null: a number that cannot be known.
 type Number float64
 
+// smallest is the step that numbers are written in.
+const smallest = 1e-12
+
 // MarshalJSON rounds to 1e-12, so that unit conversion leaves no tail of digits.
 func (n Number) MarshalJSON() ([]byte, error) {
 	v := float64(n)

@@ -104,7 +104,7 @@ func TestStuck(t *testing.T) {
 		s.do(session.TakeReading{Reading: r})
 	}
 	got := s.said[len(s.said)-1].Text()
-	if s.kinds() != "reading fit stuck" || !strings.HasPrefix(got, "trial 1: the readings put the centre ") || !strings.HasSuffix(got, "; undo the reading that is wrong, or say again") {
+	if s.kinds() != "reading fit stuck" || !strings.HasPrefix(got, "trial 1: no circle fits these readings ") || !strings.HasSuffix(got, "; undo the reading that is wrong, or say again") {
 		t.Errorf("%s: %q, want why no circle fits, and what to do", s.kinds(), got)
 	}
 	s = begin(t, bench(t, nil)).loaded()

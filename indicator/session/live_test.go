@@ -30,7 +30,7 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 	case session.Accepted:
 		return session.Accept{}, true
 	case session.Noted:
-		return session.Note{Text: e.Text}, true
+		return session.Note(e), true
 	}
 	return nil, false
 }
