@@ -30,3 +30,13 @@ func BenchmarkKey(b *testing.B) {
 	}
 	d.Waits(session.ForReading)
 }
+
+// Drawing allocates a text for every line and little else; styles are built once. About 600 were
+// counted when this was written.
+func TestViewAllocates(t *testing.T) {
+	const most = 1000
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, options{opened: opened(t, nil), colour: termenv.ANSI256}), 5, nothing)
+	if n := testing.AllocsPerRun(20, func() { _ = d.model.View() }); n > most {
+		t.Errorf("a screen of 80 × 24 takes %v allocations, want at most %d", n, most)
+	}
+}

@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -10,16 +11,34 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// What is typed at the first station, in the bytes that keyboards, keypads and cables send, and
-// the readings that come of it.
+// entry is something typed at the first station, in the bytes that keyboards, keypads and cables
+// send.
+type entry struct {
+	name   string
+	pieces []string  // one read each
+	want   []float64 // the readings that come of it
+	says   string    // what the screen says then, where it matters
+}
+
+func one(s string) []string { return []string{s} }
+
 func TestEntry(t *testing.T) {
-	one := func(s string) []string { return []string{s} }
-	cases := []struct {
-		name   string
-		pieces []string
-		want   []float64
-		says   string // what the screen says then, where it matters
-	}{
+	for _, c := range slices.Concat(typedEntries, keypadEntries, refusedEntries) {
+		t.Run(c.name, func(t *testing.T) {
+			d := loaded(t, real(t, nil)).Bytes(c.pieces...).Readings(c.want...)
+			if d.quit {
+				t.Fatal("the screen has been left")
+			}
+			d.Expect(Line(c.says))
+			if len(c.want) == 0 { // refused as a whole: what is typed next is a number of its own
+				d.Bytes("0.25\r").Readings(0.25)
+			}
+		})
+	}
+}
+
+var (
+	typedEntries = []entry{
 		{"a hand", strings.Split("-0.012\r", ""), []float64{-0.012}, "station 1, 0°: −0.012 mm"},
 		{"a cable", one("-0,0123\r"), []float64{-0.0123}, ""},
 		{"a cable that is fast", one("0.12\r0.13\r"), []float64{0.12, 0.13}, "station 3 of 6"},
@@ -37,6 +56,9 @@ func TestEntry(t *testing.T) {
 		{"backspace on nothing", one("\x7f\x7f0.12\r"), []float64{0.12}, ""},
 		{"Esc", []string{"0.5", "\x1b", "0.12\r"}, []float64{0.12}, ""},
 		{"home, end, page up, page down, insert, tab, arrows, F5", one("0.1\x1b[H\x1b[F\x1b[1~\x1b[4~\x1b[5~\x1b[6~\x1b[2~\t\x1b[A\x1b[B\x1b[C\x1b[D\x1b[15~2\r"), []float64{0.12}, ""},
+	}
+
+	keypadEntries = []entry{
 		{"keypad without NumLock", one("0.1\x1b[E2\r"), []float64{0.12}, ""},
 		{"keypad: -0,12", one("\x1bOm\x1bOp\x1bOl\x1bOq\x1bOr\x1bOM"), []float64{-0.12}, ""},
 		{"keypad: +0.345", one("\x1bOk\x1bOp\x1bOn\x1bOs\x1bOt\x1bOu\x1bOM"), []float64{0.345}, ""},
@@ -50,7 +72,9 @@ func TestEntry(t *testing.T) {
 		{"delete, split behind [", []string{"0.1", "\x1b[", "3~", "2\r"}, []float64{0.12}, ""},
 		{"F5, split behind ESC", []string{"\x1b", "[15~", "0.12\r"}, []float64{0.12}, ""},
 		{"an unknown key of the keypad", one("0.1\x1bOZ2\r"), []float64{0.12}, ""},
+	}
 
+	refusedEntries = []entry{
 		{"too long", one("0.12345678901234567\r"), nil, `"0.123456789012345"… is too long, need at most 16 characters`},
 		{"too long, piece by piece", strings.Split("00000000000000000.5\r", ""), nil, "is too long"},
 		{"as long as may be", one("0.12345678901234\r"), []float64{0.12345678901234}, ""},
@@ -68,19 +92,7 @@ func TestEntry(t *testing.T) {
 		{"control characters in a paste", one("\x1b[200~0.1\x07\x9b2\r\x1b[201~"), nil, "is not a number"},
 		{"shortcuts in a burst", one("qdsra/u*?tin\r"), nil, "is not a number"},
 	}
-	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) {
-			d := loaded(t, real(t, nil)).Bytes(c.pieces...).Readings(c.want...)
-			if d.quit {
-				t.Fatal("the screen has been left")
-			}
-			d.Expect(Line(c.says))
-			if len(c.want) == 0 { // refused as a whole: what is typed next is a number of its own
-				d.Bytes("0.25\r").Readings(0.25)
-			}
-		})
-	}
-}
+)
 
 // A message whose characters hold the ends of lines themselves, as no terminal sends today.
 func TestEntryInOneMessage(t *testing.T) {

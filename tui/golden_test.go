@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
 )
 
@@ -16,6 +17,9 @@ var update = flag.Bool("update", false, "write the goldens anew; look at each of
 // its end are seen.
 func golden(t *testing.T, name, screen string) {
 	t.Helper()
+	if ansi.StringWidth("±") != 1 {
+		t.Fatal("goldens are drawn with signs of one cell: unset RUNEWIDTH_EASTASIAN")
+	}
 	got := strings.ReplaceAll(screen, "\n", "|\n") + "|\n"
 	path := filepath.Join("testdata", name+".golden")
 	if *update {

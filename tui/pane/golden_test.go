@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"example.org/trammel/indicator/session"
 )
 
@@ -18,6 +20,9 @@ var update = flag.Bool("update", false, "write the goldens anew; look at each of
 // golden holds what was drawn to what a person has looked at.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
+	if ansi.StringWidth("±") != 1 {
+		t.Fatal("goldens are drawn with signs of one cell: unset RUNEWIDTH_EASTASIAN")
+	}
 	path := filepath.Join("testdata", name+".golden")
 	if *update {
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {

@@ -28,17 +28,19 @@ func TestWrap(t *testing.T) {
 }
 
 func TestClause(t *testing.T) {
-	th := colourless(false)
+	th := colourless(true) // signs of one cell in every locale
+	const text = "station 6, 300deg: -0.236 mm, off by -0.001 mm"
 	cases := []struct {
 		text string
 		w    int
 		want string
 	}{
-		{"station 6, 300°: −0.236 mm, off by −0.001 mm", 44, "station 6, 300°: −0.236 mm, off by −0.001 mm"},
-		{"station 6, 300°: −0.236 mm, off by −0.001 mm", 43, "station 6, 300°: −0.236 mm…"},
-		{"station 6, 300°: −0.236 mm, off by −0.001 mm", 26, "station 6…"},
-		{"station 6, 300°", 5, "stat…"},
-		{"too far; undo", 10, "too far…"},
+		{text, 46, text},
+		{text, 45, "station 6, 300deg: -0.236 mm..."},
+		{text, 31, "station 6, 300deg: -0.236 mm..."},
+		{text, 28, "station 6..."}, // the shorter sentence fits, but not with its dots
+		{"station 6, 300deg", 5, "st..."},
+		{"too far; undo", 10, "too far..."},
 	}
 	for _, c := range cases {
 		if got := clause(th, c.text, c.w); got != c.want {

@@ -188,7 +188,7 @@ func Box(t theme.Theme, s string, w, h int) string {
 // Rule draws the line between two zones.
 func Rule(t theme.Theme, w int) string {
 	g := t.Glyphs.Rule
-	return t.Rule.Render(Clip(t, strings.Repeat(g, w), w))
+	return t.Rule.Render(strings.Repeat(g, max(0, w)/ansi.StringWidth(g)))
 }
 
 // pad fills a cell of a table, to the left or to the right.

@@ -167,7 +167,11 @@ func windList(v *View) []string {
 func resultLines(v *View, w int) (out []string) {
 	if !v.Fitted {
 		if v.FitErr != nil && v.State.Sweep.Readings() >= 3 {
-			for _, l := range wrap("no circle: "+v.text(v.FitErr.Error()), w, 2) {
+			why := v.text(v.FitErr.Error())
+			if !strings.HasPrefix(why, "no circle") {
+				why = "no circle: " + why
+			}
+			for _, l := range wrap(why, w, 2) {
 				out = append(out, v.Theme.Bad.Render(l))
 			}
 		}
