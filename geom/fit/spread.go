@@ -34,19 +34,22 @@ type Prior struct {
 // Without a prior three readings leave nothing to judge the spread by: ok is then false.
 //
 // Source: pooled variance, JCGM 100:2008 (GUM) 4.2.4 and H.3 (from memory).
-func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) {
-	free := float64(r.N - MinStations)
+func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) { return p.spread(r.N, r.SSR) }
+
+// spread pools the sum of squares that n readings leave of three unknowns with the prior.
+func (p Prior) spread(n int, ssr float64) (s, dof float64, ok bool) {
+	free := float64(n - MinStations)
 	if p.Sigma > 0 && p.Dof > 0 {
 		if math.IsInf(p.Dof, 1) {
 			return p.Sigma, p.Dof, true
 		}
 		dof = p.Dof + free
-		return math.Sqrt((p.Dof*p.Sigma*p.Sigma + r.SSR) / dof), dof, true
+		return math.Sqrt((p.Dof*p.Sigma*p.Sigma + ssr) / dof), dof, true
 	}
 	if free <= 0 {
 		return math.NaN(), 0, false
 	}
-	return max(math.Sqrt(r.SSR/free), p.Floor), free, true
+	return max(math.Sqrt(ssr/free), p.Floor), free, true
 }
 
 // manyDof is where Student changes its method: the next term of the expansion, about 2/ν⁴ at
