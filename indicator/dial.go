@@ -24,6 +24,10 @@ type Dial struct {
 	// LeverAngle is the angle between the lever and the surface's tangent plane at contact; 0
 	// for a plunger square to the surface.
 	LeverAngle float64 `json:"lever_angle"`
+	// ErrorLimit bounds the dial's own error over its range, ±, and LeverLimit that of the lever
+	// angle; 0 where they are taken as exact.
+	ErrorLimit float64 `json:"error_limit,omitempty"`
+	LeverLimit float64 `json:"lever_limit,omitempty"`
 	// Repeatability is the standard deviation of one reading, 0 when it is not known.
 	Repeatability float64 `json:"repeatability"`
 }

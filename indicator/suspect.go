@@ -1,6 +1,7 @@
 package indicator
 
 import (
+	"fmt"
 	"math"
 
 	"example.org/trammel/geom"
@@ -19,6 +20,16 @@ const (
 	Swapped      Cause = "swapped"       // entered in its neighbour's place
 	UnknownCause Cause = "unknown"
 )
+
+// Check refuses a word that names no cause.
+func (c Cause) Check() error {
+	switch c {
+	case Revolution, TenDivisions, SignTurned, Swapped, UnknownCause:
+		return nil
+	case NoCause:
+	}
+	return fmt.Errorf("cause %q, need %s, %s, %s, %s or %s", c, Revolution, TenDivisions, SignTurned, Swapped, UnknownCause)
+}
 
 // Suspect is a reading that does not fit the others. Lengths are millimetres of reading.
 type Suspect struct {
@@ -100,17 +111,37 @@ func (f *Found) Shape(bearings []geom.Bearing, readings []float64) fit.Shape {
 	return f.Circle.Shape(bearings, y, w, f.Dial.prior())
 }
 
-// Aliases warns of what so few equally spaced stations take for something else; empty where there
-// is nothing to warn of.
+// Aliases warns of what a few stations spaced equally round a whole circle take for something
+// else; empty where there is nothing to warn of.
 //
 // Sampling: n equal stations cannot tell k lobes from n − k (from one, where n − k = 1, which is
 // a centre error; from a change of radius, where k = n).
-func Aliases(stations int) string {
-	switch stations {
+func Aliases(bearings []geom.Bearing) string {
+	if !equallyRound(bearings) {
+		return ""
+	}
+	switch len(bearings) {
 	case 3:
 		return "three equal stations take an oval reference for a centre error, and a three-jaw squeeze for a change of radius"
 	case 4:
 		return "four equal stations take a three-jaw squeeze for a centre error"
 	}
 	return ""
+}
+
+// equallyRound reports whether stations stand at equal angles round the whole circle, to the few
+// degrees that a hand may stray without seeing more of the surface.
+func equallyRound(bearings []geom.Bearing) bool {
+	const stray = 5 * geom.Degree
+	n := len(bearings)
+	for i := range bearings {
+		for j := range i {
+			// Folded by n, all stations come to lie in one place, and no two of them started there.
+			if bearings[i].Apart(bearings[j]) < float64(stray) ||
+				(bearings[i]*geom.Bearing(n)).Normalized().Apart((bearings[j]*geom.Bearing(n)).Normalized()) > float64(n)*float64(stray) {
+				return false
+			}
+		}
+	}
+	return n > 0
 }

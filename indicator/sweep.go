@@ -20,6 +20,9 @@ type Setup struct {
 	// zero, along the radius: + away from the head axis, − towards it.
 	Reach      float64 `json:"reach"`
 	ReachKnown bool    `json:"reach_known"`
+	// ReferenceLimit and ReachLimit bound the errors of both, ±; 0 where they are taken as exact.
+	ReferenceLimit float64 `json:"reference_limit,omitempty"`
+	ReachLimit     float64 `json:"reach_limit,omitempty"`
 	// ZeroRadius z is the distance from the axis to the tip when the dial reads zero, where
 	// that is known directly.
 	ZeroRadius float64 `json:"zero_radius"`
@@ -166,7 +169,7 @@ func (f *Found) Swing() Value {
 	if f.Circle.Sought != fit.ZeroDistance || !f.Setup.ReachKnown {
 		return unknown
 	}
-	return Value{f.Circle.Level - f.Setup.Reach, f.expanded([3]float64{1, 0, 0})}
+	return Value{f.Circle.Level - f.Setup.Reach, f.radiusU()}
 }
 
 // Radius returns the radius of the surface, unknown unless the zero radius is given.
@@ -174,7 +177,7 @@ func (f *Found) Radius() Value {
 	if f.Circle.Sought != fit.SurfaceRadius {
 		return unknown
 	}
-	return Value{f.Circle.Level, f.expanded([3]float64{1, 0, 0})}
+	return Value{f.Circle.Level, f.radiusU()}
 }
 
 // CentreX and CentreY return the components of the centre error.

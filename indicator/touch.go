@@ -54,28 +54,25 @@ const (
 	Carried Kind = iota
 	// Turned: the indicator stands still and the table turns.
 	Turned
+	// Points: coordinates are read from a readout.
+	Points
 )
 
+var kindWords = [...]string{"carried", "turned", "points"}
+
 // String is the word that files use.
-func (k Kind) String() string {
-	if k == Turned {
-		return "turned"
-	}
-	return "carried"
-}
+func (k Kind) String() string { return kindWords[k] }
 
 // MarshalText writes the word.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
 
-// UnmarshalText reads "carried" or "turned".
+// UnmarshalText reads one of the words.
 func (k *Kind) UnmarshalText(b []byte) error {
-	switch string(b) {
-	case "carried":
-		*k = Carried
-	case "turned":
-		*k = Turned
-	default:
-		return fmt.Errorf("kind %q, need carried or turned", b)
+	for i, w := range kindWords {
+		if w == string(b) {
+			*k = Kind(i)
+			return nil
+		}
 	}
-	return nil
+	return fmt.Errorf("kind %q, need carried, turned or points", b)
 }

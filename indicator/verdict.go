@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 )
 
 // Verdict is what may be said of a tolerance.
@@ -40,16 +41,22 @@ func (v *Verdict) UnmarshalText(b []byte) error {
 	return fmt.Errorf("verdict %q, need one of %v", b, verdictWords)
 }
 
+// FixedTail is the risk of a false "inside" at the limit, on each side, that a single look at a
+// sweep may take: what a 95 % interval leaves.
+const FixedTail = 0.025
+
 // Judge compares an error with ± tolerance: inside when |error| + U ≤ tolerance, outside when
-// |error| − U > tolerance, undecided between, and undecided without an uncertainty.
+// |error| − U > tolerance, undecided between, and undecided without an uncertainty. guard ≥ 1
+// widens U for the inside: a sweep that may stop as soon as it looks right has to look better (see
+// [Found.Guard]).
 //
 // Source: ISO 14253-1, editions 1998 and 2013, guard band U (known through summaries; the
 // standard itself was not at hand).
-func Judge(err Value, tolerance float64) Verdict {
+func Judge(err Value, tolerance, guard float64) Verdict {
 	switch a := math.Abs(err.V); {
 	case math.IsNaN(a):
 		return NoVerdict
-	case a+err.U <= tolerance:
+	case a+guard*err.U <= tolerance:
 		return Inside
 	case a-err.U > tolerance:
 		return Outside
@@ -57,17 +64,26 @@ func Judge(err Value, tolerance float64) Verdict {
 	return Undecided
 }
 
+// Guard is how much wider than U the band must be for a false "inside" to be rarer than tail.
+func (f *Found) Guard(tail float64) float64 {
+	if tail >= FixedTail || f.Dof <= 0 {
+		return 1
+	}
+	return fit.Student(1-tail, f.Dof) / fit.Coverage(f.Dof)
+}
+
 // JudgeCentre compares the centre error with a tolerance on its length. It is inside when the
-// whole 95 % ellipse lies in the tolerance circle: the uncertainty along e alone would be unsafe
-// on a part circle, whose ellipse is long, and |e| near zero is no Gaussian. It is outside when
-// the ellipse lies beyond a line that the circle does not reach.
-func (f *Found) JudgeCentre(tolerance float64) Verdict {
+// probability that the true centre lies beyond the tolerance is at most tail: the uncertainty along
+// e alone would be unsafe on a part circle, whose ellipse is long, and |e| near zero is no
+// Gaussian. It is outside when the 95 % ellipse lies beyond a line that the tolerance circle does
+// not reach.
+func (f *Found) JudgeCentre(tolerance, tail float64) Verdict {
 	ell, ok := f.Ellipse()
 	e := f.Circle.Centre
-	if !ok {
+	if !ok || math.IsNaN(f.Sigma) {
 		return Undecided
 	}
-	if farthest(e, ell.Major, ell.Minor, ell.Along) <= tolerance {
+	if f.centreInside(tolerance, tail) {
 		return Inside
 	}
 	// The ellipse's reach along e is √(a²cos² + b²sin²) of the angle between e and its axis.
@@ -76,6 +92,31 @@ func (f *Found) JudgeCentre(tolerance float64) Verdict {
 		return Outside
 	}
 	return Undecided
+}
+
+// centreInside decides with the cheapest bound that can. The half plane beyond the tolerance
+// circle on e's side holds less than lies beyond the circle; an ellipse of the same probability
+// that lies inside the circle holds all but that.
+func (f *Found) centreInside(tolerance, tail float64) bool {
+	e := f.Circle.Centre
+	n := e.Norm()
+	if n >= tolerance {
+		return false
+	}
+	along := f.worst()
+	if n > 0 {
+		along = [3]float64{0, e.X / n, e.Y / n}
+	}
+	u := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor.Quadratic(along)))
+	if n+fit.Student(1-tail, f.Dof)*u > tolerance {
+		return false
+	}
+	ell := f.Circle.Cofactor.Ellipse()
+	k := fit.EllipseFactor(1-tail, f.Dof) * f.spread()
+	if farthest(e, k*ell.Major, k*ell.Minor, ell.Along) <= tolerance {
+		return true
+	}
+	return f.Circle.Beyond(tolerance, f.spread(), f.Dof) <= tail
 }
 
 // farthest bounds from above the distance from the origin to the farthest point of an ellipse:

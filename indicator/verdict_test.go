@@ -25,11 +25,11 @@ func TestJudgeAgainstReference(t *testing.T) {
 		}
 		seen++
 		target, tolerance := (c.LSL+c.USL)/2, (c.USL-c.LSL)/2
-		if got := indicator.Judge(indicator.Value{V: c.Y - target, U: c.U}, tolerance); got != want {
+		if got := indicator.Judge(indicator.Value{V: c.Y - target, U: c.U}, tolerance, 1); got != want {
 			t.Errorf("%s: %v with U %v in %v to %v is %v, want %v", c.ID, c.Y, c.U, c.LSL, c.USL, got, want)
 		}
 		// The rule has no up or down.
-		if got := indicator.Judge(indicator.Value{V: target - c.Y, U: c.U}, tolerance); got != want {
+		if got := indicator.Judge(indicator.Value{V: target - c.Y, U: c.U}, tolerance, 1); got != want {
 			t.Errorf("%s mirrored is %v, want %v", c.ID, got, want)
 		}
 	}
@@ -53,7 +53,7 @@ func TestRiskAtTheLimit(t *testing.T) {
 	accepted := 0
 	for i := range n {
 		z := math.Sqrt2 * math.Erfinv(2*(float64(i)+0.5)/n-1)
-		if indicator.Judge(indicator.Value{V: tolerance + u*z, U: 2 * u}, tolerance) == indicator.Inside {
+		if indicator.Judge(indicator.Value{V: tolerance + u*z, U: 2 * u}, tolerance, 1) == indicator.Inside {
 			accepted++
 		}
 	}
@@ -90,8 +90,36 @@ func TestJudgeEdges(t *testing.T) {
 		{nan, nan, 0.5, indicator.NoVerdict},
 		{nan, 0.1, 0.5, indicator.NoVerdict},
 	} {
-		if got := indicator.Judge(indicator.Value{V: c.v, U: c.u}, c.tolerance); got != c.want {
+		if got := indicator.Judge(indicator.Value{V: c.v, U: c.u}, c.tolerance, 1); got != c.want {
 			t.Errorf("%v ± %v against ± %v is %v, want %v", c.v, c.u, c.tolerance, got, c.want)
 		}
+	}
+}
+
+// A guard widens the band of the inside and of nothing else: 0.125 · 1.5 = 0.1875.
+func TestJudgeGuard(t *testing.T) {
+	for _, c := range []struct {
+		v    float64
+		want indicator.Verdict
+	}{
+		{0.3125, indicator.Inside}, {-0.3125, indicator.Inside},
+		{0.3126, indicator.Undecided}, {-0.3126, indicator.Undecided},
+		{0.625, indicator.Undecided}, {0.6251, indicator.Outside}, {-0.6251, indicator.Outside},
+	} {
+		if got := indicator.Judge(indicator.Value{V: c.v, U: 0.125}, 0.5, 1.5); got != c.want {
+			t.Errorf("%v ± 0.125 with a guard of 1.5 against ± 0.5 is %v, want %v", c.v, got, c.want)
+		}
+	}
+}
+
+// The guard is the ratio of two quantiles: with ten degrees of freedom t(0.995) = 3.169 and
+// t(0.975) = 2.228, with infinitely many 2.576 and 1.960 (NIST/SEMATECH e-Handbook of Statistical
+// Methods, 1.3.6.7.2). It is 1 for a sweep that is looked at once, and where nothing is known.
+func TestGuard(t *testing.T) {
+	for _, c := range []struct{ dof, tail, want float64 }{
+		{10, 0.005, 3.169 / 2.228}, {math.Inf(1), 0.005, 2.576 / 1.960}, {10, 0.025, 1}, {10, 0.1, 1}, {0, 0.005, 1},
+	} {
+		f := indicator.Found{Dof: c.dof}
+		near(t, "guard", f.Guard(c.tail), c.want, 5e-4)
 	}
 }

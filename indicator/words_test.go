@@ -67,7 +67,7 @@ func TestWordsRefused(t *testing.T) {
 		need string
 	}{
 		{indicator.Bore, "need bore or boss"},
-		{indicator.Carried, "need carried or turned"},
+		{indicator.Carried, "need carried, turned or points"},
 		{indicator.Inside, "need one of"},
 	} {
 		for _, bad := range []string{"", "Bore", "hole", "insid", "INSIDE", "boss "} {

@@ -168,6 +168,12 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		m.say("needle off the dial: p pressed in, f free, Esc back")
 	case keys.Skip:
 		return m.start(session.SkipStation{})
+	case keys.Keep:
+		return m.start(session.Keep{})
+	case keys.Correct:
+		if d := m.view.Prompt.Doubt; d.WouldBe != nil {
+			return m.start(session.TakeReading{Reading: *d.WouldBe})
+		}
 	case keys.Again:
 		return m.start(session.Again{})
 	case keys.Accept:

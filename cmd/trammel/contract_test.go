@@ -105,7 +105,7 @@ var (
 		"offset": numeral, "bearing": orNull(numeral), "sigma": orNull(numeral), "dof": numeral,
 		"residuals": list(numeral),
 		"suspects":  list(object{"reading": numeral, "residual": numeral, "because": because, "would_be": orNull(numeral)}.check),
-		"shape":     orNull(object{"two_lobe": numeral, "three_lobe": numeral, "significant": flag}.check),
+		"shape":     orNull(object{"two_lobe": numeral, "three_lobe": orNull(numeral), "significant": flag}.check),
 		"verdict":   verdicts, "notes": list(text),
 	}
 

@@ -32,7 +32,7 @@ func newDial(w world, c *common) *cobra.Command {
 
 With --lines (or where there is no terminal) it takes one answer a line: a number
 is the reading; an empty line or "done" confirms a load or a wind; "off pressed"
-and "off free" say that the needle is beyond the dial; undo, skip, again, enough,
+and "off free" say that the needle is beyond the dial; undo, skip, keep, again, enough,
 note TEXT, accept, quit. The end of input pauses the session; --resume goes on.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },

@@ -19,16 +19,18 @@ import (
 // fitFlags are the flags of the verb fit; lengths in the unit that --unit names.
 type fitFlags struct {
 	touch                                 string
+	points                                bool
 	turned, referenceRadius, reach        number
 	zeroRadius, leverAngle                number
 	graduation, revolution, repeatability number
 	target, tolerance, centreTolerance    number
+	referenceError, reachError, dialError number
 }
 
 func newFit(w world, c *common) *cobra.Command {
 	f := fitFlags{
 		referenceRadius: positive(), zeroRadius: positive(), graduation: positive(), revolution: positive(),
-		repeatability: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
+		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
 		leverAngle: number{ok: func(x float64) bool { return x >= -75 && x <= 75 }, need: "-75 to 75 degrees"},
 	}
 	cmd := &cobra.Command{
@@ -55,6 +57,7 @@ the radius of the surface, and with neither only where the centre lies.`,
 	}
 	fl := cmd.Flags()
 	fl.StringVar(&f.touch, "touch", "bore", "bore (the tip inside) or boss (the tip outside)")
+	fl.BoolVar(&f.points, "points", false, "lines of x and y instead: coordinates touched on a circle")
 	fl.Var(&f.turned, "turned", "the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise")
 	fl.Var(&f.referenceRadius, "reference-radius", "radius of the reference")
 	fl.Var(&f.reach, "reach", "distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it")
@@ -63,6 +66,9 @@ the radius of the surface, and with neither only where the centre lies.`,
 	fl.Var(&f.graduation, "graduation", "worth of one division of the dial")
 	fl.Var(&f.revolution, "revolution", "dial travel of one turn of the needle")
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one reading, where it is known")
+	fl.Var(&f.referenceError, "reference-radius-error", "limit of its error, plus or minus")
+	fl.Var(&f.reachError, "reach-error", "limit of its error, plus or minus")
+	fl.Var(&f.dialError, "dial-error", "limit of the dial's own error, plus or minus")
 	fl.Var(&f.target, "target", "radius to reach")
 	fl.Var(&f.tolerance, "tolerance", "plus or minus, on the radius")
 	fl.Var(&f.centreTolerance, "centre-tolerance", "on the distance between axis and centre")
@@ -78,6 +84,8 @@ func (f *fitFlags) check() error {
 		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
 	case f.reach.set && !f.referenceRadius.set:
 		return misuse("--reach without --reference-radius, need both for a swing radius")
+	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set || f.centreTolerance.set):
+		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, --centre-tolerance), need one or the other")
 	case f.target.set != f.tolerance.set:
 		return misuse("--target and --tolerance belong together, need both or none")
 	}
@@ -89,9 +97,11 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Targ
 	d := indicator.Dial{
 		Graduation: u.MM(f.graduation.v), Revolution: u.MM(f.revolution.v), ReadsTo: indicator.DefaultReadsTo,
 		LeverAngle: float64(geom.FromDegrees(f.leverAngle.v)), Repeatability: u.MM(f.repeatability.v),
+		ErrorLimit: u.MM(f.dialError.v),
 	}
 	s := indicator.Setup{
-		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set, ZeroRadius: u.MM(f.zeroRadius.v),
+		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set,
+		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), ZeroRadius: u.MM(f.zeroRadius.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss
@@ -113,11 +123,18 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 		return err
 	}
 	defer in.Close()
-	pairs, err := readPairs(in, label, "angle and reading")
+	columns, meaning := "angle and reading", "an angle in degrees and a reading"
+	if f.points {
+		columns, meaning = "x and y", "two coordinates"
+	}
+	pairs, err := readPairs(in, label, columns)
 	if err != nil {
-		return withHint(err, "each line holds an angle in degrees and a reading in %v; lines that begin with # are passed over", u)
+		return withHint(err, "each line holds %s in %v; lines that begin with # are passed over", meaning, u)
 	}
 	d, s, t := f.setup(u)
+	if f.points {
+		return pointsVerb(w, c, pairs, label, d, t)
+	}
 	bearings, readings := make([]geom.Bearing, len(pairs)), make([]float64, len(pairs))
 	for i, p := range pairs {
 		bearings[i], readings[i] = s.Surface(geom.FromDegrees(p.a)), u.MM(p.b)
@@ -126,7 +143,26 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	if err != nil {
 		return fitError(err, label, pairs)
 	}
-	return say(w, c, lines.NewFit(&found, bearings, readings, t, u))
+	return say(w, c, lines.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u))
+}
+
+// pointsVerb fits coordinates touched on a circle.
+func pointsVerb(w world, c *common, pairs []pair, label string, d indicator.Dial, t job.Target) error {
+	u := c.unit.or(geom.Millimetre)
+	points := make([]geom.Point, len(pairs))
+	for i, p := range pairs {
+		points[i] = geom.Point{X: u.MM(p.a), Y: u.MM(p.b)}
+	}
+	l, err := indicator.Locate(d, points)
+	if err != nil {
+		return withHint(fmt.Errorf("%s: %w", label, err), "touch three places or more, spread over as much of the circle as can be reached")
+	}
+	var v job.Verdicts
+	if t.WantsSwing() {
+		r := l.Radius()
+		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, 1)
+	}
+	return say(w, c, lines.NewPoints(&l, points, v, u))
 }
 
 // fitError names the file and says what to do.

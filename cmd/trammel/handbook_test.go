@@ -8,6 +8,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/practice"
 )
 
 // swapInFile replaces every occurrence of a text in a file.
@@ -40,49 +43,34 @@ func float(t *testing.T, v any) float64 {
 
 // handbookTol is how far the exact fit of the practice bench may be from the handbook's formula,
 // mm. The formula is of the first order: what it leaves out, besides the term that is put in
-// below, is e⁴/ρ³ < 1e-6, and the weights of the angle error, (e·v·0.1°/0.003)² < 4 %, of residuals
-// of some 0.005.
-const handbookTol = 0.0004
+// below, is e⁴/ρ³ < 1e-6 and, in the centre, e³/ρ² < 1e-4.
+const handbookTol = 0.0001
 
-// What the program says of a sweep is what the handbook's formula for equally spaced stations
-// makes of the readings it repeats: with mean m̄ and first harmonic (a, b) of the readings, a bore
-// is out of centre by (−a, −b) and the swing is ρ − t + m̄, less e²/4ρ for the mean of √(ρ² −
-// (e·v)²).
+// What the verb fit says of six equally spaced readings of the practice machine is what the
+// handbook's formula makes of them: with mean m̄ and first harmonic (a, b) of the readings, a bore is
+// out of centre by (−a, −b) and the swing is ρ − t + m̄, less e²/4ρ for the mean of √(ρ² − (e·v)²).
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.4.4 (testdata/fit/roundness.json).
 func TestPracticeAgainstTheHandbook(t *testing.T) {
-	const rho, reach = 30, -12 // indicator/practice/bench-job.toml
-	checked := 0
-	for seed := range 12 {
-		var n int
+	const rho, reach, n = 30, -12, 6 // indicator/practice/bench-job.toml
+	for seed := range uint64(24) {
+		machine := practice.New(practice.Bench(seed), seed)
+		var in strings.Builder
 		var sum, a, b float64
-		for _, l := range objects(t, tell(t, "", "practice", "--auto", "--json", "--seed", fmt.Sprint(seed))) {
-			switch l["say"] {
-			case "reading":
-				m, s, c := float(t, l["value"]), 0.0, 0.0
-				s, c = math.Sincos(float(t, l["bearing"]) * math.Pi / 180)
-				n, sum, a, b = n+1, sum+m, a+m*c, b+m*s
-			case "fit":
-				if float(t, l["readings"]) != float64(n) {
-					t.Fatalf("seed %d: fit of %v readings, %d were repeated", seed, l["readings"], n)
-				}
-				if n == 6 { // further stations are no longer equally spaced
-					f := float64(n)
-					ex, ey := -2/f*a, -2/f*b
-					swing := rho - reach + sum/f - (ex*ex+ey*ey)/(4*rho)
-					e := l["centre"].(map[string]any)
-					nearly(t, "x", float(t, e["x"].(map[string]any)["value"]), ex)
-					nearly(t, "y", float(t, e["y"].(map[string]any)["value"]), ey)
-					nearly(t, "swing", float(t, l["swing"].(map[string]any)["value"]), swing)
-					checked++
-				}
-			case "wind", "settled":
-				n, sum, a, b = 0, 0, 0, 0
-			}
+		for i := range n {
+			deg := 360 * float64(i) / n
+			machine.Swing(geom.FromDegrees(deg))
+			m := machine.Dial().Reading
+			fmt.Fprintf(&in, "%v %v\n", deg, m)
+			s, c := math.Sincos(deg * math.Pi / 180)
+			sum, a, b = sum+m, a+m*c, b+m*s
 		}
-	}
-	if checked < 20 {
-		t.Errorf("%d sweeps of six stations met, want at least 20", checked)
+		l := objects(t, tell(t, in.String(), "fit", "--json", "--reference-radius", "30", "--reach", "-12"))[0]
+		ex, ey := -2.0/n*a, -2.0/n*b
+		e := l["centre"].(map[string]any)
+		nearly(t, "x", float(t, e["x"].(map[string]any)["value"]), ex)
+		nearly(t, "y", float(t, e["y"].(map[string]any)["value"]), ey)
+		nearly(t, "swing", float(t, l["swing"].(map[string]any)["value"]), rho-reach+sum/n-(ex*ex+ey*ey)/(4*rho))
 	}
 }
 

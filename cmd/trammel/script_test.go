@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -66,12 +67,15 @@ func scriptSetup(e *testscript.Env) error {
 }
 
 // copyBench copies the practice bench's files into a folder.
+//
+// Its sweeps take every planned station: the figures of the scripts are worked out for six.
 func copyBench(folder string) error {
 	for _, name := range benchFiles {
 		text, err := os.ReadFile(filepath.Join("..", "..", "indicator", "practice", name))
 		if err != nil {
 			return fmt.Errorf("practice bench: %w", err)
 		}
+		text = bytes.ReplaceAll(text, []byte("stations = 6\n"), []byte("stations = 6\nat_least = 6\n"))
 		if err := os.WriteFile(filepath.Join(folder, name), text, 0o600); err != nil {
 			return err
 		}

@@ -90,19 +90,18 @@ func Student(p, dof float64) float64 {
 // Coverage returns the factor k of a two-sided 95 % interval ±k·u with dof degrees of freedom.
 func Coverage(dof float64) float64 { return Student(1-(1-Confidence)/2, dof) }
 
-// EllipseCoverage returns the factor k by which the standard ellipse of two estimates grows to
-// hold both with 95 % probability: k² = 2·F₀.₉₅;₂,ν, and with two numerator degrees of freedom
-// the F quantile has the closed form k² = ν·(0.05^(−2/ν) − 1); −2·ln 0.05 for known spread. It
-// returns NaN unless dof > 0.
-func EllipseCoverage(dof float64) float64 {
-	tail := 1 - Confidence
-	switch {
-	case !(dof > 0):
+// EllipseCoverage returns the factor of the 95 % ellipse: see [EllipseFactor].
+func EllipseCoverage(dof float64) float64 { return EllipseFactor(Confidence, dof) }
+
+// EllipseFactor returns the factor k by which the standard ellipse of two estimates grows to hold
+// both with probability p: k² = 2·F_p;2,ν, and with two numerator degrees of freedom the F quantile
+// has the closed form k² = ν·((1−p)^(−2/ν) − 1); −2·ln(1−p) for known spread. It returns NaN
+// unless dof > 0.
+func EllipseFactor(p, dof float64) float64 {
+	if !(dof > 0) {
 		return math.NaN()
-	case math.IsInf(dof, 1):
-		return math.Sqrt(-2 * math.Log(tail))
 	}
-	return math.Sqrt(dof * math.Expm1(-2/dof*math.Log(tail)))
+	return math.Sqrt(2 * fisher2(p, dof))
 }
 
 // Ellipse is the standard ellipse of the centre: semi-axes in millimetres for a reading's

@@ -81,6 +81,11 @@ const (
 // residuals can come out exactly zero, and a test that believes them cries wolf.
 func (s *screen) floor(y []float64) {
 	step := commonStep(y)
+	if s.p.Step > 0 {
+		// Nobody reads coarser than a division: where all readings but one agree, the one that is ten
+		// divisions off would otherwise pass for their step, and for rounding.
+		step = min(step, s.p.Step)
+	}
 	s.p.Floor = max(s.p.Floor, step/math.Sqrt(12))
 	if s.p.Step == 0 {
 		s.p.Step = 5 * step // a needle is read to a fifth of a division

@@ -133,6 +133,26 @@ func TestSuspectsOne(t *testing.T) {
 	}
 }
 
+// TestSuspectsAmongEqual: one reading ten divisions off among readings that are all the same is no
+// rounding to tenths, whether the repeatability is stated or not.
+func TestSuspectsAmongEqual(t *testing.T) {
+	for _, n := range []int{6, 8, 12} {
+		for _, p := range []Prior{{Sigma: 0.003, Dof: 8, Step: 0.01}, {Floor: 0.002 / math.Sqrt(12), Step: 0.01}} {
+			for at := range n {
+				s := drawn{prior: p}
+				for i := range n {
+					s.t, s.y = append(s.t, geom.FromDegrees(360*float64(i)/float64(n))), append(s.y, 30)
+				}
+				s.y[at] += 0.1
+				r := s.fit(t)
+				if x := r.Suspects(s.t, s.y, nil, p); x.N != 1 || x.Index[0] != at {
+					t.Errorf("%d stations, prior %+v: suspects %+v, want reading %d", n, p, x, at)
+				}
+			}
+		}
+	}
+}
+
 // TestSuspectsTwo: two gross misreads in ten stations do not hide each other.
 func TestSuspectsTwo(t *testing.T) {
 	const sweeps, n = 3000, 10

@@ -20,9 +20,24 @@ type Job struct {
 
 // Sweep says where readings are taken.
 type Sweep struct {
-	Stations int          `json:"stations"`
-	From     geom.Bearing `json:"from"`
-	To       geom.Bearing `json:"to"`
+	Stations int `json:"stations"`
+	// AtLeast is how many readings a sweep takes before it may stop early; 0 for
+	// DefaultAtLeast.
+	AtLeast int          `json:"at_least,omitempty"`
+	From    geom.Bearing `json:"from"`
+	To      geom.Bearing `json:"to"`
+}
+
+// DefaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
+// with fewer, one misread passes for a centre error.
+const DefaultAtLeast = 5
+
+// Fewest returns how many readings the sweep takes before it may stop early.
+func (s Sweep) Fewest() int {
+	if s.AtLeast > 0 {
+		return s.AtLeast
+	}
+	return DefaultAtLeast
 }
 
 // Full reports whether the sweep goes all the way round.
@@ -58,6 +73,8 @@ type rawJob struct {
 		Reach            *float64 `toml:"reach"`
 		IndicatorBearing *float64 `toml:"indicator_bearing"`
 		TipDiameter      *float64 `toml:"tip_diameter"`
+		ReferenceError   *float64 `toml:"reference_radius_error"`
+		ReachError       *float64 `toml:"reach_error"`
 	} `toml:"setup"`
 	Target struct {
 		SwingRadius     *float64 `toml:"swing_radius"`
@@ -66,6 +83,7 @@ type rawJob struct {
 	} `toml:"target"`
 	Sweep struct {
 		Stations *float64 `toml:"stations"`
+		AtLeast  *float64 `toml:"at_least"`
 		From     *float64 `toml:"from"`
 		To       *float64 `toml:"to"`
 	} `toml:"sweep"`
@@ -78,6 +96,8 @@ type rawJob struct {
 		ReadsTo       *float64 `toml:"reads_to"`
 		AngleError    *float64 `toml:"angle_error"`
 		LeverAngle    *float64 `toml:"lever_angle"`
+		LeverError    *float64 `toml:"lever_angle_error"`
+		Error         *float64 `toml:"error"`
 		Repeatability *float64 `toml:"repeatability"`
 	} `toml:"dial"`
 }
@@ -112,6 +132,9 @@ func length(u geom.Unit, v float64) float64 { return u.MM(v) }
 func (f *file) setup(raw *rawJob, j *Job) {
 	s := &raw.Setup
 	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried")
+	if j.Setup.Kind == indicator.Points {
+		f.fail("setup.kind", "the fit verb takes coordinates with --points", "%q, this version sets carried only", *s.Kind)
+	}
 	if j.Setup.Kind != indicator.Carried {
 		f.fail("setup.kind", "the fit verb takes readings of a turned table with --turned", "%q, this version sets carried only", *s.Kind)
 	}
@@ -121,6 +144,8 @@ func (f *file) setup(raw *rawJob, j *Job) {
 		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
 	}
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
+	j.Setup.ReferenceLimit = length(j.Unit, f.number("setup.reference_radius_error", s.ReferenceError, 0, notNegative, "0 or above"))
+	j.Setup.ReachLimit = length(j.Unit, f.number("setup.reach_error", s.ReachError, 0, notNegative, "0 or above"))
 	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "a number of degrees"))
 }
 
@@ -144,6 +169,7 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 	s := &raw.Sweep
 	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
 	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
+	j.Sweep.AtLeast = int(f.number("sweep.at_least", s.AtLeast, 0, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
 	from := f.number("sweep.from", s.From, 0, anyNumber, "a number of degrees")
 	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
 		fmt.Sprintf("above from (%v) and at most %v", from, from+360))
@@ -158,6 +184,8 @@ func (f *file) dial(raw *rawJob, j *Job) {
 		ReadsTo:       f.number("dial.reads_to", d.ReadsTo, indicator.DefaultReadsTo, func(x float64) bool { return x > 0 && x <= 1 }, "above 0 and at most 1"),
 		AngleError:    float64(geom.FromDegrees(f.number("dial.angle_error", d.AngleError, 0, func(x float64) bool { return x >= 0 && x <= 20 }, "from 0 to 20 degrees"))),
 		LeverAngle:    float64(geom.FromDegrees(f.number("dial.lever_angle", d.LeverAngle, 0, func(x float64) bool { return math.Abs(x) <= 75 }, "from -75 to 75 degrees"))),
+		LeverLimit:    float64(geom.FromDegrees(f.number("dial.lever_angle_error", d.LeverError, 0, func(x float64) bool { return x >= 0 && x <= 45 }, "from 0 to 45 degrees"))),
+		ErrorLimit:    length(u, f.number("dial.error", d.Error, 0, notNegative, "0 or above")),
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
 	switch {

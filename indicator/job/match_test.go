@@ -119,7 +119,7 @@ func TestTargetJudge(t *testing.T) {
 		{"no centre asked for", job.Target{SwingRadius: 42, Tolerance: 0.02}, surface, job.Verdicts{Radius: indicator.Inside, Centre: indicator.NoVerdict}},
 		{"reach not known", job.Target{SwingRadius: 42, Tolerance: 0.02}, sure(indicator.Setup{}, 30.01), job.Verdicts{}},
 	} {
-		got := c.target.Judge(c.found)
+		got := c.target.Judge(c.found, indicator.FixedTail)
 		if got != c.want {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}

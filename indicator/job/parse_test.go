@@ -45,6 +45,22 @@ func TestShownJob(t *testing.T) {
 	}
 }
 
+// The limits that may be stated, in the job's unit and in degrees; left out, they are 0 (TestShownJob).
+func TestStatedLimits(t *testing.T) {
+	text := edit(t, shownJob, "reach = -12.0", "reach = -12.0\nreference_radius_error = 0.002\nreach_error = 0.01")
+	text = edit(t, text, "[dial]", "[dial]\nerror = 0.003\nlever_angle_error = 4.5")
+	for unit, mm := range map[string]float64{"mm": 1, "in": 25.4} {
+		j := mustJob(t, edit(t, text, "unit = \"mm\"", "unit = \""+unit+"\""))
+		got := [4]float64{j.Setup.ReferenceLimit, j.Setup.ReachLimit, j.Dial.ErrorLimit, j.Dial.LeverLimit}
+		want := [4]float64{0.002 * mm, 0.01 * mm, 0.003 * mm, 4.5 * math.Pi / 180}
+		for i := range got {
+			if math.Abs(got[i]-want[i]) > 1e-15 {
+				t.Errorf("%s: limits %v, want %v", unit, got, want)
+			}
+		}
+	}
+}
+
 // The documented machine, key by key.
 func TestShownMachine(t *testing.T) {
 	want := job.Machine{

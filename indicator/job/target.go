@@ -22,18 +22,19 @@ type Verdicts struct{ Radius, Centre indicator.Verdict }
 func (v Verdicts) Has(w indicator.Verdict) bool { return v.Radius == w || v.Centre == w }
 
 // Judge compares a sweep with the target. What is measured is the swing radius, or the
-// surface's radius where the sweep is one of a known zero radius.
-func (t Target) Judge(f *indicator.Found) Verdicts {
+// surface's radius where the sweep is one of a known zero radius. tail is the risk of a false
+// "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
+func (t Target) Judge(f *indicator.Found, tail float64) Verdicts {
 	var v Verdicts
 	if t.WantsSwing() {
 		r := f.Swing()
 		if !r.Known() {
 			r = f.Radius()
 		}
-		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance)
+		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, f.Guard(tail))
 	}
 	if t.CentreTolerance > 0 {
-		v.Centre = f.JudgeCentre(t.CentreTolerance)
+		v.Centre = f.JudgeCentre(t.CentreTolerance, tail)
 	}
 	return v
 }

@@ -26,6 +26,8 @@ type Fit struct {
 	Residuals []Number        `json:"residuals"`
 	Suspects  []Suspect       `json:"suspects"`
 	Shape     *Shape          `json:"shape"`
+	Budget    []Part          `json:"budget"`
+	Limits    *string         `json:"limits"`
 	Verdict   Verdict         `json:"verdict"`
 	Notes     []string        `json:"notes"`
 }
@@ -38,10 +40,10 @@ type Centre struct {
 
 // Suspect is a reading that does not fit the others.
 type Suspect struct {
-	Reading  int    `json:"reading"`
-	Residual Number `json:"residual"`
-	Because  string `json:"because"`
-	WouldBe  Number `json:"would_be"`
+	Reading  int             `json:"reading"`
+	Residual Number          `json:"residual"`
+	Because  indicator.Cause `json:"because"`
+	WouldBe  Number          `json:"would_be"`
 }
 
 // Shape is what the reference itself departs from a circle by.
@@ -49,6 +51,14 @@ type Shape struct {
 	TwoLobe     Number `json:"two_lobe"`
 	ThreeLobe   Number `json:"three_lobe"`
 	Significant bool   `json:"significant"`
+}
+
+// Part is one line of the radius budget: a standard uncertainty, and its degrees of freedom, null
+// where it comes from a stated limit.
+type Part struct {
+	Part string `json:"part"`
+	U    Number `json:"u"`
+	Dof  Number `json:"dof"`
 }
 
 // Verdict is the pair of verdicts.
@@ -63,12 +73,15 @@ const (
 	noteNoSwing  = "no radius is claimed: that needs the reference's radius and the reach, or the zero radius"
 	noteNoReach  = "no swing radius is claimed: that needs the reach"
 	noteNoOffset = "the centre error is zero and points nowhere"
-	noteNotYet   = "readings are not yet searched for misreads, nor the reference for its shape: suspects is empty and shape null"
+	noteNoShape  = "lobes of the reference cannot be seen: two need six spread stations, three need eight"
+	noteNoThree  = "three lobes cannot be seen: that needs eight spread stations"
+	noteOval     = "the reference looks out of round: two lobes of %s %v"
+	noteThree    = "the reference looks squeezed by three jaws: three lobes of %s %v"
 )
 
-// NewFit puts a fitted sweep into unit u. bearings and readings are those that were fitted.
-func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, t job.Target, u geom.Unit) Fit {
-	v := t.Judge(f)
+// NewFit puts a fitted sweep and what it proves into unit u. bearings and readings are those that
+// were fitted.
+func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v job.Verdicts, u geom.Unit) Fit {
 	x := Fit{
 		Unit: u, Setup: f.Setup.Kind, Touch: f.Setup.Touch, Readings: len(readings),
 		Radius: in(u, f.Radius()), Swing: in(u, f.Swing()),
@@ -79,6 +92,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, t j
 		Dof:       Number(f.Dof),
 		Residuals: make([]Number, len(readings)),
 		Suspects:  []Suspect{},
+		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
 		Notes:     []string{},
 	}
@@ -99,41 +113,120 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, t j
 		x.Offset, x.Bearing = 0, Number(nan)
 		x.Notes = append(x.Notes, noteNoOffset)
 	}
-	x.Notes = append(x.Notes, noteNotYet)
+	if w := indicator.Aliases(bearings); w != "" {
+		x.Notes = append(x.Notes, w)
+	}
+	x.budget(f)
+	x.suspects(f, bearings, readings)
+	x.shape(f, bearings, readings)
 	return x
+}
+
+// budget lists what the radius's uncertainty is made of, and what limits it now.
+func (x *Fit) budget(f *indicator.Found) {
+	for _, p := range f.Budget() {
+		x.Budget = append(x.Budget, Part{p.Name, Number(x.Unit.From(p.U)), Number(p.Dof)})
+	}
+	if w := LimitWords(f); w != "" {
+		x.Limits = &w
+	}
+}
+
+// LimitWords answers what limits the radius now, and what is the cheapest cure; empty where no
+// radius is claimed.
+func LimitWords(f *indicator.Found) string {
+	p, beyond, ok := f.Limiting()
+	switch {
+	case !ok:
+		return ""
+	case beyond:
+		return fmt.Sprintf("the %s limits now; more readings cannot help: %s", p.Name, p.Cure)
+	}
+	return "the readings' spread limits now: " + p.Cure
+}
+
+// suspects lists the readings that do not fit the others.
+func (x *Fit) suspects(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
+	for _, s := range f.Suspects(bearings, readings) {
+		x.Suspects = append(x.Suspects, Suspect{s.Index + 1, Number(x.Unit.From(s.Residual)), s.Because, Number(x.Unit.From(s.WouldBe))})
+	}
+}
+
+// shape says what the reference departs from a circle by, where the stations can show it.
+func (x *Fit) shape(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
+	s := f.Shape(bearings, readings)
+	if math.IsNaN(s.Two) {
+		x.Notes = append(x.Notes, noteNoShape)
+		return
+	}
+	x.Shape = &Shape{Number(x.Unit.From(s.Two)), Number(x.Unit.From(s.Three)), s.TwoIs || s.ThreeIs}
+	note := func(is bool, form string, v Number) {
+		if is {
+			x.Notes = append(x.Notes, fmt.Sprintf(form, x.fixed(v, v), x.Unit))
+		}
+	}
+	if math.IsNaN(s.Three) {
+		x.Notes = append(x.Notes, noteNoThree)
+	}
+	note(s.TwoIs, noteOval, x.Shape.TwoLobe)
+	note(s.ThreeIs, noteThree, x.Shape.ThreeLobe)
 }
 
 // failedFit is the record of a sweep that no circle fits.
 func failedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
-		Residuals: []Number{}, Suspects: []Suspect{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
+		Residuals: []Number{}, Suspects: []Suspect{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
 		Notes: []string{err.Error()}}
 }
 
 // Text spells the record for a person.
 func (x Fit) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%d readings, %v", x.Readings, x.Touch)
+	names := [...]string{"surface radius", "spread of one reading"}
+	if x.Setup == indicator.Points {
+		names = [...]string{"radius", "spread of one point"}
+		fmt.Fprintf(&b, "%d points", x.Readings)
+	} else {
+		fmt.Fprintf(&b, "%d readings, %v", x.Readings, x.Touch)
+	}
 	value := func(name string, v *Value) {
 		if v != nil {
 			fmt.Fprintf(&b, "\n%s %s", name, x.measured(*v))
 		}
 	}
-	value("surface radius", x.Radius)
+	value(names[0], x.Radius)
 	value("swing radius", x.Swing)
 	if x.Centre != nil {
 		value("centre x", &x.Centre.X)
 		value("centre y", &x.Centre.Y)
+	}
+	if x.Centre != nil && x.Setup != indicator.Points { // coordinates have no axis to be off
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
 		if !isNaN(x.Bearing) {
 			fmt.Fprintf(&b, " towards %s", Degrees(roundTo(float64(x.Bearing), 1)))
 		}
 	}
 	if !isNaN(x.Sigma) {
-		fmt.Fprintf(&b, "\nspread of one reading %s %v (%v degrees of freedom)", x.fixed(x.Sigma, x.Sigma), x.Unit, float64(x.Dof))
+		fmt.Fprintf(&b, "\n%s %s %v (%v degrees of freedom)", names[1], x.fixed(x.Sigma, x.Sigma), x.Unit, float64(x.Dof))
 	}
 	if x.Verdict.Radius != indicator.NoVerdict || x.Verdict.Centre != indicator.NoVerdict {
 		fmt.Fprintf(&b, "\nradius %v, centre %v", x.Verdict.Radius, x.Verdict.Centre)
+	}
+	if len(x.Budget) > 1 {
+		b.WriteString("\nradius, standard uncertainties:")
+		for _, p := range x.Budget {
+			fmt.Fprintf(&b, " %s %s,", p.Part, x.fixed(p.U, p.U))
+		}
+		fmt.Fprintf(&b, " in %v", x.Unit)
+	}
+	if x.Limits != nil {
+		fmt.Fprintf(&b, "\n%s", *x.Limits)
+	}
+	for _, s := range x.Suspects {
+		fmt.Fprintf(&b, "\nreading %d is off by %s %v: %s", s.Reading, x.fixed(s.Residual, 0), x.Unit, SlipWords(s.Because))
+		if !isNaN(s.WouldBe) {
+			fmt.Fprintf(&b, " then it would be %s %v", x.fixed(s.WouldBe, 0), x.Unit)
+		}
 	}
 	for _, n := range x.Notes {
 		fmt.Fprintf(&b, "\nnote: %s", n)

@@ -44,6 +44,13 @@ func TestGoldenEveryKind(t *testing.T) {
 	wantGoldenText(t, "every-kind.txt", textOf(all))
 }
 
+// The same of a session with misreads: doubted and read again, kept, skipped, taken back.
+func TestGoldenMisread(t *testing.T) {
+	all := say(replay(t, "v1-misread.jsonl"), geom.Millimetre)
+	wantGolden(t, "misread.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "misread.txt", textOf(all))
+}
+
 // A replay of the journal says the same bytes as the live session did, in either unit.
 func TestReplaySaysTheSame(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {

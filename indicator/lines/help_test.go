@@ -198,6 +198,18 @@ func (s *saying) do(commands ...session.Command) *saying {
 	return s
 }
 
+// read takes readings until the sweep is closed, and keeps what the last of them said.
+func (s *saying) read(readings ...float64) *saying {
+	s.t.Helper()
+	for _, r := range readings {
+		if st := s.live.State(); st.Phase != session.Sweeping {
+			break
+		}
+		s.do(session.TakeReading{Reading: r})
+	}
+	return s
+}
+
 // loaded confirms that every slide is loaded.
 func (s *saying) loaded() *saying {
 	s.t.Helper()

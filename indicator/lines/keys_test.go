@@ -113,14 +113,15 @@ var (
 	verdicts = object(map[string]shape{"radius": verdict, "centre": verdict})
 	moves    = list(object(map[string]shape{"turn": word("clockwise", "anticlockwise"), "turns": whole, "divisions": number}))
 	fromTo   = object(map[string]shape{"from": number, "to": number})
-	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "unknown"), "would_be": or(number, none)}))
-	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": number, "significant": flag01})
+	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}))
+	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": or(number, none), "significant": flag01})
+	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle"), "u": number, "dof": or(number, none)}))
 	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number})
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
 		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none), "bearing": or(number, none),
-		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),
+		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "budget": budget, "limits": or(none, text),
 		"verdict": verdicts, "notes": list(text),
 	}
 	kinds = map[string]shape{
@@ -135,8 +136,10 @@ var (
 		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
 		"paused":   object(map[string]shape{"say": text, "journal_lines": whole}),
 		// These the design leaves open.
+		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
+		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "note")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -158,6 +161,7 @@ func everything(t testing.TB) []lines.Line {
 	t.Helper()
 	all := say(replay(t, "v1-every-kind.jsonl"), geom.Millimetre)
 	all = append(all, say(replay(t, "v1-practice-7.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep.Stations = 0, 3 })).loaded()
 	s.do(session.TakeReading{Reading: 0.1}, session.TakeReading{Reading: 0.2}, session.TakeReading{Reading: 0.1})
@@ -173,18 +177,43 @@ func everything(t testing.TB) []lines.Line {
 			o.Machine.Slides[i].Readout = true
 		}
 	})).loaded()
-	for _, r := range []float64{0.3, 0.15, -0.15, -0.3, -0.15, 0.15} {
-		s.do(session.TakeReading{Reading: r})
-	}
+	s.read(0.3, 0.15, -0.15, -0.3, -0.15, 0.15)
 	all = append(all, s.said...) // no swing radius, and a readout
 	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Target.SwingRadius, o.Job.Setup.ReachKnown = 0, false })).loaded()
-	for range 6 {
-		s.do(session.TakeReading{})
-	}
+	s.read(0, 0, 0, 0, 0, 0)
 	all = append(all, s.said...) // settled without a swing radius
+	all = append(all, doubts(t)...)
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
 	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")), lines.Paused(31))
+}
+
+// doubts says what is said of readings that do not fit: surprises, doubts with and without a cause,
+// a reading kept, and limits stated for everything that can have one.
+func doubts(t testing.TB) (all []lines.Line) {
+	t.Helper()
+	limits := func(o *session.Opened) {
+		o.Job.Sweep.Stations, o.Job.Dial.LeverAngle = 8, 0.3
+		o.Job.Setup.ReferenceLimit, o.Job.Setup.ReachLimit, o.Job.Dial.ErrorLimit, o.Job.Dial.LeverLimit = 0.002, 0.004, 0.002, 0.05
+	}
+	for _, slip := range []float64{0.1, 0.237} {
+		s := begin(t, bench(t, limits)).loaded()
+		for i := range 8 {
+			m := 0.2
+			if i == 5 {
+				m += slip
+			}
+			s.do(session.TakeReading{Reading: m})
+			all = append(all, s.said...)
+		}
+		s.do(session.Keep{})
+		all = append(all, s.said...)
+		s.do(session.Undo{})
+		all = append(all, s.said...)
+		s.do(session.TakeReading{Reading: 0.2})
+		all = append(all, s.said...)
+	}
+	return all
 }
 
 // Every object has the design's keys, all of them and no others, each of its type.
@@ -228,7 +257,8 @@ func TestNullsAndNumbersAreSeen(t *testing.T) {
 		m := decoded(t, encode(t, l)).(map[string]any)
 		note(m["say"].(string), m)
 	}
-	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset", "fit.bearing", "fit.sigma", "settled.swing", "wind.readout"} {
+	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset", "fit.bearing", "fit.sigma", "settled.swing", "wind.readout",
+		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be"} {
 		for _, null := range []bool{true, false} {
 			if !seen[fmt.Sprintf("%s %v", path, null)] {
 				t.Errorf("%s is never seen with null %v", path, null)

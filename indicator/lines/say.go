@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -55,6 +56,22 @@ type (
 		Station int         `json:"station"`
 		Bearing Number      `json:"bearing"`
 		Off     session.Off `json:"off"`
+	}
+	// DoubtLine says that a reading does not fit the others.
+	DoubtLine struct {
+		Say     string          `json:"say"`
+		Trial   int             `json:"trial"`
+		Station int             `json:"station"`
+		Because indicator.Cause `json:"because"`
+		WouldBe Number          `json:"would_be"`
+		unit    geom.Unit
+		places  int
+	}
+	// KeptLine says that a doubted reading stands.
+	KeptLine struct {
+		Say     string `json:"say"`
+		Trial   int    `json:"trial"`
+		Station int    `json:"station"`
 	}
 	// FitLine is the fit of a sweep.
 	FitLine struct {

@@ -3,6 +3,7 @@ package lines
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -47,12 +48,21 @@ func event(st session.Step, u geom.Unit) []Line {
 		out := []Line{reading(s, e, u)}
 		// The planned stations are in and the sweep goes on: say what there is, so that the
 		// further station does not come out of the blue.
-		if s.Sweep.Closed == "" && s.Sweep.N >= s.Set.Job.Sweep.Stations && !closes(s) {
+		if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.N >= s.Set.Job.Sweep.Stations && !closes(s) {
 			out = append(out, fitLine(s, u))
 		}
 		return out
 	case session.Skipped:
-		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: s.Sweep.N, Bearing: degrees(e.Bearing), Off: e.Off}}
+		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing), Off: e.Off}}
+	case session.Doubted:
+		l := DoubtLine{Say: "doubt", Trial: s.Trial, Station: e.Station, Because: e.Because, WouldBe: Number(nan), unit: u,
+			places: ReadingPlaces(s.Set.Job.Dial, u)}
+		if e.WouldBe != nil {
+			l.WouldBe = Number(u.From(*e.WouldBe))
+		}
+		return []Line{l}
+	case session.Kept:
+		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
 	case session.Swept:
 		return []Line{fitLine(s, u)}
 	case session.Accepted:
@@ -74,12 +84,35 @@ func closes(s *session.State) bool {
 	return due
 }
 
-func reading(s *session.State, e session.Took, u geom.Unit) Line {
-	text := fmt.Sprintf("station %d, %s: %s %v", s.Sweep.N, Degrees(e.Bearing.Degrees360()), Reading(s.Set.Job.Dial, u, e.Reading), u)
-	if off := s.Sweep.Stations[s.Sweep.N-1].OffBy; off.Known() {
-		text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(off.V), ReadingPlaces(s.Set.Job.Dial, u)), u)
+// number is the station that an entry went to: the one asked for once more, or the last.
+func number(s *session.State, again int) int {
+	if again > 0 {
+		return again
 	}
-	return ReadingLine{Say: "reading", Trial: s.Trial, Station: s.Sweep.N, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)), text: text}
+	return s.Sweep.N
+}
+
+func reading(s *session.State, e session.Took, u geom.Unit) Line {
+	n, places := number(s, e.Again), ReadingPlaces(s.Set.Job.Dial, u)
+	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)),
+		text: fmt.Sprintf("station %d, %s: %s %v", n, Degrees(e.Bearing.Degrees360()), Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	st := &s.Sweep.Stations[n-1]
+	if st.OffBy.Known() {
+		l.text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(st.OffBy.V), places), u)
+	}
+	if !st.Surprise {
+		return l
+	}
+	l.Surprise = true
+	why := string(st.Because)
+	l.Because = &why
+	l.text += ": " + SlipWords(st.Because)
+	if !math.IsNaN(st.WouldBe) {
+		would := Number(u.From(st.WouldBe))
+		l.WouldBe = &would
+		l.text += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(would), places), u)
+	}
+	return l
 }
 
 func fitLine(s *session.State, u geom.Unit) Line {
@@ -89,14 +122,11 @@ func fitLine(s *session.State, u geom.Unit) Line {
 		l.Fit = failedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
 		return l
 	}
-	var bearings []geom.Bearing
-	var readings []float64
-	for i := range s.Sweep.Stations[:s.Sweep.N] {
-		if st := &s.Sweep.Stations[i]; !st.Skipped {
-			bearings, readings = append(bearings, st.Bearing), append(readings, st.Reading)
-		}
+	bearings, readings, station := s.Sweep.Data()
+	l.Fit = NewFit(&f, bearings, readings, s.Judge(&f), u)
+	for i := range l.Suspects {
+		l.Suspects[i].Reading = station[l.Suspects[i].Reading-1]
 	}
-	l.Fit = NewFit(&f, bearings, readings, s.Set.Job.Target, u)
 	return l
 }
 
@@ -110,7 +140,7 @@ func Prompt(s *session.State, u geom.Unit) Line {
 		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves)}
 	case session.ForReading:
 		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
-			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected)}
+			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again}
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForAgain:

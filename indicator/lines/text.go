@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -49,6 +50,34 @@ func (l Skip) Text() string {
 	}
 	return fmt.Sprintf("station %d, %s: %s", l.Station, Degrees(float64(l.Bearing)), why)
 }
+
+// SlipWords asks whether a reading came from the slip that is named.
+func SlipWords(c indicator.Cause) string {
+	switch c {
+	case indicator.Revolution:
+		return "one revolution of the needle?"
+	case indicator.TenDivisions:
+		return "ten divisions?"
+	case indicator.SignTurned:
+		return "plus for minus?"
+	case indicator.Swapped:
+		return "entered in its neighbour's place?"
+	case indicator.UnknownCause, indicator.NoCause:
+	}
+	return "more than chance allows"
+}
+
+// Text: see [Line].
+func (l DoubtLine) Text() string {
+	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, SlipWords(l.Because))
+	if !isNaN(l.WouldBe) {
+		t += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(l.WouldBe), l.places), l.unit)
+	}
+	return t + "; read it once more, or keep, or skip"
+}
+
+// Text: see [Line].
+func (l KeptLine) Text() string { return fmt.Sprintf("station %d: kept as it is", l.Station) }
 
 // Text: see [Line].
 func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text()) }
@@ -98,7 +127,7 @@ func (l PausedLine) Text() string {
 }
 
 // entryNames are the words for what undo takes back.
-var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "skipped": "the skipped station", "again": "the new start of the sweep",
+var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep",
 	"swept": "the close of the sweep", "wound": "the wind", "note": "the note"}
 
 // EntryName is the word for what undo takes back.

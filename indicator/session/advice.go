@@ -10,8 +10,33 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// Judge compares a fitted sweep with the job's target.
-func (s *State) Judge(f *indicator.Found) job.Verdicts { return s.Set.Job.Target.Judge(f) }
+// The risk of a false "inside" at the limit is shared out over the looks that a sweep may take
+// before it stops: those before the planned stations are in, the one when they are, and those at
+// further stations. Together they stay within indicator.FixedTail whatever the looks have to do
+// with each other (Bonferroni), so the verdict's promise holds on stopped sweeps too.
+const (
+	earlyTail   = 0.005
+	plannedTail = 0.012
+	furtherTail = indicator.FixedTail - earlyTail - plannedTail
+)
+
+// tail is the share of the risk that the look after so many entries may take.
+func (s *State) tail(entries int) float64 {
+	plan := s.Set.Job.Sweep.Stations
+	switch {
+	case entries < plan:
+		return earlyTail / float64(max(1, plan-s.Set.Job.Sweep.Fewest()))
+	case entries == plan:
+		return plannedTail
+	}
+	return furtherTail / float64(max(1, s.limit()-plan))
+}
+
+// Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
+// at the sweep asks for.
+func (s *State) Judge(f *indicator.Found) job.Verdicts {
+	return s.Set.Job.Target.Judge(f, s.tail(s.Sweep.N))
+}
 
 // errand is what one slide would have to do.
 type errand struct {
@@ -91,41 +116,102 @@ func (s *State) limit() int {
 	return min(2*n, indicator.MaxStations)
 }
 
-// closing reports whether the open sweep has to be closed, and why.
-func (s *State) closing() (Why, bool) {
-	if s.Sweep.N < s.Set.Job.Sweep.Stations || s.Sweep.Readings() < 3 {
-		return "", false
+// Suspects returns the readings of the sweep that do not fit the others, with Index counting the
+// sweep's stations from 0. The person's word for a reading does not silence it here.
+func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
+	bearings, readings, station := s.Sweep.Data()
+	out := f.Suspects(bearings, readings)
+	for i := range out {
+		out[i].Index = station[out[i].Index] - 1
+	}
+	return out
+}
+
+// doubted returns the first suspect that nobody has looked at again yet.
+func (s *State) doubted(f *indicator.Found) (d Doubted, ok bool) {
+	for _, x := range s.Suspects(f) {
+		if st := &s.Sweep.Stations[x.Index]; !st.Asked && !st.Kept {
+			d = Doubted{Station: x.Index + 1, Because: x.Because}
+			if !math.IsNaN(x.WouldBe) {
+				d.WouldBe = &x.WouldBe
+			}
+			return d, true
+		}
+	}
+	return d, false
+}
+
+// due returns what the open sweep brings by itself: a doubt, or its close.
+func (s *State) due() (Event, bool) {
+	if s.Doubt != nil || s.Sweep.Readings() < 3 {
+		return nil, false
+	}
+	planned := s.Sweep.N >= s.Set.Job.Sweep.Stations
+	if !planned && s.Sweep.Readings() < s.Set.Job.Sweep.Fewest() {
+		return nil, false
 	}
 	f, err := s.Fit()
 	if err != nil {
-		return "", false
+		return nil, false
 	}
-	v := s.Judge(&f)
+	if d, ok := s.doubted(&f); ok {
+		// Five readings cannot tell which of them is wrong; the next ones can.
+		return d, planned
+	}
+	if why, ok := s.closing(&f, planned); ok {
+		return Swept{Why: why}, true
+	}
+	return nil, false
+}
+
+// closing reports whether the open sweep has to be closed, and why. Before its planned stations
+// are in, only a clear answer closes it: all inside, or winds that are known to half of what they
+// have to meet.
+func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
+	v := s.Judge(f)
 	switch {
 	case v.Has(indicator.Outside):
-		return ByWind, true
+		return ByWind, planned || s.windsKnown(f)
 	case !v.Has(indicator.Undecided):
 		return ByVerdict, true
+	case !planned:
+		return "", false
 	case s.Sweep.N >= s.limit():
 		return ByLimit, true
-	case len(s.Plan()) > 0 && !s.hopeful(&f):
-		return ByWind, true
+	case !s.hopeful(f):
+		if len(s.Plan()) > 0 {
+			return ByWind, true
+		}
+		// Where what limits is not the readings, more of them cannot help.
+		_, beyond, _ := f.Limiting()
+		return ByLimit, beyond && v.Radius == indicator.Undecided && v.Centre != indicator.Undecided
 	}
 	return "", false
 }
 
+// windsKnown reports whether every wind would land well inside what it serves.
+func (s *State) windsKnown(f *indicator.Found) bool {
+	for _, e := range s.errands(f) {
+		if !(e.travel.U <= e.half/2) {
+			return false
+		}
+	}
+	return true
+}
+
 // hopeful reports whether the undecided verdicts could still be decided with as many stations
-// as the sweep may have: an uncertainty shrinks with the square root of their number. Three
-// readings without a stated repeatability know no uncertainty, and a fourth gives one; to wind by
+// as the sweep may have: an uncertainty shrinks with the square root of their number, and the last
+// look may take its own share of the risk. Three readings without a stated repeatability know no uncertainty, and a fourth gives one; to wind by
 // them instead would be to chase the noise for ever.
 func (s *State) hopeful(f *indicator.Found) bool {
 	if f.Dof <= 0 {
 		return true
 	}
 	g := *f
-	shrink := math.Sqrt(float64(f.Circle.N) / float64(s.limit()))
-	g.Sigma *= shrink
-	return !s.Judge(&g).Has(indicator.Undecided)
+	more := float64(s.limit() - s.Sweep.N)
+	g.Sigma *= math.Sqrt(float64(f.Circle.N) / (float64(f.Circle.N) + more))
+	g.Dof += more
+	return !s.Set.Job.Target.Judge(&g, s.tail(s.limit())).Has(indicator.Undecided)
 }
 
 // NextBearing returns where the next reading is to be taken: the job's stations in their order,
@@ -133,6 +219,9 @@ func (s *State) hopeful(f *indicator.Found) bool {
 // takes no more.
 func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 	plan := s.Set.Job.Sweep
+	if s.Phase == Sweeping && s.Doubt != nil {
+		return s.Sweep.Stations[s.Doubt.Station-1].Bearing, true
+	}
 	if s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.N >= s.limit() {
 		return 0, false
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
@@ -101,8 +103,12 @@ func askOn(t *testing.T, p *player, sweep *job.Sweep, radius bool) (n int) {
 	return n
 }
 
-// straddling is a machine that stands so near to a limit that its doubt after the planned
-// stations reaches across: inside by 0.8 U. Twice the stations would leave 0.71 U.
+// straddling is a machine that stands so near to a limit that its doubt after the planned stations
+// reaches across, by the share of the risk that this look may take, 0.012: inside by 0.98 of what is
+// needed. Twice the stations, which share 0.008 between their looks, need no more than 0.96 of it on
+// the full circle (t(0.99867, 17)/√12 against t(0.988, 11)/√6), so they are asked for. For the
+// centre, whose error lies along the long axis, a half plane along it holds all but a little of
+// what is beyond.
 func straddling(j *job.Job, radius bool) *ideal {
 	var at []float64
 	for i := range j.Sweep.Stations {
@@ -113,20 +119,22 @@ func straddling(j *job.Job, radius bool) *ideal {
 	s := math.Sqrt(8/nu) * math.Hypot(0.003, 0.2*0.01/math.Sqrt(12))
 	if radius {
 		j.Target.CentreTolerance = 1
-		return near42(j.Target.Tolerance-0.8*student[nu]*s*math.Sqrt(deciding(at, true)), 0, 0)
+		return near42(j.Target.Tolerance-0.98*planned(nu)*s*math.Sqrt(deciding(at, true)), 0, 0)
 	}
 	j.Target.Tolerance = 0.5
-	u := math.Sqrt(2*fisher(nu)*deciding(at, false)) * s
+	u := planned(nu) * math.Sqrt(deciding(at, false)) * s
 	// The long axis of the ellipse lies along the arc's middle, or anywhere on a full circle.
-	j.Target.CentreTolerance = max(0.02, 2*u)
+	j.Target.CentreTolerance = max(0.02, 4*u)
 	mid := float64(j.Sweep.From+j.Sweep.To) / 2
-	e := j.Target.CentreTolerance - 0.8*u
+	e := j.Target.CentreTolerance - 0.98*u
 	return near42(0, e*math.Cos(mid), e*math.Sin(mid))
 }
 
-// student are quantiles of Student's t at 0.975, as printed (NIST/SEMATECH e-Handbook of
-// Statistical Methods, 1.3.6.7.2).
-var student = map[float64]float64{10: 2.228, 11: 2.201}
+// planned is the quantile of Student's t that the look after the planned stations needs: 0.012 on
+// one side.
+func planned(nu float64) float64 {
+	return distuv.StudentsT{Sigma: 1, Nu: nu}.Quantile(1 - 0.012)
+}
 
 // Winding is the sooner cure where no number of stations could decide, or where the sweep is
 // outside already.
@@ -135,18 +143,21 @@ func TestWindsWhenThatIsSooner(t *testing.T) {
 		name string
 		from *ideal
 		want indicator.Verdict // of the radius, when the sweep is closed
+		n    int
 	}{
-		{"outside", near42(0.1, 0, 0), indicator.Outside},
-		{"at the limit, where no number of stations decides", near42(0.02, 0, 0), indicator.Undecided},
-		{"at the other limit", near42(-0.0199, 0, 0), indicator.Undecided},
+		// Outside, and every wind known to a quarter of its tolerance: U of the radius is 3.3 µm, that
+		// of the centre 4.2 µm, a quarter of either tolerance 5 µm. The sixth station is spared.
+		{"outside", near42(0.1, 0, 0), indicator.Outside, 5},
+		{"at the limit, where no number of stations decides", near42(0.02, 0, 0), indicator.Undecided, 6},
+		{"at the other limit", near42(-0.0199, 0, 0), indicator.Undecided, 6},
 	} {
 		p := open(t, benchOpened(t), c.from).until(session.ForWind)
 		s := p.state()
 		if _, v := verdicts(t, s); v.Radius != c.want {
 			t.Fatalf("%s: radius %v, want %v", c.name, v.Radius, c.want)
 		}
-		if s.Sweep.Closed != session.ByWind || s.Sweep.N != 6 {
-			t.Errorf("%s: closed by %q with %d stations, want wind with 6", c.name, s.Sweep.Closed, s.Sweep.N)
+		if s.Sweep.Closed != session.ByWind || s.Sweep.N != c.n {
+			t.Errorf("%s: closed by %q with %d stations, want wind with %d", c.name, s.Sweep.Closed, s.Sweep.N, c.n)
 		}
 		p.until(session.ForAccept)
 		if math.Abs(c.from.swing-42) > 1e-9 || !slices.Equal(c.from.turned, []string{"offset"}) {
@@ -184,6 +195,24 @@ func TestLimit(t *testing.T) {
 	p = open(t, o, near42(0, 0, 0)).until(session.ForAccept)
 	if s := p.state(); s.Sweep.N != indicator.MaxStations || s.Sweep.Closed != session.ByLimit {
 		t.Errorf("%d stations, closed by %q, want 64, limit", s.Sweep.N, s.Sweep.Closed)
+	}
+}
+
+// Where what limits is the reach and not the readings, the planned stations are all there is: more
+// cannot help. A reach good to ±0.02 leaves U = 1.96·0.02/√3 = 0.0226, more than the tolerance of
+// 0.02, and with ±0.001 the verdict is the readings'.
+func TestMoreReadingsCannotHelp(t *testing.T) {
+	for _, c := range []struct {
+		limit  float64
+		why    session.Why
+		n      int
+		radius indicator.Verdict
+	}{{0.02, session.ByLimit, 6, indicator.Undecided}, {0.001, session.ByVerdict, 5, indicator.Inside}} {
+		p := open(t, with(t, func(j *job.Job) { j.Setup.ReachLimit = c.limit }), near42(0.003, 0, 0)).until(session.ForAccept)
+		s := p.state()
+		if _, v := verdicts(t, s); s.Sweep.N != c.n || s.Sweep.Closed != c.why || s.Trial != 1 || v.Radius != c.radius {
+			t.Errorf("reach ±%v: %d stations, closed by %q in trial %d, radius %v, want %d, %s, 1, %v", c.limit, s.Sweep.N, s.Sweep.Closed, s.Trial, v.Radius, c.n, c.why, c.radius)
+		}
 	}
 }
 

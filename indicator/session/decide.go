@@ -32,6 +32,8 @@ type (
 	Enough struct{}
 	// Accept ends the setting.
 	Accept struct{}
+	// Keep says that the doubted reading stands as it is.
+	Keep struct{}
 	// Note writes a remark into the journal.
 	Note struct{ Text string }
 )
@@ -44,6 +46,7 @@ func (Undo) command()        {}
 func (Again) command()       {}
 func (Enough) command()      {}
 func (Accept) command()      {}
+func (Keep) command()        {}
 func (Note) command()        {}
 
 // Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
@@ -79,7 +82,7 @@ func Decide(s State, c Command) (Event, error) {
 			return nil, refuse("", "%v", err)
 		}
 		if b, ok := s.NextBearing(); ok {
-			return Skipped{Bearing: b, Off: c.Off}, nil
+			return Skipped{Bearing: b, Off: c.Off, Again: s.again()}, nil
 		}
 		return nil, refuse(s.hint(), "no station is asked for")
 	case Confirm:
@@ -98,6 +101,11 @@ func Decide(s State, c Command) (Event, error) {
 		return decideEnough(s)
 	case Accept:
 		return decideAccept(s)
+	case Keep:
+		if s.Doubt == nil {
+			return nil, refuse(s.hint(), "no reading is in doubt")
+		}
+		return Kept{Station: s.Doubt.Station}, nil
 	case Note:
 		return decideNote(c.Text)
 	}
@@ -135,7 +143,7 @@ func decideReading(s State, reading float64) (Event, error) {
 		}
 		return nil, refuse("", "%v", err)
 	}
-	return Took{Bearing: b, Reading: reading}, nil
+	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
 }
 
 func decideConfirm(s State) (Event, error) {
@@ -199,8 +207,7 @@ func decideNote(text string) (Event, error) {
 func Follow(s State) (Event, bool) {
 	switch {
 	case s.Phase == Sweeping && s.Sweep.Closed == "":
-		why, ok := s.closing()
-		return Swept{Why: why}, ok
+		return s.due()
 	case s.Phase == Sweeping, s.Phase == Winding && s.Told == nil:
 		return s.nextWind(), true
 	}
@@ -225,6 +232,14 @@ func (s *State) nextWind() Event {
 	return Settled{Radius: v.Radius, Centre: v.Centre}
 }
 
+// again is the station that is asked for once more, 0 where a new one is.
+func (s *State) again() int {
+	if s.Doubt == nil {
+		return 0
+	}
+	return s.Doubt.Station
+}
+
 // hint says what the session waits for.
 func (s *State) hint() string {
 	switch s.Phase {
@@ -233,6 +248,9 @@ func (s *State) hint() string {
 	case Sweeping:
 		if _, ok := s.NextBearing(); !ok {
 			return "undo what is wrong, or begin the sweep again"
+		}
+		if s.Doubt != nil {
+			return "read the station once more, or keep its reading, or skip it"
 		}
 		return "take the reading that is asked for"
 	case Winding:

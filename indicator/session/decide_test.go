@@ -15,7 +15,7 @@ import (
 func asking(t testing.TB) []session.Command {
 	return []session.Command{
 		session.Open{Opened: benchOpened(t)}, session.TakeReading{Reading: 0.1}, session.SkipStation{}, session.SkipStation{Off: session.Free},
-		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"},
+		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{},
 	}
 }
 
@@ -30,19 +30,19 @@ var phases = []struct {
 		p.live = session.NewLive(session.State{}, p.mem)
 		return p
 	}, []string{"Opened", "no setting is open", "no setting is open", "no setting is open",
-		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
+		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
 	{"opened", func(t testing.TB) *player { return bench(t, 7) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted"}},
+			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"loading", func(t testing.TB) *player { return bench(t, 7).answer(2) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted"}},
+			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"sweep begun", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"three readings in", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading).answer(3) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"every station skipped", func(t testing.TB) *player {
 		p := bench(t, 7).until(session.ForReading)
 		for p.prompt().Waits == session.ForReading {
@@ -50,21 +50,45 @@ var phases = []struct {
 		}
 		return p
 	}, []string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted"}},
+		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+	{"a reading in doubt", doubted,
+		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept"}},
 	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
 		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted"}},
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
 		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted"}},
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"settled", func(t testing.TB) *player { return bench(t, 7).until(session.ForAccept) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt"}},
 	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
-		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended}},
+		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended, ended}},
 }
 
 const ended = "the setting is accepted and closed"
+
+// doubted is the bench of the other phases with station 3 misread by ten divisions.
+func doubted(t testing.TB) *player {
+	p := bench(t, 7).until(session.ForReading).answer(2)
+	p.slip(func(r float64) float64 { return r + 0.1 })
+	for s := p.state(); s.Doubt == nil; s = p.state() {
+		p.answer(1)
+	}
+	return p
+}
+
+// slip answers the next question with a reading that is changed.
+func (p *player) slip(change func(float64) float64) {
+	p.t.Helper()
+	c, _, err := p.hands.Do(p.prompt())
+	take, ok := c.(session.TakeReading)
+	if err != nil || !ok {
+		p.t.Fatalf("hands: %T (%v), want a reading", c, err)
+	}
+	p.do(session.TakeReading{Reading: change(take.Reading)})
+}
 
 // Every command in every phase: its event, or a refusal that says why and changes nothing.
 func TestDecideTable(t *testing.T) {
@@ -102,7 +126,7 @@ func TestDecideTable(t *testing.T) {
 // A hint never sends to something that is not there.
 func TestHints(t *testing.T) {
 	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm", "load the slide that is named, then confirm",
-		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "wind the slide, then confirm",
+		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "read the station once more, or keep its reading, or skip it", "wind the slide, then confirm",
 		"wind the slide, then confirm", "accept, or begin the sweep again", "begin the next setting"} {
 		p := phases[i].make(t)
 		c := session.Command(session.Accept{})

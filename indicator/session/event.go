@@ -40,12 +40,29 @@ type Loaded struct {
 type Took struct {
 	Bearing geom.Bearing `json:"bearing"`
 	Reading float64      `json:"reading"`
+	// Again is the station (from 1) whose reading this one replaces; 0 for a new station.
+	Again int `json:"again,omitempty"`
 }
 
 // Skipped: a station was left out; Off says that the needle stood beyond the dial there.
 type Skipped struct {
 	Bearing geom.Bearing `json:"bearing"`
 	Off     Off          `json:"off,omitempty"`
+	// Again is the station (from 1) whose doubted reading is left out; 0 for a new station.
+	Again int `json:"again,omitempty"`
+}
+
+// Doubted: a reading does not fit the others, and its station is asked for once more. WouldBe is
+// null where no cause is known.
+type Doubted struct {
+	Station int             `json:"station"` // from 1
+	Because indicator.Cause `json:"because"`
+	WouldBe *float64        `json:"would_be"`
+}
+
+// Kept: the doubted reading stands as it is.
+type Kept struct {
+	Station int `json:"station"`
 }
 
 // Off says beyond which end of the dial the needle stood.
@@ -115,6 +132,8 @@ func (Opened) kind() string    { return "opened" }
 func (Loaded) kind() string    { return "loaded" }
 func (Took) kind() string      { return "reading" }
 func (Skipped) kind() string   { return "skipped" }
+func (Doubted) kind() string   { return "doubted" }
+func (Kept) kind() string      { return "kept" }
 func (Undone) kind() string    { return "undone" }
 func (Restarted) kind() string { return "again" }
 func (Swept) kind() string     { return "swept" }

@@ -56,6 +56,8 @@ func fuzzCommand(op, arg byte, p session.Prompt, sets []session.Opened, w *ideal
 		return session.Note{Text: []string{"", "plate", "<&>\"", "µ\xff", "a\nb", string(rune(arg)) + "Ø"}[arg%6]}
 	case 10:
 		return session.Open{Opened: sets[int(arg)%len(sets)]}
+	case 11:
+		return session.Keep{}
 	}
 	if c, ok, _ := w.Do(p); ok {
 		return c
@@ -160,6 +162,9 @@ func sound(t *testing.T, s session.State) {
 	if n := s.Sweep.N; n < 0 || n > min(indicator.MaxStations, 2*s.Set.Job.Sweep.Stations) || s.Sweep.Readings() > n {
 		t.Fatalf("%d entries, %d readings", n, s.Sweep.Readings())
 	}
+	if s.Doubt != nil && (s.Phase != session.Sweeping || s.Sweep.Closed != "") {
+		t.Fatalf("station %d is doubted in phase %d, closed %q", s.Doubt.Station, s.Phase, s.Sweep.Closed)
+	}
 	if (s.Phase == session.Winding) != (s.Told != nil) || (s.Phase == session.SettledDown) && s.Sweep.Closed == "" {
 		t.Fatalf("phase %d, told %+v, closed %q", s.Phase, s.Told, s.Sweep.Closed)
 	}
@@ -181,7 +186,17 @@ func soundPrompt(t *testing.T, s *session.State) {
 	switch p.Waits {
 	case session.ForReading:
 		from, to := s.Set.Job.Sweep.From, s.Set.Job.Sweep.To
-		if !(p.Bearing >= from-1e-9 && p.Bearing <= to+1e-9) || p.Station != s.Sweep.N+1 || p.Of < p.Station {
+		station := s.Sweep.N + 1
+		if s.Doubt != nil {
+			station = s.Doubt.Station
+			st := s.Sweep.Stations[station-1]
+			if !p.Again || station < 1 || station > s.Sweep.N || st.Skipped || !st.Asked || st.Bearing != p.Bearing {
+				t.Fatalf("station %d is doubted, asked for once more %v at %v: %+v", station, p.Again, p.Bearing, st)
+			}
+		} else if p.Again {
+			t.Fatal("a station is asked for once more, and nothing is doubted")
+		}
+		if !(p.Bearing >= from-1e-9 && p.Bearing <= to+1e-9) || p.Station != station || p.Of < p.Station {
 			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Station, p.Of, p.Bearing, from, to, s.Sweep.N)
 		}
 	case session.ForWind:

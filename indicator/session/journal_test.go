@@ -25,6 +25,28 @@ var goldens = []struct {
 }{
 	{"v1-practice-7.jsonl", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) }},
 	{"v1-every-kind.jsonl", everyKind},
+	{"v1-misread.jsonl", misreads},
+}
+
+// misreads plays a bench whose readings are misread: doubted and read again, kept, skipped, taken
+// back each time, and kept for good at last.
+func misreads(t testing.TB) *player {
+	t.Helper()
+	p := bench(t, 7).until(session.ForReading).answer(2)
+	p.slip(func(r float64) float64 { return r + 0.1 })
+	p.answer(3)
+	p.do(session.Keep{}, session.Undo{}, session.SkipStation{}, session.Undo{})
+	p.until(session.ForWind).until(session.ForReading)
+	p.slip(func(r float64) float64 { return r - 0.1 })
+	p.answer(5)
+	p.do(session.SkipStation{Off: session.Free})
+	p.until(session.ForAccept)
+	p.do(session.Again{})
+	p.answer(1)
+	p.slip(func(r float64) float64 { return r + 0.05 })
+	p.answer(4)
+	p.do(session.Keep{}, session.Note{Text: "station 2 read three times"}, session.Again{})
+	return p.until(session.ForNothing)
 }
 
 func goldenPath(name string) string { return filepath.Join("..", "..", "testdata", "journal", name) }
@@ -88,6 +110,7 @@ func TestGoldenJournals(t *testing.T) {
 		figures []figure
 	}{
 		"v1-practice-7.jsonl": {26, []figure{{2, "41.9973", "0.0017", "-0.0029"}}},
+		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {
 		_, lines := golden(t, name)
@@ -175,7 +198,12 @@ func onDisk(t *testing.T, p *player) (file []byte, lines [][]byte) {
 // Power fails after any byte: every line that was whole is read, what was due is done, and the
 // session stands where the uncut one stood, and ends as it did.
 func TestCutAtEveryByte(t *testing.T) {
-	p := bench(t, 7).until(session.ForNothing)
+	cutEverywhere(t, bench(t, 7).until(session.ForNothing))
+	cutEverywhere(t, misreads(t))
+}
+
+func cutEverywhere(t *testing.T, p *player) {
+	t.Helper()
 	file, lines := onDisk(t, p)
 	uncut, settled := records(t, lines), settledAfter(t, lines)
 	last := -1

@@ -23,6 +23,8 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 		return session.SkipStation{Off: e.Off}, true
 	case session.Undone:
 		return session.Undo{}, true
+	case session.Kept:
+		return session.Keep{}, true
 	case session.Restarted:
 		return session.Again{}, true
 	case session.Swept:

@@ -5,11 +5,7 @@ import (
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
-
-// fisher is the quantile of Fisher's F at 0.95 for 2 and ν degrees of freedom.
-func fisher(nu float64) float64 { return distuv.F{D1: 2, D2: nu}.Quantile(0.95) }
 
 // deciding is the variance that decides, for a reading's variance of 1, of readings taken at the
 // given bearings: of the radius, or along the long axis of the centre's ellipse. It goes another

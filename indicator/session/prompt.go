@@ -31,6 +31,9 @@ type Prompt struct {
 	Bearing     geom.Bearing
 	Ring        float64
 	Expected    indicator.Value
+	// Again says that the station has been read and is asked for once more, Doubt why.
+	Again bool
+	Doubt Doubted
 	// Told is the wind, for ForWind.
 	Told Told
 }
@@ -48,8 +51,13 @@ func (s *State) Prompt() Prompt {
 			return Prompt{Waits: ForAgain}
 		}
 		n := s.Sweep.N + 1
-		return Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b,
+		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b,
 			Ring: s.Set.Machine.Head.Shows(b), Expected: s.Expect(b)}
+		if s.Doubt != nil {
+			p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
+			p.Again, p.Doubt = true, *s.Doubt
+		}
+		return p
 	case Winding:
 		if s.Told != nil {
 			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)

@@ -53,7 +53,7 @@ func (e *LineError) Error() string { return fmt.Sprintf("journal line %d: %s", e
 // readers decode the payload of every kind.
 var readers = map[string]func([]byte) (Event, error){
 	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
-	"undone": read[Undone], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
+	"undone": read[Undone], "doubted": read[Doubted], "kept": read[Kept], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
 	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "note": read[Noted],
 }
 
@@ -72,6 +72,8 @@ func words(e Event) error {
 		return e.Off.check()
 	case Swept:
 		return e.Why.check()
+	case Doubted:
+		return e.Because.Check()
 	}
 	return nil
 }

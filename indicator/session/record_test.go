@@ -41,6 +41,12 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
+	would := -0.326
+	for _, c := range []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped, indicator.UnknownCause} {
+		out = append(out, session.Doubted{Station: 3, Because: c}, session.Doubted{Station: 64, Because: c, WouldBe: &would})
+	}
+	out = append(out, session.Kept{Station: 3}, session.Took{Bearing: 1.5, Reading: 0.1, Again: 3}, session.Skipped{Bearing: 1.5, Again: 2},
+		session.Skipped{Bearing: 1.5, Off: session.Free, Again: 1})
 	for _, w := range []session.Why{session.ByVerdict, session.ByWind, session.ByLimit, session.ByPerson} {
 		out = append(out, session.Swept{Why: w})
 	}
@@ -83,11 +89,17 @@ func TestEncodeDecode(t *testing.T) {
 
 // The form of a line is fixed: the design's example names its fields and their order.
 func TestLineForm(t *testing.T) {
+	would := -0.326
 	for _, c := range []struct {
 		event session.Event
 		want  string
 	}{
 		{session.Took{Bearing: 0.5, Reading: -0.326}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326}}`},
+		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3}}`},
+		{session.Skipped{Bearing: 2, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2,"again":3}}`},
+		{session.Doubted{Station: 3, Because: indicator.UnknownCause}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"unknown","would_be":null}}`},
+		{session.Doubted{Station: 3, Because: indicator.TenDivisions, WouldBe: &would}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"ten divisions","would_be":-0.326}}`},
+		{session.Kept{Station: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"kept","d":{"station":3}}`},
 		{session.Skipped{Bearing: 2}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},
 		{session.Accepted{Centre: [2]float64{1, 2}}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"accepted","d":{"swing":null,"centre":[1,2],"program":""}}`},
@@ -172,6 +184,8 @@ func TestDecodeRefusesUnknownWords(t *testing.T) {
 		`"k":"skipped","d":{"bearing":1,"off":"sideways"}`,
 		`"k":"swept","d":{"why":"tired"}`,
 		`"k":"swept","d":{"why":""}`,
+		`"k":"doubted","d":{"station":3,"because":"tired","would_be":null}`,
+		`"k":"doubted","d":{"station":3,"because":"","would_be":null}`,
 	} {
 		line := `{"v":1,"n":1,"t":"2025-03-04T09:12:31.000Z",` + d + `}`
 		if r, err := session.Decode(1, []byte(line)); err == nil {

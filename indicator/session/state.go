@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
 )
@@ -30,6 +31,14 @@ type Station struct {
 	// OffBy is how far the reading came from what could be expected when it was entered; U is
 	// NaN where the doubt is unknown, both where nothing could be expected.
 	OffBy indicator.Value
+	// Surprise says that this was more than chance allows; Because and WouldBe name the slip that
+	// would explain it.
+	Surprise bool
+	Because  indicator.Cause
+	WouldBe  float64
+	// Asked says that the station has been asked for once more, Kept that its reading stands by
+	// the person's word.
+	Asked, Kept bool
 }
 
 // Sweep is one round of readings, held by value so that older states keep theirs.
@@ -82,6 +91,9 @@ type State struct {
 	// first trial is over. PredictedU is the doubt that the winds add, millimetres.
 	Predicted  *indicator.Found
 	PredictedU float64
+	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
+	// kept; nil most of the time.
+	Doubt *Doubted
 
 	before *State // the state before the last entry, for undo
 	entry  string // what the last entry was
@@ -110,7 +122,7 @@ func (s State) Apply(e Event) State {
 		}
 		return s
 	case Swept:
-		s.Sweep.Closed = e.Why
+		s.Sweep.Closed, s.Doubt = e.Why, nil
 		if e.Why != ByPerson {
 			return s
 		}
@@ -124,10 +136,18 @@ func (s State) Apply(e Event) State {
 		if s.Loads++; s.Loads >= len(s.Set.Job.Needs()) {
 			s.Phase = Sweeping
 		}
+	case Doubted:
+		s.doubt(e)
+		return s
+	case Kept:
+		if st := s.station(e.Station); st != nil {
+			st.Kept = true
+		}
+		s.Doubt = nil
 	case Took:
-		s.put(Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: s.offBy(e)})
+		s.put(s.entered(e), e.Again)
 	case Skipped:
-		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off})
+		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again)
 	case Restarted:
 		s.restart()
 	case Wound:
@@ -141,18 +161,56 @@ func (s State) Apply(e Event) State {
 	return s
 }
 
-// put adds an entry to the sweep, as far as there is room.
-func (s *State) put(st Station) {
+// put adds an entry to the sweep, as far as there is room, or replaces the station that was asked
+// for once more.
+func (s *State) put(st Station, again int) {
+	if again > 0 {
+		if old := s.station(again); old != nil {
+			st.Asked = true
+			*old = st
+		}
+		s.Doubt = nil
+		return
+	}
 	if s.Sweep.N < len(s.Sweep.Stations) {
 		s.Sweep.Stations[s.Sweep.N] = st
 		s.Sweep.N++
 	}
 }
 
-// offBy compares a reading with what could be expected of it.
-func (s *State) offBy(e Took) indicator.Value {
-	x := s.Expect(e.Bearing)
-	return indicator.Value{V: e.Reading - x.V, U: x.U}
+// station returns an entry of the sweep by its number from 1, nil where there is none.
+func (s *State) station(n int) *Station {
+	if n < 1 || n > s.Sweep.N {
+		return nil
+	}
+	return &s.Sweep.Stations[n-1]
+}
+
+// doubt asks for a station once more.
+func (s *State) doubt(e Doubted) {
+	if st := s.station(e.Station); st != nil {
+		st.Asked = true
+		s.Doubt = &e
+	}
+}
+
+// surpriseAlarm is the rate at which a clean reading is called a surprise when it is entered.
+const surpriseAlarm = 0.0005
+
+// entered makes a station's entry of a reading: how far it came from what could be expected, and
+// whether that is more than chance allows.
+func (s *State) entered(e Took) Station {
+	x, dof := s.expect(e.Bearing)
+	st := Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
+	if !(dof > 0) {
+		return st
+	}
+	band := x.U * fit.Student(1-surpriseAlarm/2, dof) / fit.Coverage(dof)
+	if math.Abs(st.OffBy.V) > band {
+		st.Surprise = true
+		st.Because, st.WouldBe = s.Set.Job.Dial.Misread(e.Reading, x.V, x.U)
+	}
+	return st
 }
 
 // wound notes the wind that was told as done; the last of them ends the trial.
@@ -169,7 +227,7 @@ func (s *State) wound() {
 	s.predict()
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
-	s.Winds, s.Sweep, s.Phase = nil, Sweep{}, Sweeping
+	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{}, Sweeping, nil
 }
 
 // restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
@@ -180,7 +238,7 @@ func (s *State) restart() {
 		s.Trial++
 		s.Winds, s.Predicted = nil, nil
 	}
-	s.Sweep, s.Phase, s.Told = Sweep{}, Sweeping, nil
+	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{}, Sweeping, nil, nil
 }
 
 // Doubt of a wind by collar before the machine has taught us better: a fiftieth of the travel
@@ -219,12 +277,15 @@ func (s *State) predict() {
 }
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
-func (s *State) Fit() (indicator.Found, error) {
+func (s *State) Fit() (indicator.Found, error) { return s.fitWithout(0) }
+
+// fitWithout is Fit with one station (from 1) left out; 0 leaves out none.
+func (s *State) fitWithout(station int) (indicator.Found, error) {
 	var bearings [indicator.MaxStations]geom.Bearing
 	var readings [indicator.MaxStations]float64
 	n := 0
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
-		if st := &s.Sweep.Stations[i]; !st.Skipped {
+		if st := &s.Sweep.Stations[i]; !st.Skipped && i != station-1 {
 			bearings[n], readings[n] = st.Bearing, st.Reading
 			n++
 		}
@@ -233,21 +294,34 @@ func (s *State) Fit() (indicator.Found, error) {
 }
 
 // Expect returns the reading to expect at a bearing: from this sweep once it can be fitted with
-// a known spread, else from the last one and the winds since; unknown before either.
+// a known spread, else from the last one and the winds since; unknown before either. A reading
+// that is doubted says nothing of what to expect.
 func (s *State) Expect(b geom.Bearing) indicator.Value {
-	nan := indicator.Value{V: math.NaN(), U: math.NaN()}
-	if s.Set == nil {
-		return nan
-	}
-	if s.Sweep.Readings() >= 3 {
-		if f, err := s.Fit(); err == nil && f.Dof > 0 {
-			return f.Expect(b)
+	v, _ := s.expect(b)
+	return v
+}
+
+// expect is Expect with the degrees of freedom of the doubt; 0 where nothing can be expected.
+func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
+	if s.Set != nil && s.Sweep.Readings() >= 3 {
+		if f, err := s.fitWithout(s.again()); err == nil && f.Dof > 0 {
+			return f.Expect(b), f.Dof
 		}
 	}
 	if s.Predicted != nil {
 		v := s.Predicted.Expect(b)
 		v.U = math.Hypot(v.U, s.PredictedU)
-		return v
+		return v, s.Predicted.Dof
 	}
-	return nan
+	return indicator.Value{V: math.NaN(), U: math.NaN()}, 0
+}
+
+// Data returns the readings of the sweep with the numbers (from 1) of their stations.
+func (w *Sweep) Data() (bearings []geom.Bearing, readings []float64, station []int) {
+	for i := range w.Stations[:w.N] {
+		if st := &w.Stations[i]; !st.Skipped {
+			bearings, readings, station = append(bearings, st.Bearing), append(readings, st.Reading), append(station, i+1)
+		}
+	}
+	return bearings, readings, station
 }

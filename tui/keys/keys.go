@@ -23,6 +23,8 @@ const (
 	Dial // practice: take what the dial shows
 	Skip
 	Again
+	Keep    // the doubted reading stands
+	Correct // take the value that is proposed for it
 	Accept
 	Note
 	Trials
@@ -47,6 +49,8 @@ type Situation struct {
 	Undo     bool // there is an entry to take back
 	Practice bool
 	Page     bool // a page (help, setup, trials) lies over the work
+	Doubt    bool // a reading is in doubt and asked for once more
+	Proposed bool // there is a value that it may have been
 	Lost     bool // an entry could not be put on record: only looking and leaving are left
 }
 
@@ -61,6 +65,12 @@ func For(s Situation) []Binding {
 	if s.Practice {
 		b = append(b, bind(Dial, "take the dial", when(reading, "no reading is asked for"), "d"))
 	}
+	if s.Doubt {
+		b = append(b,
+			bind(Correct, "correct it", when(s.Proposed, "no value is proposed; read the station again"), "c"),
+			bind(Keep, "keep it", "", "k"),
+			bind(Skip, "leave it out", "", "s"))
+	}
 	b = append(b,
 		bind(Accept, "accept", when(s.Waits == session.ForAccept, "nothing has settled yet, so there is nothing to accept"), "a"),
 		bind(Undo, "undo", when(s.Undo, "there is no entry to take back"), "/", "u"),
@@ -69,7 +79,11 @@ func For(s Situation) []Binding {
 		bind(Quit, "quit", "", "q", "ctrl+c"),
 		bind(Again, "sweep again", when(s.Waits != session.ForLoad && s.Waits != session.ForNothing, "the sweep has not begun"), "r"),
 		bind(Trials, "trials", "", "t"),
-		bind(Skip, "skip", when(reading, "no station is asked for"), "s"),
+	)
+	if !s.Doubt {
+		b = append(b, bind(Skip, "skip", when(reading, "no station is asked for"), "s"))
+	}
+	b = append(b,
 		bind(Setup, "setup", "", "i"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
@@ -94,7 +108,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Accept, Note, Swap:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Accept, Note, Swap:
 	}
 	return "the last entry could not be recorded"
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
@@ -132,6 +133,9 @@ func action(v *View) (words, big []string) {
 
 func readingAction(v *View) (words, big []string) {
 	p := v.Prompt
+	if p.Again {
+		return doubtAction(v)
+	}
 	at := v.degrees(p.Bearing.Degrees360())
 	what, deg, ring := "station ", at, ""
 	if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
@@ -147,6 +151,28 @@ func readingAction(v *View) (words, big []string) {
 		return words, []string{deg + ": " + typed, typed}
 	}
 	return words, []string{what + deg, deg}
+}
+
+// doubtAction asks for a station once more, and says what it may have been.
+func doubtAction(v *View) (words, big []string) {
+	p, d := v.Prompt, v.Prompt.Doubt
+	may := lines.SlipWords(d.Because)
+	if d.WouldBe != nil {
+		may += " then " + v.Num(geom.FormatSigned(v.unit().From(*d.WouldBe), lines.ReadingPlaces(v.job().Dial, v.unit())))
+	}
+	words = []string{
+		fmt.Sprintf("station %d does not fit: %s; read it again, or correct, keep, leave it out", p.Station, may),
+		fmt.Sprintf("%d does not fit: %s", p.Station, may),
+	}
+	deg := v.degrees(p.Bearing.Degrees360())
+	if p.Ring != p.Bearing.Degrees360() {
+		deg = "ring " + v.degrees(p.Ring)
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{deg + ": " + typed, typed}
+	}
+	return words, []string{"again " + deg, deg}
 }
 
 // windForms are the movements of a slide in ever shorter forms. The name stays in all of them: in

@@ -74,7 +74,7 @@ func TestExpectedIsNotDrawn(t *testing.T) {
 
 // However long the sweep and however small the zone, the station that is asked for is on it.
 func TestPresentStationIsSeen(t *testing.T) {
-	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Stations = 24 }).answer(3, never)
+	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 24, 24 }).answer(3, never)
 	for n := 1; n <= 24; n++ {
 		v := b.sees(false)
 		for h := 5; h <= 30; h++ {

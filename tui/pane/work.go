@@ -66,7 +66,7 @@ func around(list []string, present, room int) []string {
 // stationList has one row for every station, read, asked for or to come.
 func stationList(v *View) []string {
 	t := v.Theme
-	out := []string{t.Dim.Render(row("", "", "bearing", "read", "off by"))}
+	out := []string{t.Dim.Render(row("", "", "bearing", "read", "off by", ""))}
 	s := &v.State
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
 		out = append(out, v.station(i))
@@ -74,12 +74,12 @@ func stationList(v *View) []string {
 	if v.Prompt.Waits != session.ForReading {
 		return out
 	}
-	for n := s.Sweep.N + 1; n <= v.Prompt.Of; n++ {
+	for n := s.Sweep.N + 1; n <= v.Prompt.Of && !v.Prompt.Again; n++ {
 		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
 		if n == v.Prompt.Station {
 			mark, b = t.Glyphs.RightMark, v.Prompt.Bearing
 		}
-		r := row(mark, fmt.Sprint(n), v.degrees(b.Degrees360()), "", "")
+		r := row(mark, fmt.Sprint(n), v.degrees(b.Degrees360()), "", "", "")
 		if n == v.Prompt.Station {
 			r = t.Now.Render(r)
 		} else {
@@ -105,11 +105,27 @@ func (v *View) station(i int) string {
 			off = v.Num(geom.FormatSigned(u.From(st.OffBy.V), lines.ReadingPlaces(d, u)))
 		}
 	}
-	return row("", fmt.Sprint(i+1), v.degrees(st.Bearing.Degrees360()), read, off)
+	mark, flag := "", ""
+	switch {
+	case v.Prompt.Again && v.Prompt.Station == i+1:
+		mark, flag = v.Theme.Glyphs.RightMark, v.Theme.Glyphs.Query
+	case st.Kept:
+		flag = "kept"
+	case st.Surprise:
+		flag = v.Theme.Glyphs.Query
+	}
+	r := row(mark, fmt.Sprint(i+1), v.degrees(st.Bearing.Degrees360()), read, off, flag)
+	if mark != "" {
+		return v.Theme.Now.Render(r)
+	}
+	return r
 }
 
-func row(mark, n, bearing, read, off string) string {
-	return pad(mark, 2, false) + pad(n, 2, true) + pad(bearing, 9, true) + pad(read, 14, true) + pad(off, 10, true)
+func row(mark, n, bearing, read, off, flag string) string {
+	if flag != "" {
+		flag = " " + flag
+	}
+	return pad(mark, 2, false) + pad(n, 2, true) + pad(bearing, 9, true) + pad(read, 14, true) + pad(off, 10, true) + flag
 }
 
 // loadList says which slide to load, and how.

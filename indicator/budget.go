@@ -1,0 +1,115 @@
+package indicator
+
+import (
+	"math"
+
+	"example.org/trammel/geom/fit"
+)
+
+// Part is one line of the radius budget.
+type Part struct {
+	Name string
+	// U is the part's standard uncertainty in the radius, millimetres, and Dof how well it is
+	// known; +Inf for what comes from a stated limit.
+	U, Dof float64
+	// Cure says what would make it smaller.
+	Cure string
+}
+
+// The parts' names.
+const (
+	PartReadings  = "readings"
+	PartReference = "reference radius"
+	PartReach     = "reach"
+	PartDial      = "dial error"
+	PartLever     = "lever angle"
+)
+
+// fromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
+// distribution; JCGM 100:2008 4.3.7, from memory).
+func fromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
+
+// Budget lists what the uncertainty of the radius is made of: the readings, and whatever limits
+// have been stated for the reference's radius, the reach, the dial's own error and the lever
+// angle. What is not stated is taken as exact and not listed. Nil where no radius is claimed.
+func (f *Found) Budget() []Part {
+	known := f.Circle.Sought == fit.SurfaceRadius || (f.Circle.Sought == fit.ZeroDistance && f.Setup.ReachKnown)
+	if !known || f.Dof <= 0 {
+		return nil
+	}
+	readings := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0]))
+	parts := []Part{{PartReadings, readings, f.Dof, "take further stations, or a finer dial"}}
+	exact := func(name string, u float64, cure string) {
+		if u > 0 {
+			parts = append(parts, Part{name, u, math.Inf(1), cure})
+		}
+	}
+	if f.Circle.Sought == fit.ZeroDistance {
+		exact(PartReference, fromLimit(f.Setup.ReferenceLimit), "measure the reference")
+		exact(PartReach, fromLimit(f.Setup.ReachLimit), "measure the reach")
+	}
+	exact(PartDial, fromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
+	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*fromLimit(f.Dial.LeverLimit), "lay the lever along the surface, or bring the readings near zero")
+	return parts
+}
+
+// meanReading is what the fitted circle gives on the average, to first order: the reading of a
+// concentric reference.
+func (f *Found) meanReading() float64 {
+	level := f.Circle.Level
+	if f.Circle.Sought == fit.ZeroDistance {
+		return (f.Circle.Surface - level) / f.perReading()
+	}
+	return (level - f.Setup.ZeroRadius) / f.perReading()
+}
+
+// Combine adds parts up: the combined standard uncertainty by root sum of squares, and its
+// effective degrees of freedom by the Welch–Satterthwaite formula
+//
+//	ν = u⁴ / Σ (uᵢ⁴/νᵢ)
+//
+// Source: JCGM 100:2008, G.4.1, equation G.2b (from memory).
+func Combine(parts []Part) (u, dof float64) {
+	sum, by := 0.0, 0.0
+	for _, p := range parts {
+		q := p.U * p.U
+		sum += q
+		if !math.IsInf(p.Dof, 1) {
+			by += q * q / p.Dof
+		}
+	}
+	if by == 0 {
+		return math.Sqrt(sum), math.Inf(1)
+	}
+	return math.Sqrt(sum), sum * sum / by
+}
+
+// radiusU is the expanded uncertainty of the radius, NaN where the spread is not known.
+func (f *Found) radiusU() float64 {
+	parts := f.Budget()
+	if parts == nil {
+		return math.NaN()
+	}
+	u, dof := Combine(parts)
+	return fit.Coverage(dof) * u
+}
+
+// Limiting returns the part of the budget that is worth working on: the readings, or, where all
+// other parts together outweigh them so that more readings cannot help, the largest of the others.
+func (f *Found) Limiting() (p Part, beyondReadings, ok bool) {
+	parts := f.Budget()
+	if parts == nil {
+		return p, false, false
+	}
+	rest := 0.0
+	for _, q := range parts[1:] {
+		if q.U > p.U {
+			p = q
+		}
+		rest = math.Hypot(rest, q.U)
+	}
+	if rest > parts[0].U {
+		return p, true, true
+	}
+	return parts[0], false, true
+}
