@@ -80,12 +80,12 @@ func (f *fitFlags) check() error {
 	switch {
 	case f.touch != "bore" && f.touch != "boss":
 		return misuse("--touch %q, need bore or boss", f.touch)
+	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set || f.centreTolerance.set):
+		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, --centre-tolerance), need one or the other")
 	case f.zeroRadius.set && (f.reach.set || f.referenceRadius.set):
 		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
 	case f.reach.set && !f.referenceRadius.set:
 		return misuse("--reach without --reference-radius, need both for a swing radius")
-	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set || f.centreTolerance.set):
-		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, --centre-tolerance), need one or the other")
 	case f.target.set != f.tolerance.set:
 		return misuse("--target and --tolerance belong together, need both or none")
 	}
