@@ -18,6 +18,7 @@ type (
 		Say   string `json:"say"`
 		Slide string `json:"slide"`
 		Moves []Move `json:"moves"`
+		shown slide.Slide
 	}
 	// Move is one movement of the hand.
 	Move struct {
@@ -93,6 +94,7 @@ type (
 		Readout *FromTo   `json:"readout"`
 		Notes   []string  `json:"notes"`
 		unit    geom.Unit
+		shown   slide.Slide
 	}
 	// FromTo is where a scale stands before and after.
 	FromTo struct {

@@ -137,7 +137,7 @@ func Prompt(s *session.State, u geom.Unit) Line {
 	p := s.Prompt()
 	switch p.Waits {
 	case session.ForLoad:
-		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves)}
+		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), shown: p.Slide}
 	case session.ForReading:
 		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
 			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again}
@@ -170,7 +170,7 @@ func settled(s *session.State, u geom.Unit) Line {
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	w := p.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
-		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u,
+		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide,
 		Notes: []string{"parked readings are not offered yet: park is null"}}
 	if p.Slide.Readout {
 		l.Readout = &FromTo{0, Number(u.From(w.Travel))}

@@ -17,17 +17,17 @@ func roundTo(v float64, places int) float64 {
 }
 
 // spell joins movements into words.
-func spell(moves []Move) string {
+func spell(s slide.Slide, moves []Move) string {
 	var parts []string
 	for _, m := range moves {
-		parts = append(parts, HandTurn(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)}))
+		parts = append(parts, HandTurn(s.Shown(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)})))
 	}
 	return strings.Join(parts, ", then ")
 }
 
 // Text: see [Line].
 func (l Load) Text() string {
-	return fmt.Sprintf("load the %s slide: %s; then done", l.Slide, spell(l.Moves))
+	return fmt.Sprintf("load the %s slide: %s; then done", l.Slide, spell(l.shown, l.Moves))
 }
 
 // Text does not tell the expected reading: it would pull the eye.
@@ -84,7 +84,7 @@ func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.F
 
 // Text: see [Line].
 func (l WindLine) Text() string {
-	t := fmt.Sprintf("wind %d of %d, %s slide: collar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, spell(l.Moves), Divisions(float64(l.Collar.To)))
+	t := fmt.Sprintf("wind %d of %d, %s slide: collar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}

@@ -136,6 +136,26 @@ func (s Slide) move(w Way, distance float64) Move {
 	return Move{Turn: s.hand(w), Turns: int(turns), Divisions: max(0, div)}
 }
 
+// Shown returns the movement to the tenth of a division that a hand can set, as it is to be told:
+// 99.96 of 100 divisions are a turn.
+func (s Slide) Shown(m Move) Move {
+	m.Divisions = tenths(m.Divisions)
+	if m.Divisions >= s.Divisions {
+		m.Turns, m.Divisions = m.Turns+1, 0
+	}
+	return m
+}
+
+// ShownCollar returns a collar's figure to the tenth, in [0, Divisions).
+func (s Slide) ShownCollar(figure float64) float64 {
+	if figure = tenths(figure); figure >= s.Divisions {
+		return 0
+	}
+	return figure
+}
+
+func tenths(d float64) float64 { return math.Round(d*10) / 10 }
+
 // Wind is one handwheel instruction.
 type Wind struct {
 	Slide string `json:"slide"`

@@ -103,7 +103,7 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("load %s: off, then up; Enter", name),
 		}, v.windForms(name)
 	case session.ForWind:
-		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Told.Wind.CollarTo)
+		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))
 		return []string{
 			fmt.Sprintf("%s slide: collar to 0, wind, collar ends at %s; Enter when done", name, to),
 			fmt.Sprintf("%s: collar 0, ends at %s; Enter", name, to),
@@ -193,7 +193,7 @@ func (v *View) movements(gap string) []string {
 		if m.Turn == slide.Clockwise {
 			way = v.Theme.Glyphs.Clockwise
 		}
-		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(m), " div"))
+		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(v.Prompt.Slide.Shown(m)), " div"))
 	}
 	return out
 }

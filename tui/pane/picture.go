@@ -34,9 +34,9 @@ func wheel(v *View, w, h int) string {
 		return ""
 	}
 	last := v.Prompt.Moves[len(v.Prompt.Moves)-1]
-	figure := lines.Amount(last)
+	figure := lines.Amount(v.Prompt.Slide.Shown(last))
 	if v.Prompt.Waits == session.ForWind {
-		figure = lines.Divisions(v.Prompt.Told.Wind.CollarTo)
+		figure = lines.Divisions(v.Prompt.Slide.ShownCollar(v.Prompt.Told.Wind.CollarTo))
 	}
 	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)
 }

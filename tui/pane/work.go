@@ -153,7 +153,7 @@ func loadList(v *View) []string {
 func (v *View) moveLines() []string {
 	var out []string
 	for i, m := range v.Prompt.Moves {
-		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(m)))
+		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(v.Prompt.Slide.Shown(m))))
 	}
 	return out
 }
@@ -169,7 +169,7 @@ func windList(v *View) []string {
 		"  zero the collar, then",
 	}
 	out = append(out, v.moveLines()...)
-	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(w.CollarTo)))
+	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Slide.ShownCollar(w.CollarTo))))
 	if p.Slide.Readout {
 		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(w.Travel), u))
 	}
