@@ -116,7 +116,7 @@ func TestGivenLinesAreTheReadersOwn(t *testing.T) {
 	if string(one[3]) != "one" || string(two[3]) != "two" {
 		t.Errorf("appended %q and %q, want one and two", one[3], two[3])
 	}
-	_ = append(j.Lines()[0], "XXXXXXXX"...)
+	_ = append(j.Lines()[0], "########"...)
 	wantLines(t, "lines", j.Lines(), [][]byte{[]byte(`{"n":1}`), []byte(`{"n":2}`), []byte(`{"n":3}`)})
 	mustClose(t, j)
 }
