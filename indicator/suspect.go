@@ -66,14 +66,11 @@ func (f *Found) Suspects(bearings []geom.Bearing, readings []float64) []Suspect 
 	return out
 }
 
-// perReading is what a millimetre of reading is worth in distance from the axis, with its sign.
-func (f *Found) perReading() float64 { return f.Setup.Touch.sign() * f.Dial.Gain() }
-
 // observed returns the distances and weights that were fitted; no weights where stations are
 // weighed alike.
 func (f *Found) observed(bearings []geom.Bearing, readings []float64) (y, w []float64) {
 	for i, m := range readings {
-		y = append(y, f.Setup.ZeroRadius+float64(f.perReading()*m))
+		y = append(y, f.distance(m))
 		if f.perAcross > 0 {
 			w = append(w, 1/f.growth(bearings[i]))
 		}

@@ -96,11 +96,10 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, e
 	if len(readings) > MaxStations {
 		y, w = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
 	}
-	k := s.Touch.sign() * d.Gain()
-	for _, m := range readings {
-		y = append(y, s.ZeroRadius+float64(k*m))
-	}
 	f := Found{Setup: s, Dial: d}
+	for _, m := range readings {
+		y = append(y, f.distance(m))
+	}
 	var err error
 	if f.Circle, err = s.model().Fit(bearings, y, nil); err != nil {
 		return f, err
@@ -120,6 +119,15 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, e
 	sigma, dof, _ := f.Circle.Spread(d.prior())
 	f.Sigma, f.Dof = sigma/d.Gain(), dof
 	return f, nil
+}
+
+// perReading is what a millimetre of reading is worth in distance from the axis, with its sign.
+func (f *Found) perReading() float64 { return f.Setup.Touch.sign() * f.Dial.Gain() }
+
+// distance is a reading in the terms that are fitted: the surface's distance from the axis where the
+// zero radius is known, else from the tip's place at zero.
+func (f *Found) distance(reading float64) float64 {
+	return f.Setup.ZeroRadius + float64(f.perReading()*reading)
 }
 
 // weights returns σ²/(σ² + ((e·v)·σ_θ)²) for each station, appended to w; nil where no spread of
@@ -205,7 +213,7 @@ func (f *Found) worst() [3]float64 {
 // Expect returns the reading that the fit gives at a bearing, with the uncertainty of one new
 // reading there (the fit's, the reading's own and its angle's).
 func (f *Found) Expect(b geom.Bearing) Value {
-	k := f.Setup.Touch.sign() * f.Dial.Gain()
+	k := f.perReading()
 	v := Value{V: (f.Circle.At(b) - f.Setup.ZeroRadius) / k, U: math.NaN()}
 	if f.Dof > 0 {
 		q := max(0, f.Circle.Cofactor.Quadratic(f.Circle.Row(b)))

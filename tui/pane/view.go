@@ -12,6 +12,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/theme"
 )
@@ -97,13 +98,11 @@ func (v *View) measured(x indicator.Value) string {
 
 // bare is measured without the unit.
 func (v *View) bare(x indicator.Value) string {
-	u := v.unit()
-	places := geom.Places(u.From(x.U), u)
-	unc := "?"
-	if x.Sure() {
-		unc = geom.FormatFixed(u.From(x.U), places)
+	val, unc := lines.Format(v.unit(), x)
+	if unc == "" {
+		unc = "?"
 	}
-	return v.Num(geom.FormatFixed(u.From(x.V), places)) + " " + v.Theme.Glyphs.PlusMinus + unc
+	return v.Num(val) + " " + v.Theme.Glyphs.PlusMinus + unc
 }
 
 // degrees prints an angle.
