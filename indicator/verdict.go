@@ -47,7 +47,7 @@ const FixedTail = 0.025
 
 // Judge compares an error with ± tolerance: inside when |error| + U ≤ tolerance, outside when
 // |error| − U > tolerance, undecided between, and undecided without an uncertainty. guard ≥ 1
-// widens U for the inside: a sweep that may stop as soon as it looks right has to look better (see
+// widens U: a sweep that may stop as soon as it looks right, or wrong, has to look more so (see
 // [Found.Guard]).
 //
 // Source: ISO 14253-1, editions 1998 and 2013, guard band U (known through summaries; the
@@ -58,13 +58,13 @@ func Judge(err Value, tolerance, guard float64) Verdict {
 		return NoVerdict
 	case a+guard*err.U <= tolerance:
 		return Inside
-	case a-err.U > tolerance:
+	case a-guard*err.U > tolerance:
 		return Outside
 	}
 	return Undecided
 }
 
-// Guard is how much wider than U the band must be for a false "inside" to be rarer than tail.
+// Guard is how much wider than U the band must be for a false verdict to be rarer than tail.
 func (f *Found) Guard(tail float64) float64 {
 	if tail >= FixedTail || f.Dof <= 0 {
 		return 1
@@ -75,20 +75,21 @@ func (f *Found) Guard(tail float64) float64 {
 // JudgeCentre compares the centre error with a tolerance on its length. It is inside when the
 // probability that the true centre lies beyond the tolerance is at most tail: the uncertainty along
 // e alone would be unsafe on a part circle, whose ellipse is long, and |e| near zero is no
-// Gaussian. It is outside when the 95 % ellipse lies beyond a line that the tolerance circle does
-// not reach.
+// Gaussian. It is outside when the ellipse that leaves 2·tail (the 95 % one, for a single look)
+// lies beyond a line that the tolerance circle does not reach.
 func (f *Found) JudgeCentre(tolerance, tail float64) Verdict {
-	ell, ok := f.Ellipse()
 	e := f.Circle.Centre
-	if !ok || math.IsNaN(f.Sigma) {
+	if f.Dof <= 0 || math.IsNaN(f.Sigma) {
 		return Undecided
 	}
 	if f.centreInside(tolerance, tail) {
 		return Inside
 	}
 	// The ellipse's reach along e is √(a²cos² + b²sin²) of the angle between e and its axis.
+	ell := f.Circle.Cofactor.Ellipse()
+	k := fit.EllipseFactor(1-2*tail, f.Dof) * f.spread()
 	s, c := math.Sincos(float64(e.Bearing() - ell.Along))
-	if e.Norm()-math.Hypot(ell.Major*c, ell.Minor*s) > tolerance {
+	if e.Norm()-k*math.Hypot(ell.Major*c, ell.Minor*s) > tolerance {
 		return Outside
 	}
 	return Undecided

@@ -96,7 +96,7 @@ func TestJudgeEdges(t *testing.T) {
 	}
 }
 
-// A guard widens the band of the inside and of nothing else: 0.125 · 1.5 = 0.1875.
+// A guard widens the band of both verdicts: 0.125 · 1.5 = 0.1875.
 func TestJudgeGuard(t *testing.T) {
 	for _, c := range []struct {
 		v    float64
@@ -104,7 +104,7 @@ func TestJudgeGuard(t *testing.T) {
 	}{
 		{0.3125, indicator.Inside}, {-0.3125, indicator.Inside},
 		{0.3126, indicator.Undecided}, {-0.3126, indicator.Undecided},
-		{0.625, indicator.Undecided}, {0.6251, indicator.Outside}, {-0.6251, indicator.Outside},
+		{0.6875, indicator.Undecided}, {-0.6875, indicator.Undecided}, {0.6876, indicator.Outside}, {-0.6876, indicator.Outside},
 	} {
 		if got := indicator.Judge(indicator.Value{V: c.v, U: 0.125}, 0.5, 1.5); got != c.want {
 			t.Errorf("%v ± 0.125 with a guard of 1.5 against ± 0.5 is %v, want %v", c.v, got, c.want)

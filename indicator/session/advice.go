@@ -6,37 +6,8 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/slide"
 )
-
-// The risk of a false "inside" at the limit is shared out over the looks that a sweep may take
-// before it stops: those before the planned stations are in, the one when they are, and those at
-// further stations. Together they stay within indicator.FixedTail whatever the looks have to do
-// with each other (Bonferroni), so the verdict's promise holds on stopped sweeps too.
-const (
-	earlyTail   = 0.005
-	plannedTail = 0.012
-	furtherTail = indicator.FixedTail - earlyTail - plannedTail
-)
-
-// tail is the share of the risk that the look after so many entries may take.
-func (s *State) tail(entries int) float64 {
-	plan := s.Set.Job.Sweep.Stations
-	switch {
-	case entries < plan:
-		return earlyTail / float64(max(1, plan-s.Set.Job.Sweep.Fewest()))
-	case entries == plan:
-		return plannedTail
-	}
-	return furtherTail / float64(max(1, s.limit()-plan))
-}
-
-// Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
-// at the sweep asks for.
-func (s *State) Judge(f *indicator.Found) job.Verdicts {
-	return s.Set.Job.Target.Judge(f, s.tail(s.Sweep.N))
-}
 
 // errand is what one slide would have to do.
 type errand struct {
@@ -168,6 +139,9 @@ func (s *State) due() (Event, bool) {
 // are in, only a clear answer closes it: all inside, or winds that are known to half of what they
 // have to meet.
 func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
+	if _, now := s.look(s.Sweep.N); !now {
+		return "", false
+	}
 	v := s.Judge(f)
 	switch {
 	case v.Has(indicator.Outside):
@@ -176,11 +150,12 @@ func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
 		return ByVerdict, true
 	case !planned:
 		return "", false
-	case s.Sweep.N >= s.limit():
-		return ByLimit, true
-	case !s.hopeful(f):
+	case s.Sweep.N >= s.limit() || !s.hopeful(f):
 		if len(s.Plan()) > 0 {
 			return ByWind, true
+		}
+		if s.Sweep.N >= s.limit() {
+			return ByLimit, true
 		}
 		// Where what limits is not the readings, more of them cannot help.
 		_, beyond, _ := f.Limiting()
@@ -189,8 +164,16 @@ func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
 	return "", false
 }
 
+// enoughDof is how well the spread of a reading has to be known before a sweep may stop early for
+// its winds: a few readings more than unknowns look steadier than they are now and then, and to
+// stop just then is to believe it.
+const enoughDof = 6
+
 // windsKnown reports whether every wind would land well inside what it serves.
 func (s *State) windsKnown(f *indicator.Found) bool {
+	if f.Dof < enoughDof {
+		return false
+	}
 	for _, e := range s.errands(f) {
 		if !(e.travel.U <= e.half/2) {
 			return false
@@ -211,7 +194,8 @@ func (s *State) hopeful(f *indicator.Found) bool {
 	more := float64(s.limit() - s.Sweep.N)
 	g.Sigma *= math.Sqrt(float64(f.Circle.N) / (float64(f.Circle.N) + more))
 	g.Dof += more
-	return !s.Set.Job.Target.Judge(&g, s.tail(s.limit())).Has(indicator.Undecided)
+	last, _ := s.look(s.limit())
+	return !s.Set.Job.Target.Judge(&g, last.tail).Has(indicator.Undecided)
 }
 
 // NextBearing returns where the next reading is to be taken: the job's stations in their order,
@@ -244,15 +228,20 @@ const gridStep = 15 * geom.Degree
 // uncertainty; of equals, the one farthest from every station that has been read.
 func (s *State) best(f *indicator.Found) geom.Bearing {
 	plan, v := s.Set.Job.Sweep, s.Judge(f)
+	// Between two looks all may seem inside already, and the next look is still to be met.
+	radius, centre := v.Radius == indicator.Undecided, v.Centre == indicator.Undecided
+	if !radius && !centre {
+		radius, centre = v.Radius != indicator.NoVerdict, v.Centre != indicator.NoVerdict
+	}
 	var bestAt geom.Bearing
 	bestVar, bestFar := math.Inf(1), -1.0
 	for b := plan.From; b <= plan.To+1e-9; b += gridStep {
 		after := f.Circle.Cofactor.After(f.Circle.Row(b))
 		q := 0.0
-		if v.Radius == indicator.Undecided {
+		if radius {
 			q += after[0][0] / f.Circle.Cofactor[0][0]
 		}
-		if v.Centre == indicator.Undecided {
+		if centre {
 			q += after.Ellipse().Major / f.Circle.Cofactor.Ellipse().Major
 		}
 		far := s.farFromStations(b)

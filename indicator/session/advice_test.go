@@ -184,7 +184,7 @@ func TestLimit(t *testing.T) {
 	p = open(t, o, w).until(session.ForWind)
 	f, _ := verdicts(t, p.state())
 	n := p.state().Sweep.N
-	if r := f.Swing(); n <= 6 || n >= 12 || r.V-42 <= r.U || p.state().Sweep.Closed != session.ByWind {
+	if r := f.Swing(); n <= 6 || n > 12 || r.V-42 <= r.U || p.state().Sweep.Closed != session.ByWind {
 		t.Errorf("%d stations, swing %+v, closed by %q, want a wind as soon as 5 µm are more than the doubt", n, r, p.state().Sweep.Closed)
 	}
 

@@ -67,44 +67,71 @@ func (h *held) add(l looked) {
 	h.entries += l.state.Sweep.N
 }
 
-// The 95 % intervals of the final fit on sweeps that the program stopped. Where the repeatability is
-// stated they hold as on fixed sweeps: far out, spread evenly about the tolerance, and right in it.
-// A sweep that stops because its own scatter is small believes it: without a stated repeatability
-// one or two per cent are lost. With a truth right at the limit every look may stop a sweep that has
-// strayed outside by its whole interval, and some 2 % (six stations) to 9 % (twelve) are lost. Those
-// figures are logged; the verdicts' risk, which is what the person accepts by, is held by
-// TestFalseInsideOnStoppedSweeps all the same.
+// place is where the truth lies as seen from the tolerance; draw sets it in the drawing.
+type place struct {
+	name string
+	draw func(*drawing, *rand.Rand)
+}
+
+var places = []place{
+	{"far out", func(d *drawing, _ *rand.Rand) { d.dr, d.e = 0.3, 0.2 }},
+	{"about the tolerance", func(d *drawing, rng *rand.Rand) { d.dr, d.e = 0.06*rng.Float64()-0.03, 0.03*math.Sqrt(rng.Float64()) }},
+	{"right in", func(d *drawing, _ *rand.Rand) { d.dr, d.e = 0, 0 }},
+	{"at the limit", func(d *drawing, _ *rand.Rand) { d.dr, d.e = 0.02, 0.02 }},
+}
+
+// sweeps runs so many sweeps of the place.
+func (p place) sweeps(t testing.TB, d drawing, rng *rand.Rand, base session.Opened, runs int) (h held) {
+	for range runs {
+		p.draw(&d, rng)
+		d.at = 2 * math.Pi * rng.Float64()
+		h.add(d.run(t, rng, base, nil))
+	}
+	return h
+}
+
+// The 95 % intervals of the final fit on sweeps that the program stopped hold as on fixed ones, with
+// a stated repeatability and without: far out, spread evenly about the tolerance, right in it, and
+// right at its limit, where a look too many would stop just the sweeps that have strayed. The longer
+// run is BenchmarkCoverageOnStoppedSweeps.
 func TestCoverageOnStoppedSweeps(t *testing.T) {
 	const runs = 600
 	base := benchOpened(t)
 	base.Job.Dial.From, base.Job.Dial.To = 0, 0
 	stops(t, func(t *testing.T, d drawing, rng *rand.Rand) {
-		for _, place := range []struct {
-			name string
-			draw func()
-			hold bool
-		}{
-			{"far out", func() { d.dr, d.e = 0.3, 0.2 }, d.stated},
-			{"about the tolerance", func() { d.dr, d.e = 0.06*rng.Float64()-0.03, 0.03*math.Sqrt(rng.Float64()) }, d.stated},
-			{"right in", func() { d.dr, d.e = 0, 0 }, d.stated},
-			{"at the limit", func() { d.dr, d.e = 0.02, 0.02 }, false},
-		} {
-			var h held
-			for range runs {
-				place.draw()
-				d.at = 2 * math.Pi * rng.Float64()
-				h.add(d.run(t, rng, base, nil))
-			}
-			t.Logf("%s: radius %.2f %%, x %.2f %%, y %.2f %%, %.2f stations", place.name, 100*h.radius.of(), 100*h.x.of(), 100*h.y.of(), float64(h.entries)/runs)
+		for _, p := range places {
+			h := p.sweeps(t, d, rng, base, runs)
+			t.Logf("%s: radius %.2f %%, x %.2f %%, y %.2f %%, %.2f stations", p.name, 100*h.radius.of(), 100*h.x.of(), 100*h.y.of(), float64(h.entries)/runs)
 			for what, s := range map[string]share{"radius": h.radius, "x": h.x, "y": h.y} {
 				// 95 ± 1 %, and three binomial standard deviations of the count, 2.7 %; hardly wider, or
 				// the program would be telling more doubt than there is.
-				if p := s.of(); place.hold && (p < 0.94-0.027 || p > 0.985) {
-					t.Errorf("%s: the interval of %s holds the truth in %.2f %%, want 95 ± 1 %%", place.name, what, 100*p)
+				if p := s.of(); p < 0.94-0.027 || p > 0.985 {
+					t.Errorf("the interval of %s holds the truth in %.2f %%, want 95 ± 1 %%", what, 100*p)
 				}
 			}
 		}
 	})
+}
+
+// BenchmarkCoverageOnStoppedSweeps is the long run of the test of the same name: give it sweeps by
+// -benchtime 10000x and read the shares in per cent.
+func BenchmarkCoverageOnStoppedSweeps(b *testing.B) {
+	base := benchOpened(b)
+	base.Job.Dial.From, base.Job.Dial.To = 0, 0
+	for _, stated := range []bool{true, false} {
+		for _, sweep := range []job.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
+			for _, p := range places {
+				b.Run(fmt.Sprintf("stations=%d/stated=%v/%s", sweep.Stations, stated, p.name), func(b *testing.B) {
+					d := drawing{sweep: sweep, sigma: 0.003, step: 0.002, stated: stated}
+					h := p.sweeps(b, d, rand.New(rand.NewPCG(84, uint64(sweep.Stations))), base, b.N)
+					b.ReportMetric(100*h.radius.of(), "radius-%")
+					b.ReportMetric(100*h.x.of(), "x-%")
+					b.ReportMetric(100*h.y.of(), "y-%")
+					b.ReportMetric(float64(h.entries)/float64(b.N), "stations")
+				})
+			}
+		}
+	}
 }
 
 // The misread search costs nothing on clean sweeps and little on bad ones: the root mean square error
