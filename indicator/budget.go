@@ -23,6 +23,8 @@ const (
 	PartReach     = "reach"
 	PartDial      = "dial error"
 	PartLever     = "lever angle"
+	PartDrift     = "drift"
+	PartTilt      = "tilt"
 )
 
 // fromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
@@ -50,6 +52,12 @@ func (f *Found) Budget() []Part {
 	}
 	exact(PartDial, fromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
 	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*fromLimit(f.Dial.LeverLimit), "lay the lever along the surface, or bring the readings near zero")
+	if f.Change.Known() {
+		// The circle is known as it stood at the middle of the sweep; what it was before, when the reach
+		// was set, and what it is now lie half the drift to either side.
+		exact(PartDrift, fromLimit(math.Abs(f.Change.V)*f.Dial.Gain()/2), "let all come to rest, and begin the sweep again")
+	}
+	exact(PartTilt, fromLimit(f.Setup.tilted()), "sweep at the cutting height")
 	return parts
 }
 

@@ -119,6 +119,8 @@ func TestBudgetParts(t *testing.T) {
 	}{
 		{"reference", func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit = 0.003 }, indicator.PartReference, 0.003 / third},
 		{"reach", func(_ *indicator.Dial, s *indicator.Setup) { s.ReachLimit = 0.006 }, indicator.PartReach, 0.006 / third},
+		// 0.02 over 100, swept 25 above the cut: 0.005.
+		{"tilt", func(_ *indicator.Dial, s *indicator.Setup) { s.TiltLimit, s.SweepHeight = 0.0002, 25 }, indicator.PartTilt, 0.005 / third},
 		{"dial", func(d *indicator.Dial, _ *indicator.Setup) { d.ErrorLimit = 0.002 }, indicator.PartDial, 0.002 / third},
 	} {
 		f := limited(t, c.change)
@@ -178,6 +180,56 @@ func TestRadiusWithBudget(t *testing.T) {
 	// Nothing stated: as before.
 	f = limited(t, func(*indicator.Dial, *indicator.Setup) {})
 	nearU(t, "U without limits", f.Swing().U, t9, limitedU)
+}
+
+// A tilt moves the centre between the sweep's height and the cut's: with x good to u = 0.0038873·√½ =
+// 0.00274874 by nine degrees of freedom and 0.005/√3 = 0.00288675 of tilt, U = t·0.00398615 with
+// ν = 9·(0.00398615/0.00274874)⁴ = 39.8, whose printed neighbour 40 has t = 2.021 (NIST/SEMATECH
+// e-Handbook of Statistical Methods, 1.3.6.7.2).
+func TestCentreWithTilt(t *testing.T) {
+	f := limited(t, func(_ *indicator.Dial, s *indicator.Setup) { s.TiltLimit, s.SweepHeight = 0.0002, 25 })
+	near(t, "U of x", f.CentreX().U, 2.021*0.00398615, 0.0006*0.004)
+	near(t, "U of y", f.CentreY().U, 2.021*0.00398615, 0.0006*0.004)
+	// The centre is exactly at the axis: inside where the tilted ellipse is, and not before.
+	ell, _ := f.Ellipse()
+	if got := f.JudgeCentre(1.02*ell.Major, 0.05); got != indicator.Inside {
+		t.Errorf("a tolerance as large as the ellipse: %v, want inside", got)
+	}
+	if got := f.JudgeCentre(0.85*ell.Major, 0.05); got != indicator.Undecided {
+		t.Errorf("a tolerance of 0.85 of the ellipse: %v, want undecided", got)
+	}
+	// At the height of the cut nothing is moved.
+	f = limited(t, func(_ *indicator.Dial, s *indicator.Setup) { s.TiltLimit = 0.0002 })
+	nearU(t, "U of x at the cut's height", f.CentreX().U, t9, math.Sqrt(136e-6/9)/math.Sqrt2)
+}
+
+// The radius stands for the middle of the sweep: half the drift to either side is a part of its own.
+func TestDriftInBudget(t *testing.T) {
+	places := []float64{-0.5, -0.3, -0.1, 0.1, 0.3, 0.5}
+	at := degrees(0, 90, 180, 270, 45, 0)
+	var m []float64
+	for i := range at {
+		m = append(m, 0.012*places[i])
+	}
+	f, err := indicator.FitDrift(indicator.Dial{Repeatability: 0.003}, ring, at, m, places)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "change", f.Change.V, 0.012, 1e-12)
+	b := f.Budget()
+	if len(b) != 2 || b[1].Name != indicator.PartDrift {
+		t.Fatalf("budget %+v, want readings and drift", b)
+	}
+	near(t, "drift", b[1].U, 0.006/math.Sqrt(3), 1e-12)
+	for i, even := range f.Evened(m, places) {
+		near(t, "evened", even, 0, 1e-12)
+		near(t, "residual", f.Residual(at[i], even), 0, 1e-12)
+	}
+	// Eight degrees of the prior, six readings, four unknowns.
+	near(t, "degrees of freedom", f.Dof, 10, 0)
+	if plain := mustFit(t, indicator.Dial{Repeatability: 0.003}, ring, at, m); plain.Change.Known() {
+		t.Errorf("no drift was fitted, and yet it is %v", plain.Change)
+	}
 }
 
 // 'More readings cannot help' begins where the other parts together outweigh the readings, 0.00194365:

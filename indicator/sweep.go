@@ -23,6 +23,11 @@ type Setup struct {
 	// ReferenceLimit and ReachLimit bound the errors of both, ±; 0 where they are taken as exact.
 	ReferenceLimit float64 `json:"reference_limit,omitempty"`
 	ReachLimit     float64 `json:"reach_limit,omitempty"`
+	// TiltLimit bounds, ±, how far the reference's axis may lean against the head axis (and the
+	// spindle's against either), as a ratio; SweepHeight is how far above the cutter the sweep is
+	// taken. Their product is what centre and radius may be out by at the cut.
+	TiltLimit   float64 `json:"tilt_limit,omitempty"`
+	SweepHeight float64 `json:"sweep_height,omitempty"`
 	// ZeroRadius z is the distance from the axis to the tip when the dial reads zero, where
 	// that is known directly.
 	ZeroRadius float64 `json:"zero_radius"`
@@ -41,6 +46,9 @@ func (s Setup) Surface(t geom.Bearing) geom.Bearing {
 	}
 	return t
 }
+
+// tilted bounds what the lean moves at the height of the cut, millimetres.
+func (s Setup) tilted() float64 { return math.Abs(s.TiltLimit * s.SweepHeight) }
 
 // model names what is known and what is sought.
 func (s Setup) model() fit.Model {
@@ -76,6 +84,10 @@ type Found struct {
 	// Sigma is the standard deviation of one reading, in millimetres of reading, and Dof its
 	// degrees of freedom; NaN and 0 where three readings leave nothing to judge it by.
 	Sigma, Dof float64
+	// Change is by how much the readings drifted from the first to the last, where a drift was
+	// fitted with the circle; unknown else. Drifts says that it is more than scatter.
+	Change Value
+	Drifts bool
 	// perAcross is σ_θ over the spread of a distance, per millimetre: what turns e·v into the
 	// angle's part of a reading's spread. 0 where stations are weighed alike.
 	perAcross float64
@@ -91,17 +103,23 @@ type Found struct {
 // its reading, so stations far across the centre error weigh less. Errors are those of
 // [fit.Model.Fit].
 func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, error) {
+	return FitDrift(d, s, bearings, readings, nil)
+}
+
+// FitDrift is [Fit] with a steady drift of the readings as one unknown more. places are the readings'
+// places in time, from −½ for the first to ½ for the last; nil fits no drift. What is returned is
+// the circle as it stood at the middle of the sweep.
+func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float64) (Found, error) {
 	var yBuf, wBuf [MaxStations]float64
 	y, w := yBuf[:0], wBuf[:0]
 	if len(readings) > MaxStations {
 		y, w = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
 	}
-	f := Found{Setup: s, Dial: d}
+	f := Found{Setup: s, Dial: d, Change: unknown}
 	for _, m := range readings {
 		y = append(y, f.distance(m))
 	}
-	var err error
-	if f.Circle, err = s.model().Fit(bearings, y, nil); err != nil {
+	if err := f.solve(bearings, y, nil, places); err != nil {
 		return f, err
 	}
 	if d.AngleError > 0 {
@@ -111,14 +129,47 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, e
 			if w == nil {
 				break
 			}
-			if f.Circle, err = s.model().Fit(bearings, y, w); err != nil {
+			if err := f.solve(bearings, y, w, places); err != nil {
 				return f, err
 			}
 		}
 	}
-	sigma, dof, _ := f.Circle.Spread(d.prior())
-	f.Sigma, f.Dof = sigma/d.Gain(), dof
 	return f, nil
+}
+
+// solve fits the circle, and the drift where places in time are given, and finds the spread.
+func (f *Found) solve(bearings []geom.Bearing, y, w, places []float64) (err error) {
+	p, k := f.Dial.prior(), f.perReading()
+	var sigma float64
+	if places == nil {
+		if f.Circle, err = f.Setup.model().Fit(bearings, y, w); err != nil {
+			return err
+		}
+		sigma, f.Dof, _ = f.Circle.Spread(p)
+		f.Sigma = sigma / math.Abs(k)
+		return nil
+	}
+	drift, err := f.Setup.model().FitDrift(bearings, y, w, places)
+	if f.Circle = drift.Radial; err != nil {
+		return err
+	}
+	sigma, f.Dof, _ = drift.Spread(p)
+	f.Sigma = sigma / math.Abs(k)
+	f.Change, f.Drifts = Value{drift.Change / k, math.NaN()}, drift.Drifts(y, p)
+	if f.Dof > 0 {
+		f.Change.U = fit.Coverage(f.Dof) * f.Sigma * math.Sqrt(drift.Var)
+	}
+	return nil
+}
+
+// Evened returns the readings with the drift taken out of them: what they would have been at the
+// middle of the sweep. places are those of [FitDrift].
+func (f *Found) Evened(readings, places []float64) []float64 {
+	out := make([]float64, len(readings))
+	for i := range readings {
+		out[i] = readings[i] - float64(f.Change.V*places[i])
+	}
+	return out
 }
 
 // perReading is what a millimetre of reading is worth in distance from the axis, with its sign.
@@ -163,12 +214,33 @@ func (f *Found) growth(b geom.Bearing) float64 {
 // spread is the standard deviation of one distance, NaN where it is not known.
 func (f *Found) spread() float64 { return f.Sigma * f.Dial.Gain() }
 
-// expanded returns U for a combination of (level, e_x, e_y).
+// centre returns the covariance of the unknowns as far as the centre is concerned, mm², and its
+// degrees of freedom: the readings' part, and what the tilt may do between sweep and cut. The
+// degrees of freedom follow Welch and Satterthwaite over the sum of both components.
+func (f *Found) centre() (c fit.Sym3, dof float64) {
+	v := float64(f.spread() * f.spread())
+	for i := range c {
+		for j := range c {
+			c[i][j] = f.Circle.Cofactor[i][j] * v
+		}
+	}
+	read := c[1][1] + c[2][2]
+	tilt := fromLimit(f.Setup.tilted())
+	c[1][1] += tilt * tilt
+	c[2][2] += tilt * tilt
+	if all := c[1][1] + c[2][2]; tilt > 0 {
+		return c, f.Dof * (all / read) * (all / read)
+	}
+	return c, f.Dof
+}
+
+// expanded returns U for a combination of the centre's components.
 func (f *Found) expanded(row [3]float64) float64 {
 	if f.Dof <= 0 {
 		return math.NaN()
 	}
-	return fit.Coverage(f.Dof) * f.spread() * math.Sqrt(max(0, f.Circle.Cofactor.Quadratic(row)))
+	c, dof := f.centre()
+	return fit.Coverage(dof) * math.Sqrt(max(0, c.Quadratic(row)))
 }
 
 // Swing returns the swing radius R = z − t, unknown unless the reference's radius and the reach
@@ -206,7 +278,8 @@ func (f *Found) Offset() Value {
 
 // worst is the direction in which the centre is known least.
 func (f *Found) worst() [3]float64 {
-	u := f.Circle.Cofactor.Ellipse().Along.Unit()
+	c, _ := f.centre()
+	u := c.Ellipse().Along.Unit()
 	return [3]float64{0, u.X, u.Y}
 }
 
@@ -227,12 +300,16 @@ func (f *Found) Residual(b geom.Bearing, reading float64) float64 { return readi
 
 // Ellipse returns the 95 % ellipse of the centre in millimetres; ok is false where the spread is
 // not known.
-func (f *Found) Ellipse() (e fit.Ellipse, ok bool) {
+func (f *Found) Ellipse() (e fit.Ellipse, ok bool) { return f.ellipse(fit.Confidence) }
+
+// ellipse is the ellipse that holds the centre with probability p.
+func (f *Found) ellipse(p float64) (e fit.Ellipse, ok bool) {
 	if f.Dof <= 0 {
 		return e, false
 	}
-	e = f.Circle.Cofactor.Ellipse()
-	k := fit.EllipseCoverage(f.Dof) * f.spread()
+	c, dof := f.centre()
+	e = c.Ellipse()
+	k := fit.EllipseFactor(p, dof)
 	e.Major *= k
 	e.Minor *= k
 	return e, true

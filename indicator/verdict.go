@@ -86,10 +86,9 @@ func (f *Found) JudgeCentre(tolerance, tail float64) Verdict {
 		return Inside
 	}
 	// The ellipse's reach along e is √(a²cos² + b²sin²) of the angle between e and its axis.
-	ell := f.Circle.Cofactor.Ellipse()
-	k := fit.EllipseFactor(1-2*tail, f.Dof) * f.spread()
+	ell, _ := f.ellipse(1 - 2*tail)
 	s, c := math.Sincos(float64(e.Bearing() - ell.Along))
-	if e.Norm()-k*math.Hypot(ell.Major*c, ell.Minor*s) > tolerance {
+	if e.Norm()-math.Hypot(ell.Major*c, ell.Minor*s) > tolerance {
 		return Outside
 	}
 	return Undecided
@@ -108,16 +107,17 @@ func (f *Found) centreInside(tolerance, tail float64) bool {
 	if n > 0 {
 		along = [3]float64{0, e.X / n, e.Y / n}
 	}
-	u := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor.Quadratic(along)))
-	if n+fit.Student(1-tail, f.Dof)*u > tolerance {
+	c, dof := f.centre()
+	u := math.Sqrt(max(0, c.Quadratic(along)))
+	if n+fit.Student(1-tail, dof)*u > tolerance {
 		return false
 	}
-	ell := f.Circle.Cofactor.Ellipse()
-	k := fit.EllipseFactor(1-tail, f.Dof) * f.spread()
-	if farthest(e, k*ell.Major, k*ell.Minor, ell.Along) <= tolerance {
+	ell, _ := f.ellipse(1 - tail)
+	if farthest(e, ell.Major, ell.Minor, ell.Along) <= tolerance {
 		return true
 	}
-	return f.Circle.Beyond(tolerance, f.spread(), f.Dof) <= tail
+	known := fit.Radial{Centre: e, Cofactor: c}
+	return known.Beyond(tolerance, 1, dof) <= tail
 }
 
 // farthest bounds from above the distance from the origin to the farthest point of an ellipse:

@@ -25,12 +25,13 @@ type fitFlags struct {
 	graduation, revolution, repeatability number
 	target, tolerance, centreTolerance    number
 	referenceError, reachError, dialError number
+	tilt, sweepHeight                     number
 }
 
 func newFit(w world, c *common) *cobra.Command {
 	f := fitFlags{
 		referenceRadius: positive(), zeroRadius: positive(), graduation: positive(), revolution: positive(),
-		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
+		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), tilt: positive(), sweepHeight: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
 		leverAngle: number{ok: func(x float64) bool { return x >= -75 && x <= 75 }, need: "-75 to 75 degrees"},
 	}
 	cmd := &cobra.Command{
@@ -69,6 +70,8 @@ the radius of the surface, and with neither only where the centre lies.`,
 	fl.Var(&f.referenceError, "reference-radius-error", "limit of its error, plus or minus")
 	fl.Var(&f.reachError, "reach-error", "limit of its error, plus or minus")
 	fl.Var(&f.dialError, "dial-error", "limit of the dial's own error, plus or minus")
+	fl.Var(&f.tilt, "tilt-per-100", "limit of how far the reference's axis leans against the head axis over 100 of height, plus or minus")
+	fl.Var(&f.sweepHeight, "sweep-height", "how far above the cutter the sweep was taken")
 	fl.Var(&f.target, "target", "radius to reach")
 	fl.Var(&f.tolerance, "tolerance", "plus or minus, on the radius")
 	fl.Var(&f.centreTolerance, "centre-tolerance", "on the distance between axis and centre")
@@ -86,6 +89,8 @@ func (f *fitFlags) check() error {
 		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
 	case f.reach.set && !f.referenceRadius.set:
 		return misuse("--reach without --reference-radius, need both for a swing radius")
+	case f.tilt.set != f.sweepHeight.set:
+		return misuse("--tilt-per-100 and --sweep-height belong together, need both or none")
 	case f.target.set != f.tolerance.set:
 		return misuse("--target and --tolerance belong together, need both or none")
 	}
@@ -101,7 +106,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Targ
 	}
 	s := indicator.Setup{
 		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set,
-		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), ZeroRadius: u.MM(f.zeroRadius.v),
+		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss

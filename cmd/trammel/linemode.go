@@ -116,6 +116,10 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return session.Again{}, nil
 	case "enough":
 		return session.Enough{}, nil
+	case "closing":
+		return session.ReadClosing{}, nil
+	case "even":
+		return session.Even{}, nil
 	case "keep":
 		return session.Keep{}, nil
 	case "accept":
@@ -126,7 +130,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }

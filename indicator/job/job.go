@@ -23,7 +23,9 @@ type Sweep struct {
 	Stations int `json:"stations"`
 	// AtLeast is how many readings a sweep takes before it may stop early; 0 for
 	// DefaultAtLeast.
-	AtLeast int          `json:"at_least,omitempty"`
+	AtLeast int `json:"at_least,omitempty"`
+	// Closing asks for the first station once more before a sweep is believed.
+	Closing bool         `json:"closing,omitempty"`
 	From    geom.Bearing `json:"from"`
 	To      geom.Bearing `json:"to"`
 }
@@ -75,6 +77,8 @@ type rawJob struct {
 		TipDiameter      *float64 `toml:"tip_diameter"`
 		ReferenceError   *float64 `toml:"reference_radius_error"`
 		ReachError       *float64 `toml:"reach_error"`
+		Tilt             *float64 `toml:"tilt_per_100"`
+		SweepHeight      *float64 `toml:"sweep_height"`
 	} `toml:"setup"`
 	Target struct {
 		SwingRadius     *float64 `toml:"swing_radius"`
@@ -84,6 +88,7 @@ type rawJob struct {
 	Sweep struct {
 		Stations *float64 `toml:"stations"`
 		AtLeast  *float64 `toml:"at_least"`
+		Closing  *bool    `toml:"closing"`
 		From     *float64 `toml:"from"`
 		To       *float64 `toml:"to"`
 	} `toml:"sweep"`
@@ -146,6 +151,11 @@ func (f *file) setup(raw *rawJob, j *Job) {
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
 	j.Setup.ReferenceLimit = length(j.Unit, f.number("setup.reference_radius_error", s.ReferenceError, 0, notNegative, "0 or above"))
 	j.Setup.ReachLimit = length(j.Unit, f.number("setup.reach_error", s.ReachError, 0, notNegative, "0 or above"))
+	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 }, "from 0 to 10 of a length over 100 of it") / 100
+	j.Setup.SweepHeight = length(j.Unit, f.number("setup.sweep_height", s.SweepHeight, 0, notNegative, "0 or above"))
+	if s.Tilt != nil && s.SweepHeight == nil {
+		f.fail("setup.tilt_per_100", "give sweep_height: how far above the cutter the sweep is taken", "given without sweep_height, need both")
+	}
 	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "a number of degrees"))
 }
 
@@ -170,6 +180,7 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
 	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
 	j.Sweep.AtLeast = int(f.number("sweep.at_least", s.AtLeast, 0, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
+	j.Sweep.Closing = s.Closing != nil && *s.Closing
 	from := f.number("sweep.from", s.From, 0, anyNumber, "a number of degrees")
 	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
 		fmt.Sprintf("above from (%v) and at most %v", from, from+360))

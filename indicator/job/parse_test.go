@@ -61,6 +61,18 @@ func TestStatedLimits(t *testing.T) {
 	}
 }
 
+// Tilt over 100 and the height above the cut, and the closing reading.
+func TestTiltAndClosing(t *testing.T) {
+	text := edit(t, shownJob, "reach = -12.0", "reach = -12.0\ntilt_per_100 = 0.02\nsweep_height = 2")
+	text = edit(t, text, "stations = 6", "stations = 6\nclosing = true")
+	for unit, mm := range map[string]float64{"mm": 1, "in": 25.4} {
+		j := mustJob(t, edit(t, text, "unit = \"mm\"", "unit = \""+unit+"\""))
+		if math.Abs(j.Setup.TiltLimit-0.0002) > 1e-15 || math.Abs(j.Setup.SweepHeight-2*mm) > 1e-12 || !j.Sweep.Closing {
+			t.Errorf("%s: tilt %v, height %v, closing %v", unit, j.Setup.TiltLimit, j.Setup.SweepHeight, j.Sweep.Closing)
+		}
+	}
+}
+
 // The documented machine, key by key.
 func TestShownMachine(t *testing.T) {
 	want := job.Machine{

@@ -26,6 +26,7 @@ type Fit struct {
 	Residuals []Number        `json:"residuals"`
 	Suspects  []Suspect       `json:"suspects"`
 	Shape     *Shape          `json:"shape"`
+	Drift     *Value          `json:"drift,omitempty"`
 	Budget    []Part          `json:"budget"`
 	Limits    *string         `json:"limits"`
 	Verdict   Verdict         `json:"verdict"`
@@ -108,6 +109,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v j
 	if f.Dof <= 0 {
 		x.Notes = append(x.Notes, noteNoSpread)
 	}
+	x.driftNote(f)
 	// Below what is written the offset is zero, and where it points is noise.
 	if math.Abs(float64(x.Offset)) < smallest/2 {
 		x.Offset, x.Bearing = 0, Number(nan)

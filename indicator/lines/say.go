@@ -37,6 +37,7 @@ type (
 		Collar   Number `json:"collar"`
 		Expected *Value `json:"expected"`
 		Again    bool   `json:"again"`
+		Closing  bool   `json:"closing,omitempty"`
 	}
 	// ReadingLine repeats a reading that was taken.
 	ReadingLine struct {

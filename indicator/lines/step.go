@@ -48,7 +48,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		out := []Line{reading(s, e, u)}
 		// The planned stations are in and the sweep goes on: say what there is, so that the
 		// further station does not come out of the blue.
-		if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.N >= s.Set.Job.Sweep.Stations && !closes(s) {
+		if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.Entries() >= s.Set.Job.Sweep.Stations && !closes(s) {
 			out = append(out, fitLine(s, u))
 		}
 		return out
@@ -63,6 +63,8 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{l}
 	case session.Kept:
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
+	case session.Evened:
+		return []Line{EvenedLine{Say: "evened", Trial: s.Trial}}
 	case session.Swept:
 		return []Line{fitLine(s, u)}
 	case session.Accepted:
@@ -73,7 +75,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
 		return []Line{NotedLine{Say: "noted", Note: e.Text}}
-	case session.Opened, session.Loaded, session.Told, session.Wound, session.Settled:
+	case session.Opened, session.Loaded, session.Told, session.Wound, session.Settled, session.Closing, session.Drifted:
 		// Their sequel, the next question, says it all.
 	}
 	return nil
@@ -122,7 +124,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 		l.Fit = failedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
 		return l
 	}
-	bearings, readings, station := s.Sweep.Data()
+	bearings, readings, station := s.Readings(&f)
 	l.Fit = NewFit(&f, bearings, readings, s.Judge(&f), u)
 	for i := range l.Suspects {
 		l.Suspects[i].Reading = station[l.Suspects[i].Reading-1]
@@ -140,9 +142,11 @@ func Prompt(s *session.State, u geom.Unit) Line {
 		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), shown: p.Slide}
 	case session.ForReading:
 		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
-			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again}
+			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing}
 	case session.ForWind:
 		return wind(s, p, u)
+	case session.ForDrift:
+		return drift(s, p, u)
 	case session.ForAgain:
 		why := "too few readings are left in this sweep"
 		if _, err := s.Fit(); err != nil {

@@ -36,6 +36,9 @@ func (l Ask) Text() string {
 	if l.Collar != l.Bearing {
 		t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
 	}
+	if l.Closing {
+		t += ", once more: the closing reading"
+	}
 	return t
 }
 
@@ -127,7 +130,7 @@ func (l PausedLine) Text() string {
 }
 
 // entryNames are the words for what undo takes back.
-var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep",
+var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep", "closing": "the closing reading", "evened": "the drift taken out",
 	"swept": "the close of the sweep", "wound": "the wind", "note": "the note"}
 
 // EntryName is the word for what undo takes back.

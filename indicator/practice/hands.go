@@ -26,7 +26,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		return m.Read(p), true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
-	case session.ForAgain:
+	case session.ForAgain, session.ForDrift:
 		return session.Again{}, true, nil
 	case session.ForNothing:
 	}

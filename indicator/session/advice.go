@@ -87,10 +87,15 @@ func (s *State) limit() int {
 	return min(2*n, indicator.MaxStations)
 }
 
+// full reports whether the sweep takes no more stations.
+func (s *State) full() bool {
+	return s.Sweep.Entries() >= s.limit() || s.Sweep.N >= indicator.MaxStations
+}
+
 // Suspects returns the readings of the sweep that do not fit the others, with Index counting the
 // sweep's stations from 0. The person's word for a reading does not silence it here.
 func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
-	bearings, readings, station := s.Sweep.Data()
+	bearings, readings, station := s.Readings(f)
 	out := f.Suspects(bearings, readings)
 	for i := range out {
 		out[i].Index = station[out[i].Index] - 1
@@ -114,22 +119,29 @@ func (s *State) doubted(f *indicator.Found) (d Doubted, ok bool) {
 
 // due returns what the open sweep brings by itself: a doubt, or its close.
 func (s *State) due() (Event, bool) {
-	if s.Doubt != nil || s.Sweep.Readings() < 3 {
+	if s.Doubt != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < 3 {
 		return nil, false
 	}
-	planned := s.Sweep.N >= s.Set.Job.Sweep.Stations
-	if !planned && s.Sweep.Readings() < s.Set.Job.Sweep.Fewest() {
+	planned := s.Sweep.Entries() >= s.Set.Job.Sweep.Stations
+	if !planned && s.Sweep.Readings() < s.Set.Job.Sweep.Fewest() && s.Sweep.closed() == 0 {
 		return nil, false
 	}
 	f, err := s.Fit()
 	if err != nil {
 		return nil, false
 	}
-	if d, ok := s.doubted(&f); ok {
+	d, doubted := s.doubted(&f)
+	if e, ok := s.drifted(d, doubted); ok {
+		return e, true
+	}
+	if doubted {
 		// Five readings cannot tell which of them is wrong; the next ones can.
 		return d, planned
 	}
 	if why, ok := s.closing(&f, planned); ok {
+		if s.wantsClosing() {
+			return Closing{}, true
+		}
 		return Swept{Why: why}, true
 	}
 	return nil, false
@@ -139,7 +151,7 @@ func (s *State) due() (Event, bool) {
 // are in, only a clear answer closes it: all inside, or winds that are known to half of what they
 // have to meet.
 func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
-	if _, now := s.look(s.Sweep.N); !now {
+	if _, now := s.look(s.Sweep.Entries()); !now {
 		return "", false
 	}
 	v := s.Judge(f)
@@ -150,11 +162,11 @@ func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
 		return ByVerdict, true
 	case !planned:
 		return "", false
-	case s.Sweep.N >= s.limit() || !s.hopeful(f):
+	case s.full() || !s.hopeful(f):
 		if len(s.Plan()) > 0 {
 			return ByWind, true
 		}
-		if s.Sweep.N >= s.limit() {
+		if s.full() {
 			return ByLimit, true
 		}
 		// Where what limits is not the readings, more of them cannot help.
@@ -191,7 +203,7 @@ func (s *State) hopeful(f *indicator.Found) bool {
 		return true
 	}
 	g := *f
-	more := float64(s.limit() - s.Sweep.N)
+	more := float64(s.limit() - s.Sweep.Entries())
 	g.Sigma *= math.Sqrt(float64(f.Circle.N) / (float64(f.Circle.N) + more))
 	g.Dof += more
 	last, _ := s.look(s.limit())
@@ -206,16 +218,21 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 	if s.Phase == Sweeping && s.Doubt != nil {
 		return s.Sweep.Stations[s.Doubt.Station-1].Bearing, true
 	}
-	if s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.N >= s.limit() {
+	entries := s.Sweep.Entries()
+	switch {
+	case s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.Drift != nil:
 		return 0, false
-	}
-	if s.Sweep.N < plan.Stations {
-		return plan.Bearing(s.Sweep.N), true
+	case s.Sweep.Closing:
+		return s.Sweep.first()
+	case s.full():
+		return 0, false
+	case entries < plan.Stations:
+		return plan.Bearing(entries), true
 	}
 	f, err := s.Fit()
 	if err != nil {
 		// Nothing to weigh yet: go halfway between the planned stations.
-		return plan.Between(s.Sweep.N - plan.Stations), true
+		return plan.Between(entries - plan.Stations), true
 	}
 	return s.best(&f), true
 }

@@ -34,6 +34,10 @@ type (
 	Accept struct{}
 	// Keep says that the doubted reading stands as it is.
 	Keep struct{}
+	// ReadClosing asks for the first station once more.
+	ReadClosing struct{}
+	// Even takes the drift out of the readings.
+	Even struct{}
 	// Note writes a remark into the journal.
 	Note struct{ Text string }
 )
@@ -47,6 +51,8 @@ func (Again) command()       {}
 func (Enough) command()      {}
 func (Accept) command()      {}
 func (Keep) command()        {}
+func (ReadClosing) command() {}
+func (Even) command()        {}
 func (Note) command()        {}
 
 // Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
@@ -102,10 +108,20 @@ func Decide(s State, c Command) (Event, error) {
 	case Accept:
 		return decideAccept(s)
 	case Keep:
-		if s.Doubt == nil {
+		switch {
+		case s.Sweep.Drift != nil:
+			return Kept{Station: s.Sweep.closed()}, nil
+		case s.Doubt == nil:
 			return nil, refuse(s.hint(), "no reading is in doubt")
 		}
 		return Kept{Station: s.Doubt.Station}, nil
+	case ReadClosing:
+		return decideClosing(s)
+	case Even:
+		if s.Sweep.Drift == nil {
+			return nil, refuse(s.hint(), "no drift waits to be taken out")
+		}
+		return Evened{}, nil
 	case Note:
 		return decideNote(c.Text)
 	}
@@ -163,10 +179,31 @@ func decideEnough(s State) (Event, error) {
 	if n := s.Sweep.Readings(); n < 3 {
 		return nil, refuse("take more stations", "%d readings, need at least 3", n)
 	}
+	if s.Sweep.Drift != nil {
+		return nil, refuse(s.hint(), "the readings drifted, and nothing is decided on it")
+	}
 	if _, err := s.Fit(); err != nil {
 		return nil, refuse("undo the reading that is wrong, or begin the sweep again", "%v", err)
 	}
 	return Swept{Why: ByPerson}, nil
+}
+
+// decideClosing lets the first station be read once more, in a sweep that has enough readings to
+// tell a drift from a centre error.
+func decideClosing(s State) (Event, error) {
+	switch n := s.Sweep.Readings(); {
+	case s.Phase != Sweeping:
+		return nil, refuse(s.hint(), "no sweep is open")
+	case s.Doubt != nil || s.Sweep.Drift != nil:
+		return nil, refuse(s.hint(), "a reading waits for a decision first")
+	case s.Sweep.Closing:
+		return nil, refuse(s.hint(), "the closing reading is asked for already")
+	case n <= fit.MinStations:
+		return nil, refuse("take more stations first", "%d readings, need at least %d for a closing reading to tell anything", n, fit.MinStations+1)
+	case s.Sweep.N >= indicator.MaxStations:
+		return nil, refuse(s.hint(), "the sweep holds %d entries, need room for one more", s.Sweep.N)
+	}
+	return Closing{Wish: true}, nil
 }
 
 func decideAccept(s State) (Event, error) {
@@ -246,6 +283,9 @@ func (s *State) hint() string {
 	case Loading:
 		return "load the slide that is named, then confirm"
 	case Sweeping:
+		if s.Sweep.Drift != nil {
+			return "even takes the drift out, keep leaves it in, again begins the sweep anew"
+		}
 		if _, ok := s.NextBearing(); !ok {
 			return "undo what is wrong, or begin the sweep again"
 		}

@@ -65,6 +65,21 @@ type Kept struct {
 	Station int `json:"station"`
 }
 
+// Closing asks for the first station once more, behind all others. Wish says that the person
+// wanted it.
+type Closing struct {
+	Wish bool `json:"wish,omitempty"`
+}
+
+// Drifted: the closing reading shows that the readings drifted. Change is by how much from the
+// first to the last of them, millimetres of reading. It waits to be taken out, kept, or swept again.
+type Drifted struct {
+	Change float64 `json:"change"`
+}
+
+// Evened: the sweep is fitted with a steady drift as one unknown more.
+type Evened struct{}
+
 // Off says beyond which end of the dial the needle stood.
 type Off string
 
@@ -134,6 +149,9 @@ func (Took) kind() string      { return "reading" }
 func (Skipped) kind() string   { return "skipped" }
 func (Doubted) kind() string   { return "doubted" }
 func (Kept) kind() string      { return "kept" }
+func (Closing) kind() string   { return "closing" }
+func (Drifted) kind() string   { return "drifted" }
+func (Evened) kind() string    { return "evened" }
 func (Undone) kind() string    { return "undone" }
 func (Restarted) kind() string { return "again" }
 func (Swept) kind() string     { return "swept" }

@@ -67,6 +67,6 @@ func (s *State) look(entries int) (l look, now bool) {
 // Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
 // at the sweep asks for.
 func (s *State) Judge(f *indicator.Found) job.Verdicts {
-	l, _ := s.look(s.Sweep.N)
+	l, _ := s.look(s.Sweep.Entries())
 	return s.Set.Job.Target.Judge(f, l.tail)
 }

@@ -16,6 +16,7 @@ const (
 	ForReading
 	ForWind
 	ForAccept
+	ForDrift // the readings drifted: to be taken out, kept, or swept again
 	ForAgain // no circle fits the readings, and no station is left to ask for
 )
 
@@ -34,6 +35,10 @@ type Prompt struct {
 	// Again says that the station has been read and is asked for once more, Doubt why.
 	Again bool
 	Doubt Doubted
+	// Closing says that the first station is asked for once more at the sweep's end; Drift is what
+	// came of it, for ForDrift.
+	Closing bool
+	Drift   Drifted
 	// Told is the wind, for ForWind.
 	Told Told
 }
@@ -46,13 +51,16 @@ func (s *State) Prompt() Prompt {
 		sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
 		return Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
 	case Sweeping:
+		if s.Sweep.Drift != nil {
+			return Prompt{Waits: ForDrift, Drift: *s.Sweep.Drift}
+		}
 		b, ok := s.NextBearing()
 		if !ok {
 			return Prompt{Waits: ForAgain}
 		}
 		n := s.Sweep.N + 1
 		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b,
-			Ring: s.Set.Machine.Head.Shows(b), Expected: s.Expect(b)}
+			Ring: s.Set.Machine.Head.Shows(b), Expected: s.Expect(b), Closing: s.Sweep.Closing}
 		if s.Doubt != nil {
 			p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
 			p.Again, p.Doubt = true, *s.Doubt

@@ -39,6 +39,7 @@ func samples(t testing.TB) []session.Event {
 		session.Wound{Slide: "y"},
 		session.Accepted{Swing: &swing, Centre: [2]float64{0.0017, -0.0029}, Program: "trammel test"},
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
+		session.Closing{}, session.Closing{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326
@@ -101,6 +102,9 @@ func TestLineForm(t *testing.T) {
 		{session.Doubted{Station: 3, Because: indicator.TenDivisions, WouldBe: &would}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"ten divisions","would_be":-0.326}}`},
 		{session.Kept{Station: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"kept","d":{"station":3}}`},
 		{session.Skipped{Bearing: 2}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2}}`},
+		{session.Closing{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"closing","d":{}}`},
+		{session.Drifted{Change: 0.021}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"drifted","d":{"change":0.021}}`},
+		{session.Evened{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"evened","d":{}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},
 		{session.Accepted{Centre: [2]float64{1, 2}}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"accepted","d":{"swing":null,"centre":[1,2],"program":""}}`},
 	} {

@@ -39,6 +39,10 @@ type Station struct {
 	// Asked says that the station has been asked for once more, Kept that its reading stands by
 	// the person's word.
 	Asked, Kept bool
+	// Closing marks the first station's second reading, at the sweep's end. Order counts the sweep's
+	// readings as they were taken, from 1, those that were replaced included.
+	Closing bool
+	Order   int
 }
 
 // Sweep is one round of readings, held by value so that older states keep theirs.
@@ -46,6 +50,12 @@ type Sweep struct {
 	N        int // entries, skipped ones included
 	Stations [indicator.MaxStations]Station
 	Closed   Why // empty while the sweep is open
+	Taken    int // readings taken, those that were replaced included
+	// Closing says that the first station is asked for once more; Drift is the drift that waits for
+	// a decision, nil most of the time; Even says that it is fitted with the circle.
+	Closing bool
+	Drift   *Drifted
+	Even    bool
 }
 
 // Readings counts the stations that have a reading.
@@ -122,7 +132,7 @@ func (s State) Apply(e Event) State {
 		}
 		return s
 	case Swept:
-		s.Sweep.Closed, s.Doubt = e.Why, nil
+		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		if e.Why != ByPerson {
 			return s
 		}
@@ -139,11 +149,20 @@ func (s State) Apply(e Event) State {
 	case Doubted:
 		s.doubt(e)
 		return s
+	case Closing:
+		if s.Sweep.Closing = true; !e.Wish {
+			return s
+		}
+	case Drifted:
+		s.Sweep.Drift = &e
+		return s
+	case Evened:
+		s.Sweep.Even, s.Sweep.Drift = true, nil
 	case Kept:
 		if st := s.station(e.Station); st != nil {
 			st.Kept = true
 		}
-		s.Doubt = nil
+		s.Doubt, s.Sweep.Drift = nil, nil
 	case Took:
 		s.put(s.entered(e), e.Again)
 	case Skipped:
@@ -164,14 +183,19 @@ func (s State) Apply(e Event) State {
 // put adds an entry to the sweep, as far as there is room, or replaces the station that was asked
 // for once more.
 func (s *State) put(st Station, again int) {
+	if !st.Skipped {
+		s.Sweep.Taken++
+		st.Order = s.Sweep.Taken
+	}
 	if again > 0 {
 		if old := s.station(again); old != nil {
-			st.Asked = true
+			st.Asked, st.Closing = true, old.Closing
 			*old = st
 		}
 		s.Doubt = nil
 		return
 	}
+	st.Closing, s.Sweep.Closing = s.Sweep.Closing, false
 	if s.Sweep.N < len(s.Sweep.Stations) {
 		s.Sweep.Stations[s.Sweep.N] = st
 		s.Sweep.N++
@@ -290,7 +314,11 @@ func (s *State) fitWithout(station int) (indicator.Found, error) {
 			n++
 		}
 	}
-	return indicator.Fit(s.Set.Job.Dial, s.Set.Job.Setup, bearings[:n], readings[:n])
+	var places []float64
+	if s.Sweep.Even && station == 0 {
+		places = s.Sweep.places()
+	}
+	return indicator.FitDrift(s.Set.Job.Dial, s.Set.Job.Setup, bearings[:n], readings[:n], places)
 }
 
 // Expect returns the reading to expect at a bearing: from this sweep once it can be fitted with
@@ -305,7 +333,11 @@ func (s *State) Expect(b geom.Bearing) indicator.Value {
 func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
 	if s.Set != nil && s.Sweep.Readings() >= 3 {
 		if f, err := s.fitWithout(s.again()); err == nil && f.Dof > 0 {
-			return f.Expect(b), f.Dof
+			x := f.Expect(b)
+			if f.Change.Known() {
+				x.V += f.Change.V / 2 // the next reading is taken at the drift's far end
+			}
+			return x, f.Dof
 		}
 	}
 	if s.Predicted != nil {
