@@ -25,6 +25,7 @@ const (
 	PartLever     = "lever angle"
 	PartDrift     = "drift"
 	PartTilt      = "tilt"
+	PartHeld      = "held radius"
 )
 
 // fromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
@@ -40,6 +41,9 @@ func (f *Found) Budget() []Part {
 		return nil
 	}
 	readings := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0]))
+	if f.Circle.Hold {
+		return []Part{{PartReadings, 0, f.Dof, ""}, {PartHeld, fromLimit(f.Setup.HeldLimit), math.Inf(1), "measure the radius that is held"}}
+	}
 	parts := []Part{{PartReadings, readings, f.Dof, "take further stations, or a finer dial"}}
 	exact := func(name string, u float64, cure string) {
 		if u > 0 {
@@ -59,6 +63,19 @@ func (f *Found) Budget() []Part {
 	}
 	exact(PartTilt, fromLimit(f.Setup.tilted()), "sweep at the cutting height")
 	return parts
+}
+
+// heldU is the standard uncertainty of a held level, millimetres: that of the held radius, and of
+// what lies between it and the level. 0 where none is held.
+func (f *Found) heldU() float64 {
+	if !f.Circle.Hold {
+		return 0
+	}
+	sum := math.Hypot(fromLimit(f.Setup.HeldLimit), fromLimit(f.Dial.ErrorLimit)*f.Dial.Gain())
+	if f.Circle.Sought == fit.ZeroDistance {
+		sum = math.Hypot(sum, math.Hypot(fromLimit(f.Setup.ReferenceLimit), fromLimit(f.Setup.ReachLimit)))
+	}
+	return sum
 }
 
 // meanReading is what the fitted circle gives on the average, to first order: the reading of a

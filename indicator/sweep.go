@@ -28,6 +28,11 @@ type Setup struct {
 	// taken. Their product is what centre and radius may be out by at the cut.
 	TiltLimit   float64 `json:"tilt_limit,omitempty"`
 	SweepHeight float64 `json:"sweep_height,omitempty"`
+	// HeldRadius is the radius that the sweep would find (the swing radius, or the surface's where the
+	// zero radius is given), known from elsewhere to ± HeldLimit; 0 where it is to be found. A sweep of
+	// a short arc needs it.
+	HeldRadius float64 `json:"held_radius,omitempty"`
+	HeldLimit  float64 `json:"held_limit,omitempty"`
 	// ZeroRadius z is the distance from the axis to the tip when the dial reads zero, where
 	// that is known directly.
 	ZeroRadius float64 `json:"zero_radius"`
@@ -53,11 +58,12 @@ func (s Setup) tilted() float64 { return math.Abs(s.TiltLimit * s.SweepHeight) }
 // model names what is known and what is sought.
 func (s Setup) model() fit.Model {
 	ball := -s.Touch.sign() * s.TipDiameter / 2
+	hold := s.HeldRadius > 0
 	switch {
 	case s.ZeroRadius > 0:
-		return fit.Model{Sought: fit.SurfaceRadius, Ball: ball}
+		return fit.Model{Sought: fit.SurfaceRadius, Ball: ball, Hold: hold, Held: s.HeldRadius}
 	case s.ReferenceRadius > 0:
-		return fit.Model{Sought: fit.ZeroDistance, Surface: s.ReferenceRadius, Ball: ball}
+		return fit.Model{Sought: fit.ZeroDistance, Surface: s.ReferenceRadius, Ball: ball, Hold: hold && s.ReachKnown, Held: s.HeldRadius + s.Reach}
 	}
 	return fit.Model{Sought: fit.MeanReading}
 }
@@ -88,6 +94,8 @@ type Found struct {
 	// fitted with the circle; unknown else. Drifts says that it is more than scatter.
 	Change Value
 	Drifts bool
+	// lean is what an error of a held level does to the centre.
+	lean geom.Point
 	// perAcross is σ_θ over the spread of a distance, per millimetre: what turns e·v into the
 	// angle's part of a reading's spread. 0 where stations are weighed alike.
 	perAcross float64
@@ -111,9 +119,9 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, e
 // the circle as it stood at the middle of the sweep.
 func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float64) (Found, error) {
 	var yBuf, wBuf [MaxStations]float64
-	y, w := yBuf[:0], wBuf[:0]
+	y, room, w := yBuf[:0], wBuf[:0], []float64(nil)
 	if len(readings) > MaxStations {
-		y, w = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
+		y, room = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
 	}
 	f := Found{Setup: s, Dial: d, Change: unknown}
 	for _, m := range readings {
@@ -125,7 +133,7 @@ func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float
 	if d.AngleError > 0 {
 		// The weights need e and the spread, and both change little once found: two rounds.
 		for range 2 {
-			w = f.weights(bearings, w[:0])
+			w = f.weights(bearings, room)
 			if w == nil {
 				break
 			}
@@ -133,6 +141,9 @@ func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float
 				return f, err
 			}
 		}
+	}
+	if f.Circle.Hold {
+		f.lean = f.Circle.HeldLean(bearings, w)
 	}
 	return f, nil
 }
@@ -215,7 +226,8 @@ func (f *Found) growth(b geom.Bearing) float64 {
 func (f *Found) spread() float64 { return f.Sigma * f.Dial.Gain() }
 
 // centre returns the covariance of the unknowns as far as the centre is concerned, mm², and its
-// degrees of freedom: the readings' part, and what the tilt may do between sweep and cut. The
+// degrees of freedom: the readings' part, what the tilt may do between sweep and cut, and what the
+// error of a held level does. The
 // degrees of freedom follow Welch and Satterthwaite over the sum of both components.
 func (f *Found) centre() (c fit.Sym3, dof float64) {
 	v := float64(f.spread() * f.spread())
@@ -225,10 +237,15 @@ func (f *Found) centre() (c fit.Sym3, dof float64) {
 		}
 	}
 	read := c[1][1] + c[2][2]
-	tilt := fromLimit(f.Setup.tilted())
-	c[1][1] += tilt * tilt
-	c[2][2] += tilt * tilt
-	if all := c[1][1] + c[2][2]; tilt > 0 {
+	tilt, level := fromLimit(f.Setup.tilted()), f.heldU()
+	lean := [3]float64{0, level * f.lean.X, level * f.lean.Y}
+	for i := 1; i < 3; i++ {
+		c[i][i] += float64(tilt * tilt)
+		for j := 1; j < 3; j++ {
+			c[i][j] += float64(lean[i] * lean[j])
+		}
+	}
+	if all := c[1][1] + c[2][2]; all > read {
 		return c, f.Dof * (all / read) * (all / read)
 	}
 	return c, f.Dof

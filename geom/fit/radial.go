@@ -30,6 +30,10 @@ type Model struct {
 	// Ball is the tip's radius with a sign: + inside a bore, where the ball's centre runs on a
 	// circle of radius ρ − r; − round a boss, where it runs on ρ + r; 0 for a point.
 	Ball float64
+	// Hold keeps the level at Held (millimetres, what Sought names) and seeks the centre alone: a part
+	// of a circle that tells the two apart badly needs one of them from elsewhere.
+	Hold bool
+	Held float64
 }
 
 // Sym3 is a symmetric 3×3 matrix over (level, e_x, e_y).
@@ -90,6 +94,9 @@ func (m Model) Fit(t []geom.Bearing, y, w []float64) (Radial, error) {
 	r := Radial{Model: m, N: len(y)}
 	if err := m.check(t, y, w); err != nil {
 		return r, err
+	}
+	if m.Hold {
+		return r, r.hold(t, y, w)
 	}
 	if err := r.linearStart(t, y, w); err != nil {
 		return r, err

@@ -34,7 +34,17 @@ type Prior struct {
 // Without a prior three readings leave nothing to judge the spread by: ok is then false.
 //
 // Source: pooled variance, JCGM 100:2008 (GUM) 4.2.4 and H.3 (from memory).
-func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) { return p.spread(r.N, r.SSR) }
+//
+// A held level is no unknown, and ν is one more.
+func (r *Radial) Spread(p Prior) (s, dof float64, ok bool) { return p.spread(r.N+r.known(), r.SSR) }
+
+// known counts the unknowns that are none.
+func (r *Radial) known() int {
+	if r.Hold {
+		return 1
+	}
+	return 0
+}
 
 // spread pools the sum of squares that n readings leave of three unknowns with the prior.
 func (p Prior) spread(n int, ssr float64) (s, dof float64, ok bool) {
