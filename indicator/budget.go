@@ -44,7 +44,11 @@ func (f *Found) Budget() []Part {
 	if f.Circle.Hold {
 		return []Part{{PartReadings, 0, f.Dof, ""}, {PartHeld, fromLimit(f.Setup.HeldLimit), math.Inf(1), "measure the radius that is held"}}
 	}
-	parts := []Part{{PartReadings, readings, f.Dof, "take further stations, or a finer dial"}}
+	cure := "take further stations, or a finer dial"
+	if _, short := f.Tangled(); short {
+		cure = "sweep more of the circle, or hold a radius that is known"
+	}
+	parts := []Part{{PartReadings, readings, f.Dof, cure}}
 	exact := func(name string, u float64, cure string) {
 		if u > 0 {
 			parts = append(parts, Part{name, u, math.Inf(1), cure})

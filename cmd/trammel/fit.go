@@ -26,12 +26,14 @@ type fitFlags struct {
 	target, tolerance, centreTolerance    number
 	referenceError, reachError, dialError number
 	tilt, sweepHeight                     number
+	hold, holdError                       number
+	drift                                 bool
 }
 
 func newFit(w world, c *common) *cobra.Command {
 	f := fitFlags{
 		referenceRadius: positive(), zeroRadius: positive(), graduation: positive(), revolution: positive(),
-		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), tilt: positive(), sweepHeight: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
+		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), tilt: positive(), hold: positive(), holdError: positive(), sweepHeight: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
 		leverAngle: number{ok: func(x float64) bool { return x >= -75 && x <= 75 }, need: "-75 to 75 degrees"},
 	}
 	cmd := &cobra.Command{
@@ -70,6 +72,9 @@ the radius of the surface, and with neither only where the centre lies.`,
 	fl.Var(&f.referenceError, "reference-radius-error", "limit of its error, plus or minus")
 	fl.Var(&f.reachError, "reach-error", "limit of its error, plus or minus")
 	fl.Var(&f.dialError, "dial-error", "limit of the dial's own error, plus or minus")
+	fl.Var(&f.hold, "hold-radius", "the radius to be found is known from elsewhere: keep it, and find the centre")
+	fl.Var(&f.holdError, "hold-radius-error", "limit of its error, plus or minus")
+	fl.BoolVar(&f.drift, "drift", false, "fit a steady drift over the readings, in their order, and take it out")
 	fl.Var(&f.tilt, "tilt-per-100", "limit of how far the reference's axis leans against the head axis over 100 of height, plus or minus")
 	fl.Var(&f.sweepHeight, "sweep-height", "how far above the cutter the sweep was taken")
 	fl.Var(&f.target, "target", "radius to reach")
@@ -89,6 +94,12 @@ func (f *fitFlags) check() error {
 		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
 	case f.reach.set && !f.referenceRadius.set:
 		return misuse("--reach without --reference-radius, need both for a swing radius")
+	case f.points && (f.hold.set || f.drift || f.tilt.set):
+		return misuse("--points together with --hold-radius, --drift or --tilt-per-100, need one or the other")
+	case f.hold.set && !f.zeroRadius.set && !f.reach.set:
+		return misuse("--hold-radius without --zero-radius or --reach, need to know which radius it is")
+	case f.holdError.set && !f.hold.set:
+		return misuse("--hold-radius-error without --hold-radius, need both")
 	case f.tilt.set != f.sweepHeight.set:
 		return misuse("--tilt-per-100 and --sweep-height belong together, need both or none")
 	case f.target.set != f.tolerance.set:
@@ -106,7 +117,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Targ
 	}
 	s := indicator.Setup{
 		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set,
-		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
+		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, HeldRadius: u.MM(f.hold.v), HeldLimit: u.MM(f.holdError.v), SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss
@@ -144,11 +155,27 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	for i, p := range pairs {
 		bearings[i], readings[i] = s.Surface(geom.FromDegrees(p.a)), u.MM(p.b)
 	}
-	found, err := indicator.Fit(d, s, bearings, readings)
+	var places []float64
+	if f.drift {
+		places = inOrder(len(readings))
+	}
+	found, err := indicator.FitDrift(d, s, bearings, readings, places)
 	if err != nil {
 		return fitError(err, label, pairs)
 	}
+	if f.drift {
+		readings = found.Evened(readings, places)
+	}
 	return say(w, c, lines.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u))
+}
+
+// inOrder places n readings evenly in time, from −½ to ½.
+func inOrder(n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = float64(i)/float64(max(1, n-1)) - 0.5
+	}
+	return out
 }
 
 // pointsVerb fits coordinates touched on a circle.

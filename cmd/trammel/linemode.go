@@ -101,6 +101,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	if word == "note" {
 		return session.Note{Text: rest}, nil
 	}
+	if word == "hold" {
+		return parseHold(rest, typed)
+	}
 	switch strings.Join(strings.Fields(trimmed), " ") {
 	case "", "done":
 		return session.Confirm{}, nil
@@ -118,6 +121,8 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return session.Enough{}, nil
 	case "closing":
 		return session.ReadClosing{}, nil
+	case "release":
+		return session.Release{}, nil
 	case "even":
 		return session.Even{}, nil
 	case "keep":
@@ -130,7 +135,23 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
+}
+
+// parseHold reads a radius and, behind a space, how far it may be off, in the job's unit.
+func parseHold(text string, typed geom.Unit) (session.Command, error) {
+	fields := strings.Fields(text)
+	var v [2]float64
+	if len(fields) < 1 || len(fields) > 2 {
+		return nil, &session.Refusal{Because: fmt.Sprintf("%d numbers, need the radius and how far it may be off", len(fields)), Hint: "hold 42.003 0.004"}
+	}
+	for i, f := range fields {
+		var err error
+		if v[i], err = geom.ParseNumber(f); err != nil {
+			return nil, &session.Refusal{Because: err.Error(), Hint: "hold 42.003 0.004"}
+		}
+	}
+	return session.Hold{Radius: typed.MM(v[0]), Limit: typed.MM(v[1])}, nil
 }

@@ -77,6 +77,8 @@ type rawJob struct {
 		TipDiameter      *float64 `toml:"tip_diameter"`
 		ReferenceError   *float64 `toml:"reference_radius_error"`
 		ReachError       *float64 `toml:"reach_error"`
+		Held             *float64 `toml:"held_radius"`
+		HeldError        *float64 `toml:"held_radius_error"`
 		Tilt             *float64 `toml:"tilt_per_100"`
 		SweepHeight      *float64 `toml:"sweep_height"`
 	} `toml:"setup"`
@@ -153,6 +155,14 @@ func (f *file) setup(raw *rawJob, j *Job) {
 	j.Setup.ReachLimit = length(j.Unit, f.number("setup.reach_error", s.ReachError, 0, notNegative, "0 or above"))
 	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 }, "from 0 to 10 of a length over 100 of it") / 100
 	j.Setup.SweepHeight = length(j.Unit, f.number("setup.sweep_height", s.SweepHeight, 0, notNegative, "0 or above"))
+	j.Setup.HeldRadius = length(j.Unit, f.number("setup.held_radius", s.Held, 0, positive, "above 0"))
+	j.Setup.HeldLimit = length(j.Unit, f.number("setup.held_radius_error", s.HeldError, 0, notNegative, "0 or above"))
+	switch {
+	case s.Held != nil && s.Reach == nil:
+		f.fail("setup.held_radius", "the swing radius can only be held where the reach is known", "given without reach, need both")
+	case s.Held == nil && s.HeldError != nil:
+		f.fail("setup.held_radius_error", "", "given without held_radius, need both")
+	}
 	if s.Tilt != nil && s.SweepHeight == nil {
 		f.fail("setup.tilt_per_100", "give sweep_height: how far above the cutter the sweep is taken", "given without sweep_height, need both")
 	}

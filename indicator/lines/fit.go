@@ -27,6 +27,7 @@ type Fit struct {
 	Suspects  []Suspect       `json:"suspects"`
 	Shape     *Shape          `json:"shape"`
 	Drift     *Value          `json:"drift,omitempty"`
+	Tangled   *Tangle         `json:"tangled,omitempty"`
 	Budget    []Part          `json:"budget"`
 	Limits    *string         `json:"limits"`
 	Verdict   Verdict         `json:"verdict"`
@@ -110,6 +111,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v j
 		x.Notes = append(x.Notes, noteNoSpread)
 	}
 	x.driftNote(f)
+	x.arcNotes(f, bearings, readings)
 	// Below what is written the offset is zero, and where it points is noise.
 	if math.Abs(float64(x.Offset)) < smallest/2 {
 		x.Offset, x.Bearing = 0, Number(nan)

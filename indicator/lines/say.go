@@ -69,6 +69,14 @@ type (
 		unit    geom.Unit
 		places  int
 	}
+	// HeldLine says that a radius is held, or (Radius null) no longer.
+	HeldLine struct {
+		Say    string `json:"say"`
+		Trial  int    `json:"trial"`
+		Radius Number `json:"radius"`
+		Limit  Number `json:"limit"`
+		unit   geom.Unit
+	}
 	// KeptLine says that a doubted reading stands.
 	KeptLine struct {
 		Say     string `json:"say"`

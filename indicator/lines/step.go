@@ -63,6 +63,10 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{l}
 	case session.Kept:
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
+	case session.Held:
+		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
+	case session.Released:
+		return []Line{HeldLine{"released", s.Trial, Number(nan), Number(nan), u}}
 	case session.Evened:
 		return []Line{EvenedLine{Say: "evened", Trial: s.Trial}}
 	case session.Swept:

@@ -83,6 +83,14 @@ func (l DoubtLine) Text() string {
 func (l KeptLine) Text() string { return fmt.Sprintf("station %d: kept as it is", l.Station) }
 
 // Text: see [Line].
+func (l HeldLine) Text() string {
+	if isNaN(l.Radius) {
+		return "the swing radius is found from the readings again"
+	}
+	return fmt.Sprintf("the swing radius is held at %s", Fit{Unit: l.unit}.measured(Value{l.Radius, l.Limit}))
+}
+
+// Text: see [Line].
 func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text()) }
 
 // Text: see [Line].
@@ -130,7 +138,7 @@ func (l PausedLine) Text() string {
 }
 
 // entryNames are the words for what undo takes back.
-var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep", "closing": "the closing reading", "evened": "the drift taken out",
+var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep", "closing": "the closing reading", "evened": "the drift taken out", "held": "the radius that is held", "released": "the release of the held radius",
 	"swept": "the close of the sweep", "wound": "the wind", "note": "the note"}
 
 // EntryName is the word for what undo takes back.

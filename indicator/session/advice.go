@@ -250,6 +250,7 @@ func (s *State) best(f *indicator.Found) geom.Bearing {
 	if !radius && !centre {
 		radius, centre = v.Radius != indicator.NoVerdict, v.Centre != indicator.NoVerdict
 	}
+	radius = radius && !f.Circle.Hold // no reading says anything of a held one
 	var bestAt geom.Bearing
 	bestVar, bestFar := math.Inf(1), -1.0
 	for b := plan.From; b <= plan.To+1e-9; b += gridStep {

@@ -68,7 +68,7 @@ func (s *State) wantsClosing() bool {
 // [indicator.FitDrift].
 func (s *State) Drifting() (indicator.Found, error) {
 	bearings, readings, _ := s.Sweep.Data()
-	return indicator.FitDrift(s.Set.Job.Dial, s.Set.Job.Setup, bearings, readings, s.Sweep.places())
+	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings, readings, s.Sweep.places())
 }
 
 // drifted reports a drift that the closing reading has brought to light and that nobody has

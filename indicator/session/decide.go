@@ -117,6 +117,13 @@ func Decide(s State, c Command) (Event, error) {
 		return Kept{Station: s.Doubt.Station}, nil
 	case ReadClosing:
 		return decideClosing(s)
+	case Hold:
+		return decideHold(s, c)
+	case Release:
+		if h := s.setup(); h.HeldRadius == 0 || !s.canHold() {
+			return nil, refuse(s.hint(), "no sweep stands that a held radius serves")
+		}
+		return Released{}, nil
 	case Even:
 		if s.Sweep.Drift == nil {
 			return nil, refuse(s.hint(), "no drift waits to be taken out")

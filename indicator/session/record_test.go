@@ -40,6 +40,7 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Swing: &swing, Centre: [2]float64{0.0017, -0.0029}, Program: "trammel test"},
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.Closing{}, session.Closing{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
+		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326
@@ -104,6 +105,7 @@ func TestLineForm(t *testing.T) {
 		{session.Skipped{Bearing: 2}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2}}`},
 		{session.Closing{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"closing","d":{}}`},
 		{session.Drifted{Change: 0.021}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"drifted","d":{"change":0.021}}`},
+		{session.Held{Radius: 42.003, Limit: 0.004}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"held","d":{"radius":42.003,"limit":0.004}}`},
 		{session.Evened{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"evened","d":{}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},
 		{session.Accepted{Centre: [2]float64{1, 2}}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"accepted","d":{"swing":null,"centre":[1,2],"program":""}}`},

@@ -104,6 +104,8 @@ type State struct {
 	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
 	// kept; nil most of the time.
 	Doubt *Doubted
+	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
+	Hold *Held
 
 	before *State // the state before the last entry, for undo
 	entry  string // what the last entry was
@@ -156,6 +158,10 @@ func (s State) Apply(e Event) State {
 	case Drifted:
 		s.Sweep.Drift = &e
 		return s
+	case Held:
+		s.hold(e)
+	case Released:
+		s.hold(Held{})
 	case Evened:
 		s.Sweep.Even, s.Sweep.Drift = true, nil
 	case Kept:
@@ -249,6 +255,7 @@ func (s *State) wound() {
 		return
 	}
 	s.predict()
+	s.carryHold()
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{}, Sweeping, nil
@@ -258,6 +265,7 @@ func (s *State) wound() {
 // was predicted no longer holds.
 func (s *State) restart() {
 	if s.Winds != nil {
+		s.carryHold()
 		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 		s.Trial++
 		s.Winds, s.Predicted = nil, nil
@@ -272,6 +280,15 @@ const (
 	windDoubt = 1.0 / 50
 	handDoubt = 2 // in Slide.Finest
 )
+
+// doubtOf is the standard doubt of where a wind by collar has ended, millimetres.
+func (s *State) doubtOf(w slide.Wind) float64 {
+	hand := 0.0
+	if sl, ok := s.Set.Machine.Slide(w.Slide); ok {
+		hand = handDoubt * sl.Finest()
+	}
+	return math.Hypot(w.Travel*windDoubt, hand)
+}
 
 // predict moves the sweep's circle by the winds that were done.
 func (s *State) predict() {
@@ -291,11 +308,8 @@ func (s *State) predict() {
 		case "y":
 			f.Circle.Centre.Y -= t
 		}
-		hand := 0.0
-		if sl, ok := s.Set.Machine.Slide(d.Wind.Slide); ok {
-			hand = handDoubt * sl.Finest()
-		}
-		sum += float64(t*windDoubt)*float64(t*windDoubt) + hand*hand
+		doubt := s.doubtOf(d.Wind)
+		sum += doubt * doubt
 	}
 	s.Predicted, s.PredictedU = &f, 2*math.Sqrt(sum)
 }
@@ -318,7 +332,7 @@ func (s *State) fitWithout(station int) (indicator.Found, error) {
 	if s.Sweep.Even && station == 0 {
 		places = s.Sweep.places()
 	}
-	return indicator.FitDrift(s.Set.Job.Dial, s.Set.Job.Setup, bearings[:n], readings[:n], places)
+	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings[:n], readings[:n], places)
 }
 
 // Expect returns the reading to expect at a bearing: from this sweep once it can be fitted with

@@ -1,0 +1,85 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/indicator"
+)
+
+// Hold keeps the swing radius at a value that is known from elsewhere, for sweeps over a part of a
+// circle too short to tell it from the centre. Limit bounds its error, ±. Millimetres.
+type Hold struct{ Radius, Limit float64 }
+
+// Held: the swing radius is held at Radius ± Limit, millimetres.
+type Held struct {
+	Radius float64 `json:"radius"`
+	Limit  float64 `json:"limit"`
+}
+
+// Release lets the swing radius be found again.
+type Release struct{}
+
+// Released: the swing radius is found again.
+type Released struct{}
+
+func (Hold) command()         {}
+func (Release) command()      {}
+func (Held) kind() string     { return "held" }
+func (Released) kind() string { return "released" }
+
+func decideHold(s State, h Hold) (Event, error) {
+	set := &s.Set.Job.Setup
+	switch {
+	case !s.canHold():
+		return nil, refuse(s.hint(), "no sweep stands that a held radius would serve")
+	case !set.ReachKnown:
+		return nil, refuse("", "the reach is not known, so no swing radius is found that could be held")
+	case !(h.Radius > 0) || math.IsInf(h.Radius, 0) || !(h.Limit >= 0) || math.IsInf(h.Limit, 0):
+		return nil, refuse("the radius, and how far it may be off, like 42.003 0.004", "a radius of %v and a limit of %v, need above 0, and 0 or above", h.Radius, h.Limit)
+	case h.Radius+set.Reach <= 0:
+		return nil, refuse("", "a radius of %.6g %v puts the tip beyond the head axis", s.Set.Job.Unit.From(h.Radius), s.Set.Job.Unit)
+	}
+	return Held(h), nil
+}
+
+// canHold reports whether a sweep stands whose fit a held radius would change: it is open, or has been
+// closed and nothing has been wound since.
+func (s *State) canHold() bool {
+	switch s.Phase {
+	case Sweeping:
+		return true
+	case Winding, SettledDown:
+		return s.Winds == nil
+	case Unopened, Loading, Ended:
+	}
+	return false
+}
+
+// hold takes a held radius, or a released one, into the fit; what had been told is told anew.
+func (s *State) hold(h Held) {
+	s.Hold, s.Told = &h, nil
+	switch s.Phase {
+	case Winding, SettledDown:
+		s.Phase = Sweeping // closed: what follows from it is asked again
+	case Unopened, Loading, Sweeping, Ended:
+	}
+}
+
+// setup is the job's, with the radius held that is held now.
+func (s *State) setup() indicator.Setup {
+	u := s.Set.Job.Setup
+	if h := s.Hold; h != nil {
+		u.HeldRadius, u.HeldLimit = h.Radius, h.Limit
+	}
+	return u
+}
+
+// carryHold moves a held radius along with the winds of the offset slide since the sweep; each adds
+// its own doubt.
+func (s *State) carryHold() {
+	for d := s.Winds; d != nil; d = d.Before {
+		if h := s.setup(); h.HeldRadius > 0 && d.Wind.Slide == "offset" {
+			s.Hold = &Held{h.HeldRadius + d.Wind.Travel, math.Hypot(h.HeldLimit, math.Sqrt(3)*s.doubtOf(d.Wind))}
+		}
+	}
+}
