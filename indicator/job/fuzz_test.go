@@ -15,6 +15,10 @@ var seeds = []string{
 	"name = '''\n'''", "[setup]\r\nkind=\"carried\"\r", "\xff", "a = \"\xc3\"", "[slide]\nx = [[[{}]]]",
 }
 
+// obstacleSeeds are obstacles that lead into the corners of laying out stations.
+var obstacleSeeds = []string{"[]", "[[80, 130], [200, 215]]", "[[350, 20]]", "[[0, 90], [90, 180]]", "[[-10, 5], [355, 30]]", "[[20, 10]]",
+	"[[1e-300, 2e-300]]", "[[0.1, 0.2], [0.2000000001, 0.3]]", "[[359.9999999999, 0.1]]", "[[0, -1e-300]]", "[[360, 1]]", "[\n[80,\n130]]"}
+
 // FuzzParseJob: whatever the bytes, the reader neither panics nor says anything that cannot be
 // printed, and what it accepts is finite and makes sense.
 func FuzzParseJob(f *testing.F) {
@@ -24,6 +28,9 @@ func FuzzParseJob(f *testing.F) {
 	}
 	for _, s := range seeds {
 		f.Add([]byte(s))
+	}
+	for _, o := range obstacleSeeds {
+		f.Add([]byte(edit(f, shownJob, "stations = 6", "stations = 6\nobstacles = "+o)))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		j, err := job.ParseJob("job.toml", text)
@@ -43,6 +50,11 @@ func FuzzParseJob(f *testing.F) {
 		}
 		if j.Sweep.Stations < 3 || j.Sweep.Stations > 64 || !(j.Sweep.To > j.Sweep.From) || !(j.Setup.ReferenceRadius > 0) || !(j.Dial.Gain() > 0) {
 			t.Errorf("%q: accepted as %+v", text, j)
+		}
+		for i := range j.Sweep.Stations {
+			if b := j.Sweep.Bearing(i); !(b >= j.Sweep.From-1e-6 && b <= j.Sweep.To+1e-6) || j.Sweep.Blocked(b) {
+				t.Errorf("%q: station %d of %+v stands at %v", text, i+1, j.Sweep, b)
+			}
 		}
 	})
 }

@@ -28,6 +28,9 @@ type Sweep struct {
 	Closing bool         `json:"closing,omitempty"`
 	From    geom.Bearing `json:"from"`
 	To      geom.Bearing `json:"to"`
+	// Obstacles are the parts of the circle that cannot be reached; apart from each other, in
+	// the order in which they begin, and in [0, 2π) there.
+	Obstacles []Obstacle `json:"obstacles,omitempty"`
 }
 
 // DefaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
@@ -42,14 +45,21 @@ func (s Sweep) Fewest() int {
 	return DefaultAtLeast
 }
 
-// Full reports whether the sweep goes all the way round.
-func (s Sweep) Full() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
+// round reports whether the sweep goes all the way round, obstacles apart.
+func (s Sweep) round() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
+
+// Full reports whether the sweep goes all the way round with nothing in the way.
+func (s Sweep) Full() bool { return s.round() && len(s.Obstacles) == 0 }
 
 // Bearing returns the bearing of station i (from 0): spaced evenly, and on a part of a circle
-// with one at both ends.
+// with one at both ends. With obstacles the steps are even in the angle that can be reached; a
+// whole round then is a part of a circle, and station 0 is the first from From on.
 func (s Sweep) Bearing(i int) geom.Bearing {
+	if l, ok := s.layout(); ok {
+		return s.station(&l, i, 0)
+	}
 	gaps := s.Stations
-	if !s.Full() {
+	if !s.round() {
 		gaps--
 	}
 	return s.From + geom.Bearing(float64(i)/float64(gaps))*(s.To-s.From)
@@ -58,8 +68,11 @@ func (s Sweep) Bearing(i int) geom.Bearing {
 // Between returns the bearing halfway from station i to the next, for further stations; i counts
 // from 0 and begins anew after the last gap.
 func (s Sweep) Between(i int) geom.Bearing {
+	if l, ok := s.layout(); ok {
+		return s.station(&l, i, 0.5)
+	}
 	gaps := s.Stations
-	if !s.Full() {
+	if !s.round() {
 		gaps--
 	}
 	half := (s.Bearing(1) - s.Bearing(0)) / 2
@@ -93,6 +106,8 @@ type rawJob struct {
 		Closing  *bool    `toml:"closing"`
 		From     *float64 `toml:"from"`
 		To       *float64 `toml:"to"`
+
+		Obstacles [][]float64 `toml:"obstacles"`
 	} `toml:"sweep"`
 	Dial struct {
 		Graduation    *float64 `toml:"graduation"`
@@ -195,6 +210,7 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
 		fmt.Sprintf("above from (%v) and at most %v", from, from+360))
 	j.Sweep.From, j.Sweep.To = geom.FromDegrees(from), geom.FromDegrees(to)
+	f.obstacles(s.Obstacles, &j.Sweep)
 }
 
 func (f *file) dial(raw *rawJob, j *Job) {

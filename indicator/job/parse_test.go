@@ -40,7 +40,7 @@ func TestShownJob(t *testing.T) {
 		Sweep:  job.Sweep{Stations: 6, From: 0, To: 2 * math.Pi},
 		Dial:   indicator.Dial{Graduation: 0.01, Revolution: 1, From: -0.8, To: 0.8, ReadsTo: 0.2, Repeatability: 0.003},
 	}
-	if got := mustJob(t, shownJob); got != want {
+	if got := mustJob(t, shownJob); !reflect.DeepEqual(got, want) {
 		t.Errorf("the documented job is read as\n%+v, want\n%+v", got, want)
 	}
 }
@@ -93,7 +93,7 @@ func TestOtherEditors(t *testing.T) {
 	want := mustJob(t, shownJob)
 	crlf := strings.ReplaceAll(shownJob, "\n", "\r\n")
 	for name, text := range map[string]string{"CRLF": crlf, "byte order mark": "\ufeff" + shownJob, "both": "\ufeff" + crlf, "no last line end": strings.TrimSuffix(shownJob, "\n")} {
-		if got := mustJob(t, text); got != want {
+		if got := mustJob(t, text); !reflect.DeepEqual(got, want) {
 			t.Errorf("%s: read as %+v, want %+v", name, got, want)
 		}
 	}
@@ -127,7 +127,7 @@ range = 0.8
 		t.Errorf("a sweep from -45° ends at %v°, want 315°", j.Sweep.To.Degrees())
 	}
 	want.Sweep.To = j.Sweep.To
-	if j != want {
+	if !reflect.DeepEqual(j, want) {
 		t.Errorf("read as\n%+v, want\n%+v", j, want)
 	}
 	if j.Target.WantsSwing() {

@@ -93,8 +93,12 @@ func decode(name string, text []byte, raw any) (*file, error) {
 		return nil, &Error{File: name, Line: row, Key: f.full(e.Key(), row), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
 	case errors.As(err, &bad):
 		row, _ := bad.Position()
+		key := f.full(bad.Key(), row)
+		if at := f.lines[key]; row == 1 && at > 1 { // the decoder has no place for what is deep in an array
+			row = at
+		}
 		why := plain(bad)
-		return nil, &Error{File: name, Line: row, Key: f.full(bad.Key(), row), Why: why + seen(text, row), Hint: cure(why)}
+		return nil, &Error{File: name, Line: row, Key: key, Why: why + seen(text, row), Hint: cure(why)}
 	case err != nil:
 		return nil, &Error{File: name, Why: strings.TrimPrefix(err.Error(), "toml: ")}
 	}
@@ -129,6 +133,8 @@ func wanted(into string) string {
 		return "a text in quotes"
 	case "bool":
 		return needBool
+	case "[][]float64", "[]float64":
+		return needPairs
 	}
 	return needTable
 }
@@ -136,6 +142,7 @@ func wanted(into string) string {
 const (
 	needBool  = "true or false"
 	needTable = "one table"
+	needPairs = "pairs of numbers"
 )
 
 // cure is the hint that goes with a decoder's message in plain words.
@@ -143,6 +150,8 @@ func cure(why string) string {
 	switch {
 	case strings.HasSuffix(why, needBool):
 		return ""
+	case strings.HasSuffix(why, needPairs):
+		return pairForm
 	case strings.HasSuffix(why, needTable):
 		return "a table's name stands in square brackets, its keys below it"
 	case strings.Contains(why, "already"):
