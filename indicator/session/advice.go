@@ -241,8 +241,8 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 // on a ring without counting.
 const gridStep = 15 * geom.Degree
 
-// best returns the bearing on the grid, inside the job's sweep, that most lowers the deciding
-// uncertainty; of equals, the one farthest from every station that has been read.
+// best returns the bearing on the grid or at an obstacle's edge, inside the job's sweep, that most
+// lowers the deciding uncertainty; of equals, the one farthest from every station that has been read.
 func (s *State) best(f *indicator.Found) geom.Bearing {
 	plan, v := s.Set.Job.Sweep, s.Judge(f)
 	// Between two looks all may seem inside already, and the next look is still to be met.
@@ -253,7 +253,7 @@ func (s *State) best(f *indicator.Found) geom.Bearing {
 	radius = radius && !f.Circle.Hold // no reading says anything of a held one
 	var bestAt geom.Bearing
 	bestVar, bestFar := math.Inf(1), -1.0
-	for b := plan.From; b <= plan.To+1e-9; b += gridStep {
+	for b := range plan.Marks(gridStep) {
 		after := f.Circle.Cofactor.After(f.Circle.Row(b))
 		q := 0.0
 		if radius {

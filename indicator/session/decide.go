@@ -142,6 +142,9 @@ func decideOpen(s State, o Open) (Event, error) {
 	if n := o.Job.Sweep.Stations; n < fit.MinStations || n > indicator.MaxStations {
 		return nil, refuse("", "the sweep has %d stations, need %d to %d", n, fit.MinStations, indicator.MaxStations)
 	}
+	if len(o.Job.Sweep.Obstacles) > 0 && o.Job.Sweep.Left() <= 0 {
+		return nil, refuse("", "the obstacles leave nothing of the sweep, need a part of it")
+	}
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
 	}

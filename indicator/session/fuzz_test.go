@@ -24,6 +24,10 @@ func fuzzSettings(t testing.TB) []session.Opened {
 		func(j *job.Job) { j.Sweep.Stations = indicator.MaxStations },
 		func(j *job.Job) { j.Setup.Touch, j.Setup.TipDiameter, j.Target.Tolerance = indicator.Boss, 2, 1e-4 },
 		func(j *job.Job) { j.Dial.From, j.Dial.To, j.Sweep.Stations = 0, 0, 4 },
+		func(j *job.Job) { j.Sweep.Obstacles = []job.Obstacle{between(80, 130), between(200, 215)} },
+		func(j *job.Job) {
+			j.Sweep = job.Sweep{Stations: 3, To: 200 * geom.Degree, Obstacles: []job.Obstacle{between(350, 380), between(100, 195)}}
+		},
 	} {
 		out = append(out, with(t, change))
 	}
@@ -195,6 +199,9 @@ func soundPrompt(t *testing.T, s *session.State) {
 			}
 		} else if p.Again {
 			t.Fatal("a station is asked for once more, and nothing is doubted")
+		}
+		if hidden(s.Set.Job.Sweep.Obstacles, p.Bearing) {
+			t.Fatalf("station at %v°, obstacles %v", p.Bearing.Degrees(), s.Set.Job.Sweep.Obstacles)
 		}
 		if !(p.Bearing >= from-1e-9 && p.Bearing <= to+1e-9) || p.Station != station || p.Of < p.Station {
 			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Station, p.Of, p.Bearing, from, to, s.Sweep.N)

@@ -19,6 +19,9 @@ func oddSettings(t testing.TB) (out []session.Event) {
 			out = append(out, with(t, func(j *job.Job) { j.Sweep = job.Sweep{Stations: n, To: to} }))
 		}
 	}
+	for _, obstacle := range []job.Obstacle{{To: 7}, {From: 1e308, To: 1.7e308}, {From: 2, To: 1}} {
+		out = append(out, with(t, func(j *job.Job) { j.Sweep.Obstacles = []job.Obstacle{obstacle, between(80, 130)} }))
+	}
 	o := benchOpened(t)
 	o.Machine.Slides = nil
 	out = append(out, o, session.Opened{})
