@@ -129,6 +129,7 @@ var (
 		"doubt":    {"trial": numeral, "station": numeral, "because": because, "would_be": orNull(numeral)},
 		// What the description leaves to the reader: what is said of entries that are no reading.
 		"skipped": {"trial": numeral, "station": numeral, "bearing": numeral, "off": word("", "pressed", "free")},
+		"wound":   {"trial": numeral, "slide": text, "value": numeral, "goal": numeral},
 		"undone":  {"trial": numeral, "entry": text},
 		"again":   {"trial": numeral, "because": text},
 		"stuck":   {"trial": numeral, "because": text},

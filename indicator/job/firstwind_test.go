@@ -30,18 +30,21 @@ divisions = 100
 clockwise = "increase"
 take_up = "increase"
 backlash = 0.15
+by_collar = true
 [slide.y]
 travel_per_turn = 4
 divisions = 200
 clockwise = "decrease"
 take_up = "decrease"
 backlash = 0.15
+by_collar = true
 [slide.offset]
 travel_per_turn = 2
 divisions = 100
 clockwise = "decrease"
 take_up = "increase"
 backlash = 0.15
+by_collar = true
 `
 
 const windJob = `unit = "mm"
@@ -125,6 +128,7 @@ var firstWinds = []struct {
 	},
 }
 
+// The winds are those by the collar: by_collar stands in the machine file.
 func TestFirstWinds(t *testing.T) {
 	for _, c := range firstWinds {
 		t.Run(c.name, func(t *testing.T) {

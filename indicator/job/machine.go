@@ -49,6 +49,8 @@ type rawSlide struct {
 	Overshoot     *float64 `toml:"overshoot"`
 	Figures       *string  `toml:"collar_figures"`
 	Readout       bool     `toml:"readout"`
+	Lock          bool     `toml:"lock"`
+	ByCollar      bool     `toml:"by_collar"`
 }
 
 type rawMachine struct {
@@ -117,6 +119,8 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 		Overshoot:     u.MM(f.number(key("overshoot"), r.Overshoot, 0, positive, fmt.Sprintf("above 0 %v", u))),
 		Figures:       slide.Clockwise,
 		Readout:       r.Readout,
+		Lock:          r.Lock,
+		ByCollar:      r.ByCollar,
 	}
 	f.word(key("clockwise"), r.Clockwise, &s.Clockwise, "increase or decrease")
 	f.word(key("take_up"), r.TakeUp, &s.TakeUp, "increase or decrease")

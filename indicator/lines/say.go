@@ -91,19 +91,39 @@ type (
 	}
 	// WindLine tells one wind.
 	WindLine struct {
-		Say     string    `json:"say"`
-		Trial   int       `json:"trial"`
-		Step    int       `json:"step"`
-		Of      int       `json:"of"`
-		Slide   string    `json:"slide"`
-		Travel  Number    `json:"travel"`
-		Moves   []Move    `json:"moves"`
-		Park    *struct{} `json:"park"`
-		Collar  FromTo    `json:"collar"`
-		Readout *FromTo   `json:"readout"`
-		Notes   []string  `json:"notes"`
+		Say     string   `json:"say"`
+		Trial   int      `json:"trial"`
+		Step    int      `json:"step"`
+		Of      int      `json:"of"`
+		Slide   string   `json:"slide"`
+		Travel  Number   `json:"travel"`
+		Moves   []Move   `json:"moves"`
+		Park    *Park    `json:"park"`
+		Collar  FromTo   `json:"collar"`
+		Readout *FromTo  `json:"readout"`
+		Notes   []string `json:"notes"`
 		unit    geom.Unit
 		shown   slide.Slide
+	}
+	// Park is where the head is parked for a wind, and what the needle shows: now, where to turn back
+	// (null where the wind is not turned back), and where to stop, before the slide is locked.
+	Park struct {
+		Bearing     Number  `json:"bearing"`
+		Table       Number  `json:"table"`
+		Collar      Number  `json:"collar"`
+		ReadingNow  Number  `json:"reading_now"`
+		ReadingPast *Number `json:"reading_past"`
+		ReadingGoal Number  `json:"reading_goal"`
+		places      int
+	}
+	// WoundLine says where a wind has ended by the needle.
+	WoundLine struct {
+		Say   string `json:"say"`
+		Trial int    `json:"trial"`
+		Slide string `json:"slide"`
+		Value Number `json:"value"`
+		Goal  Number `json:"goal"`
+		text  string
 	}
 	// FromTo is where a scale stands before and after.
 	FromTo struct {

@@ -63,6 +63,8 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{l}
 	case session.Kept:
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
+	case session.Wound:
+		return wound(st, e, u)
 	case session.Held:
 		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
 	case session.Released:
@@ -79,7 +81,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
 		return []Line{NotedLine{Say: "noted", Note: e.Text}}
-	case session.Opened, session.Loaded, session.Told, session.Wound, session.Settled, session.Closing, session.Drifted:
+	case session.Opened, session.Loaded, session.Told, session.Settled, session.Closing, session.Drifted:
 		// Their sequel, the next question, says it all.
 	}
 	return nil
@@ -178,12 +180,36 @@ func settled(s *session.State, u geom.Unit) Line {
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	w := p.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
-		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide,
-		Notes: []string{"parked readings are not offered yet: park is null"}}
+		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide, Notes: []string{}}
+	if k := p.Told.Park; k != nil {
+		l.Park = &Park{degrees(k.Bearing), Number(nan), Number(s.Set.Machine.Head.Shows(k.Bearing)), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
+			ReadingPlaces(s.Set.Job.Dial, u)}
+		if k.Past != nil {
+			past := Number(u.From(*k.Past))
+			l.Park.ReadingPast = &past
+		}
+		if k.Shift != 0 {
+			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
+		}
+	} else {
+		l.Notes = append(l.Notes, "by the collar, without the needle")
+	}
 	if p.Slide.Readout {
 		l.Readout = &FromTo{0, Number(u.From(w.Travel))}
 	}
 	return l
+}
+
+// wound repeats the reading that a wind ended at.
+func wound(st session.Step, e session.Wound, u geom.Unit) []Line {
+	told := st.Before.Told
+	if e.Reading == nil || told == nil || told.Park == nil {
+		return nil
+	}
+	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
+	off := geom.FormatSigned(u.From(*e.Reading-end), ReadingPlaces(d, u))
+	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, Number(u.From(*e.Reading)), Number(u.From(end)),
+		fmt.Sprintf("%s slide: stands at %s %v, %s beside its goal", e.Slide, Reading(d, u, *e.Reading), u, off)}}
 }
 
 // hand puts movements into the form of a line.

@@ -95,12 +95,34 @@ func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.F
 
 // Text: see [Line].
 func (l WindLine) Text() string {
+	if l.Park != nil {
+		return l.parked()
+	}
 	t := fmt.Sprintf("wind %d of %d, %s slide: collar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
 	return t + "; then done"
 }
+
+// parked tells a wind under the needle; the collar's figures say about how far that is.
+func (l WindLine) parked() string {
+	p := l.Park
+	at := Degrees(float64(p.Bearing))
+	if p.Collar != p.Bearing {
+		at += fmt.Sprintf(" (ring %s)", Degrees(float64(p.Collar)))
+	}
+	show := func(n Number) string { return geom.FormatSigned(float64(n), p.places) }
+	last := l.Moves[len(l.Moves)-1]
+	t := fmt.Sprintf("wind %d of %d, %s slide: park at %s, needle now %s %v; ", l.Step, l.Of, l.Slide, at, show(p.ReadingNow), l.unit)
+	if p.ReadingPast != nil {
+		t += fmt.Sprintf("%s past to %s, then ", l.Moves[0].Turn, show(*p.ReadingPast))
+	}
+	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves))
+}
+
+// Text: see [Line].
+func (l WoundLine) Text() string { return l.text }
 
 // Text: see [Line].
 func (l SettledLine) Text() string {

@@ -2,11 +2,38 @@ package practice
 
 import (
 	"errors"
+	"fmt"
+	"slices"
+	"strings"
 	"time"
 
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
+
+// Hand is how simulated hands wind.
+type Hand uint8
+
+const (
+	// Parked: with the head parked where it is told, up to the reading that is told, and by the collar
+	// where none is.
+	Parked Hand = iota
+	// Collar: by the collar alone.
+	Collar
+)
+
+var handWords = [...]string{"parked", "collar"}
+
+// String is the word of the command line.
+func (h Hand) String() string { return handWords[h] }
+
+// ParseHand reads the word of the command line.
+func ParseHand(word string) (Hand, error) {
+	if i := slices.Index(handWords[:], word); i >= 0 {
+		return Hand(i), nil
+	}
+	return 0, fmt.Errorf("%q, need %s", word, strings.Join(handWords[:], " or "))
+}
 
 // maxSteps bounds a session that is played through; an honest one takes a few dozen.
 const maxSteps = 1000
@@ -21,7 +48,8 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	case session.ForLoad:
 		return session.Confirm{}, true, m.Turn(p.Slide.Name, moves(p.Moves)...)
 	case session.ForWind:
-		return session.Confirm{}, true, m.Turn(p.Told.Wind.Slide, moves(p.Moves)...)
+		c, err := m.Wind(p)
+		return c, true, err
 	case session.ForReading:
 		return m.Read(p), true, nil
 	case session.ForAccept:
@@ -31,6 +59,60 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	case session.ForNothing:
 	}
 	return nil, false, nil
+}
+
+// Wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
+// shows then, where the wind was watched.
+func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
+	told, name, hand := p.Told, p.Told.Wind.Slide, moves(p.Moves)
+	if err := m.Unlock(name); err != nil {
+		return nil, err
+	}
+	if told.Park == nil || m.Hand == Collar {
+		if err := m.Turn(name, hand...); err != nil {
+			return nil, err
+		}
+		return session.Confirm{}, m.Lock(name)
+	}
+	m.Swing(told.Park.Bearing)
+	if err := m.watched(told, hand); err != nil && !errors.Is(err, ErrNotReached) {
+		return nil, err
+	}
+	if err := m.Lock(name); err != nil {
+		return nil, err
+	}
+	if n := m.Dial(); n.Off == "" {
+		return session.TakeReading{Reading: n.Reading}, nil
+	}
+	return session.Confirm{}, nil
+}
+
+// watched winds a slide under the needle: past the goal where that is told, and up to it. The eye
+// knows which way the needle has to go from where it stands.
+func (m *Machine) watched(told session.Told, hand []Move) error {
+	from := told.Park.Now
+	for i, move := range hand {
+		to := told.Park.Goal
+		if i == 0 && told.Park.Past != nil {
+			to = *told.Park.Past
+		}
+		up := to >= from
+		turns := float64(move.Turns) + 2
+		err := m.Watch(told.Wind.Slide, move.Clockwise, turns, func(n Needle) bool {
+			switch n.Off {
+			case Pressed:
+				return up
+			case Free:
+				return !up
+			}
+			return n.Reading == to || (n.Reading > to) == up
+		})
+		if err != nil {
+			return err
+		}
+		from = to
+	}
+	return nil
 }
 
 // Read swings to the station that is asked for and reads the dial.

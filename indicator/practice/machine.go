@@ -69,7 +69,10 @@ type Machine struct {
 	along        float64      // where the spindle stood on that line at the start, mm
 
 	// Separate streams, so that one more look at the dial does not change how the hand winds.
-	needle, hand, angle *rand.Rand
+	needle, hand, angle, lock *rand.Rand
+
+	// Hand is how the hands wind; the zero value is Parked.
+	Hand Hand
 }
 
 // Second words of the generators' seeds: one stream for each thing that chance decides.
@@ -79,6 +82,7 @@ const (
 	streamAngle
 	streamPlay
 	streamBench
+	streamLock
 )
 
 func stream(seed, which uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, which)) }
@@ -95,6 +99,7 @@ func New(w World, seed uint64) *Machine {
 		needle: stream(seed, streamNeedle),
 		hand:   stream(seed, streamHand),
 		angle:  stream(seed, streamAngle),
+		lock:   stream(seed, streamLock),
 	}
 	// Pythagoras; a swing smaller than the miss cannot be had, the miss itself is the least.
 	square := float64(w.Start.Swing*w.Start.Swing) - float64(w.OffsetMiss*w.OffsetMiss)
@@ -122,12 +127,12 @@ func (m *Machine) Swing(b geom.Bearing) {
 
 // face turns the head so that the spindle lies exactly at bearing b.
 func (m *Machine) face(b geom.Bearing) {
-	slideLine := geom.Point{X: m.along + m.offset.at, Y: m.world.OffsetMiss}
+	slideLine := geom.Point{X: m.along + m.offset.stands(), Y: m.world.OffsetMiss}
 	m.head = (b - slideLine.Bearing()).Normalized()
 }
 
 // axis is where the head axis stands over the work; the work's origin is where it stood first.
-func (m *Machine) axis() geom.Point { return geom.Point{X: m.x.at, Y: m.y.at} }
+func (m *Machine) axis() geom.Point { return geom.Point{X: m.x.stands(), Y: m.y.stands()} }
 
 // centre is the reference's centre, fixed in the work.
 func (m *Machine) centre() geom.Point {
@@ -138,7 +143,7 @@ func (m *Machine) centre() geom.Point {
 func (m *Machine) arm() geom.Point {
 	line := m.head.Unit()
 	left := geom.Point{X: -line.Y, Y: line.X}
-	return scaled(line, m.along+m.offset.at).Add(scaled(left, m.world.OffsetMiss))
+	return scaled(line, m.along+m.offset.stands()).Add(scaled(left, m.world.OffsetMiss))
 }
 
 // Dial lets the tip touch once more and reads the needle; every call has its own noise. The

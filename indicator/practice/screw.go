@@ -14,6 +14,8 @@ type Slide struct {
 	ClockwiseIncreases bool    // a clockwise turn makes the slide's coordinate grow
 	Backlash           float64 // the whole play between nut and slide, mm of the slide
 	Gain               float64 // what the slide moves for 1 mm of the collar; 1 is a true screw
+	LockShift          float64 // what clamping moves the slide by every time, mm of its coordinate
+	LockNoise          float64 // standard deviation of what it moves it by beside that, mm
 }
 
 // Move is one movement of a handwheel, as it is told: which way, seen facing the handle, and how
@@ -36,7 +38,11 @@ type screw struct {
 	collar float64 // how far the hand has turned, mm as the collar counts; + makes the coordinate grow
 	first  float64 // where the nut stood within the play when collar was 0, mm
 	at     float64 // how far the slide has truly gone, mm
+	shift  float64 // what the clamp holds it aside by, mm; 0 while it is open
 }
+
+// stands is how far the slide stands from where it stood at the start, mm.
+func (s *screw) stands() float64 { return s.at + s.shift }
 
 // newScrew puts the nut anywhere within the play, the slide standing at 0.
 func newScrew(s Slide, play *rand.Rand) *screw {
@@ -136,6 +142,26 @@ func (m *Machine) Turn(slide string, moves ...Move) error {
 			s.carry(end)
 		}
 	}
+	return nil
+}
+
+// Lock clamps a slide, which moves it a little; Unlock lets it go back.
+func (m *Machine) Lock(slide string) error {
+	s, err := m.screw(slide)
+	if err != nil {
+		return err
+	}
+	s.shift = s.LockShift + float64(s.LockNoise*m.lock.NormFloat64())
+	return nil
+}
+
+// Unlock opens a slide's clamp.
+func (m *Machine) Unlock(slide string) error {
+	s, err := m.screw(slide)
+	if err != nil {
+		return err
+	}
+	s.shift = 0
 	return nil
 }
 

@@ -6,75 +6,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/slide"
 )
-
-// errand is what one slide would have to do.
-type errand struct {
-	slide   slide.Slide
-	travel  indicator.Value // + increases the slide's coordinate
-	half    float64         // half of the tolerance that it serves
-	verdict indicator.Verdict
-}
-
-// errands lists what the sweep asks of each slide, cross slides first, the offset slide last.
-// The centre error e = C − A is cured by moving the spindle by +e relative to the work, and the
-// machine's slides are described by what they do to the spindle's position.
-func (s *State) errands(f *indicator.Found) []errand {
-	t, v := s.Set.Job.Target, s.Judge(f)
-	var out []errand
-	for _, name := range s.Set.Job.Needs() {
-		sl, ok := s.Set.Machine.Slide(name)
-		if !ok {
-			continue
-		}
-		e := errand{slide: sl, half: t.CentreTolerance / 2, verdict: v.Centre}
-		switch name {
-		case "x":
-			e.travel = f.CentreX()
-		case "y":
-			e.travel = f.CentreY()
-		case "offset":
-			r := f.Swing()
-			e.travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
-			e.half, e.verdict = t.Tolerance/2, v.Radius
-		}
-		out = append(out, e)
-	}
-	return out
-}
-
-// worth reports whether a slide should be wound: not when it stands inside half its tolerance
-// with its uncertainty, nor when a hand cannot set so little, nor when the doubt is larger than
-// the error and nothing is proven wrong, for then not even the way to wind is known.
-func (e *errand) worth() bool {
-	a := math.Abs(e.travel.V)
-	switch {
-	case math.IsNaN(a), a+e.travel.U <= e.half, a < e.slide.Finest():
-		return false
-	case e.verdict != indicator.Outside && a <= e.travel.U:
-		return false
-	}
-	return true
-}
-
-// Plan returns the winds that the closed sweep asks for, in order.
-func (s *State) Plan() []slide.Wind {
-	f, err := s.Fit()
-	if err != nil {
-		return nil
-	}
-	if v := s.Judge(&f); !v.Has(indicator.Outside) && !v.Has(indicator.Undecided) {
-		return nil
-	}
-	var out []slide.Wind
-	for _, e := range s.errands(&f) {
-		if e.worth() {
-			out = append(out, e.slide.Wind(e.travel.V))
-		}
-	}
-	return out
-}
 
 // limit is how many stations a sweep grows to while it is undecided: twice what the job plans,
 // for past that the square root makes further stations dear. It is 0 for a sweep that no circle
@@ -163,7 +95,7 @@ func (s *State) closing(f *indicator.Found, planned bool) (Why, bool) {
 	case !planned:
 		return "", false
 	case s.full() || !s.hopeful(f):
-		if len(s.Plan()) > 0 {
+		if len(s.plan(f)) > 0 {
 			return ByWind, true
 		}
 		if s.full() {
@@ -186,7 +118,7 @@ func (s *State) windsKnown(f *indicator.Found) bool {
 	if f.Dof < enoughDof {
 		return false
 	}
-	for _, e := range s.errands(f) {
+	for _, e := range s.errands(f, s.Judge(f)) {
 		if !(e.travel.U <= e.half/2) {
 			return false
 		}

@@ -268,14 +268,14 @@ func TestWindsTold(t *testing.T) {
 	}
 }
 
-// The design's own example, as far as the session is concerned: 0.231 is one movement of 11.55
+// The design's own example, by collar: 0.231 is one movement of 11.55
 // divisions; −0.231 is 61.55 the other way and 50 back.
 func TestDesignExample(t *testing.T) {
 	for _, c := range []struct {
 		ex   float64
 		want []float64 // divisions, + clockwise
 	}{{0.231, []float64{11.55}}, {-0.231, []float64{-61.55, 50}}} {
-		p := open(t, benchOpened(t), near42(0, c.ex, 0)).until(session.ForWind)
+		p := open(t, byCollar(t), near42(0, c.ex, 0)).until(session.ForWind)
 		var got []float64
 		for _, m := range p.prompt().Moves {
 			got = append(got, float64(m.Turn)*(100*float64(m.Turns)+m.Divisions))

@@ -3,6 +3,7 @@ package session
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -153,10 +154,12 @@ func decideOpen(s State, o Open) (Event, error) {
 
 func decideReading(s State, reading float64) (Event, error) {
 	b, ok := s.NextBearing()
-	if !ok {
-		if s.Phase == Winding {
-			return nil, refuse(s.hint(), "no parked reading was given for this wind, need done")
-		}
+	parked := s.Phase == Winding && s.Told != nil && s.Told.Park != nil
+	switch {
+	case ok || parked:
+	case s.Phase == Winding:
+		return nil, refuse(s.hint(), "this wind goes by the collar, and no reading is asked for")
+	default:
 		return nil, refuse(s.hint(), "no reading is asked for")
 	}
 	d := s.Set.Job.Dial
@@ -168,6 +171,14 @@ func decideReading(s State, reading float64) (Event, error) {
 				"reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
 		}
 		return nil, refuse("", "%v", err)
+	}
+	if parked {
+		if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
+			u := s.Set.Job.Unit
+			return nil, refuse("wind on until the needle shows the goal, or look again; done confirms the wind without a reading",
+				"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
+		}
+		return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
 	}
 	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
 }
@@ -261,24 +272,6 @@ func Follow(s State) (Event, bool) {
 	return nil, false
 }
 
-// nextWind tells the first wind that has not been done since the sweep, or that there is none.
-func (s *State) nextWind() Event {
-	plan := s.Plan()
-	done := 0
-	for d := s.Winds; d != nil; d = d.Before {
-		done++
-	}
-	if done < len(plan) {
-		return Told{Step: done + 1, Of: len(plan), Wind: plan[done]}
-	}
-	f, err := s.Fit()
-	if err != nil {
-		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
-	}
-	v := s.Judge(&f)
-	return Settled{Radius: v.Radius, Centre: v.Centre}
-}
-
 // again is the station that is asked for once more, 0 where a new one is.
 func (s *State) again() int {
 	if s.Doubt == nil {
@@ -304,6 +297,9 @@ func (s *State) hint() string {
 		}
 		return "take the reading that is asked for"
 	case Winding:
+		if s.Told != nil && s.Told.Park != nil {
+			return "wind until the needle shows the goal, then type what it shows, or confirm"
+		}
 		return "wind the slide, then confirm"
 	case SettledDown:
 		return "accept, or begin the sweep again"

@@ -55,16 +55,19 @@ var phases = []struct {
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
 			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept"}},
 	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
-		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
+		[]string{"a setting is open already", "0.1 mm is 0.512 mm beside the goal of -0.412 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
 			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
-		[]string{"a setting is open already", "no parked reading was given for this wind, need done", "no station is asked for", "no station is asked for",
+		[]string{"a setting is open already", "0.1 mm is 0.5125 mm beside the goal of -0.4125 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
 			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 	{"settled", func(t testing.TB) *player { return bench(t, 7).until(session.ForAccept) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
 			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt"}},
 	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
 		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended, ended}},
+	{"wind by collar", func(t testing.TB) *player { return open(t, byCollar(t), near42(0.1, 0.2, 0)).until(session.ForWind) },
+		[]string{"a setting is open already", "this wind goes by the collar, and no reading is asked for", "no station is asked for", "no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
 }
 
 const ended = "the setting is accepted and closed"
@@ -126,8 +129,8 @@ func TestDecideTable(t *testing.T) {
 // A hint never sends to something that is not there.
 func TestHints(t *testing.T) {
 	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm", "load the slide that is named, then confirm",
-		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "read the station once more, or keep its reading, or skip it", "wind the slide, then confirm",
-		"wind the slide, then confirm", "accept, or begin the sweep again", "begin the next setting"} {
+		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "read the station once more, or keep its reading, or skip it", "wind until the needle shows the goal, then type what it shows, or confirm",
+		"wind until the needle shows the goal, then type what it shows, or confirm", "accept, or begin the sweep again", "begin the next setting", "wind the slide, then confirm"} {
 		p := phases[i].make(t)
 		c := session.Command(session.Accept{})
 		if phases[i].name == "settled" {

@@ -117,11 +117,16 @@ type Told struct {
 	Step int        `json:"step"` // from 1
 	Of   int        `json:"of"`
 	Wind slide.Wind `json:"wind"`
+	// Park says where to park the head and which reading to stop at; null where the wind goes by the
+	// collar.
+	Park *Park `json:"park,omitempty"`
 }
 
-// Wound: the wind that was told has been done.
+// Wound: the wind that was told has been done. Reading is what the needle shows, the head still
+// parked and the slide locked, millimetres; null where nobody said.
 type Wound struct {
-	Slide string `json:"slide"`
+	Slide   string   `json:"slide"`
+	Reading *float64 `json:"reading,omitempty"`
 }
 
 // Settled: nothing is left to wind.

@@ -237,6 +237,16 @@ func with(t testing.TB, change func(*job.Job)) session.Opened {
 	return o
 }
 
+// byCollar is the bench whose slides are all wound by the collar.
+func byCollar(t testing.TB) session.Opened {
+	t.Helper()
+	o := benchOpened(t)
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].ByCollar = true
+	}
+	return o
+}
+
 // digest sums up a value with everything it points to, fields that are not exported too, so that
 // two values are the same when their digests are (but for one case in 2^64). Floats count by
 // their bits: a NaN is then equal to itself, and a zero is not equal to a negative one.

@@ -15,7 +15,12 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 	switch e := e.(type) {
 	case session.Opened:
 		return session.Open{Opened: e}, true
-	case session.Loaded, session.Wound:
+	case session.Wound:
+		if e.Reading != nil {
+			return session.TakeReading{Reading: *e.Reading}, true
+		}
+		return session.Confirm{}, true
+	case session.Loaded:
 		return session.Confirm{}, true
 	case session.Took:
 		return session.TakeReading{Reading: e.Reading}, true
@@ -31,6 +36,14 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 		return session.Enough{}, e.Why == session.ByPerson
 	case session.Accepted:
 		return session.Accept{}, true
+	case session.Closing:
+		return session.ReadClosing{}, e.Wish
+	case session.Evened:
+		return session.Even{}, true
+	case session.Held:
+		return session.Hold(e), true
+	case session.Released:
+		return session.Release{}, true
 	case session.Noted:
 		return session.Note(e), true
 	}

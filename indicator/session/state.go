@@ -80,8 +80,12 @@ type Trial struct {
 
 // Done is a list of winds that were done, newest first.
 type Done struct {
-	Wind   slide.Wind
-	Before *Done
+	Wind slide.Wind
+	// Park is where the head stood, nil where the wind went by the collar; Reading what the needle
+	// showed at the end, nil where nobody said.
+	Park    *Park
+	Reading *float64
+	Before  *Done
 }
 
 // State is everything the session knows. It is a value: [State.Apply] returns a new one and
@@ -97,10 +101,9 @@ type State struct {
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
-	// Predicted is the last sweep's circle, moved by the winds that followed it; nil before the
-	// first trial is over. PredictedU is the doubt that the winds add, millimetres.
-	Predicted  *indicator.Found
-	PredictedU float64
+	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them;
+	// Predicted is what it had come to when the last trial ended, nil before the first is over.
+	Believed, Predicted *indicator.Found
 	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
 	// kept; nil most of the time.
 	Doubt *Doubted
@@ -176,7 +179,7 @@ func (s State) Apply(e Event) State {
 	case Restarted:
 		s.restart()
 	case Wound:
-		s.wound()
+		s.wound(e.Reading)
 	case Accepted:
 		s.Phase = Ended
 	case Noted:
@@ -243,21 +246,23 @@ func (s *State) entered(e Took) Station {
 	return st
 }
 
-// wound notes the wind that was told as done; the last of them ends the trial.
-func (s *State) wound() {
+// wound notes the wind that was told as done, with the reading where it stopped if there is one; the
+// last of them ends the trial.
+func (s *State) wound(reading *float64) {
 	if s.Told == nil {
 		return
 	}
-	s.Winds = &Done{Wind: s.Told.Wind, Before: s.Winds}
-	last := s.Told.Step >= s.Told.Of
+	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Reading: reading, Before: s.Winds}
+	s.believe(s.Winds)
+	last := s.Told.Step >= s.Told.Of && !s.short(s.Told.Wind.Slide)
 	s.Told = nil
 	if !last {
 		return
 	}
-	s.predict()
 	s.carryHold()
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
+	s.Predicted, s.Believed = s.Believed, nil
 	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{}, Sweeping, nil
 }
 
@@ -268,50 +273,9 @@ func (s *State) restart() {
 		s.carryHold()
 		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 		s.Trial++
-		s.Winds, s.Predicted = nil, nil
+		s.Winds, s.Predicted, s.Believed = nil, nil, nil
 	}
 	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{}, Sweeping, nil, nil
-}
-
-// Doubt of a wind by collar before the machine has taught us better: a fiftieth of the travel
-// for pitch and lost motion, and the two tenths of a division that a hand leaves (common
-// practice, no source).
-const (
-	windDoubt = 1.0 / 50
-	handDoubt = 2 // in Slide.Finest
-)
-
-// doubtOf is the standard doubt of where a wind by collar has ended, millimetres.
-func (s *State) doubtOf(w slide.Wind) float64 {
-	hand := 0.0
-	if sl, ok := s.Set.Machine.Slide(w.Slide); ok {
-		hand = handDoubt * sl.Finest()
-	}
-	return math.Hypot(w.Travel*windDoubt, hand)
-}
-
-// predict moves the sweep's circle by the winds that were done.
-func (s *State) predict() {
-	s.Predicted = nil
-	f, err := s.Fit()
-	if err != nil {
-		return
-	}
-	sum := 0.0
-	for d := s.Winds; d != nil; d = d.Before {
-		t := d.Wind.Travel
-		switch d.Wind.Slide {
-		case "offset":
-			f.Circle.Level += t
-		case "x":
-			f.Circle.Centre.X -= t
-		case "y":
-			f.Circle.Centre.Y -= t
-		}
-		doubt := s.doubtOf(d.Wind)
-		sum += doubt * doubt
-	}
-	s.Predicted, s.PredictedU = &f, 2*math.Sqrt(sum)
 }
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
@@ -355,9 +319,7 @@ func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
 		}
 	}
 	if s.Predicted != nil {
-		v := s.Predicted.Expect(b)
-		v.U = math.Hypot(v.U, s.PredictedU)
-		return v, s.Predicted.Dof
+		return s.Predicted.Expect(b), s.Predicted.Dof
 	}
 	return indicator.Value{V: math.NaN(), U: math.NaN()}, 0
 }

@@ -16,8 +16,11 @@ func timeless(s session.State) session.State {
 // Whatever the entry and whenever it was made: undo brings back the state before it.
 func TestUndoEveryEntry(t *testing.T) {
 	undone := map[string]bool{}
-	for _, ph := range phases[1 : len(phases)-1] {
+	for _, ph := range phases[1:] {
 		for _, c := range asking(t) {
+			if ph.name == "accepted" {
+				continue // nothing is taken back any more
+			}
 			if _, err := session.Decide(ph.make(t).state(), c); err != nil {
 				continue
 			}
@@ -92,8 +95,11 @@ func TestUndoClosingReading(t *testing.T) {
 // Undo after undo leads back to the beginning, entry by entry, from everywhere.
 func TestUndoToTheBeginning(t *testing.T) {
 	start := bench(t, 7).state()
-	for _, ph := range phases[1 : len(phases)-1] {
+	for _, ph := range phases[1:] {
 		p := ph.make(t)
+		if s := p.state(); s.Phase == session.Ended || s.Set.Machine.Slides[0].ByCollar {
+			continue // closed for good, or begun elsewhere
+		}
 		entries := 0
 		for _, st := range p.steps[1:] {
 			switch st.Event.(type) {

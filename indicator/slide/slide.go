@@ -96,6 +96,11 @@ type Slide struct {
 	// Overshoot is how far to wind past the goal where the play must be taken up; 0 for the
 	// usual max(1.5 × backlash, half a turn).
 	Overshoot float64 `json:"overshoot"`
+	// ByCollar says that the slide is wound by its collar even where the needle could be watched: the
+	// dial cannot be seen from the handwheel.
+	ByCollar bool `json:"by_collar,omitempty"`
+	// Lock says that the slide is clamped once it stands.
+	Lock bool `json:"lock,omitempty"`
 	// Readout says that a digital readout watches this slide.
 	Readout bool `json:"readout"`
 }
@@ -113,6 +118,17 @@ func (s Slide) Past() float64 {
 		return s.Overshoot
 	}
 	return max(1.5*s.Backlash, s.TravelPerTurn/2)
+}
+
+// PastParked returns how far the hand winds beyond the goal under the needle, which shows where the
+// slide is: the play, and a tenth of a millimetre or three times the play's doubt for the slide itself,
+// where half a turn would leave the dial. The play is known to a fifth of itself until it has been
+// learnt (common practice, no source).
+func (s Slide) PastParked() float64 {
+	if s.Overshoot > 0 {
+		return s.Overshoot
+	}
+	return s.Backlash + max(0.1, 3*s.Backlash/5)
 }
 
 // hand returns the way to turn for the coordinate to go the given way.
@@ -173,12 +189,18 @@ type Wind struct {
 // movement. One that goes the other way is wound past its goal by Past and brought back: the
 // play is lost once on the way out and once on the way back, and the slide ends where the collar
 // says.
-func (s Slide) Wind(travel float64) Wind {
+func (s Slide) Wind(travel float64) Wind { return s.wind(travel, s.Past()) }
+
+// WindParked is [Slide.Wind] for a slide that is watched through the indicator: it is wound past by
+// PastParked only, and the last movement ends where the needle says.
+func (s Slide) WindParked(travel float64) Wind { return s.wind(travel, s.PastParked()) }
+
+func (s Slide) wind(travel, past float64) Wind {
 	w := Wind{Slide: s.Name, Travel: travel}
 	if travel*float64(s.TakeUp) >= 0 {
 		w.Moves = []Move{s.move(s.TakeUp, math.Abs(travel))}
 	} else {
-		w.Moves = []Move{s.move(-s.TakeUp, math.Abs(travel)+s.Past()), s.move(s.TakeUp, s.Past())}
+		w.Moves = []Move{s.move(-s.TakeUp, math.Abs(travel)+past), s.move(s.TakeUp, past)}
 	}
 	w.CollarTo = s.Collar(travel)
 	return w

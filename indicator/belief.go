@@ -1,0 +1,66 @@
+package indicator
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+)
+
+// Axis is what a slide's movement does to the unknowns (level, e_x, e_y), per millimetre that its
+// coordinate grows.
+type Axis [3]float64
+
+// The axes of the machine's slides: the offset slide carries the tip outwards, x and y carry the
+// axis over the work, so that the centre error falls.
+var (
+	OffsetAxis = Axis{1, 0, 0}
+	XAxis      = Axis{0, -1, 0}
+	YAxis      = Axis{0, 0, -1}
+)
+
+// Moved returns what is known of the circle after a slide has moved by travel, give or take doubt
+// (a standard uncertainty), both millimetres.
+func (f Found) Moved(a Axis, travel, doubt float64) Found {
+	f.Circle.Level += float64(a[0] * travel)
+	f.Circle.Centre = f.Circle.Centre.Add(geom.Point{X: a[1] * travel, Y: a[2] * travel})
+	if s := f.spread(); s > 0 && f.Dof > 0 {
+		q := doubt / s * doubt / s
+		for i := range 3 {
+			for j := range 3 {
+				f.Circle.Cofactor[i][j] += float64(float64(a[i]*a[j]) * q)
+			}
+		}
+	}
+	return f
+}
+
+// Seen returns what is known of the circle once a reading (millimetres) has been taken at a bearing:
+// a reading in the place of all that a further sweep would say, and worth as much as one of the
+// sweep's own, or less by doubt (a standard uncertainty, millimetres of reading). Without a known
+// spread nothing is learnt from it.
+//
+// Source: the linear Gaussian update of one observation, R. E. Kalman, J. Basic Eng. 82 (1960)
+// 35–45 (from memory).
+func (f Found) Seen(b geom.Bearing, reading, doubt float64) Found {
+	s := f.spread()
+	if !(s > 0) || f.Dof <= 0 {
+		return f
+	}
+	row := f.Circle.Row(b)
+	var ca [3]float64
+	for i := range 3 {
+		for j := range 3 {
+			ca[i] += float64(f.Circle.Cofactor[i][j] * row[j])
+		}
+	}
+	k := f.growth(b) + math.Pow(doubt/f.Sigma, 2) + f.Circle.Cofactor.Quadratic(row)
+	off := (f.distance(reading) - f.Circle.At(b)) / k
+	f.Circle.Level += float64(ca[0] * off)
+	f.Circle.Centre = f.Circle.Centre.Add(geom.Point{X: ca[1] * off, Y: ca[2] * off})
+	for i := range 3 {
+		for j := range 3 {
+			f.Circle.Cofactor[i][j] -= float64(ca[i]*ca[j]) / k
+		}
+	}
+	return f
+}

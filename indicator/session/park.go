@@ -1,0 +1,191 @@
+package session
+
+import (
+	"iter"
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Park is a wind under the eye: the head stands at Bearing, the indicator touches, and the slide is
+// wound until the needle shows Goal. Readings are millimetres.
+type Park struct {
+	Bearing geom.Bearing `json:"bearing"`
+	// Now is what the needle should show before the wind.
+	Now float64 `json:"now"`
+	// Past is where to turn back, where the slide must be wound past its goal; null where not.
+	Past *float64 `json:"past"`
+	// Goal is where to stop, before the slide is locked.
+	Goal float64 `json:"goal"`
+	// Act is what the needle does for a millimetre of the slide: + where it rises as the slide's
+	// coordinate grows.
+	Act float64 `json:"act"`
+	// Shift is how far locking is known to move the slide, millimetres of its coordinate, which Goal
+	// allows for; 0 where nothing is known of it.
+	Shift float64 `json:"shift,omitempty"`
+}
+
+// parkStep spaces the bearings that the head is parked at: marks that a person finds on a ring.
+const parkStep = 15 * geom.Degree
+
+// leastAct is the least that a slide must move the needle by, per millimetre, for it to be wound by
+// the needle: below, the needle's own doubt outweighs a collar's.
+const leastAct = 0.5
+
+// axis is what a slide does to the circle; ok is false for a slide that this setup does not wind.
+func axis(name string) (a indicator.Axis, ok bool) {
+	switch name {
+	case "offset":
+		return indicator.OffsetAxis, true
+	case "x":
+		return indicator.XAxis, true
+	case "y":
+		return indicator.YAxis, true
+	}
+	return a, false
+}
+
+// park finds where to park the head for a wind of a slide, and what the needle will show: at the
+// bearing where the slide acts most directly, of those where start, goal and turning point stay on
+// the dial. Of equals it is the one where the needle stays nearest to zero, where a dial's and a
+// lever's scale errors are least. It returns the wind, and nil for the place where there is none.
+func (s *State) park(b *indicator.Found, sl slide.Slide, travel float64) (slide.Wind, *Park) {
+	a, ok := axis(sl.Name)
+	shift := s.shift(sl)
+	w := sl.WindParked(travel - shift)
+	if !ok || sl.ByCollar || b.Dof <= 0 {
+		return sl.Wind(travel), nil
+	}
+	stopped, turned := b.Moved(a, w.Travel, 0), *b
+	turns := len(w.Moves) > 1
+	if turns {
+		turned = b.Moved(a, w.Travel-float64(sl.TakeUp)*(sl.PastParked()-sl.Backlash), 0)
+	}
+	const step = 1e-3
+	nudged := b.Moved(a, step, 0)
+	var best *Park
+	far := math.Inf(1)
+	for at := range s.Set.Job.Sweep.Marks(parkStep) {
+		now, goal, past := b.Expect(at), stopped.Expect(at).V, turned.Expect(at).V
+		act := (nudged.Expect(at).V - now.V) / step
+		if math.Abs(act) < leastAct || !s.onDial(now.V, now.U) || !s.onDial(goal, now.U) || !s.onDial(past, now.U) {
+			continue
+		}
+		most := max(math.Abs(now.V), math.Abs(goal), math.Abs(past))
+		if best == nil || math.Abs(act) > 1.01*math.Abs(best.Act) || (math.Abs(act) > 0.99*math.Abs(best.Act) && most < far) {
+			best, far = &Park{Bearing: at.Normalized(), Now: now.V, Goal: goal, Act: act, Shift: shift}, most
+			if turns {
+				best.Past = &past
+			}
+		}
+	}
+	if best == nil {
+		return sl.Wind(travel), nil
+	}
+	return w, best
+}
+
+// onDial reports whether a needle stays on the dial, give or take u.
+func (s *State) onDial(v, u float64) bool {
+	d := s.Set.Job.Dial
+	return d.Check(v-u) == nil && d.Check(v+u) == nil
+}
+
+// believed is what is known of the circle now: the closed sweep, and the winds since.
+func (s *State) believed() (indicator.Found, error) {
+	if s.Believed != nil {
+		return *s.Believed, nil
+	}
+	return s.Fit()
+}
+
+// Doubt of a wind before the machine has taught us better: a fiftieth of the travel for pitch and
+// lost motion, and the two tenths of a division that a hand leaves by the collar (common practice,
+// no source). Under the needle, which tells where the slide has come to, it may have gone anywhere
+// within parkDoubt of where it was sent.
+const (
+	windDoubt = 1.0 / 50
+	handDoubt = 2    // in Slide.Finest
+	parkDoubt = 0.05 // mm
+)
+
+// doubtOf is the standard doubt of where a wind by collar has ended, millimetres.
+func (s *State) doubtOf(w slide.Wind) float64 {
+	hand := 0.0
+	if sl, ok := s.Set.Machine.Slide(w.Slide); ok {
+		hand = handDoubt * sl.Finest()
+	}
+	return math.Hypot(w.Travel*windDoubt, hand)
+}
+
+// believe takes a wind into what is known of the circle.
+func (s *State) believe(d *Done) {
+	f, err := s.believed()
+	a, ok := axis(d.Wind.Slide)
+	if err != nil || !ok {
+		return
+	}
+	doubt := s.doubtOf(d.Wind)
+	if d.Park == nil {
+		f = f.Moved(a, d.Wind.Travel, doubt)
+	} else {
+		f = f.Moved(a, d.Wind.Travel+d.Park.Shift, math.Hypot(doubt, parkDoubt))
+		stop, extra := d.Park.Goal+d.Park.Shift*d.Park.Act, math.Abs(d.Park.Act)*handDoubt*s.finest(d.Wind.Slide)
+		if d.Reading != nil {
+			stop, extra = *d.Reading, 0
+		}
+		f = f.Seen(d.Park.Bearing, stop, extra)
+	}
+	s.Believed = &f
+}
+
+func (s *State) finest(name string) float64 {
+	sl, _ := s.Set.Machine.Slide(name)
+	if sl.Divisions == 0 {
+		return 0
+	}
+	return sl.Finest()
+}
+
+// mostShift bounds how far beside its goal a slide can stand once it is locked: more is a slide that
+// has not been wound to its goal, or a reading that was mistyped (common practice, no source).
+const mostShift = 0.06
+
+// shift is how far locking moves a slide, as far as the setting has shown: the mean of what the
+// needle did under the lock.
+func (s *State) shift(sl slide.Slide) float64 {
+	if !sl.Lock {
+		return 0
+	}
+	sum, n := 0.0, 0
+	for d := range s.done() {
+		if d.Wind.Slide != sl.Name || d.Park == nil || d.Reading == nil {
+			continue
+		}
+		sum, n = sum+(*d.Reading-d.Park.Goal)/d.Park.Act, n+1
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / float64(n)
+}
+
+// done goes through all winds of the setting, the newest first.
+func (s *State) done() iter.Seq[*Done] {
+	return func(yield func(*Done) bool) {
+		for d := s.Winds; d != nil; d = d.Before {
+			if !yield(d) {
+				return
+			}
+		}
+		for t := s.Past; t != nil; t = t.Before {
+			for d := t.Winds; d != nil; d = d.Before {
+				if !yield(d) {
+					return
+				}
+			}
+		}
+	}
+}

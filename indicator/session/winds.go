@@ -1,0 +1,148 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
+)
+
+// errand is what one slide would have to do.
+type errand struct {
+	slide   slide.Slide
+	travel  indicator.Value // + increases the slide's coordinate
+	half    float64         // half of the tolerance that it serves
+	verdict indicator.Verdict
+}
+
+// errands lists what is asked of each slide where the circle stands as f says, cross slides first,
+// the offset slide last; v is what the sweep has proven. The centre error e = C − A is cured by
+// moving the spindle by +e relative to the work, and the machine's slides are described by what
+// they do to the spindle's position.
+func (s *State) errands(f *indicator.Found, v job.Verdicts) []errand {
+	t := s.Set.Job.Target
+	var out []errand
+	for _, name := range s.Set.Job.Needs() {
+		sl, ok := s.Set.Machine.Slide(name)
+		if !ok {
+			continue
+		}
+		e := errand{slide: sl, half: t.CentreTolerance / 2, verdict: v.Centre}
+		switch name {
+		case "x":
+			e.travel = f.CentreX()
+		case "y":
+			e.travel = f.CentreY()
+		case "offset":
+			r := f.Swing()
+			e.travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
+			e.half, e.verdict = t.Tolerance/2, v.Radius
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// worth reports whether a slide should be wound: not when it stands inside half its tolerance
+// with its uncertainty, nor when a hand cannot set so little, nor when the doubt is larger than
+// the error and nothing is proven wrong, for then not even the way to wind is known.
+func (e *errand) worth() bool {
+	a := math.Abs(e.travel.V)
+	switch {
+	case math.IsNaN(a), a+e.travel.U <= e.half, a < e.slide.Finest():
+		return false
+	case e.verdict != indicator.Outside && a <= e.travel.U:
+		return false
+	}
+	return true
+}
+
+// plan lists the errands that the fitted sweep makes worth winding, in order; none where all is
+// proven inside.
+func (s *State) plan(f *indicator.Found) []errand {
+	v := s.Judge(f)
+	if !v.Has(indicator.Outside) && !v.Has(indicator.Undecided) {
+		return nil
+	}
+	var out []errand
+	for _, e := range s.errands(f, v) {
+		if e.worth() {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// times counts the winds of a slide since the sweep, and returns the last of them.
+func (s *State) times(name string) (n int, last *Done) {
+	for d := s.Winds; d != nil; d = d.Before {
+		if d.Wind.Slide == name {
+			if n++; last == nil {
+				last = d
+			}
+		}
+	}
+	return n, last
+}
+
+// short reports whether a slide that was wound once under the needle has come to stand so far from
+// where it should, by the needle's own word after locking, that it is wound once more: by more than a
+// quarter of the tolerance that it serves, than a hand leaves, and than the doubt of it.
+func (s *State) short(name string) bool {
+	n, last := s.times(name)
+	if n != 1 || last.Reading == nil {
+		return false
+	}
+	f, err := s.Fit()
+	b, berr := s.believed()
+	if err != nil || berr != nil {
+		return false
+	}
+	for _, e := range s.errands(&b, s.Judge(&f)) {
+		if a := math.Abs(e.travel.V); e.slide.Name == name {
+			return a > max(e.half/2, e.slide.Finest(), e.travel.U)
+		}
+	}
+	return false
+}
+
+// nextWind tells the next wind that the closed sweep asks for, or that there is none. What a slide
+// has to do is asked of what is known now: a slide that was stopped beside its goal moves the goals
+// of those behind it.
+func (s *State) nextWind() Event {
+	f, err := s.Fit()
+	if err != nil {
+		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
+	}
+	v := s.Judge(&f)
+	b, err := s.believed()
+	if err != nil {
+		b = f
+	}
+	now := s.errands(&b, v)
+	var next *errand
+	left, done := 0, 0
+	for _, e := range s.plan(&f) {
+		n, _ := s.times(e.slide.Name)
+		if done += n; n == 0 || s.short(e.slide.Name) {
+			if left++; next == nil {
+				next = find(now, e.slide.Name)
+			}
+		}
+	}
+	if next == nil {
+		return Settled{Radius: v.Radius, Centre: v.Centre}
+	}
+	w, park := s.park(&b, next.slide, next.travel.V)
+	return Told{Step: done + 1, Of: done + left, Wind: w, Park: park}
+}
+
+func find(all []errand, name string) *errand {
+	for i := range all {
+		if all[i].slide.Name == name {
+			return &all[i]
+		}
+	}
+	return nil
+}
