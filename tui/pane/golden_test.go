@@ -121,4 +121,6 @@ func TestPictures(t *testing.T) {
 			}))
 		}
 	}
+	blocked := begin(t, setups()["obstacles"]).answer(3+3, never)
+	golden(t, "picture/obstacles", gallery(func(p bool, w int) string { return Picture(blocked.sees(p), w/2, 14) }))
 }

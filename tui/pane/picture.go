@@ -46,6 +46,9 @@ func wheel(v *View, w, h int) string {
 func picture(v *View) plot.Picture {
 	s := &v.State
 	p := plot.Picture{Radius: s.Set.Job.Setup.ReferenceRadius, Tolerance: s.Set.Job.Target.CentreTolerance}
+	for _, o := range s.Set.Job.Sweep.Obstacles {
+		p.Blocked = append(p.Blocked, plot.Sector(o))
+	}
 	out := s.Set.Job.Dial.Gain()
 	if s.Set.Job.Setup.Touch == indicator.Bore {
 		out = -out

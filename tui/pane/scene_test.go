@@ -231,6 +231,11 @@ func setups() map[string]func(*session.Opened) {
 			o.Job.Target.SwingRadius, o.Job.Target.Tolerance = 0, 0
 		},
 		"centre-only": func(o *session.Opened) { o.Job.Target.SwingRadius, o.Job.Target.Tolerance = 0, 0 },
-		"inch":        func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 },
+		"obstacles": func(o *session.Opened) {
+			o.Job.Sweep.Obstacles = []job.Obstacle{
+				{From: geom.FromDegrees(80), To: geom.FromDegrees(130)}, {From: geom.FromDegrees(350), To: geom.FromDegrees(380)},
+			}
+		},
+		"inch": func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 },
 	}
 }

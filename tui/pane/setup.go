@@ -40,8 +40,23 @@ func setupSteps(v *View, w int) []string {
 	add(t.Text, "3  rock to the turning point ("+turning(v)+"), lock; again opposite", 3)
 	add(t.Text, "4  lock quill and knee at cutting height", 3)
 	add(t.Text, "5  always swing the same way round; hand off before reading", 3)
+	if o := v.obstacles(); o != "" {
+		add(t.Strong, "can't reach "+o+": no station there", 0)
+	}
 	add(t.Dim, "your machine's manual, local rules and supervision go first", 0)
 	return out
+}
+
+// obstacles names what cannot be reached, as "80° to 130° and 350° to 20°"; empty for nothing.
+func (v *View) obstacles() string {
+	var all []string
+	for _, o := range v.job().Sweep.Obstacles {
+		all = append(all, v.degrees(o.From.Degrees360())+" to "+v.degrees(o.To.Degrees360()))
+	}
+	if n := len(all) - 1; n > 0 {
+		return strings.Join(all[:n], ", ") + " and " + all[n]
+	}
+	return strings.Join(all, "")
 }
 
 // turning names the turning point: with the tip away from the head axis in a bore, or towards it

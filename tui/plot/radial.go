@@ -33,6 +33,8 @@ type Picture struct {
 	// Tolerance is the centre tolerance, mm: the greatest distance between axis and centre.
 	// Zero: none.
 	Tolerance float64
+	// Blocked are the parts of the circle that cannot be reached.
+	Blocked []Sector
 }
 
 // The least size, in cells, at which the picture can be read.
@@ -48,8 +50,8 @@ const leastLength = 1e-7
 // Radial draws a sweep in w × h cells: the nominal circle, dashed; the readings as bars outwards
 // or inwards from it; the curve that the fit would read, thin; the axis as a cross in the middle;
 // the centre as a round dot with its 95 % ellipse; the tolerance circle about the axis;
-// the next station as a ring on the circle; the numbers of the stations where they fit. The last
-// row says by which factor readings, centre, ellipse and tolerance are exaggerated against the
+// the next station as a ring on the circle; the numbers of the stations where they fit; what cannot
+// be reached, hatched. The last row says by which factor readings, centre, ellipse and tolerance are exaggerated against the
 // circle; they share it. A tolerance circle too small to see at that factor is left out.
 //
 // The curve is r(θ) = R + F·(δ + e·u(θ)), F the factor and δ the mean of Outᵢ − e·u(θᵢ): the
@@ -68,6 +70,7 @@ func Radial(p Picture, w, h int, t theme.Theme) string {
 	r.drawMiddle()
 	r.drawNext()
 	r.drawNumbers()
+	r.drawBlocked()
 	return strings.Join(r.lines(w, h), "\n")
 }
 
@@ -299,6 +302,9 @@ func (r *radial) lines(w, h int) []string {
 	text := ""
 	if r.factor > 0 {
 		text = "readings " + r.theme.Glyphs.Times + formatFactor(r.factor)
+	}
+	if more := strings.TrimLeft(text+"   "+hatchWords, " "); len(r.Blocked) > 0 && ansi.StringWidth(more) <= w {
+		text = more
 	}
 	if more := "   inner ring: tolerance"; r.ringed() && ansi.StringWidth(text+more) <= w {
 		text += more
