@@ -1,0 +1,139 @@
+package slide_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// same fails unless two values agree to a share of their own doubt.
+func same(t *testing.T, what string, got, want indicator.Value, share float64) {
+	t.Helper()
+	if !(math.Abs(got.V-want.V) <= share*want.U && math.Abs(got.U-want.U) <= share*want.U) {
+		t.Errorf("%s %v, want %v", what, got, want)
+	}
+}
+
+// A ring that slipped on its handwheel by more than ten standard deviations is noticed, told with
+// its size, and moves nothing that was learnt but the origin; the next radius is right again.
+func TestSlippedCollar(t *testing.T) {
+	var noticed, sized, next, near, unmoved tally
+	rng := rand.New(rand.NewPCG(73, 1))
+	for range 3000 {
+		s := usual.sit(rng)
+		for range 2 + rng.IntN(4) {
+			s.radius()
+		}
+		s.alarms = 0
+		before := s.b.Learnt()
+		slip := (0.05 + 0.95*rng.Float64()) * float64(1-2*rng.IntN(2))
+		s.ring += slip
+		goal := 20 + 60*rng.Float64()
+		c, _ := before.StartFor(goal)
+		sd := before.Expect(slide.RadiusSeen{Count: c.V, U: 0.004, Common: s.h.setupU, Setup: s.setup}).U / 1.96
+		f := s.see(c.V)
+		if math.Abs(slip) < 10*sd {
+			continue
+		}
+		noticed.add(f.Kind == slide.SlippedCollar)
+		if f.Kind != slide.SlippedCollar {
+			continue
+		}
+		sized.add(holds(f.Shown, slip))
+		after := s.b.Learnt()
+		unmoved.add(math.Abs(after.Gain().V-before.Gain().V) < 1e-9 && math.Abs(after.MissSquared().V-before.MissSquared().V) < 1e-9 &&
+			math.Abs(after.Gain().U-before.Gain().U) < 1e-9)
+		goal = 20 + 60*rng.Float64()
+		c, ok := after.StartFor(goal)
+		if !ok {
+			t.Fatalf("no start after the radius that began a new origin: %+v", s.b)
+		}
+		s.set(c.V)
+		next.add(math.Abs(s.swing()-goal) <= c.U*after.Gain().V)
+		f = s.tell(c.V)
+		near.add(f.Kind == slide.Nothing)
+	}
+	if noticed.of < 2000 {
+		t.Fatalf("only %d slips beyond ten standard deviations", noticed.of)
+	}
+	noticed.within(t, "slips noticed", 95, 100)
+	sized.within(t, "size of the slip held", 93, 97)
+	unmoved.within(t, "gain and miss as before", 100, 100)
+	next.within(t, "next radius inside its doubt", 93, 97)
+	near.within(t, "no alarm after the alarm", 99.5, 100)
+}
+
+// What is odd and has no origin to open is not taken in, and a play that changed begins anew.
+func TestOddObservations(t *testing.T) {
+	b := slide.Prior(benchSlide)
+	b, _ = b.SeenTravel(slide.TravelSeen{Turned: 20, Moved: 20.01, U: 0.002})
+	gain := b.Learnt().Gain()
+	after, f := b.SeenTravel(slide.TravelSeen{Turned: 20, Moved: 19.85, U: 0.002})
+	if f.Kind != slide.OddTravel || math.Abs(f.Off.V+0.16) > f.Off.U {
+		t.Errorf("play of 0.15 in a travel: %v %+v, want an odd travel off by about -0.16", f.Kind, f)
+	}
+	same(t, "gain after an odd travel", after.Learnt().Gain(), gain, 0)
+
+	b, f = b.SeenReversal(slide.ReversalSeen{Turned: 0.150, U: 0.002})
+	if f.Kind != slide.Nothing {
+		t.Errorf("a first reversal of 0.15: %v", f.Kind)
+	}
+	b, f = b.SeenReversal(slide.ReversalSeen{Turned: 0.050, U: 0.002})
+	if f.Kind != slide.ChangedPlay || len(b.Reversals) != 1 || math.Abs(b.Backlash().V-0.050) > 1e-12 {
+		t.Errorf("a nut adjusted to 0.05: %v, backlash %+v from %d reversals, want a changed play of 0.05 from one", f.Kind, b.Backlash(), len(b.Reversals))
+	}
+
+	for range 4 {
+		b, _ = b.SeenLock(slide.LockSeen{Moved: 0.004, U: 0.0005})
+	}
+	shift := b.LockShift()
+	if b, f = b.SeenLock(slide.LockSeen{Moved: 0.080, U: 0.0005}); f.Kind != slide.OddLock || b.LockShift() != shift {
+		t.Errorf("a lock that moved 0.08 after four of 0.004: %v, shift %+v, want it left out of %+v", f.Kind, b.LockShift(), shift)
+	}
+
+	before := b
+	for _, bad := range []slide.RadiusSeen{{R: math.NaN(), U: 0.001}, {R: 42, U: 0}, {R: 42, U: 0.001, Count: math.Inf(1)}, {R: 0.5, U: 0.001}, {R: 42, U: 0.001, Common: -1}} {
+		if b, f = b.SeenRadius(bad); f.Kind != slide.Refused || f.Why == "" || len(b.Radii) != 0 {
+			t.Errorf("%+v: %v %q, want it refused with a reason", bad, f.Kind, f.Why)
+		}
+	}
+	if b.Learnt().Gain() != before.Learnt().Gain() {
+		t.Error("a refused radius has moved the gain")
+	}
+}
+
+// A handwheel that was taken off and put back: where the collar stands is unknown, what the slide
+// is stays; and everything can be forgotten.
+func TestReopenAndForget(t *testing.T) {
+	s := usual.sit(rand.New(rand.NewPCG(74, 1)))
+	if _, ok := s.b.Learnt().StartFor(40); ok || s.b.Learnt().Origin().Known() {
+		t.Error("a start before any radius was seen")
+	}
+	for range 5 {
+		s.radius()
+	}
+	s.reversal()
+	open := s.b.Reopen()
+	if _, ok := open.Learnt().StartFor(40); ok || open.Learnt().Origin().Known() {
+		t.Error("a start after the origin was lost")
+	}
+	same(t, "gain", open.Learnt().Gain(), s.b.Learnt().Gain(), 0)
+	same(t, "backlash", open.Backlash(), s.b.Backlash(), 0)
+	first := open.Learnt().Gain().U
+	s.b = open
+	s.ring += 117.3
+	for range 4 {
+		s.radius()
+	}
+	if _, ok := s.b.Learnt().StartFor(40); !ok || !(s.b.Learnt().Gain().U < first) {
+		t.Errorf("after four more radii: start known %v, gain %+v, was ± %v", ok, s.b.Learnt().Gain(), first)
+	}
+	none := s.b.Forget()
+	same(t, "gain forgotten", none.Learnt().Gain(), slide.Prior(benchSlide).Learnt().Gain(), 0)
+	if none.Origin <= s.b.Origin {
+		t.Errorf("origin %d after %d was forgotten, want a new one", none.Origin, s.b.Origin)
+	}
+}
