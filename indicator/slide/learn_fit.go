@@ -26,9 +26,11 @@ import (
 // L with the same probability: L²/3 and 2L²/(3√5). Its shape is put right afterwards: [missedFrom].
 //
 // The hand's error, the sweep's own and, for travels, the screw's are noise, weighed by their
-// variances. Sources: Bayesian linear regression and its iterated linearisation (S. Särkkä,
-// Bayesian Filtering and Smoothing, 2013, chapter 3 and section 5.2, from memory); standard uncertainties of
-// rectangular limits a/√3 (JCGM 100:2008, 4.3.7, from memory).
+// variances.
+//
+// Sources: Bayesian linear regression (S. Särkkä, Bayesian Filtering and Smoothing, 2013, chapter
+// 3, from memory), linearised anew at each step; the standard uncertainty a/√3 of a rectangular
+// limit (JCGM 100:2008, 4.3.7, from memory).
 type learner struct {
 	a               Assumed
 	gainU           float64
@@ -80,25 +82,29 @@ func (l *learner) wave(z []float64, at int, s float64) (off, slope, sin, cos flo
 }
 
 // radius returns the swing radius that the model gives at a count of the origin at the given
-// column, without a set-up's error, and its derivatives: along row, and by the count. Not ok where the slide would stand on
-// the wrong side of the axis.
+// column, without a set-up's error, and its derivatives: along row, and by the count.
 //
 // Where q < 0, which the iteration may pass through and the result never keeps, R is continued by
-// its tangent in q.
+// its tangent in q. Nearer to the square stand than the limit of the miss, and beyond it, R is
+// continued by a straight line and not ok: no radius that is learnt from lies there, but a count
+// that a vague radius was told with may, and the fit has to get past it.
 func (l *learner) radius(z []float64, at int, s float64, row []float64) (r, slope float64, ok bool) {
 	way, k, q := float64(l.a.Grows), l.gain(z), l.miss(z)
 	off, bend, sin, cos := l.wave(z, at, s)
 	x := way*float64(k*(s-z[at+2])) + off
-	if !(x > 0) {
-		return 0, 0, false
-	}
+	near := max(l.a.MissLimit, least)
+	ok = x >= near
+	d := max(x, near)
 	var byX, byQ float64
 	if q >= 0 {
-		r = math.Sqrt(float64(x*x) + q)
-		byX, byQ = x/r, 0.5/r
+		r = math.Sqrt(float64(d*d) + q)
+		byX, byQ = d/r, 0.5/r
 	} else {
-		r = x + q/x/2
-		byX, byQ = 1-q/x/x/2, 0.5/x
+		r = d + q/d/2
+		byX, byQ = 1-q/d/d/2, 0.5/d
+	}
+	if !ok {
+		r, byX = r+x-near, 1
 	}
 	if row != nil {
 		row[at] = byX * l.screwU * cos
@@ -107,7 +113,7 @@ func (l *learner) radius(z []float64, at int, s float64, row []float64) (r, slop
 		row[l.atGain()] = byX * way * l.gainU * (s - z[at+2])
 		row[l.atMiss()] = byQ * l.missU
 	}
-	return r, byX * (way*k + bend), true
+	return r, byX * (way*k + bend), ok
 }
 
 // seen returns what the model says of a radius told: the same with its set-up's error.
@@ -158,10 +164,7 @@ func (l *learner) cost(z []float64) float64 {
 		}
 	}
 	for _, o := range l.radii {
-		r, ok := l.seen(z, o, nil)
-		if !ok {
-			return math.Inf(1)
-		}
+		r, _ := l.seen(z, o, nil)
 		d := (o.R - r) / l.radiusNoise(o)
 		sum += float64(d * d)
 	}
@@ -215,9 +218,6 @@ const (
 func (l *learner) fit() (z []float64, f *factor, ok bool) {
 	z = l.start()
 	cost, size := l.cost(z), math.Inf(1)
-	if math.IsInf(cost, 1) {
-		return nil, nil, false
-	}
 	for range mostSteps {
 		f = l.linear(z)
 		before := size

@@ -99,6 +99,25 @@ func FuzzBelief(f *testing.F) {
 	})
 }
 
+// However wild what is told, the screening keeps the list such that something can be learnt.
+func TestWildHistoriesStayKnown(t *testing.T) {
+	rng := rand.New(rand.NewPCG(87, 1))
+	for range 400 {
+		b := slide.Prior(benchSlide)
+		big := math.Pow(10, 5*rng.Float64())
+		for range 12 {
+			radius := 1 + big*rng.Float64()
+			b, _ = b.SeenRadius(slide.RadiusSeen{Count: big * rng.NormFloat64(), R: radius, U: radius * math.Pow(10, -1-6*rng.Float64()), Common: radius * math.Pow(10, -1-6*rng.Float64()), Setup: rng.IntN(4)})
+			if !b.Learnt().Known() {
+				t.Fatalf("nothing is known after the last of %+v", b.Radii)
+			}
+		}
+		if len(b.Radii) != 12 {
+			t.Fatalf("%d radii of 12 taken in", len(b.Radii))
+		}
+	}
+}
+
 // Observations in one list that contradict each other by any amount, as a damaged journal could
 // hold them past the screening, come to finite values or to unknown.
 func TestContradictions(t *testing.T) {
@@ -108,7 +127,7 @@ func TestContradictions(t *testing.T) {
 		b := slide.Prior(benchSlide)
 		big := math.Pow(10, 5*rng.Float64())
 		for i := range 2 + rng.IntN(6) {
-			b.Radii = append(b.Radii, slide.RadiusSeen{Count: big * rng.NormFloat64(), R: 1 + big*rng.Float64(), U: math.Pow(10, -9*rng.Float64()), Common: rng.Float64(), Setup: i % 3})
+			b.Radii = append(b.Radii, slide.RadiusSeen{Count: big * rng.NormFloat64(), R: 1 + big*rng.Float64(), U: math.Pow(10, -2-7*rng.Float64()), Common: rng.Float64() / 10, Setup: i % 3})
 		}
 		if b.Check() != nil {
 			t.Fatal(b.Check())
@@ -122,4 +141,33 @@ func TestContradictions(t *testing.T) {
 	if known == 0 {
 		t.Error("nothing is ever known: nothing was tested")
 	}
+}
+
+// Whatever stands in a journal: refused, or read to a belief that tells finite or unknown values
+// and is written as what reads back the same.
+func FuzzReadBelief(f *testing.F) {
+	text, err := json.Marshal(whole(rand.New(rand.NewPCG(85, 1))))
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte(`{"assumed":{"travel_per_turn":2,"grows":"decrease","gain":1,"gain_limit":0,"miss_limit":0,"hand":0,"screw":0,"backlash":0,"backlash_u":1e-9,"lock_spread":1e-9},"origin":3,"play_open":true,"radii":[{"count":-5,"r":5,"u":1e-9,"common":0,"setup":-1,"origin":2}]}`))
+	f.Add([]byte(`{"assumed":null,"radii":[null]}`))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		var b, back slide.Belief
+		if json.Unmarshal(text, &b) != nil {
+			return
+		}
+		finiteOrUnknown(t, reflect.ValueOf(tell(b, 1, 1)), b)
+		again, err := json.Marshal(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal(again, &back); err != nil {
+			t.Fatalf("%s is refused: %v", again, err)
+		}
+		if third, _ := json.Marshal(back); string(third) != string(again) {
+			t.Fatalf("%s is written again as %s", again, third)
+		}
+	})
 }

@@ -30,9 +30,21 @@ type head struct {
 type history struct {
 	missLimit, gainLimit, waveLimit float64
 	setupU                          float64
+	from, to                        float64 // radii
+	whole                           bool    // radii a whole number of turns apart
+	anew                            float64 // how often the indicator is set up anew for a radius
 }
 
-var usual = history{missLimit: 0.5, gainLimit: 0.003, waveLimit: 0.005, setupU: 0.003}
+var usual = history{missLimit: 0.5, gainLimit: 0.003, waveLimit: 0.005, setupU: 0.003, from: 20, to: 80, anew: 0.5}
+
+// goal draws a radius.
+func (h history) goal(rng *rand.Rand) float64 {
+	g := h.from + (h.to-h.from)*rng.Float64()
+	if h.whole {
+		g = 2 * math.Round(g/2)
+	}
+	return g
+}
 
 func (h history) machine(rng *rand.Rand) *head {
 	even := func(limit float64) float64 { return limit * (2*rng.Float64() - 1) }
@@ -129,13 +141,13 @@ func (s *sitting) tell(count float64) slide.Finding {
 	return f
 }
 
-// radius sets a radius between 20 and 80 as a person would: from what is learnt where there is
-// something, else by the scale; and as often as not the indicator was set up anew.
+// radius sets a radius as a person would: from what is learnt where there is something, else by
+// the scale.
 func (s *sitting) radius() slide.Finding {
-	if s.rng.Float64() < 0.5 {
+	if s.rng.Float64() < s.h.anew {
 		s.newSetup()
 	}
-	goal := 20 + 60*s.rng.Float64()
+	goal := s.h.goal(s.rng)
 	if c, ok := s.b.Learnt().StartFor(goal); ok {
 		return s.see(c.V)
 	}

@@ -12,7 +12,8 @@ import (
 // Finding says what was odd about an observation. The zero value: nothing.
 type Finding struct {
 	Kind FindingKind
-	// Off is what was seen less what was expected, with the doubt of the two together (95 %).
+	// Off is what was seen less what was expected, with the doubt of the two together (95 %); of a
+	// collar that stands beyond the axis by its count, unknown.
 	Off indicator.Value
 	// Shown is, of a slipped collar, what it shows less what it would show had it been left
 	// alone, as the collar counts.
@@ -57,7 +58,7 @@ func (k FindingKind) String() string {
 
 // alarm is how many standard deviations off an observation may be before it is a finding, and
 // alarmTail the probability of more on one side: 1 in 2000 clean ones for both. A collar that
-// slipped by ten standard deviations is seen but in one of 10¹⁰ cases.
+// slipped by ten standard deviations is missed once in 10¹⁰ cases.
 const (
 	alarm     = 3.4807564
 	alarmTail = 0.00025
@@ -76,8 +77,13 @@ func (b Belief) SeenRadius(o RadiusSeen) (Belief, Finding) {
 	o.Origin = b.Origin
 	var found Finding
 	l := b.Learnt()
-	if r, sd, ok := l.predict(o); ok && math.Abs(o.R-r) > alarm*sd {
-		found = Finding{Kind: SlippedCollar, Off: off(o.R-r, sd), Shown: l.slipped(o), NewSetup: true}
+	// A count beyond the axis, where nothing can be expected, has slipped too: taken in, it would
+	// leave nothing that fits all.
+	if r, sd, ok := l.predict(o); l.from(o.Origin) && !(ok && math.Abs(o.R-r) <= alarm*sd) {
+		found = Finding{Kind: SlippedCollar, Off: unknown, Shown: l.slipped(o), NewSetup: true}
+		if ok {
+			found.Off = off(o.R-r, sd)
+		}
 		for _, p := range b.Radii {
 			found.NewSetup = found.NewSetup && p.Setup != o.Setup
 		}

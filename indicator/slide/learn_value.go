@@ -73,6 +73,9 @@ func (b Belief) Learnt() Learnt {
 // Known reports whether anything could be learnt at all.
 func (l Learnt) Known() bool { return l.by != nil }
 
+// from reports whether a radius of the given origin is among what was learnt from.
+func (l Learnt) from(origin int) bool { return l.Known() && slices.Contains(l.by.origins, origin) }
+
 func (l Learnt) variance(row []float64) float64 {
 	sum := 0.0
 	for i, a := range row {
@@ -129,7 +132,7 @@ func (l Learnt) MissSquared() Bounds {
 
 // predict returns the mean and standard deviation of a radius about to be told.
 func (l Learnt) predict(o RadiusSeen) (r, sd float64, ok bool) {
-	if !l.Known() || !slices.Contains(l.by.origins, o.Origin) {
+	if !l.from(o.Origin) {
 		return 0, 0, false
 	}
 	row := make([]float64, l.by.n)
