@@ -11,56 +11,170 @@ import (
 
 func holds(v indicator.Value, truth float64) bool { return math.Abs(v.V-truth) <= v.U }
 
-// The 95 % intervals of the learnt values hold the truth in 95 ± 1.5 % of machines after 3 to 6
-// radii and a reversal, and a clean history raises no alarm in 99.5 % of them.
-func TestLearntCoverage(t *testing.T) {
-	var gain, origin, miss, play, clean tally
-	rng := rand.New(rand.NewPCG(71, 1))
-	for range 5000 {
-		s := usual.sit(rng)
-		for range 3 + rng.IntN(4) {
+// held is what a number of machines showed of the learnt values.
+type held struct {
+	gain, origin, miss, play, clean tally
+	// Of the radius after the history: within 10 µm, inside the doubt that was told, seen where it
+	// was expected.
+	near, inside, seen tally
+	// proven counts the machines whose miss is said to be above 0.
+	proven tally
+}
+
+// learn puts machines through radii (least to most of them) and a reversal, and one radius more.
+func (h history) learn(t testing.TB, rng *rand.Rand, machines, least, most int) (out held) {
+	t.Helper()
+	for range machines {
+		s := h.sit(rng)
+		for range least + rng.IntN(most-least+1) {
 			s.radius()
 		}
 		s.reversal()
 		l := s.b.Learnt()
-		clean.add(s.alarms == 0)
-		gain.add(holds(l.Gain(), s.gain))
-		origin.add(holds(l.Origin(), s.square()))
+		out.clean.add(s.alarms == 0)
+		out.gain.add(holds(l.Gain(), s.gain))
+		out.origin.add(holds(l.Origin(), s.square()))
 		q := l.MissSquared()
-		miss.add(q.Low <= s.miss2() && s.miss2() <= q.High)
-		play.add(holds(s.b.Backlash(), s.play/s.gain))
-	}
-	gain.within(t, "gain", 93.5, 96.5)
-	origin.within(t, "origin", 93.5, 96.5)
-	miss.within(t, "miss squared", 93.5, 96.5)
-	play.within(t, "backlash", 93.5, 96.5)
-	clean.within(t, "clean histories without alarm", 99.5, 100)
-}
+		out.miss.add(q.Low <= s.miss2() && s.miss2() <= q.High)
+		out.proven.add(q.Low > 0)
+		out.play.add(holds(s.b.Backlash(), s.play/s.gain))
 
-// After five radii the sixth lands within 10 µm of its goal in at least 90 % of machines, and
-// inside the doubt that was told in 95 ± 2 %.
-func TestNextRadius(t *testing.T) {
-	var near, inside, seen tally
-	rng := rand.New(rand.NewPCG(72, 1))
-	for range 2000 {
-		s := usual.sit(rng)
-		for range 5 {
-			s.radius()
-		}
-		goal := 20 + 60*rng.Float64()
-		l := s.b.Learnt()
+		goal := h.goal(rng)
 		c, ok := l.StartFor(goal)
 		if !ok {
-			t.Fatalf("no start for %v after five radii: %+v", goal, s.b)
+			t.Fatalf("no start for %v after %d radii: %+v", goal, len(s.b.Radii), s.b)
 		}
 		s.set(c.V)
 		miss := s.swing() - goal
-		near.add(math.Abs(miss) <= 0.010)
-		inside.add(math.Abs(miss) <= c.U*l.Gain().V)
+		out.near.add(math.Abs(miss) <= 0.010)
+		// The doubt is told as the collar counts; near the square stand R follows it only in part.
+		slope := l.Gain().V * math.Sqrt(1-l.MissSquared().V/goal/goal)
+		out.inside.add(math.Abs(miss) <= c.U*slope)
 		s.newSetup()
-		seen.add(holds(l.Expect(slide.RadiusSeen{Count: c.V, U: 0.002, Common: 0.003, Setup: s.setup}), s.swing()+s.offset+0.002*rng.NormFloat64()))
+		expect := l.Expect(slide.RadiusSeen{Count: c.V, U: 0.002, Common: h.setupU, Setup: s.setup, Origin: s.b.Origin})
+		out.seen.add(holds(expect, s.swing()+s.offset+0.002*rng.NormFloat64()))
 	}
-	near.within(t, "within 10 µm", 90, 100)
-	inside.within(t, "inside its own doubt", 93, 97)
-	seen.within(t, "seen where expected", 93, 97)
+	return out
+}
+
+func (x held) all(t *testing.T, slack float64) {
+	t.Helper()
+	x.gain.within(t, "gain", 95-slack, 95+slack)
+	x.origin.within(t, "origin", 95-slack, 95+slack)
+	x.miss.within(t, "miss squared", 95-slack, 95+slack)
+	x.play.within(t, "backlash", 95-slack, 95+slack)
+	x.inside.within(t, "next radius inside its doubt", 93, 97)
+	x.seen.within(t, "next radius seen where expected", 93, 97)
+	x.clean.within(t, "clean histories without alarm", 99.5, 100)
+}
+
+// The 95 % intervals of the learnt values hold the truth in 95 ± 1.5 % of machines after 3 to 6
+// radii and a reversal (of 5000 a share's own standard deviation is 0.31 %), and a clean history
+// raises no alarm in 99.5 % of them.
+func TestLearntCoverage(t *testing.T) {
+	usual.learn(t, rand.New(rand.NewPCG(71, 1)), 5000, 3, 6).all(t, 1.5)
+}
+
+// After five radii the next lands within 10 µm of its goal in at least 90 % of machines, and
+// inside the doubt that was told in 95 ± 2 %.
+func TestNextRadius(t *testing.T) {
+	x := usual.learn(t, rand.New(rand.NewPCG(72, 1)), 2000, 5, 5)
+	x.near.within(t, "within 10 µm", 90, 100)
+	x.inside.within(t, "inside its own doubt", 93, 97)
+}
+
+// Radii a whole number of turns apart share the screw's error, radii of one set-up the indicator's:
+// neither averages out, and no interval may pretend so. Of 3000 a share's own standard deviation
+// is 0.4 %.
+func TestLearntCoverageOfSharedErrors(t *testing.T) {
+	for name, h := range map[string]func(h *history){
+		"whole turns apart":             func(h *history) { h.whole = true },
+		"one set-up for all":            func(h *history) { h.anew = 0 },
+		"whole turns, one set-up":       func(h *history) { h.whole, h.anew = true, 0 },
+		"a new set-up for every radius": func(h *history) { h.anew = 1 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			g := usual
+			h(&g)
+			g.learn(t, rand.New(rand.NewPCG(73, 1)), 3000, 4, 6).all(t, 1.5)
+		})
+	}
+}
+
+// Radii down to 2 mm show the miss: its interval leaves 0 in a good part of machines, and still
+// holds the truth as often as it says.
+func TestMissSeenOnSmallRadii(t *testing.T) {
+	h := usual
+	h.from, h.to = 2, 12
+	x := h.learn(t, rand.New(rand.NewPCG(74, 1)), 3000, 4, 6)
+	x.all(t, 1.5)
+	x.proven.within(t, "a miss proven", 10, 100)
+}
+
+// A cross slide learns its gain from watched winds; what it will do is held by the doubt told.
+func TestTravelCoverage(t *testing.T) {
+	var gain, travel, collar, clean tally
+	rng := rand.New(rand.NewPCG(75, 1))
+	for range 4000 {
+		h := usual.machine(rng)
+		b := slide.Prior(benchSlide)
+		wind := func(turned float64) float64 {
+			at := 10 * rng.Float64()
+			h.set(at)
+			from := h.at
+			h.turn(at + turned + h.hand*(2*rng.Float64()-1))
+			return h.at - from
+		}
+		odd := false
+		for range 1 + rng.IntN(5) {
+			turned := 0.2 + 5*rng.Float64()
+			u := 0.001 + 0.002*rng.Float64()
+			var f slide.Finding
+			b, f = b.SeenTravel(slide.TravelSeen{Turned: turned, Moved: wind(turned) + u*rng.NormFloat64(), U: u})
+			odd = odd || f.Kind != slide.Nothing
+		}
+		l := b.Learnt()
+		clean.add(!odd)
+		gain.add(holds(l.Gain(), h.gain))
+		turned := 0.2 + 5*rng.Float64()
+		travel.add(holds(l.Travel(turned), wind(turned)))
+		goal := 0.2 + 5*rng.Float64()
+		c := l.CollarFor(goal)
+		collar.add(math.Abs(wind(c.V)-goal) <= c.U*h.gain)
+	}
+	gain.within(t, "gain", 93.5, 96.5)
+	travel.within(t, "travel", 93.5, 96.5)
+	collar.within(t, "goal reached within the doubt", 93.5, 96.5)
+	clean.within(t, "no alarm", 99.5, 100)
+}
+
+// The shift of a lock: mean and next shift are held by their doubts, whatever the spread is within a
+// factor of two or so of what was assumed, which a few locks are enough to learn.
+func TestLockCoverage(t *testing.T) {
+	var mean, next, clean tally
+	rng := rand.New(rand.NewPCG(76, 1))
+	for range 5000 {
+		b := slide.Prior(benchSlide)
+		// Spreads as the assumption has them: four degrees of freedom about 2 µm.
+		var chi2 float64
+		for range 4 {
+			z := rng.NormFloat64()
+			chi2 += z * z
+		}
+		spread := 0.002 * math.Sqrt(4/chi2)
+		shift := 2 * spread * rng.NormFloat64()
+		odd := false
+		for range rng.IntN(8) {
+			var f slide.Finding
+			b, f = b.SeenLock(slide.LockSeen{Moved: shift + spread*rng.NormFloat64(), U: 0.0001})
+			odd = odd || f.Kind != slide.Nothing
+		}
+		l := b.LockShift()
+		clean.add(!odd)
+		mean.add(holds(l.Mean, shift))
+		next.add(holds(l.Next, shift+spread*rng.NormFloat64()))
+	}
+	mean.within(t, "mean shift", 93.5, 96.5)
+	next.within(t, "next shift", 93.5, 96.5)
+	clean.within(t, "no alarm", 99.5, 100)
 }
