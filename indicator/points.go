@@ -13,6 +13,8 @@ type Located struct {
 	// Sigma is the standard deviation of one point's distance from the circle, millimetres, and
 	// Dof its degrees of freedom; NaN and 0 where three points leave nothing to judge it by.
 	Sigma, Dof float64
+	// repeats is the stated standard deviation of one point, NaN where none is.
+	repeats float64
 }
 
 // Locate fits a circle to coordinates (millimetres) by orthogonal distance. d gives what is known
@@ -20,11 +22,15 @@ type Located struct {
 // [fit.Orthogonal].
 func Locate(d Dial, points []geom.Point) (Located, error) {
 	c, err := fit.Orthogonal(points, nil)
-	l := Located{Circle: c}
+	l := Located{Circle: c, repeats: math.NaN()}
 	if err != nil {
 		return l, err
 	}
-	l.Sigma, l.Dof, _ = c.Spread(d.prior())
+	p := d.prior()
+	if p.Dof > 0 {
+		l.repeats = p.Sigma
+	}
+	l.Sigma, l.Dof, _ = c.Spread(p)
 	return l, nil
 }
 
