@@ -45,8 +45,9 @@ type Roundness struct {
 	// Peak is where the metal stands proud of the least-squares circle most (in a bore towards the
 	// centre), Valley where it lies back most. Common practice, no source.
 	Peak, Valley Spot
-	// Places is how many distinct stations there are, and Lobes the most lobes that can be told
-	// apart at their spacing: with stations g apart, π/g. Source: the sampling theorem.
+	// Places is how many distinct stations there are, and Lobes the most lobes that they are sure to
+	// show: with stations up to g apart, fewer than π/g, for of just so many each station may meet
+	// the middle between high and low. Source: the sampling theorem.
 	Places, Lobes int
 }
 
@@ -104,7 +105,7 @@ func judgeForm(points []geom.Point, touch Touch, noise float64, places int, gap 
 	if err != nil {
 		return r, err
 	}
-	r.Places, r.Lobes = places, int(math.Pi/gap+1e-6)
+	r.Places, r.Lobes = places, int(math.Ceil(math.Pi/gap-1e-6))-1
 	factor := noiseFactors(places)
 	for i, c := range []fit.ReferenceCircle{q.LeastSquares, q.MinimumZone, q.MinimumCircumscribed, q.MaximumInscribed} {
 		*r.circles()[i] = FormCircle{c, noise * factor[i]}

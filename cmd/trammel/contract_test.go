@@ -99,14 +99,18 @@ var (
 	moves    = list(object{"turn": word("clockwise", "anticlockwise"), "turns": numeral, "divisions": numeral}.check)
 	because  = word("revolution", "ten divisions", "sign", "unknown")
 
-	fitRecord = object{
+	formCircle = object{"x": numeral, "y": numeral, "departure": numeral, "noise": orNull(numeral)}.check
+	spot       = object{"reading": numeral, "bearing": numeral, "departure": numeral}.check
+	fitRecord  = object{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"),
 		"readings": numeral, "radius": orNull(measured), "swing": orNull(measured), "centre": centre,
 		"offset": numeral, "bearing": orNull(numeral), "sigma": orNull(numeral), "dof": numeral,
 		"residuals": list(numeral),
 		"suspects":  list(object{"reading": numeral, "residual": numeral, "because": because, "would_be": orNull(numeral)}.check),
 		"shape":     orNull(object{"two_lobe": numeral, "three_lobe": orNull(numeral), "significant": flag}.check),
-		"verdict":   verdicts, "notes": list(text),
+		"roundness": orNull(object{"stations": numeral, "lobes": numeral, "least_squares": formCircle, "minimum_zone": formCircle,
+			"minimum_circumscribed": formCircle, "maximum_inscribed": formCircle, "peak": spot, "valley": spot}.check),
+		"verdict": verdicts, "notes": list(text),
 	}
 
 	sayings = map[string]object{
@@ -200,10 +204,14 @@ func TestFitRecord(t *testing.T) {
 	for _, args := range [][]string{
 		{}, {"--unit", "in"}, {"--zero-radius", "31"}, {"--reference-radius", "30"},
 		{"--reference-radius", "30", "--reach", "-12"}, {"--touch", "boss", "--turned", "90"},
+		{"--reference-radius", "30", "--roundness"}, {"--zero-radius", "31", "--roundness", "--repeatability", "0.003"},
 		{"--reference-radius", "30", "--reach", "-12", "--target", "42", "--tolerance", "0.02", "--centre-tolerance", "0.02",
 			"--graduation", "0.01", "--revolution", "1", "--repeatability", "0.003", "--lever-angle", "10"},
 	} {
 		for _, in := range []string{readings, three} {
+			if in == three && slices.Contains(args, "--roundness") {
+				continue // six stations or more
+			}
 			out := objects(t, tell(t, in, append([]string{"fit", "--json"}, args...)...))
 			if len(out) != 1 {
 				t.Fatalf("fit %q prints %d lines, want 1", args, len(out))

@@ -19,7 +19,7 @@ import (
 // fitFlags are the flags of the verb fit; lengths in the unit that --unit names.
 type fitFlags struct {
 	touch                                 string
-	points                                bool
+	points, roundness                     bool
 	turned, referenceRadius, reach        number
 	zeroRadius, leverAngle                number
 	graduation, revolution, repeatability number
@@ -43,7 +43,14 @@ func newFit(w world, c *common) *cobra.Command {
 semicolon, tab or spaces between them) and says the radius and the centre error.
 
 With --reference-radius and --reach it says the swing radius, with --zero-radius
-the radius of the surface, and with neither only where the centre lies.`,
+the radius of the surface, and with neither only where the centre lies.
+
+With --roundness it also says the form of the surface by six stations or more:
+the least-squares circle (LSC), the minimum-zone circles (MZC), the smallest
+circle outside (MCC) and the largest circle inside (MIC), their centres and how
+far the surface departs from each, peak to valley. n stations are sure to
+show fewer than n/2 lobes only, and the readings' own spread looks like form: with
+--repeatability, what it alone would make stands beside each figure.`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misuse("fit takes one file, seen %d", len(args))
@@ -61,6 +68,7 @@ the radius of the surface, and with neither only where the centre lies.`,
 	fl := cmd.Flags()
 	fl.StringVar(&f.touch, "touch", "bore", "bore (the tip inside) or boss (the tip outside)")
 	fl.BoolVar(&f.points, "points", false, "lines of x and y instead: coordinates touched on a circle")
+	fl.BoolVar(&f.roundness, "roundness", false, "also say how far the surface departs from a circle; six stations or more")
 	fl.Var(&f.turned, "turned", "the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise")
 	fl.Var(&f.referenceRadius, "reference-radius", "radius of the reference")
 	fl.Var(&f.reach, "reach", "distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it")
@@ -102,6 +110,8 @@ func (f *fitFlags) check() error {
 		return misuse("--hold-radius-error without --hold-radius, need both")
 	case f.tilt.set != f.sweepHeight.set:
 		return misuse("--tilt-per-100 and --sweep-height belong together, need both or none")
+	case f.roundness && !f.points && !f.referenceRadius.set && !f.zeroRadius.set:
+		return misuse("--roundness without a radius, need --reference-radius or --zero-radius: the form is judged on whole radii")
 	case f.target.set != f.tolerance.set:
 		return misuse("--target and --tolerance belong together, need both or none")
 	}
@@ -149,7 +159,7 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	}
 	d, s, t := f.setup(u)
 	if f.points {
-		return pointsVerb(w, c, pairs, label, d, t)
+		return pointsVerb(w, c, f, pairs, label, d, s.Touch, t)
 	}
 	bearings, readings := make([]geom.Bearing, len(pairs)), make([]float64, len(pairs))
 	for i, p := range pairs {
@@ -166,7 +176,15 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	if f.drift {
 		readings = found.Evened(readings, places)
 	}
-	return say(w, c, lines.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u))
+	x := lines.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u)
+	if f.roundness {
+		r, err := found.Roundness(bearings, readings)
+		if err != nil {
+			return formError(err, label)
+		}
+		x = x.WithRoundness(&r)
+	}
+	return say(w, c, x)
 }
 
 // inOrder places n readings evenly in time, from −½ to ½.
@@ -179,7 +197,7 @@ func inOrder(n int) []float64 {
 }
 
 // pointsVerb fits coordinates touched on a circle.
-func pointsVerb(w world, c *common, pairs []pair, label string, d indicator.Dial, t job.Target) error {
+func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch, t job.Target) error {
 	u := c.unit.or(geom.Millimetre)
 	points := make([]geom.Point, len(pairs))
 	for i, p := range pairs {
@@ -194,7 +212,20 @@ func pointsVerb(w world, c *common, pairs []pair, label string, d indicator.Dial
 		r := l.Radius()
 		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, 1)
 	}
-	return say(w, c, lines.NewPoints(&l, points, v, u))
+	x := lines.NewPoints(&l, points, v, u)
+	if f.roundness {
+		r, err := l.Roundness(points, touch)
+		if err != nil {
+			return formError(err, label)
+		}
+		x = x.WithRoundness(&r)
+	}
+	return say(w, c, x)
+}
+
+// formError says what the form of a surface needs.
+func formError(err error, label string) error {
+	return withHint(fmt.Errorf("%s: --roundness: %w", label, err), "take %d stations or more, spread all round, with no gap of half a turn", indicator.MinProfile)
 }
 
 // fitError names the file and says what to do.

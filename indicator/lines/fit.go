@@ -28,6 +28,7 @@ type Fit struct {
 	Shape     *Shape          `json:"shape"`
 	Drift     *Value          `json:"drift,omitempty"`
 	Tangled   *Tangle         `json:"tangled,omitempty"`
+	Roundness *Roundness      `json:"roundness"`
 	Budget    []Part          `json:"budget"`
 	Limits    *string         `json:"limits"`
 	Verdict   Verdict         `json:"verdict"`
@@ -231,6 +232,9 @@ func (x Fit) Text() string {
 		if !isNaN(s.WouldBe) {
 			fmt.Fprintf(&b, " then it would be %s %v", x.fixed(s.WouldBe, 0), x.Unit)
 		}
+	}
+	if x.Roundness != nil {
+		b.WriteString(x.Roundness.text(x.Unit))
 	}
 	for _, n := range x.Notes {
 		fmt.Fprintf(&b, "\nnote: %s", n)
