@@ -104,6 +104,9 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	n, places := number(s, e.Again), ReadingPlaces(s.Set.Job.Dial, u)
 	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)),
 		text: fmt.Sprintf("station %d, %s: %s %v", n, Degrees(e.Bearing.Degrees360()), Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	if e.Corrected {
+		l.text += ", as proposed"
+	}
 	st := &s.Sweep.Stations[n-1]
 	if st.OffBy.Known() {
 		l.text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(st.OffBy.V), places), u)

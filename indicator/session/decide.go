@@ -39,6 +39,8 @@ type (
 	ReadClosing struct{}
 	// Even takes the drift out of the readings.
 	Even struct{}
+	// Correct takes the value that is proposed for the doubted reading.
+	Correct struct{}
 	// Note writes a remark into the journal.
 	Note struct{ Text string }
 )
@@ -54,6 +56,7 @@ func (Accept) command()      {}
 func (Keep) command()        {}
 func (ReadClosing) command() {}
 func (Even) command()        {}
+func (Correct) command()     {}
 func (Note) command()        {}
 
 // Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
@@ -130,6 +133,8 @@ func Decide(s State, c Command) (Event, error) {
 			return nil, refuse(s.hint(), "no drift waits to be taken out")
 		}
 		return Evened{}, nil
+	case Correct:
+		return decideCorrect(s)
 	case Note:
 		return decideNote(c.Text)
 	}
@@ -181,6 +186,21 @@ func decideReading(s State, reading float64) (Event, error) {
 		return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
 	}
 	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
+}
+
+func decideCorrect(s State) (Event, error) {
+	switch {
+	case s.Doubt == nil:
+		return nil, refuse(s.hint(), "no reading is in doubt")
+	case s.Doubt.WouldBe == nil:
+		return nil, refuse(s.hint(), "no value is proposed for station %d", s.Doubt.Station)
+	}
+	e, err := decideReading(s, *s.Doubt.WouldBe)
+	if took, ok := e.(Took); ok {
+		took.Corrected = true
+		e = took
+	}
+	return e, err
 }
 
 func decideConfirm(s State) (Event, error) {

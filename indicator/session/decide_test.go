@@ -15,7 +15,7 @@ import (
 func asking(t testing.TB) []session.Command {
 	return []session.Command{
 		session.Open{Opened: benchOpened(t)}, session.TakeReading{Reading: 0.1}, session.SkipStation{}, session.SkipStation{Off: session.Free},
-		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{},
+		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{}, session.Correct{},
 	}
 }
 
@@ -30,19 +30,19 @@ var phases = []struct {
 		p.live = session.NewLive(session.State{}, p.mem)
 		return p
 	}, []string{"Opened", "no setting is open", "no setting is open", "no setting is open",
-		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
+		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
 	{"opened", func(t testing.TB) *player { return bench(t, 7) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"loading", func(t testing.TB) *player { return bench(t, 7).answer(2) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"sweep begun", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"three readings in", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading).answer(3) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"every station skipped", func(t testing.TB) *player {
 		p := bench(t, 7).until(session.ForReading)
 		for p.prompt().Waits == session.ForReading {
@@ -50,24 +50,24 @@ var phases = []struct {
 		}
 		return p
 	}, []string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"a reading in doubt", doubted,
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept", "Took"}},
 	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
 		[]string{"a setting is open already", "0.1 mm is 0.512 mm beside the goal of -0.412 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
 		[]string{"a setting is open already", "0.1 mm is 0.5125 mm beside the goal of -0.4125 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"settled", func(t testing.TB) *player { return bench(t, 7).until(session.ForAccept) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
-		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended, ended}},
+		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, ended, ended, ended}},
 	{"wind by collar", func(t testing.TB) *player { return open(t, byCollar(t), near42(0.1, 0.2, 0)).until(session.ForWind) },
 		[]string{"a setting is open already", "this wind goes by the collar, and no reading is asked for", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt"}},
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
 }
 
 const ended = "the setting is accepted and closed"

@@ -42,6 +42,9 @@ type Took struct {
 	Reading float64      `json:"reading"`
 	// Again is the station (from 1) whose reading this one replaces; 0 for a new station.
 	Again int `json:"again,omitempty"`
+	// Corrected says that the value proposed for a doubted reading was taken, and the dial not
+	// read again.
+	Corrected bool `json:"corrected,omitempty"`
 }
 
 // Skipped: a station was left out; Off says that the needle stood beyond the dial there.

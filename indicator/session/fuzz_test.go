@@ -62,6 +62,8 @@ func fuzzCommand(op, arg byte, p session.Prompt, sets []session.Opened, w *ideal
 		return session.Open{Opened: sets[int(arg)%len(sets)]}
 	case 11:
 		return session.Keep{}
+	case 12:
+		return session.Correct{}
 	}
 	if c, ok, _ := w.Do(p); ok {
 		return c

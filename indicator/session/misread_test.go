@@ -191,6 +191,34 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 	}
 }
 
+// A proposed value that is taken and the same value read again are two things: one hand looked at the
+// dial, the other did not. The journal tells them apart, and the state is the same.
+func TestCorrectedIsNotReadAgain(t *testing.T) {
+	begin := func(slip float64) *player {
+		return misread(t, benchOpened(t), near42(-0.3, 0.02, -0.01), map[int]func(float64) float64{3: func(r float64) float64 { return r + slip }})
+	}
+	took := func(p *player) session.Took {
+		for _, e := range slices.Backward(events(t, p.mem.Lines)) {
+			if x, ok := e.(session.Took); ok {
+				return x
+			}
+		}
+		return session.Took{}
+	}
+	p, q := begin(0.1), begin(0.1)
+	would := *p.prompt().Doubt.WouldBe
+	p.do(session.Correct{})
+	q.do(session.TakeReading{Reading: would})
+	if a, b := took(p), took(q); !a.Corrected || b.Corrected || a.Again != 3 || b.Again != 3 || a.Reading != would {
+		t.Errorf("corrected %+v, read again %+v; want station 3 at %v in both, the first one corrected", a, b, would)
+	}
+	wantSame(t, "corrected, and read again", timeless(p.state()), timeless(q.state()))
+
+	if r := begin(0.237).refused(session.Correct{}); r.Because != "no value is proposed for station 3" {
+		t.Errorf("without a cause: %q", r.Because)
+	}
+}
+
 // What is wrong the second time too is not asked for a third time, and stays a suspect.
 func TestMisreadTwiceAtOneStation(t *testing.T) {
 	p := misread(t, benchOpened(t), near42(-0.3, 0.02, -0.01), map[int]func(float64) float64{3: func(r float64) float64 { return r + 0.1 }})

@@ -68,6 +68,10 @@ func read[E Event](b []byte) (Event, error) {
 // words refuses a word that this program does not know in an event's field.
 func words(e Event) error {
 	switch e := e.(type) {
+	case Took:
+		if e.Corrected && e.Again == 0 {
+			return errors.New("corrected without again, need the station that was in doubt")
+		}
 	case Skipped:
 		return e.Off.check()
 	case Swept:

@@ -98,6 +98,7 @@ func TestLineForm(t *testing.T) {
 	}{
 		{session.Took{Bearing: 0.5, Reading: -0.326}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326}}`},
 		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3}}`},
+		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3, Corrected: true}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3,"corrected":true}}`},
 		{session.Skipped{Bearing: 2, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2,"again":3}}`},
 		{session.Doubted{Station: 3, Because: indicator.UnknownCause}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"unknown","would_be":null}}`},
 		{session.Doubted{Station: 3, Because: indicator.TenDivisions, WouldBe: &would}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"ten divisions","would_be":-0.326}}`},
@@ -131,6 +132,7 @@ func TestDecodeRefuses(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range []struct{ name, old, new, says string }{
+		{"corrected without a doubt", `-0.326}`, `-0.326,"corrected":true}`, `corrected without again`},
 		{"unknown kind", `"reading","d"`, `"sounding","d"`, `event "sounding" is not known to this program`},
 		{"kind of another case", `"reading","d"`, `"Reading","d"`, `event "Reading" is not known`},
 		{"no kind", `"k":"reading",`, ``, `event "" is not known`},
