@@ -171,9 +171,7 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 	case keys.Keep:
 		return m.start(session.Keep{})
 	case keys.Correct:
-		if d := m.view.Prompt.Doubt; d.WouldBe != nil {
-			return m.start(session.TakeReading{Reading: *d.WouldBe})
-		}
+		return m.start(session.Correct{})
 	case keys.Again:
 		return m.start(session.Again{})
 	case keys.Accept:
@@ -207,7 +205,8 @@ func (m *Model) toggle(p page) {
 	m.page = p
 }
 
-// enter, with nothing typed, closes a page, confirms, or asks whether the sweep is enough.
+// enter, with nothing typed, closes a page, confirms, or asks whether a reading in doubt is to stand,
+// or the sweep is enough.
 func (m Model) enter() (Model, tea.Cmd) {
 	if m.page != noPage {
 		m.page = noPage
@@ -216,13 +215,21 @@ func (m Model) enter() (Model, tea.Cmd) {
 	if m.view.Prompt.Waits != session.ForReading {
 		return m.start(session.Confirm{})
 	}
-	if m.enoughAsked {
+	doubt := m.view.Prompt.Again
+	switch {
+	case !m.enoughAsked:
+		m.enoughAsked = true
+		m.say("Enter alone once more: enough stations, fit what is there")
+		if doubt {
+			m.say("Enter alone once more: keep " + m.view.DoubtedReading() + " as it is")
+		}
+		return m, nil
+	case doubt:
 		m.enoughAsked = false
-		return m.start(session.Enough{})
+		return m.start(session.Keep{})
 	}
-	m.enoughAsked = true
-	m.say("Enter alone once more: enough stations, fit what is there")
-	return m, nil
+	m.enoughAsked = false
+	return m.start(session.Enough{})
 }
 
 // takeEntry takes what has been typed as a reading. Where none is asked for it is refused, and

@@ -116,7 +116,7 @@ func (m *Model) bindings() []keys.Binding {
 	return keys.For(keys.Situation{
 		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != "", Practice: m.cfg.Bench != nil,
 		Page: m.page != noPage, Lost: m.lost != nil,
-		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil,
+		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
 	})
 }
 

@@ -202,6 +202,9 @@ func scenes() []scene {
 		{"settled", at(40, session.ForAccept)},
 		{"undecided", undecided},
 		{"stuck", stuck},
+		{"doubt", doubted("0.2")},
+		{"doubt-typing", func(t testing.TB, o options) *driver { return doubted("0.2")(t, o).Type("0.10") }},
+		{"doubt-unknown", doubted("0.243")},
 		{"accepted", at(40, session.ForNothing)},
 		{"lost", func(t testing.TB, o options) *driver {
 			o.append = &failing{left: 7}
@@ -216,6 +219,17 @@ func undecided(t testing.TB, o options) *driver {
 	o.opened.Job.Target.Tolerance, o.opened.Job.Target.CentreTolerance = 0.003, 0.003
 	d := (&stand{42, 0, 0}).work(loaded(t, o), 40, session.ForAccept)
 	return d.Waits(session.ForAccept)
+}
+
+// doubted is a sweep of six on a concentric ring, whose fifth station was misread: every station reads 0.100.
+func doubted(fifth string) func(testing.TB, options) *driver {
+	return func(t testing.TB, o options) *driver {
+		d := loaded(t, o)
+		for _, m := range []string{"0.1", "0.1", "0.1", "0.1", fifth, "0.1"} {
+			d.Type(m).Enter()
+		}
+		return d.Waits(session.ForReading)
+	}
 }
 
 // stuck is a sweep that no circle fits: its centre would lie beyond the wall of the bore.

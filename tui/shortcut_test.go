@@ -14,7 +14,8 @@ import (
 // situation is what the keys of a screen without a page depend on.
 func situation(d *driver) keys.Situation {
 	s := d.state()
-	return keys.Situation{Waits: d.prompt().Waits, Undo: s.LastEntry() != ""}
+	p := d.prompt()
+	return keys.Situation{Waits: p.Waits, Undo: s.LastEntry() != "", Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil}
 }
 
 // press presses a key by the name that the terminal library gives it.
@@ -52,6 +53,10 @@ func wants(a keys.Action, w session.Waits) session.Command {
 		return session.Accept{}
 	case keys.Note:
 		return session.Note{Text: "x"}
+	case keys.Keep:
+		return session.Keep{}
+	case keys.Correct:
+		return session.Correct{}
 	case keys.Nothing, keys.Dial, keys.Trials, keys.Setup, keys.Swap, keys.Help, keys.Quit, keys.Suspend:
 	}
 	return nil

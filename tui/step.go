@@ -122,8 +122,14 @@ func (m *Model) hint(c session.Command, r *session.Refusal) string {
 }
 
 // lastWords is what the status row says of a step: the first thing it caused, for the next
-// question stands in large letters below.
+// question stands in large letters below. Where a doubt has come up, nothing: the row is left to
+// what can be done about it.
 func (m *Model) lastWords(steps []session.Step) string {
+	for _, st := range steps {
+		if _, doubted := st.Event.(session.Doubted); doubted {
+			return ""
+		}
+	}
 	for _, st := range steps {
 		switch e := st.Event.(type) {
 		case session.Took:

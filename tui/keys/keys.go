@@ -2,7 +2,8 @@
 // cannot act now. The last line of the screen and the help page are made from the same
 // bindings that the program acts on.
 //
-// No key begins a number: an indicator's cable may type readings.
+// No key begins a number: an indicator's cable may type readings. The hand that types lies on the
+// numeric keypad, so what is needed at every reading has a key there: Enter, / and *.
 package keys
 
 import (
@@ -51,44 +52,29 @@ type Situation struct {
 	Page     bool // a page (help, setup, trials) lies over the work
 	Doubt    bool // a reading is in doubt and asked for once more
 	Proposed bool // there is a value that it may have been
+	Typed    bool // something stands in the entry
 	Lost     bool // an entry could not be put on record: only looking and leaving are left
 }
 
 // For returns the bindings of a situation, the most needed first.
 func For(s Situation) []Binding {
-	reading, confirm := s.Waits == session.ForReading, s.Waits == session.ForLoad || s.Waits == session.ForWind
-	enter := map[bool]string{true: "done", false: "take"}[confirm]
-	if s.Page {
-		enter = "go on"
-	}
-	b := []Binding{bind(Enter, enter, when(s.Page || reading || confirm, enterWhy(s.Waits)), "enter", "ctrl+j")}
-	if s.Practice {
-		b = append(b, bind(Dial, "take the dial", when(reading, "no reading is asked for"), "d"))
-	}
+	b := work(s)
 	if s.Doubt {
-		b = append(b,
-			bind(Correct, "correct it", when(s.Proposed, "no value is proposed; read the station again"), "c"),
-			bind(Keep, "keep it", "", "k"),
-			bind(Skip, "leave it out", "", "s"))
+		b = inDoubt(s)
 	}
 	b = append(b,
-		bind(Accept, "accept", when(s.Waits == session.ForAccept, "nothing has settled yet, so there is nothing to accept"), "a"),
-		bind(Undo, "undo", when(s.Undo, "there is no entry to take back"), "/", "u"),
-		bind(OffDial, "off the dial", when(reading, "no station is asked for"), "*", "o"),
-		bind(Help, "keys", "", "?", "f1"),
-		bind(Quit, "quit", "", "q", "ctrl+c"),
 		bind(Again, "sweep again", when(s.Waits != session.ForLoad && s.Waits != session.ForNothing, "the sweep has not begun"), "r"),
 		bind(Trials, "trials", "", "t"),
 	)
 	if !s.Doubt {
-		b = append(b, bind(Skip, "skip", when(reading, "no station is asked for"), "s"))
+		b = append(b, bind(Skip, "skip", when(s.reading(), "no station is asked for"), "s"))
 	}
 	b = append(b,
 		bind(Setup, "setup", "", "i"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
 	if s.Practice {
-		b = append(b, bind(Swap, "draw the dial", when(reading, "no reading is asked for"), "v"))
+		b = append(b, bind(Swap, "draw the dial", when(s.reading(), "no reading is asked for"), "v"))
 	}
 	b = append(b, bind(Suspend, "to the shell", "", "ctrl+z"))
 	if s.Lost {
@@ -97,6 +83,60 @@ func For(s Situation) []Binding {
 		}
 	}
 	return b
+}
+
+func (s *Situation) reading() bool { return s.Waits == session.ForReading }
+
+// work are the keys that are needed most, where nothing is in doubt.
+func work(s Situation) []Binding {
+	confirm := s.Waits == session.ForLoad || s.Waits == session.ForWind
+	enter := map[bool]string{true: "done", false: "take"}[confirm]
+	if s.Page {
+		enter = "go on"
+	}
+	b := []Binding{bind(Enter, enter, when(s.Page || s.reading() || confirm, enterWhy(s.Waits)), "enter", "ctrl+j")}
+	if s.Practice {
+		b = append(b, bind(Dial, "take the dial", when(s.reading(), "no reading is asked for"), "d"))
+	}
+	return append(b, accept(s), undo(s), offDial(s, "*", "o"), bind(Help, "keys", "", "?", "f1"), bind(Quit, "quit", "", "q", "ctrl+c"))
+}
+
+// inDoubt are the keys that are needed most while a reading is in doubt. All that can be done with it
+// has a key of the numeric keypad: the number and Enter, Enter twice, *, /.
+func inDoubt(s Situation) []Binding {
+	enter := "twice: keep"
+	switch {
+	case s.Page:
+		enter = "go on"
+	case s.Typed:
+		enter = "take"
+	}
+	correct, off := []string{"c"}, []string{"*", "o"}
+	if s.Proposed {
+		correct, off = []string{"*", "c"}, []string{"o"}
+	}
+	b := []Binding{
+		bind(Enter, enter, "", "enter", "ctrl+j"),
+		bind(Correct, "correct", when(s.Proposed, "no value is proposed; read the station again"), correct...),
+		undo(s),
+		bind(Skip, "leave out", "", "s"),
+	}
+	if s.Practice {
+		b = append(b, bind(Dial, "dial", "", "d"))
+	}
+	return append(b, bind(Help, "keys", "", "?", "f1"), bind(Quit, "quit", "", "q", "ctrl+c"), bind(Keep, "keep", "", "k"), offDial(s, off...), accept(s))
+}
+
+func accept(s Situation) Binding {
+	return bind(Accept, "accept", when(s.Waits == session.ForAccept, "nothing has settled yet, so there is nothing to accept"), "a")
+}
+
+func undo(s Situation) Binding {
+	return bind(Undo, "undo", when(s.Undo, "there is no entry to take back"), "/", "u")
+}
+
+func offDial(s Situation, names ...string) Binding {
+	return bind(OffDial, "off the dial", when(s.reading(), "no station is asked for"), names...)
 }
 
 // lostWhy leaves looking and leaving, once an entry could not be recorded.

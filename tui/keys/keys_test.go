@@ -16,7 +16,14 @@ func situations() []Situation {
 	var out []Situation
 	for w := session.ForNothing; w <= session.ForAgain; w++ {
 		for bits := range 16 {
-			out = append(out, Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0})
+			s := Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
+			out = append(out, s)
+			for doubt := range 4 {
+				if s.Waits == session.ForReading {
+					s.Doubt, s.Proposed, s.Typed = true, doubt&1 != 0, doubt&2 != 0
+					out = append(out, s)
+				}
+			}
 		}
 	}
 	return out
@@ -60,12 +67,19 @@ func TestNoTwoMeanings(t *testing.T) {
 	}
 }
 
-// A key has the same meaning in every situation in which it has one.
+// A key has the same meaning in every situation in which it has one, but for *, which lies under the
+// hand and takes the value that is proposed for a reading in doubt.
 func TestSameMeaningEverywhere(t *testing.T) {
 	meaning := map[string]Action{}
 	for _, s := range situations() {
 		for _, b := range For(s) {
 			for _, k := range b.Keys() {
+				if k == "*" && s.Doubt && s.Proposed {
+					if b.Action != Correct {
+						t.Errorf("%+v: * is action %d, want %d", s, b.Action, Correct)
+					}
+					continue
+				}
 				if was, ok := meaning[k]; ok && was != b.Action {
 					t.Errorf("%+v: %s is action %d, elsewhere %d", s, k, b.Action, was)
 				}
@@ -144,6 +158,8 @@ func TestWhichKeysCanAct(t *testing.T) {
 		{"load", Situation{Waits: session.ForLoad}, []Action{Enter, Note}},
 		{"reading", Situation{Waits: session.ForReading, Undo: true}, []Action{Enter, Undo, OffDial, Skip, Again, Note}},
 		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Note, Swap}},
+		{"doubt", Situation{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Note}},
+		{"doubt without a value", Situation{Waits: session.ForReading, Undo: true, Doubt: true}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Note}},
 		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Note}},
 		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Note}},
 		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Note}},

@@ -66,6 +66,9 @@ func status(v *View, w int) string {
 	if v.Note != "" {
 		return Clip(t, v.Note, w)
 	}
+	if v.Status == "" && v.Prompt.Again && !v.Page && !v.Lost {
+		return Clip(t, first(w, doubtKeys(v)), w)
+	}
 	if v.Alarm {
 		return t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.text(v.Status), w))
 	}
@@ -158,11 +161,15 @@ func doubtAction(v *View) (words, big []string) {
 	p, d := v.Prompt, v.Prompt.Doubt
 	may := lines.SlipWords(d.Because)
 	if d.WouldBe != nil {
-		may += " then " + v.Num(geom.FormatSigned(v.unit().From(*d.WouldBe), lines.ReadingPlaces(v.job().Dial, v.unit())))
+		may += " then " + v.reading(*d.WouldBe)
 	}
 	words = []string{
-		fmt.Sprintf("station %d does not fit: %s; read it again, or correct, keep, leave it out", p.Station, may),
+		fmt.Sprintf("station %d does not fit: %s", p.Station, may),
 		fmt.Sprintf("%d does not fit: %s", p.Station, may),
+		fmt.Sprintf("%d: %s", p.Station, may),
+	}
+	if d.WouldBe != nil {
+		words = append(words, fmt.Sprintf("%d does not fit: %s?", p.Station, v.reading(*d.WouldBe)))
 	}
 	deg := v.degrees(p.Bearing.Degrees360())
 	if p.Ring != p.Bearing.Degrees360() {
@@ -173,6 +180,39 @@ func doubtAction(v *View) (words, big []string) {
 		return words, []string{deg + ": " + typed, typed}
 	}
 	return words, []string{"again " + deg, deg}
+}
+
+// doubtKeys says what the hand on the numeric keypad can do about a reading in doubt, in ever
+// shorter forms. With a number begun, Enter takes it.
+func doubtKeys(v *View) []string {
+	switch d := v.Prompt.Doubt; {
+	case v.Entry != "":
+		return []string{"Enter takes it in place of " + v.DoubtedReading(), "Enter takes it"}
+	case d.WouldBe != nil:
+		return []string{
+			fmt.Sprintf("type it again, or * takes %s, or Enter twice keeps %s; / undoes", v.reading(*d.WouldBe), v.DoubtedReading()),
+			fmt.Sprintf("type it again, * takes %s, Enter twice keeps %s", v.reading(*d.WouldBe), v.DoubtedReading()),
+			fmt.Sprintf("again, or * %s, or Enter twice", v.reading(*d.WouldBe)),
+		}
+	}
+	return []string{
+		fmt.Sprintf("type it again, or Enter twice keeps %s; / undoes", v.DoubtedReading()),
+		"again, or Enter twice keeps it",
+	}
+}
+
+// reading prints a dial reading in the job's unit, with its sign.
+func (v *View) reading(mm float64) string {
+	return v.Num(geom.FormatSigned(v.unit().From(mm), lines.ReadingPlaces(v.job().Dial, v.unit())))
+}
+
+// DoubtedReading prints the reading that is in doubt, empty where none is.
+func (v *View) DoubtedReading() string {
+	n := v.Prompt.Doubt.Station
+	if !v.Prompt.Again || n < 1 || n > v.State.Sweep.N {
+		return ""
+	}
+	return v.reading(v.State.Sweep.Stations[n-1].Reading)
 }
 
 // windForms are the movements of a slide in ever shorter forms. The name stays in all of them: in

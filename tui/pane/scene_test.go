@@ -135,7 +135,8 @@ func colourless(plain bool) theme.Theme {
 
 // bindings are the keys of what is seen.
 func bindings(v *View) []keys.Binding {
-	return keys.For(keys.Situation{Waits: v.Prompt.Waits, Undo: v.State.LastEntry() != "", Practice: v.Practice, Page: v.Page, Lost: v.Lost})
+	return keys.For(keys.Situation{Waits: v.Prompt.Waits, Undo: v.State.LastEntry() != "", Practice: v.Practice, Page: v.Page, Lost: v.Lost,
+		Doubt: v.Prompt.Again, Proposed: v.Prompt.Doubt.WouldBe != nil, Typed: v.Entry != ""})
 }
 
 // scene is one state of the job.
@@ -184,12 +185,29 @@ func scenes() []scene {
 			return b.answer(40, session.ForAccept)
 		}},
 		{name: "stuck", make: stuck},
+		{name: "doubt", make: misread(0.2)},
+		{name: "doubt-typing", make: misread(0.2), with: func(v *View) { v.Entry = "0.10" }},
+		{name: "doubt-unknown", make: misread(0.243)},
 		{name: "accepted", make: func(t testing.TB) *bench { return after(0)(t).answer(40, session.ForNothing) }},
 		{name: "lost", make: after(4), with: func(v *View) {
 			v.Lost, v.Alarm, v.Status = true, true, "not recorded: write plate.jsonl: no space left on device"
 		}},
 		{name: "noting", make: after(4), with: func(v *View) { v.Note = "note: jaws greased" }},
 		{name: "page", make: after(4), with: func(v *View) { v.Page = true }},
+	}
+}
+
+// misread is a sweep of six on a concentric ring, whose fifth station was misread: every station reads 0.100.
+func misread(fifth float64) func(testing.TB) *bench {
+	return func(t testing.TB) *bench {
+		b := begin(t, nil).answer(3, never)
+		for _, m := range []float64{0.1, 0.1, 0.1, 0.1, fifth, 0.1} {
+			b.do(session.TakeReading{Reading: m})
+		}
+		if !b.prompt().Again {
+			t.Fatal("nothing is in doubt")
+		}
+		return b
 	}
 }
 

@@ -94,15 +94,14 @@ func stationList(v *View) []string {
 // there only now that it has been entered: shown before, it would pull the eye.
 func (v *View) station(i int) string {
 	st := &v.State.Sweep.Stations[i]
-	d, u := v.job().Dial, v.unit()
 	read, off := "left out", ""
 	switch {
 	case st.Off != session.NotOff:
 		read = "off, " + printable(string(st.Off))
 	case !st.Skipped:
-		read = v.Num(geom.FormatSigned(u.From(st.Reading), lines.ReadingPlaces(d, u)))
+		read = v.reading(st.Reading)
 		if st.OffBy.Known() {
-			off = v.Num(geom.FormatSigned(u.From(st.OffBy.V), lines.ReadingPlaces(d, u)))
+			off = v.reading(st.OffBy.V)
 		}
 	}
 	mark, flag := "", ""
