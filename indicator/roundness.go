@@ -26,12 +26,11 @@ type FormCircle struct {
 	Noise float64
 }
 
-// Spot is the place of a profile where it stands out most. At is seen from the axis, of coordinates
-// from the least-squares centre.
+// Spot is a place of a profile, and how far it stands off the least-squares circle, millimetres. At
+// is seen from the axis, of coordinates from the least-squares centre.
 type Spot struct {
-	Index int // of the reading, from 0
-	At    geom.Bearing
-	// Departure is how far it stands off the least-squares circle, millimetres, not below 0.
+	Index     int // of the reading, from 0
+	At        geom.Bearing
 	Departure float64
 }
 
@@ -43,8 +42,11 @@ type Spot struct {
 type Roundness struct {
 	LeastSquares, MinimumZone, MinimumCircumscribed, MaximumInscribed FormCircle
 	// Peak is where the metal stands proud of the least-squares circle most (in a bore towards the
-	// centre), Valley where it lies back most. Common practice, no source.
+	// centre), Valley where it lies back most; their Departures are not below 0. Common practice,
+	// no source.
 	Peak, Valley Spot
+	// Profile is every reading's place, its Departure outwards from the least-squares circle.
+	Profile []Spot
 	// Places is how many distinct stations there are, and Lobes the most lobes that they are sure to
 	// show: with stations up to g apart, fewer than π/g, for of just so many each station may meet
 	// the middle between high and low. Source: the sampling theorem.
@@ -79,7 +81,10 @@ func (f *Found) Roundness(bearings []geom.Bearing, readings []float64) (Roundnes
 	for _, c := range r.circles() {
 		c.Radius += f.Circle.Ball
 	}
-	r.Peak.At, r.Valley.At = bearings[r.Peak.Index].Normalized(), bearings[r.Valley.Index].Normalized()
+	for i, b := range bearings {
+		r.Profile[i].At = b.Normalized()
+	}
+	r.Peak.At, r.Valley.At = r.Profile[r.Peak.Index].At, r.Profile[r.Valley.Index].At
 	return r, nil
 }
 
@@ -112,7 +117,9 @@ func judgeForm(points []geom.Point, touch Touch, noise float64, places int, gap 
 	}
 	for i, p := range points {
 		p = p.Sub(q.LeastSquares.Centre)
-		proud := touch.sign() * (p.Norm() - q.LeastSquares.Radius)
+		out := p.Norm() - q.LeastSquares.Radius
+		r.Profile = append(r.Profile, Spot{i, p.Bearing(), out})
+		proud := touch.sign() * out
 		if proud > r.Peak.Departure {
 			r.Peak = Spot{i, p.Bearing(), proud}
 		}

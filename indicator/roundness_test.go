@@ -64,6 +64,12 @@ func TestRoundnessOfAnOval(t *testing.T) {
 	if d := math.Mod(r.Valley.At.Degrees360(), 180); d > 1e-9 {
 		t.Errorf("the bore's metal lies back at %v°, want 0 or 180", r.Valley.At.Degrees360())
 	}
+	for i, p := range r.Profile {
+		near(t, "profile", p.Departure, 0.004*math.Cos(2*float64(b[i])), second)
+		if p.Index != i || p.At.Apart(b[i]) > 1e-9 {
+			t.Errorf("profile %d: reading %d at %v°", i, p.Index, p.At.Degrees360())
+		}
+	}
 	if r.Places != 8 || r.Lobes != 3 {
 		t.Errorf("%d places, %d lobes; want 8 and 3", r.Places, r.Lobes)
 	}

@@ -136,7 +136,7 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 		}
 		return m, nil
 	case "esc":
-		m.view.Entry = ""
+		m.view.Entry, m.page = "", noPage
 		m.say("")
 		return m, nil
 	}
@@ -182,6 +182,8 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m, m.note.Focus()
 	case keys.Trials:
 		m.toggle(trialsPage)
+	case keys.Form:
+		m.toggle(formPage)
 	case keys.Setup:
 		m.toggle(setupPage)
 	case keys.Help:

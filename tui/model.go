@@ -1,10 +1,13 @@
 package tui
 
 import (
+	"fmt"
+
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
@@ -20,6 +23,7 @@ const (
 	setupPage
 	helpPage
 	trialsPage
+	formPage
 )
 
 // mode is what the keys mean.
@@ -85,6 +89,19 @@ func (m *Model) see(s session.State) {
 		m.view.Found, m.view.FitErr = s.Fit()
 		m.view.Fitted = m.view.FitErr == nil
 	}
+	m.view.Form, m.view.FormErr = s.Form()
+}
+
+// noForm says why the form cannot be judged, and what would help once the sweep is closed.
+func (m *Model) noForm() string {
+	if m.view.FormErr == nil {
+		return ""
+	}
+	why := m.view.FormErr.Error()
+	if s := &m.view.State; s.Phase != session.Sweeping && s.Sweep.N > 0 && s.Sweep.Readings() < indicator.MinProfile {
+		why += fmt.Sprintf("; at_least = %d in the job", indicator.MinProfile)
+	}
+	return why
 }
 
 func (m *Model) needle(n practice.Needle) {
@@ -117,6 +134,7 @@ func (m *Model) bindings() []keys.Binding {
 		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != "", Practice: m.cfg.Bench != nil,
 		Page: m.page != noPage, Lost: m.lost != nil,
 		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
+		NoForm: m.noForm(),
 	})
 }
 

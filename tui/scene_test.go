@@ -266,5 +266,5 @@ func (f *failing) Append(line []byte) error {
 
 // pages are the keys of what may lie over the work.
 var pages = map[string]tea.KeyMsg{
-	"none": {Type: tea.KeyF12}, "help": char('?'), "setup": char('i'), "trials": char('t'),
+	"none": {Type: tea.KeyF12}, "help": char('?'), "setup": char('i'), "trials": char('t'), "form": char('f'),
 }

@@ -14,8 +14,11 @@ import (
 // situation is what the keys of a screen without a page depend on.
 func situation(d *driver) keys.Situation {
 	s := d.state()
-	p := d.prompt()
-	return keys.Situation{Waits: p.Waits, Undo: s.LastEntry() != "", Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil}
+	p, noForm := d.prompt(), ""
+	if _, err := s.Form(); err != nil {
+		noForm = err.Error()
+	}
+	return keys.Situation{NoForm: noForm, Waits: p.Waits, Undo: s.LastEntry() != "", Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil}
 }
 
 // press presses a key by the name that the terminal library gives it.
@@ -57,7 +60,7 @@ func wants(a keys.Action, w session.Waits) session.Command {
 		return session.Keep{}
 	case keys.Correct:
 		return session.Correct{}
-	case keys.Nothing, keys.Dial, keys.Trials, keys.Setup, keys.Swap, keys.Help, keys.Quit, keys.Suspend:
+	case keys.Nothing, keys.Dial, keys.Trials, keys.Setup, keys.Form, keys.Swap, keys.Help, keys.Quit, keys.Suspend:
 	}
 	return nil
 }
@@ -142,6 +145,39 @@ func TestShortcuts(t *testing.T) {
 	if last(d) != "Accepted" {
 		t.Error("something is taken after the setting is accepted")
 	}
+}
+
+// The form of the reference opens with f once six stations are in, and closes with f, Esc, Enter or a
+// number; before, and while a reading is in doubt, the key says what is missing.
+func TestFormPage(t *testing.T) {
+	four := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing)
+	four.Type("f").Expect(Line("✗ form: 4 readings, need at least 6 stations"), Nowhere("minimum zone"))
+	doubted("0.2")(t, real(t, nil)).Type("f").Expect(Line("✗ form: station 5 is in doubt, settle that first"), Nowhere("minimum zone"))
+
+	six := func() *driver {
+		return (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 6, nothing).Waits(session.ForWind)
+	}
+	open := []expectation{Line("form of the bore: trial 1, 6 stations"), Line("least squares", "LSC", "0.006"), Line("minimum zone", "MZC", "0.005"),
+		Line("smallest outside", "MCC", "0.007"), Line("largest inside", "MIC", "0.009"), Line("form ×"), Line("Enter goes on"), Line("f form")}
+	for name, leave := range map[string]func(*driver){
+		"f": func(d *driver) { d.Type("f") }, "Esc": func(d *driver) { d.Esc() }, "Enter": func(d *driver) { d.Enter() },
+	} {
+		d := six().Type("f").Expect(open...)
+		leave(d)
+		d.t = named{t, name}
+		d.Waits(session.ForWind).Expect(Nowhere("minimum zone"), Line("X slide"))
+	}
+
+	// Later sweeps stop early; the reference is still the one that was swept in trial 1.
+	(&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("f").Expect(open[0])
+	// Settled without ever having had six: what would help is said.
+	(&stand{42, 0, 0}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("f").
+		Expect(Line("✗ form: 5 readings, need at least 6 stations; at_least = 6 in the job"))
+	// Taken back while it lies open, the form is gone, and the page says why.
+	six().Type("f/").Expect(Line("cannot be judged: 5 readings"))
+	// A cable goes on with the work.
+	d := (&stand{42.06, 0, 0}).work(loaded(t, real(t, func(o *session.Opened) { o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 8, 8 })), 6, nothing)
+	d.Type("f").Expect(Line("6 stations")).Burst("0.06").Expect(Nowhere("minimum zone"), Line("0.06"))
 }
 
 // An entry that has been begun does not outlive what it was for.

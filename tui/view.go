@@ -59,6 +59,8 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 		return pane.Help(v, b, w, h)
 	case trialsPage:
 		return pane.Trials(v, w, h)
+	case formPage:
+		return pane.Form(v, w, h)
 	case noPage:
 	}
 	right := w - leftWidth

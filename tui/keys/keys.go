@@ -30,6 +30,7 @@ const (
 	Note
 	Trials
 	Setup
+	Form // how round the reference is
 	Swap // the dial in place of the picture
 	Help
 	Quit
@@ -49,11 +50,13 @@ type Situation struct {
 	Waits    session.Waits
 	Undo     bool // there is an entry to take back
 	Practice bool
-	Page     bool // a page (help, setup, trials) lies over the work
+	Page     bool // a page (help, setup, trials, form) lies over the work
 	Doubt    bool // a reading is in doubt and asked for once more
 	Proposed bool // there is a value that it may have been
 	Typed    bool // something stands in the entry
-	Lost     bool // an entry could not be put on record: only looking and leaving are left
+	// NoForm says why the form of the reference cannot be judged; empty when it can.
+	NoForm string
+	Lost   bool // an entry could not be put on record: only looking and leaving are left
 }
 
 // For returns the bindings of a situation, the most needed first.
@@ -70,6 +73,7 @@ func For(s Situation) []Binding {
 		b = append(b, bind(Skip, "skip", when(s.reading(), "no station is asked for"), "s"))
 	}
 	b = append(b,
+		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
@@ -142,7 +146,7 @@ func offDial(s Situation, names ...string) Binding {
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
 func lostWhy(a Action, page bool) string {
 	switch a {
-	case Quit, Suspend, Help, Trials, Setup:
+	case Quit, Suspend, Help, Trials, Setup, Form:
 		return ""
 	case Enter:
 		if page {

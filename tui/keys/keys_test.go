@@ -18,6 +18,8 @@ func situations() []Situation {
 		for bits := range 16 {
 			s := Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
 			out = append(out, s)
+			s.NoForm = "2 stations, need at least 6"
+			out = append(out, s)
 			for doubt := range 4 {
 				if s.Waits == session.ForReading {
 					s.Doubt, s.Proposed, s.Typed = true, doubt&1 != 0, doubt&2 != 0
@@ -149,7 +151,7 @@ func can(s Situation) []Action {
 
 // Which keys can act, by hand from the order of the job.
 func TestWhichKeysCanAct(t *testing.T) {
-	look := []Action{Trials, Setup, Help, Quit, Suspend}
+	look := []Action{Trials, Setup, Form, Help, Quit, Suspend}
 	cases := []struct {
 		name string
 		s    Situation
@@ -174,6 +176,9 @@ func TestWhichKeysCanAct(t *testing.T) {
 		if got := can(c.s); !slices.Equal(got, want) {
 			t.Errorf("%s: actions %v, want %v", c.name, got, want)
 		}
+	}
+	if slices.Contains(can(Situation{NoForm: "2 stations, need at least 6"}), Form) {
+		t.Error("the form can be seen, and there is a reason why not")
 	}
 	// Whatever happens, one can leave.
 	for _, s := range situations() {

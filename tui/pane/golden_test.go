@@ -4,6 +4,7 @@ import (
 	"flag"
 	"fmt"
 	"maps"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,6 +13,7 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 )
 
@@ -105,6 +107,33 @@ func TestPages(t *testing.T) {
 	golden(t, "help/load", help(begin(t, nil), false))
 	golden(t, "help/practice", help(begin(t, nil).answer(3+2, never), true))
 	golden(t, "help/settled", help(two, false))
+}
+
+// The form of the reference: a true bore whose readings stray, an oval one, an inch job, a dial of
+// unknown repeatability, and too few stations.
+func TestForm(t *testing.T) {
+	hang := func(name string, b *bench) {
+		golden(t, "form/"+name, gallery(func(p bool, w int) string { return Form(b.sees(p), w, 14) }))
+	}
+	oval := func(change func(*session.Opened)) *bench {
+		b := begin(t, func(o *session.Opened) {
+			o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 8, 8
+			if change != nil {
+				change(o)
+			}
+		}).answer(3, never)
+		for range 8 {
+			at := float64(b.prompt().Bearing)
+			b.do(session.TakeReading{Reading: math.Round(10-20*math.Cos(2*(at-0.5))) / 1000})
+		}
+		return b
+	}
+	hang("six", begin(t, nil).answer(3+6, never))
+	hang("oval", oval(nil))
+	hang("inch", oval(func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 }))
+	hang("unknown-noise", oval(func(o *session.Opened) { o.Job.Dial.Repeatability = 0 }))
+	hang("too-few", begin(t, nil).answer(3+4, never))
+	hang("doubt", misread(0.2)(t))
 }
 
 // The pictures that the panes put into the plot's terms.

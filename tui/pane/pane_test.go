@@ -19,7 +19,7 @@ import (
 // too narrow for the pane beside it.
 func TestPanesFillTheirZone(t *testing.T) {
 	panes := map[string]func(*View, int, int) string{
-		"work": Work, "picture": Picture, "next": Next, "setup": Setup, "trials": Trials, "dial": Dial,
+		"work": Work, "picture": Picture, "next": Next, "setup": Setup, "trials": Trials, "dial": Dial, "form": Form,
 		"help": func(v *View, w, h int) string { return Help(v, bindings(v), w, h) },
 		"aim":  func(v *View, w, h int) string { return Box(v.Theme, Aim(v, w), w, h) },
 		"keys": func(v *View, w, h int) string { return Box(v.Theme, Keys(v, bindings(v), w), w, h) },

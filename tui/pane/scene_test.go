@@ -124,6 +124,7 @@ func look(s session.State, plain bool) *View {
 		v.Found, v.FitErr = s.Fit()
 		v.Fitted = v.FitErr == nil
 	}
+	v.Form, v.FormErr = s.Form()
 	return v
 }
 
@@ -135,7 +136,11 @@ func colourless(plain bool) theme.Theme {
 
 // bindings are the keys of what is seen.
 func bindings(v *View) []keys.Binding {
-	return keys.For(keys.Situation{Waits: v.Prompt.Waits, Undo: v.State.LastEntry() != "", Practice: v.Practice, Page: v.Page, Lost: v.Lost,
+	noForm := ""
+	if v.FormErr != nil {
+		noForm = v.FormErr.Error()
+	}
+	return keys.For(keys.Situation{NoForm: noForm, Waits: v.Prompt.Waits, Undo: v.State.LastEntry() != "", Practice: v.Practice, Page: v.Page, Lost: v.Lost,
 		Doubt: v.Prompt.Again, Proposed: v.Prompt.Doubt.WouldBe != nil, Typed: v.Entry != ""})
 }
 

@@ -26,6 +26,9 @@ type View struct {
 	Found  indicator.Found
 	Fitted bool
 	FitErr error
+	// Form is what is known of the reference's form, FormErr why nothing is.
+	Form    session.Form
+	FormErr error
 	// Entry is what has been typed, Status the last thing said, Alarm that it is a complaint.
 	Entry  string
 	Status string

@@ -2,6 +2,7 @@ package plot
 
 import (
 	"flag"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
@@ -54,6 +55,12 @@ func TestGoldenRadial(t *testing.T) {
 	both(t, "radial_empty_40x16", func(th theme.Theme) string { return Radial(sweep(6, 0, e, 0, 0), 40, 16, th) })
 	large := sweep(12, 12, geom.Point{X: -0.25, Y: 0.13}, -0.07, 0.09)
 	both(t, "radial_large_60x24", func(th theme.Theme) string { return Radial(large, 60, 24, th) })
+	oval := Picture{Radius: 30, Joined: true, Named: "form"}
+	for i := range 8 {
+		b := geom.FromDegrees(45 * float64(i))
+		oval.Stations = append(oval.Stations, Mark{Bearing: b, Out: 0.004 * math.Cos(2*float64(b)), Present: true})
+	}
+	both(t, "radial_form_40x16", func(th theme.Theme) string { return Radial(oval, 40, 16, th) })
 	golden(t, "radial_first_40x16_colour", Radial(first, 40, 16, colourful(false)))
 }
 

@@ -1,7 +1,9 @@
 package plot
 
 import (
+	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -23,6 +25,8 @@ type Picture struct {
 	Stations []Mark        // in the order of their numbers, which count from 1
 	Next     *geom.Bearing // the station to go to, nil for none
 	Fitted   bool          // Centre and EllipseCov mean something
+	Joined   bool          // a closed curve joins the readings round the circle
+	Named    string        // what is exaggerated, for the caption; "readings" when empty
 
 	// Centre is the centre error e, mm: where the reference's centre lies, seen from the axis.
 	Centre geom.Point
@@ -51,7 +55,8 @@ const leastLength = 1e-7
 // or inwards from it; the curve that the fit would read, thin; the axis as a cross in the middle;
 // the centre as a round dot with its 95 % ellipse; the tolerance circle about the axis;
 // the next station as a ring on the circle; the numbers of the stations where they fit; what cannot
-// be reached, hatched. The last row says by which factor readings, centre, ellipse and tolerance are exaggerated against the
+// be reached, hatched. The last row says by which factor readings (or what Named says), centre,
+// ellipse and tolerance are exaggerated against the
 // circle; they share it. A tolerance circle too small to see at that factor is left out.
 //
 // The curve is r(θ) = R + F·(δ + e·u(θ)), F the factor and δ the mean of Outᵢ − e·u(θᵢ): the
@@ -66,6 +71,7 @@ func Radial(p Picture, w, h int, t theme.Theme) string {
 	r := newRadial(p, w, h, t)
 	r.drawCircle()
 	r.drawFit()
+	r.drawJoined()
 	r.drawStations()
 	r.drawMiddle()
 	r.drawNext()
@@ -193,6 +199,34 @@ func (r *radial) drawFit() {
 	}
 }
 
+// drawJoined draws a curve from reading to reading, in the order of their bearings; between two of
+// them its height changes evenly.
+func (r *radial) drawJoined() {
+	var marks []Mark
+	for _, m := range r.Stations {
+		if m.reads() {
+			m.Bearing = m.Bearing.Normalized()
+			marks = append(marks, m)
+		}
+	}
+	if !r.Joined || len(marks) < 3 {
+		return
+	}
+	slices.SortFunc(marks, func(a, b Mark) int { return cmp.Compare(a.Bearing, b.Bearing) })
+	const steps = 24 // segments between two of them
+	for i, from := range marks {
+		to := marks[(i+1)%len(marks)]
+		turn := float64((to.Bearing - from.Bearing).Normalized())
+		place := func(k int) geom.Point {
+			f := float64(k) / steps
+			return at(from.Bearing+geom.Bearing(f*turn), r.tip(from)+f*(r.tip(to)-r.tip(from)))
+		}
+		for k := range steps {
+			r.canvas.Line(place(k), place(k+1), Pen{Weight: Medium})
+		}
+	}
+}
+
 // drawStations draws a bar from the circle to each reading, and a tick where none is yet.
 func (r *radial) drawStations() {
 	for _, m := range r.Stations {
@@ -301,7 +335,7 @@ func (r *radial) lines(w, h int) []string {
 	lines := r.canvas.Styled(r.theme)
 	text := ""
 	if r.factor > 0 {
-		text = "readings " + r.theme.Glyphs.Times + formatFactor(r.factor)
+		text = cmp.Or(r.Named, "readings") + " " + r.theme.Glyphs.Times + formatFactor(r.factor)
 	}
 	if more := strings.TrimLeft(text+"   "+hatchWords, " "); len(r.Blocked) > 0 && ansi.StringWidth(more) <= w {
 		text = more

@@ -16,6 +16,11 @@ var pictures = map[string]func(w, h int, t theme.Theme) string{
 	"radial": func(w, h int, t theme.Theme) string {
 		return Radial(sweep(8, 5, geom.Point{X: 0.25, Y: 0.13}, -0.07, 0.015), w, h, t)
 	},
+	"form": func(w, h int, t theme.Theme) string {
+		p := sweep(8, 8, geom.Point{X: 0.25, Y: 0.13}, -0.07, 0)
+		p.Joined, p.Named, p.Fitted = true, "form", false
+		return Radial(p, w, h, t)
+	},
 	"dial": func(w, h int, t theme.Theme) string {
 		return Dial(-0.326, 0.01, 1, geom.Millimetre, w, h, t)
 	},
