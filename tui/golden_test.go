@@ -63,6 +63,14 @@ func TestWholeScreen(t *testing.T) {
 	golden(t, "80x24/stations-5", five(o).model.View())
 }
 
+// The form of the reference, where a picture fits beside it, where none does, and where hardly a table does.
+func TestFormOnTheScreen(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 6, nothing).Type("f")
+	golden(t, "80x24/form", d.Screen())
+	golden(t, "58x20/form", d.Size(58, 20).Screen())
+	golden(t, "34x12/form", d.Size(34, 12).Screen())
+}
+
 // Practice at a wide window draws the dial beside the picture; at the usual one v puts it there.
 func TestDialOnTheScreen(t *testing.T) {
 	d := loaded(t, options{opened: opened(t, nil), colour: termenv.Ascii, seed: 7})

@@ -11,6 +11,7 @@ type Form struct {
 	indicator.Roundness
 	Trial   int   // whose sweep it was
 	Station []int // the station (from 1) of each reading of the profile
+	Kept    []int // the stations (from 1) whose readings did not fit and were kept
 }
 
 // Form judges the form of the reference by the present sweep, or by the newest one before it that
@@ -46,5 +47,11 @@ func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 		return Form{}, err
 	}
 	r, err := f.Roundness(bearings, readings)
-	return Form{r, trial, station}, err
+	form := Form{Roundness: r, Trial: trial, Station: station}
+	for _, n := range station {
+		if w.Stations[n-1].Kept {
+			form.Kept = append(form.Kept, n)
+		}
+	}
+	return form, err
 }

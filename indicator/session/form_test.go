@@ -51,11 +51,18 @@ func TestForm(t *testing.T) {
 	}
 }
 
-// While a reading is in doubt there is no form: the slip would be in it.
+// While a reading is in doubt there is no form: the slip would be in it. Kept, it is, and that is told.
 func TestFormInDoubt(t *testing.T) {
 	s := doubted(t).state()
 	if _, err := s.Form(); err == nil || !strings.Contains(err.Error(), "in doubt") {
 		t.Errorf("in doubt: %v", err)
+	}
+	p := doubted(t)
+	n := p.state().Doubt.Station
+	p.do(session.Keep{})
+	s = p.state()
+	if f, err := s.Form(); err != nil || len(f.Kept) != 1 || f.Kept[0] != n {
+		t.Errorf("kept: %+v, %v; want station %d among them", f.Kept, err, n)
 	}
 	if _, err := new(session.State).Form(); err == nil {
 		t.Error("unopened: no error")

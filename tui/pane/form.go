@@ -86,25 +86,34 @@ func formTable(v *View, w, h int) string {
 	return Box(t, strings.Join(append(out, formWords(v, w)...), "\n"), w, h)
 }
 
-// formWords says where the metal stands out, and what the figures are worth.
+// formWords says where the metal stands out, and what the figures are worth, the most needed first:
+// a small window cuts the last.
 func formWords(v *View, w int) (out []string) {
 	r, u := &v.Form, v.unit()
-	spot := func(name string, s indicator.Spot) {
-		at := v.degrees(math.Round(s.At.Degrees360()*10) / 10)
-		out = append(out, first(w, []string{
-			fmt.Sprintf("%s spot %s %v at %s (station %d)", name, v.length(s.Departure), u, at, r.Station[s.Index]),
-			fmt.Sprintf("%s %s %v at %s", name, v.length(s.Departure), u, at),
-		}))
+	spot := func(name string, s indicator.Spot) string {
+		return fmt.Sprintf("%s spot %s %v at %s", name, v.length(s.Departure), u, v.degrees(math.Round(s.At.Degrees360()*10)/10))
 	}
-	spot("high", r.Peak)
-	spot("low", r.Valley)
+	high, low := spot("high", r.Peak), spot("low", r.Valley)
+	if both := high + ", " + low; len([]rune(both)) <= w {
+		out = append(out, both)
+	} else {
+		out = append(out, first(w, []string{fmt.Sprintf("%s (station %d)", high, r.Station[r.Peak.Index]), high}),
+			first(w, []string{fmt.Sprintf("%s (station %d)", low, r.Station[r.Valley.Index]), low}))
+	}
+	if len(r.Kept) > 0 {
+		for _, l := range wrap(fmt.Sprintf("station %d did not fit and was kept: it is in here", r.Kept[0]), w, 2) {
+			out = append(out, v.Theme.Doubt.Render(l))
+		}
+	}
 	noise := "noise alone: not known; it needs the dial's repeatability in the job"
 	if d := v.job().Dial; d.Repeatability > 0 {
 		noise = fmt.Sprintf("noise alone: readings that repeat to %s %v make that of a true %v; no more says nothing against it",
 			v.Num(geom.FormatFixed(u.From(d.Repeatability), geom.Places(0, u))), u, v.job().Setup.Touch)
 	}
-	lobes := fmt.Sprintf("%d stations show %d lobes for sure, more may hide; an error of the swing looks alike", r.Places, r.Lobes)
-	for _, s := range []string{noise, lobes} {
+	for _, s := range []string{
+		fmt.Sprintf("%d stations: sure of %d lobes, more may hide", r.Places, r.Lobes), noise,
+		"an error of the swing looks the same",
+	} {
 		for _, l := range wrap(s, w, 2) {
 			out = append(out, v.Theme.Dim.Render(l))
 		}

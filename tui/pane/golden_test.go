@@ -133,6 +133,7 @@ func TestForm(t *testing.T) {
 	hang("inch", oval(func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 }))
 	hang("unknown-noise", oval(func(o *session.Opened) { o.Job.Dial.Repeatability = 0 }))
 	hang("too-few", begin(t, nil).answer(3+4, never))
+	hang("kept", misread(0.2)(t).do(session.Keep{}))
 	hang("doubt", misread(0.2)(t))
 }
 
