@@ -61,7 +61,7 @@ func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.lost != nil:
 		return m.afterLoss(name)
-	case m.mode == noting:
+	case m.mode == noting, m.mode == holding:
 		return m.noteKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.mode == offAsked {
@@ -101,7 +101,7 @@ func (m *Model) typed(text string) {
 	if text == "" {
 		return
 	}
-	if m.view.Prompt.Waits == session.ForReading {
+	if m.view.Prompt.TakesReading() {
 		m.page = noPage
 	}
 	for _, r := range text {
@@ -113,7 +113,7 @@ func (m *Model) typed(text string) {
 		}
 		m.view.Entry += string(r)
 	}
-	if m.view.Prompt.Waits != session.ForReading {
+	if !m.view.Prompt.TakesReading() {
 		m.complain("no reading is asked for", "Esc clears "+m.view.Entry)
 	}
 }
@@ -176,10 +176,14 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.start(session.Again{})
 	case keys.Accept:
 		return m.start(session.Accept{})
+	case keys.Even:
+		return m.start(session.Even{})
+	case keys.Closing:
+		return m.start(session.ReadClosing{})
 	case keys.Note:
-		m.mode = noting
-		m.note.Reset()
-		return m, m.note.Focus()
+		return m.ask(noting, "note: ")
+	case keys.Hold:
+		return m.ask(holding, fmt.Sprintf("swing radius to hold, its error (%v; empty: none): ", m.view.State.Set.Job.Unit))
 	case keys.Trials:
 		m.toggle(trialsPage)
 	case keys.Form:
@@ -239,7 +243,7 @@ func (m Model) enter() (Model, tea.Cmd) {
 func (m Model) takeEntry() (Model, tea.Cmd) {
 	text := m.view.Entry
 	m.view.Entry = ""
-	if m.view.Prompt.Waits != session.ForReading {
+	if !m.view.Prompt.TakesReading() {
 		m.complain("no reading is asked for, "+text+" is not taken", "")
 		return m, nil
 	}
@@ -280,7 +284,16 @@ func (m Model) offKey(name string) (Model, tea.Cmd) {
 	return m.named(name)
 }
 
-// noteKey types a note.
+// ask opens the field for a text.
+func (m Model) ask(what mode, prompt string) (Model, tea.Cmd) {
+	m.mode = what
+	m.note.Reset()
+	m.note.Prompt = prompt
+	m.note.Width = max(1, m.width-len(prompt)-1) // the cursor stands behind the text
+	return m, m.note.Focus()
+}
+
+// noteKey types a note, or the radius that is to be held.
 func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 	switch name {
 	case "esc", "ctrl+c":
@@ -288,8 +301,12 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 		m.note.Blur()
 		return m, nil
 	case "enter", "ctrl+j":
+		holds := m.mode == holding
 		m.mode = working
 		m.note.Blur()
+		if holds {
+			return m.holdWhat(m.note.Value())
+		}
 		if strings.TrimSpace(m.note.Value()) == "" {
 			return m, nil
 		}
@@ -300,6 +317,19 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 	var cmd tea.Cmd
 	m.note, cmd = m.note.Update(msg)
 	return m, cmd
+}
+
+// holdWhat holds the radius that was typed, or lets it go where nothing was.
+func (m Model) holdWhat(text string) (Model, tea.Cmd) {
+	if strings.TrimSpace(text) == "" {
+		return m.start(session.Release{})
+	}
+	h, err := session.ParseHold(text, m.view.State.Set.Job.Unit)
+	if err != nil {
+		m.complain(err.Error(), "h, then like 42.003 0.004")
+		return m, nil
+	}
+	return m.start(h)
 }
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.

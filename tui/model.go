@@ -32,6 +32,7 @@ type mode uint8
 const (
 	working  mode = iota
 	noting        // a note is being typed
+	holding       // a radius to hold is being typed
 	offAsked      // the needle is beyond the dial: which way?
 )
 
@@ -116,7 +117,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
-		m.note.Width = max(1, msg.Width-len(m.note.Prompt)-1) // the cursor stands behind the text
+		m.note.Width = max(1, msg.Width-len(m.note.Prompt)-1)
 		return m, nil
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 	"time"
@@ -159,7 +160,7 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 		case session.ForAccept:
 			d.Type("a")
 			continue
-		case session.ForLoad, session.ForAgain, session.ForNothing:
+		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing:
 		}
 		d.Enter()
 	}
@@ -196,8 +197,14 @@ func scenes() []scene {
 		{"noting", then(4, "nplate ø60, jaws greased")},
 		{"refused", func(t testing.TB, o options) *driver { return then(4, "5")(t, o).Enter() }},
 		{"enough", func(t testing.TB, o options) *driver { return at(4, nothing)(t, o).Enter() }},
-		{"wind-two", at(6, nothing)},
-		{"wind-one", at(8, nothing)},
+		{"wind-two", func(t testing.TB, o options) *driver { return at(6, nothing)(t, collar(o)) }},
+		{"wind-one", func(t testing.TB, o options) *driver { return at(8, nothing)(t, collar(o)) }},
+		{"parked-two", at(6, nothing)},
+		{"parked-typing", then(6, "-0.3")},
+		{"parked-one", at(8, nothing)},
+		{"closing", func(t testing.TB, o options) *driver { return closing(t, o, 6) }},
+		{"drifted", func(t testing.TB, o options) *driver { return closing(t, o, 7) }},
+		{"holding", then(4, "h42.1 0.002")},
 		{"trial-2", at(11, nothing)},
 		{"settled", at(40, session.ForAccept)},
 		{"undecided", undecided},
@@ -211,6 +218,26 @@ func scenes() []scene {
 			return at(4, nothing)(t, o)
 		}},
 	}
+}
+
+// collar makes every slide one that is wound by its collar.
+func collar(o options) options {
+	o.opened.Machine.Slides = slices.Clone(o.opened.Machine.Slides)
+	for i := range o.opened.Machine.Slides {
+		o.opened.Machine.Slides[i].ByCollar = true
+	}
+	return o
+}
+
+// closing is a sweep that is closed by its first station's second reading, and crept by 6 µm from
+// each reading to the next; n readings are in.
+func closing(t testing.TB, o options, n int) *driver {
+	o.opened.Job.Sweep.Closing, o.opened.Job.Sweep.AtLeast = true, 6
+	d := loaded(t, o)
+	for _, m := range []string{"-0.1", "0", "0.105", "0.118", "0.031", "-0.063", "-0.064"}[:n] {
+		d.Type(m).Enter()
+	}
+	return d
 }
 
 // undecided is a sweep whose scatter is as large as the tolerance, and which stands well: no wind

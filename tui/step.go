@@ -56,9 +56,12 @@ func (m Model) run(c session.Command) tea.Cmd {
 		before := cfg.Live.State()
 		if _, confirm := c.(session.Confirm); confirm && cfg.Bench != nil {
 			if p := before.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind {
-				if _, _, err := cfg.Bench.Do(p); err != nil {
+				// Under the needle the hand answers with what it sees, as a person would type it.
+				answer, _, err := cfg.Bench.Do(p)
+				if err != nil {
 					return steppedMsg{command: c, state: before, err: err}
 				}
+				c = answer
 			}
 		}
 		steps, err := cfg.Live.Do(c, cfg.Now())
@@ -134,11 +137,14 @@ func (m *Model) lastWords(steps []session.Step) string {
 		switch e := st.Event.(type) {
 		case session.Took:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted:
+		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Held, session.Released:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
 		case session.Loaded:
 			return pane.SlideName(e.Slide) + " slide loaded"
 		case session.Wound:
+			if e.Reading != nil {
+				return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
+			}
 			return pane.SlideName(e.Slide) + " slide wound"
 		}
 	}

@@ -102,7 +102,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return session.Note{Text: rest}, nil
 	}
 	if word == "hold" {
-		return parseHold(rest, typed)
+		return session.ParseHold(rest, typed)
 	}
 	switch strings.Join(strings.Fields(trimmed), " ") {
 	case "", "done":
@@ -138,20 +138,4 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
-}
-
-// parseHold reads a radius and, behind a space, how far it may be off, in the job's unit.
-func parseHold(text string, typed geom.Unit) (session.Command, error) {
-	fields := strings.Fields(text)
-	var v [2]float64
-	if len(fields) < 1 || len(fields) > 2 {
-		return nil, &session.Refusal{Because: fmt.Sprintf("%d numbers, need the radius and how far it may be off", len(fields)), Hint: "hold 42.003 0.004"}
-	}
-	for i, f := range fields {
-		var err error
-		if v[i], err = geom.ParseNumber(f); err != nil {
-			return nil, &session.Refusal{Because: err.Error(), Hint: "hold 42.003 0.004"}
-		}
-	}
-	return session.Hold{Radius: typed.MM(v[0]), Limit: typed.MM(v[1])}, nil
 }

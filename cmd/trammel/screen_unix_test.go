@@ -157,9 +157,9 @@ func TestKilledAndResumed(t *testing.T) {
 	x.takes(5, "0.26\r", "+0.260")
 	x.shows("station 6 of 6")
 	x.types("0.14\r")
-	x.shows("wind 1 of 2", "clockwise 6.0 div")
-	x.types("\r")
-	x.shows("wind 2 of 2", "anticlockwise 60.0 div", "collar ends at 90.0")
+	x.shows("wind 1 of 2", "park at 0°", "stop at +0.200", "about 6.0 div")
+	x.types("0.2\r")
+	x.shows("wind 2 of 2", "anticlockwise past to −0.100", "stop at +0.000")
 	x.types("\r")
 	x.shows("trial 2")
 	for i := range 6 {

@@ -2,7 +2,9 @@ package session
 
 import (
 	"math"
+	"strings"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
 
@@ -40,6 +42,24 @@ func decideHold(s State, h Hold) (Event, error) {
 		return nil, refuse("", "a radius of %.6g %v puts the tip beyond the head axis", s.Set.Job.Unit.From(h.Radius), s.Set.Job.Unit)
 	}
 	return Held(h), nil
+}
+
+// ParseHold reads a radius and, behind a space, how far it may be off, in unit u. The error is a
+// *[Refusal].
+func ParseHold(text string, u geom.Unit) (Hold, error) {
+	const like = "the radius, and how far it may be off, like 42.003 0.004"
+	fields := strings.Fields(text)
+	var v [2]float64
+	if len(fields) < 1 || len(fields) > 2 {
+		return Hold{}, refuse(like, "%d numbers, need the radius and how far it may be off", len(fields))
+	}
+	for i, f := range fields {
+		var err error
+		if v[i], err = geom.ParseNumber(f); err != nil {
+			return Hold{}, refuse(like, "%v", err)
+		}
+	}
+	return Hold{Radius: u.MM(v[0]), Limit: u.MM(v[1])}, nil
 }
 
 // canHold reports whether a sweep stands whose fit a held radius would change: it is open, or has been

@@ -43,6 +43,12 @@ type Prompt struct {
 	Told Told
 }
 
+// TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
+// under the needle.
+func (p *Prompt) TakesReading() bool {
+	return p.Waits == ForReading || (p.Waits == ForWind && p.Told.Park != nil)
+}
+
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
 // [Follow]).
 func (s *State) Prompt() Prompt {

@@ -26,6 +26,9 @@ const (
 	Again
 	Keep    // the doubted reading stands
 	Correct // take the value that is proposed for it
+	Even    // the drift is taken out
+	Closing // the first station is read once more
+	Hold    // a radius that is known is held
 	Accept
 	Note
 	Trials
@@ -62,8 +65,11 @@ type Situation struct {
 // For returns the bindings of a situation, the most needed first.
 func For(s Situation) []Binding {
 	b := work(s)
-	if s.Doubt {
+	switch {
+	case s.Doubt:
 		b = inDoubt(s)
+	case s.Waits == session.ForDrift:
+		b = append([]Binding{bind(Even, "take it out", "", "e"), bind(Keep, "leave it in", "", "k")}, b...)
 	}
 	b = append(b,
 		bind(Again, "sweep again", when(s.Waits != session.ForLoad && s.Waits != session.ForNothing, "the sweep has not begun"), "r"),
@@ -75,6 +81,8 @@ func For(s Situation) []Binding {
 	b = append(b,
 		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
+		bind(Closing, "closing reading", when(s.reading() && !s.Doubt, "no station is asked for"), "l"),
+		bind(Hold, "hold a radius", when(s.Waits != session.ForNothing && s.Waits != session.ForLoad, "no sweep stands"), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
 	if s.Practice {
@@ -152,7 +160,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Accept, Note, Swap:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, Accept, Note, Swap:
 	}
 	return "the last entry could not be recorded"
 }
@@ -163,6 +171,9 @@ func enterWhy(w session.Waits) string {
 	}
 	if w == session.ForAgain {
 		return "undo the reading that is wrong, or press r to sweep again"
+	}
+	if w == session.ForDrift {
+		return "e takes the drift out, k leaves it in, r sweeps again"
 	}
 	return "the setting is closed"
 }

@@ -141,7 +141,7 @@ func TestForm(t *testing.T) {
 func TestPictures(t *testing.T) {
 	for _, s := range scenes() {
 		switch s.name {
-		case "stations-5", "wind-two", "settled":
+		case "stations-5", "wind-two", "parked-two", "settled":
 			normal, plain := s.see(t, false), s.see(t, true)
 			golden(t, "picture/"+s.name, gallery(func(p bool, w int) string {
 				if p {

@@ -34,7 +34,7 @@ func Next(v *View, w, h int) string {
 	if h >= NextHeight {
 		text, ok := plot.BigBest(big, w, h-2, t.Plain)
 		if !ok && !v.Page && !v.Lost { // the words above name the slide
-			text, ok = plot.BigBest([]string{strings.Join(v.movements(""), " ")}, w, h-2, t.Plain)
+			text, ok = plot.BigBest([]string{v.shortest()}, w, h-2, t.Plain)
 		}
 		if ok {
 			for _, l := range strings.Split(text, "\n") {
@@ -105,7 +105,16 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("load the %s slide: wind off, then up again; Enter when done", name),
 			fmt.Sprintf("load %s: off, then up; Enter", name),
 		}, v.windForms(name)
+	case session.ForDrift:
+		by := v.reading(p.Drift.Change)
+		return []string{
+			fmt.Sprintf("the readings drifted by %s %v: e takes it out, k leaves it in, r sweeps again", by, v.unit()),
+			fmt.Sprintf("drifted by %s %v: e take out, k leave, r again", by, v.unit()),
+		}, []string{"drifted " + by, "drifted"}
 	case session.ForWind:
+		if p.Told.Park != nil {
+			return parkedAction(v)
+		}
 		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))
 		return []string{
 			fmt.Sprintf("%s slide: collar to 0, wind, collar ends at %s; Enter when done", name, to),
@@ -148,6 +157,12 @@ func readingAction(v *View) (words, big []string) {
 	words = []string{
 		fmt.Sprintf("station %d of %d: swing to %s%s, hand off, read the dial (%v)", p.Station, p.Of, at, ring, v.unit()),
 		fmt.Sprintf("%d of %d: swing to %s%s, read (%v)", p.Station, p.Of, at, ring, v.unit()),
+	}
+	if p.Closing {
+		words = []string{
+			fmt.Sprintf("closing reading: swing to %s%s once more, hand off, read the dial (%v)", at, ring, v.unit()),
+			fmt.Sprintf("closing reading: %s%s once more (%v)", at, ring, v.unit()),
+		}
 	}
 	if v.Entry != "" {
 		typed := v.Num(v.text(v.Entry)) + "_"
@@ -213,6 +228,56 @@ func (v *View) DoubtedReading() string {
 		return ""
 	}
 	return v.reading(v.State.Sweep.Stations[n-1].Reading)
+}
+
+// parkedAction tells a wind under the needle: where to park, and the reading to stop at.
+func parkedAction(v *View) (words, big []string) {
+	p, k := v.Prompt, v.Prompt.Told.Park
+	name, goal := SlideName(p.Slide.Name), v.reading(k.Goal)
+	words = []string{
+		fmt.Sprintf("%s slide: park at %s, wind until the needle shows %s, type what it shows", name, v.park(), goal),
+		fmt.Sprintf("%s: park at %s, wind to %s, type what it shows", name, v.park(), goal),
+		fmt.Sprintf("%s: park at %s, wind to %s", name, v.park(), goal),
+		fmt.Sprintf("%s at %s to %s", name, v.park(), goal),
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{name + ": " + typed, typed}
+	}
+	if k.Past != nil && len(p.Moves) > 1 {
+		return words, []string{
+			fmt.Sprintf("%s %s %s  %s %s", name, v.way(p.Moves[:1]), v.reading(*k.Past), v.way(p.Moves), goal),
+			fmt.Sprintf("%s %s%s %s%s", name, v.way(p.Moves[:1]), v.reading(*k.Past), v.way(p.Moves), goal),
+		}
+	}
+	return words, []string{name + " " + v.way(p.Moves) + " " + goal}
+}
+
+// shortest is the wind in hand where nothing longer fits in large letters: the words above name the
+// slide.
+func (v *View) shortest() string {
+	if p := v.Prompt; p.Waits == session.ForWind && p.Told.Park != nil {
+		return v.way(p.Moves) + " " + v.reading(p.Told.Park.Goal)
+	}
+	return strings.Join(v.movements(""), " ")
+}
+
+// park is the bearing of a parked wind, and what the ring shows there if that is something else.
+func (v *View) park() string {
+	b := v.Prompt.Told.Park.Bearing
+	at := v.degrees(b.Degrees360())
+	if ring := v.State.Set.Machine.Head.Shows(b); ring != b.Degrees360() {
+		at += " (ring " + v.degrees(ring) + ")"
+	}
+	return at
+}
+
+// way is the sign for the way that the last of some movements turns.
+func (v *View) way(moves []slide.Move) string {
+	if n := len(moves); n > 0 && moves[n-1].Turn == slide.Clockwise {
+		return v.Theme.Glyphs.Clockwise
+	}
+	return v.Theme.Glyphs.Anticlockwise
 }
 
 // windForms are the movements of a slide in ever shorter forms. The name stays in all of them: in

@@ -35,7 +35,10 @@ func wheel(v *View, w, h int) string {
 	}
 	last := v.Prompt.Moves[len(v.Prompt.Moves)-1]
 	figure := lines.Amount(v.Prompt.Slide.Shown(last))
-	if v.Prompt.Waits == session.ForWind {
+	switch p := v.Prompt; {
+	case p.Waits == session.ForWind && p.Told.Park != nil:
+		figure = v.reading(p.Told.Park.Goal)
+	case p.Waits == session.ForWind:
 		figure = lines.Divisions(v.Prompt.Slide.ShownCollar(v.Prompt.Told.Wind.CollarTo))
 	}
 	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)

@@ -104,7 +104,7 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 			b.do(session.Confirm{})
 		case session.ForAccept:
 			b.do(session.Accept{})
-		case session.ForAgain, session.ForNothing:
+		case session.ForDrift, session.ForAgain, session.ForNothing:
 		}
 	}
 	return b
@@ -175,8 +175,21 @@ func scenes() []scene {
 		{name: "stations-ring", make: func(t testing.TB) *bench { // the head's ring has its zero away from X, and is figured backwards
 			return begin(t, func(o *session.Opened) { o.Machine.Head.Zero, o.Machine.Head.Figures = 90*geom.Degree, -1 }).answer(3+4, never)
 		}},
-		{name: "wind-two", make: after(6)},
-		{name: "wind-one", make: after(8)},
+		{name: "wind-two", make: collar(6)},
+		{name: "wind-one", make: collar(8)},
+		{name: "parked-two", make: after(6)},
+		{name: "parked-typing", make: after(6), with: func(v *View) { v.Entry = "-0.3" }},
+		{name: "parked-one", make: after(8)},
+		{name: "parked-locked", make: func(t testing.TB) *bench { // the head's ring has its zero away from X
+			return begin(t, func(o *session.Opened) {
+				o.Machine.Head.Zero = 90 * geom.Degree
+				for i := range o.Machine.Slides {
+					o.Machine.Slides[i].Lock = true
+				}
+			}).answer(3+6, never)
+		}},
+		{name: "closing", make: func(t testing.TB) *bench { return closing(t, 6) }},
+		{name: "drifted", make: func(t testing.TB) *bench { return closing(t, 7) }},
 		{name: "wind-far", make: func(t testing.TB) *bench {
 			b := begin(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To = -9, 9 })
 			b.swing, b.ex = 37.17, 3.3
@@ -200,6 +213,27 @@ func scenes() []scene {
 		{name: "noting", make: after(4), with: func(v *View) { v.Note = "note: jaws greased" }},
 		{name: "page", make: after(4), with: func(v *View) { v.Page = true }},
 	}
+}
+
+// byCollar makes every slide one that is wound by its collar.
+func byCollar(o *session.Opened) {
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].ByCollar = true
+	}
+}
+
+func collar(n int) func(testing.TB) *bench {
+	return func(t testing.TB) *bench { return begin(t, byCollar).answer(3+n, never) }
+}
+
+// closing is a sweep that is closed by its first station's second reading, and crept by 6 µm from
+// each reading to the next; n readings are in.
+func closing(t testing.TB, n int) *bench {
+	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Closing, o.Job.Sweep.AtLeast = true, 6 }).answer(3, never)
+	for _, m := range []float64{-0.1, 0, 0.105, 0.118, 0.031, -0.063, -0.064}[:n] {
+		b.do(session.TakeReading{Reading: m})
+	}
+	return b
 }
 
 // misread is a sweep of six on a concentric ring, whose fifth station was misread: every station reads 0.100.

@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -27,6 +28,9 @@ func Work(v *View, w, h int) string {
 		list = loadList(v)
 	case session.ForWind:
 		list = windList(v)
+	case session.ForDrift:
+		results = nil // they stand in the list, and those without the drift beside them
+		list = driftList(v, h)
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
 		list = around(stationList(v), v.State.Sweep.N+1, room)
 	}
@@ -165,8 +169,11 @@ func windList(v *View) []string {
 	out := []string{
 		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
-		"  zero the collar, then",
 	}
+	if p.Told.Park != nil {
+		return append(out, v.parkedLines()...)
+	}
+	out = append(out, "  zero the collar, then")
 	out = append(out, v.moveLines()...)
 	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Slide.ShownCollar(w.CollarTo))))
 	if p.Slide.Readout {
@@ -174,6 +181,57 @@ func windList(v *View) []string {
 	}
 	if n := len(p.Moves); n > 0 {
 		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")
+	}
+	return out
+}
+
+// parkedLines spells a wind under the needle.
+func (v *View) parkedLines() []string {
+	p, k := v.Prompt, v.Prompt.Told.Park
+	out := []string{"  park at " + v.park(), "  needle now " + v.reading(k.Now)}
+	if k.Past != nil && len(p.Moves) > 1 {
+		out = append(out, fmt.Sprintf("  1  %v past to %s", p.Moves[0].Turn, v.reading(*k.Past)))
+	}
+	about, rises := "", "falls"
+	if n := len(p.Moves); n > 0 {
+		last := p.Moves[n-1]
+		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %v, stop at %s", n, last.Turn, v.reading(k.Goal))))
+		about = lines.Amount(p.Slide.Shown(last))
+		if float64(last.Turn)*float64(p.Slide.Clockwise)*k.Act > 0 {
+			rises = "rises"
+		}
+		out = append(out, fmt.Sprintf("  %s as you wind, about %s", rises, about))
+	}
+	if p.Slide.Lock {
+		out = append(out, "  lock it under the needle, then read")
+	}
+	if k.Shift != 0 {
+		out = append(out, fmt.Sprintf("  locking moves it %s: allowed for", v.Num(geom.FormatSigned(v.unit().From(k.Shift), geom.Places(0, v.unit())))))
+	}
+	return out
+}
+
+// driftList says what the readings' drift does to the result, beside the stations as far as there is
+// room.
+func driftList(v *View, room int) []string {
+	var out []string
+	say := func(name string, f indicator.Found, err error) {
+		if err != nil {
+			return
+		}
+		out = append(out, v.Theme.Strong.Render(name))
+		if r := f.Swing(); r.Known() {
+			out = append(out, "  swing "+v.measured(r))
+		}
+		out = append(out, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
+	}
+	f, err := v.State.Fit()
+	say("left in", f, err)
+	f, err = v.State.Drifting()
+	say("taken out", f, err)
+	list := stationList(v)
+	if rest := room - len(out) - 1; rest > 2 {
+		return append(append(around(list, len(list)-1, rest), ""), out...)
 	}
 	return out
 }
