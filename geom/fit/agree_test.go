@@ -14,28 +14,36 @@ const (
 	// or more: a hundred times what rounding leaves (the worst of the cases below differ by
 	// 2e-13 mm).
 	agreement = 2e-11 // mm
+	// sameLeft is how near they must come in what the readings leave: residuals, and the root of
+	// their sum of squares. Both are differences of distances of a hundred millimetres, which are
+	// rounded to 1.4e-14 mm, and up to 64 of them add up.
+	sameLeft = 1e-12 // mm
 	// scatter is the noise laid on the readings of the random sweeps.
 	scatter = 0.002 // mm
-	// sameShape is the same for cofactors and sums of squares, relative: residuals of
-	// micrometres are differences of distances of a hundred millimetres, rounded to 1.4e-14 mm.
+	// sameShape is the same for cofactors, and for the sums of squares of points, relative.
 	sameShape = 1e-9
 )
 
+// Ten thousand random sweeps: the answer, what it leaves, its covariance and its condition.
 func TestFitAgainstGonum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(26, 1))
-	for _, sought := range []Sought{ZeroDistance, SurfaceRadius, MeanReading} {
-		for range 1000 {
-			s := random(rng, sought).blurred(rng, scatter)
-			f, want := s.fit(t), oracle(s.model, s.truth, s.t, s.y, s.w)
-			if d := farthest(f.params(), want.p); d > agreement {
-				t.Errorf("%+v, %d stations: fit %.13g, oracle %.13g", s.model, len(s.t), f.params(), want.p)
-			}
-			if apart(f.SSR, want.ssr) > sameShape*want.ssr+1e-22 { // four readings may leave nothing
-				t.Errorf("%+v, %d stations: SSR %.13g, oracle %.13g", s.model, len(s.t), f.SSR, want.ssr)
-			}
-			wantCofactor(t, "against the oracle", f.Cofactor, want.cofactor, sameShape)
-			wantCondition(t, s, f)
+	for i := range 10000 {
+		s := random(rng, soughts[i%len(soughts)]).blurred(rng, scatter)
+		f, want := s.fit(t), oracle(s.model, s.truth, s.t, s.y, s.w)
+		if d := farthest(f.params(), want.p); d > agreement {
+			t.Errorf("%+v, %d stations: fit %.13g, oracle %.13g", s.model, len(s.t), f.params(), want.p)
 		}
+		for j, b := range s.t {
+			v, _ := modelled(s.model, want.p, b)
+			if apart(f.At(b), v) > sameLeft {
+				t.Errorf("%+v, %d stations: residual %d is %.13g mm, oracle %.13g", s.model, len(s.t), j, s.y[j]-f.At(b), s.y[j]-v)
+			}
+		}
+		if apart(math.Sqrt(f.SSR), math.Sqrt(want.ssr)) > sameLeft {
+			t.Errorf("%+v, %d stations: SSR %.13g, oracle %.13g", s.model, len(s.t), f.SSR, want.ssr)
+		}
+		wantCofactor(t, "against the oracle", f.Cofactor, want.cofactor, sameShape)
+		wantCondition(t, s, f)
 	}
 }
 
@@ -104,6 +112,8 @@ var shortArcs = []struct {
 	{60, 0.002, 1e-12},
 	{20, 0.001, 1e-11},
 	{5, 0.0001, 1e-9},
+	{2, 0.00001, 1e-8},
+	{1, 0.000002, 3e-8},
 }
 
 // shortArc is twelve stations over an arc, both ends included.

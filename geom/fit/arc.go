@@ -128,7 +128,7 @@ func newton(q *qr, bent *Sym3, plain [3]float64) [3]float64 {
 		}
 		h[i][i]++
 	}
-	z := q.b
+	z := [3]float64{q.z0 * math.Sqrt(q.d0), q.z1 * math.Sqrt(q.d1), q.z2 * math.Sqrt(q.d2)} // Rᵀ⁻¹·Jᵀ·d
 	if !cholesky(&h, &z) {
 		return plain
 	}

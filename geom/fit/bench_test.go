@@ -12,19 +12,26 @@ func twelve() sweep {
 	return exactly(m, [3]float64{42, 0.3, -0.1}, evenly(12, 0, 2*math.Pi)).blurred(rand.New(rand.NewPCG(26, 41)), scatter)
 }
 
-func BenchmarkFit12(b *testing.B) {
+// BenchmarkRadialFit12 is what a sweep costs: the fit, its covariance, and the expanded
+// uncertainty of the level.
+func BenchmarkRadialFit12(b *testing.B) {
 	s := twelve()
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := s.model.Fit(s.t, s.y, nil); err != nil {
+		f, err := s.model.Fit(s.t, s.y, nil)
+		if err != nil {
 			b.Fatal(err)
+		}
+		sigma, dof, ok := f.Spread(Prior{})
+		if u := Coverage(dof) * sigma * math.Sqrt(f.Cofactor[0][0]); !ok || !(u > 0) {
+			b.Fatal(u)
 		}
 	}
 }
 
-// BenchmarkFit12Gonum is the same fit by the oracle of the tests: Gauss–Newton on a general QR.
-// It begins at the truth, which spares it a step.
-func BenchmarkFit12Gonum(b *testing.B) {
+// BenchmarkRadialFit12Gonum is the same fit and covariance by the oracle of the tests:
+// Gauss–Newton on a general QR. It begins at the truth, which spares it a step.
+func BenchmarkRadialFit12Gonum(b *testing.B) {
 	s := twelve()
 	b.ReportAllocs()
 	for b.Loop() {

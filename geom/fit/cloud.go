@@ -158,17 +158,23 @@ func smallest(m Sym3) [3]float64 {
 // factor sets up the step from a: the triangular factor of the linear model, and what the sum of
 // squares curves beyond it.
 func (c *cloud) factor(a *arc) (q qr, bent Sym3) {
+	var room [32]equation
+	rows := room[:0]
 	for i := range c.p {
 		d, first, second := a.rows(a.local(c.at(i)))
 		g := weight(c.w, i)
-		q.add(first, -d, g)
+		h := math.Sqrt(g)
+		if len(rows) == cap(rows) {
+			rows = fold(rows)
+		}
+		rows = append(rows, equation{h * first[0], h * first[1], h * first[2], -h * d})
 		for j := range 3 {
 			for k := range 3 {
 				bent[j][k] += float64(float64(g*d) * second[j][k])
 			}
 		}
 	}
-	return q, bent
+	return factor(rows), bent
 }
 
 func (c *cloud) sumSquares(a *arc) float64 {
@@ -204,6 +210,6 @@ func (c *cloud) bow(a *arc, q *qr) (seen, need float64) {
 	}
 	length := high - low
 	// The last row of R⁻¹ is the spread of the curvature for a spread of 1.
-	lever := math.Sqrt(c.weight/float64(len(c.p))) / q.r[2][2] * length * length / 8
+	lever := math.Sqrt(c.weight/float64(len(c.p))) / math.Sqrt(q.d2) * length * length / 8
 	return c.size * math.Abs(a.bend) * length * length / 8, grain * c.largest * max(1, lever)
 }

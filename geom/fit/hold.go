@@ -34,12 +34,22 @@ func (r *Radial) hold(t []geom.Bearing, y, w []float64) error {
 		r.Cofactor, r.Condition = p.cofactor(), p.condition()
 		size := step.Norm()
 		if size <= 1e-13*r.inner() || size >= last {
-			r.SSR = r.sumSquares(t, y, w)
+			r.SSR = r.left(t, y, w)
 			return nil
 		}
 		last = size
 	}
 	return r.outside()
+}
+
+// left returns Σ wᵢ rᵢ² at the present unknowns, mm².
+func (r *Radial) left(t []geom.Bearing, y, w []float64) float64 {
+	sum := 0.0
+	for i := range y {
+		d := y[i] - r.At(t[i])
+		sum += float64(weight(w, i) * float64(d*d))
+	}
+	return sum
 }
 
 // twoColumns is a least-squares problem in the centre alone, factored: √W·(a_x, a_y) = Q·R.

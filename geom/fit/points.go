@@ -123,7 +123,7 @@ func (f *Points) refine(c *cloud, a *arc) (q qr, err error) {
 		}
 		// Far out the residuals are those of the start, and their curvature says nothing of what is
 		// ahead; nor does that of mere rounding.
-		if q.gain() <= q.rss && q.rss > dust*dust*c.weight {
+		if left := max(0, sum-q.gain()); q.gain() <= left && left > dust*dust*c.weight {
 			step = newton(&q, &bent, step)
 		}
 		size = math.Abs(step[0]) + math.Abs(step[1]) + math.Abs(step[2])
@@ -154,7 +154,7 @@ func (f *Points) refine(c *cloud, a *arc) (q qr, err error) {
 // (where points crowd in two places far apart, even a small step can swing the circle away).
 func (c *cloud) near(q *qr, size, before, after float64) bool {
 	gain, rounding := q.gain(), dust*math.Sqrt(c.weight)
-	small := size <= nearStep || gain <= nearGain*q.rss || gain <= rounding*rounding
+	small := size <= nearStep || gain <= nearGain*max(0, before-gain) || gain <= rounding*rounding
 	return small && (after <= before*(1+nearGain) || math.Sqrt(after) <= math.Sqrt(before)+float64(10*rounding))
 }
 

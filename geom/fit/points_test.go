@@ -85,10 +85,11 @@ func circleValues(prefix string, c geom.Point, r float64, p []geom.Point, into m
 // kasa is the plain algebraic circle, x² + y² = 2ax + 2by + c by linear least squares: the fit
 // that shrinks on short arcs, which the fits under test are held against.
 func kasa(p []geom.Point) (geom.Point, float64) {
-	var q qr
+	var rows []equation
 	for _, v := range p {
-		q.add([3]float64{2 * v.X, 2 * v.Y, 1}, v.Dot(v), 1)
+		rows = append(rows, equation{2 * v.X, 2 * v.Y, 1, v.Dot(v)})
 	}
+	q := factor(rows)
 	s, err := q.solve()
 	if err != nil {
 		panic(err)

@@ -2,104 +2,127 @@ package fit
 
 import "math"
 
-// qr is the triangular factor of a least-squares problem in three unknowns, built one row at a
-// time by Givens rotations: R·p = b, and the sum of squares that is left over.
+// equation is one row of a least-squares problem in three unknowns, a·p₀ + b·p₁ + c·p₂ ≈ rhs,
+// each side multiplied by the root of its weight.
+type equation struct{ a, b, c, rhs float64 }
+
+// qr is the factor of a least-squares problem A·p ≈ b in three unknowns. With A = Q·R it holds R
+// without its square roots: R = √D·U, D diagonal, U upper triangular with a diagonal of ones, and
+// z = √D⁻¹·Qᵀb, so that U·p = z.
 type qr struct {
-	r   [3][3]float64
-	b   [3]float64
-	rss float64
+	u01, u02, u12 float64
+	d0, d1, d2    float64
+	z0, z1, z2    float64
 }
 
-// add rotates one equation row·p = rhs of the given weight into the factor. Every product is
-// rounded on its own (float64(…)), so that no machine fuses it into the sum.
-func (q *qr) add(row [3]float64, rhs, weight float64) {
-	if weight != 1 {
-		s := math.Sqrt(weight)
-		for j := range row {
-			row[j] *= s
-		}
-		rhs *= s
+// factor consumes the rows by modified Gram–Schmidt, the right-hand side being one more column.
+// Used like this, without forming Q, it is as stable as Householder's transformations: R and p
+// are those of equations that differ by rounding from the ones given (Å. Björck, Numerical
+// Methods for Least Squares Problems, SIAM 1996, 2.4.4, from memory; held by
+// TestFactorKeepsDigits). Every product is rounded on its own (float64(…)), so that no machine
+// fuses it into the sum.
+//
+// A column that the ones before it span leaves rounding or 0 in D; solve refuses both.
+func factor(rows []equation) qr {
+	var aa, ab, ac, ar float64
+	for i := range rows {
+		v := &rows[i]
+		aa += float64(v.a * v.a)
+		ab += float64(v.a * v.b)
+		ac += float64(v.a * v.c)
+		ar += float64(v.a * v.rhs)
 	}
-	for i := range 3 {
-		if row[i] == 0 {
-			continue
-		}
-		h := math.Hypot(q.r[i][i], row[i])
-		c, s := q.r[i][i]/h, row[i]/h
-		q.r[i][i] = h
-		for j := i + 1; j < 3; j++ {
-			q.r[i][j], row[j] = float64(c*q.r[i][j])+float64(s*row[j]), float64(c*row[j])-float64(s*q.r[i][j])
-		}
-		q.b[i], rhs = float64(c*q.b[i])+float64(s*rhs), float64(c*rhs)-float64(s*q.b[i])
+	u01, u02, z0 := share(ab, aa), share(ac, aa), share(ar, aa)
+	var bb, bc, br float64
+	for i := range rows {
+		v := &rows[i]
+		v.b -= float64(u01 * v.a)
+		v.c -= float64(u02 * v.a)
+		v.rhs -= float64(z0 * v.a)
+		bb += float64(v.b * v.b)
+		bc += float64(v.b * v.c)
+		br += float64(v.b * v.rhs)
 	}
-	q.rss += float64(rhs * rhs)
+	u12, z1 := share(bc, bb), share(br, bb)
+	var cc, cr float64
+	for i := range rows {
+		v := &rows[i]
+		c := v.c - float64(u12*v.b)
+		cc += float64(c * c)
+		cr += float64(c * (v.rhs - float64(z1*v.b)))
+	}
+	return qr{u01, u02, u12, aa, bb, cc, z0, z1, share(cr, cc)}
+}
+
+// fold replaces rows by the three of their factor, which say all that they had to say of the
+// unknowns: so any number of rows passes through a few places.
+func fold(rows []equation) []equation {
+	f := factor(rows)
+	r0, r1, r2 := math.Sqrt(f.d0), math.Sqrt(f.d1), math.Sqrt(f.d2)
+	return append(rows[:0],
+		equation{r0, f.u01 * r0, f.u02 * r0, f.z0 * r0},
+		equation{0, r1, f.u12 * r1, f.z1 * r1},
+		equation{0, 0, r2, f.z2 * r2})
+}
+
+// share is x/d, and 0 of a column that is zero.
+func share(x, d float64) float64 {
+	if d == 0 {
+		return 0
+	}
+	return x / d
 }
 
 // solve returns p by back substitution, or a *SingularError.
-func (q *qr) solve() ([3]float64, error) {
-	if c := q.condition(); !(c < maxCondition) {
-		return [3]float64{}, &SingularError{Condition: c}
-	}
-	var p [3]float64
-	for i := 2; i >= 0; i-- {
-		s := q.b[i]
-		for j := i + 1; j < 3; j++ {
-			s -= float64(q.r[i][j] * p[j])
+func (q *qr) solve() (p [3]float64, err error) {
+	if c := q.squaredCondition(); !(c < maxCondition*maxCondition) {
+		if math.IsNaN(c) {
+			c = math.Inf(1)
 		}
-		p[i] = s / q.r[i][i]
+		return p, &SingularError{Condition: math.Sqrt(c)}
 	}
+	p[2] = q.z2
+	p[1] = q.z1 - float64(q.u12*p[2])
+	p[0] = q.z0 - float64(q.u01*p[1]) - float64(q.u02*p[2])
 	return p, nil
 }
 
 // gain returns how much the sum of squares falls, by the linear model, when p is taken.
 func (q *qr) gain() float64 {
-	return float64(q.b[0]*q.b[0]) + float64(q.b[1]*q.b[1]) + float64(q.b[2]*q.b[2])
+	return float64(float64(q.z0*q.z0)*q.d0) + float64(float64(q.z1*q.z1)*q.d1) + float64(float64(q.z2*q.z2)*q.d2)
 }
 
 // inverse returns R⁻¹, upper triangular; infinities where R is singular.
 func (q *qr) inverse() [3][3]float64 {
-	var v [3][3]float64
-	for i := 2; i >= 0; i-- {
-		v[i][i] = 1 / q.r[i][i]
-		for j := i + 1; j < 3; j++ {
-			s := 0.0
-			for k := i + 1; k <= j; k++ {
-				s -= float64(q.r[i][k] * v[k][j])
-			}
-			v[i][j] = s * v[i][i]
-		}
+	s0, s1, s2 := 1/math.Sqrt(q.d0), 1/math.Sqrt(q.d1), 1/math.Sqrt(q.d2)
+	return [3][3]float64{
+		{s0, -q.u01 * s1, (float64(q.u01*q.u12) - q.u02) * s2},
+		{0, s1, -q.u12 * s2},
+		{0, 0, s2},
 	}
-	return v
 }
 
-// cofactor returns (JᵀWJ)⁻¹ = R⁻¹·R⁻ᵀ.
+// cofactor returns (JᵀWJ)⁻¹ = U⁻¹·D⁻¹·U⁻ᵀ.
 func (q *qr) cofactor() Sym3 {
-	v := q.inverse()
-	var c Sym3
-	for i := range 3 {
-		for j := range 3 {
-			for k := max(i, j); k < 3; k++ {
-				c[i][j] += float64(v[i][k] * v[j][k])
-			}
-		}
+	i0, i1, i2 := 1/q.d0, 1/q.d1, 1/q.d2
+	v02 := float64(q.u01*q.u12) - q.u02
+	c01 := -float64(q.u01*i1) - float64(float64(v02*q.u12)*i2)
+	c02, c12 := v02*i2, -q.u12*i2
+	return Sym3{
+		{i0 + float64(float64(q.u01*q.u01)*i1) + float64(float64(v02*v02)*i2), c01, c02},
+		{c01, i1 + float64(float64(q.u12*q.u12)*i2), c12},
+		{c02, c12, i2},
 	}
-	return c
 }
 
-// condition returns ‖R‖·‖R⁻¹‖ in Frobenius norms, which is at least the condition number.
-func (q *qr) condition() float64 {
-	if q.r[0][0] == 0 || q.r[1][1] == 0 || q.r[2][2] == 0 {
-		return math.Inf(1)
-	}
-	return frobenius(q.r) * frobenius(q.inverse())
+// squaredCondition returns ‖R‖²·‖R⁻¹‖² in Frobenius norms, whose root is at least the condition
+// number; NaN or infinity where R is singular.
+func (q *qr) squaredCondition() float64 {
+	u01, u02, u12 := float64(q.u01*q.u01), float64(q.u02*q.u02), float64(q.u12*q.u12)
+	v02 := float64(q.u01*q.u12) - q.u02
+	all := float64((1+u01+u02)*q.d0) + float64((1+u12)*q.d1) + q.d2
+	return all * (1/q.d0 + (1+u01)/q.d1 + (1+u12+float64(v02*v02))/q.d2)
 }
 
-func frobenius(m [3][3]float64) float64 {
-	s := 0.0
-	for i := range 3 {
-		for j := range 3 {
-			s += float64(m[i][j] * m[i][j])
-		}
-	}
-	return math.Sqrt(s)
-}
+// condition returns the root of squaredCondition.
+func (q *qr) condition() float64 { return math.Sqrt(q.squaredCondition()) }

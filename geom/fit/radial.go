@@ -70,6 +70,19 @@ const maxCondition = 1e11
 // rest is room for the halved steps of a centre almost as far out as the surface.
 const maxSteps = 100
 
+// station is what a fit needs of one reading: the unit vector of its bearing, the reading, and the
+// root of its weight.
+type station struct {
+	u    geom.Point
+	y, g float64
+}
+
+// The usual sweeps find room on the stack: a small array costs less to clear.
+const (
+	fewStations  = 16
+	manyStations = 64
+)
+
 // Fit fits the exact radial model to the measured distances y taken at bearings t:
 //
 //	d(θ) = e·u + √((ρ−b)² − (e·v)²) + b        u = (cos θ, sin θ), v = (−sin θ, cos θ)
@@ -80,66 +93,91 @@ const maxSteps = 100
 //
 // by minimising Σ wᵢ (yᵢ − model)² with Gauss–Newton from the linear start. y is millimetres,
 // outwards from the axis; t is radians, counter-clockwise from +X; w are relative weights, nil
-// for all alike. Each step is a QR factorisation by Givens rotations, so that short arcs do not
-// lose half their digits in normal equations. Nothing is allocated, whatever the number of
-// readings.
+// for all alike. Each step is a QR factorisation, so that short arcs do not lose half their
+// digits in normal equations. Nothing is allocated for up to 64 readings.
 //
 // It returns a *[TooFewError] for fewer than MinStations distinct bearings, a *[SingularError]
 // when the bearings leave a combination of the unknowns open, a *[OutsideError] when the readings
 // put the axis on or outside the surface, and a *[ValueError] for numbers that are not finite.
 //
 // Source of the method: Å. Björck, Numerical Methods for Least Squares Problems, SIAM 1996,
-// ch. 9 (Gauss–Newton) and 2.3 (Givens QR), from memory. Signs: DEVELOPERS.md, "Signs and frames".
+// ch. 9 (Gauss–Newton) and 2.4 (modified Gram–Schmidt), from memory. Signs: DEVELOPERS.md, "Signs and frames".
 func (m Model) Fit(t []geom.Bearing, y, w []float64) (Radial, error) {
-	r := Radial{Model: m, N: len(y)}
-	if err := m.check(t, y, w); err != nil {
+	switch n := len(y); {
+	case n <= fewStations:
+		var s [fewStations]station
+		var e [fewStations]equation
+		return m.fit(t, y, w, s[:n], e[:n])
+	case n <= manyStations:
+		var s [manyStations]station
+		var e [manyStations]equation
+		return m.fit(t, y, w, s[:n], e[:n])
+	default:
+		return m.fit(t, y, w, make([]station, n), make([]equation, n))
+	}
+}
+
+// fit is Fit in the room given: one station and one equation for each reading.
+func (m Model) fit(t []geom.Bearing, y, w []float64, s []station, e []equation) (r Radial, err error) {
+	r.Model, r.N = m, len(y)
+	if err := m.prepare(t, y, w, s); err != nil {
 		return r, err
 	}
 	if m.Hold {
-		return r, r.hold(t, y, w)
+		err := r.hold(t, y, w)
+		return r, err
 	}
-	if err := r.linearStart(t, y, w); err != nil {
+	if err := r.linearStart(s, e); err != nil {
 		return r, err
 	}
 	if m.Sought != MeanReading {
-		if err := r.refine(t, y, w); err != nil {
+		if err := r.refine(s, e); err != nil {
 			return r, err
 		}
 	}
 	return r, nil
 }
 
-// check refuses what no fit can use.
-func (m Model) check(t []geom.Bearing, y, w []float64) error {
+// prepare refuses what no fit can use, and fills s with the rest.
+func (m Model) prepare(t []geom.Bearing, y, w []float64, s []station) error {
 	if len(t) != len(y) || (w != nil && len(w) != len(y)) {
 		panic("fit: bearings, readings and weights differ in number")
 	}
-	for i := range y {
-		if !usable(y[i]) || !finite(float64(t[i])) || (w != nil && !(usable(w[i]) && w[i] > 1/maxValue)) {
+	for i := range s {
+		g := 1.0
+		if w != nil {
+			if !(usable(w[i]) && w[i] > 1/maxValue) {
+				return &ValueError{Index: i}
+			}
+			g = math.Sqrt(w[i])
+		}
+		if !usable(y[i]) || !finite(float64(t[i])) {
 			return &ValueError{Index: i}
 		}
+		s[i] = station{u: t[i].Unit(), y: y[i], g: g}
 	}
 	if !usable(m.Ball) || (m.Sought == ZeroDistance && !(m.Surface-m.Ball > 0 && usable(m.Surface))) {
 		return &OutsideError{Offset: 0, Radius: m.Surface - m.Ball}
 	}
-	if n := distinct(t); n < MinStations {
+	if n := distinct(s); n < MinStations {
 		return &TooFewError{Have: n, Need: MinStations}
 	}
 	return nil
 }
 
 // distinct counts bearings that differ by more than a millionth of a degree, up to MinStations.
-func distinct(t []geom.Bearing) int {
-	var seen [MinStations]geom.Bearing
+func distinct(s []station) int {
+	const chord = 1e-6 * float64(geom.Degree)
+	var seen [MinStations]geom.Point
 	n := 0
 next:
-	for _, b := range t {
-		for _, s := range seen[:n] {
-			if b.Apart(s) < 1e-6*float64(geom.Degree) {
+	for i := range s {
+		for _, u := range seen[:n] {
+			if d := s[i].u.Sub(u); d.Dot(d) < chord*chord {
 				continue next
 			}
 		}
-		seen[n] = b
+		seen[n] = s[i].u
 		if n++; n == MinStations {
 			break
 		}
@@ -149,19 +187,18 @@ next:
 
 // linearStart solves y ≈ a + e·u, which is exact for MeanReading and the first order of the
 // other two.
-func (r *Radial) linearStart(t []geom.Bearing, y, w []float64) error {
-	var q qr
-	for i := range y {
-		u := t[i].Unit()
-		q.add([3]float64{1, u.X, u.Y}, y[i], weight(w, i))
+func (r *Radial) linearStart(s []station, e []equation) error {
+	e = e[:len(s)]
+	for i := range s {
+		v := &s[i]
+		e[i] = equation{v.g, v.g * v.u.X, v.g * v.u.Y, v.g * v.y}
 	}
+	q := factor(e)
 	p, err := q.solve()
 	if err != nil {
 		return err
 	}
 	r.Level, r.Centre = p[0], geom.Point{X: p[1], Y: p[2]}
-	r.take(&q)
-	r.SSR = q.rss
 	switch r.Sought {
 	case ZeroDistance:
 		r.Level = r.Surface - p[0]
@@ -170,9 +207,16 @@ func (r *Radial) linearStart(t []geom.Bearing, y, w []float64) error {
 			return &OutsideError{Offset: r.Centre.Norm(), Radius: p[0] - r.Ball}
 		}
 	case MeanReading:
+		sum := 0.0
+		for i := range s {
+			d := s[i].g * (s[i].y - (r.Level + r.Centre.Dot(s[i].u)))
+			sum += float64(d * d)
+		}
+		r.take(&q, sum)
+		return nil
 	}
 	// The first order overshoots far out; start inside the surface, where the model has a value.
-	if lim := 0.9 * r.inner(); r.Sought != MeanReading && r.Centre.Norm() > lim {
+	if lim := 0.9 * r.inner(); !(r.Centre.Dot(r.Centre) <= lim*lim) {
 		f := lim / r.Centre.Norm()
 		r.Centre = geom.Point{X: f * r.Centre.X, Y: f * r.Centre.Y}
 	}
@@ -189,86 +233,118 @@ const (
 	nearGain = 1e-6
 )
 
+// The search is over when a step is below lastStep of the radius, or when the step that the last
+// two foretell, each being the same part of the one before, is below foretold. That foretelling
+// is only believed of steps below sameRows, which change the rows, and so the covariance, by no
+// more than that.
+const (
+	lastStep = 1e-13
+	foretold = 1e-15
+	sameRows = 1e-10
+)
+
 // refine runs Gauss–Newton to convergence, halving a step that leaves the model's domain or
 // makes the sum of squares worse.
-func (r *Radial) refine(t []geom.Bearing, y, w []float64) error {
-	r.SSR = r.sumSquares(t, y, w)
-	near, last := false, math.Inf(1)
+func (r *Radial) refine(s []station, e []equation) error {
+	sum := r.equations(s, e)
+	near, before := false, 0.0 // before: size of the last step, 0 where it was not taken whole
 	for r.Iterations = 1; r.Iterations <= maxSteps; r.Iterations++ {
-		var q qr
-		for i := range y {
-			q.add(r.Row(t[i]), y[i]-r.At(t[i]), weight(w, i))
-		}
+		q := factor(e)
 		step, err := q.solve()
 		if err != nil {
 			return err
 		}
-		// The factor is measured where it was used; at convergence that is where the answer is.
-		r.take(&q)
-		size := math.Abs(step[0]) + math.Abs(step[1]) + math.Abs(step[2])
-		scale := r.inner()
-		near = size <= nearStep*scale || q.gain() <= nearGain*q.rss
+		size, scale := math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[2]), r.inner()
+		left, wasNear := max(0, sum-q.gain()), near // left: the linear model's sum after the step
+		near = size <= nearStep*scale || q.gain() <= nearGain*left
 		if !near {
-			if !r.advance(step, t, y, w) {
+			whole, after := r.advance(step, sum, s, e)
+			if after < 0 {
 				return r.outside()
 			}
-			last = math.Inf(1)
+			sum, before = after, 0
+			if whole {
+				before = size
+			}
 			continue
 		}
-		if r.move(*r, step, 1); !r.inside() {
+		if r.move(r.Level, r.Centre, step, 1); !r.inside() {
 			return r.outside()
 		}
-		r.SSR = r.sumSquares(t, y, w)
-		// Steps that shrink no more are rounding, and all that is left.
-		if size <= 1e-13*scale || size >= last {
+		if size <= lastStep*scale || (size <= sameRows*scale && size*size <= foretold*scale*before) {
+			r.take(&q, left)
 			return nil
 		}
-		last = size
+		sum = r.equations(s, e)
+		if wasNear && size >= before { // steps that shrink no more are rounding
+			r.take(&q, sum)
+			return nil
+		}
+		before = size
 	}
 	if near {
+		q := factor(e)
+		r.take(&q, sum)
 		return nil
 	}
 	return r.outside()
 }
 
-// move sets the unknowns to those of from plus f times the step.
-func (r *Radial) move(from Radial, step [3]float64, f float64) {
-	r.Level = from.Level + float64(f*step[0])
-	r.Centre = geom.Point{X: from.Centre.X + float64(f*step[1]), Y: from.Centre.Y + float64(f*step[2])}
+// move sets the unknowns to the given ones plus f times the step.
+func (r *Radial) move(level float64, centre geom.Point, step [3]float64, f float64) {
+	r.Level = level + float64(f*step[0])
+	r.Centre = geom.Point{X: centre.X + float64(f*step[1]), Y: centre.Y + float64(f*step[2])}
 }
 
 // inside reports whether the axis lies inside the circle that the ball's centre runs on, where
-// the model has a value.
-func (r *Radial) inside() bool { return r.inner() > 0 && r.Centre.Norm() < r.inner() }
+// the model has a value, and by more than rounding can make of its root.
+func (r *Radial) inside() bool {
+	in := r.inner()
+	return in > 0 && r.Centre.Dot(r.Centre) < (1-1e-14)*(in*in)
+}
 
 // advance takes the longest of the step, a half, a quarter … that keeps the centre inside the
-// surface and does not raise the sum of squares. It reports whether it moved.
-func (r *Radial) advance(step [3]float64, t []geom.Bearing, y, w []float64) bool {
-	from := *r
+// surface and does not raise the sum of squares, and sets up the equations there. It returns
+// whether that was the whole step, and the sum; below 0 where no part of it would do.
+func (r *Radial) advance(step [3]float64, sum float64, s []station, e []equation) (whole bool, after float64) {
+	level, centre := r.Level, r.Centre
 	for f := 1.0; f > 1e-6; f /= 2 {
-		if r.move(from, step, f); r.inside() {
-			if s := r.sumSquares(t, y, w); s <= from.SSR {
-				r.SSR = s
-				return true
+		if r.move(level, centre, step, f); r.inside() {
+			if after := r.equations(s, e); after <= sum {
+				return f == 1, after
 			}
 		}
 	}
-	r.Level, r.Centre = from.Level, from.Centre
-	return false
+	r.Level, r.Centre = level, centre
+	return false, -1
 }
 
-func (r *Radial) sumSquares(t []geom.Bearing, y, w []float64) float64 {
-	sum := 0.0
-	for i := range y {
-		d := y[i] - r.At(t[i])
-		sum += float64(weight(w, i) * float64(d*d))
+// equations sets up the linear model at the present unknowns and returns Σ wᵢ rᵢ² there.
+func (r *Radial) equations(s []station, e []equation) (sum float64) {
+	in, off, centre, free := r.inner(), r.Ball, r.Centre, r.Sought == SurfaceRadius
+	if !free {
+		off -= r.Level
+	}
+	e = e[:len(s)]
+	for i := range s {
+		v := &s[i]
+		along, across, half := chord(centre, in, v.u)
+		d := v.g * (v.y - (along + half + off))
+		sum += float64(d * d)
+		q := equation{a: -v.g, b: v.g * v.u.X, c: v.g * v.u.Y, rhs: d}
+		k := across / half
+		q.b, q.c = q.b+float64(k*q.c), q.c-float64(k*q.b)
+		if free {
+			q.a = v.g * (in / half)
+		}
+		e[i] = q
 	}
 	return sum
 }
 
-// take keeps what the factorisation says of the answer's spread.
-func (r *Radial) take(q *qr) {
-	r.Cofactor, r.Condition = q.cofactor(), q.condition()
+// take keeps what the factor at the answer says of its spread.
+func (r *Radial) take(q *qr, ssr float64) {
+	r.SSR, r.Cofactor, r.Condition = ssr, q.cofactor(), q.condition()
 }
 
 func (r *Radial) outside() error {
@@ -283,12 +359,11 @@ func (r *Radial) inner() float64 {
 	return r.Surface - r.Ball
 }
 
-// root returns e·u, e·v and √((ρ−b)² − (e·v)²), the half chord.
-func (r *Radial) root(t geom.Bearing) (along, across, half float64) {
-	u := t.Unit()
-	along = r.Centre.Dot(u)
-	across = r.Centre.Dot(geom.Point{X: -u.Y, Y: u.X})
-	in := r.inner()
+// chord looks from the axis along u at a circle of radius in about centre. It returns e·u, e·v
+// and √(in² − (e·v)²), the half chord.
+func chord(centre geom.Point, in float64, u geom.Point) (along, across, half float64) {
+	along = float64(centre.X*u.X) + float64(centre.Y*u.Y)
+	across = float64(centre.Y*u.X) - float64(centre.X*u.Y)
 	return along, across, math.Sqrt(float64((in - across) * (in + across)))
 }
 
@@ -298,7 +373,7 @@ func (r *Radial) At(t geom.Bearing) float64 {
 	if r.Sought == MeanReading {
 		return r.Level + r.Centre.Dot(t.Unit())
 	}
-	along, _, half := r.root(t)
+	along, _, half := chord(r.Centre, r.inner(), t.Unit())
 	d := along + half + r.Ball
 	if r.Sought == ZeroDistance {
 		d -= r.Level
@@ -312,7 +387,7 @@ func (r *Radial) Row(t geom.Bearing) [3]float64 {
 	if r.Sought == MeanReading {
 		return [3]float64{1, u.X, u.Y}
 	}
-	_, across, half := r.root(t)
+	_, across, half := chord(r.Centre, r.inner(), u)
 	k := across / half
 	row := [3]float64{-1, u.X + float64(k*u.Y), u.Y - float64(k*u.X)}
 	if r.Sought == SurfaceRadius {
@@ -340,4 +415,4 @@ const maxValue = 1e100
 
 func usable(x float64) bool { return math.Abs(x) < maxValue }
 
-func finite(x float64) bool { return !math.IsNaN(x) && !math.IsInf(x, 0) }
+func finite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }
