@@ -2,6 +2,7 @@ package fit
 
 import (
 	"math"
+	"sync"
 
 	"example.org/trammel/geom"
 	"gonum.org/v1/gonum/mathext"
@@ -98,7 +99,26 @@ func Student(p, dof float64) float64 {
 }
 
 // Coverage returns the factor k of a two-sided 95 % interval ±k·u with dof degrees of freedom.
-func Coverage(dof float64) float64 { return Student(1-(1-Confidence)/2, dof) }
+func Coverage(dof float64) float64 {
+	if dof >= 1 && dof <= wholeDof && dof == math.Trunc(dof) {
+		return coverages()[int(dof)]
+	}
+	return Student(1-(1-Confidence)/2, dof)
+}
+
+// wholeDof is up to how many whole degrees of freedom the factors are kept: sweeps have few, and
+// every number on the screen asks for one.
+const wholeDof = 64
+
+// coverages are the factors for 1 to wholeDof degrees of freedom, computed when one is first asked
+// for.
+var coverages = sync.OnceValue(func() *[wholeDof + 1]float64 {
+	var k [wholeDof + 1]float64
+	for dof := 1; dof <= wholeDof; dof++ {
+		k[dof] = Student(1-(1-Confidence)/2, float64(dof))
+	}
+	return &k
+})
 
 // EllipseCoverage returns the factor of the 95 % ellipse: see [EllipseFactor].
 func EllipseCoverage(dof float64) float64 { return EllipseFactor(Confidence, dof) }

@@ -5,6 +5,7 @@ import (
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"gonum.org/v1/gonum/stat/distuv"
@@ -150,6 +151,25 @@ func TestStudentManyDof(t *testing.T) {
 		if got := Student(0.975, dof); apart(got, z) > 1e-14 {
 			t.Errorf("Student(0.975, %g) = %.15g, want %.15g", dof, got, z)
 		}
+	}
+}
+
+// The factors that are kept are the quantiles themselves, to the last bit, whoever asks first; and
+// nothing between or beyond the whole numbers is rounded to one of them.
+func TestCoverageKept(t *testing.T) {
+	var asked sync.WaitGroup
+	for range 8 {
+		asked.Go(func() {
+			for dof := 0.25; dof < wholeDof+3; dof += 0.25 {
+				if got, want := Coverage(dof), Student(0.975, dof); got != want {
+					t.Errorf("Coverage(%v) = %v, want %v", dof, got, want)
+				}
+			}
+		})
+	}
+	asked.Wait()
+	if allocs := testing.AllocsPerRun(100, func() { Coverage(9) }); allocs != 0 {
+		t.Errorf("%v allocations, want 0", allocs)
 	}
 }
 
