@@ -5,8 +5,10 @@ import "math"
 // maxTerms is the most unknowns of an extended fit: level, centre, two lobes and three.
 const maxTerms = 7
 
-// solver is a least-squares problem of up to maxTerms unknowns, factored one row at a time like
-// qr; it serves the tests of shape and drift, which add terms to the circle.
+// solver is a least-squares problem of up to maxTerms unknowns, factored one row at a time by
+// Givens rotations; it serves the tests of shape, which add terms to the circle. (For three unknowns
+// [factor] is several times as fast, but it needs all the rows at once and is written out for
+// three. Held to certified values by TestRotationsCertified.)
 type solver struct {
 	n   int
 	r   [maxTerms][maxTerms]float64
@@ -19,7 +21,7 @@ func (q *solver) add(row [maxTerms]float64, rhs float64) {
 		if row[i] == 0 {
 			continue
 		}
-		h := math.Hypot(q.r[i][i], row[i])
+		h := math.Sqrt(float64(q.r[i][i]*q.r[i][i]) + float64(row[i]*row[i]))
 		c, s := q.r[i][i]/h, row[i]/h
 		q.r[i][i] = h
 		for j := i + 1; j < q.n; j++ {
