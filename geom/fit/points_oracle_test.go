@@ -102,7 +102,7 @@ func orthogonalOracle(s touched) answer {
 
 func TestOrthogonalAgainstGonum(t *testing.T) {
 	rng := rand.New(rand.NewPCG(27, 11))
-	for range 1000 {
+	for range 10000 {
 		s := randomPoints(rng, math.Pi).blurred(rng, scatter)
 		f, want := s.fit(t), orthogonalOracle(s)
 		if d := farthest(f.params(), want.p); d > agreement {
