@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"example.org/trammel/indicator/job"
 	"testing"
 
 	"example.org/trammel/indicator/session"
@@ -41,6 +42,34 @@ func BenchmarkFold100k(b *testing.B) {
 		s, err := session.Fold(lines, nil)
 		if err != nil || s.Events != 100_000 {
 			b.Fatal(err)
+		}
+	}
+}
+
+// BenchmarkAdvice12 is all that one reading costs at twelve stations: what was expected of it, the fit,
+// the search for misreads by all pairs, the test of shape, the verdicts, and the next station.
+func BenchmarkAdvice12(b *testing.B) {
+	o := with(b, func(j *job.Job) {
+		j.Sweep.Stations, j.Sweep.AtLeast = 12, 12
+		j.Dial.From, j.Dial.To, j.Target.Tolerance, j.Target.CentreTolerance = 0, 0, 0.002, 0.002
+	})
+	p := open(b, o, near42(0.0015, 0.001, 0)).sweepTo(12)
+	s := p.state()
+	bearing, ok := s.NextBearing()
+	if !ok {
+		b.Fatal("no further station is asked for: there is no advice to measure")
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		after := s.Apply(session.Took{Bearing: bearing, Reading: 0.001})
+		f, err := after.Fit()
+		if err != nil {
+			b.Fatal(err)
+		}
+		bearings, readings, _ := after.Readings(&f)
+		f.Shape(bearings, readings)
+		if _, due := session.Follow(after); !due {
+			after.Prompt()
 		}
 	}
 }
