@@ -98,7 +98,7 @@ func TestDoubtIsNotKeptByChance(t *testing.T) {
 	if d.state().Doubt != nil {
 		t.Fatal("/ after Enter does not undo")
 	}
-	d = doubting(t).Enter().Esc().Enter().Expect(Line("Enter alone once more"))
+	doubting(t).Enter().Esc().Enter().Expect(Line("Enter alone once more"))
 	d = doubting(t).Burst("\r\n").Burst("\r\n")
 	if s := d.state(); s.Doubt == nil {
 		t.Errorf("empty lines of a cable settle the doubt: %+v", s.Sweep.Stations[4])
