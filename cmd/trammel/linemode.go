@@ -101,6 +101,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	if word == "note" {
 		return session.Note{Text: rest}, nil
 	}
+	if word == "at" {
+		return parseAt(rest, typed)
+	}
 	if word == "hold" {
 		return session.ParseHold(rest, typed)
 	}
@@ -135,7 +138,21 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
+}
+
+// parseAt reads a slide's name and where its scale stands, in the job's unit.
+func parseAt(text string, typed geom.Unit) (session.Command, error) {
+	const like = "at SLIDE COORDINATE, like at x 23.415"
+	fields := strings.Fields(text)
+	if len(fields) != 2 {
+		return nil, &session.Refusal{Because: fmt.Sprintf("%d words, need a slide and a coordinate", len(fields)), Hint: like}
+	}
+	v, err := geom.ParseNumber(fields[1])
+	if err != nil {
+		return nil, &session.Refusal{Because: err.Error(), Hint: like}
+	}
+	return session.At{Slide: fields[0], At: typed.MM(v)}, nil
 }

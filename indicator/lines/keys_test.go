@@ -11,6 +11,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
 )
 
 // shape says what a JSON value has to be; it returns what is wrong, or nothing.
@@ -115,18 +116,21 @@ var (
 	fromTo   = object(map[string]shape{"from": number, "to": number})
 	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}))
 	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": or(number, none), "significant": flag01})
-	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle"), "u": number, "dof": or(number, none)}))
+	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle", "drift", "tilt", "held radius"), "u": number, "dof": or(number, none)}))
 	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number})
+
+	result   = object(map[string]shape{"swing": or(none, value), "centre": or(none, centre)})
+	tangled  = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number, "difference": flag01, "held_u95": number})
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
 		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none), "bearing": or(number, none),
-		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "roundness": none, "budget": budget, "limits": or(none, text),
+		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "roundness": none, "drift?": value, "tangled?": tangled, "budget": budget, "limits": or(none, text),
 		"verdict": verdicts, "notes": list(text),
 	}
 	kinds = map[string]shape{
 		"load":     object(map[string]shape{"say": text, "slide": word("x", "y", "offset"), "moves": moves}),
-		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": none, "collar": number, "expected": or(none, value), "again": flag01}),
+		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": none, "collar": number, "expected": or(none, value), "again": flag01, "closing?": flag01}),
 		"reading":  object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "value": number, "surprise": flag01, "because": or(text, none), "would_be": or(number, none)}),
 		"fit":      object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
 		"wind":     object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": word("x", "y", "offset"), "travel": number, "moves": moves, "park": or(none, park), "collar": fromTo, "readout": or(none, fromTo), "notes": list(text)}),
@@ -136,10 +140,20 @@ var (
 		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
 		"paused":   object(map[string]shape{"say": text, "journal_lines": whole}),
 		// These the design leaves open.
+		"wound":    object(map[string]shape{"say": text, "trial": whole, "slide": word("x", "y", "offset"), "value": number, "goal": number}),
+		"drift":    object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
+		"evened":   object(map[string]shape{"say": text, "trial": whole}),
+		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
+		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
+		"at":       object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
+		"start":    object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
+		"odd":      object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
+		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value), "miss": or(none, object(map[string]shape{"low": number, "high": number})),
+			"backlash": or(none, value), "lock": or(none, value), "trials": whole, "from": list(text)}),
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -183,9 +197,56 @@ func everything(t testing.TB) []lines.Line {
 	s.read(0, 0, 0, 0, 0, 0)
 	all = append(all, s.said...) // settled without a swing radius
 	all = append(all, doubts(t)...)
+	all = append(all, taught(t)...)
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
 	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")), lines.Paused(31))
+}
+
+// taught says what is said of closing readings and drift, of a held radius, of winds under the needle and
+// of what the machine has taught.
+func taught(t testing.TB) (all []lines.Line) {
+	t.Helper()
+	lock := func(o *session.Opened) {
+		o.Job.Sweep.Closing, o.Job.Sweep.AtLeast = true, 6
+		o.Job.Setup.TiltLimit, o.Job.Setup.SweepHeight = 0.0001, 20
+		for i := range o.Machine.Slides {
+			o.Machine.Slides[i].Lock = true
+		}
+	}
+	s := begin(t, bench(t, lock)).loaded()
+	say := func(commands ...session.Command) {
+		for _, c := range commands {
+			s.do(c)
+			all = append(all, s.said...)
+		}
+	}
+	for _, m := range []float64{-0.1, 0, 0.105, 0.118, 0.031, -0.063, -0.064} {
+		say(session.TakeReading{Reading: m})
+	}
+	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
+	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
+	waiting := s.live.State()
+	say(session.TakeReading{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
+
+	// A machine that has taught its offset slide's radii; then the ring has slipped.
+	b := slide.Prior(slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100})
+	for _, r := range []float64{30, 38, 52} {
+		b, _ = b.SeenRadius(slide.RadiusSeen{Count: r + 0.5, R: r, U: 0.002, Common: 0.003, Setup: 1})
+	}
+	s = begin(t, bench(t, func(o *session.Opened) {
+		o.Lessons = []session.Lesson{{Slide: "offset", Belief: b, From: []string{"plate.jsonl"}}}
+	}))
+	all = append(all, s.said...) // what the machine has taught, and where to start
+	s.loaded()
+	say(session.At{Slide: "offset", At: 43})
+	s.read(0, 0, 0, 0, 0, 0)
+	say(session.Accept{})
+
+	// An arc too short to tell the radius from the centre.
+	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Sweep.From, o.Job.Sweep.To = 0.3, 1.3 })).loaded()
+	s.read(-0.068, -0.07, -0.063, -0.05, -0.03, -0.005)
+	return append(all, s.said...)
 }
 
 // doubts says what is said of readings that do not fit: surprises, doubts with and without a cause,

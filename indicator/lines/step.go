@@ -31,7 +31,7 @@ func Paused(events int) PausedLine { return PausedLine{Say: "paused", JournalLin
 // Of returns what the program says of one step, in unit u: what the event itself brings, and
 // the next question unless something more is due.
 func Of(st session.Step, u geom.Unit) []Line {
-	out := event(st, u)
+	out := append(event(st, u), odd(st, u)...)
 	if _, due := session.Follow(st.After); !due {
 		if p := Prompt(&st.After, u); p != nil {
 			out = append(out, p)
@@ -65,6 +65,14 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
 	case session.Wound:
 		return wound(st, e, u)
+	case session.Opened:
+		out := Taught(s.Lessons, u)
+		if l := start(s, u); l != nil {
+			out = append(out, l)
+		}
+		return out
+	case session.Stood:
+		return []Line{AtLine{"at", s.Trial, e.Slide, Number(u.From(e.At)), u}}
 	case session.Held:
 		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
 	case session.Released:
@@ -81,7 +89,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
 		return []Line{NotedLine{Say: "noted", Note: e.Text}}
-	case session.Opened, session.Loaded, session.Told, session.Settled, session.Closing, session.Drifted:
+	case session.Loaded, session.Told, session.Settled, session.Closing, session.Drifted:
 		// Their sequel, the next question, says it all.
 	}
 	return nil
@@ -197,8 +205,11 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 	}
+	from := s.Stand(w.Slide)
 	if p.Slide.Readout {
-		l.Readout = &FromTo{0, Number(u.From(w.Travel))}
+		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
+	} else if from.Known {
+		l.Collar = FromTo{Number(p.Slide.Collar(from.At)), Number(p.Slide.Collar(from.At + w.By()))}
 	}
 	return l
 }

@@ -41,6 +41,11 @@ type (
 	Even struct{}
 	// Correct takes the value that is proposed for the doubted reading.
 	Correct struct{}
+	// At says where a slide's scale stands, millimetres.
+	At struct {
+		Slide string
+		At    float64
+	}
 	// Note writes a remark into the journal.
 	Note struct{ Text string }
 )
@@ -57,6 +62,7 @@ func (Keep) command()        {}
 func (ReadClosing) command() {}
 func (Even) command()        {}
 func (Correct) command()     {}
+func (At) command()          {}
 func (Note) command()        {}
 
 // Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
@@ -135,6 +141,8 @@ func Decide(s State, c Command) (Event, error) {
 		return Evened{}, nil
 	case Correct:
 		return decideCorrect(s)
+	case At:
+		return decideAt(s, c)
 	case Note:
 		return decideNote(c.Text)
 	}
@@ -154,7 +162,23 @@ func decideOpen(s State, o Open) (Event, error) {
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
 	}
+	if s.Phase == Ended && s.Set.Machine.Name == o.Machine.Name {
+		// What was loaded for the last setting has been brought up the take-up way ever since, and what
+		// it taught is more than what was known when it began.
+		o.Opened.Loaded = s.Set.Job.Needs()
+		o.Opened.Lessons = s.Lessons
+	}
 	return o.Opened, nil
+}
+
+func decideAt(s State, c At) (Event, error) {
+	names := make([]string, len(s.Set.Machine.Slides))
+	for i, sl := range s.Set.Machine.Slides {
+		if names[i] = sl.Name; sl.Name == c.Slide && !math.IsNaN(c.At) && !math.IsInf(c.At, 0) {
+			return Stood(c), nil
+		}
+	}
+	return nil, refuse("at SLIDE COORDINATE, like at x 23.415", "slide %q at %v, need one of %s and a number", c.Slide, c.At, strings.Join(names, ", "))
 }
 
 func decideReading(s State, reading float64) (Event, error) {

@@ -259,14 +259,22 @@ func TestSkipAndOff(t *testing.T) {
 	p.until(session.ForAccept) // three of six are left, and the sweep goes on until it has enough
 }
 
-// After the acceptance nothing of the setting can be changed, and the next one begins afresh.
+// After the acceptance nothing of the setting can be changed. The next one begins afresh, but for
+// what has been loaded: on the same machine the slides have been brought up ever since.
 func TestSettingsFollowEachOther(t *testing.T) {
 	p := bench(t, 7).until(session.ForNothing)
 	n := p.state().Events
 	p.do(session.Open{Opened: benchOpened(t)})
 	s := p.state()
-	if s.Trial != 1 || s.Phase != session.Loading || s.Past != nil || s.Predicted != nil || s.Sweep.N != 0 || s.Events != n+1 {
+	if s.Trial != 1 || s.Phase != session.Sweeping || s.Past != nil || s.Predicted != nil || s.Sweep.N != 0 || s.Events != n+1 {
 		t.Errorf("trial %d, phase %d, %d entries, %d events, want a new setting and event %d", s.Trial, s.Phase, s.Sweep.N, s.Events, n+1)
+	}
+	other := bench(t, 7).until(session.ForNothing)
+	o := benchOpened(t)
+	o.Machine.Name = "the mill next door"
+	other.do(session.Open{Opened: o})
+	if s := other.state(); s.Phase != session.Loading || s.Loads != 0 {
+		t.Errorf("on another machine: phase %d with %d loads, want all to be loaded", s.Phase, s.Loads)
 	}
 	if r := p.refused(session.Undo{}); r.Because != "there is no entry to take back" {
 		t.Errorf("undo at the beginning of the second setting: %q", r.Because)

@@ -21,6 +21,9 @@ type Opened struct {
 	Job     job.Job     `json:"job"`
 	Machine job.Machine `json:"machine"`
 	Files   []File      `json:"files,omitempty"`
+	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
+	Lessons []Lesson `json:"lessons,omitempty"`
+	Loaded  []string `json:"loaded,omitempty"`
 }
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say
@@ -82,6 +85,13 @@ type Drifted struct {
 
 // Evened: the sweep is fitted with a steady drift as one unknown more.
 type Evened struct{}
+
+// Stood: a slide's scale was read where it stands: its readout, or its collar's turns and divisions
+// as a length, millimetres.
+type Stood struct {
+	Slide string  `json:"slide"`
+	At    float64 `json:"at"`
+}
 
 // Off says beyond which end of the dial the needle stood.
 type Off string
@@ -160,6 +170,7 @@ func (Kept) kind() string      { return "kept" }
 func (Closing) kind() string   { return "closing" }
 func (Drifted) kind() string   { return "drifted" }
 func (Evened) kind() string    { return "evened" }
+func (Stood) kind() string     { return "at" }
 func (Undone) kind() string    { return "undone" }
 func (Restarted) kind() string { return "again" }
 func (Swept) kind() string     { return "swept" }

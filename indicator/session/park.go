@@ -1,10 +1,10 @@
 package session
 
 import (
-	"iter"
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
 )
@@ -56,7 +56,7 @@ func (s *State) park(b *indicator.Found, sl slide.Slide, travel float64) (slide.
 	shift := s.shift(sl)
 	w := sl.WindParked(travel - shift)
 	if !ok || sl.ByCollar || b.Dof <= 0 {
-		return sl.Wind(travel), nil
+		return s.byCollar(sl, travel), nil
 	}
 	stopped, turned := b.Moved(a, w.Travel, 0), *b
 	turns := len(w.Moves) > 1
@@ -82,7 +82,7 @@ func (s *State) park(b *indicator.Found, sl slide.Slide, travel float64) (slide.
 		}
 	}
 	if best == nil {
-		return sl.Wind(travel), nil
+		return s.byCollar(sl, travel), nil
 	}
 	return w, best
 }
@@ -116,6 +116,11 @@ func (s *State) doubtOf(w slide.Wind) float64 {
 	hand := 0.0
 	if sl, ok := s.Set.Machine.Slide(w.Slide); ok {
 		hand = handDoubt * sl.Finest()
+	}
+	if b, ok := s.Lesson(w.Slide); ok && len(b.Travels)+len(b.Radii) > 0 {
+		if t := b.Learnt().Travel(w.Travel); t.Known() {
+			return t.U / fit.Coverage(math.Inf(1))
+		}
 	}
 	return math.Hypot(w.Travel*windDoubt, hand)
 }
@@ -153,39 +158,12 @@ func (s *State) finest(name string) float64 {
 // has not been wound to its goal, or a reading that was mistyped (common practice, no source).
 const mostShift = 0.06
 
-// shift is how far locking moves a slide, as far as the setting has shown: the mean of what the
-// needle did under the lock.
+// shift is how far locking moves a slide, as far as its machine has shown.
 func (s *State) shift(sl slide.Slide) float64 {
-	if !sl.Lock {
-		return 0
-	}
-	sum, n := 0.0, 0
-	for d := range s.done() {
-		if d.Wind.Slide != sl.Name || d.Park == nil || d.Reading == nil {
-			continue
-		}
-		sum, n = sum+(*d.Reading-d.Park.Goal)/d.Park.Act, n+1
-	}
-	if n == 0 {
-		return 0
-	}
-	return sum / float64(n)
-}
-
-// done goes through all winds of the setting, the newest first.
-func (s *State) done() iter.Seq[*Done] {
-	return func(yield func(*Done) bool) {
-		for d := s.Winds; d != nil; d = d.Before {
-			if !yield(d) {
-				return
-			}
-		}
-		for t := s.Past; t != nil; t = t.Before {
-			for d := t.Winds; d != nil; d = d.Before {
-				if !yield(d) {
-					return
-				}
-			}
+	if b, ok := s.Lesson(sl.Name); ok && sl.Lock && len(b.Locks) > 0 {
+		if v := b.LockShift().Mean; v.Known() {
+			return v.V
 		}
 	}
+	return 0
 }

@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
@@ -110,6 +111,12 @@ type State struct {
 	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
 	Hold *Held
 
+	// Stands is where the slides are known to stand by their own scales, in the order of the machine's
+	// file; Lessons is what the machine has taught, and Odd the trials of this setting that went otherwise.
+	Stands  [maxSlides]Stand
+	Lessons []Lesson
+	Odd     []Odd
+
 	before *State // the state before the last entry, for undo
 	entry  string // what the last entry was
 }
@@ -124,10 +131,8 @@ func (s State) Apply(e Event) State {
 	}
 	switch e := e.(type) {
 	case Opened:
-		s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events}
-		if len(e.Job.Needs()) == 0 {
-			s.Phase = Sweeping
-		}
+		s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events, Lessons: e.Lessons}
+		s.skipLoaded()
 		return s
 	case Undone:
 		if s.before != nil {
@@ -138,6 +143,7 @@ func (s State) Apply(e Event) State {
 		return s
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
+		s.learnWinds()
 		if e.Why != ByPerson {
 			return s
 		}
@@ -148,9 +154,10 @@ func (s State) Apply(e Event) State {
 		s.Phase = SettledDown
 		return s
 	case Loaded:
-		if s.Loads++; s.Loads >= len(s.Set.Job.Needs()) {
-			s.Phase = Sweeping
-		}
+		s.Loads++
+		s.skipLoaded()
+	case Stood:
+		s.stands(e)
 	case Doubted:
 		s.doubt(e)
 		return s
@@ -181,12 +188,27 @@ func (s State) Apply(e Event) State {
 	case Wound:
 		s.wound(e.Reading)
 	case Accepted:
+		s.learnRadius()
 		s.Phase = Ended
 	case Noted:
 		s.Notes++
 	}
 	s.before, s.entry = &old, e.kind()
 	return s
+}
+
+// maxSlides is how many slides a machine's file may describe.
+const maxSlides = 8
+
+// skipLoaded passes over the slides that stand loaded from an earlier setting.
+func (s *State) skipLoaded() {
+	needs := s.Set.Job.Needs()
+	for s.Loads < len(needs) && slices.Contains(s.Set.Loaded, needs[s.Loads]) {
+		s.Loads++
+	}
+	if s.Phase == Loading && s.Loads >= len(needs) {
+		s.Phase = Sweeping
+	}
 }
 
 // put adds an entry to the sweep, as far as there is room, or replaces the station that was asked
@@ -254,6 +276,8 @@ func (s *State) wound(reading *float64) {
 	}
 	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Reading: reading, Before: s.Winds}
 	s.believe(s.Winds)
+	s.goes(s.Winds)
+	s.learnLock(s.Winds)
 	last := s.Told.Step >= s.Told.Of && !s.short(s.Told.Wind.Slide)
 	s.Told = nil
 	if !last {

@@ -12,7 +12,7 @@ import (
 // the same for its assumed mean of nothing, in locks seen.
 const (
 	lockDof   = 4.0
-	lockWorth = 0.25
+	lockWorth = 0.03 // a shift of up to 20 µm, beside a spread of 2 (common practice, no source)
 )
 
 var unknown = indicator.Value{V: math.NaN(), U: math.NaN()}

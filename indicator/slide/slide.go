@@ -177,11 +177,21 @@ type Wind struct {
 	Slide string `json:"slide"`
 	// Travel is what the slide itself must do, net of overshoot: + increases its coordinate.
 	Travel float64 `json:"travel"`
+	// Turned is how far the collar goes for it, by what the screw has taught; 0 where that is Travel.
+	Turned float64 `json:"turned,omitempty"`
 	// Moves are what the hand does, in order; the last goes the take-up way.
 	Moves []Move `json:"moves"`
 	// CollarTo is where the collar stands at the end, in divisions from 0 up to a whole turn,
 	// when it was set to zero before the first movement.
 	CollarTo float64 `json:"collar_to"`
+}
+
+// By is how far the collar goes for the wind, net of overshoot, + where the slide's coordinate grows.
+func (w Wind) By() float64 {
+	if w.Turned != 0 {
+		return w.Turned
+	}
+	return w.Travel
 }
 
 // Wind spells a travel for a slide that stands loaded: wound off and brought up the take-up
@@ -194,6 +204,13 @@ func (s Slide) Wind(travel float64) Wind { return s.wind(travel, s.Past()) }
 // WindParked is [Slide.Wind] for a slide that is watched through the indicator: it is wound past by
 // PastParked only, and the last movement ends where the needle says.
 func (s Slide) WindParked(travel float64) Wind { return s.wind(travel, s.PastParked()) }
+
+// WindBy is [Slide.Wind] for a slide whose collar has to be turned by another figure than it moves.
+func (s Slide) WindBy(travel, turned float64) Wind {
+	w := s.wind(turned, s.Past())
+	w.Travel, w.Turned = travel, turned
+	return w
+}
 
 func (s Slide) wind(travel, past float64) Wind {
 	w := Wind{Slide: s.Name, Travel: travel}
@@ -225,6 +242,17 @@ func (s Slide) Collar(travel float64) float64 {
 		d = 0
 	}
 	return d
+}
+
+// TurnsOf spells a collar's count, millimetres, as whole turns and the divisions shown on top of them, in
+// tenths; turns are negative below the origin.
+func (s Slide) TurnsOf(count float64) (turns int, divisions float64) {
+	t := math.Floor(count / s.TravelPerTurn)
+	div := tenths((count - t*s.TravelPerTurn) / s.Division())
+	if div >= s.Divisions {
+		t, div = t+1, 0
+	}
+	return int(t), div
 }
 
 // Ring is the graduated ring that shows the angle of a head or a table.

@@ -1,0 +1,244 @@
+package session
+
+import (
+	"math"
+	"slices"
+
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
+
+// Lesson is what a machine has taught of one slide, and the settings it comes from.
+type Lesson struct {
+	Slide  string       `json:"slide"`
+	Belief slide.Belief `json:"belief"`
+	// From names the journals that it was learnt in, for whoever wants to see the trials.
+	From []string `json:"from,omitempty"`
+}
+
+// Stand is where a slide is known to stand: what its readout shows, or its collar's count of turns and
+// divisions as a length, millimetres.
+type Stand struct {
+	Known bool
+	At    float64
+}
+
+// Stand returns where a slide stands by its own scale.
+func (s *State) Stand(name string) Stand {
+	if i := s.slot(name); i >= 0 {
+		return s.Stands[i]
+	}
+	return Stand{}
+}
+
+// slot is the place of a slide in State.Stands and State.Lessons, −1 where the machine has none.
+func (s *State) slot(name string) int {
+	if s.Set == nil {
+		return -1
+	}
+	for i := range min(len(s.Set.Machine.Slides), len(s.Stands)) {
+		if s.Set.Machine.Slides[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// stands takes in what a person has read off a slide's scale.
+func (s *State) stands(e Stood) {
+	if i := s.slot(e.Slide); i >= 0 {
+		s.Stands[i] = Stand{true, e.At}
+	}
+}
+
+// goes moves a slide's scale along with a wind. A collar that was wound under the needle has not
+// been looked at, and nobody knows its figure until it is told again; a readout shows it.
+func (s *State) goes(d *Done) {
+	i := s.slot(d.Wind.Slide)
+	if i < 0 || !s.Stands[i].Known {
+		return
+	}
+	if d.Park != nil && !s.Set.Machine.Slides[i].Readout {
+		s.Stands[i] = Stand{}
+		return
+	}
+	if s.Set.Machine.Slides[i].Readout {
+		s.Stands[i].At += d.Wind.Travel
+		return
+	}
+	s.Stands[i].At += d.Wind.By()
+}
+
+// Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
+func (s *State) Lesson(name string) (slide.Belief, bool) {
+	for _, l := range s.Lessons {
+		if l.Slide == name {
+			return l.Belief, true
+		}
+	}
+	if sl, ok := s.machineSlide(name); ok {
+		return slide.Prior(sl), true
+	}
+	return slide.Belief{}, false
+}
+
+func (s *State) machineSlide(name string) (slide.Slide, bool) {
+	if s.Set == nil {
+		return slide.Slide{}, false
+	}
+	return s.Set.Machine.Slide(name)
+}
+
+// teach keeps what a slide has taught; older states keep their own list.
+func (s *State) teach(name string, b slide.Belief, f slide.Finding) {
+	s.Lessons = slices.Clone(s.Lessons)
+	if f.Kind != slide.Nothing {
+		s.Odd = append(slices.Clone(s.Odd), Odd{Trial: s.Trial, Slide: name, Finding: f})
+	}
+	for i := range s.Lessons {
+		if s.Lessons[i].Slide == name {
+			s.Lessons[i].Belief = b
+			return
+		}
+	}
+	s.Lessons = append(s.Lessons, Lesson{Slide: name, Belief: b})
+}
+
+// Odd is a trial that did not go as the machine had taught.
+type Odd struct {
+	Trial   int
+	Slide   string
+	Finding slide.Finding
+}
+
+// learnWinds learns from the collar winds between the last sweep and this one, which is closed: what
+// each collar has turned, and what the slide has moved. What was wound under the needle moved as the
+// needle said, whatever the collar did.
+func (s *State) learnWinds() {
+	if s.Past == nil || s.Hold != nil {
+		return
+	}
+	now, err := s.Fit()
+	if err != nil || now.Dof <= 0 {
+		return
+	}
+	before := *s
+	before.Sweep, before.Doubt = s.Past.Sweep, nil
+	then, err := before.Fit()
+	if err != nil || then.Dof <= 0 || then.Circle.Hold || now.Circle.Hold {
+		return
+	}
+	for _, name := range s.Set.Job.Needs() {
+		d, ok := only(s.Past.Winds, name)
+		if !ok || d.Park != nil {
+			continue
+		}
+		moved, u := moved(&then, &now, name)
+		if b, ok := s.Lesson(name); ok && u > 0 {
+			b, found := b.SeenTravel(slide.TravelSeen{Turned: d.Wind.By(), Moved: moved, U: u})
+			s.teach(name, b, found)
+		}
+	}
+}
+
+// only returns the wind of a slide in a trial that has just one.
+func only(winds *Done, name string) (d *Done, ok bool) {
+	for w := winds; w != nil; w = w.Before {
+		if w.Wind.Slide == name {
+			if d != nil {
+				return nil, false
+			}
+			d = w
+		}
+	}
+	return d, d != nil
+}
+
+// moved returns how far a slide went from one sweep to another, + where its coordinate grows, and the
+// standard uncertainty of it. What is the same in both, the reach and the reference, cancels.
+func moved(then, now *indicator.Found, name string) (by, u float64) {
+	switch name {
+	case "x":
+		return then.Circle.Centre.X - now.Circle.Centre.X, math.Hypot(standard(then.CentreX(), then.Dof), standard(now.CentreX(), now.Dof))
+	case "y":
+		return then.Circle.Centre.Y - now.Circle.Centre.Y, math.Hypot(standard(then.CentreY(), then.Dof), standard(now.CentreY(), now.Dof))
+	case "offset":
+		a, b := then.Budget(), now.Budget()
+		if len(a) == 0 || len(b) == 0 {
+			return 0, 0
+		}
+		return now.Circle.Level - then.Circle.Level, math.Hypot(a[0].U, b[0].U)
+	}
+	return 0, 0
+}
+
+func standard(v indicator.Value, dof float64) float64 { return v.U / fit.Coverage(dof) }
+
+// learnRadius learns from an accepted swing radius where the collar's count is known.
+func (s *State) learnRadius() {
+	at := s.Stand("offset")
+	f, err := s.Fit()
+	if err != nil || !at.Known || f.Circle.Hold {
+		return
+	}
+	parts := f.Budget()
+	if len(parts) == 0 {
+		return
+	}
+	common := 0.0
+	for _, p := range parts[1:] {
+		common = math.Hypot(common, p.U)
+	}
+	if b, ok := s.Lesson("offset"); ok {
+		setup := 1
+		for _, r := range b.Radii {
+			setup = max(setup, r.Setup+1)
+		}
+		b, found := b.SeenRadius(slide.RadiusSeen{Count: at.At, R: f.Swing().V, U: parts[0].U, Common: common, Setup: setup})
+		s.teach("offset", b, found)
+	}
+}
+
+// learnLock learns what locking a slide has moved it by, under the needle.
+func (s *State) learnLock(d *Done) {
+	sl, ok := s.machineSlide(d.Wind.Slide)
+	if !ok || !sl.Lock || d.Park == nil || d.Reading == nil || d.Park.Act == 0 {
+		return
+	}
+	f, err := s.Fit()
+	if err != nil || f.Dof <= 0 {
+		return
+	}
+	if b, ok := s.Lesson(d.Wind.Slide); ok {
+		// The needle was read twice, where it stopped and where it stands.
+		b, found := b.SeenLock(slide.LockSeen{Moved: (*d.Reading - d.Park.Goal) / d.Park.Act, U: math.Sqrt2 * f.Sigma / math.Abs(d.Park.Act)})
+		s.teach(d.Wind.Slide, b, found)
+	}
+}
+
+// Start returns the collar's count to start from for the job's swing radius, by what the machine has
+// taught; ok is false where it has not taught that.
+func (s *State) Start() (count indicator.Value, ok bool) {
+	if s.Set == nil || !s.Set.Job.Target.WantsSwing() {
+		return count, false
+	}
+	b, ok := s.Lesson("offset")
+	if !ok || len(b.Radii) == 0 {
+		return count, false
+	}
+	return b.Learnt().StartFor(s.Set.Job.Target.SwingRadius)
+}
+
+// byCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes.
+func (s *State) byCollar(sl slide.Slide, travel float64) slide.Wind {
+	b, ok := s.Lesson(sl.Name)
+	if !ok || len(b.Travels)+len(b.Radii) == 0 {
+		return sl.Wind(travel)
+	}
+	turned := b.Learnt().CollarFor(travel)
+	if !turned.Known() {
+		return sl.Wind(travel)
+	}
+	return sl.WindBy(travel, turned.V)
+}
