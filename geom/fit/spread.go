@@ -55,7 +55,7 @@ func (p Prior) spread(n int, ssr float64) (s, dof float64, ok bool) {
 			return p.Sigma, p.Dof, true
 		}
 		dof = p.Dof + free
-		return math.Sqrt((p.Dof*p.Sigma*p.Sigma + ssr) / dof), dof, true
+		return math.Sqrt((float64(p.Dof*p.Sigma*p.Sigma) + ssr) / dof), dof, true
 	}
 	if free <= 0 {
 		return math.NaN(), 0, false
