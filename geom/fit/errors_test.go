@@ -75,6 +75,25 @@ func TestSingularStations(t *testing.T) {
 			t.Errorf("sought %v, 0.1° apart: fit %v, condition %.2g, want %v", sought, f.params(), f.Condition, s.truth)
 		}
 	}
+	// The rows of a far-off centre can be worse than those of the start, which were sound: half the
+	// radius out, and away from the stations.
+	late, away := 0, geom.FromDegrees(77).Unit()
+	for _, sought := range []Sought{ZeroDistance, SurfaceRadius} {
+		m := Model{Sought: sought, Surface: 30}
+		for gap := 1e-4; gap < 2e-3; gap *= 1.002 {
+			s := exactly(m, [3]float64{30, -15 * away.X, -15 * away.Y}, degrees(77, 77+gap, 77+2*gap))
+			f, err := m.Fit(s.t, s.y, nil)
+			if err == nil && !(f.Condition < maxCondition) {
+				t.Errorf("sought %v, %v° apart: condition %.3g and no error", sought, gap, f.Condition)
+			}
+			if errors.As(err, new(*SingularError)) && f.Iterations > 0 {
+				late++
+			}
+		}
+	}
+	if late == 0 {
+		t.Error("no rows became singular on the way, so this test shows nothing")
+	}
 	err := &SingularError{Condition: 3e12}
 	if got := err.Error(); !strings.Contains(got, "condition 3e+12, need below 1e+11") {
 		t.Errorf("message %q lacks the condition seen and needed", got)

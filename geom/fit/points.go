@@ -117,10 +117,10 @@ func (f *Points) refine(c *cloud, a *arc) (q qr, err error) {
 	for f.Iterations = 1; f.Iterations <= maxSteps; f.Iterations++ {
 		var bent Sym3
 		q, bent = c.factor(a)
-		step, err := q.solve()
-		if err != nil {
+		if err := singular(q.condition()); err != nil {
 			return q, err
 		}
+		step := q.solve()
 		// Far out the residuals are those of the start, and their curvature says nothing of what is
 		// ahead; nor does that of mere rounding.
 		if left := max(0, sum-q.gain()); q.gain() <= left && left > dust*dust*c.weight {

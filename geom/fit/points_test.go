@@ -90,10 +90,7 @@ func kasa(p []geom.Point) (geom.Point, float64) {
 		rows = append(rows, equation{2 * v.X, 2 * v.Y, 1, v.Dot(v)})
 	}
 	q := factor(rows)
-	s, err := q.solve()
-	if err != nil {
-		panic(err)
-	}
+	s := q.solve()
 	return geom.Point{X: s[0], Y: s[1]}, math.Sqrt(s[2] + s[0]*s[0] + s[1]*s[1])
 }
 

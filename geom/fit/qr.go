@@ -15,43 +15,63 @@ type qr struct {
 	z0, z1, z2    float64
 }
 
-// factor consumes the rows by modified Gram–Schmidt, the right-hand side being one more column.
-// Used like this, without forming Q, it is as stable as Householder's transformations: R and p
-// are those of equations that differ by rounding from the ones given (Å. Björck, Numerical
-// Methods for Least Squares Problems, SIAM 1996, 2.4.4, from memory; held by
-// TestFactorKeepsDigits). Every product is rounded on its own (float64(…)), so that no machine
-// fuses it into the sum.
+// products are those of the first column with every column: all that the first stage of the
+// factorisation needs, gathered while the rows are made.
+type products struct{ aa, ab, ac, ar float64 }
+
+func (p products) with(q equation) products {
+	return products{
+		p.aa + float64(q.a*q.a), p.ab + float64(q.a*q.b), p.ac + float64(q.a*q.c), p.ar + float64(q.a*q.rhs),
+	}
+}
+
+// factor factors rows whose products are not known yet.
+func factor(rows []equation) qr {
+	var p products
+	for i := range rows {
+		p = p.with(rows[i])
+	}
+	return p.factor(rows)
+}
+
+// alike is how much of the third column may be explained by the second for the last stage to do
+// with their products: the difference then loses a bit.
+const alike = 0.5
+
+// factor goes by modified Gram–Schmidt, the right-hand side being one more column. Used like this,
+// without forming Q, it is as stable as Householder's transformations: R and p are those of
+// equations that differ by rounding from the ones given (Å. Björck, Numerical Methods for Least
+// Squares Problems, SIAM 1996, 2.4.4, from memory; held by TestFactorKeepsDigits). The last stage
+// takes another pass through the rows only where the columns left are alike, as on short arcs.
+// Every product is rounded on its own (float64(…)), so that no machine fuses it into the sum.
 //
 // A column that the ones before it span leaves rounding or 0 in D; solve refuses both.
-func factor(rows []equation) qr {
-	var aa, ab, ac, ar float64
+func (p products) factor(rows []equation) qr {
+	u01, u02, z0 := share(p.ab, p.aa), share(p.ac, p.aa), share(p.ar, p.aa)
+	var bb, bc, br, cc, cr float64
 	for i := range rows {
 		v := &rows[i]
-		aa += float64(v.a * v.a)
-		ab += float64(v.a * v.b)
-		ac += float64(v.a * v.c)
-		ar += float64(v.a * v.rhs)
-	}
-	u01, u02, z0 := share(ab, aa), share(ac, aa), share(ar, aa)
-	var bb, bc, br float64
-	for i := range rows {
-		v := &rows[i]
-		v.b -= float64(u01 * v.a)
-		v.c -= float64(u02 * v.a)
-		v.rhs -= float64(z0 * v.a)
-		bb += float64(v.b * v.b)
-		bc += float64(v.b * v.c)
-		br += float64(v.b * v.rhs)
+		b, c, r := v.b-float64(u01*v.a), v.c-float64(u02*v.a), v.rhs-float64(z0*v.a)
+		bb += float64(b * b)
+		bc += float64(b * c)
+		br += float64(b * r)
+		cc += float64(c * c)
+		cr += float64(c * r)
 	}
 	u12, z1 := share(bc, bb), share(br, bb)
-	var cc, cr float64
-	for i := range rows {
-		v := &rows[i]
-		c := v.c - float64(u12*v.b)
-		cc += float64(c * c)
-		cr += float64(c * (v.rhs - float64(z1*v.b)))
+	if both := float64(u12 * bc); both <= alike*cc {
+		cc, cr = cc-both, cr-float64(u12*br)
+	} else {
+		cc, cr = 0, 0
+		for i := range rows {
+			v := &rows[i]
+			b, c, r := v.b-float64(u01*v.a), v.c-float64(u02*v.a), v.rhs-float64(z0*v.a)
+			c -= float64(u12 * b)
+			cc += float64(c * c)
+			cr += float64(c * (r - float64(z1*b)))
+		}
 	}
-	return qr{u01, u02, u12, aa, bb, cc, z0, z1, share(cr, cc)}
+	return qr{u01, u02, u12, p.aa, bb, cc, z0, z1, share(cr, cc)}
 }
 
 // fold replaces rows by the three of their factor, which say all that they had to say of the
@@ -73,18 +93,23 @@ func share(x, d float64) float64 {
 	return x / d
 }
 
-// solve returns p by back substitution, or a *SingularError.
-func (q *qr) solve() (p [3]float64, err error) {
-	if c := q.squaredCondition(); !(c < maxCondition*maxCondition) {
-		if math.IsNaN(c) {
-			c = math.Inf(1)
-		}
-		return p, &SingularError{Condition: math.Sqrt(c)}
-	}
+// solve returns p by back substitution; no numbers where R is singular.
+func (q *qr) solve() (p [3]float64) {
 	p[2] = q.z2
 	p[1] = q.z1 - float64(q.u12*p[2])
 	p[0] = q.z0 - float64(q.u01*p[1]) - float64(q.u02*p[2])
-	return p, nil
+	return p
+}
+
+// singular returns a *SingularError for a condition beyond maxCondition, or that is no number.
+func singular(condition float64) error {
+	if condition < maxCondition {
+		return nil
+	}
+	if math.IsNaN(condition) {
+		condition = math.Inf(1)
+	}
+	return &SingularError{Condition: condition}
 }
 
 // gain returns how much the sum of squares falls, by the linear model, when p is taken.
@@ -115,14 +140,11 @@ func (q *qr) cofactor() Sym3 {
 	}
 }
 
-// squaredCondition returns ‖R‖²·‖R⁻¹‖² in Frobenius norms, whose root is at least the condition
-// number; NaN or infinity where R is singular.
-func (q *qr) squaredCondition() float64 {
+// condition returns ‖R‖·‖R⁻¹‖ in Frobenius norms, which is at least the condition number; infinity
+// or no number where R is singular.
+func (q *qr) condition() float64 {
 	u01, u02, u12 := float64(q.u01*q.u01), float64(q.u02*q.u02), float64(q.u12*q.u12)
 	v02 := float64(q.u01*q.u12) - q.u02
 	all := float64((1+u01+u02)*q.d0) + float64((1+u12)*q.d1) + q.d2
-	return all * (1/q.d0 + (1+u01)/q.d1 + (1+u12+float64(v02*v02))/q.d2)
+	return math.Sqrt(all * (1/q.d0 + (1+u01)/q.d1 + (1+u12+float64(v02*v02))/q.d2))
 }
-
-// condition returns the root of squaredCondition.
-func (q *qr) condition() float64 { return math.Sqrt(q.squaredCondition()) }

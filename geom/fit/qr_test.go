@@ -93,11 +93,12 @@ func worstCofactor(got, want Sym3) (worst float64) {
 // ε·κ·(|p| + κ·‖r‖/‖A‖) times a small number (Å. Björck, Numerical Methods for Least Squares
 // Problems, SIAM 1996, 1.4.3, from memory), κ the condition; normal equations would be off by
 // ε·κ²·|p|, a million times that at 1°. Nor may Householder's QR, of another library, do better:
-// on these rows it does worse, for the level's column comes first and takes away the mean.
+// on these rows it does worse, for the level's column comes first and takes away the mean. Arcs on
+// both sides of where the last stage needs another pass through the rows are among them.
 func TestFactorKeepsDigits(t *testing.T) {
 	const eps = 1.1e-16
 	rng := rand.New(rand.NewPCG(26, 51))
-	for _, span := range []geom.Bearing{180, 60, 20, 5, 3, 2, 1} {
+	for _, span := range []geom.Bearing{330, 270, 180, 150, 120, 90, 60, 20, 5, 3, 2, 1} {
 		for _, c := range []struct {
 			what          string
 			weighted      bool
@@ -116,20 +117,20 @@ func TestFactorKeepsDigits(t *testing.T) {
 					size = math.Hypot(size, math.Hypot(q.a, math.Hypot(q.b, q.c)))
 				}
 				q := factor(rows)
-				got, err := q.solve()
-				if err != nil {
-					t.Fatal(err)
-				}
-				k := q.condition()
+				got, k := q.solve(), q.condition()
 				bound := eps * k * (length + k*left/size)
 				ours, theirs = max(ours, farthest(got, want)/bound), max(theirs, farthest(other, want)/bound)
 				oursCofactor = max(oursCofactor, worstCofactor(q.cofactor(), wantCofactor)/(eps*k))
 				theirsCofactor = max(theirsCofactor, worstCofactor(otherCofactor, wantCofactor)/(eps*k))
 			}
-			if !(ours <= min(2, theirs)) {
+			most := 2.0
+			if span <= 60 { // where another pass is taken
+				most = 0.5
+			}
+			if !(ours <= min(most, theirs)) {
 				t.Errorf("%v° of %s: off by %.2g of the bound, Householder by %.2g", span, c.what, ours, theirs)
 			}
-			if !(oursCofactor <= min(2, theirsCofactor)) {
+			if !(oursCofactor <= min(most, theirsCofactor)) {
 				t.Errorf("%v° of %s: cofactor off by %.2g of the bound, Householder's by %.2g", span, c.what, oursCofactor, theirsCofactor)
 			}
 		}
@@ -155,10 +156,9 @@ func TestFoldedRows(t *testing.T) {
 			some = append(some, q)
 		}
 		folded, whole := factor(some), factor(rows)
-		got, err := folded.solve()
-		want, wantErr := whole.solve()
-		if err != nil || wantErr != nil || farthest(got, want) > 1e-12 {
-			t.Errorf("%d rows: folded %v (%v), whole %v (%v)", n, got, err, want, wantErr)
+		got, want := folded.solve(), whole.solve()
+		if farthest(got, want) > 1e-12 {
+			t.Errorf("%d rows: folded %v, whole %v", n, got, want)
 		}
 		wantCofactor(t, "folded", folded.cofactor(), whole.cofactor(), 1e-12)
 		if apart(folded.gain(), whole.gain()) > 1e-12*whole.gain() {

@@ -70,13 +70,6 @@ const maxCondition = 1e11
 // rest is room for the halved steps of a centre almost as far out as the surface.
 const maxSteps = 100
 
-// station is what a fit needs of one reading: the unit vector of its bearing, the reading, and the
-// root of its weight.
-type station struct {
-	u    geom.Point
-	y, g float64
-}
-
 // The usual sweeps find room on the stack: a small array costs less to clear.
 const (
 	fewStations  = 16
@@ -103,101 +96,45 @@ const (
 // Source of the method: Å. Björck, Numerical Methods for Least Squares Problems, SIAM 1996,
 // ch. 9 (Gauss–Newton) and 2.4 (modified Gram–Schmidt), from memory. Signs: DEVELOPERS.md, "Signs and frames".
 func (m Model) Fit(t []geom.Bearing, y, w []float64) (Radial, error) {
-	switch n := len(y); {
+	n := len(y)
+	r := Radial{Model: m, N: n}
+	var err error
+	switch {
 	case n <= fewStations:
-		var s [fewStations]station
-		var e [fewStations]equation
-		return m.fit(t, y, w, s[:n], e[:n])
+		var s, e [fewStations]equation
+		err = r.fit(t, y, w, s[:n], e[:n])
 	case n <= manyStations:
-		var s [manyStations]station
-		var e [manyStations]equation
-		return m.fit(t, y, w, s[:n], e[:n])
+		var s, e [manyStations]equation
+		err = r.fit(t, y, w, s[:n], e[:n])
 	default:
-		return m.fit(t, y, w, make([]station, n), make([]equation, n))
+		err = r.fit(t, y, w, make([]equation, n), make([]equation, n))
 	}
+	return r, err
 }
 
-// fit is Fit in the room given: one station and one equation for each reading.
-func (m Model) fit(t []geom.Bearing, y, w []float64, s []station, e []equation) (r Radial, err error) {
-	r.Model, r.N = m, len(y)
-	if err := m.prepare(t, y, w, s); err != nil {
-		return r, err
-	}
-	if m.Hold {
-		err := r.hold(t, y, w)
-		return r, err
-	}
-	if err := r.linearStart(s, e); err != nil {
-		return r, err
-	}
-	if m.Sought != MeanReading {
-		if err := r.refine(s, e); err != nil {
-			return r, err
-		}
-	}
-	return r, nil
-}
-
-// prepare refuses what no fit can use, and fills s with the rest.
-func (m Model) prepare(t []geom.Bearing, y, w []float64, s []station) error {
-	if len(t) != len(y) || (w != nil && len(w) != len(y)) {
-		panic("fit: bearings, readings and weights differ in number")
-	}
-	for i := range s {
-		g := 1.0
-		if w != nil {
-			if !(usable(w[i]) && w[i] > 1/maxValue) {
-				return &ValueError{Index: i}
-			}
-			g = math.Sqrt(w[i])
-		}
-		if !usable(y[i]) || !finite(float64(t[i])) {
-			return &ValueError{Index: i}
-		}
-		s[i] = station{u: t[i].Unit(), y: y[i], g: g}
-	}
-	if !usable(m.Ball) || (m.Sought == ZeroDistance && !(m.Surface-m.Ball > 0 && usable(m.Surface))) {
-		return &OutsideError{Offset: 0, Radius: m.Surface - m.Ball}
-	}
-	if n := distinct(s); n < MinStations {
-		return &TooFewError{Have: n, Need: MinStations}
-	}
-	return nil
-}
-
-// distinct counts bearings that differ by more than a millionth of a degree, up to MinStations.
-func distinct(s []station) int {
-	const chord = 1e-6 * float64(geom.Degree)
-	var seen [MinStations]geom.Point
-	n := 0
-next:
-	for i := range s {
-		for _, u := range seen[:n] {
-			if d := s[i].u.Sub(u); d.Dot(d) < chord*chord {
-				continue next
-			}
-		}
-		seen[n] = s[i].u
-		if n++; n == MinStations {
-			break
-		}
-	}
-	return n
-}
-
-// linearStart solves y ≈ a + e·u, which is exact for MeanReading and the first order of the
-// other two.
-func (r *Radial) linearStart(s []station, e []equation) error {
-	e = e[:len(s)]
-	for i := range s {
-		v := &s[i]
-		e[i] = equation{v.g, v.g * v.u.X, v.g * v.u.Y, v.g * v.y}
-	}
-	q := factor(e)
-	p, err := q.solve()
+// fit is Fit in the room given: s for the stations, which it fills, e for the equations of a step.
+func (r *Radial) fit(t []geom.Bearing, y, w []float64, s, e []equation) error {
+	first, err := r.stations(t, y, w, s)
 	if err != nil {
 		return err
 	}
+	if r.Hold {
+		return r.hold(t, y, w)
+	}
+	if err := r.linearStart(s, first); err != nil || r.Sought == MeanReading {
+		return err
+	}
+	return r.refine(s, e)
+}
+
+// linearStart solves the stations' own equations, which is exact for MeanReading and the first
+// order of the other two.
+func (r *Radial) linearStart(s []equation, first products) error {
+	q := first.factor(s)
+	if err := singular(q.condition()); err != nil {
+		return err
+	}
+	p := q.solve()
 	r.Level, r.Centre = p[0], geom.Point{X: p[1], Y: p[2]}
 	switch r.Sought {
 	case ZeroDistance:
@@ -209,11 +146,10 @@ func (r *Radial) linearStart(s []station, e []equation) error {
 	case MeanReading:
 		sum := 0.0
 		for i := range s {
-			d := s[i].g * (s[i].y - (r.Level + r.Centre.Dot(s[i].u)))
+			d := s[i].rhs - float64(s[i].a*p[0]) - float64(s[i].b*p[1]) - float64(s[i].c*p[2])
 			sum += float64(d * d)
 		}
-		r.take(&q, sum)
-		return nil
+		return r.take(&q, sum)
 	}
 	// The first order overshoots far out; start inside the surface, where the model has a value.
 	if lim := 0.9 * r.inner(); !(r.Centre.Dot(r.Centre) <= lim*lim) {
@@ -245,25 +181,22 @@ const (
 
 // refine runs Gauss–Newton to convergence, halving a step that leaves the model's domain or
 // makes the sum of squares worse.
-func (r *Radial) refine(s []station, e []equation) error {
-	sum := r.equations(s, e)
+func (r *Radial) refine(s, e []equation) error {
+	first, sum := r.equations(s, e)
 	near, before := false, 0.0 // before: size of the last step, 0 where it was not taken whole
 	for r.Iterations = 1; r.Iterations <= maxSteps; r.Iterations++ {
-		q := factor(e)
-		step, err := q.solve()
-		if err != nil {
-			return err
-		}
+		q := first.factor(e)
+		step := q.solve()
 		size, scale := math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[2]), r.inner()
 		left, wasNear := max(0, sum-q.gain()), near // left: the linear model's sum after the step
 		near = size <= nearStep*scale || q.gain() <= nearGain*left
 		if !near {
-			whole, after := r.advance(step, sum, s, e)
-			if after < 0 {
+			f := 0.0
+			if first, sum, f = r.advance(step, sum, s, e); f == 0 {
 				return r.outside()
 			}
-			sum, before = after, 0
-			if whole {
+			before = 0
+			if f == 1 {
 				before = size
 			}
 			continue
@@ -272,20 +205,18 @@ func (r *Radial) refine(s []station, e []equation) error {
 			return r.outside()
 		}
 		if size <= lastStep*scale || (size <= sameRows*scale && size*size <= foretold*scale*before) {
-			r.take(&q, left)
-			return nil
+			return r.take(&q, left)
 		}
-		sum = r.equations(s, e)
-		if wasNear && size >= before { // steps that shrink no more are rounding
-			r.take(&q, sum)
-			return nil
+		first, sum = r.equations(s, e)
+		if wasNear && (size >= before || (size <= sameRows*scale && size >= before/2)) {
+			// Steps that hardly shrink any more are rounding.
+			return r.take(&q, sum)
 		}
 		before = size
 	}
 	if near {
-		q := factor(e)
-		r.take(&q, sum)
-		return nil
+		q := first.factor(e)
+		return r.take(&q, sum)
 	}
 	return r.outside()
 }
@@ -305,46 +236,51 @@ func (r *Radial) inside() bool {
 
 // advance takes the longest of the step, a half, a quarter … that keeps the centre inside the
 // surface and does not raise the sum of squares, and sets up the equations there. It returns
-// whether that was the whole step, and the sum; below 0 where no part of it would do.
-func (r *Radial) advance(step [3]float64, sum float64, s []station, e []equation) (whole bool, after float64) {
+// what they return, and the part taken; 0 where none would do.
+func (r *Radial) advance(step [3]float64, sum float64, s, e []equation) (products, float64, float64) {
 	level, centre := r.Level, r.Centre
 	for f := 1.0; f > 1e-6; f /= 2 {
 		if r.move(level, centre, step, f); r.inside() {
-			if after := r.equations(s, e); after <= sum {
-				return f == 1, after
+			if first, after := r.equations(s, e); after <= sum {
+				return first, after, f
 			}
 		}
 	}
 	r.Level, r.Centre = level, centre
-	return false, -1
+	return products{}, sum, 0
 }
 
-// equations sets up the linear model at the present unknowns and returns Σ wᵢ rᵢ² there.
-func (r *Radial) equations(s []station, e []equation) (sum float64) {
-	in, off, centre, free := r.inner(), r.Ball, r.Centre, r.Sought == SurfaceRadius
+// equations sets up the linear model at the present unknowns. It returns the first column's
+// products, and Σ wᵢ rᵢ².
+func (r *Radial) equations(s, e []equation) (first products, sum float64) {
+	in, off, x, y, free := r.inner(), r.Ball, r.Centre.X, r.Centre.Y, r.Sought == SurfaceRadius
 	if !free {
 		off -= r.Level
 	}
 	e = e[:len(s)]
 	for i := range s {
 		v := &s[i]
-		along, across, half := chord(centre, in, v.u)
-		d := v.g * (v.y - (along + half + off))
-		sum += float64(d * d)
-		q := equation{a: -v.g, b: v.g * v.u.X, c: v.g * v.u.Y, rhs: d}
-		k := across / half
-		q.b, q.c = q.b+float64(k*q.c), q.c-float64(k*q.b)
-		if free {
-			q.a = v.g * (in / half)
+		along, across := float64(x*v.b)+float64(y*v.c), float64(y*v.b)-float64(x*v.c)
+		if v.a != 1 {
+			across /= v.a
 		}
+		half := halfChord(in, across)
+		k := across / half
+		q := equation{-v.a, v.b + float64(k*v.c), v.c - float64(k*v.b), v.rhs - along - float64(v.a*(half+off))}
+		if free {
+			q.a = v.a * (in / half)
+		}
+		first = first.with(q)
+		sum += float64(q.rhs * q.rhs)
 		e[i] = q
 	}
-	return sum
+	return first, sum
 }
 
 // take keeps what the factor at the answer says of its spread.
-func (r *Radial) take(q *qr, ssr float64) {
+func (r *Radial) take(q *qr, ssr float64) error {
 	r.SSR, r.Cofactor, r.Condition = ssr, q.cofactor(), q.condition()
+	return singular(r.Condition)
 }
 
 func (r *Radial) outside() error {
@@ -359,26 +295,25 @@ func (r *Radial) inner() float64 {
 	return r.Surface - r.Ball
 }
 
-// chord looks from the axis along u at a circle of radius in about centre. It returns e·u, e·v
-// and √(in² − (e·v)²), the half chord.
-func chord(centre geom.Point, in float64, u geom.Point) (along, across, half float64) {
-	along = float64(centre.X*u.X) + float64(centre.Y*u.Y)
-	across = float64(centre.Y*u.X) - float64(centre.X*u.Y)
-	return along, across, math.Sqrt(float64((in - across) * (in + across)))
+// halfChord returns √(in² − across²): half of what a line that passes the centre at the distance
+// across has in a circle of radius in.
+func halfChord(in, across float64) float64 {
+	return math.Sqrt(float64((in - across) * (in + across)))
 }
 
 // At returns the distance that the fitted circle gives at bearing t, in the terms of y (see
 // [Model.Fit]), millimetres.
 func (r *Radial) At(t geom.Bearing) float64 {
-	if r.Sought == MeanReading {
-		return r.Level + r.Centre.Dot(t.Unit())
+	u := t.Unit()
+	along, across := sight(r.Centre, u)
+	switch r.Sought {
+	case MeanReading:
+		return r.Level + along
+	case ZeroDistance:
+		return along + halfChord(r.inner(), across) + r.Ball - r.Level
+	default:
+		return along + halfChord(r.inner(), across) + r.Ball
 	}
-	along, _, half := chord(r.Centre, r.inner(), t.Unit())
-	d := along + half + r.Ball
-	if r.Sought == ZeroDistance {
-		d -= r.Level
-	}
-	return d
 }
 
 // Row returns ∂y/∂(level, e_x, e_y) at bearing t: dimensionless.
@@ -387,7 +322,8 @@ func (r *Radial) Row(t geom.Bearing) [3]float64 {
 	if r.Sought == MeanReading {
 		return [3]float64{1, u.X, u.Y}
 	}
-	_, across, half := chord(r.Centre, r.inner(), u)
+	_, across := sight(r.Centre, u)
+	half := halfChord(r.inner(), across)
 	k := across / half
 	row := [3]float64{-1, u.X + float64(k*u.Y), u.Y - float64(k*u.X)}
 	if r.Sought == SurfaceRadius {
@@ -396,23 +332,15 @@ func (r *Radial) Row(t geom.Bearing) [3]float64 {
 	return row
 }
 
+// sight returns e·u and e·v: how far a centre at e lies along the line of sight u from the axis,
+// and to the left of it.
+func sight(e, u geom.Point) (along, across float64) {
+	return e.Dot(u), e.Dot(geom.Point{X: -u.Y, Y: u.X})
+}
+
 // Across returns e·v at bearing t: how far the circle's centre lies to the left of the line of
 // sight, millimetres. A station's angle error of dθ moves its reading by that times dθ.
 func (r *Radial) Across(t geom.Bearing) float64 {
-	u := t.Unit()
-	return r.Centre.Dot(geom.Point{X: -u.Y, Y: u.X})
+	_, across := sight(r.Centre, t.Unit())
+	return across
 }
-
-func weight(w []float64, i int) float64 {
-	if w == nil {
-		return 1
-	}
-	return w[i]
-}
-
-// maxValue bounds readings and weights, so that no sum of their squares overflows.
-const maxValue = 1e100
-
-func usable(x float64) bool { return math.Abs(x) < maxValue }
-
-func finite(x float64) bool { return math.Abs(x) <= math.MaxFloat64 }

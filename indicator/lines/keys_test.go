@@ -119,8 +119,8 @@ var (
 	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle", "drift", "tilt", "held radius"), "u": number, "dof": or(number, none)}))
 	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number})
 
-	result   = object(map[string]shape{"swing": or(none, value), "centre": or(none, centre)})
-	tangled  = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number, "difference": flag01, "held_u95": number})
+	result  = object(map[string]shape{"swing": or(none, value), "centre": or(none, centre)})
+	tangled = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number, "difference": flag01, "held_u95": number})
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,

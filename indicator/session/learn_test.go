@@ -78,7 +78,7 @@ func TestParkedWindsTeachNoGain(t *testing.T) {
 func TestLearnsRadii(t *testing.T) {
 	var lessons []session.Lesson
 	for _, radius := range []float64{34, 39, 46} {
-		o := with(t, func(j *job.Job) { j.Target.SwingRadius, j.Setup.ReferenceRadius, j.Setup.Reach = radius, 30, 30 - radius })
+		o := with(t, func(j *job.Job) { j.Target.SwingRadius, j.Setup.ReferenceRadius, j.Setup.Reach = radius, 30, 30-radius })
 		o.Lessons = lessons
 		w := near42(0, 0, 0)
 		w.swing, w.reach = radius, 30-radius
