@@ -61,7 +61,7 @@ func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.lost != nil:
 		return m.afterLoss(name)
-	case m.mode == noting, m.mode == holding:
+	case m.mode == noting, m.mode == holding, m.mode == standing:
 		return m.noteKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.mode == offAsked {
@@ -184,6 +184,10 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(noting, "note: ")
 	case keys.Hold:
 		return m.ask(holding, fmt.Sprintf("swing radius to hold, its error (%v; empty: none): ", m.view.State.Set.Job.Unit))
+	case keys.At:
+		return m.ask(standing, fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", m.view.State.Set.Job.Unit))
+	case keys.Taught:
+		m.toggle(taughtPage)
 	case keys.Trials:
 		m.toggle(trialsPage)
 	case keys.Form:
@@ -301,11 +305,15 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 		m.note.Blur()
 		return m, nil
 	case "enter", "ctrl+j":
-		holds := m.mode == holding
+		what := m.mode
 		m.mode = working
 		m.note.Blur()
-		if holds {
+		switch what {
+		case holding:
 			return m.holdWhat(m.note.Value())
+		case standing:
+			return m.standsWhere(m.note.Value())
+		case working, noting, offAsked:
 		}
 		if strings.TrimSpace(m.note.Value()) == "" {
 			return m, nil
@@ -330,6 +338,16 @@ func (m Model) holdWhat(text string) (Model, tea.Cmd) {
 		return m, nil
 	}
 	return m.start(h)
+}
+
+// standsWhere tells where a slide's scale stands.
+func (m Model) standsWhere(text string) (Model, tea.Cmd) {
+	at, err := session.ParseAt(text, m.view.State.Set.Job.Unit)
+	if err != nil {
+		m.complain(err.Error(), "w, then like offset 42.35")
+		return m, nil
+	}
+	return m.start(at)
 }
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.

@@ -23,6 +23,7 @@ const (
 	setupPage
 	helpPage
 	trialsPage
+	taughtPage
 	formPage
 )
 
@@ -33,6 +34,7 @@ const (
 	working  mode = iota
 	noting        // a note is being typed
 	holding       // a radius to hold is being typed
+	standing      // where a slide stands is being typed
 	offAsked      // the needle is beyond the dial: which way?
 )
 

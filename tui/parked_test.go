@@ -63,3 +63,21 @@ func TestHoldKey(t *testing.T) {
 	d.Type("habc").Enter().Expect(Line("h, then like 42.003 0.004"))
 	d.Type("h42").Esc().Type("h").Enter().Expect(Line("no sweep stands that a held radius serves"))
 }
+
+// w tells where a slide's scale stands; m shows what the machine has taught.
+func TestTaughtKeys(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 2, nothing)
+	d.Type("w").Expect(Line("slide and its scale (mm), like offset 42.35:"))
+	d.Type("offset 42,35").Enter().Expect(Line("offset slide: stands at 42.3500 mm"))
+	s := d.state()
+	if at := s.Stand("offset"); !at.Known || at.At != 42.35 {
+		t.Errorf("offset at %+v, want 42.35", at)
+	}
+	d.Type("wz 1").Enter().Expect(Line("need one of"))
+	d.Type("w1").Enter().Expect(Line("w, then like offset 42.35"))
+	d.Type("m").Expect(Line("what this machine has taught"), Line("nothing yet")).Type("m").Expect(Nowhere("what this machine has taught"))
+
+	o := collar(real(t, nil))
+	d = (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), 40, session.ForAccept)
+	d.Type("m").Expect(Line("X slide, by 1 trial"), Line("moves 1.000"), Line("offset slide, by 1 trial"))
+}

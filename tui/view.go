@@ -24,7 +24,7 @@ func (m Model) View() string {
 		return ""
 	}
 	v := m.view
-	if m.mode == noting || m.mode == holding {
+	if m.mode == noting || m.mode == holding || m.mode == standing {
 		v.Note = m.note.View()
 	}
 	v.Page = m.page != noPage
@@ -57,6 +57,8 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 		return pane.Setup(v, w, h)
 	case helpPage:
 		return pane.Help(v, b, w, h)
+	case taughtPage:
+		return pane.Taught(v, w, h)
 	case trialsPage:
 		return pane.Trials(v, w, h)
 	case formPage:

@@ -68,6 +68,7 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 		return err
 	}
 	defer o.journal.Close()
+	defer func() { keepTaught(w, o.live.State(), o.path) }()
 	if f.screen {
 		return dialScreen(w, o, f)
 	}
@@ -88,6 +89,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		if err = f.unitFits(c, &set); err != nil {
 			return nil, err
 		}
+		learntSetting(w, &set)
 	}
 	state, err := o.open(w, f)
 	if err != nil {

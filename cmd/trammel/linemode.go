@@ -102,7 +102,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return session.Note{Text: rest}, nil
 	}
 	if word == "at" {
-		return parseAt(rest, typed)
+		return session.ParseAt(rest, typed)
 	}
 	if word == "hold" {
 		return session.ParseHold(rest, typed)
@@ -141,18 +141,4 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
-}
-
-// parseAt reads a slide's name and where its scale stands, in the job's unit.
-func parseAt(text string, typed geom.Unit) (session.Command, error) {
-	const like = "at SLIDE COORDINATE, like at x 23.415"
-	fields := strings.Fields(text)
-	if len(fields) != 2 {
-		return nil, &session.Refusal{Because: fmt.Sprintf("%d words, need a slide and a coordinate", len(fields)), Hint: like}
-	}
-	v, err := geom.ParseNumber(fields[1])
-	if err != nil {
-		return nil, &session.Refusal{Because: err.Error(), Hint: like}
-	}
-	return session.At{Slide: fields[0], At: typed.MM(v)}, nil
 }

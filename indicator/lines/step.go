@@ -67,7 +67,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return wound(st, e, u)
 	case session.Opened:
 		out := Taught(s.Lessons, u)
-		if l := start(s, u); l != nil {
+		if l := Start(s, u); l != nil {
 			out = append(out, l)
 		}
 		return out

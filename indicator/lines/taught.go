@@ -94,8 +94,8 @@ func Taught(lessons []session.Lesson, u geom.Unit) []Line {
 	return out
 }
 
-// start says where to begin a new radius; nil where the machine has not taught that.
-func start(s *session.State, u geom.Unit) Line {
+// Start says where to begin a new radius; nil where the machine has not taught that.
+func Start(s *session.State, u geom.Unit) Line {
 	count, ok := s.Start()
 	sl, has := s.Set.Machine.Slide("offset")
 	if !ok || !has {
@@ -109,10 +109,15 @@ func start(s *session.State, u geom.Unit) Line {
 func odd(st session.Step, u geom.Unit) (out []Line) {
 	for _, o := range st.After.Odd[min(len(st.Before.Odd), len(st.After.Odd)):] {
 		l := OddLine{Say: "odd", Trial: o.Trial, Slide: o.Slide, Because: o.Finding.Kind.String(), Off: in(u, o.Finding.Off)}
-		l.text = fmt.Sprintf("%s slide: %s", o.Slide, oddWords(o.Finding, u))
+		l.text = OddText(o, u)
 		out = append(out, l)
 	}
 	return out
+}
+
+// OddText says in words what was odd about a trial.
+func OddText(o session.Odd, u geom.Unit) string {
+	return fmt.Sprintf("%s slide: %s", o.Slide, oddWords(o.Finding, u))
 }
 
 func oddWords(f slide.Finding, u geom.Unit) string {

@@ -163,10 +163,12 @@ func decideOpen(s State, o Open) (Event, error) {
 		return nil, refuse("", "%v", err)
 	}
 	if s.Phase == Ended && s.Set.Machine.Name == o.Machine.Name {
-		// What was loaded for the last setting has been brought up the take-up way ever since, and what
-		// it taught is more than what was known when it began.
+		// What was loaded for the last setting has been brought up the take-up way ever since, and
+		// what it taught is known, wherever the store of it may be.
 		o.Opened.Loaded = s.Set.Job.Needs()
-		o.Opened.Lessons = s.Lessons
+		if len(o.Opened.Lessons) == 0 {
+			o.Opened.Lessons = s.Lessons
+		}
 	}
 	return o.Opened, nil
 }

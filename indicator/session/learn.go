@@ -3,7 +3,9 @@ package session
 import (
 	"math"
 	"slices"
+	"strings"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
@@ -30,6 +32,20 @@ func (s *State) Stand(name string) Stand {
 		return s.Stands[i]
 	}
 	return Stand{}
+}
+
+// ParseAt reads a slide's name and where its scale stands, in unit u. The error is a *[Refusal].
+func ParseAt(text string, u geom.Unit) (At, error) {
+	const like = "at SLIDE COORDINATE, like at x 23.415"
+	fields := strings.Fields(text)
+	if len(fields) != 2 {
+		return At{}, refuse(like, "%d words, need a slide and a coordinate", len(fields))
+	}
+	v, err := geom.ParseNumber(fields[1])
+	if err != nil {
+		return At{}, refuse(like, "%v", err)
+	}
+	return At{Slide: strings.ToLower(fields[0]), At: u.MM(v)}, nil
 }
 
 // slot is the place of a slide in State.Stands and State.Lessons, −1 where the machine has none.
@@ -131,8 +147,8 @@ func (s *State) learnWinds() {
 	}
 	for _, name := range s.Set.Job.Needs() {
 		d, ok := only(s.Past.Winds, name)
-		if !ok || d.Park != nil {
-			continue
+		if !ok || d.Park != nil || (name == "offset" && s.Stand(name).Known) {
+			continue // with the collar's count, an accepted radius will teach more than the wind, and share its sweep
 		}
 		moved, u := moved(&then, &now, name)
 		if b, ok := s.Lesson(name); ok && u > 0 {

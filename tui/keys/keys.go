@@ -29,6 +29,8 @@ const (
 	Even    // the drift is taken out
 	Closing // the first station is read once more
 	Hold    // a radius that is known is held
+	At      // where a slide's scale stands
+	Taught  // what the machine has taught
 	Accept
 	Note
 	Trials
@@ -82,6 +84,8 @@ func For(s Situation) []Binding {
 		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
 		bind(Closing, "closing reading", when(s.reading() && !s.Doubt, "no station is asked for"), "l"),
+		bind(Taught, "taught", "", "m"),
+		bind(At, "slide's scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
 		bind(Hold, "hold a radius", when(s.Waits != session.ForNothing && s.Waits != session.ForLoad, "no sweep stands"), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
@@ -154,13 +158,13 @@ func offDial(s Situation, names ...string) Binding {
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
 func lostWhy(a Action, page bool) string {
 	switch a {
-	case Quit, Suspend, Help, Trials, Setup, Form:
+	case Quit, Suspend, Help, Trials, Taught, Setup, Form:
 		return ""
 	case Enter:
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, Accept, Note, Swap:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Accept, Note, Swap:
 	}
 	return "the last entry could not be recorded"
 }

@@ -151,21 +151,21 @@ func can(s Situation) []Action {
 
 // Which keys can act, by hand from the order of the job.
 func TestWhichKeysCanAct(t *testing.T) {
-	look := []Action{Trials, Setup, Form, Help, Quit, Suspend}
+	look := []Action{Trials, Taught, Setup, Form, Help, Quit, Suspend}
 	cases := []struct {
 		name string
 		s    Situation
 		also []Action
 	}{
-		{"load", Situation{Waits: session.ForLoad}, []Action{Enter, Note}},
-		{"reading", Situation{Waits: session.ForReading, Undo: true}, []Action{Enter, Undo, OffDial, Skip, Again, Closing, Hold, Note}},
-		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Closing, Hold, Note, Swap}},
-		{"doubt", Situation{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, Note}},
-		{"doubt without a value", Situation{Waits: session.ForReading, Undo: true, Doubt: true}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, Note}},
-		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Hold, Note}},
-		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, Note}},
-		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Hold, Note}},
-		{"drift", Situation{Waits: session.ForDrift, Undo: true}, []Action{Even, Keep, Undo, Again, Hold, Note}},
+		{"load", Situation{Waits: session.ForLoad}, []Action{Enter, At, Note}},
+		{"reading", Situation{Waits: session.ForReading, Undo: true}, []Action{Enter, Undo, OffDial, Skip, Again, Closing, Hold, At, Note}},
+		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Closing, Hold, At, Note, Swap}},
+		{"doubt", Situation{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, At, Note}},
+		{"doubt without a value", Situation{Waits: session.ForReading, Undo: true, Doubt: true}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, At, Note}},
+		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Hold, At, Note}},
+		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, At, Note}},
+		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Hold, At, Note}},
+		{"drift", Situation{Waits: session.ForDrift, Undo: true}, []Action{Even, Keep, Undo, Again, Hold, At, Note}},
 		{"closed", Situation{}, nil},
 		{"a page", Situation{Page: true}, []Action{Enter}},
 		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, nil},

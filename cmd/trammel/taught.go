@@ -1,0 +1,227 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// taught is the file of what a machine has taught: a cache of its journals, which hold all of it.
+// The machine's own file is the person's and is never written.
+type taught struct {
+	Machine string           `json:"machine"`
+	Lessons []session.Lesson `json:"lessons"`
+}
+
+// taughtFile is where a machine's lessons are kept.
+func taughtFile(w world, machine string) (string, error) {
+	folder, err := dataFolder(w)
+	return filepath.Join(folder, "taught-"+plainName(machine)+".json"), err
+}
+
+// readTaught returns what a machine has taught; nothing where there is no file yet. Lessons of a
+// slide that has another handwheel now are left out, and named in gone.
+func readTaught(w world, m *job.Machine) (lessons []session.Lesson, gone []string, err error) {
+	if m.Name == "" {
+		return nil, nil, nil // a machine without a name cannot be known again
+	}
+	path, err := taughtFile(w, m.Name)
+	if err != nil {
+		return nil, nil, nil // no folder, so nothing has been kept in it
+	}
+	text, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil, nil
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	var t taught
+	if err := json.Unmarshal(text, &t); err != nil || t.Machine != m.Name {
+		return nil, nil, withHint(fmt.Errorf("%s: not what machine %q has taught (%v)", path, m.Name, err),
+			"trammel taught --machine FILE --from JOURNAL builds it anew from the last journal")
+	}
+	for _, l := range t.Lessons {
+		sl, ok := m.Slide(l.Slide)
+		if ok && sl.TravelPerTurn == l.Belief.Assumed.TravelPerTurn {
+			lessons = append(lessons, l)
+		} else {
+			gone = append(gone, l.Slide)
+		}
+	}
+	return lessons, gone, nil
+}
+
+// writeTaught keeps what a machine has taught: a new file beside the old one, synced, then put in its
+// place, so that a power cut leaves one of the two.
+func writeTaught(w world, machine string, lessons []session.Lesson) error {
+	path, err := taughtFile(w, machine)
+	if err != nil {
+		return err
+	}
+	text, err := json.MarshalIndent(taught{machine, lessons}, "", " ")
+	if err != nil {
+		return err
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".taught-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
+	_, err = f.Write(append(text, '\n'))
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}
+
+// keepTaught writes what an accepted setting has taught, with the journal that it came from. That
+// it cannot be written loses nothing: the journal holds it.
+func keepTaught(w world, s session.State, path string) {
+	if s.Phase != session.Ended || s.Set.Machine.Name == "" || len(s.Lessons) == 0 {
+		return
+	}
+	lessons := slices.Clone(s.Lessons)
+	for i := range lessons {
+		if name := filepath.Base(path); !slices.Contains(lessons[i].From, name) {
+			lessons[i].From = append(slices.Clone(lessons[i].From), name)
+		}
+	}
+	if err := writeTaught(w, s.Set.Machine.Name, lessons); err != nil {
+		fmt.Fprintf(w.err, "trammel: what the machine taught is in the journal only: %s\n", printable(err.Error()))
+	}
+}
+
+type taughtFlags struct {
+	machine, forget, from string
+}
+
+func newTaught(w world, c *common) *cobra.Command {
+	var f taughtFlags
+	cmd := &cobra.Command{
+		Use:   "taught --machine MACHINE.toml",
+		Short: "what a machine has taught: its screws' gain, play, locks, and the offset slide's origin",
+		Long: `taught says what the sessions on a machine have taught of its slides, each value
+with its uncertainty and the journals it comes from. The machine's own file is never changed.
+
+--forget SLIDE (or all) drops it; --from JOURNAL takes it anew from what that journal ended with.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return taughtVerb(w, c, f) },
+	}
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
+	cmd.Flags().StringVar(&f.forget, "forget", "", "forget a slide, or all")
+	cmd.Flags().StringVar(&f.from, "from", "", "journal to take it anew from")
+	return cmd
+}
+
+func taughtVerb(w world, c *common, f taughtFlags) error {
+	switch {
+	case f.machine == "":
+		return misuse("taught needs --machine FILE")
+	case f.forget != "" && f.from != "":
+		return misuse("--forget together with --from, need one or the other")
+	}
+	text, err := os.ReadFile(f.machine)
+	if err != nil {
+		return err
+	}
+	m, err := job.ParseMachine(f.machine, text)
+	if err != nil {
+		return err
+	}
+	if m.Name == "" {
+		return withHint(fmt.Errorf("%s: the machine has no name, need one to know it again", f.machine), `add name = "…" to it`)
+	}
+	lessons, gone, err := readTaught(w, &m)
+	if f.from != "" {
+		lessons, err = lessonsOf(f.from, &m)
+	}
+	if err != nil {
+		return err
+	}
+	for _, name := range gone {
+		fmt.Fprintf(w.err, "trammel: slide %s: its handwheel is another now, what was learnt of it is left out\n", printable(name))
+	}
+	if f.forget != "" {
+		if lessons, err = forget(lessons, f.forget); err != nil {
+			return err
+		}
+	}
+	if f.forget != "" || f.from != "" {
+		if err := writeTaught(w, m.Name, lessons); err != nil {
+			return err
+		}
+	}
+	out := lines.Taught(lessons, c.unit.or(m.Unit))
+	if len(out) == 0 && !c.json {
+		_, err := fmt.Fprintf(w.out, "machine %s has taught nothing yet\n", printable(m.Name))
+		return err
+	}
+	for _, l := range out {
+		if err := say(w, c, l); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// forget drops what is known of one slide, or of all.
+func forget(lessons []session.Lesson, name string) ([]session.Lesson, error) {
+	left := slices.DeleteFunc(slices.Clone(lessons), func(l session.Lesson) bool { return name == "all" || l.Slide == name })
+	if len(left) == len(lessons) && name != "all" {
+		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name), "trammel taught --machine FILE lists them")
+	}
+	return left, nil
+}
+
+// lessonsOf returns what the machine had taught when a journal ended.
+func lessonsOf(path string, m *job.Machine) ([]session.Lesson, error) {
+	j, err := journal.Read(path)
+	if err = errors.Join(err, j.Err()); err != nil {
+		return nil, err
+	}
+	s, err := session.Fold(j.Lines, nil)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, err)
+	}
+	if s.Set == nil || s.Set.Machine.Name != m.Name {
+		return nil, withHint(fmt.Errorf("%s: no session on machine %q, need one", path, m.Name), "name a journal of this machine, or the other machine's file")
+	}
+	lessons := slices.Clone(s.Lessons)
+	for i := range lessons {
+		if name := filepath.Base(path); !slices.Contains(lessons[i].From, name) {
+			lessons[i].From = append(slices.Clone(lessons[i].From), name)
+		}
+	}
+	return lessons, nil
+}
+
+// learntSetting adds to a setting what its machine has taught. A store that cannot be read is told, and
+// the session begins without it: the journals hold it all.
+func learntSetting(w world, set *session.Opened) {
+	lessons, gone, err := readTaught(w, &set.Machine)
+	if err != nil {
+		fmt.Fprintf(w.err, "trammel: the session begins without what the machine has taught: %s\n", printable(err.Error()))
+		if h := hint(err); h != "" {
+			fmt.Fprintf(w.err, "trammel: hint: %s\n", printable(h))
+		}
+	}
+	for _, name := range gone {
+		fmt.Fprintf(w.err, "trammel: slide %s: its handwheel is another now, what was learnt of it is left out\n", printable(name))
+	}
+	set.Lessons = lessons
+}

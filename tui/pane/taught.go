@@ -1,0 +1,32 @@
+package pane
+
+import (
+	"strings"
+
+	"example.org/trammel/indicator/lines"
+)
+
+// Taught is the page of what the machine has taught: of each slide what is known and how well, and
+// where it would start this radius from.
+func Taught(v *View, w, h int) string {
+	t := v.Theme
+	out := []string{t.Strong.Render("what this machine has taught")}
+	for _, l := range lines.Taught(v.State.Lessons, v.unit()) {
+		name, rest, _ := strings.Cut(l.Text(), ": ")
+		slide, by, _ := strings.Cut(name, " ")
+		out = append(out, "", t.Now.Render(v.text(SlideName(slide)+" "+by)))
+		for _, part := range strings.Split(rest, ", ") {
+			out = append(out, wrap("   "+v.Num(v.text(part)), w, 5)...)
+		}
+	}
+	if l := lines.Start(&v.State, v.unit()); l != nil {
+		out = append(append(out, ""), wrap(v.Num(v.text(l.Text())), w, 2)...)
+	}
+	if len(out) == 1 {
+		out = append(append(out, ""), wrap("nothing yet: winds by the collar teach what a screw does, locks under the needle what they move, and an accepted radius, with w and the collar's count before it, where to start the next", w, 0)...)
+	}
+	for _, o := range v.State.Odd {
+		out = append(append(out, ""), wrap(t.Glyphs.Cross+" "+v.Num(v.text(lines.OddText(o, v.unit()))), w, 2)...)
+	}
+	return Box(t, strings.Join(out, "\n"), w, h)
+}
