@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 )
 
 // Axis is what a slide's movement does to the unknowns (level, e_x, e_y), per millimetre that its
@@ -61,6 +62,33 @@ func (f Found) Seen(b geom.Bearing, reading, doubt float64) Found {
 		for j := range 3 {
 			f.Circle.Cofactor[i][j] -= float64(ca[i]*ca[j]) / k
 		}
+	}
+	return f
+}
+
+// Rezeroed returns the setup as it is once the dial's bezel has been turned: the needle shows by more
+// than it did (millimetres of reading) while the tip stands where it stood. What changes is where
+// the tip stands when the needle shows zero.
+func (s Setup) Rezeroed(d Dial, by float64) Setup {
+	z := s.Touch.sign() * d.Gain() * by
+	s.Reach -= z
+	if s.ZeroRadius > 0 {
+		s.ZeroRadius -= z
+	}
+	return s
+}
+
+// Rezeroed returns what is known of the circle in the dial's new figures (see [Setup.Rezeroed]).
+func (f Found) Rezeroed(by float64) Found {
+	z := f.perReading() * by
+	f.Setup = f.Setup.Rezeroed(f.Dial, by)
+	switch f.Circle.Sought {
+	case fit.ZeroDistance:
+		f.Circle.Level -= z
+		f.Circle.Held -= z
+	case fit.MeanReading:
+		f.Circle.Level += z
+	case fit.SurfaceRadius:
 	}
 	return f
 }

@@ -74,7 +74,7 @@ func TestFormOnTheScreen(t *testing.T) {
 // Practice at a wide window draws the dial beside the picture; at the usual one v puts it there.
 func TestDialOnTheScreen(t *testing.T) {
 	d := loaded(t, options{opened: opened(t, nil), colour: termenv.Ascii, seed: 7})
-	d.Expect(Line("d take the dial"), Nowhere("one division"))
+	d.Expect(Line("d take dial"), Nowhere("one division"))
 	d.Type("v").Expect(Line("one division 0.01 mm"))
 	d.Type("v").Expect(Nowhere("one division"))
 	d.Size(140, 30).Expect(Line("one division 0.01 mm"), Line("▸", "1"))

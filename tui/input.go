@@ -61,7 +61,7 @@ func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.lost != nil:
 		return m.afterLoss(name)
-	case m.mode == noting, m.mode == holding, m.mode == standing:
+	case m.mode.types():
 		return m.noteKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.mode == offAsked {
@@ -186,6 +186,8 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(holding, fmt.Sprintf("swing radius to hold, its error (%v; empty: none): ", m.view.State.Set.Job.Unit))
 	case keys.At:
 		return m.ask(standing, fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", m.view.State.Set.Job.Unit))
+	case keys.Bezel:
+		return m.ask(turning, fmt.Sprintf("the needle showed, and shows now (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Taught:
 		m.toggle(taughtPage)
 	case keys.Trials:
@@ -313,6 +315,8 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 			return m.holdWhat(m.note.Value())
 		case standing:
 			return m.standsWhere(m.note.Value())
+		case turning:
+			return m.turnedBy(m.note.Value())
 		case working, noting, offAsked:
 		}
 		if strings.TrimSpace(m.note.Value()) == "" {
@@ -338,6 +342,16 @@ func (m Model) holdWhat(text string) (Model, tea.Cmd) {
 		return m, nil
 	}
 	return m.start(h)
+}
+
+// turnedBy sets the dial anew.
+func (m Model) turnedBy(text string) (Model, tea.Cmd) {
+	b, err := session.ParseBezel(text, m.view.State.Set.Job.Unit)
+	if err != nil {
+		m.complain(err.Error(), "b, then like -0.412 0")
+		return m, nil
+	}
+	return m.start(b)
 }
 
 // standsWhere tells where a slide's scale stands.

@@ -81,3 +81,15 @@ func TestTaughtKeys(t *testing.T) {
 	d = (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), 40, session.ForAccept)
 	d.Type("m").Expect(Line("X slide, by 1 trial"), Line("moves 1.000"), Line("offset slide, by 1 trial"))
 }
+
+// b sets the dial anew in the middle of a sweep: what has been read stands in the new figures.
+func TestBezelKey(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 2, nothing)
+	first := d.state().Sweep.Stations[0].Reading
+	d.Type("b").Expect(Line("the needle showed, and shows now (mm):"))
+	d.Type("-0.4 0").Enter().Expect(Line("the dial is set anew: what showed -0.400 mm shows 0.000 now"))
+	if got := d.state().Sweep.Stations[0].Reading; math.Abs(got-first-0.4) > 1e-12 {
+		t.Errorf("the first reading stands at %v, was %v, want 0.4 more", got, first)
+	}
+	d.Type("b1").Enter().Expect(Line("b, then like -0.412 0"))
+}

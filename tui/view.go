@@ -24,7 +24,7 @@ func (m Model) View() string {
 		return ""
 	}
 	v := m.view
-	if m.mode == noting || m.mode == holding || m.mode == standing {
+	if m.mode.types() {
 		v.Note = m.note.View()
 	}
 	v.Page = m.page != noPage

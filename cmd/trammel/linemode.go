@@ -104,6 +104,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	if word == "at" {
 		return session.ParseAt(rest, typed)
 	}
+	if word == "bezel" {
+		return session.ParseBezel(rest, typed)
+	}
 	if word == "hold" {
 		return session.ParseHold(rest, typed)
 	}
@@ -138,7 +141,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }

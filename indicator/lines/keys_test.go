@@ -146,6 +146,7 @@ var (
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
 		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
 		"at":       object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
+		"bezel":    object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
 		"start":    object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
 		"odd":      object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
 		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value), "miss": or(none, object(map[string]shape{"low": number, "high": number})),
@@ -153,7 +154,7 @@ var (
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -226,6 +227,7 @@ func taught(t testing.TB) (all []lines.Line) {
 	}
 	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
 	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
+	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{})
 	waiting := s.live.State()
 	say(session.TakeReading{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
 

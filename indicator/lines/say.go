@@ -77,6 +77,14 @@ type (
 		Limit  Number `json:"limit"`
 		unit   geom.Unit
 	}
+	// BezelLine says that the dial was set anew.
+	BezelLine struct {
+		Say    string `json:"say"`
+		Trial  int    `json:"trial"`
+		Showed Number `json:"showed"`
+		Shows  Number `json:"shows"`
+		text   string
+	}
 	// KeptLine says that a doubted reading stands.
 	KeptLine struct {
 		Say     string `json:"say"`

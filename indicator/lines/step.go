@@ -73,6 +73,10 @@ func event(st session.Step, u geom.Unit) []Line {
 		return out
 	case session.Stood:
 		return []Line{AtLine{"at", s.Trial, e.Slide, Number(u.From(e.At)), u}}
+	case session.Turned:
+		d := s.Set.Job.Dial
+		return []Line{BezelLine{"bezel", s.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
+			fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
 	case session.Held:
 		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
 	case session.Released:

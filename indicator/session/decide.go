@@ -143,6 +143,8 @@ func Decide(s State, c Command) (Event, error) {
 		return decideCorrect(s)
 	case At:
 		return decideAt(s, c)
+	case Bezel:
+		return decideBezel(s, c)
 	case Note:
 		return decideNote(c.Text)
 	}

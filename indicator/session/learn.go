@@ -247,14 +247,16 @@ func (s *State) Start() (count indicator.Value, ok bool) {
 }
 
 // byCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes.
+// What its lock is known to move it by is left to the lock.
 func (s *State) byCollar(sl slide.Slide, travel float64) slide.Wind {
-	b, ok := s.Lesson(sl.Name)
-	if !ok || len(b.Travels)+len(b.Radii) == 0 {
+	stop := travel - s.shift(sl)
+	if b, ok := s.Lesson(sl.Name); ok && len(b.Travels)+len(b.Radii) > 0 {
+		if turned := b.Learnt().CollarFor(stop); turned.Known() {
+			return sl.WindBy(travel, turned.V)
+		}
+	}
+	if stop == travel {
 		return sl.Wind(travel)
 	}
-	turned := b.Learnt().CollarFor(travel)
-	if !turned.Known() {
-		return sl.Wind(travel)
-	}
-	return sl.WindBy(travel, turned.V)
+	return sl.WindBy(travel, stop)
 }

@@ -57,6 +57,8 @@ type Sweep struct {
 	Closing bool
 	Drift   *Drifted
 	Even    bool
+	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.
+	Bezel float64
 }
 
 // Readings counts the stations that have a reading.
@@ -111,6 +113,8 @@ type State struct {
 	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
 	Hold *Held
 
+	// Bezel is what the dial's figures have been shifted by since the setting was opened, millimetres.
+	Bezel float64
 	// Stands is where the slides are known to stand by their own scales, in the order of the machine's
 	// file; Lessons is what the machine has taught, and Odd the trials of this setting that went otherwise.
 	Stands  [maxSlides]Stand
@@ -158,6 +162,8 @@ func (s State) Apply(e Event) State {
 		s.skipLoaded()
 	case Stood:
 		s.stands(e)
+	case Turned:
+		s.turned(e.by())
 	case Doubted:
 		s.doubt(e)
 		return s
@@ -287,7 +293,7 @@ func (s *State) wound(reading *float64) {
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Predicted, s.Believed = s.Believed, nil
-	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{}, Sweeping, nil
+	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil
 }
 
 // restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
@@ -299,7 +305,7 @@ func (s *State) restart() {
 		s.Trial++
 		s.Winds, s.Predicted, s.Believed = nil, nil, nil
 	}
-	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{}, Sweeping, nil, nil
+	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil
 }
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
@@ -312,7 +318,7 @@ func (s *State) fitWithout(station int) (indicator.Found, error) {
 	n := 0
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
 		if st := &s.Sweep.Stations[i]; !st.Skipped && i != station-1 {
-			bearings[n], readings[n] = st.Bearing, st.Reading
+			bearings[n], readings[n] = st.Bearing, st.Reading+(s.Bezel-s.Sweep.Bezel)
 			n++
 		}
 	}

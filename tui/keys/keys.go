@@ -30,6 +30,7 @@ const (
 	Closing // the first station is read once more
 	Hold    // a radius that is known is held
 	At      // where a slide's scale stands
+	Bezel   // the dial is set anew
 	Taught  // what the machine has taught
 	Accept
 	Note
@@ -83,16 +84,17 @@ func For(s Situation) []Binding {
 	b = append(b,
 		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
-		bind(Closing, "closing reading", when(s.reading() && !s.Doubt, "no station is asked for"), "l"),
+		bind(Closing, "closing", when(s.reading() && !s.Doubt, "no station is asked for"), "l"),
 		bind(Taught, "taught", "", "m"),
-		bind(At, "slide's scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
-		bind(Hold, "hold a radius", when(s.Waits != session.ForNothing && s.Waits != session.ForLoad, "no sweep stands"), "h"),
+		bind(At, "scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
+		bind(Bezel, "bezel", when(s.Waits != session.ForNothing, "the setting is closed"), "b"),
+		bind(Hold, "hold radius", when(s.Waits != session.ForNothing && s.Waits != session.ForLoad, "no sweep stands"), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
 	if s.Practice {
-		b = append(b, bind(Swap, "draw the dial", when(s.reading(), "no reading is asked for"), "v"))
+		b = append(b, bind(Swap, "draw dial", when(s.reading(), "no reading is asked for"), "v"))
 	}
-	b = append(b, bind(Suspend, "to the shell", "", "ctrl+z"))
+	b = append(b, bind(Suspend, "to shell", "", "ctrl+z"))
 	if s.Lost {
 		for i := range b {
 			b[i].Why = lostWhy(b[i].Action, s.Page)
@@ -112,7 +114,7 @@ func work(s Situation) []Binding {
 	}
 	b := []Binding{bind(Enter, enter, when(s.Page || s.reading() || confirm, enterWhy(s.Waits)), "enter", "ctrl+j")}
 	if s.Practice {
-		b = append(b, bind(Dial, "take the dial", when(s.reading(), "no reading is asked for"), "d"))
+		b = append(b, bind(Dial, "take dial", when(s.reading(), "no reading is asked for"), "d"))
 	}
 	return append(b, accept(s), undo(s), offDial(s, "*", "o"), bind(Help, "keys", "", "?", "f1"), bind(Quit, "quit", "", "q", "ctrl+c"))
 }
@@ -152,7 +154,7 @@ func undo(s Situation) Binding {
 }
 
 func offDial(s Situation, names ...string) Binding {
-	return bind(OffDial, "off the dial", when(s.reading(), "no station is asked for"), names...)
+	return bind(OffDial, "off dial", when(s.reading(), "no station is asked for"), names...)
 }
 
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
@@ -164,7 +166,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Accept, Note, Swap:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Accept, Note, Swap:
 	}
 	return "the last entry could not be recorded"
 }

@@ -3,11 +3,10 @@ package pane
 import (
 	"strings"
 
+	"github.com/charmbracelet/x/ansi"
+
 	"example.org/trammel/tui/keys"
 )
-
-// helpColumn is the width of one column of keys.
-const helpColumn = 26
 
 // Help is the page of all keys: those that act now in columns, then those that do not. Why not, a
 // key says itself when it is pressed.
@@ -16,18 +15,22 @@ func Help(v *View, all []keys.Binding, w, h int) string {
 	var now, not []string
 	for _, k := range all {
 		if k.Why == "" {
-			now = append(now, "  "+t.Key.Render(pad(names(k), 9, false))+" "+k.Help().Desc)
+			now = append(now, " "+t.Key.Render(pad(names(k), 5, false))+" "+k.Help().Desc)
 			continue
 		}
 		not = append(not, names(k)+" "+k.Help().Desc)
 	}
 	out := []string{t.Strong.Render("keys")}
-	columns := max(1, min(w/helpColumn, 3))
+	wide := 1
+	for _, s := range now {
+		wide = max(wide, ansi.StringWidth(s)+1)
+	}
+	columns := max(1, min(w/wide, 4))
 	rows := (len(now) + columns - 1) / columns
 	for r := range rows {
 		line := ""
 		for c := r; c < len(now); c += rows {
-			line += pad(now[c], helpColumn, false)
+			line += pad(now[c], wide, false)
 		}
 		out = append(out, strings.TrimRight(line, " "))
 	}

@@ -230,7 +230,7 @@ func TestKeysLine(t *testing.T) {
 			}
 		}
 	}
-	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take · d take the dial · / undo · * off the dial") || !strings.Contains(line, "q quit") {
+	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take · d take dial · / undo · * off dial") || !strings.Contains(line, "q quit") {
 		t.Errorf("80 wide: %q", line)
 	}
 }
