@@ -27,6 +27,10 @@ func TestBadSlides(t *testing.T) {
 }
 
 var badMachines = []bad{
+	{"readout = false", "travel = [60, 0]",
+		"mill.toml:9: slide.offset.travel: [60 0], need two numbers, the lower first", "the lower and the upper end by the slide's own scale, like [0, 60]"},
+	{"readout = false", "travel = [1]",
+		"mill.toml:9: slide.offset.travel: [1], need two numbers, the lower first", "the lower and the upper end by the slide's own scale, like [0, 60]"},
 	{`name = "bench mill with offset head"`, `name = "a\u001b[31mb"`,
 		`mill.toml:1: name: "a\x1b[31mb", need printable characters only`, ""},
 	{`name = "bench mill with offset head"`, `name = "a\nb"`,

@@ -41,16 +41,17 @@ type rawRing struct {
 }
 
 type rawSlide struct {
-	TravelPerTurn *float64 `toml:"travel_per_turn"`
-	Divisions     *float64 `toml:"divisions"`
-	Clockwise     *string  `toml:"clockwise"`
-	TakeUp        *string  `toml:"take_up"`
-	Backlash      *float64 `toml:"backlash"`
-	Overshoot     *float64 `toml:"overshoot"`
-	Figures       *string  `toml:"collar_figures"`
-	Readout       bool     `toml:"readout"`
-	Lock          bool     `toml:"lock"`
-	ByCollar      bool     `toml:"by_collar"`
+	TravelPerTurn *float64  `toml:"travel_per_turn"`
+	Divisions     *float64  `toml:"divisions"`
+	Clockwise     *string   `toml:"clockwise"`
+	TakeUp        *string   `toml:"take_up"`
+	Backlash      *float64  `toml:"backlash"`
+	Overshoot     *float64  `toml:"overshoot"`
+	Figures       *string   `toml:"collar_figures"`
+	Readout       bool      `toml:"readout"`
+	Lock          bool      `toml:"lock"`
+	Travel        []float64 `toml:"travel"`
+	ByCollar      bool      `toml:"by_collar"`
 }
 
 type rawMachine struct {
@@ -126,6 +127,13 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	f.word(key("take_up"), r.TakeUp, &s.TakeUp, "increase or decrease")
 	if r.Figures != nil {
 		f.word(key("collar_figures"), r.Figures, &s.Figures, "clockwise or anticlockwise (the way to turn for the figures to grow)")
+	}
+	switch {
+	case r.Travel == nil:
+	case len(r.Travel) != 2 || !(r.Travel[0] < r.Travel[1]) || math.IsInf(r.Travel[0], 0) || math.IsInf(r.Travel[1], 0):
+		f.fail(key("travel"), "the lower and the upper end by the slide's own scale, like [0, 60]", "%v, need two numbers, the lower first", r.Travel)
+	default:
+		s.Low, s.High = u.MM(r.Travel[0]), u.MM(r.Travel[1])
 	}
 	if s.Overshoot > 0 && s.Overshoot <= s.Backlash {
 		f.fail(key("overshoot"), "", "%v %v does not take up a backlash of %v %v, must be above it", *r.Overshoot, u, *r.Backlash, u)

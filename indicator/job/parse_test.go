@@ -73,6 +73,17 @@ func TestTiltAndClosing(t *testing.T) {
 	}
 }
 
+// A slide's travel and what is said of its lock and its collar, in the machine's unit.
+func TestSlideTravel(t *testing.T) {
+	text := edit(t, shownMachine, "readout = false", "readout = false\ntravel = [-5, 60]\nlock = true\nby_collar = true")
+	for unit, mm := range map[string]float64{"mm": 1, "in": 25.4} {
+		s := mustMachine(t, edit(t, text, "unit = \"mm\"", "unit = \""+unit+"\"")).Slides[0]
+		if math.Abs(s.Low+5*mm) > 1e-12 || math.Abs(s.High-60*mm) > 1e-12 || !s.Lock || !s.ByCollar {
+			t.Errorf("%s: %+v", unit, s)
+		}
+	}
+}
+
 // The documented machine, key by key.
 func TestShownMachine(t *testing.T) {
 	want := job.Machine{

@@ -209,6 +209,9 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 	}
+	if why := TravelWords(s, u); why != "" {
+		l.Notes = append(l.Notes, why)
+	}
 	from := s.Stand(w.Slide)
 	if p.Slide.Readout {
 		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
@@ -216,6 +219,22 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Collar = FromTo{Number(p.Slide.Collar(from.At)), Number(p.Slide.Collar(from.At + w.By()))}
 	}
 	return l
+}
+
+// TravelWords says that the wind that is told leaves the slide's travel, and the way round it; empty
+// where it does not.
+func TravelWords(s *session.State, u geom.Unit) string {
+	end, past := s.OffTravel()
+	size := func(mm float64) string { return geom.FormatFixed(math.Abs(u.From(mm)), geom.Places(0, u)) }
+	switch {
+	case end != 0 && s.Told.Wind.Slide == "offset":
+		return fmt.Sprintf("this radius lies %s %v beyond the slide's travel: it cannot be set on this head with this cutter", size(end), u)
+	case end != 0:
+		return fmt.Sprintf("the goal lies %s %v beyond the slide's travel: move the work by as much and sweep again", size(end), u)
+	case past != 0:
+		return fmt.Sprintf("winding past would leave the slide's travel by %s %v: go as far as it goes, the play is what counts", size(past), u)
+	}
+	return ""
 }
 
 // wound repeats the reading that a wind ended at.

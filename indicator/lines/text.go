@@ -105,7 +105,18 @@ func (l WindLine) Text() string {
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
-	return t + "; then done"
+	return t + "; then done" + l.warned()
+}
+
+// warned repeats the notes that must not be missed: all but how the wind goes.
+func (l WindLine) warned() string {
+	t := ""
+	for _, n := range l.Notes {
+		if !strings.HasPrefix(n, "by the collar") {
+			t += "; " + n
+		}
+	}
+	return t
 }
 
 // parked tells a wind under the needle; the collar's figures say about how far that is.
@@ -121,7 +132,7 @@ func (l WindLine) parked() string {
 	if p.ReadingPast != nil {
 		t += fmt.Sprintf("%s past to %s, then ", l.Moves[0].Turn, show(*p.ReadingPast))
 	}
-	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves))
+	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves)) + l.warned()
 }
 
 // Text: see [Line].

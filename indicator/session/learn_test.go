@@ -209,3 +209,38 @@ func TestStands(t *testing.T) {
 		t.Errorf("offset at %+v after a wind by the collar, want 42", at)
 	}
 }
+
+// A wind that would leave the slide's travel is told with by how much, at its end or where it is wound past.
+func TestOffTravel(t *testing.T) {
+	for _, c := range []struct {
+		at, end, past float64
+	}{
+		{23.4, 0, 0},
+		{59.9, 0.1, 0.1},   // 0.2 on is the take-up way: 60.1
+		{0.05, 0, 0},       // 0.25
+		{-0.5, -0.3, -0.3}, // −0.3
+	} {
+		o := benchOpened(t)
+		for i := range o.Machine.Slides {
+			o.Machine.Slides[i].Readout, o.Machine.Slides[i].Low, o.Machine.Slides[i].High = true, 0, 60
+		}
+		p := open(t, o, near42(0, 0.2, 0))
+		p.do(session.At{Slide: "x", At: c.at})
+		p.until(session.ForWind)
+		s := p.state()
+		if end, past := s.OffTravel(); math.Abs(end-c.end) > 1e-3 || math.Abs(past-c.past) > 1e-3 {
+			t.Errorf("x at %v, told %v: beyond by %v and %v, want %v and %v", c.at, s.Told.Wind.Travel, end, past, c.end, c.past)
+		}
+	}
+	// Against the take-up it is wound past by 0.25 more under the needle: 0.1 − 0.05 − 0.25.
+	o := benchOpened(t)
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].Readout, o.Machine.Slides[i].Low, o.Machine.Slides[i].High = true, 0, 60
+	}
+	p := open(t, o, near42(0, -0.05, 0))
+	p.do(session.At{Slide: "x", At: 0.1})
+	s := p.until(session.ForWind).state()
+	if end, past := s.OffTravel(); end != 0 || math.Abs(past+0.2) > 1e-3 {
+		t.Errorf("wound past: beyond by %v and %v, want 0 and −0.2", end, past)
+	}
+}

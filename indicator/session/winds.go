@@ -146,3 +146,26 @@ func find(all []errand, name string) *errand {
 	}
 	return nil
 }
+
+// OffTravel returns by how much the wind that is told would take its slide beyond its travel: at its end,
+// and at the farthest where it is wound past. 0 where the slide's scale or its travel is not known.
+func (s *State) OffTravel() (end, past float64) {
+	if s.Told == nil {
+		return 0, 0
+	}
+	w := s.Told.Wind
+	sl, ok := s.Set.Machine.Slide(w.Slide)
+	at := s.Stand(w.Slide)
+	if !ok || !at.Known {
+		return 0, 0
+	}
+	over := 0.0
+	if len(w.Moves) > 1 {
+		over = sl.Past()
+		if s.Told.Park != nil {
+			over = sl.PastParked()
+		}
+	}
+	stop := at.At + w.By()
+	return sl.Beyond(stop), sl.Beyond(stop - float64(sl.TakeUp)*over)
+}

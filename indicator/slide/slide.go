@@ -96,6 +96,9 @@ type Slide struct {
 	// Overshoot is how far to wind past the goal where the play must be taken up; 0 for the
 	// usual max(1.5 × backlash, half a turn).
 	Overshoot float64 `json:"overshoot"`
+	// Low and High are the ends of the slide's travel by its own scale; both 0 where they are not stated.
+	Low  float64 `json:"low,omitempty"`
+	High float64 `json:"high,omitempty"`
 	// ByCollar says that the slide is wound by its collar even where the needle could be watched: the
 	// dial cannot be seen from the handwheel.
 	ByCollar bool `json:"by_collar,omitempty"`
@@ -129,6 +132,20 @@ func (s Slide) PastParked() float64 {
 		return s.Overshoot
 	}
 	return s.Backlash + max(0.1, 3*s.Backlash/5)
+}
+
+// Beyond returns by how much a place on the slide's own scale lies beyond its travel: + above its upper
+// end, − below its lower one, 0 inside or where no travel is stated.
+func (s Slide) Beyond(at float64) float64 {
+	switch {
+	case s.Low == 0 && s.High == 0:
+		return 0
+	case at > s.High:
+		return at - s.High
+	case at < s.Low:
+		return at - s.Low
+	}
+	return 0
 }
 
 // hand returns the way to turn for the coordinate to go the given way.

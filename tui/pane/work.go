@@ -13,6 +13,9 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
+// workWidth is what the left zone has beside a picture.
+const workWidth = 44
+
 // Work is the left zone: the stations of the sweep, or the load or wind in hand, over what the
 // sweep has found so far. Where there is no room for both, what the hand does goes before the
 // results, and the present station before the others.
@@ -169,6 +172,11 @@ func windList(v *View) []string {
 	out := []string{
 		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
+	}
+	if why := lines.TravelWords(&v.State, u); why != "" {
+		for _, l := range wrap(t.Glyphs.Cross+" "+why, workWidth, 4) {
+			out = append(out, t.Bad.Render(l))
+		}
 	}
 	if p.Told.Park != nil {
 		return append(out, v.parkedLines()...)
