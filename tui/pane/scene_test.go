@@ -188,6 +188,12 @@ func scenes() []scene {
 				}
 			}).answer(3+6, never)
 		}},
+		{name: "short-arc", make: func(t testing.TB) *bench {
+			return begin(t, func(o *session.Opened) { o.Job.Sweep.From, o.Job.Sweep.To = 0.3, 1.3 }).answer(3+4, never)
+		}},
+		{name: "limited", make: func(t testing.TB) *bench {
+			return begin(t, func(o *session.Opened) { o.Job.Setup.ReachLimit = 0.02 }).answer(3+4, never)
+		}},
 		{name: "closing", make: func(t testing.TB) *bench { return closing(t, 6) }},
 		{name: "drifted", make: func(t testing.TB) *bench { return closing(t, 7) }},
 		{name: "wind-far", make: func(t testing.TB) *bench {

@@ -16,11 +16,17 @@ import (
 // workWidth is what the left zone has beside a picture.
 const workWidth = 44
 
+// roomForLimits is how many rows the list and its gap keep before what limits the radius is told.
+const roomForLimits = 8
+
 // Work is the left zone: the stations of the sweep, or the load or wind in hand, over what the
 // sweep has found so far. Where there is no room for both, what the hand does goes before the
 // results, and the present station before the others.
 func Work(v *View, w, h int) string {
 	results := resultLines(v, w)
+	if limits := limitLines(v, w); h-len(results)-len(limits) >= roomForLimits {
+		results = append(results, limits...)
+	}
 	room := h - len(results)
 	if len(results) > 0 && room > 1 {
 		room--
@@ -272,4 +278,26 @@ func resultLines(v *View, w int) (out []string) {
 		}
 	}
 	return append(out, line, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
+}
+
+// limitLines say what the doubt comes from where further readings would not help, and what would.
+func limitLines(v *View, w int) []string {
+	f := &v.Found
+	said := ""
+	if !v.Fitted {
+		return nil
+	}
+	if t, short := f.Tangled(); short {
+		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.degrees(math.Round(t.Along.Degrees360())))
+	} else if p, beyond, ok := f.Limiting(); ok && beyond {
+		said = "limited by the " + p.Name + ": " + p.Cure
+	}
+	if said == "" {
+		return nil
+	}
+	lines := wrap(said, w, 2)
+	for i, l := range lines {
+		lines[i] = v.Theme.Doubt.Render(l)
+	}
+	return lines
 }
