@@ -20,9 +20,11 @@ const (
 	Parked Hand = iota
 	// Collar: by the collar alone.
 	Collar
+	// TwoPoint asks no program at all, see [Set]: no session can be played with it.
+	TwoPoint
 )
 
-var handWords = [...]string{"parked", "collar"}
+var handWords = [...]string{"parked", "collar", "two-point"}
 
 // String is the word of the command line.
 func (h Hand) String() string { return handWords[h] }
@@ -32,7 +34,7 @@ func ParseHand(word string) (Hand, error) {
 	if i := slices.Index(handWords[:], word); i >= 0 {
 		return Hand(i), nil
 	}
-	return 0, fmt.Errorf("%q, need %s", word, strings.Join(handWords[:], " or "))
+	return 0, fmt.Errorf("%q, need %s", word, strings.Join(handWords[:], ", "))
 }
 
 // maxSteps bounds a session that is played through; an honest one takes a few dozen.
@@ -117,6 +119,7 @@ func (m *Machine) watched(told session.Told, hand []Move) error {
 
 // Read swings to the station that is asked for and reads the dial.
 func (m *Machine) Read(p session.Prompt) session.Command {
+	m.clampForSweep()
 	m.Swing(p.Bearing)
 	switch n := m.Dial(); n.Off {
 	case Pressed:

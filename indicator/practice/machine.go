@@ -45,10 +45,27 @@ type World struct {
 
 	Offset, X, Y Slide
 	OffsetMiss   float64 // how far the offset slide's line passes to the left of the head axis, mm
-	Start        Truth   // where things stand before the first wind
+	RingZero     float64 // how far the head points counter-clockwise of what its ring says, rad
+	Start        Truth   // where things stand before the first wind, as the sweep sees it
+
+	// The reference is not quite round: its surface lies farther out than ReferenceRadius by both.
+	TwoLobe, ThreeLobe Lobe
+	// The sweep is taken SweepHeight above the cut. Down there the reference's centre lies aside of
+	// where the sweep meets it by LeanX and LeanY of that height, and the swing radius is larger by
+	// SpindleLean of it.
+	SweepHeight, LeanX, LeanY, SpindleLean float64
 }
 
-// Truth is what an acceptance is judged by: where the machine truly stands.
+// Lobe is a wave that goes a whole number of times round the reference: its height above the mean
+// radius, mm, and the bearing of a crest, rad.
+type Lobe struct{ Height, At float64 }
+
+// at is how far a lobe of n waves stands out at a bearing, mm.
+func (l Lobe) at(n float64, b geom.Bearing) float64 {
+	return float64(l.Height * math.Cos(float64(n*(float64(b)-l.At))))
+}
+
+// Truth is what an acceptance is judged by: where the machine truly stands, at the height of the cut.
 type Truth struct {
 	Swing            float64 // head axis to spindle axis, mm
 	CentreX, CentreY float64 // where the reference's centre lies, seen from the head axis, mm
@@ -83,9 +100,12 @@ const (
 	streamPlay
 	streamBench
 	streamLock
+	streamDraw
 )
 
-func stream(seed, which uint64) *rand.Rand { return rand.New(rand.NewPCG(seed, which)) }
+type chance = *rand.Rand
+
+func stream(seed, which uint64) chance { return rand.New(rand.NewPCG(seed, which)) }
 
 // New sets the machine up as w.Start says, the spindle at bearing 0 and the nut of every slide
 // somewhere within its play. The same world, seed and doings give the same readings.
@@ -110,19 +130,21 @@ func New(w World, seed uint64) *Machine {
 
 // Truth returns where the machine truly stands now.
 func (m *Machine) Truth() Truth {
-	c := m.centre().Sub(m.axis())
-	return Truth{Swing: m.arm().Norm(), CentreX: c.X, CentreY: c.Y}
+	w := &m.world
+	lean := scaled(geom.Point{X: w.LeanX, Y: w.LeanY}, w.SweepHeight)
+	c := m.centre().Sub(m.axis()).Add(lean)
+	return Truth{Swing: m.arm().Norm() + float64(w.SpindleLean*w.SweepHeight), CentreX: c.X, CentreY: c.Y}
 }
 
 // Swing turns the head by hand until the line from the head axis through the spindle (not the
-// slide's line) points to bearing b, as nearly as the hand sets an angle. Winding the offset
+// slide's line) points to bearing b by its ring, as nearly as the hand sets an angle. Winding the offset
 // slide afterwards leaves the head where it stands, and a slide that misses the head axis then
 // carries the spindle off the bearing a little. A bearing that is no number moves nothing.
 func (m *Machine) Swing(b geom.Bearing) {
 	if math.IsNaN(float64(b)) || math.IsInf(float64(b), 0) {
 		return
 	}
-	m.face(b + geom.Bearing(m.world.AngleNoise*m.angle.NormFloat64()))
+	m.face(b + geom.Bearing(m.world.RingZero) + geom.Bearing(m.world.AngleNoise*m.angle.NormFloat64()))
 }
 
 // face turns the head so that the spindle lies exactly at bearing b.
@@ -169,7 +191,7 @@ func (m *Machine) Quiet() float64 {
 
 	// From there the plunger can still run out by so much before the ball meets the metal; it is
 	// pressed in when that is less than nothing.
-	runsOut, met := meet(ball.Sub(m.centre()), press, clear, w.Bore)
+	runsOut, met := m.touches(ball.Sub(m.centre()), press, clear)
 	switch {
 	case met:
 		return -runsOut / math.Cos(w.LeverAngle)
@@ -178,6 +200,25 @@ func (m *Machine) Quiet() float64 {
 	default:
 		return math.Inf(-1)
 	}
+}
+
+// touches is meet on the reference as it is, lobes and all. Where the ball touches decides how far out
+// the surface lies there, and the other way round; the lobes are so flat that every round settles
+// three digits more.
+func (m *Machine) touches(from, press geom.Point, clear float64) (float64, bool) {
+	w := &m.world
+	out, met := meet(from, press, clear, w.Bore)
+	if w.TwoLobe.Height == 0 && w.ThreeLobe.Height == 0 {
+		return out, met
+	}
+	for range 4 {
+		if !met {
+			break
+		}
+		b := from.Add(scaled(press, out)).Bearing()
+		out, met = meet(from, press, clear+w.TwoLobe.at(2, b)+w.ThreeLobe.at(3, b), w.Bore)
+	}
+	return out, met
 }
 
 // meet returns how far along the unit vector way a point that starts at from has to go to lie on

@@ -14,6 +14,8 @@ type Slide struct {
 	ClockwiseIncreases bool    // a clockwise turn makes the slide's coordinate grow
 	Backlash           float64 // the whole play between nut and slide, mm of the slide
 	Gain               float64 // what the slide moves for 1 mm of the collar; 1 is a true screw
+	Wobble             float64 // what the screw is out by once in every turn, ±, mm
+	WobbleAt           float64 // how far round that stands at the start, rad
 	LockShift          float64 // what clamping moves the slide by every time, mm of its coordinate
 	LockNoise          float64 // standard deviation of what it moves it by beside that, mm
 }
@@ -39,6 +41,7 @@ type screw struct {
 	first  float64 // where the nut stood within the play when collar was 0, mm
 	at     float64 // how far the slide has truly gone, mm
 	shift  float64 // what the clamp holds it aside by, mm; 0 while it is open
+	shut   bool    // the clamp is
 }
 
 // stands is how far the slide stands from where it stood at the start, mm.
@@ -54,13 +57,22 @@ func newScrew(s Slide, play *rand.Rand) *screw {
 // moves unless it is pushed.
 func (s *screw) carry(collar float64) {
 	s.collar = collar
-	nut := s.first + float64(s.Gain*collar)
+	nut := s.first + float64(s.Gain*collar) + s.wobbles(collar)
 	if low := nut - s.Backlash/2; s.at < low {
 		s.at = low
 	}
 	if high := nut + s.Backlash/2; s.at > high {
 		s.at = high
 	}
+}
+
+// wobbles is what the periodic error of the screw adds to where the nut stands, 0 at the start.
+func (s *screw) wobbles(collar float64) float64 {
+	if s.Wobble == 0 {
+		return 0
+	}
+	turn := float64(2*math.Pi*collar) / s.TravelPerTurn
+	return float64(s.Wobble * (math.Sin(turn+s.WobbleAt) - math.Sin(s.WobbleAt)))
 }
 
 // way is +1 for a turn that makes the coordinate grow, else −1.
@@ -85,6 +97,9 @@ func (s *screw) length(m Move) (float64, error) {
 	}
 	return turns * s.TravelPerTurn, nil
 }
+
+// slideNames are the slides, in the order of a World.
+var slideNames = [...]string{"offset", "x", "y"}
 
 // screw finds a slide by name and refuses one that cannot be wound.
 func (m *Machine) screw(name string) (*screw, error) {
@@ -151,8 +166,29 @@ func (m *Machine) Lock(slide string) error {
 	if err != nil {
 		return err
 	}
-	s.shift = s.LockShift + float64(s.LockNoise*m.lock.NormFloat64())
+	s.clamp(m.lock)
 	return nil
+}
+
+func (s *screw) clamp(lock chance) {
+	s.shift, s.shut = s.LockShift+float64(s.LockNoise*lock.NormFloat64()), true
+}
+
+// LockRest clamps the slides that are still open, as they have to be for the cut.
+func (m *Machine) LockRest() {
+	for _, s := range []*screw{m.x, m.y, m.offset} {
+		if !s.shut {
+			s.clamp(m.lock)
+		}
+	}
+}
+
+// clampForSweep shuts all clamps once one is shut: a slide that needed no wind is clamped too before the
+// sweep that judges it.
+func (m *Machine) clampForSweep() {
+	if m.offset.shut || m.x.shut || m.y.shut {
+		m.LockRest()
+	}
 }
 
 // Unlock opens a slide's clamp.
@@ -161,7 +197,7 @@ func (m *Machine) Unlock(slide string) error {
 	if err != nil {
 		return err
 	}
-	s.shift = 0
+	s.shift, s.shut = 0, false
 	return nil
 }
 
