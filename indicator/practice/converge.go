@@ -1,0 +1,245 @@
+package practice
+
+import (
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"example.org/trammel/indicator/session"
+)
+
+// Outcome is what one setting came to.
+type Outcome struct {
+	Accepted bool // before it was given up
+	Within   bool // and then it truly stands where it is wanted
+	Trials   int  // sweeps, and the winds that followed each
+	Readings int  // stations visited, those with the needle off the dial included
+	Parked   int  // readings told after a wind under the needle
+	Winds    int
+}
+
+// mostTrials is where a setting is given up.
+const mostTrials = 40
+
+// Spread is how a count is distributed over many settings.
+type Spread struct {
+	Mean  float64 `json:"mean"`
+	P50   int     `json:"p50"`
+	P95   int     `json:"p95"`
+	Worst int     `json:"worst"`
+}
+
+// spreadOf takes the quantiles at the nearest rank: p of all are no larger.
+func spreadOf(all []int) Spread {
+	n := len(all)
+	if n == 0 {
+		return Spread{}
+	}
+	all = slices.Clone(all)
+	slices.Sort(all)
+	sum := 0
+	for _, v := range all {
+		sum += v
+	}
+	rank := func(percent int) int { return all[(n*percent+99)/100-1] }
+	return Spread{Mean: float64(sum) / float64(n), P50: rank(50), P95: rank(95), Worst: all[n-1]}
+}
+
+// Summary is what many settings came to. TrulyWithin counts the accepted ones that truly stand where
+// they are wanted; the spreads are over all, those that were given up included.
+type Summary struct {
+	Runs           int    `json:"runs"`
+	Hand           string `json:"hand"`
+	Settled        int    `json:"settled"`
+	TrulyWithin    int    `json:"truly_within"`
+	Trials         Spread `json:"trials"`
+	Readings       Spread `json:"readings"`
+	ParkedReadings Spread `json:"parked_readings"`
+	Winds          Spread `json:"winds"`
+}
+
+// Summarize counts up what one hand's settings came to.
+func Summarize(h Hand, all []Outcome) Summary {
+	s := Summary{Runs: len(all), Hand: h.String()}
+	count := func(of func(Outcome) int) Spread {
+		out := make([]int, len(all))
+		for i, o := range all {
+			out[i] = of(o)
+		}
+		return spreadOf(out)
+	}
+	for _, o := range all {
+		if o.Accepted {
+			s.Settled++
+		}
+		if o.Accepted && o.Within {
+			s.TrulyWithin++
+		}
+	}
+	s.Trials = count(func(o Outcome) int { return o.Trials })
+	s.Readings = count(func(o Outcome) int { return o.Readings })
+	s.ParkedReadings = count(func(o Outcome) int { return o.Parked })
+	s.Winds = count(func(o Outcome) int { return o.Winds })
+	return s
+}
+
+// Converge lets a hand set the drawn machines of so many seeds, from first on, side by side. open
+// reads a machine's files. What comes out does not depend on how the settings are scheduled.
+func Converge(runs int, first uint64, h Hand, o Options, open func(*Drawn) (session.Opened, error)) ([]Outcome, error) {
+	out, errs := make([]Outcome, runs), make([]error, runs)
+	next := make(chan int)
+	var all sync.WaitGroup
+	for range min(runs, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			for i := range next {
+				seed := first + uint64(i)
+				if out[i], errs[i] = Set(seed, h, o, open); errs[i] != nil {
+					errs[i] = fmt.Errorf("machine %d: %w", seed, errs[i])
+				}
+			}
+		})
+	}
+	for i := range runs {
+		next <- i
+	}
+	close(next)
+	all.Wait()
+	for _, err := range errs { // the first of them, not the soonest
+		if err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// Set lets a hand set the drawn machine of a seed.
+func Set(seed uint64, h Hand, o Options, open func(*Drawn) (session.Opened, error)) (Outcome, error) {
+	o.byCollar = h == Collar
+	d := Draw(seed, o)
+	if h == TwoPoint {
+		return twoPoint(&d, seed)
+	}
+	return d.set(seed, open)
+}
+
+// set plays the machine's session through; how it is wound, the machine's file says.
+func (d *Drawn) set(seed uint64, open func(*Drawn) (session.Opened, error)) (Outcome, error) {
+	set, err := open(d)
+	if err != nil {
+		return Outcome{}, err
+	}
+	s := setting{m: New(d.World, seed), live: session.NewLive(session.State{}, nowhere{})}
+	if err := s.do(session.Open{Opened: set}); err != nil {
+		return Outcome{}, err
+	}
+	if err := s.play(); err != nil {
+		return s.out, err
+	}
+	if s.out.Accepted {
+		s.m.LockRest()
+		s.out.Within = d.Want.Met(s.m.Truth())
+	}
+	return s.out, nil
+}
+
+// nowhere is an appender that keeps nothing.
+type nowhere struct{}
+
+func (nowhere) Append([]byte) error { return nil }
+
+// setting is one job under simulated hands that the session tells what to do.
+type setting struct {
+	m      *Machine
+	live   *session.Live
+	loads  []session.Prompt // as they were told
+	proven bool             // when it settled last
+	out    Outcome
+}
+
+func (s *setting) play() error {
+	for s.out.Trials < mostTrials {
+		st := s.live.State()
+		p := st.Prompt()
+		var c session.Command
+		var err error
+		ok := true
+		switch {
+		case p.Waits == session.ForAgain:
+			c, err = session.Again{}, s.rough()
+		case p.Waits == session.ForAccept && !s.proven:
+			c = session.Again{}
+		default:
+			c, ok, err = s.m.Do(p)
+		}
+		if err != nil {
+			return err
+		}
+		if !ok {
+			s.out.Accepted = st.Phase == session.Ended
+			return nil
+		}
+		if p.Waits == session.ForLoad {
+			s.loads = append(s.loads, p)
+		}
+		err = s.do(c)
+		if refusal := (*session.Refusal)(nil); errors.As(err, &refusal) && p.Waits == session.ForWind {
+			err = s.do(session.Confirm{}) // the needle stopped too far from its goal to be a reading
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// rough is what a machinist does where fewer than three of all the stations that he was asked for could
+// be read: the session cannot say anything yet, so he roughs in by eye, loads the slides again and
+// begins the sweep anew. It counts as a trial.
+func (s *setting) rough() error {
+	s.out.Trials++
+	if err := s.m.Rough(); err != nil {
+		return err
+	}
+	s.out.Winds += roughWinds
+	for _, p := range s.loads {
+		if _, _, err := s.m.Do(p); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// do carries out one command, and counts what came of it.
+func (s *setting) do(c session.Command) error {
+	steps, err := s.live.Do(c, time.Time{})
+	for _, st := range steps {
+		switch e := st.Event.(type) {
+		case session.Took, session.Skipped:
+			s.out.Readings++
+		case session.Swept:
+			s.out.Trials++
+		case session.Wound:
+			s.out.Winds++
+			if e.Reading != nil {
+				s.out.Parked++
+			}
+		case session.Settled:
+			s.proven = proves(e)
+		}
+	}
+	return err
+}
+
+// proves reports whether all that the job asks for is inside: the hand accepts nothing else, and
+// sweeps again.
+func proves(e session.Settled) bool {
+	for _, word := range []string{e.Radius.String(), e.Centre.String()} {
+		if word != "inside" && word != "none" {
+			return false
+		}
+	}
+	return true
+}
