@@ -13,9 +13,28 @@ import (
 )
 
 type practiceFlags struct {
-	seed        seed
-	auto, plain bool
+	seed          seed
+	auto, plain   bool
+	hand          hand
+	runs          runs
+	coarse, locks bool
 }
+
+// hand is how simulated hands wind.
+type hand struct {
+	v   practice.Hand
+	set bool
+}
+
+func (h *hand) String() string { return h.v.String() }
+
+func (h *hand) Set(text string) (err error) {
+	h.v, err = practice.ParseHand(text)
+	h.set = err == nil
+	return err
+}
+
+func (h *hand) Type() string { return "HAND" }
 
 // seed is a whole number from 0.
 type seed struct {
@@ -50,23 +69,46 @@ func newPractice(w world, c *common) *cobra.Command {
 of a belt tensioner's plate, with backlash, pitch error, an offset slide that
 misses the head axis, and a dial that never reads twice the same.
 
-With --auto (or where there is no terminal) simulated hands play it through.`,
+With --auto (or where there is no terminal) simulated hands play it through: they
+wind with the head parked under the needle, or with --hand collar by the collar.
+
+With --runs N they set N machines drawn at random, from --seed on, and what that
+took is told: --hand two-point is cut-and-try without a program, for comparison;
+--coarse starts up to 2 mm out, --locks clamps every slide once it stands.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
+	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
+	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
+	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
+	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
 }
 
 func practiceVerb(w world, c *common, f practiceFlags) error {
+	if f.runs > 0 {
+		return convergeVerb(w, c, f)
+	}
+	if err := f.single(); err != nil {
+		return err
+	}
 	set, err := benchSetting()
 	if err != nil {
 		return err
 	}
 	watch := w.terminal && !f.auto && !c.json
+	if f.hand.v == practice.Collar {
+		for i := range set.Machine.Slides {
+			set.Machine.Slides[i].ByCollar = true
+		}
+	}
 	if watch {
+		if f.hand.set {
+			return misuse("--hand on the screen, which has your own; need --auto or --runs beside it")
+		}
 		if err := c.unit.screen(set.Job.Unit); err != nil {
 			return err
 		}
@@ -107,6 +149,19 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		return sayErr
 	}
 	return err
+}
+
+// single refuses what only many machines can be asked for.
+func (f *practiceFlags) single() error {
+	switch {
+	case f.hand.v == practice.TwoPoint:
+		return misuse("--hand two-point asks no program, so there is nothing to play; need --runs beside it")
+	case f.coarse:
+		return misuse("--coarse without --runs, need how many machines to draw")
+	case f.locks:
+		return misuse("--locks without --runs, need how many machines to draw")
+	}
+	return nil
 }
 
 // benchSetting is the built-in machine's job, from the same files that a person would write.

@@ -1,0 +1,96 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+)
+
+// mostRuns bounds --runs: so many machines take some ten minutes.
+const mostRuns = 100000
+
+// runs is a whole number of machines, 0 where it is not given.
+type runs int
+
+func (r *runs) String() string {
+	if *r == 0 {
+		return ""
+	}
+	return strconv.Itoa(int(*r))
+}
+
+func (r *runs) Set(text string) error {
+	v, err := strconv.Atoi(text)
+	if err != nil || v < 1 || v > mostRuns {
+		return fmt.Errorf("%q, need a whole number from 1 to %d", text, mostRuns)
+	}
+	*r = runs(v)
+	return nil
+}
+
+func (r *runs) Type() string { return "N" }
+
+// convergeVerb lets a hand set many drawn machines, and tells what that took.
+func convergeVerb(w world, c *common, f practiceFlags) error {
+	switch {
+	case f.auto:
+		return misuse("--auto prints one machine's lines, --runs what many took; need one of them")
+	case f.plain:
+		return misuse("--plain is for the screen, which --runs does not open")
+	}
+	first := uint64(1)
+	if f.seed.set {
+		first = f.seed.v
+	}
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks}
+	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
+	if err != nil {
+		return err
+	}
+	sum := practice.Summarize(f.hand.v, all)
+	if c.json {
+		line, err := json.Marshal(sum)
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(w.out, "%s\n", line)
+		return err
+	}
+	return printConvergence(w.out, &sum, o)
+}
+
+// drawnSetting reads the files that the owner of a drawn machine would have written.
+func drawnSetting(d *practice.Drawn) (session.Opened, error) {
+	set := session.Opened{Program: version()}
+	var err error
+	if set.Job, err = job.ParseJob("practice job", d.Job); err != nil {
+		return set, err
+	}
+	set.Machine, err = job.ParseMachine("practice machine", d.Machine)
+	return set, err
+}
+
+func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) error {
+	with := ""
+	if o.Coarse {
+		with += ", coarse start"
+	}
+	if o.Locks {
+		with += ", slides clamped"
+	}
+	_, err := fmt.Fprintf(w, "%d machines, hand %s%s\naccepted %d, of them truly within %d\n", s.Runs, s.Hand, with, s.Settled, s.TrulyWithin)
+	for _, row := range []struct {
+		name string
+		s    practice.Spread
+	}{{"trials", s.Trials}, {"readings", s.Readings}, {"parked readings", s.ParkedReadings}, {"winds", s.Winds}} {
+		if err == nil {
+			_, err = fmt.Fprintf(w, "%-15s  mean %.2f, half up to %d, 95 %% up to %d, worst %d\n", row.name, row.s.Mean, row.s.P50, row.s.P95, row.s.Worst)
+		}
+	}
+	return err
+}
