@@ -171,7 +171,7 @@ func TestKilledAndResumed(t *testing.T) {
 	if end := x.ends(exitDone); !strings.Contains(end, "accepted in trial 2; journal j.jsonl") || !strings.Contains(end, "dry swing") {
 		t.Errorf("the last words are %q, want that it was accepted in trial 2, where the journal is, and what comes before the cut", end)
 	}
-	if s := whole(t, file, 24); s.Phase != session.Ended {
+	if s := whole(t, file, 25); s.Phase != session.Ended {
 		t.Errorf("phase %d, want the setting to be accepted", s.Phase)
 	}
 }

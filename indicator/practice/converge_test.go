@@ -44,11 +44,11 @@ func TestConverges(t *testing.T) {
 		spread           float64 // of the trials of one setting
 		p95              int
 	}{
-		{Parked, Options{}, 2.11, 9.9, 0.33, 3},
-		{Parked, Options{Locks: true}, 2.36, 11.3, 0.65, 4},
+		{Parked, Options{}, 2.1, 9.8, 0.33, 3},
+		{Parked, Options{Locks: true}, 2.25, 10.5, 0.5, 3},
 		{Collar, Options{}, 2.05, 9.6, 0.24, 3},
 		{Collar, Options{Locks: true}, 2.77, 13.4, 0.57, 4},
-		{Parked, Options{Coarse: true}, 2.91, 17.1, 0.5, 4},
+		{Parked, Options{Coarse: true}, 2.83, 16.7, 0.5, 4},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {
 			s := converged(t, c.hand, c.options)

@@ -137,15 +137,16 @@ func TestBenchesSettleTruly(t *testing.T) {
 			t.Errorf("seed %d: ended %v, verdicts %v, %v, truly %+v, want accepted inside 42 ±0.02 and 0.02", i+1, r.ended, r.verdict.Radius, r.verdict.Centre, r.truth)
 		}
 	}
-	// One sweep to find out, one to prove: five or six readings each, and at most one wind of each slide.
+	// One sweep to find out, one to prove: five or six readings each, and a wind of each slide, sometimes
+	// set right under the needle.
 	if mean, worst := spread(t, "trials", a.trials); mean > 2.1 || worst > 3 {
 		t.Errorf("%.2f trials, at worst %d, want about 2 and at most 3", mean, worst)
 	}
 	if mean, worst := spread(t, "readings", a.readings); mean > 12 || worst > 24 {
 		t.Errorf("%.2f readings, at worst %d, want about 11 and at most 24", mean, worst)
 	}
-	if mean, worst := spread(t, "winds", a.winds); mean > 3.2 || worst > 6 {
-		t.Errorf("%.2f winds, at worst %d, want about 3 and at most 6", mean, worst)
+	if mean, worst := spread(t, "winds", a.winds); mean > 4 || worst > 9 {
+		t.Errorf("%.2f winds, at worst %d, want below 4 and at most three of each slide", mean, worst)
 	}
 }
 

@@ -133,7 +133,13 @@ type Told struct {
 	// Park says where to park the head and which reading to stop at; null where the wind goes by the
 	// collar.
 	Park *Park `json:"park,omitempty"`
+	// Open says that the trial goes on behind this wind until Reswept ends it. Older journals do not
+	// say so, and their trials end with wind Of.
+	Open bool `json:"open,omitempty"`
 }
+
+// Reswept: nothing is left to wind in this trial, and the next sweep begins.
+type Reswept struct{}
 
 // Wound: the wind that was told has been done. Reading is what the needle shows, the head still
 // parked and the slide locked, millimetres; null where nobody said.
@@ -171,6 +177,7 @@ func (Closing) kind() string   { return "closing" }
 func (Drifted) kind() string   { return "drifted" }
 func (Evened) kind() string    { return "evened" }
 func (Stood) kind() string     { return "at" }
+func (Reswept) kind() string   { return "resweep" }
 func (Undone) kind() string    { return "undone" }
 func (Restarted) kind() string { return "again" }
 func (Swept) kind() string     { return "swept" }

@@ -146,6 +146,8 @@ func everyKind(t testing.TB) *player {
 	p.do(session.SkipStation{}, session.SkipStation{Off: session.Pressed}, session.Undo{}, session.SkipStation{Off: session.Free})
 	p.do(session.Undo{}, session.Undo{}, session.Again{})
 	p.answer(4)
+	p.do(session.ReadClosing{}, session.Undo{}, session.Hold{Radius: 42, Limit: 0.5}, session.Release{}, session.At{Slide: "x", At: 1.5})
+	p.do(session.Bezel{Showed: 0.1, Shows: 0.2}, session.Undo{})
 	p.do(session.Enough{}, session.Undo{}, session.Enough{})
 	p.until(session.ForWind).answer(1)
 	p.do(session.Undo{}, session.Confirm{}, session.Note{Text: "collar was not zeroed"}, session.Undo{})

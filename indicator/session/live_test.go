@@ -38,6 +38,10 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 		return session.Accept{}, true
 	case session.Closing:
 		return session.ReadClosing{}, e.Wish
+	case session.Stood:
+		return session.At(e), true
+	case session.Turned:
+		return session.Bezel(e), true
 	case session.Evened:
 		return session.Even{}, true
 	case session.Held:

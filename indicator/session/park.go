@@ -51,12 +51,15 @@ func axis(name string) (a indicator.Axis, ok bool) {
 // bearing where the slide acts most directly, of those where start, goal and turning point stay on
 // the dial. Of equals it is the one where the needle stays nearest to zero, where a dial's and a
 // lever's scale errors are least. It returns the wind, and nil for the place where there is none.
-func (s *State) park(b *indicator.Found, sl slide.Slide, travel float64) (slide.Wind, *Park) {
+func (s *State) park(b *indicator.Found, sl slide.Slide, by indicator.Value) (slide.Wind, *Park) {
 	a, ok := axis(sl.Name)
-	shift := s.shift(sl)
+	travel, shift := by.V, s.shift(sl)
 	w := sl.WindParked(travel - shift)
 	if !ok || sl.ByCollar || b.Dof <= 0 {
 		return s.byCollar(sl, travel), nil
+	}
+	if by.U > math.Abs(travel) { // which way it is, the needle will tell: come from behind in any case
+		w = sl.WindFromBehind(travel - shift)
 	}
 	stopped, turned := b.Moved(a, w.Travel, 0), *b
 	turns := len(w.Moves) > 1

@@ -54,7 +54,7 @@ func (e *LineError) Error() string { return fmt.Sprintf("journal line %d: %s", e
 var readers = map[string]func([]byte) (Event, error){
 	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
 	"undone": read[Undone], "doubted": read[Doubted], "kept": read[Kept], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
-	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[Closing], "held": read[Held], "at": read[Stood], "bezel": read[Turned], "released": read[Released], "drifted": read[Drifted], "evened": read[Evened], "note": read[Noted],
+	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[Closing], "held": read[Held], "at": read[Stood], "bezel": read[Turned], "resweep": read[Reswept], "released": read[Released], "drifted": read[Drifted], "evened": read[Evened], "note": read[Noted],
 }
 
 func read[E Event](b []byte) (Event, error) {

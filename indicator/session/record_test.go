@@ -40,7 +40,7 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Swing: &swing, Centre: [2]float64{0.0017, -0.0029}, Program: "trammel test"},
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.Closing{}, session.Closing{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
-		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Stood{Slide: "x", At: 23.415}, session.Turned{Showed: -0.412}, session.Wound{Slide: "x", Reading: &swing},
+		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Reswept{}, session.Told{Step: 1, Of: 1, Open: true}, session.Stood{Slide: "x", At: 23.415}, session.Turned{Showed: -0.412}, session.Wound{Slide: "x", Reading: &swing},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326

@@ -157,6 +157,9 @@ func (s State) Apply(e Event) State {
 	case Settled:
 		s.Phase = SettledDown
 		return s
+	case Reswept:
+		s.endTrial()
+		return s
 	case Loaded:
 		s.Loads++
 		s.skipLoaded()
@@ -274,8 +277,7 @@ func (s *State) entered(e Took) Station {
 	return st
 }
 
-// wound notes the wind that was told as done, with the reading where it stopped if there is one; the
-// last of them ends the trial.
+// wound notes the wind that was told as done, with the reading where it stopped if there is one.
 func (s *State) wound(reading *float64) {
 	if s.Told == nil {
 		return
@@ -284,16 +286,24 @@ func (s *State) wound(reading *float64) {
 	s.believe(s.Winds)
 	s.goes(s.Winds)
 	s.learnLock(s.Winds)
-	last := s.Told.Step >= s.Told.Of && !s.short(s.Told.Wind.Slide)
+	last := s.Told.Step >= s.Told.Of && !s.Told.Open
 	s.Told = nil
-	if !last {
+	if last {
+		s.endTrial()
+	}
+}
+
+// endTrial puts the sweep and its winds among the past trials, and begins the next sweep. It does
+// nothing where no wind has been done.
+func (s *State) endTrial() {
+	if s.Winds == nil {
 		return
 	}
 	s.carryHold()
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Predicted, s.Believed = s.Believed, nil
-	s.Winds, s.Sweep, s.Phase, s.Doubt = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil
+	s.Winds, s.Sweep, s.Phase, s.Doubt, s.Told = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil, nil
 }
 
 // restart drops the sweep. Where slides have been wound since it, a new trial begins, and what

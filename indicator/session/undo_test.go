@@ -57,7 +57,7 @@ func TestUndoEveryEntry(t *testing.T) {
 
 // A wind that was confirmed by mistake is told again, the last of a trial as well as the first.
 func TestUndoWind(t *testing.T) {
-	p := bench(t, 7).until(session.ForWind)
+	p := open(t, benchOpened(t), near42(0.2, 0.15, -0.1)).until(session.ForWind)
 	for step := 1; step <= 3; step++ {
 		told := p.prompt().Told
 		if told.Step != step || told.Of != 3 {
@@ -103,7 +103,7 @@ func TestUndoToTheBeginning(t *testing.T) {
 		entries := 0
 		for _, st := range p.steps[1:] {
 			switch st.Event.(type) {
-			case session.Told, session.Settled, session.Swept, session.Doubted:
+			case session.Told, session.Settled, session.Swept, session.Doubted, session.Reswept:
 			default:
 				entries++
 			}

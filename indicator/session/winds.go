@@ -86,12 +86,21 @@ func (s *State) times(name string) (n int, last *Done) {
 	return n, last
 }
 
-// short reports whether a slide that was wound once under the needle has come to stand so far from
-// where it should, by the needle's own word after locking, that it is wound once more: by more than a
-// quarter of the tolerance that it serves, than a hand leaves, and than the doubt of it.
+// A slide that stands beside its goal is wound again under the needle while that is no more than
+// mostTimes, and while its error is more than this part of its doubt: no wind begins a sweep of its
+// own, so it may be told on less than what 95 % asks for (1000 drawn machines with locks: 2.23 trials
+// against 2.32 at the whole doubt and one correction).
+const (
+	mostTimes   = 3
+	sureOfDoubt = 0.7
+)
+
+// short reports whether a slide that was wound under the needle has come to stand so far from where it
+// should, by the needle's own word after locking, that it is wound again: by more than a quarter of the
+// tolerance that it serves, than a hand leaves, and than most of the doubt of it.
 func (s *State) short(name string) bool {
 	n, last := s.times(name)
-	if n != 1 || last.Reading == nil {
+	if n == 0 || n >= mostTimes || last.Reading == nil {
 		return false
 	}
 	f, err := s.Fit()
@@ -101,18 +110,45 @@ func (s *State) short(name string) bool {
 	}
 	for _, e := range s.errands(&b, s.Judge(&f)) {
 		if a := math.Abs(e.travel.V); e.slide.Name == name {
-			return a > max(e.half/2, e.slide.Finest(), e.travel.U)
+			return a > max(e.half/2, e.slide.Finest(), sureOfDoubt*e.travel.U)
 		}
 	}
 	return false
 }
 
-// nextWind tells the next wind that the closed sweep asks for, or that there is none. What a slide
+// blind reports whether a slide was wound by the collar because the needle would have left the dial, and
+// stands now where it would not, so that it can be brought in under the needle: a long wind by the
+// collar leaves more than half its tolerance open.
+func (s *State) blind(name string) bool {
+	n, last := s.times(name)
+	sl, ok := s.machineSlide(name)
+	if n != 1 || last.Park != nil || !ok || sl.ByCollar {
+		return false
+	}
+	f, err := s.Fit()
+	b, berr := s.believed()
+	if err != nil || berr != nil {
+		return false
+	}
+	for _, e := range s.errands(&b, s.Judge(&f)) {
+		if e.slide.Name == name && e.travel.U > e.half {
+			_, park := s.park(&b, e.slide, e.travel)
+			return park != nil
+		}
+	}
+	return false
+}
+
+// nextWind tells the next wind that the closed sweep asks for, or that there is none: then the next
+// sweep begins, or, where nothing was to be wound at all, the setting has settled. What a slide
 // has to do is asked of what is known now: a slide that was stopped beside its goal moves the goals
 // of those behind it.
 func (s *State) nextWind() Event {
 	f, err := s.Fit()
 	if err != nil {
+		if s.Winds != nil {
+			return Reswept{}
+		}
 		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
 	}
 	v := s.Judge(&f)
@@ -121,21 +157,33 @@ func (s *State) nextWind() Event {
 		b = f
 	}
 	now := s.errands(&b, v)
-	var next *errand
+	var next, blind *errand
 	left, done := 0, 0
 	for _, e := range s.plan(&f) {
-		n, _ := s.times(e.slide.Name)
-		if done += n; n == 0 || s.short(e.slide.Name) {
+		name := e.slide.Name
+		n, _ := s.times(name)
+		switch done += n; {
+		case n == 0 || s.short(name):
 			if left++; next == nil {
-				next = find(now, e.slide.Name)
+				next = find(now, name)
+			}
+		case s.blind(name): // after the others: a long wind carries the other slides' place along a little
+			if left++; blind == nil {
+				blind = find(now, name)
 			}
 		}
 	}
 	if next == nil {
+		next = blind
+	}
+	switch {
+	case next == nil && s.Winds != nil:
+		return Reswept{}
+	case next == nil:
 		return Settled{Radius: v.Radius, Centre: v.Centre}
 	}
-	w, park := s.park(&b, next.slide, next.travel.V)
-	return Told{Step: done + 1, Of: done + left, Wind: w, Park: park}
+	w, park := s.park(&b, next.slide, next.travel)
+	return Told{Step: done + 1, Of: done + left, Wind: w, Park: park, Open: true}
 }
 
 func find(all []errand, name string) *errand {

@@ -229,6 +229,17 @@ func (s Slide) WindBy(travel, turned float64) Wind {
 	return w
 }
 
+// WindFromBehind is [Slide.WindParked] for a travel whose way is not sure: the slide is wound back past
+// its goal in any case, and comes up to it the take-up way.
+func (s Slide) WindFromBehind(travel float64) Wind {
+	past := s.PastParked()
+	back := past - travel*float64(s.TakeUp)
+	if back <= 0 {
+		return s.WindParked(travel)
+	}
+	return Wind{Slide: s.Name, Travel: travel, Moves: []Move{s.move(-s.TakeUp, back), s.move(s.TakeUp, past)}, CollarTo: s.Collar(travel)}
+}
+
 func (s Slide) wind(travel, past float64) Wind {
 	w := Wind{Slide: s.Name, Travel: travel}
 	if travel*float64(s.TakeUp) >= 0 {
