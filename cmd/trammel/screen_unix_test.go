@@ -157,7 +157,7 @@ func TestKilledAndResumed(t *testing.T) {
 	x.takes(5, "0.26\r", "+0.260")
 	x.shows("station 6 of 6")
 	x.types("0.14\r")
-	x.shows("wind 1 of 2", "park at 0°", "stop at +0.200", "about 6.0 div")
+	x.shows("wind 1 of 2", "park at 0°", "stop at +0.200", "a division, 6.0 div")
 	x.types("0.2\r")
 	x.shows("wind 2 of 2", "anticlockwise past to −0.100", "stop at +0.000")
 	x.types("\r")

@@ -92,15 +92,15 @@ func windOnABench(t *testing.T, s slide.Slide, sign, stated float64) {
 				if up := (last.Turn == slide.Clockwise) == (s.Clockwise == slide.Increase); up != (s.TakeUp == slide.Increase) {
 					t.Errorf("travel %+v: last move %v, not the take-up way", sign*size, last.Turn)
 				}
-				checkCollar(t, s, w.CollarTo, b.turned-collar)
+				checkCollar(t, s, w.CollarTo, b.turned-collar, 1e-9)
 			}
 		}
 	}
 }
 
 // checkCollar compares the figure that a wind foretells with the one on a collar that was set to
-// zero before it and has gone round by turned (clockwise counted plus).
-func checkCollar(t *testing.T, s slide.Slide, told, turned float64) {
+// zero before it and has gone round by turned (clockwise counted plus); rounding is in divisions.
+func checkCollar(t *testing.T, s slide.Slide, told, turned, rounding float64) {
 	t.Helper()
 	if s.Figures == slide.Anticlockwise {
 		turned = -turned
@@ -109,7 +109,7 @@ func checkCollar(t *testing.T, s slide.Slide, told, turned float64) {
 	shows := part * s.Divisions
 	off := math.Abs(shows - told)
 	off = math.Min(off, math.Abs(off-s.Divisions)) // 100 and 0 are one mark
-	if off > 1e-9 {
+	if off > rounding {
 		t.Errorf("the collar shows %.9f, told %.9f", shows, told)
 	}
 }

@@ -105,7 +105,7 @@ func TestMovesAreSeen(t *testing.T) {
 		// Under the needle: it shows −0.190 at 0°, the spindle goes 0.11 to the left, which frees the tip by
 		// as much, and is turned back another 0.1 on.
 		drawn = Work(parked, 44, h)
-		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  anticlockwise past to −0.399", "2  clockwise, stop at −0.299", "rises as you wind"} {
+		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  anticlockwise past to −0.399", "2  clockwise, stop at −0.299", "rises 0.020 a division"} {
 			if !strings.Contains(drawn, want) {
 				t.Errorf("in %d rows: no %q in\n%s", h, want, drawn)
 			}

@@ -214,7 +214,8 @@ func (v *View) parkedLines() []string {
 		if float64(last.Turn)*float64(p.Slide.Clockwise)*k.Act > 0 {
 			rises = "rises"
 		}
-		out = append(out, fmt.Sprintf("  %s as you wind, about %s", rises, about))
+		per := v.unit().From(math.Abs(k.Act) * p.Slide.Division())
+		out = append(out, fmt.Sprintf("  %s %s a division, %s", rises, geom.FormatFixed(per, geom.Places(0, v.unit())), about))
 	}
 	if p.Slide.Lock {
 		out = append(out, "  lock it under the needle, then read")
