@@ -48,7 +48,7 @@ func TestConverges(t *testing.T) {
 		{Parked, Options{Locks: true}, 2.25, 10.5, 0.5, 3},
 		{Collar, Options{}, 2.05, 9.6, 0.24, 3},
 		{Collar, Options{Locks: true}, 2.77, 13.4, 0.57, 4},
-		{Parked, Options{Coarse: true}, 2.83, 16.7, 0.5, 4},
+		{Parked, Options{Coarse: true}, 2.85, 16.8, 0.5, 4},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {
 			s := converged(t, c.hand, c.options)
