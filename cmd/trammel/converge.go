@@ -35,6 +35,9 @@ func (r *runs) Set(text string) error {
 
 func (r *runs) Type() string { return "N" }
 
+// mostSettings bounds how many settings are made on each machine.
+const mostSettings = 100
+
 // convergeVerb lets a hand set many drawn machines, and tells what that took.
 func convergeVerb(w world, c *common, f practiceFlags) error {
 	switch {
@@ -42,12 +45,16 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 		return misuse("--auto prints one machine's lines, --runs what many took; need one of them")
 	case f.plain:
 		return misuse("--plain is for the screen, which --runs does not open")
+	case f.settings.set && (f.settings.v < 1 || f.settings.v > mostSettings):
+		return misuse("--settings %d, need 1 to %d", f.settings.v, mostSettings)
+	case f.settings.set && f.hand.v == practice.TwoPoint:
+		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
 	}
 	first := uint64(1)
 	if f.seed.set {
 		first = f.seed.v
 	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks}
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v)}
 	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err

@@ -18,6 +18,7 @@ type practiceFlags struct {
 	hand          hand
 	runs          runs
 	coarse, locks bool
+	settings      seed
 }
 
 // hand is how simulated hands wind.
@@ -83,6 +84,7 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
 	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
+	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
@@ -158,6 +160,8 @@ func (f *practiceFlags) single() error {
 		return misuse("--hand two-point asks no program, so there is nothing to play; need --runs beside it")
 	case f.coarse:
 		return misuse("--coarse without --runs, need how many machines to draw")
+	case f.settings.set:
+		return misuse("--settings without --runs, need how many machines to draw")
 	case f.locks:
 		return misuse("--locks without --runs, need how many machines to draw")
 	}

@@ -3,6 +3,8 @@ package practice
 import (
 	"errors"
 	"fmt"
+	"math"
+	"math/rand/v2"
 	"runtime"
 	"slices"
 	"sync"
@@ -138,11 +140,39 @@ func (d *Drawn) set(seed uint64, open func(*Drawn) (session.Opened, error)) (Out
 	if err := s.play(); err != nil {
 		return s.out, err
 	}
+	for n := 1; n < d.settings && s.out.Accepted; n++ {
+		if err := s.next(set, stream(seed, streamNext+uint64(n))); err != nil {
+			return s.out, err
+		}
+	}
 	if s.out.Accepted {
 		s.m.LockRest()
 		s.out.Within = d.Want.Met(s.m.Truth())
 	}
 	return s.out, nil
+}
+
+// next opens every clamp, winds the slides somewhere else, each brought up its take-up way as before, and
+// makes the same setting again; what the machine has taught so far is carried over.
+func (s *setting) next(set session.Opened, chance *rand.Rand) error {
+	for _, name := range slideNames {
+		if err := s.m.Unlock(name); err != nil {
+			return err
+		}
+		sl, _ := set.Machine.Slide(name)
+		away := map[string]float64{"offset": drawSwingOff}[name]
+		if away == 0 {
+			away = drawCentreOff / math.Sqrt2
+		}
+		if err := s.m.Turn(name, moves(sl.Wind(away*(2*chance.Float64()-1)).Moves)...); err != nil {
+			return err
+		}
+	}
+	s.out, s.proven = Outcome{}, false
+	if err := s.do(session.Open{Opened: set}); err != nil {
+		return err
+	}
+	return s.play()
 }
 
 // nowhere is an appender that keeps nothing.

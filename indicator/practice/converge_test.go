@@ -48,6 +48,9 @@ func TestConverges(t *testing.T) {
 		{Parked, Options{Locks: true}, 2.25, 10.5, 0.5, 3},
 		{Collar, Options{}, 2.05, 9.6, 0.24, 3},
 		{Collar, Options{Locks: true}, 2.77, 13.4, 0.57, 4},
+		// The fourth setting on a machine: its locks are known by then.
+		{Collar, Options{Locks: true, Settings: 4}, 2.2, 9.8, 0.4, 3},
+		{Parked, Options{Locks: true, Settings: 4}, 2.2, 10.1, 0.45, 3},
 		{Parked, Options{Coarse: true}, 2.85, 16.8, 0.5, 4},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {

@@ -15,6 +15,9 @@ type Options struct {
 	Coarse bool
 	// Locks clamps every slide once it stands, which moves it.
 	Locks bool
+	// Settings is how many settings are made on each machine one after the other, its slides moved away
+	// in between; the last of them is counted. 0 is one.
+	Settings int
 
 	// byCollar says in the machine file that no handwheel can be wound with the dial in view.
 	byCollar bool
@@ -26,6 +29,7 @@ type Drawn struct {
 	World
 	Want         Want
 	Job, Machine []byte
+	settings     int // to be made on it, one after the other
 }
 
 // Want is what the job asks for, mm: the swing radius with its tolerance, plus or minus, and how far
@@ -119,10 +123,11 @@ func Draw(seed uint64, o Options) Drawn {
 	off := d.disc(centre)
 	w.Start = Truth{Swing: drawSwing + d.either(swing), CentreX: off.X, CentreY: off.Y}
 	return Drawn{
-		World:   w,
-		Want:    Want{drawSwing, drawTolerance, drawTolerance},
-		Job:     stated.job(&w),
-		Machine: stated.machine(&w, o),
+		World:    w,
+		Want:     Want{drawSwing, drawTolerance, drawTolerance},
+		Job:      stated.job(&w),
+		Machine:  stated.machine(&w, o),
+		settings: o.Settings,
 	}
 }
 

@@ -101,6 +101,7 @@ const (
 	streamBench
 	streamLock
 	streamDraw
+	streamNext = 1000 // and one more for each setting that follows on a machine
 )
 
 type chance = *rand.Rand

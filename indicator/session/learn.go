@@ -151,10 +151,20 @@ func (s *State) learnWinds() {
 			continue // with the collar's count, an accepted radius will teach more than the wind, and share its sweep
 		}
 		moved, u := moved(&then, &now, name)
-		if b, ok := s.Lesson(name); ok && u > 0 {
-			b, found := b.SeenTravel(slide.TravelSeen{Turned: d.Wind.By(), Moved: moved, U: u})
-			s.teach(name, b, found)
+		b, ok := s.Lesson(name)
+		if !ok || !(u > 0) {
+			continue
 		}
+		var found slide.Finding
+		if sl, _ := s.machineSlide(name); sl.Lock && s.Past.Before == nil {
+			// Open when the first sweep was taken and shut after its winds: what the slide went beyond its
+			// collar is what the lock has moved it by. Later it is shut both times, and cancels.
+			went := b.Learnt().Travel(d.Wind.By())
+			b, found = b.SeenLock(slide.LockSeen{Moved: moved - went.V, U: math.Hypot(u, standard(went, math.Inf(1)))})
+		} else {
+			b, found = b.SeenTravel(slide.TravelSeen{Turned: d.Wind.By(), Moved: moved, U: u})
+		}
+		s.teach(name, b, found)
 	}
 }
 
@@ -247,9 +257,13 @@ func (s *State) Start() (count indicator.Value, ok bool) {
 }
 
 // byCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes.
-// What its lock is known to move it by is left to the lock.
+// What its lock is known to move it by is left to the lock, where it has stood open so far; once it
+// has been shut, opening it for the next wind takes back what shutting it gives.
 func (s *State) byCollar(sl slide.Slide, travel float64) slide.Wind {
-	stop := travel - s.shift(sl)
+	stop := travel
+	if s.Past == nil {
+		stop -= s.shift(sl)
+	}
 	if b, ok := s.Lesson(sl.Name); ok && len(b.Travels)+len(b.Radii) > 0 {
 		if turned := b.Learnt().CollarFor(stop); turned.Known() {
 			return sl.WindBy(travel, turned.V)

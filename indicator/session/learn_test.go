@@ -244,3 +244,49 @@ func TestOffTravel(t *testing.T) {
 		t.Errorf("wound past: beyond by %v and %v, want 0 and −0.2", end, past)
 	}
 }
+
+// clamped is an ideal bench wound by the collar, whose slides stand open in the first sweep and are moved
+// by their locks ever after.
+type clamped struct {
+	*ideal
+	by   float64
+	shut map[string]bool
+}
+
+// Do answers like [practice.Machine.Do].
+func (w clamped) Do(p session.Prompt) (session.Command, bool, error) {
+	if p.Waits == session.ForWind && !w.shut[p.Slide.Name] {
+		w.shut[p.Slide.Name] = true
+		p.Told.Wind.Travel = p.Told.Wind.By() + w.by
+	} else if p.Waits == session.ForWind {
+		p.Told.Wind.Travel = p.Told.Wind.By() // opened and shut again
+	}
+	return w.ideal.Do(p)
+}
+
+// By the collar, what a lock does shows in the sweep behind the first winds; the next setting is told with
+// it, and is done in two sweeps.
+func TestLearnsLocksByCollar(t *testing.T) {
+	o := byCollar(t)
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].Lock = true
+	}
+	p := open(t, o, clamped{near42(0.3, 0.2, -0.2), 0.018, map[string]bool{}}).until(session.ForAccept)
+	s := p.state()
+	if s.Trial != 3 {
+		t.Errorf("%d trials, want a third for what the locks have moved", s.Trial)
+	}
+	for _, name := range []string{"x", "y", "offset"} {
+		b := lesson(t, s, name)
+		if len(b.Locks) != 1 || math.Abs(b.Locks[0].Moved-0.018) > 1e-3 || len(b.Travels) != 1 {
+			t.Errorf("%s: locks %+v, travels %+v, want one of 0.018, and the second wind", name, b.Locks, b.Travels)
+		}
+	}
+	p.do(session.Accept{})
+	p.hands = clamped{near42(-0.2, 0.15, 0.1), 0.018, map[string]bool{}}
+	p.do(session.Open{Opened: o})
+	p.until(session.ForAccept)
+	if s = p.state(); s.Trial != 2 {
+		t.Errorf("%d trials on the machine that has taught its locks, want 2", s.Trial)
+	}
+}
