@@ -31,9 +31,13 @@ func newDial(w world, c *common) *cobra.Command {
 		Long: `dial asks for readings, fits the circle, tells the winds and keeps the journal.
 
 With --lines (or where there is no terminal) it takes one answer a line: a number
-is the reading; an empty line or "done" confirms a load or a wind; "off pressed"
-and "off free" say that the needle is beyond the dial; undo, skip, keep, again, enough,
-note TEXT, accept, quit. The end of input pauses the session; --resume goes on.`,
+is the reading, at a station or where a wind has stopped; an empty line or "done"
+confirms a load or a wind; "off pressed" and "off free" say that the needle is
+beyond the dial; undo, skip, keep, again, enough, note TEXT, accept, quit. "closing"
+reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
+"release" hold a known radius, "at SLIDE COORDINATE" tells a slide's scale, "bezel
+SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
+--resume goes on.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
 	}
