@@ -26,6 +26,31 @@ var goldens = []struct {
 	{"v1-practice-7.jsonl", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) }},
 	{"v1-every-kind.jsonl", everyKind},
 	{"v1-misread.jsonl", misreads},
+	{"v1-parked.jsonl", parked},
+}
+
+// parked plays two settings on a machine with locks and readouts: a drift that the closing reading
+// shows, decided both ways, a radius held and let go, a scale told, the dial set anew, winds under the
+// needle, and a second setting that begins with what the first has taught.
+func parked(t testing.TB) *player {
+	t.Helper()
+	o := closingJob(t, nil)
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].Lock = true
+		o.Machine.Slides[i].Readout = o.Machine.Slides[i].Name == "x"
+	}
+	p := open(t, o, &creeping{ideal: near42(0.2, 0.1, -0.05), perReading: 0.01}).until(session.ForDrift)
+	p.do(session.Keep{}, session.Undo{}, session.Even{}, session.Undo{}, session.Again{})
+	w := sticky{near42(0.2, 0.1, -0.05), 0.012}
+	p.hands = w
+	p.do(session.Hold{Radius: 42.2, Limit: 0.01}, session.Release{}, session.At{Slide: "x", At: 23.415})
+	p.until(session.ForWind).answer(1)
+	p.do(session.Bezel{Showed: -0.2, Shows: 0}, session.Undo{})
+	p.until(session.ForAccept)
+	p.do(session.At{Slide: "offset", At: 42.25}, session.Accept{})
+	p.hands = sticky{near42(-0.1, 0.05, 0.15), 0.012}
+	p.do(session.Open{Opened: o})
+	return p.until(session.ForNothing)
 }
 
 // misreads plays a bench whose readings are misread: doubted and read again, kept, skipped, taken
@@ -110,6 +135,7 @@ func TestGoldenJournals(t *testing.T) {
 		figures []figure
 	}{
 		"v1-practice-7.jsonl": {26, []figure{{2, "41.9973", "0.0017", "-0.0029"}}},
+		"v1-parked.jsonl":     {90, []figure{{2, "42.0014", "-0.0014", "-0.0013"}, {2, "42.0007", "-0.0007", "-0.0007"}}},
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {
