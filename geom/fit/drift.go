@@ -107,8 +107,8 @@ func (d *Drift) Spread(p Prior) (s, dof float64, ok bool) { return p.spread(d.N-
 const driftAlarm = 0.002
 
 // Drifts reports whether the drift is more than the readings' scatter makes (Student's t, two-sided,
-// at driftAlarm). step is what the readings are rounded to as far as the data show, for residuals of
-// rounded readings can come out exactly zero.
+// at driftAlarm). y are the readings that were fitted: the spread is not believed to be less than the
+// rounding they show, for residuals of rounded readings can come out exactly zero.
 func (d *Drift) Drifts(y []float64, p Prior) bool {
 	p.Floor = max(p.Floor, commonStep(y)/math.Sqrt(12))
 	s, dof, ok := d.Spread(p)

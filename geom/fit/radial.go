@@ -119,7 +119,7 @@ func (r *Radial) fit(t []geom.Bearing, y, w []float64, s, e []equation) error {
 		return err
 	}
 	if r.Hold {
-		return r.hold(t, y, w)
+		return r.hold(t, y, w, e)
 	}
 	if err := r.linearStart(s, first); err != nil || r.Sought == MeanReading {
 		return err

@@ -310,10 +310,8 @@ func (s *State) endTrial() {
 // was predicted no longer holds.
 func (s *State) restart() {
 	if s.Winds != nil {
-		s.carryHold()
-		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
-		s.Trial++
-		s.Winds, s.Predicted, s.Believed = nil, nil, nil
+		s.endTrial()
+		s.Predicted = nil
 	}
 	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil
 }
