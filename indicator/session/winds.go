@@ -98,50 +98,28 @@ const (
 
 // short reports whether a slide that was wound under the needle has come to stand so far from where it
 // should, by the needle's own word after locking, that it is wound again: by more than a quarter of the
-// tolerance that it serves, than a hand leaves, and than most of the doubt of it.
-func (s *State) short(name string) bool {
-	n, last := s.times(name)
+// tolerance that it serves, than a hand leaves, and than most of the doubt of it. e is what it would
+// have to do from where it stands.
+func (s *State) short(e *errand) bool {
+	n, last := s.times(e.slide.Name)
 	most := mostTimes
-	if sl, ok := s.machineSlide(name); ok && sl.Lock {
+	if e.slide.Lock {
 		most = mostLocked
 	}
-	if n == 0 || n >= most || last.Reading == nil {
-		return false
-	}
-	f, err := s.Fit()
-	b, berr := s.believed()
-	if err != nil || berr != nil {
-		return false
-	}
-	for _, e := range s.errands(&b, s.Judge(&f)) {
-		if a := math.Abs(e.travel.V); e.slide.Name == name {
-			return a > max(e.half/2, e.slide.Finest(), sureOfDoubt*e.travel.U)
-		}
-	}
-	return false
+	return n > 0 && n < most && last.Reading != nil &&
+		math.Abs(e.travel.V) > max(e.half/2, e.slide.Finest(), sureOfDoubt*e.travel.U)
 }
 
 // blind reports whether a slide was wound by the collar because the needle would have left the dial, and
 // stands now where it would not, so that it can be brought in under the needle: a long wind by the
-// collar leaves more than half its tolerance open.
-func (s *State) blind(name string) bool {
-	n, last := s.times(name)
-	sl, ok := s.machineSlide(name)
-	if n != 1 || last.Park != nil || !ok || sl.ByCollar {
+// collar leaves more than half its tolerance open. b is what is known of the circle now.
+func (s *State) blind(b *indicator.Found, e *errand) bool {
+	n, last := s.times(e.slide.Name)
+	if n != 1 || last.Park != nil || e.slide.ByCollar || !(e.travel.U > e.half) {
 		return false
 	}
-	f, err := s.Fit()
-	b, berr := s.believed()
-	if err != nil || berr != nil {
-		return false
-	}
-	for _, e := range s.errands(&b, s.Judge(&f)) {
-		if e.slide.Name == name && e.travel.U > e.half {
-			_, park := s.park(&b, e.slide, e.travel)
-			return park != nil
-		}
-	}
-	return false
+	_, park := s.park(b, e.slide, e.travel)
+	return park != nil
 }
 
 // nextWind tells the next wind that the closed sweep asks for, or that there is none: then the next
@@ -164,17 +142,17 @@ func (s *State) nextWind() Event {
 	now := s.errands(&b, v)
 	var next, blind *errand
 	left, done := 0, 0
-	for _, e := range s.plan(&f) {
-		name := e.slide.Name
-		n, _ := s.times(name)
+	for _, planned := range s.plan(&f) {
+		e := find(now, planned.slide.Name)
+		n, _ := s.times(e.slide.Name)
 		switch done += n; {
-		case n == 0 || s.short(name):
+		case n == 0 || s.short(e):
 			if left++; next == nil {
-				next = find(now, name)
+				next = e
 			}
-		case s.blind(name): // after the others: a long wind carries the other slides' place along a little
+		case s.blind(&b, e): // after the others: a long wind carries the other slides' place along a little
 			if left++; blind == nil {
-				blind = find(now, name)
+				blind = e
 			}
 		}
 	}
@@ -191,6 +169,7 @@ func (s *State) nextWind() Event {
 	return Told{Step: done + 1, Of: done + left, Wind: w, Park: park, Open: true}
 }
 
+// find returns the errand of a slide, of which errands lists one for every slide that is planned for.
 func find(all []errand, name string) *errand {
 	for i := range all {
 		if all[i].slide.Name == name {
