@@ -71,3 +71,12 @@ func (p Point) Norm() float64 { return math.Hypot(p.X, p.Y) }
 // Bearing returns the direction in which p lies, seen from the origin, in [0, 2π); 0 for the
 // origin itself, which has none.
 func (p Point) Bearing() Bearing { return Bearing(math.Atan2(p.Y, p.X)).Normalized() }
+
+// Cross returns the third component of the vector product p × q: + where q lies counter-clockwise of p.
+func (p Point) Cross(q Point) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
+
+// Times returns p, k times as long.
+func (p Point) Times(k float64) Point { return Point{p.X * k, p.Y * k} }
+
+// Along returns the place at a distance from p in the direction of a bearing.
+func (p Point) Along(b Bearing, distance float64) Point { return p.Add(b.Unit().Times(distance)) }
