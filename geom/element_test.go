@@ -130,3 +130,15 @@ func TestMeetTellsGapAndKink(t *testing.T) {
 		t.Errorf("gap %v, kink %v°, want 0.5 and 90° to the left", m.Gap, m.Kink.Degrees())
 	}
 }
+
+// A circular segment's area is r²(θ − sin θ)/2 (any handbook of geometry; here from memory).
+func TestAreaOfASegment(t *testing.T) {
+	for _, turn := range []float64{60, 200, 359, -60} {
+		arc := geom.ArcOf(geom.Point{X: 7}, 10, 20*geom.Degree, geom.FromDegrees(turn))
+		rad := turn * math.Pi / 180
+		want := 50 * (rad - math.Sin(rad))
+		if got := (geom.Chain{arc, geom.Straight(arc.End, arc.Start)}).Area(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("segment of %v°: area %v, want %v", turn, got, want)
+		}
+	}
+}
