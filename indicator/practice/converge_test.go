@@ -51,7 +51,7 @@ func TestConverges(t *testing.T) {
 		// The fourth setting on a machine: its locks are known by then.
 		{Collar, Options{Locks: true, Settings: 4}, 2.2, 9.8, 0.4, 3},
 		{Parked, Options{Locks: true, Settings: 4}, 2.2, 10.1, 0.45, 3},
-		{Parked, Options{Coarse: true}, 2.85, 16.8, 0.5, 4},
+		{Parked, Options{Coarse: true}, 2.65, 15.8, 0.5, 3},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {
 			s := converged(t, c.hand, c.options)

@@ -110,12 +110,20 @@ func (s *State) short(e *errand) bool {
 		math.Abs(e.travel.V) > max(e.half/2, e.slide.Finest(), sureOfDoubt*e.travel.U)
 }
 
-// blind reports whether a slide was wound by the collar because the needle would have left the dial, and
-// stands now where it would not, so that it can be brought in under the needle: a long wind by the
-// collar leaves more than half its tolerance open. b is what is known of the circle now.
-func (s *State) blind(b *indicator.Found, e *errand) bool {
+// blind reports whether so much is open of where a slide that was wound stands, that it is brought in under
+// the needle once more: one wound by the collar because the needle would have left the dial, for a long
+// wind leaves more than half its tolerance open, or one that long winds of the others have carried along.
+// b is what is known of the circle now, e what the slide would have to do and swept how well the sweep knew.
+func (s *State) blind(b *indicator.Found, e *errand, swept float64) bool {
 	n, last := s.times(e.slide.Name)
-	if n != 1 || last.Park != nil || e.slide.ByCollar || !(e.travel.U > e.half) {
+	if n != 1 || e.slide.ByCollar || (last.Park != nil && last == s.Winds) {
+		return false
+	}
+	open := e.half
+	if last.Park != nil {
+		open = max(2*open, 1.2*swept)
+	}
+	if !(e.travel.U > open) {
 		return false
 	}
 	_, park := s.park(b, e.slide, e.travel)
@@ -150,7 +158,7 @@ func (s *State) nextWind() Event {
 			if left++; next == nil {
 				next = e
 			}
-		case s.blind(&b, e): // after the others: a long wind carries the other slides' place along a little
+		case s.blind(&b, e, planned.travel.U): // after the others: a long wind carries the other slides' place along a little
 			if left++; blind == nil {
 				blind = e
 			}
