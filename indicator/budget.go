@@ -28,9 +28,9 @@ const (
 	PartHeld      = "held radius"
 )
 
-// fromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
+// FromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
 // distribution; JCGM 100:2008 4.3.7, from memory).
-func fromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
+func FromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
 
 // Budget lists what the uncertainty of the radius is made of: the readings, and whatever limits
 // have been stated for the reference's radius, the reach, the dial's own error and the lever
@@ -42,7 +42,7 @@ func (f *Found) Budget() []Part {
 	}
 	readings := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0]))
 	if f.Circle.Hold {
-		return []Part{{PartReadings, 0, f.Dof, ""}, {PartHeld, fromLimit(f.Setup.HeldLimit), math.Inf(1), "measure the radius that is held"}}
+		return []Part{{PartReadings, 0, f.Dof, ""}, {PartHeld, FromLimit(f.Setup.HeldLimit), math.Inf(1), "measure the radius that is held"}}
 	}
 	cure := "take further stations, or a finer dial"
 	if _, short := f.Tangled(); short {
@@ -55,17 +55,17 @@ func (f *Found) Budget() []Part {
 		}
 	}
 	if f.Circle.Sought == fit.ZeroDistance {
-		exact(PartReference, fromLimit(f.Setup.ReferenceLimit), "measure the reference")
-		exact(PartReach, fromLimit(f.Setup.ReachLimit), "measure the reach")
+		exact(PartReference, FromLimit(f.Setup.ReferenceLimit), "measure the reference")
+		exact(PartReach, FromLimit(f.Setup.ReachLimit), "measure the reach")
 	}
-	exact(PartDial, fromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
-	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*fromLimit(f.Dial.LeverLimit), "lay the lever along the surface, or bring the readings near zero")
+	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
+	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit), "lay the lever along the surface, or bring the readings near zero")
 	if f.Change.Known() {
 		// The circle is known as it stood at the middle of the sweep; what it was before, when the reach
 		// was set, and what it is now lie half the drift to either side.
-		exact(PartDrift, fromLimit(math.Abs(f.Change.V)*f.Dial.Gain()/2), "let all come to rest, and begin the sweep again")
+		exact(PartDrift, FromLimit(math.Abs(f.Change.V)*f.Dial.Gain()/2), "let all come to rest, and begin the sweep again")
 	}
-	exact(PartTilt, fromLimit(f.Setup.tilted()), "sweep at the cutting height")
+	exact(PartTilt, FromLimit(f.Setup.tilted()), "sweep at the cutting height")
 	return parts
 }
 
@@ -75,9 +75,9 @@ func (f *Found) heldU() float64 {
 	if !f.Circle.Hold {
 		return 0
 	}
-	sum := math.Hypot(fromLimit(f.Setup.HeldLimit), fromLimit(f.Dial.ErrorLimit)*f.Dial.Gain())
+	sum := math.Hypot(FromLimit(f.Setup.HeldLimit), FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain())
 	if f.Circle.Sought == fit.ZeroDistance {
-		sum = math.Hypot(sum, math.Hypot(fromLimit(f.Setup.ReferenceLimit), fromLimit(f.Setup.ReachLimit)))
+		sum = math.Hypot(sum, math.Hypot(FromLimit(f.Setup.ReferenceLimit), FromLimit(f.Setup.ReachLimit)))
 	}
 	return sum
 }

@@ -36,9 +36,9 @@ type Dial struct {
 // (common practice, no source).
 const DefaultReadsTo = 0.2
 
-// priorDof is how many degrees of freedom a stated repeatability is worth: about that of a
+// RepeatDof is how many degrees of freedom a stated repeatability is worth: about that of a
 // nine-fold repeat, which is as much as anyone tries before writing the figure down.
-const priorDof = 8
+const RepeatDof = 8
 
 // Gain is what a reading must be multiplied with to give the tip's travel: cos(lever angle).
 func (d Dial) Gain() float64 { return math.Cos(d.LeverAngle) }
@@ -52,7 +52,7 @@ func (d Dial) prior() fit.Prior {
 	p := fit.Prior{Floor: d.Rounding() * d.Gain(), Step: d.Graduation * d.Gain()}
 	if d.Repeatability > 0 {
 		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.Gain()
-		p.Dof = priorDof
+		p.Dof = RepeatDof
 	}
 	return p
 }

@@ -21,8 +21,10 @@ type Measure struct {
 // unmeasured is a length that is not known.
 var unmeasured = Measure{V: math.NaN(), Open: true}
 
-// add appends a term, unless its input is exact.
-func (m *Measure) add(name string, input, sensitivity, dof float64, cure string) {
+// Add appends a line to the budget, unless its input is exact: the input's standard uncertainty
+// (millimetres), the result's derivative by it, its degrees of freedom (+Inf for a stated limit), and
+// what would make it smaller.
+func (m *Measure) Add(name string, input, sensitivity, dof float64, cure string) {
 	if input > 0 {
 		m.Terms = append(m.Terms, Term{Part{name, math.Abs(sensitivity) * input, dof, cure}, input, sensitivity})
 	}
@@ -68,7 +70,7 @@ func (m Measure) parts() []Part {
 // limit: taken as the half-width of a rectangular distribution it leads back to the same U, whatever
 // the degrees of freedom. NaN where U is not known.
 func (m Measure) Limit() float64 {
-	return m.Value().U / expand([]Part{{U: fromLimit(1), Dof: math.Inf(1)}})
+	return m.Value().U / expand([]Part{{U: FromLimit(1), Dof: math.Inf(1)}})
 }
 
 // Limiting returns the largest line of the budget: what is worth working on.

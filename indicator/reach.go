@@ -175,7 +175,7 @@ func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Found
 func (f *Found) Zero(name string) Measure {
 	m := Measure{V: f.Circle.Level, Open: f.Dof <= 0}
 	if !m.Open {
-		m.add(name+" readings", f.spread()*math.Sqrt(max(0, f.Circle.Cofactor[0][0])), -f.Setup.Touch.sign(), f.Dof, "read more places, or take a finer dial")
+		m.Add(name+" readings", f.spread()*math.Sqrt(max(0, f.Circle.Cofactor[0][0])), -f.Setup.Touch.sign(), f.Dof, "read more places, or take a finer dial")
 	}
 	m.known(name, f.Dial, f.Setup.ReferenceLimit, f.meanReading())
 	return m
@@ -190,7 +190,7 @@ func (f *Found) Zero(name string) Measure {
 // by e is short by e²/4ρ: a sweep has no such term.
 func MeanZero(name string, d Dial, t Touch, radius, radiusLimit, mean, meanLimit float64) Measure {
 	m := Measure{V: radius - float64(t.sign()*d.Gain()*mean), Open: meanLimit == 0 && d.Rounding() == 0}
-	m.add(name+" mean reading", math.Hypot(fromLimit(meanLimit), d.Rounding())*d.Gain(), -t.sign(), math.Inf(1), "sweep it, and fit the readings")
+	m.Add(name+" mean reading", math.Hypot(FromLimit(meanLimit), d.Rounding())*d.Gain(), -t.sign(), math.Inf(1), "sweep it, and fit the readings")
 	m.known(name, d, radiusLimit, mean)
 	return m
 }
@@ -198,10 +198,10 @@ func MeanZero(name string, d Dial, t Touch, radius, radiusLimit, mean, meanLimit
 // known adds the parts that come from stated limits; what is not stated is taken as exact.
 func (m *Measure) known(name string, d Dial, radiusLimit, mean float64) {
 	inf := math.Inf(1)
-	m.add(name+" radius", fromLimit(radiusLimit), 1, inf, "measure the "+name)
-	m.add(name+" dial error", fromLimit(d.ErrorLimit)*d.Gain(), 1, inf, "bring the readings near zero, or have the dial checked")
-	u := math.Abs(mean*math.Sin(d.LeverAngle)) * fromLimit(d.LeverLimit)
-	m.add(name+" lever angle", u, 1, inf, "lay the lever along the surface, or bring the readings near zero")
+	m.Add(name+" radius", FromLimit(radiusLimit), 1, inf, "measure the "+name)
+	m.Add(name+" dial error", FromLimit(d.ErrorLimit)*d.Gain(), 1, inf, "bring the readings near zero, or have the dial checked")
+	u := math.Abs(mean*math.Sin(d.LeverAngle)) * FromLimit(d.LeverLimit)
+	m.Add(name+" lever angle", u, 1, inf, "lay the lever along the surface, or bring the readings near zero")
 }
 
 // priorOf is the standard deviation of one reading (travel of the tip) as far as it is stated, and its

@@ -38,13 +38,13 @@ func (p Pin) Swing() (Measure, error) {
 	}
 	m := Measure{V: p.Difference / 2}
 	inf := math.Inf(1)
-	m.add("readout", fromLimit(p.DifferenceLimit), 0.5, inf, "have the readout checked, or take a gauge block of about twice the swing radius")
+	m.Add("readout", FromLimit(p.DifferenceLimit), 0.5, inf, "have the readout checked, or take a gauge block of about twice the swing radius")
 	// Two readings of the readout, each rounded.
-	m.add("readout's step", p.Resolution/math.Sqrt(12)*math.Sqrt2, 0.5, inf, "take a finer readout, or a gauge block")
+	m.Add("readout's step", p.Resolution/math.Sqrt(12)*math.Sqrt2, 0.5, inf, "take a finer readout, or a gauge block")
 	u, dof := priorOf(p.Dial)
-	m.add("needle brought back", u*math.Sqrt2, 0.5, dof, "repeat it, and take the mean")
+	m.Add("needle brought back", u*math.Sqrt2, 0.5, dof, "repeat it, and take the mean")
 	m.Open = len(m.Terms) == 0
-	m.add("pin's runout", p.Runout/2/math.Sqrt2, 1, inf, "repeat it with the spindle turned half round, and take the mean")
+	m.Add("pin's runout", p.Runout/2/math.Sqrt2, 1, inf, "repeat it with the spindle turned half round, and take the mean")
 	return m, nil
 }
 
@@ -68,8 +68,8 @@ func (c Cut) Swing() (Measure, error) {
 	if !(m.V > 0) {
 		return unmeasured, &PlaceError{"swing radius of the cut", m.V}
 	}
-	m.add("arc radius", fromLimit(c.ArcLimit), 1, math.Inf(1), "measure the arc better, or cut more of it")
-	m.add("cutter diameter", fromLimit(c.CutterLimit), half, math.Inf(1), "measure what the cutter cuts: a slot's width")
+	m.Add("arc radius", FromLimit(c.ArcLimit), 1, math.Inf(1), "measure the arc better, or cut more of it")
+	m.Add("cutter diameter", FromLimit(c.CutterLimit), half, math.Inf(1), "measure what the cutter cuts: a slot's width")
 	return m, nil
 }
 

@@ -237,7 +237,7 @@ func (f *Found) centre() (c fit.Sym3, dof float64) {
 		}
 	}
 	read := c[1][1] + c[2][2]
-	tilt, level := fromLimit(f.Setup.tilted()), f.heldU()
+	tilt, level := FromLimit(f.Setup.tilted()), f.heldU()
 	lean := [3]float64{0, level * f.lean.X, level * f.lean.Y}
 	for i := 1; i < 3; i++ {
 		c[i][i] += float64(tilt * tilt)
