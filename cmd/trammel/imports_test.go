@@ -34,6 +34,7 @@ var rooms = map[string]room{
 	"geom/fit":          {ours: []string{"geom"}, others: []string{"gonum.org/v1/gonum/mathext"}},
 	"indicator":         {ours: []string{"geom/..."}},
 	"indicator/slide":   {ours: []string{"geom/...", "indicator"}},
+	"indicator/check":   {ours: []string{"geom/...", "indicator"}},
 	"indicator/job":     {ours: []string{"geom/...", "indicator", "indicator/slide"}, others: []string{"github.com/pelletier/go-toml/v2/..."}},
 	"indicator/session": {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job"}},
 	"indicator/lines":   {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session"}},
