@@ -38,8 +38,7 @@ func TestBudgetByHand(t *testing.T) {
 }
 
 func TestWrongMeasurements(t *testing.T) {
-	// Chord and sagitta exchanged: 8 over 10 is the same circle as 10 over 8 only by name. There is an
-	// answer, 100/64 … of the picture: r = 64/80 + 5 = 5.8, and no verdict.
+	// A sagitta of 10 over a chord of 8: there is a circle, r = 64/80 + 5 = 5.8, and no verdict.
 	a := must(t)(check.Chord(to(8, 0.001), to(10, 0.001)))
 	near(t, "radius", a.Radius.V, 5.8, 1e-12)
 	if said, bars := says(a.Remarks, "sagitta 10 mm over a chord of 8 mm is more than a half circle"); !said || !bars {
