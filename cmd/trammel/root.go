@@ -205,14 +205,14 @@ where there is none.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
 	root.PersistentFlags().Var(&c.unit, "unit", "unit of what is typed and shown (default mm, or what the file names)")
 	root.PersistentFlags().BoolVar(&c.json, "json", false, "say everything as JSON, one object a line")
-	root.AddCommand(newFit(w, &c), newDial(w, &c), newReach(w, &c), newTaught(w, &c), newPractice(w, &c))
+	root.AddCommand(newFit(w, &c), newDial(w, &c), newReach(w, &c), newCheck(w, &c), newTaught(w, &c), newPractice(w, &c))
 	return root
 }
 
 func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) > 0 {
 		if !cmd.HasParent() {
-			return misuse("unknown verb %q, need fit, dial, practice or reach", args[0])
+			return misuse("unknown verb %q, need check, dial, fit, practice or reach", args[0])
 		}
 		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
 	}

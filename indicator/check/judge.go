@@ -54,3 +54,7 @@ func (a Arc) Cutter(swing Figure, s Side) (indicator.Measure, error) {
 	}
 	return d, nil
 }
+
+// Made is the radius that a swing radius and a cutter's diameter make: R − D/2 with the metal inside,
+// R + D/2 with it outside.
+func Made(swing, cutter float64, s Side) float64 { return swing - s.sign()*cutter/2 }

@@ -17,7 +17,7 @@ func TestBudgetByHand(t *testing.T) {
 	want := []struct {
 		name     string
 		u, slope float64
-	}{{"over the pins", math.Sqrt(27), 1.5}, {"over the pins's step", math.Sqrt(18.75), 1.5}, {"pin", math.Sqrt(48), -6}}
+	}{{"size over the pins", math.Sqrt(27), 1.5}, {"size over the pins's step", math.Sqrt(18.75), 1.5}, {"pin", math.Sqrt(48), -6}}
 	for i, w := range want {
 		g := a.Radius.Terms[i]
 		if g.Name != w.name {

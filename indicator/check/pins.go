@@ -31,7 +31,7 @@ func (a *Arc) touches(sine float64, beyond bool) {
 //
 // Source: the rolls of the handbooks (testdata/shop). A reprint that has M + D is wrong.
 func OverPins(m, d Figure) (Arc, error) {
-	over, pin := input{name: "over the pins", Figure: m}, input{name: "pin", Figure: d, known: true}
+	over, pin := input{name: "size over the pins", Figure: m}, input{name: "pin", Figure: d, known: true}
 	if err := above(over, pin); err != nil {
 		return Arc{}, err
 	}
@@ -46,7 +46,7 @@ func OverPins(m, d Figure) (Arc, error) {
 //
 //	r = (I + D)²/8D
 func BetweenPins(i, d Figure) (Arc, error) {
-	between, pin := input{name: "between the pins", Figure: i}, input{name: "pin", Figure: d, known: true}
+	between, pin := input{name: "size between the pins", Figure: i}, input{name: "pin", Figure: d, known: true}
 	if err := above(between, pin); err != nil {
 		return Arc{}, err
 	}
@@ -74,7 +74,7 @@ func onPlate(way, formula string, w, dw float64, across, pin input) (Arc, error)
 //
 // Pins that touch each other, as they roll to the middle of themselves, have L = 2D.
 func PinsInHollow(l, d, h Figure) (Arc, error) {
-	over, pin, high := input{name: "over the pins", Figure: l}, input{name: "pin", Figure: d, known: true}, input{name: "height over the bottom", Figure: h}
+	over, pin, high := input{name: "size over the pins", Figure: l}, input{name: "pin", Figure: d, known: true}, input{name: "height over the bottom", Figure: h}
 	if err := above(over, pin, high); err != nil {
 		return Arc{}, err
 	}
