@@ -127,6 +127,17 @@ func TestCoarse(t *testing.T) {
 			t.Errorf("diameter %v off by %v: %v %v, want %v and that it is coarse", c.diameter, off, v, why, c.want)
 		}
 	}
+	// TestBudgetByHand's pins: U is 0.019 and the farthest 0.0285. An error of 0.035 is outside of 0.01 by
+	// the first, and may lie inside by the second.
+	p := must(t)(check.OverPins(check.Figure{V: 14, Limit: 0.006, Resolution: 0.01}, to(2, 0.002)))
+	for _, c := range []struct {
+		off  float64
+		want indicator.Verdict
+	}{{0.035, indicator.Undecided}, {0.05, indicator.Outside}, {-0.035, indicator.Undecided}} {
+		if _, v, _ := p.Judge(9-c.off, 0.01); v != c.want {
+			t.Errorf("off by %v: %v, want %v", c.off, v, c.want)
+		}
+	}
 	if _, v, why := d(78).Judge(39, 0.06); v != indicator.Inside || len(why) != 0 {
 		t.Errorf("a tolerance of 0.06: %v %v, want inside", v, why)
 	}
