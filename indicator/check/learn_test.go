@@ -23,8 +23,8 @@ func cut(s check.Side, swing, cutter, b, dd float64) float64 {
 	return spindle + (cutter+dd)/2
 }
 
-// world is one machine: its errors, and how finely its arcs are measured.
-type world struct{ b, dd, u float64 }
+// world is one machine: its errors.
+type world struct{ b, dd float64 }
 
 // off is the error of an arc of 39 or 45 made at a swing radius of 42 and by, with a cutter of 6.
 func (w world) off(s check.Side, by float64) float64 {
