@@ -32,6 +32,7 @@ var shown = []string{"geom/...", "indicator", "indicator/slide", "indicator/job"
 var rooms = map[string]room{
 	"geom":              {},
 	"geom/fit":          {ours: []string{"geom"}, others: []string{"gonum.org/v1/gonum/mathext"}},
+	"geom/plan":         {ours: []string{"geom"}},
 	"indicator":         {ours: []string{"geom/..."}},
 	"indicator/slide":   {ours: []string{"geom/...", "indicator"}},
 	"indicator/check":   {ours: []string{"geom/...", "indicator"}},

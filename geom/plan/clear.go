@@ -1,0 +1,221 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+)
+
+// apart is the least distance between two elements, millimetres, and the place on b where it is
+// reached.
+//
+// The distance is least at an end of either, where they cross, or where the line between two inner
+// places is square to both: through an arc's centre, along a straight's normal. All these are tried,
+// each moved to the nearest place of a, so that none can tell less than the truth.
+func apart(a, b geom.Element) (distance float64, at geom.Point) {
+	var room [10]geom.Point
+	distance = math.Inf(1)
+	for _, q := range append(critical(room[:0], a, b), a.Start, a.End, b.Start, b.End) {
+		_, part := a.Distance(q)
+		if d, on := b.Distance(a.At(part)); d < distance {
+			distance, at = d, b.At(on)
+		}
+	}
+	return distance, at
+}
+
+// critical appends the inner places of a where the distance to b may be least.
+func critical(out []geom.Point, a, b geom.Element) []geom.Point {
+	switch {
+	case a.Curved() && b.Curved():
+		d := b.Centre.Sub(a.Centre)
+		if n := d.Norm(); n > 0 {
+			u := d.Times(1 / n)
+			out = append(out, a.Centre.Add(u.Times(a.Radius)), a.Centre.Sub(u.Times(a.Radius)))
+			along := (n + (a.Radius-b.Radius)*(a.Radius+b.Radius)/n) / 2
+			out = chordEnds(out, a.Centre, u, along, a.Radius)
+		}
+	case a.Curved():
+		out = crossings(out, a, b)
+		run := b.End.Sub(b.Start)
+		if n := run.Norm(); n > 0 {
+			normal := geom.Point{X: -run.Y, Y: run.X}.Times(a.Radius / n)
+			out = append(out, a.Centre.Add(normal), a.Centre.Sub(normal))
+		}
+	case b.Curved():
+		out = append(crossings(out, b, a), b.Centre)
+	default:
+		ra, rb := a.End.Sub(a.Start), b.End.Sub(b.Start)
+		if det := ra.Cross(rb); det != 0 {
+			out = append(out, a.Start.Add(ra.Times(b.Start.Sub(a.Start).Cross(rb)/det)))
+		}
+	}
+	return out
+}
+
+// crossings appends where the circle of an arc crosses the line of a straight.
+func crossings(out []geom.Point, arc, straight geom.Element) []geom.Point {
+	run := straight.End.Sub(straight.Start)
+	n := run.Norm()
+	if n == 0 {
+		return out
+	}
+	normal := geom.Point{X: -run.Y, Y: run.X}.Times(1 / n)
+	return chordEnds(out, arc.Centre, normal, straight.Start.Sub(arc.Centre).Dot(normal), arc.Radius)
+}
+
+// chordEnds appends the ends of the chord that stands square to u, the given way from the centre.
+func chordEnds(out []geom.Point, centre, u geom.Point, along, radius float64) []geom.Point {
+	square := (radius - along) * (radius + along)
+	if !(square >= 0) {
+		return out
+	}
+	foot, half := centre.Add(u.Times(along)), geom.Point{X: -u.Y, Y: u.X}.Times(math.Sqrt(square))
+	return append(out, foot.Add(half), foot.Sub(half))
+}
+
+// sub is the piece of an element from one part of the way along to another; parts below 0 and above 1
+// run on beyond its ends.
+func sub(e geom.Element, from, to float64) geom.Element {
+	if e.Curved() {
+		return geom.ArcOf(e.Centre, e.Radius, e.From()+geom.Bearing(from)*e.Turn, geom.Bearing(to-from)*e.Turn)
+	}
+	run := e.End.Sub(e.Start)
+	return geom.Straight(e.Start.Add(run.Times(from)), e.Start.Add(run.Times(to)))
+}
+
+// bite is how far a cutter passes beyond the surface of an element, millimetres: negative, the
+// clearance left.
+type bite struct {
+	depth  float64
+	excess float64 // depth beyond what is let pass
+	into   int     // the element bitten, by index; −1: there is nothing to bite
+	at     geom.Point
+}
+
+// bites calls each with how a cutter of diameter d, its axis run along a path on behalf of element i,
+// bites every other element that has its metal on a side. An open element without a side of its own
+// is cut into metal: its chain does not count, and neither does whether the axis is in metal.
+func (w *work) bites(i int, path geom.Element, d float64, each func(bite)) {
+	self := &w.elements[i]
+	middle, half := path.At(0.5), path.Length()/2
+	crossed := false
+	for j := range w.elements {
+		e := &w.elements[j]
+		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain {
+			continue
+		}
+		// Too far to come within twice the cutter's radius: clear by more than the cutter's radius.
+		b := bite{into: j, at: e.middle}
+		if clear := e.middle.Sub(middle).Norm() - half - e.half; clear > 2*d {
+			b.depth = d/2 - clear
+		} else {
+			var near float64
+			near, b.at = apart(path, e.Element)
+			b.depth = d/2 - near
+			crossed = crossed || near <= 1e-9
+		}
+		b.excess = b.depth - w.passes(self, e, j)
+		each(b)
+	}
+	if self.hand != 0 && !w.chains[self.chain].open && (crossed || w.inMetal(path.Start)) {
+		if b := w.sunk(i, path, d); b.into >= 0 {
+			each(b)
+		}
+	}
+}
+
+// passes is what is let pass between element self and element e, index j: a little gap between
+// neighbours must not be told a second time as a bite.
+func (w *work) passes(self, e *element, j int) float64 {
+	pass := w.Limits.Gouge
+	for k, n := range self.next {
+		if n == j {
+			pass += min(self.gap[k], w.Limits.Gap)
+		}
+	}
+	return pass
+}
+
+// sunk is the deepest bite of a cutter whose axis itself enters the metal. Depth below the surface has
+// no closed form where several elements are near, so the path is walked in steps and the deepest
+// refined by thirds.
+func (w *work) sunk(i int, path geom.Element, d float64) bite {
+	const steps = 180
+	below := func(part float64) bite {
+		p, b := path.At(part), bite{into: -1, depth: math.Inf(-1)}
+		if !w.inMetal(p) {
+			return b
+		}
+		nearest := math.Inf(1)
+		for j := range w.elements {
+			if e := &w.elements[j]; j != i && !w.chains[e.chain].open {
+				if far, on := e.Distance(p); far < nearest {
+					nearest, b.into, b.at = far, j, e.At(on)
+				}
+			}
+		}
+		b.depth = d/2 + nearest
+		return b
+	}
+	deepest, at := bite{into: -1, depth: math.Inf(-1)}, 0.0
+	for k := range steps + 1 {
+		if b := below(float64(k) / steps); b.depth > deepest.depth {
+			deepest, at = b, float64(k)/steps
+		}
+	}
+	lo, hi := max(0, at-1.0/steps), min(1, at+1.0/steps)
+	for range 60 {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if da, db := below(a), below(b); da.depth >= db.depth {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	if b := below((lo + hi) / 2); b.depth > deepest.depth {
+		deepest = b
+	}
+	deepest.excess = deepest.depth - w.Limits.Gouge
+	return deepest
+}
+
+// worst is the bite that exceeds most what is let pass.
+func (w *work) worst(i int, path geom.Element, d float64) bite {
+	worst := bite{into: -1, depth: math.Inf(-1), excess: math.Inf(-1)}
+	w.bites(i, path, d, func(b bite) {
+		if b.excess > worst.excess {
+			worst = b
+		}
+	})
+	return worst
+}
+
+// end tells how a cutter run along a path on behalf of element i comes to the path's end.
+func (w *work) end(i int, path geom.Element, d float64) End {
+	past := w.LineOverrun / path.Length()
+	if path.Curved() {
+		past = math.Abs(float64(w.Overrun / path.Turn))
+	}
+	var e End
+	b := w.worst(i, sub(path, 1, 1+past), d)
+	e.MayOverrun = b.excess <= 0
+	if b.into >= 0 {
+		e.Bite, e.Into = b.depth, b.into+1
+	}
+	if w.worst(i, sub(path, 0.5, 1), d).excess <= 0 {
+		return e
+	}
+	clear, bitten := 0.5, 1.0
+	for range 50 {
+		mid := (clear + bitten) / 2
+		if w.worst(i, sub(path, 0.5, mid), d).excess <= 0 {
+			clear = mid
+		} else {
+			bitten = mid
+		}
+	}
+	e.Short = (1 - clear) * path.Length()
+	e.Angle = geom.Bearing((1 - clear) * math.Abs(float64(path.Turn)))
+	return e
+}

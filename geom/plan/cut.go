@@ -1,0 +1,238 @@
+package plan
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+)
+
+// How good a cutter is for an element.
+const (
+	clean      = iota
+	gouges     // it bites an element that it does not meet
+	impossible // the concave radius is too small for it, or the slide cannot set the swing radius
+)
+
+// trial is a cutter tried on an element.
+type trial struct {
+	cutter   float64
+	path     geom.Element // of its axis, run as the element is drawn
+	level    int
+	excess   float64 // gouges: by how much beyond what is let pass
+	problems []Problem
+}
+
+// axis is the path of a cutter's axis along an element; ok is false where a concave radius leaves none.
+func (e *element) axis(d float64) (path geom.Element, ok bool) {
+	if e.Curved() {
+		swing := e.Radius + e.kappa()*d/2
+		return geom.ArcOf(e.Centre, swing, e.From(), e.Turn), swing > 0
+	}
+	off := e.away().Times(d / 2)
+	return geom.Straight(e.Start.Add(off), e.End.Add(off)), true
+}
+
+// away is the unit vector from a straight to its side without metal, zero where it has no side.
+func (e *element) away() geom.Point {
+	run := e.End.Sub(e.Start)
+	return geom.Point{X: run.Y, Y: -run.X}.Times(float64(e.hand) / run.Norm())
+}
+
+// try tries a cutter on element i.
+func (w *work) try(i int, d float64) trial {
+	e := &w.elements[i]
+	t := trial{cutter: d}
+	var ok bool
+	if t.path, ok = e.axis(d); !ok {
+		t.level = impossible
+		t.problems = []Problem{{Kind: TooTight, N: i + 1, At: e.Centre, Size: e.Radius, Need: d / 2, Cutter: d}}
+		return t
+	}
+	if s := t.path.Radius; e.Curved() && (s < w.SwingMin || s > w.SwingMax) {
+		t.level = impossible
+		t.problems = []Problem{{Kind: OutOfTravel, N: i + 1, At: e.Centre, Size: s, Need: min(max(s, w.SwingMin), w.SwingMax), Cutter: d}}
+		return t
+	}
+	w.bites(i, t.path, d, func(b bite) {
+		if b.excess <= 0 {
+			return
+		}
+		p := Problem{Kind: Gouge, N: i + 1, Other: b.into + 1, At: b.at, Size: b.depth, Need: b.depth - b.excess, Cutter: d}
+		if b.into == e.next[0] || b.into == e.next[1] {
+			p.Kind = Corner
+		} else {
+			t.level, t.excess = gouges, max(t.excess, b.excess)
+		}
+		t.add(p)
+	})
+	return t
+}
+
+// add notes a problem of the trial, the deeper one of two with the same element.
+func (t *trial) add(p Problem) {
+	for k := range t.problems {
+		if q := &t.problems[k]; q.Other == p.Other {
+			if p.Size > q.Size {
+				*q = p
+			}
+			return
+		}
+	}
+	t.problems = append(t.problems, p)
+}
+
+// cut chooses the cutters and lists the arcs and the lines.
+func (w *work) cut() {
+	tried := make([][]trial, len(w.elements)) // by element, then by cutter
+	for i := range w.elements {
+		for _, d := range w.Cutters {
+			tried[i] = append(tried[i], w.try(i, d))
+		}
+	}
+	chosen := w.choose(tried)
+	for i := range w.elements {
+		e := &w.elements[i]
+		var t *trial
+		if k := chosen[i]; k >= 0 {
+			t = &tried[i][k]
+		}
+		if e.Curved() {
+			w.arc(i, t, tried[i])
+		} else {
+			w.line(i, t)
+		}
+		if t != nil {
+			for _, p := range t.problems {
+				w.tell(p)
+			}
+		}
+	}
+}
+
+// arc lists arc i as it is cut by trial t, nil: no cutter at hand can.
+func (w *work) arc(i int, t *trial, tried []trial) {
+	e := &w.elements[i]
+	from, to := e.Span()
+	a := Arc{N: i + 1, Layer: e.layer, Source: e.source, Centre: e.Centre, Radius: e.Radius, From: from, To: to, Sweep: to - from,
+		Side: e.side(), Readout: e.Centre.Sub(w.Datum), Sense: w.sense(e)}
+	a.Wind = a.Readout
+	if w.Rotary {
+		a.Wind = a.Readout.Times(-1)
+		a.TableFrom, a.TableTo = w.CutterBearing-from, w.CutterBearing-to
+	}
+	switch {
+	case t != nil:
+		a.Cutter, a.Swing = t.cutter, t.path.Radius
+		if j := w.fills(i, t); j >= 0 {
+			a.Sense = NoSense
+			w.tell(Problem{Kind: FullSlot, N: i + 1, Other: j + 1, At: e.Centre, Size: t.cutter, Cutter: t.cutter})
+		}
+		if !a.Full() {
+			a.Ends = [2]End{w.end(i, t.path.Reversed(), t.cutter), w.end(i, t.path, t.cutter)}
+			if e.Turn < 0 {
+				a.Ends[0], a.Ends[1] = a.Ends[1], a.Ends[0]
+			}
+		}
+	case len(tried) > 0:
+		// Tell of the cutter that came nearest.
+		best := &tried[0]
+		for k := range tried {
+			if tried[k].lacks() < best.lacks() {
+				best = &tried[k]
+			}
+		}
+		w.tell(best.problems[0])
+	case e.kappa() == 0: // the axis follows the arc, whatever the cutter
+		a.Swing = e.Radius
+	}
+	w.part.Arcs = append(w.part.Arcs, a)
+}
+
+// lacks is by how much an impossible trial fails, millimetres.
+func (t *trial) lacks() float64 { return math.Abs(t.problems[0].Size - t.problems[0].Need) }
+
+// sense is the way to swing that cuts conventionally: with the cutter turning clockwise the metal must
+// stand on the left of its run, which is anticlockwise round a convex arc. A table that turns under a
+// standing cutter turns the other way.
+func (w *work) sense(e *element) Sense {
+	k := e.kappa()
+	if w.LeftHand {
+		k = -k
+	}
+	if w.Rotary {
+		k = -k
+	}
+	switch k {
+	case 1:
+		return Anticlockwise
+	case -1:
+		return Clockwise
+	}
+	return NoSense
+}
+
+// fills returns the arc opposite to arc i, by index, whose wall the cutter touches at the same time
+// all along, or −1.
+func (w *work) fills(i int, t *trial) int {
+	e := &w.elements[i]
+	if e.hand == 0 {
+		return -1
+	}
+	for j := range w.elements {
+		f := &w.elements[j]
+		if !f.Curved() || f.kappa()*e.kappa() >= 0 || f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
+			continue
+		}
+		opposite := t.path.Radius + e.kappa()*t.cutter/2
+		if math.Abs(f.Radius-opposite) <= w.Limits.Gap && overlap(e.Element, f.Element) {
+			return j
+		}
+	}
+	return -1
+}
+
+// overlap reports whether two arcs about one centre stand side by side over some angle.
+func overlap(a, b geom.Element) bool {
+	aFrom, aTo := a.Span()
+	bFrom, bTo := b.Span()
+	const more = 1e-6 // arcs that only meet end to end do not
+	return float64((bFrom-aFrom).Normalized())+more < float64(aTo-aFrom) || float64((aFrom-bFrom).Normalized())+more < float64(bTo-bFrom)
+}
+
+// line lists straight i as it is cut by trial t, nil: there is no cutter.
+func (w *work) line(i int, t *trial) {
+	e := &w.elements[i]
+	l := Line{N: i + 1, Layer: e.layer, Source: e.source, Start: e.Start, End: e.End}
+	w.slide(i, &l)
+	if t != nil {
+		l.Cutter = t.cutter
+		l.Axis = [2]geom.Point{t.path.Start, t.path.End}
+		// Conventionally the metal stands on the left of the run, for a left-hand cutter on the right.
+		if left := e.hand > 0; e.hand != 0 && left == w.LeftHand {
+			l.Axis[0], l.Axis[1] = l.Axis[1], l.Axis[0]
+		}
+		l.Ends = [2]End{w.end(i, t.path.Reversed(), t.cutter), w.end(i, t.path, t.cutter)}
+	}
+	w.part.Lines = append(w.part.Lines, l)
+}
+
+// slide finds the slide that can cut a straight: along it the straight's end is out by no more than a
+// gap is let be.
+func (w *work) slide(i int, l *Line) {
+	run := l.End.Sub(l.Start)
+	if w.Rotary && len(w.Slides) > 0 {
+		// Turned by t the straight points along its own bearing + t; half a turn is no matter to it.
+		l.Sliding, l.Slide = true, w.Slides[0]
+		l.Table = geom.Bearing(math.Mod(float64((l.Slide - run.Bearing()).Normalized()), math.Pi))
+		return
+	}
+	out := math.Inf(1)
+	for _, b := range w.Slides {
+		if off := math.Abs(b.Unit().Cross(run)); off < out {
+			out, l.Slide = off, b
+		}
+	}
+	if l.Sliding = out <= w.Limits.Gap; !l.Sliding {
+		w.tell(Problem{Kind: Skew, N: i + 1, At: l.Start.Add(run.Times(0.5)), Size: min(out, run.Norm()), Need: w.Limits.Gap})
+	}
+}

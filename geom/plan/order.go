@@ -1,0 +1,295 @@
+package plan
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
+
+// Reason says why an element stands where it does in the order.
+type Reason int
+
+const (
+	SmallBoss     Reason = iota // a small boss before the metal round it is thin
+	LargeRadius                 // larger radii while the part is stiff
+	SameSetting                 // the swing radius is set already
+	SameCentre                  // and so does the table stand
+	StraightsLast               // a slide cuts it; the arcs' centres are no longer needed then
+	NoCutter                    // no cutter at hand can do it
+	FreesPart                   // it lets the part go, so it comes last
+	Chosen                      // the person put it there
+)
+
+var reasons = [...]string{"small boss", "large radius", "same setting", "same centre", "straights last", "no cutter", "frees the part", "chosen"}
+
+func (r Reason) String() string { return reasons[r] }
+
+// Step is one place in the order.
+type Step struct {
+	N       int
+	Reasons []Reason
+	// Sets: the swing radius has to be set before this element.
+	Sets bool
+}
+
+// Release is a warning: with element N, the one at place Place of the order (from 0), the outermost
+// loop that holds the part is cut all round, and the part comes loose.
+type Release struct {
+	N, Place int
+	Left     []int // elements of that part which would still have to be cut on the loose part
+}
+
+// An OrderError is an order that is none: N is missing from it, unknown, or named twice.
+type OrderError struct {
+	N     int
+	Times int // how often it is named
+	Known bool
+}
+
+func (e *OrderError) Error() string {
+	if !e.Known {
+		return fmt.Sprintf("element %d in the order, there is no such element", e.N)
+	}
+	return fmt.Sprintf("element %d named %d times in the order, need once", e.N, e.Times)
+}
+
+// bossShare is the radius, as a share of the largest of the part, up to which a convex arc counts as a
+// small boss.
+const bossShare = 0.5
+
+// groups puts arcs of one swing radius together, numbered by their first arc.
+func (w *work) groups() {
+	p := w.part
+	for i := range p.Arcs {
+		a := &p.Arcs[i]
+		if a.Swing == 0 {
+			continue
+		}
+		g := slices.IndexFunc(p.Groups, func(g Group) bool {
+			return !slices.ContainsFunc(g.Arcs, func(n int) bool {
+				d := w.part.arc(n).Swing - a.Swing
+				return max(d, -d) > w.Limits.Same
+			})
+		})
+		if g < 0 {
+			g = len(p.Groups)
+			p.Groups = append(p.Groups, Group{N: g + 1})
+		}
+		a.Group = g + 1
+		group := &p.Groups[g]
+		group.Arcs = append(group.Arcs, a.N)
+		if a.Cutter > 0 && !slices.Contains(group.Cutters, a.Cutter) {
+			group.Cutters = append(group.Cutters, a.Cutter)
+		}
+		at := slices.IndexFunc(group.Centres, func(c []int) bool { return p.arc(c[0]).Centre.Sub(a.Centre).Norm() <= w.Limits.Gap })
+		if at < 0 {
+			group.Centres = append(group.Centres, []int{a.N})
+		} else {
+			group.Centres[at] = append(group.Centres[at], a.N)
+		}
+	}
+	for i := range p.Groups {
+		g := &p.Groups[i]
+		for _, n := range g.Arcs {
+			g.Swing += p.arc(n).Swing / float64(len(g.Arcs))
+		}
+	}
+}
+
+// arc returns arc n, nil: n is not the number of an arc.
+func (p *Part) arc(n int) *Arc {
+	if i, ok := slices.BinarySearchFunc(p.Arcs, n, func(a Arc, n int) int { return cmp.Compare(a.N, n) }); ok {
+		return &p.Arcs[i]
+	}
+	return nil
+}
+
+// rank is what an element is sorted by.
+type rank struct {
+	n      int
+	late   int     // 0 arcs, 1 those that no cutter can do and straights, 2 what frees the part
+	outer  bool    // in its setting is an arc of an outermost loop that has no straights to free the part
+	big    bool    // no small boss: of the whole setting
+	swing  float64 // of the setting
+	group  int
+	own    bool // of an outermost loop, itself
+	centre int  // within the setting
+}
+
+// order proposes an order: settings with small bosses first, then those of larger swing radii, each
+// setting's arcs together and those about one centre next to each other, straights after the arcs, and
+// what lets the part go at the very end. The rules are common practice, no source.
+func (w *work) order() []Step {
+	w.parts()
+	ranks := w.ranks()
+	slices.SortStableFunc(ranks, func(a, b rank) int {
+		return cmp.Or(
+			cmp.Compare(a.late, b.late),
+			lastIf(a.big, b.big),
+			-cmp.Compare(a.swing, b.swing),
+			cmp.Compare(a.group, b.group),
+			lastIf(a.own && a.outer, b.own && b.outer),
+			cmp.Compare(a.centre, b.centre),
+			lastIf(a.own, b.own),
+			cmp.Compare(a.n, b.n),
+		)
+	})
+	order := make([]int, len(ranks))
+	for i, r := range ranks {
+		order[i] = r.n
+	}
+	steps := w.part.steps(order)
+	w.part.Releases = w.part.releases(order)
+	for i, r := range ranks {
+		s := &steps[i]
+		s.Reasons = nil
+		a := w.part.arc(r.n)
+		switch {
+		case a == nil:
+			s.Reasons = append(s.Reasons, StraightsLast)
+		case a.Swing == 0:
+			s.Reasons = append(s.Reasons, NoCutter)
+		case i > 0 && ranks[i-1].group == r.group:
+			s.Reasons = append(s.Reasons, SameSetting)
+			if ranks[i-1].centre == r.centre {
+				s.Reasons = append(s.Reasons, SameCentre)
+			}
+		case !r.big:
+			s.Reasons = append(s.Reasons, SmallBoss)
+		default:
+			s.Reasons = append(s.Reasons, LargeRadius)
+		}
+		if slices.ContainsFunc(w.part.Releases, func(f Release) bool { return f.N == r.n }) {
+			s.Reasons = append(s.Reasons, FreesPart)
+		}
+	}
+	return steps
+}
+
+// lastIf sorts what is so after what is not.
+func lastIf(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
+}
+
+// ranks gathers what the elements are sorted by.
+func (w *work) ranks() []rank {
+	p := w.part
+	straight := make([]bool, len(w.chains)) // the chain has a straight
+	for i := range w.elements {
+		if !w.elements[i].Curved() {
+			straight[w.elements[i].chain] = true
+		}
+	}
+	outermost := func(n int) bool {
+		c := w.chains[w.elements[n-1].chain]
+		return !c.open && c.depth == 0
+	}
+	largest := 0.0
+	for _, a := range p.Arcs {
+		largest = max(largest, a.Radius)
+	}
+	ranks := make([]rank, len(w.elements))
+	for i := range ranks {
+		n := i + 1
+		r := rank{n: n, own: outermost(n), late: 1}
+		if a := p.arc(n); a != nil && a.Group > 0 {
+			g := p.Groups[a.Group-1]
+			r.late, r.group, r.swing = 0, a.Group, g.Swing
+			r.centre = slices.IndexFunc(g.Centres, func(c []int) bool { return slices.Contains(c, n) })
+			r.big = true
+			for _, m := range g.Arcs {
+				b := p.arc(m)
+				r.big = r.big && !(b.Side == Inside && b.Radius < bossShare*largest)
+				r.outer = r.outer || outermost(m) && !straight[w.elements[m-1].chain]
+			}
+		}
+		if r.outer || r.own && r.group == 0 {
+			r.late = 2 // after the straights of the loops inside
+		}
+		ranks[i] = r
+	}
+	return ranks
+}
+
+// parts lists, for each outermost loop, its own elements and all that lies in it.
+func (w *work) parts() {
+	for i := range w.closed {
+		if w.chains[i].depth > 0 {
+			continue
+		}
+		var whole, rim []int
+		for k := range w.elements {
+			c := w.chains[w.elements[k].chain]
+			switch {
+			case w.elements[k].chain == i:
+				rim = append(rim, k+1)
+			case !c.open && c.within == i, c.open && w.closed[i].Holds(w.elements[k].middle):
+			default:
+				continue
+			}
+			whole = append(whole, k+1)
+		}
+		w.part.outer, w.part.loops = append(w.part.outer, rim), append(w.part.loops, whole)
+	}
+}
+
+// releases finds where in an order each part comes loose.
+func (p *Part) releases(order []int) []Release {
+	var out []Release
+	for i, rim := range p.outer {
+		var r Release
+		for place, n := range order {
+			if slices.Contains(rim, n) {
+				r = Release{N: n, Place: place}
+			}
+		}
+		for _, n := range order[r.Place+1:] {
+			if slices.Contains(p.loops[i], n) {
+				r.Left = append(r.Left, n)
+			}
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// steps lists an order that the person chose.
+func (p *Part) steps(order []int) []Step {
+	out := make([]Step, len(order))
+	set := 0
+	for i, n := range order {
+		out[i] = Step{N: n, Reasons: []Reason{Chosen}}
+		if a := p.arc(n); a != nil && a.Group > 0 {
+			out[i].Sets = a.Group != set
+			set = a.Group
+		}
+	}
+	return out
+}
+
+// Reordered is the part with its elements cut in another order. The order must name every element once,
+// else an [OrderError] is returned. The receiver stays as it is.
+func (p *Part) Reordered(order []int) (*Part, error) {
+	times := make([]int, len(p.Arcs)+len(p.Lines)+1)
+	for _, n := range order {
+		if n < 1 || n >= len(times) {
+			return nil, &OrderError{N: n}
+		}
+		times[n]++
+	}
+	for n := 1; n < len(times); n++ {
+		if times[n] != 1 {
+			return nil, &OrderError{N: n, Times: times[n], Known: true}
+		}
+	}
+	q := *p
+	q.Order = q.steps(order)
+	q.Releases = q.releases(order)
+	return &q, nil
+}

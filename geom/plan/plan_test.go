@@ -1,0 +1,445 @@
+package plan_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+// tiny is what rounding may make of lengths of a part, millimetres, and of angles, radians.
+const tiny = 1e-9
+
+const deg = geom.Degree
+
+func at(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
+
+func pieces(es ...geom.Element) []plan.Piece {
+	var out []plan.Piece
+	for i, e := range es {
+		out = append(out, plan.Piece{Element: e, Layer: "outline", Source: fmt.Sprint("e", i+1)})
+	}
+	return out
+}
+
+// quadrant is the quadrant plate of a bench-drill belt tensioner: a rim of radius 55 about the pivot at
+// the origin from 0 to 90°, bosses of radius 15 at its ends about (40, 0) and (0, 40), a hollow of
+// radius 25 about the pivot between them, and an arc slot on radius 40. The bosses touch the rim from
+// inside (55 − 15 = 40) and the hollow from outside (25 + 15 = 40): every blend is tangent.
+func quadrant() plan.Outline {
+	return plan.Outline{
+		Loops: [][]plan.Piece{pieces(
+			geom.ArcOf(at(0, 0), 55, 0, 90*deg),
+			geom.ArcOf(at(0, 40), 15, 90*deg, 180*deg),
+			geom.ArcOf(at(0, 0), 25, 90*deg, -90*deg),
+			geom.ArcOf(at(40, 0), 15, 180*deg, 180*deg),
+		)},
+		Open: [][]plan.Piece{pieces(geom.ArcOf(at(0, 0), 40, 25*deg, 40*deg))},
+	}
+}
+
+// link is a straight link: rounds of radius 20 about (±30, 0) and straights between, with a bore of
+// radius 12 about the origin.
+func link() plan.Outline {
+	right := geom.ArcOf(at(30, 0), 20, -90*deg, 180*deg)
+	left := geom.ArcOf(at(-30, 0), 20, 90*deg, 180*deg)
+	return plan.Outline{Loops: [][]plan.Piece{
+		pieces(right, geom.Straight(right.End, left.Start), left, geom.Straight(left.End, right.Start)),
+		pieces(geom.ArcOf(at(0, 0), 12, 0, 360*deg)),
+	}}
+}
+
+func made(t testing.TB, o plan.Outline, opt plan.Options) *plan.Part {
+	t.Helper()
+	p, err := plan.Make(o, opt)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func near(t testing.TB, what string, got, want, within float64) {
+	t.Helper()
+	if !(math.Abs(got-want) <= within) {
+		t.Errorf("%s = %v, want %v ± %g", what, got, want, within)
+	}
+}
+
+// With cutters 6, 8 and 10 the bosses swing at 15 + D/2 = 18, 19, 20, the hollow at 25 − D/2 = 22, 21,
+// 20, the rim at 55 + D/2 = 58, 59, 60, and the slot at 40 whatever cuts it. Only cutter 10 lets bosses
+// and hollow share a setting, so three settings do the part: 20, 40 and 60.
+func TestQuadrantPlate(t *testing.T) {
+	p := made(t, quadrant(), plan.Options{Cutters: []float64{6, 8, 10}, Datum: at(-5, 2), SwingMin: 10, SwingMax: 70})
+	for i, want := range []struct {
+		side         plan.Side
+		swing        float64
+		sense        plan.Sense
+		from, to     float64
+		cx, cy, x, y float64
+	}{
+		{plan.Inside, 60, plan.Anticlockwise, 0, 90, 0, 0, 5, -2},
+		{plan.Inside, 20, plan.Anticlockwise, 90, 270, 0, 40, 5, 38},
+		{plan.Outside, 20, plan.Clockwise, 0, 90, 0, 0, 5, -2},
+		{plan.Inside, 20, plan.Anticlockwise, 180, 360, 40, 0, 45, -2},
+		{plan.On, 40, plan.NoSense, 25, 65, 0, 0, 5, -2},
+	} {
+		a := p.Arcs[i]
+		if a.N != i+1 || a.Side != want.side || a.Sense != want.sense || a.Cutter != 10 {
+			t.Errorf("arc %d: n %d, side %v, sense %v, cutter %v, want %v, %v, 10", i+1, a.N, a.Side, a.Sense, a.Cutter, want.side, want.sense)
+		}
+		near(t, "swing", a.Swing, want.swing, tiny)
+		near(t, "from", a.From.Degrees(), want.from, tiny)
+		near(t, "to", a.To.Degrees(), want.to, tiny)
+		near(t, "centre", a.Centre.Sub(at(want.cx, want.cy)).Norm(), 0, tiny)
+		near(t, "readout", a.Readout.Sub(at(want.x, want.y)).Norm(), 0, tiny)
+		near(t, "wind", a.Wind.Sub(a.Readout).Norm(), 0, tiny)
+	}
+	var groups [][]int
+	for _, g := range p.Groups {
+		groups = append(groups, g.Arcs)
+	}
+	if want := [][]int{{1}, {2, 3, 4}, {5}}; !reflect.DeepEqual(groups, want) {
+		t.Errorf("groups %v, want %v", groups, want)
+	}
+	c := p.Choice
+	if !reflect.DeepEqual(c.Cutters, []float64{10}) || c.Settings != 3 || !c.Proven {
+		t.Errorf("choice %+v, want cutter 10 alone with 3 settings, proven", c)
+	}
+	for i, want := range []int{4, 4, 3} {
+		if s := c.Singles[i]; s.Settings != want || s.Cannot != nil {
+			t.Errorf("cutter %v alone: %+v, want %d settings", s.Cutter, s, want)
+		}
+	}
+	if p.Problems != nil {
+		t.Errorf("problems %v, want none", p.Problems)
+	}
+	for _, b := range p.Blends {
+		if !b.Tangent || b.Gap > tiny || math.Abs(float64(b.Kink)) > tiny {
+			t.Errorf("blend %+v, want tangent", b)
+		}
+	}
+	near(t, "normal at the rim's end", p.Blends[0].Normal.Sub(at(0, 1)).Norm(), 0, tiny)
+	near(t, "normal at the hollow's end", p.Blends[2].Normal.Sub(at(-1, 0)).Norm(), 0, tiny)
+}
+
+// Run 2° past its end, cutter 10 stands as follows.
+//
+// Rim (swing 60 about the pivot) beside a boss (20 about 40 off): the distance between cutter's axis and
+// the boss's centre is √(60² + 40² − 2·60·40·cos 2°), above 20: clear. Boss beside the rim: the axis is
+// √(40² + 20² + 2·40·20·cos 2°) from the pivot, below 60: what is missing is the bite. Boss beside the
+// hollow: √(40² + 20² − 2·40·20·cos 2°), above 20: bites. Hollow beside a boss: the same distance, above
+// 20 from the boss's centre: clear.
+func TestEndsOfTheQuadrantPlate(t *testing.T) {
+	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}})
+	cos := math.Cos(float64(2 * deg))
+	rim := 20 - math.Sqrt(60*60+40*40-2*60*40*cos)
+	bossRim := 60 - math.Sqrt(40*40+20*20+2*40*20*cos)
+	bossHollow := math.Sqrt(40*40+20*20-2*40*20*cos) - 20
+	for _, want := range []struct {
+		arc, end, into int
+		may            bool
+		bite           float64
+	}{
+		{1, 0, 4, true, rim}, {1, 1, 2, true, rim},
+		{2, 0, 1, false, bossRim}, {2, 1, 3, false, bossHollow},
+		{3, 0, 4, true, -bossHollow}, {3, 1, 2, true, -bossHollow},
+		{4, 0, 3, false, bossHollow}, {4, 1, 1, false, bossRim},
+	} {
+		e := p.Arcs[want.arc-1].Ends[want.end]
+		if e.MayOverrun != want.may || e.Short != 0 {
+			t.Errorf("arc %d end %d: %+v, want may overrun %v", want.arc, want.end, e, want.may)
+		}
+		if want.may {
+			// The least clearance is at the end itself, 0, before the cutter draws away.
+			near(t, "bite", e.Bite, 0, tiny)
+			continue
+		}
+		if e.Into != want.into {
+			t.Errorf("arc %d end %d bites %d, want %d", want.arc, want.end, e.Into, want.into)
+		}
+		near(t, "bite", e.Bite, want.bite, tiny)
+	}
+	for _, e := range p.Arcs[4].Ends {
+		if !e.MayOverrun {
+			t.Errorf("slot end %+v, want free", e)
+		}
+	}
+}
+
+// The link's rounds stop at their tangent straights; the bore is a full circle. The upper straight runs
+// from x = 30 to −30 with its metal below: a clockwise cutter, metal on the left of its run, goes that
+// way, D/2 above it.
+func TestLink(t *testing.T) {
+	p := made(t, link(), plan.Options{Cutters: []float64{8}})
+	upper := p.Lines[0]
+	if upper.N != 2 || !upper.Sliding || upper.Slide != 0 || upper.Cutter != 8 {
+		t.Errorf("upper straight %+v, want element 2, cut along X", upper)
+	}
+	near(t, "axis", upper.Axis[0].Sub(at(30, 24)).Norm()+upper.Axis[1].Sub(at(-30, 24)).Norm(), 0, tiny)
+	left := made(t, link(), plan.Options{Cutters: []float64{8}, LeftHand: true})
+	near(t, "axis, left hand", left.Lines[0].Axis[0].Sub(at(-30, 24)).Norm(), 0, tiny)
+	bore := p.Arcs[2]
+	if bore.Side != plan.Outside || !bore.Full() || bore.Sense != plan.Clockwise || bore.Ends != [2]plan.End{} {
+		t.Errorf("bore %+v", bore)
+	}
+	near(t, "bore's swing", bore.Swing, 8, tiny)
+	// 2° past its end a round bites its straight by S(1 − cos 2°).
+	near(t, "bite", p.Arcs[0].Ends[1].Bite, 24*(1-math.Cos(float64(2*deg))), tiny)
+	// A straight may run on past a round: the round falls away.
+	if e := upper.Ends[0]; !e.MayOverrun {
+		t.Errorf("straight's end %+v, want free", e)
+	}
+	// One setting for both rounds, one for the bore; large radii first, straights last.
+	var order []int
+	for _, s := range p.Order {
+		order = append(order, s.N)
+	}
+	if want := []int{1, 3, 5, 2, 4}; !slices.Equal(order, want) {
+		t.Errorf("order %v, want %v", order, want)
+	}
+	if !slices.Contains(p.Order[4].Reasons, plan.FreesPart) || !reflect.DeepEqual(p.Releases, []plan.Release{{N: 4, Place: 4}}) {
+		t.Errorf("last %+v, releases %+v, want element 4 to free the part", p.Order[4], p.Releases)
+	}
+}
+
+// Turned by t a rotary table cuts the place at bearing β of its frame where b − β = t, so the hollow,
+// which the head would be swung along clockwise, has the table turned anticlockwise, and the work moves
+// against the readout.
+func TestQuadrantPlateOnATable(t *testing.T) {
+	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}, Datum: at(-5, 2), Rotary: true, CutterBearing: 90 * deg})
+	for i, want := range []plan.Sense{plan.Clockwise, plan.Clockwise, plan.Anticlockwise, plan.Clockwise, plan.NoSense} {
+		if p.Arcs[i].Sense != want {
+			t.Errorf("arc %d: table %v, want %v", i+1, p.Arcs[i].Sense, want)
+		}
+	}
+	a := p.Arcs[3]
+	near(t, "table from", a.TableFrom.Degrees(), -90, tiny)
+	near(t, "table to", a.TableTo.Degrees(), -270, tiny)
+	near(t, "work moved", a.Wind.Sub(at(-45, 2)).Norm(), 0, tiny)
+}
+
+// Concave radii need more than D/2, and the offset slide must be able to set them: a bore of radius 4 is
+// too tight for cutter 8, and with cutter 6 swings at 1, which a slide that begins at 10 cannot set.
+func TestTooTightAndOutOfTravel(t *testing.T) {
+	o := link()
+	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 4, 0, 360*deg))
+	for _, c := range []struct {
+		opt  plan.Options
+		want plan.Problem
+	}{
+		{plan.Options{Cutters: []float64{8}}, plan.Problem{Kind: plan.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}},
+		{plan.Options{Cutters: []float64{6}, SwingMin: 10}, plan.Problem{Kind: plan.OutOfTravel, N: 5, Size: 1, Need: 10, Cutter: 6}},
+		{plan.Options{Cutters: []float64{6}, SwingMax: 22}, plan.Problem{Kind: plan.OutOfTravel, N: 1, At: at(30, 0), Size: 23, Need: 22, Cutter: 6}},
+	} {
+		p := made(t, o, c.opt)
+		if len(p.Problems) == 0 || p.Problems[0] != c.want {
+			t.Errorf("problems %+v, want first %+v", p.Problems, c.want)
+			continue
+		}
+		for _, a := range p.Arcs {
+			if a.N == c.want.N && (a.Swing != 0 || a.Group != 0) {
+				t.Errorf("arc %d: swing %v, want none", a.N, a.Swing)
+			}
+		}
+		if len(p.Order) != 5 {
+			t.Errorf("order of %d, want all 5", len(p.Order))
+		}
+	}
+	text := plan.Problem{Kind: plan.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}.Text(geom.Millimetre)
+	if text != "arc 5: concave radius 4.000 mm, need above 4.000 mm for cutter 8.000 mm" {
+		t.Errorf("text %q", text)
+	}
+}
+
+// A boss of radius 15 stands in the middle of a round pocket of radius 24: the moat is 9 wide. Cutter
+// 10 on either wall passes 1 mm beyond the other, cutter 8 has 1 mm to spare, cutter 9 fills it.
+func TestMoatRoundABoss(t *testing.T) {
+	o := plan.Outline{Loops: [][]plan.Piece{
+		pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)),
+		pieces(geom.ArcOf(at(7, 7), 24, 0, 360*deg)),
+		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)),
+	}}
+	p := made(t, o, plan.Options{Cutters: []float64{10}})
+	for i, want := range []plan.Side{plan.Inside, plan.Outside, plan.Inside} {
+		if p.Arcs[i].Side != want {
+			t.Errorf("arc %d: metal %v, want %v", i+1, p.Arcs[i].Side, want)
+		}
+	}
+	if len(p.Problems) != 2 || p.Problems[0].Kind != plan.Gouge || p.Problems[0].N != 2 || p.Problems[0].Other != 3 || p.Problems[1].Other != 2 {
+		t.Fatalf("problems %+v, want two gouges", p.Problems)
+	}
+	for _, g := range p.Problems {
+		near(t, "gouge", g.Size, 1, tiny)
+	}
+	// With 8 at hand too, the moat's walls are cut with 8.
+	p = made(t, o, plan.Options{Cutters: []float64{10, 8}})
+	if p.Problems != nil || p.Arcs[1].Cutter != 8 || p.Arcs[2].Cutter != 8 {
+		t.Errorf("problems %+v, cutters %v and %v, want none, 8 and 8", p.Problems, p.Arcs[1].Cutter, p.Arcs[2].Cutter)
+	}
+	// Cutter 9 fills the moat: the wall opposite is touched too, and no sense is right for both.
+	p = made(t, o, plan.Options{Cutters: []float64{9}})
+	if p.Arcs[1].Sense != plan.NoSense || p.Arcs[2].Sense != plan.NoSense || p.Arcs[0].Sense != plan.Anticlockwise {
+		t.Errorf("senses %v, %v, %v, want none in the moat", p.Arcs[1].Sense, p.Arcs[2].Sense, p.Arcs[0].Sense)
+	}
+}
+
+// An inner corner cannot be cut sharp: a convex round of radius 20 about the origin, metal inside, runs
+// at its right end (20, 0) against a wall straight out along +x whose metal is below. Cutter 10, swung at
+// 25, touches the wall when it stands 5 above it: at asin(5/25) = 11.54°, and there it must stop. Come
+// to the end it would bite 5.
+func TestInnerCorner(t *testing.T) {
+	round := geom.ArcOf(at(0, 0), 20, 0, 180*deg)
+	box := pieces(round, geom.Straight(at(-20, 0), at(-20, -50)), geom.Straight(at(-20, -50), at(60, -50)),
+		geom.Straight(at(60, -50), at(60, 0)), geom.Straight(at(60, 0), at(20, 0)))
+	p := made(t, plan.Outline{Loops: [][]plan.Piece{box}}, plan.Options{Cutters: []float64{10}, Limits: plan.Limits{Gouge: 1e-9}})
+	e := p.Arcs[0].Ends[0]
+	near(t, "stops short", e.Angle.Degrees(), geom.Bearing(math.Asin(5.0/25)).Degrees(), 1e-6)
+	near(t, "stops short, along", e.Short, 25*math.Asin(5.0/25), 1e-6)
+	want := plan.Problem{Kind: plan.Corner, N: 1, Other: 5, Cutter: 10, Size: 5, Need: 1e-9}
+	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Corner && q.N == 1 }); i < 0 {
+		t.Errorf("problems %+v, want %+v", p.Problems, want)
+	} else {
+		near(t, "corner", p.Problems[i].Size, 5, tiny)
+		near(t, "place", p.Problems[i].At.Sub(at(25, 0)).Norm(), 0, tiny)
+	}
+	// The wall's own end: the axis runs 5 above it and touches the round when √(x² + 5²) = 25.
+	near(t, "the wall stops short", p.Lines[3].Ends[1].Short, math.Sqrt(25*25-5*5)-20, 1e-6)
+	// At the left end the round meets a straight that runs on down: tangent, any overrun would bite.
+	if p.Arcs[0].Ends[1].Short != 0 || p.Arcs[0].Ends[1].MayOverrun {
+		t.Errorf("left end %+v, want to stop there", p.Arcs[0].Ends[1])
+	}
+}
+
+// Arcs about one centre that meet end to end are one arc, a circle in pieces is a circle, also where
+// the loop begins amid it; an arc that goes back the way it came is none of it.
+func TestJoinsArcsThatAreOne(t *testing.T) {
+	o := link()
+	o.Loops[0][0] = plan.Piece{Element: geom.ArcOf(at(30, 0), 20, 10*deg, 80*deg), Source: "b"}
+	o.Loops[0] = append(o.Loops[0], plan.Piece{Element: geom.ArcOf(at(30, 0), 20, -90*deg, 100*deg), Source: "a"})
+	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 12, 20*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -80*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -180*deg, -160*deg))
+	o.Open = [][]plan.Piece{pieces(geom.ArcOf(at(100, 0), 12, 0, 50*deg), geom.ArcOf(at(100, 0), 12, 50*deg, -20*deg))}
+	p := made(t, o, plan.Options{})
+	var got []string
+	for _, a := range p.Arcs {
+		got = append(got, fmt.Sprintf("%d %.0f+%.0f %s", a.N, a.From.Degrees(), a.Sweep.Degrees(), a.Source))
+	}
+	if want := "1 270+180 a, b; 3 90+180 e3; 5 0+360 e1, e2, e3; 6 0+50 e1; 7 30+20 e2"; strings.Join(got, "; ") != want {
+		t.Errorf("arcs %q, want %q", strings.Join(got, "; "), want)
+	}
+	if p.Arcs[0].Swing != 0 || p.Arcs[3].Swing != 12 {
+		t.Errorf("without a cutter: swings %v and %v, want 0 and, on its arc, 12", p.Arcs[0].Swing, p.Arcs[3].Swing)
+	}
+}
+
+func TestGapsKinksAndCrossings(t *testing.T) {
+	o := link()
+	o.Loops[0][1].Start.Y += 0.02
+	o.Loops[0][3].Start.Y += 0.001
+	o.Loops[1] = pieces(geom.ArcOf(at(0, 9), 12, 0, 360*deg))
+	p := made(t, o, plan.Options{})
+	var got []string
+	for _, q := range p.Problems {
+		got = append(got, q.Kind.String()+": "+q.Text(geom.Millimetre))
+	}
+	want := []string{
+		"crossing: elements 2 and 5: touch or cross at ", // either of two places
+		"gap: elements 1 and 2: gap 0.020 mm at 30.000, 20.010, let pass 0.005 mm",
+		"skew: straight 2: out by 0.020 mm along the nearest slide, let pass 0.005 mm",
+	}
+	if len(got) != 3 || got[1] != want[1] || got[2] != want[2] || !strings.HasPrefix(got[0], want[0]) {
+		t.Errorf("problems\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+	// A straight that leaves the round at 1° is nearly tangent; one at 30° is a corner that is meant.
+	for _, c := range []struct {
+		kink  float64
+		told  bool
+		round bool
+	}{{0.05, false, true}, {1, true, false}, {30, false, false}} {
+		arc := geom.ArcOf(at(0, 0), 20, 0, 90*deg)
+		line := geom.Straight(arc.End, arc.End.Along(geom.FromDegrees(180+c.kink), 30))
+		p := made(t, plan.Outline{Open: [][]plan.Piece{pieces(arc, line)}}, plan.Options{OpenSide: plan.Inside})
+		told := slices.ContainsFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Kink })
+		if told != c.told || p.Blends[0].Tangent != c.round {
+			t.Errorf("kink %v°: told %v, tangent %v, want %v, %v", c.kink, told, p.Blends[0].Tangent, c.told, c.round)
+		}
+		// The run turns left, towards the metal.
+		near(t, "kink", p.Blends[0].Kink.Degrees(), c.kink, tiny)
+	}
+}
+
+// An open chain takes the side asked for, along one hand of its run: of an S whose first arc has its
+// metal inside, the second has it outside.
+func TestOpenChainsSide(t *testing.T) {
+	s := pieces(geom.ArcOf(at(0, 0), 20, 0, 90*deg), geom.ArcOf(at(0, 50), 30, -90*deg, -60*deg))
+	for _, c := range []struct{ ask, first, second plan.Side }{{plan.On, plan.On, plan.On}, {plan.Inside, plan.Inside, plan.Outside}, {plan.Outside, plan.Outside, plan.Inside}} {
+		p := made(t, plan.Outline{Open: [][]plan.Piece{s}}, plan.Options{OpenSide: c.ask, Cutters: []float64{8}})
+		if p.Arcs[0].Side != c.first || p.Arcs[1].Side != c.second {
+			t.Errorf("asked %v: %v and %v, want %v and %v", c.ask, p.Arcs[0].Side, p.Arcs[1].Side, c.first, c.second)
+		}
+	}
+}
+
+func TestReordered(t *testing.T) {
+	p := made(t, link(), plan.Options{Cutters: []float64{8}})
+	q, err := p.Reordered([]int{2, 1, 4, 3, 5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The link is cut all round with element 3; the bore, 5, is still to come.
+	if want := []plan.Release{{N: 3, Place: 3, Left: []int{5}}}; !reflect.DeepEqual(q.Releases, want) {
+		t.Errorf("releases %+v, want %+v", q.Releases, want)
+	}
+	if q.Order[1].N != 1 || !q.Order[1].Sets || q.Order[3].Sets || !q.Order[4].Sets {
+		t.Errorf("order %+v, want the swing set at elements 1 and 5", q.Order)
+	}
+	if p.Order[0].N != 1 {
+		t.Error("the part itself was changed")
+	}
+	for _, c := range []struct {
+		order []int
+		want  plan.OrderError
+	}{{[]int{1, 2, 3, 4}, plan.OrderError{N: 5, Known: true}}, {[]int{1, 2, 3, 4, 4, 5}, plan.OrderError{N: 4, Times: 2, Known: true}}, {[]int{1, 2, 3, 4, 6}, plan.OrderError{N: 6}}} {
+		var got *plan.OrderError
+		if _, err := p.Reordered(c.order); !errors.As(err, &got) || *got != c.want {
+			t.Errorf("order %v: %v, want %v", c.order, err, &c.want)
+		}
+	}
+}
+
+// The quadrant plate's outline has arcs only: the last of them frees the part, so the setting that
+// holds it comes after the slot, and its small bosses before the rim.
+func TestOrderOfTheQuadrantPlate(t *testing.T) {
+	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}})
+	var got []string
+	for _, s := range p.Order {
+		got = append(got, fmt.Sprintf("%d%v", s.N, s.Reasons))
+	}
+	if want := "5[large radius] 2[small boss] 3[same setting] 4[same setting] 1[large radius frees the part]"; strings.Join(got, " ") != want {
+		t.Errorf("order %v, want %v", got, want)
+	}
+}
+
+func TestBadNumbers(t *testing.T) {
+	var option *plan.OptionError
+	for _, opt := range []plan.Options{{Cutters: []float64{-1}}, {Cutters: []float64{math.NaN()}}, {SwingMin: 5, SwingMax: 4}, {SwingMin: math.NaN()},
+		{Limits: plan.Limits{Gap: -1}}, {Datum: at(math.Inf(1), 0)}} {
+		if _, err := plan.Make(link(), opt); !errors.As(err, &option) {
+			t.Errorf("%+v: %v, want an OptionError", opt, err)
+		}
+	}
+	o := link()
+	o.Loops[0][2].Radius = math.NaN()
+	var piece *plan.PieceError
+	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &piece) || piece.Source != "e3" {
+		t.Errorf("%v, want a PieceError about e3", err)
+	}
+	if _, err := plan.Make(plan.Outline{}, plan.Options{}); err != plan.ErrEmpty {
+		t.Errorf("%v, want ErrEmpty", err)
+	}
+}
