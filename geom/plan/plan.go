@@ -84,8 +84,8 @@ type End struct {
 	// MayOverrun: run past the end by Options.Overrun the cutter bites nothing beyond Limits.Gouge.
 	MayOverrun bool
 	// Bite is how far the cutter would pass beyond the finished surface of element Into when run past
-	// the end by Options.Overrun, millimetres; negative: the clearance left. Into is 0 where there is
-	// nothing to bite.
+	// the end by Options.Overrun, millimetres; negative: the clearance left, at least (exact up to the
+	// cutter's own diameter). Into is 0 where there is nothing to bite.
 	Bite float64
 	Into int
 	// Short is how far before the end the cutter must stop, millimetres along its axis's path, lest it

@@ -1,0 +1,236 @@
+package plan_test
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+// moved is an outline with every piece moved.
+func moved(o plan.Outline, move func(geom.Element) geom.Element) plan.Outline {
+	chains := func(in [][]plan.Piece) (out [][]plan.Piece) {
+		for _, c := range in {
+			var to []plan.Piece
+			for _, p := range c {
+				p.Element = move(p.Element)
+				to = append(to, p)
+			}
+			out = append(out, to)
+		}
+		return out
+	}
+	return plan.Outline{Loops: chains(o.Loops), Open: chains(o.Open)}
+}
+
+// turned is an element turned about the origin and then shifted.
+func turned(by geom.Bearing, shift geom.Point) func(geom.Element) geom.Element {
+	place := func(p geom.Point) geom.Point { return turnedPoint(p, by).Add(shift) }
+	return func(e geom.Element) geom.Element {
+		e.Start, e.End, e.Centre = place(e.Start), place(e.End), place(e.Centre)
+		return e
+	}
+}
+
+func turnedPoint(p geom.Point, by geom.Bearing) geom.Point {
+	u := by.Unit()
+	return at(p.X*u.X-p.Y*u.Y, p.X*u.Y+p.Y*u.X)
+}
+
+// mirrored is an element seen in a mirror along the Y axis.
+func mirrored(e geom.Element) geom.Element {
+	e.Start.X, e.End.X, e.Centre.X, e.Turn = -e.Start.X, -e.End.X, -e.Centre.X, -e.Turn
+	return e
+}
+
+// outlines are parts to move about.
+var outlines = map[string]func() plan.Outline{"quadrant": quadrant, "link": link, "moat": func() plan.Outline {
+	return plan.Outline{Loops: [][]plan.Piece{
+		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
+}}
+
+// sameEnds holds two ends to each other; of two elements that are equally far off either may be told.
+func sameEnds(t *rapid.T, a, b plan.End) {
+	if a.MayOverrun != b.MayOverrun || !a.MayOverrun && a.Into != b.Into || math.Abs(a.Bite-b.Bite) > 1e-8 || math.Abs(a.Short-b.Short) > 1e-6 {
+		t.Fatalf("end %+v, want %+v", b, a)
+	}
+}
+
+// Where the outline lies, and how it is turned, changes no size, side, sense, group or order; angles
+// turn with it and places move with it.
+func TestMovedOutline(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		name := rapid.SampledFrom([]string{"quadrant", "link", "moat"}).Draw(t, "outline")
+		by := geom.Bearing(rapid.Float64Range(-7, 7).Draw(t, "turned by"))
+		shift := at(rapid.Float64Range(-300, 300).Draw(t, "x"), rapid.Float64Range(-300, 300).Draw(t, "y"))
+		opt := plan.Options{Cutters: []float64{6, 8}, Slides: []geom.Bearing{0}}
+		p, err := plan.Make(outlines[name](), opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		opt.Slides = []geom.Bearing{by}
+		q, err := plan.Make(moved(outlines[name](), turned(by, shift)), opt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, a := range p.Arcs {
+			b := q.Arcs[i]
+			if a.Side != b.Side || a.Sense != b.Sense || a.Group != b.Group || a.Cutter != b.Cutter || math.Abs(a.Swing-b.Swing) > tiny {
+				t.Fatalf("arc %d: %+v, want as %+v", a.N, b, a)
+			}
+			if !a.Full() && (a.From+by).Apart(b.From) > tiny || math.Abs(float64(a.Sweep-b.Sweep)) > tiny {
+				t.Fatalf("arc %d from %v by %v, want %v turned by %v", a.N, b.From, b.Sweep, a.From, by)
+			}
+			if off := turnedPoint(a.Centre, by).Add(shift).Sub(b.Readout).Norm(); off > tiny {
+				t.Fatalf("arc %d: readout off by %v", a.N, off)
+			}
+			sameEnds(t, a.Ends[0], b.Ends[0])
+			sameEnds(t, a.Ends[1], b.Ends[1])
+		}
+		for i, a := range p.Lines {
+			b := q.Lines[i]
+			if !b.Sliding || turnedPoint(a.Axis[0], by).Add(shift).Sub(b.Axis[0]).Norm() > tiny {
+				t.Fatalf("line %+v, want as %+v", b, a)
+			}
+		}
+		for i := range p.Order {
+			if p.Order[i].N != q.Order[i].N {
+				t.Fatalf("order %v, want %v", q.Order, p.Order)
+			}
+		}
+		for i, a := range p.Blends {
+			if b := q.Blends[i]; turnedPoint(a.Normal, by).Sub(b.Normal).Norm() > 1e-8 || a.Tangent != b.Tangent {
+				t.Fatalf("blend %+v, want as %+v", b, a)
+			}
+		}
+	})
+}
+
+// In a mirror, from and to trade places, and the axis's mirrored run cuts conventionally with the
+// mirrored cutter: every sense changes with the cutter's hand, and none without it.
+func TestMirroredOutline(t *testing.T) {
+	for name, outline := range outlines {
+		p := made(t, outline(), plan.Options{Cutters: []float64{8}})
+		q := made(t, moved(outline(), mirrored), plan.Options{Cutters: []float64{8}, LeftHand: true})
+		same := made(t, moved(outline(), mirrored), plan.Options{Cutters: []float64{8}})
+		for i, a := range p.Arcs {
+			b := q.Arcs[i]
+			want := a.Sense
+			if want != plan.NoSense {
+				want = plan.Anticlockwise + plan.Clockwise - want
+			}
+			if b.Sense != want || same.Arcs[i].Sense != a.Sense || b.Side != a.Side || b.Swing != a.Swing {
+				t.Errorf("%s, arc %d: %+v, want %+v in the mirror", name, a.N, b, a)
+			}
+			if !a.Full() {
+				if off := (180*deg - a.To).Apart(b.From); off > tiny {
+					t.Errorf("%s, arc %d: from %v°, want %v°", name, a.N, b.From.Degrees(), 180-a.To.Degrees())
+				}
+				near(t, "bite", b.Ends[0].Bite, a.Ends[1].Bite, 1e-8)
+				near(t, "bite", b.Ends[1].Bite, a.Ends[0].Bite, 1e-8)
+			}
+		}
+		for i, a := range p.Lines {
+			b := q.Lines[i]
+			near(t, "axis", b.Axis[0].X, -a.Axis[0].X, tiny)
+			near(t, "axis", b.Axis[1].X, -a.Axis[1].X, tiny)
+		}
+	}
+}
+
+// Drawn the other way, a chain's elements are numbered the other way, and nothing else changes.
+func TestDrawnTheOtherWay(t *testing.T) {
+	for name, outline := range outlines {
+		o := outline()
+		p := made(t, o, plan.Options{Cutters: []float64{8, 10}})
+		number := map[int]int{}
+		first := 1
+		for _, chains := range [][][]plan.Piece{o.Loops, o.Open} {
+			for k, c := range chains {
+				var back []plan.Piece
+				for i := range c {
+					e := c[len(c)-1-i]
+					e.Element = e.Reversed()
+					back = append(back, e)
+					number[first+len(c)-1-i] = first + i
+				}
+				chains[k] = back
+				first += len(c)
+			}
+		}
+		q := made(t, o, plan.Options{Cutters: []float64{8, 10}})
+		at := map[int]plan.Arc{}
+		for _, b := range q.Arcs {
+			at[b.N] = b
+		}
+		for _, a := range p.Arcs {
+			b := at[number[a.N]]
+			if a.Side != b.Side || a.Sense != b.Sense || a.Cutter != b.Cutter || math.Abs(a.Swing-b.Swing) > tiny ||
+				a.From.Apart(b.From) > tiny || math.Abs(float64(a.Sweep-b.Sweep)) > tiny || a.Source != b.Source {
+				t.Errorf("%s, arc %d: %+v, want %+v", name, a.N, b, a)
+			}
+			for k := range 2 {
+				near(t, name+" bite", b.Ends[k].Bite, a.Ends[k].Bite, 1e-8)
+				if number[a.Ends[k].Into] != b.Ends[k].Into {
+					t.Errorf("%s, arc %d bites %d, want %d", name, a.N, b.Ends[k].Into, number[a.Ends[k].Into])
+				}
+			}
+		}
+		for i, a := range p.Lines {
+			b := q.Lines[len(q.Lines)-1-i]
+			near(t, name+" axis", a.Axis[0].Sub(b.Axis[0]).Norm()+a.Axis[1].Sub(b.Axis[1]).Norm(), 0, tiny)
+		}
+		normals := func(p *plan.Part) (sum float64) {
+			for _, b := range p.Blends {
+				sum += b.Normal.X*b.At.Y + 3*b.Normal.Y*b.At.X + float64(b.Kink)
+			}
+			return sum
+		}
+		near(t, name+" normals", normals(q), normals(p), 1e-8)
+	}
+}
+
+// The cutter stands at bearing b and the table, turned counter-clockwise by t, carries the place at
+// bearing β of its frame to b where β + t = b. Between TableFrom and TableTo it must pass the whole arc,
+// and the told sense must cut conventionally: at the contact the cutter's teeth move against the feed of
+// the work, so along the cutter's own run relative to it. The same for a carried head.
+func TestSensesCutConventionally(t *testing.T) {
+	for _, left := range []bool{false, true} {
+		for _, rotary := range []bool{false, true} {
+			b := 70 * deg
+			p := made(t, quadrant(), plan.Options{Cutters: []float64{10}, LeftHand: left, Rotary: rotary, CutterBearing: b})
+			for _, a := range p.Arcs[:4] {
+				// The cutter's run over the work's own frame, a small step of it in the middle of the arc.
+				middle, small := a.From+a.Sweep/2, geom.Bearing(1e-4)
+				if a.Sense == plan.Clockwise {
+					small = -small
+				}
+				axis := func(step geom.Bearing) geom.Point { return a.Centre.Along(middle+step, a.Swing) }
+				if rotary {
+					table := (a.TableFrom + a.TableTo) / 2
+					axis = func(step geom.Bearing) geom.Point {
+						cutter := at(0, 0).Along(b, a.Swing) // about the table's axis, which stands on the centre
+						return a.Centre.Add(turnedPoint(cutter, -(table + step)))
+					}
+					for _, end := range []struct{ table, cut geom.Bearing }{{a.TableFrom, a.From}, {a.TableTo, a.To}} {
+						if got := turnedPoint(at(0, 0).Along(b, 1), -end.table).Bearing(); got.Apart(end.cut) > tiny {
+							t.Errorf("arc %d: table at %v° cuts at %v°, want %v°", a.N, end.table.Degrees(), got.Degrees(), end.cut.Degrees())
+						}
+					}
+				}
+				run := axis(small).Sub(axis(0))
+				touch := a.Centre.Along(middle, a.Radius).Sub(axis(0)) // from the cutter's axis to the work
+				tooth := at(touch.Y, -touch.X)                         // clockwise
+				if left {
+					tooth = at(-touch.Y, touch.X)
+				}
+				if tooth.Dot(run) <= 0 {
+					t.Errorf("arc %d, left-hand %v, rotary %v: %v climbs", a.N, left, rotary, a.Sense)
+				}
+			}
+		}
+	}
+}
