@@ -28,7 +28,7 @@ func TestApartAgainstRowsOfPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := drawElement(t, "a"), drawElement(t, "b")
 		got, at := apart(a, b)
-		const steps = 400
+		const steps = 200
 		least := math.Inf(1)
 		for i := range steps + 1 {
 			for j := range steps + 1 {
@@ -119,4 +119,17 @@ func TestBiteAgainstTheSweptCutter(t *testing.T) {
 			t.Fatalf("bites %v, the swept cutter %v", got, want)
 		}
 	})
+}
+
+// Circles of radii 5 and 4 about centres 6 apart cross at x = (36 + 25 − 16)/12 = 3.75: short arcs
+// through there, far from the line of centres, touch.
+func TestApartWhereCirclesCross(t *testing.T) {
+	up := geom.Bearing(math.Acos(3.75 / 5))
+	other := geom.Bearing(math.Pi - math.Acos(2.25/4))
+	a := geom.ArcOf(geom.Point{}, 5, up-0.2, 0.5)
+	b := geom.ArcOf(geom.Point{X: 6}, 4, other-0.3, 0.4)
+	d, at := apart(a, b)
+	if d > 1e-9 || math.Abs(at.X-3.75) > 1e-9 {
+		t.Errorf("%v apart at %v, want crossing at x = 3.75", d, at)
+	}
 }

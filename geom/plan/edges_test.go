@@ -1,0 +1,117 @@
+package plan_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+// A quadrant plate whose outline has arcs only, with a square window in it: the window's straights come
+// before the arc that frees the part, though straights are otherwise last.
+func TestWindowBeforeThePartIsFree(t *testing.T) {
+	o := plan.Outline{Loops: [][]plan.Piece{
+		pieces(geom.ArcOf(at(0, 0), 40, 0, 360*deg)),
+		pieces(geom.Straight(at(-9, -9), at(9, -9)), geom.Straight(at(9, -9), at(9, 9)), geom.Straight(at(9, 9), at(-9, 9)), geom.Straight(at(-9, 9), at(-9, -9))),
+	}}
+	p := made(t, o, plan.Options{Cutters: []float64{6}})
+	if last := p.Order[4]; last.N != 1 || !slices.Contains(last.Reasons, plan.FreesPart) || len(p.Releases) != 1 || p.Releases[0].Left != nil {
+		t.Errorf("last %+v, releases %+v, want the rim to free the part with nothing left", last, p.Releases)
+	}
+	// A square outline, drawn first, still comes after the window's straights.
+	o.Loops[0] = pieces(geom.Straight(at(-40, -40), at(40, -40)), geom.Straight(at(40, -40), at(40, 40)), geom.Straight(at(40, 40), at(-40, 40)), geom.Straight(at(-40, 40), at(-40, -40)))
+	if q := made(t, o, plan.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
+		t.Errorf("releases %+v, want nothing left", q.Releases)
+	}
+	// A cutter cannot come into a corner of the window: its axis stops D/2 short of the next wall.
+	for _, l := range p.Lines {
+		near(t, "short", l.Ends[0].Short+l.Ends[1].Short, 2*(3-0.002), 1e-6)
+	}
+}
+
+// Two parts on one sheet come loose one after the other, each with its own outline.
+func TestTwoParts(t *testing.T) {
+	o := plan.Outline{Loops: [][]plan.Piece{pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 9, 0, 360*deg))}}
+	p := made(t, o, plan.Options{Cutters: []float64{6}})
+	if len(p.Releases) != 2 || p.Releases[0].N != 1 || p.Releases[1].N != 2 || p.Releases[0].Left != nil || p.Releases[1].Left != nil {
+		t.Errorf("releases %+v, want elements 1 and 2, nothing left on either", p.Releases)
+	}
+}
+
+// A gap that is let pass is not told a second time as a bite into the neighbour beyond it: the wall stands
+// 0.004 nearer than tangent.
+func TestGapLetPassIsNoBite(t *testing.T) {
+	o := link()
+	o.Loops[0][1].Start.Y += 0.004
+	o.Loops[0][1].End.Y += 0.004
+	if p := made(t, o, plan.Options{Cutters: []float64{8}}); p.Problems != nil {
+		t.Errorf("problems %+v, want none", p.Problems)
+	}
+	o.Loops[0][1].Start.Y += 0.002
+	o.Loops[0][1].End.Y += 0.002
+	p := made(t, o, plan.Options{Cutters: []float64{8}})
+	if len(p.Problems) == 0 || p.Problems[0].Kind != plan.Gap {
+		t.Errorf("problems %+v, want a gap", p.Problems)
+	}
+}
+
+// A corner has the same kink whichever way the outline is drawn: + for an outer one.
+func TestKinkOfCorners(t *testing.T) {
+	box := geom.Chain{geom.Straight(at(0, 0), at(50, 0)), geom.Straight(at(50, 0), at(50, 30)), geom.Straight(at(50, 30), at(30, 20)), geom.Straight(at(30, 20), at(0, 0))}
+	for _, c := range []geom.Chain{box, box.Reversed()} {
+		p := made(t, plan.Outline{Loops: [][]plan.Piece{pieces(c...)}}, plan.Options{})
+		for _, b := range p.Blends {
+			want := map[geom.Point]float64{at(50, 0): 90, at(50, 30): 90 + 26.565051177, at(30, 20): 180 + 33.690067525 - 206.565051177, at(0, 0): 180 - 33.690067525}[b.At]
+			near(t, "kink", b.Kink.Degrees(), want, 1e-8)
+		}
+	}
+}
+
+// A setting that no blend asks anything of is left at its figure; a whole situation without blends too.
+func TestAdviceWithNothingToGoBy(t *testing.T) {
+	s := plan.Situation{Settings: []plan.Setting{{Open: true, Tolerance: 0.02, CentreTolerance: 0.02}}}
+	a, err := s.Advise(true)
+	if err != nil || len(a.Aims) != 1 || a.Aims[0] != (plan.Aim{}) {
+		t.Errorf("advice %+v, %v, want to aim at the figure", a, err)
+	}
+}
+
+// Straights at 30° are for no slide of a mill, and on a rotary table are laid along X by turning it −30°,
+// or 150°, which does the same.
+func TestSkewStraights(t *testing.T) {
+	start := at(0, 0)
+	o := plan.Outline{Open: [][]plan.Piece{pieces(geom.Straight(start, start.Along(30*deg, 40)))}}
+	p := made(t, o, plan.Options{Cutters: []float64{8}})
+	if p.Lines[0].Sliding || len(p.Problems) != 1 || p.Problems[0].Kind != plan.Skew {
+		t.Errorf("line %+v, problems %+v, want skew", p.Lines[0], p.Problems)
+	}
+	near(t, "out by", p.Problems[0].Size, 20, tiny) // 40·sin 30°, along X
+	p = made(t, o, plan.Options{Cutters: []float64{8}, Rotary: true})
+	if !p.Lines[0].Sliding || p.Problems != nil {
+		t.Errorf("line %+v, problems %+v, want it cut", p.Lines[0], p.Problems)
+	}
+	near(t, "table", p.Lines[0].Table.Degrees(), 150, tiny)
+}
+
+// Left-overs of rounding are no kinks: the plan of coordinates rounded to a thousandth has no problem.
+func TestRoundedCoordinates(t *testing.T) {
+	round := func(p geom.Point) geom.Point { return at(math.Round(p.X*1e3)/1e3, math.Round(p.Y*1e3)/1e3) }
+	o := moved(quadrant(), turned(17*deg, at(3, 5)))
+	o = moved(o, func(e geom.Element) geom.Element {
+		return geom.Bulged(round(e.Start), round(e.End), math.Round(1e6*math.Tan(float64(e.Turn)/4))/1e6)
+	})
+	p := made(t, o, plan.Options{Cutters: []float64{10}})
+	for _, b := range p.Blends {
+		if !b.Tangent {
+			t.Errorf("blend %+v, want tangent", b)
+		}
+	}
+	for _, q := range p.Problems {
+		t.Errorf("problem %s", q.Text(geom.Millimetre))
+	}
+	if len(p.Groups) != 3 {
+		t.Errorf("%d groups, want 3", len(p.Groups))
+	}
+}
