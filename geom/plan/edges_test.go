@@ -25,6 +25,12 @@ func TestWindowBeforeThePartIsFree(t *testing.T) {
 	if q := made(t, o, plan.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
 		t.Errorf("releases %+v, want nothing left", q.Releases)
 	}
+	// So does an outline that counts as a small boss beside a larger part.
+	o.Loops[0] = pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg))
+	o.Loops = append(o.Loops, pieces(geom.ArcOf(at(200, 0), 60, 0, 360*deg)))
+	if q := made(t, o, plan.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
+		t.Errorf("releases %+v, want nothing left", q.Releases)
+	}
 	// A cutter cannot come into a corner of the window: its axis stops D/2 short of the next wall.
 	for _, l := range p.Lines {
 		near(t, "short", l.Ends[0].Short+l.Ends[1].Short, 2*(3-0.002), 1e-6)
