@@ -92,6 +92,7 @@ func rezeroed(f *indicator.Found, by float64) *indicator.Found {
 
 // shift puts a sweep's readings into the dial's new figures.
 func (w *Sweep) shift(by float64) {
+	w.own()
 	for i := range w.Stations[:w.N] {
 		st := &w.Stations[i]
 		st.Reading += by

@@ -104,7 +104,7 @@ func Decide(s State, c Command) (Event, error) {
 	case Confirm:
 		return decideConfirm(s)
 	case Undo:
-		if s.before == nil {
+		if s.LastEntry() == "" {
 			return nil, refuse("", "there is no entry to take back")
 		}
 		return Undone{}, nil

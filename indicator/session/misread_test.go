@@ -212,7 +212,7 @@ func TestCorrectedIsNotReadAgain(t *testing.T) {
 	if a, b := took(p), took(q); !a.Corrected || b.Corrected || a.Again != 3 || b.Again != 3 || a.Reading != would {
 		t.Errorf("corrected %+v, read again %+v; want station 3 at %v in both, the first one corrected", a, b, would)
 	}
-	wantSame(t, "corrected, and read again", timeless(p.state()), timeless(q.state()))
+	wantSame(t, "corrected, and read again", shown(p.state()), shown(q.state()))
 
 	if r := begin(0.237).refused(session.Correct{}); r.Because != "no value is proposed for station 3" {
 		t.Errorf("without a cause: %q", r.Because)

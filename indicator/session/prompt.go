@@ -86,8 +86,8 @@ func (s *State) Prompt() Prompt {
 
 // LastEntry names what undo would take back; empty when there is nothing.
 func (s *State) LastEntry() string {
-	if s.before == nil || s.Phase == Ended {
+	if s.log == nil || s.log.entry == nil || s.Phase == Ended {
 		return ""
 	}
-	return s.entry
+	return s.log.entry.event.kind()
 }

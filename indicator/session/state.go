@@ -46,10 +46,11 @@ type Station struct {
 	Order   int
 }
 
-// Sweep is one round of readings, held by value so that older states keep theirs.
+// Sweep is one round of readings. Its stations are a list that other states share: nothing in it is
+// ever changed, [Sweep.own] makes a sweep's own copy first.
 type Sweep struct {
 	N        int // entries, skipped ones included
-	Stations [indicator.MaxStations]Station
+	Stations []Station
 	Closed   Why // empty while the sweep is open
 	Taken    int // readings taken, those that were replaced included
 	// Closing says that the first station is asked for once more; Drift is the drift that waits for
@@ -121,45 +122,44 @@ type State struct {
 	Lessons []Lesson
 	Odd     []Odd
 
-	before *State // the state before the last entry, for undo
-	entry  string // what the last entry was
+	log *logged // the setting's events so far, for undo
 }
 
 // Apply folds one event into the state. It is total and pure: whatever it is given, it neither
 // fails nor looks at anything but its arguments.
 func (s State) Apply(e Event) State {
-	old := s
 	s.Events++
+	if _, undo := e.(Undone); undo {
+		return s.undone()
+	}
 	if _, opens := e.(Opened); s.Set == nil && !opens {
 		return s // a damaged journal: there is no setting that this could belong to
 	}
+	s.note(e, s.fold(e))
+	return s
+}
+
+// fold carries an event out, and reports whether it is an entry, which undo can take back; the
+// others follow from one.
+func (s *State) fold(e Event) (entry bool) {
 	switch e := e.(type) {
 	case Opened:
-		s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events, Lessons: e.Lessons}
+		*s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events, Lessons: e.Lessons}
 		s.skipLoaded()
-		return s
-	case Undone:
-		if s.before != nil {
-			n := s.Events
-			s = *s.before
-			s.Events = n
-		}
-		return s
+		return false
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		s.learnWinds()
-		if e.Why != ByPerson {
-			return s
-		}
+		return e.Why == ByPerson
 	case Told:
 		s.Told, s.Phase = &e, Winding
-		return s
+		return false
 	case Settled:
 		s.Phase = SettledDown
-		return s
+		return false
 	case Reswept:
 		s.endTrial()
-		return s
+		return false
 	case Loaded:
 		s.Loads++
 		s.skipLoaded()
@@ -169,14 +169,13 @@ func (s State) Apply(e Event) State {
 		s.turned(e.by())
 	case Doubted:
 		s.doubt(e)
-		return s
+		return false
 	case Closing:
-		if s.Sweep.Closing = true; !e.Wish {
-			return s
-		}
+		s.Sweep.Closing = true
+		return e.Wish
 	case Drifted:
 		s.Sweep.Drift = &e
-		return s
+		return false
 	case Held:
 		s.hold(e)
 	case Released:
@@ -202,8 +201,7 @@ func (s State) Apply(e Event) State {
 	case Noted:
 		s.Notes++
 	}
-	s.before, s.entry = &old, e.kind()
-	return s
+	return true
 }
 
 // maxSlides is how many slides a machine's file may describe.
@@ -236,17 +234,21 @@ func (s *State) put(st Station, again int) {
 		return
 	}
 	st.Closing, s.Sweep.Closing = s.Sweep.Closing, false
-	if s.Sweep.N < len(s.Sweep.Stations) {
-		s.Sweep.Stations[s.Sweep.N] = st
+	if s.Sweep.N < indicator.MaxStations {
+		s.Sweep.Stations = append(slices.Clip(s.Sweep.Stations), st)
 		s.Sweep.N++
 	}
 }
 
-// station returns an entry of the sweep by its number from 1, nil where there is none.
+// own makes the sweep's stations its own, to be changed.
+func (w *Sweep) own() { w.Stations = slices.Clone(w.Stations) }
+
+// station returns an entry of the sweep by its number from 1, to be changed; nil where there is none.
 func (s *State) station(n int) *Station {
 	if n < 1 || n > s.Sweep.N {
 		return nil
 	}
+	s.Sweep.own()
 	return &s.Sweep.Stations[n-1]
 }
 
@@ -268,6 +270,9 @@ func (s *State) entered(e Took) Station {
 	st := Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
 	if !(dof > 0) {
 		return st
+	}
+	if math.Abs(st.OffBy.V) <= x.U {
+		return st // inside the 95 % band, and so inside the wider one, which costs more to find
 	}
 	band := x.U * fit.Student(1-surpriseAlarm/2, dof) / fit.Coverage(dof)
 	if math.Abs(st.OffBy.V) > band {

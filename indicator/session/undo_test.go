@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"fmt"
+	"reflect"
 	"testing"
 
 	"example.org/trammel/indicator/session"
@@ -11,6 +12,40 @@ import (
 func timeless(s session.State) session.State {
 	s.Events = 0
 	return s
+}
+
+// shown is what others see of a state: all but the events that undo goes back along.
+func shown(s session.State) session.State {
+	var out session.State
+	from, to := reflect.ValueOf(s), reflect.ValueOf(&out).Elem()
+	for i := range from.NumField() {
+		if to.Field(i).CanSet() {
+			to.Field(i).Set(from.Field(i))
+		}
+	}
+	return timeless(out)
+}
+
+// Undo folds from a state that was kept: whichever of many entries it goes back to, and whether
+// one was kept there or far away, it finds the state that stood there before.
+func TestUndoAcrossKeptStates(t *testing.T) {
+	p := bench(t, 7).until(session.ForReading)
+	var stood []session.State
+	for n := range 150 {
+		stood = append(stood, p.state())
+		switch {
+		case n%7 == 6:
+			p.do(session.Again{})
+		case n%5 == 4:
+			p.do(session.Note{Text: fmt.Sprint("remark ", n)})
+		default:
+			p.answer(1)
+		}
+	}
+	for n := len(stood) - 1; n >= 0; n-- {
+		p.do(session.Undo{})
+		wantSame(t, fmt.Sprintf("entry %d taken back", n+1), timeless(p.state()), timeless(stood[n]))
+	}
 }
 
 // Whatever the entry and whenever it was made: undo brings back the state before it.

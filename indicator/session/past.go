@@ -1,0 +1,55 @@
+package session
+
+// logged is one event of the open setting with those before it: an immutable list, newest first,
+// that later states share. Undo goes back along it, and so costs a few words an event instead of a
+// state.
+type logged struct {
+	event  Event
+	before *logged // nil before the setting's opening
+	entry  *logged // the newest entry up to here, itself included; nil where there is none
+	depth  int     // events before it
+	// after is the state behind the event, kept for every keepEvery-th: going back folds from the
+	// nearest one on. It does not count events, for an undo is an event too.
+	after *State
+}
+
+// keepEvery bounds how many events going back folds anew.
+const keepEvery = 32
+
+// note puts an event that has been carried out on the setting's list.
+func (s *State) note(e Event, entry bool) {
+	n := &logged{event: e, before: s.log}
+	if s.log != nil {
+		n.depth, n.entry = s.log.depth+1, s.log.entry
+	}
+	if entry {
+		n.entry = n
+	}
+	if n.depth%keepEvery == 0 {
+		kept := *s
+		kept.Events, kept.log = 0, nil
+		n.after = &kept
+	}
+	s.log = n
+}
+
+// undone is the state before the last entry: its own events, folded once more from the nearest state
+// that was kept. Where there is nothing to take back it is the same state.
+func (s State) undone() State {
+	if s.log == nil || s.log.entry == nil {
+		return s
+	}
+	to := s.log.entry.before
+	var events [keepEvery]Event // newest first
+	n, at := 0, to
+	for ; at.after == nil; at = at.before {
+		events[n] = at.event
+		n++
+	}
+	back := *at.after
+	for n--; n >= 0; n-- {
+		back.fold(events[n])
+	}
+	back.Events, back.log = s.Events, to
+	return back
+}
