@@ -101,6 +101,14 @@ func (w Why) check() error {
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:
 // a line from a newer program is never skipped or half understood. The error is a *[LineError].
 func Decode(n int, line []byte) (Record, error) {
+	if r, ok := quick(n, line); ok {
+		return r, nil
+	}
+	return decode(n, line)
+}
+
+// decode is Decode in full: any form of JSON, and every reason why not.
+func decode(n int, line []byte) (Record, error) {
 	var env envelope
 	if err := strictJSON(line, &env); err != nil {
 		return Record{}, &LineError{n, fmt.Sprintf("not an event: %v", err)}

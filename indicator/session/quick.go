@@ -1,0 +1,245 @@
+package session
+
+import (
+	"bytes"
+	"strconv"
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/slide"
+)
+
+// quick reads a line in the very form that [Encode] writes, without encoding/json where the kind is
+// a frequent one: a long journal opens several times sooner. Whatever is in another form, or wrong,
+// is not ok, and is left to the reading that says why. Held to that reading by FuzzQuick.
+func quick(n int, line []byte) (r Record, ok bool) {
+	c := cursor{rest: line}
+	c.take(`{"v":1,"n":`) // 1 is Version, held by TestQuickReadsGoldens
+	number := c.whole()
+	c.take(`,"t":"`)
+	if c.bad || number != n || len(c.rest) < len(stamp) {
+		return r, false
+	}
+	at, err := time.Parse(stamp, string(c.rest[:len(stamp)]))
+	c.rest = c.rest[len(stamp):]
+	c.take(`","k":`)
+	kind := c.word()
+	c.take(`,"d":`)
+	end := len(c.rest) - 1
+	if err != nil || c.bad || end < 2 || c.rest[0] != '{' || c.rest[end-1] != '}' || c.rest[end] != '}' {
+		return r, false
+	}
+	payload := cursor{rest: c.rest[:end]}
+	e := payload.event(string(kind))
+	if e == nil || payload.bad || len(payload.rest) > 0 || words(e) != nil {
+		read, known := readers[string(kind)]
+		if !known {
+			return r, false
+		}
+		if e, err = read(c.rest[:end]); err != nil {
+			return r, false
+		}
+	}
+	return Record{V: Version, N: n, T: at, Event: e}, true
+}
+
+// event reads the payload of a frequent kind; nil for the others.
+func (c *cursor) event(kind string) Event {
+	switch kind {
+	case "reading":
+		return c.took()
+	case "told":
+		return c.told()
+	case "wound":
+		c.take(`{"slide":`)
+		e := Wound{Slide: string(c.word())}
+		if c.has(`,"reading":`) {
+			e.Reading = c.numberOrNull()
+		}
+		c.take("}")
+		return e
+	case "loaded":
+		c.take(`{"slide":`)
+		e := Loaded{Slide: string(c.word())}
+		c.take("}")
+		return e
+	case "swept":
+		c.take(`{"why":`)
+		e := Swept{Why: Why(c.word())}
+		c.take("}")
+		return e
+	case "undone":
+		c.take("{}")
+		return Undone{}
+	}
+	return nil
+}
+
+func (c *cursor) took() Event {
+	var e Took
+	c.take(`{"bearing":`)
+	e.Bearing = geom.Bearing(c.number())
+	c.take(`,"reading":`)
+	e.Reading = c.number()
+	if c.has(`,"again":`) {
+		e.Again = c.whole()
+	}
+	e.Corrected = c.has(`,"corrected":true`)
+	c.take("}")
+	return e
+}
+
+func (c *cursor) told() Event {
+	var e Told
+	c.take(`{"step":`)
+	e.Step = c.whole()
+	c.take(`,"of":`)
+	e.Of = c.whole()
+	c.take(`,"wind":{"slide":`)
+	w := &e.Wind
+	w.Slide = string(c.word())
+	c.take(`,"travel":`)
+	w.Travel = c.number()
+	if c.has(`,"turned":`) {
+		w.Turned = c.number()
+	}
+	c.take(`,"moves":[`)
+	w.Moves = make([]slide.Move, 0, 2)
+	for more := true; more && !c.bad; more = c.has(",") {
+		w.Moves = append(w.Moves, c.move())
+	}
+	c.take(`],"collar_to":`)
+	w.CollarTo = c.number()
+	c.take("}")
+	if c.has(`,"park":{"bearing":`) {
+		e.Park = c.park()
+	}
+	e.Open = c.has(`,"open":true`)
+	c.take("}")
+	return e
+}
+
+func (c *cursor) move() (m slide.Move) {
+	c.take(`{"turn":`)
+	if err := m.Turn.UnmarshalText(c.word()); err != nil {
+		c.bad = true
+	}
+	c.take(`,"turns":`)
+	m.Turns = c.whole()
+	c.take(`,"divisions":`)
+	m.Divisions = c.number()
+	c.take("}")
+	return m
+}
+
+func (c *cursor) park() *Park {
+	p := Park{Bearing: geom.Bearing(c.number())}
+	c.take(`,"now":`)
+	p.Now = c.number()
+	c.take(`,"past":`)
+	p.Past = c.numberOrNull()
+	c.take(`,"goal":`)
+	p.Goal = c.number()
+	c.take(`,"act":`)
+	p.Act = c.number()
+	if c.has(`,"shift":`) {
+		p.Shift = c.number()
+	}
+	c.take("}")
+	return &p
+}
+
+// cursor goes along a line; bad says that it was not as expected, once and for all.
+type cursor struct {
+	rest []byte
+	bad  bool
+}
+
+// has passes over s where it stands next.
+func (c *cursor) has(s string) bool {
+	if len(c.rest) < len(s) || string(c.rest[:len(s)]) != s {
+		return false
+	}
+	c.rest = c.rest[len(s):]
+	return true
+}
+
+// take passes over s, which must stand next.
+func (c *cursor) take(s string) {
+	if !c.has(s) {
+		c.bad = true
+	}
+}
+
+// word reads a string of plain letters; it is good until the line is changed.
+func (c *cursor) word() []byte {
+	c.take(`"`)
+	end := bytes.IndexByte(c.rest, '"')
+	if c.bad || end < 0 {
+		c.bad = true
+		return nil
+	}
+	w := c.rest[:end]
+	c.rest = c.rest[end+1:]
+	for _, b := range w {
+		if b < ' ' || b > '~' || b == '\\' {
+			c.bad = true
+		}
+	}
+	return w
+}
+
+// digits passes over at least one digit and returns how many there were.
+func (c *cursor) digits() int {
+	n := 0
+	for n < len(c.rest) && c.rest[n] >= '0' && c.rest[n] <= '9' {
+		n++
+	}
+	c.rest = c.rest[n:]
+	c.bad = c.bad || n == 0
+	return n
+}
+
+// integer passes over what JSON takes for the whole part of a number (RFC 8259, section 6).
+func (c *cursor) integer() {
+	zero := len(c.rest) > 0 && c.rest[0] == '0'
+	if n := c.digits(); zero && n > 1 {
+		c.bad = true
+	}
+}
+
+// whole reads a whole number that is not negative.
+func (c *cursor) whole() int {
+	from := c.rest
+	c.integer()
+	n, err := strconv.Atoi(string(from[:len(from)-len(c.rest)]))
+	c.bad = c.bad || err != nil
+	return n
+}
+
+// number reads a number in the form of JSON (RFC 8259, section 6), which is narrower than Go's.
+func (c *cursor) number() float64 {
+	from := c.rest
+	c.has("-")
+	c.integer()
+	if c.has(".") {
+		c.digits()
+	}
+	if c.has("e") || c.has("E") {
+		if !c.has("-") {
+			c.has("+")
+		}
+		c.digits()
+	}
+	v, err := strconv.ParseFloat(string(from[:len(from)-len(c.rest)]), 64)
+	c.bad = c.bad || err != nil
+	return v
+}
+
+func (c *cursor) numberOrNull() *float64 {
+	if c.has("null") {
+		return nil
+	}
+	v := c.number()
+	return &v
+}
