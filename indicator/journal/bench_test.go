@@ -2,6 +2,7 @@ package journal
 
 import (
 	"fmt"
+	"os"
 	"testing"
 )
 
@@ -17,6 +18,27 @@ func BenchmarkAppend(b *testing.B) {
 		}
 	}
 	mustClose(b, j)
+}
+
+// BenchmarkWriteAndSync is what the disk takes for the same bytes, with nothing of ours around it.
+func BenchmarkWriteAndSync(b *testing.B) {
+	f, err := os.Create(tempPath(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	line := encode(sixPayloads()[1])
+	b.SetBytes(int64(len(line)))
+	for b.Loop() {
+		if _, err := f.Write(line); err != nil {
+			b.Fatal(err)
+		}
+		if err := f.Sync(); err != nil {
+			b.Fatal(err)
+		}
+	}
+	if err := f.Close(); err != nil {
+		b.Fatal(err)
+	}
 }
 
 func BenchmarkOpen100k(b *testing.B) {

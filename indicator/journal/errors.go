@@ -8,9 +8,13 @@ import (
 // LockedError says that another program, or another part of this one, writes the journal.
 type LockedError struct {
 	Path string
+	By   string // what it has signed with; empty where it has not
 }
 
 func (e *LockedError) Error() string {
+	if e.By != "" {
+		return fmt.Sprintf("%s: in use by another program: %s", e.Path, e.By)
+	}
 	return fmt.Sprintf("%s: in use by another program", e.Path)
 }
 

@@ -22,6 +22,7 @@ package journal
 import (
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
@@ -46,11 +47,15 @@ type Journal struct {
 	lines [][]byte
 
 	mu      sync.Mutex
-	f       file
+	f       file // nil while it cannot be had: see Reopen
 	unlock  func() error
-	end     int64 // bytes that are known to be on disk, all of them whole lines
-	count   int   // whole lines in the file
-	stopped error // why nothing is written any more
+	wrap    func(*os.File) file // tests: what stands between the journal and its file
+	signed  string              // the file that says who writes; empty when nobody asked for it
+	sum     uint32              // CRC-32C of the first end bytes
+	failed  []byte              // the line that could not be written
+	end     int64               // bytes that are known to be on disk, all of them whole lines
+	count   int                 // whole lines in the file
+	stopped error               // why nothing is written any more
 	closed  bool
 }
 
@@ -112,7 +117,7 @@ func hold(f *os.File, path string) (*Journal, error) {
 	}
 	if err := lock(f); err != nil {
 		if errors.Is(err, errLocked) {
-			err = &LockedError{Path: path}
+			err = &LockedError{Path: path, By: signature(path)}
 		} else {
 			err = fmt.Errorf("%s: cannot lock the journal: %w", path, err)
 		}
@@ -130,7 +135,7 @@ func (j *Journal) load(f *os.File) (Recovery, error) {
 	if err := got.Err(); err != nil {
 		return Recovery{}, err
 	}
-	j.lines, j.count, j.end = got.Lines, len(got.Lines), end
+	j.lines, j.count, j.end, j.sum = got.Lines, len(got.Lines), end, got.sum
 	if len(got.Torn) > 0 {
 		return j.mend(got.Torn)
 	}
@@ -154,7 +159,7 @@ func (j *Journal) Len() int {
 // A payload is a JSON object with at least one field, without a line feed; anything else is
 // refused with an error that matches [ErrPayload], and nothing is written. When the disk
 // fails, the line does not count: the file is cut back to the last good line, and every later
-// Append is refused with the first failure as its cause until the journal is opened anew.
+// Append is refused with the first failure as its cause until [Journal.Reopen] or [Open].
 // Should even the cutting back fail, the next Open finds what was written of the line: torn,
 // or in the worst case whole.
 func (j *Journal) Append(payload []byte) error {
@@ -171,8 +176,10 @@ func (j *Journal) Append(payload []byte) error {
 	}
 	line := encode(payload)
 	if err := j.write(line); err != nil {
+		j.failed = line
 		return j.stop(both(err, j.cutBack()))
 	}
+	j.sum = crc32.Update(j.sum, castagnoli, line)
 	j.end += int64(len(line))
 	j.count++
 	return nil
@@ -235,5 +242,5 @@ func (j *Journal) Close() error {
 		return nil
 	}
 	j.closed, j.stopped = true, fs.ErrClosed
-	return both(j.unlock(), j.f.Close())
+	return both(j.unsign(), j.letGo())
 }

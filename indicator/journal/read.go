@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"os"
 )
@@ -18,6 +19,8 @@ type Contents struct {
 	Torn []byte
 	// Damage is the first line that fails its check; nothing behind it was read.
 	Damage *DamageError
+
+	sum uint32 // CRC-32C of the good lines, line feeds included
 }
 
 // Err returns the damage as an error, or nil when there is none. A torn tail is no error.
@@ -74,6 +77,7 @@ func scan(r io.Reader, name string) (got Contents, end int64, err error) {
 		}
 		got.Lines = append(got.Lines, payload)
 		end += int64(len(line))
+		got.sum = crc32.Update(got.sum, castagnoli, line)
 	}
 }
 

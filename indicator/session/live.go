@@ -28,6 +28,7 @@ func (e *RecordError) Unwrap() error { return e.Err }
 type Live struct {
 	state State
 	out   Appender
+	lost  Event // what a person entered and could not be put on record; nil where nothing is
 }
 
 // NewLive goes on from a state, most often the zero State or what [Fold] returned.
@@ -44,12 +45,34 @@ func (l *Live) Do(c Command, at time.Time) ([]Step, error) {
 	if err != nil {
 		return nil, err
 	}
+	return l.enter(e, at)
+}
+
+// enter records what a person entered, and everything that follows from it.
+func (l *Live) enter(e Event, at time.Time) ([]Step, error) {
 	step, err := l.record(e, at)
 	if err != nil {
+		l.lost = e
 		return nil, err
 	}
+	l.lost = nil
 	more, err := l.Settle(at)
 	return append([]Step{step}, more...), err
+}
+
+// Retry goes on after a *[RecordError], once the disk does: it has the journal opened anew, where
+// that can be done, records what was entered last if that was lost, and what follows. When the
+// fault is still there, the error is a *[RecordError] again, and nothing has happened.
+func (l *Live) Retry(at time.Time) ([]Step, error) {
+	if j, ok := l.out.(interface{ Reopen() error }); ok {
+		if err := j.Reopen(); err != nil {
+			return nil, &RecordError{err}
+		}
+	}
+	if l.lost != nil {
+		return l.enter(l.lost, at)
+	}
+	return l.Settle(at)
 }
 
 // Settle carries out what is due: after an entry, and when a session is resumed from a journal

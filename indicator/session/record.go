@@ -46,9 +46,17 @@ func Encode(n int, at time.Time, e Event) ([]byte, error) {
 type LineError struct {
 	Number int // of the line, from 1
 	Why    string
+	// Program is the name and version of the program that opened the setting, as its opening line
+	// says; empty where that is not known.
+	Program string
 }
 
-func (e *LineError) Error() string { return fmt.Sprintf("journal line %d: %s", e.Number, e.Why) }
+func (e *LineError) Error() string {
+	if e.Program == "" {
+		return fmt.Sprintf("journal line %d: %s", e.Number, e.Why)
+	}
+	return fmt.Sprintf("journal line %d: %s (the setting was opened by %s)", e.Number, e.Why, e.Program)
+}
 
 // readers decode the payload of every kind.
 var readers = map[string]func([]byte) (Event, error){
@@ -111,25 +119,25 @@ func Decode(n int, line []byte) (Record, error) {
 func decode(n int, line []byte) (Record, error) {
 	var env envelope
 	if err := strictJSON(line, &env); err != nil {
-		return Record{}, &LineError{n, fmt.Sprintf("not an event: %v", err)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("not an event: %v", err)}
 	}
 	if env.V != Version {
-		return Record{}, &LineError{n, fmt.Sprintf("line form version %d, this program reads version %d", env.V, Version)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("line form version %d, this program reads version %d", env.V, Version)}
 	}
 	if env.N != n {
-		return Record{}, &LineError{n, fmt.Sprintf("event number %d, need %d", env.N, n)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("event number %d, need %d", env.N, n)}
 	}
 	at, err := time.Parse(stamp, env.T)
 	if err != nil {
-		return Record{}, &LineError{n, fmt.Sprintf("time %q, need the form %s", env.T, stamp)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("time %q, need the form %s", env.T, stamp)}
 	}
 	decode, ok := readers[env.K]
 	if !ok {
-		return Record{}, &LineError{n, fmt.Sprintf("event %q is not known to this program; a newer one wrote it", env.K)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("event %q is not known to this program; a newer one wrote it", env.K)}
 	}
 	e, err := decode(env.D)
 	if err != nil {
-		return Record{}, &LineError{n, fmt.Sprintf("event %q: %v", env.K, err)}
+		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("event %q: %v", env.K, err)}
 	}
 	return Record{V: env.V, N: env.N, T: at, Event: e}, nil
 }
@@ -158,7 +166,7 @@ func Fold(lines [][]byte, each func(Step)) (State, error) {
 	for i, line := range lines {
 		r, err := Decode(i+1, line)
 		if err != nil {
-			return s, err
+			return s, openedBy(err, line, &s)
 		}
 		before := s
 		s = s.Apply(r.Event)
@@ -167,4 +175,26 @@ func Fold(lines [][]byte, each func(Step)) (State, error) {
 		}
 	}
 	return s, nil
+}
+
+// openedBy adds to a *[LineError] which program opened the setting: what the line itself says, where
+// it is an opening of a newer form, else what the setting in front of it says.
+func openedBy(err error, line []byte, s *State) error {
+	var bad *LineError
+	if !errors.As(err, &bad) {
+		return err
+	}
+	var opening struct {
+		K string `json:"k"`
+		D struct {
+			Program string `json:"program"`
+		} `json:"d"`
+	}
+	switch {
+	case json.Unmarshal(line, &opening) == nil && opening.K == "opened":
+		bad.Program = opening.D.Program
+	case s.Set != nil:
+		bad.Program = s.Set.Program
+	}
+	return err
 }

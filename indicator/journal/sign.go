@@ -1,0 +1,58 @@
+package journal
+
+import (
+	"bytes"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+)
+
+// maxSignature bounds what is read of who writes, in bytes.
+const maxSignature = 200
+
+// Sign leaves word of who writes, for a second program to say: one line of text, such as a process
+// and a time, in the file NAME.writer beside the journal. Only the lock counts: a program that was
+// killed leaves its word behind, and nobody asks for it any more; the next to sign writes over it.
+// That it cannot be left does the journal no harm.
+func (j *Journal) Sign(who string) error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.closed {
+		return fs.ErrClosed
+	}
+	name := j.abs + ".writer"
+	if err := os.WriteFile(name, []byte(who+"\n"), 0o600); err != nil {
+		return err
+	}
+	j.signed = name
+	return nil
+}
+
+// unsign takes the word away, while the lock is still held.
+func (j *Journal) unsign() error {
+	if j.signed == "" {
+		return nil
+	}
+	err := os.Remove(j.signed)
+	j.signed = ""
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return err
+}
+
+// signature is what the writer of a journal has left; empty where nothing can be read.
+func signature(path string) string {
+	f, err := os.Open(path + ".writer")
+	if err != nil {
+		return ""
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.LimitReader(f, maxSignature))
+	if err != nil {
+		return ""
+	}
+	line, _, _ := bytes.Cut(text, []byte("\n"))
+	return string(line)
+}
