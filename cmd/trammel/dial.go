@@ -20,7 +20,8 @@ import (
 type dialFlags struct {
 	job, machine, journal string
 	resume, lines, plain  bool
-	screen                bool // the session goes on on a screen, not in lines
+	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
+	screen                bool   // the session goes on on a screen, not in lines
 }
 
 func newDial(w world, c *common) *cobra.Command {
@@ -44,7 +45,7 @@ SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
 	cmd.Flags().StringVar(&f.job, "job", "", "job file")
 	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
-	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal")
+	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
@@ -61,10 +62,15 @@ type opened struct {
 
 func dialVerb(w world, c *common, f *dialFlags) error {
 	switch {
-	case f.resume && f.journal == "":
-		return misuse("--resume without --journal, need the journal to go on with")
 	case !f.resume && (f.job == "" || f.machine == ""):
 		return misuse("dial needs --job FILE and --machine FILE")
+	}
+	if f.resume && f.journal == "" {
+		var err error
+		if f.journal, err = lastOpen(w); err != nil {
+			return err
+		}
+		fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(f.journal))
 	}
 	f.screen = !f.lines && !c.json && w.terminal
 	o, err := openSession(w, c, f)
@@ -93,6 +99,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		if err = f.unitFits(c, &set); err != nil {
 			return nil, err
 		}
+		f.jobSum, f.target = set.Files[0].SHA256, targetName(&set.Job)
 		learntSetting(w, &set)
 	}
 	state, err := o.open(w, f)
@@ -105,6 +112,8 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 			kept.Close()
 		}
 	}()
+	// That no word can be left of who writes does the session no harm.
+	_ = o.journal.Sign(fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version()))
 	o.live = session.NewLive(state, o.journal)
 	open := state.Phase != session.Unopened && state.Phase != session.Ended
 	switch {
@@ -117,7 +126,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		tellChanges(w, state.Set, f)
 		o.steps, err = o.live.Settle(w.now())
 	case open:
-		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path), "add --resume, or name another journal")
+		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path), "trammel dial --resume --journal %s goes on; or name another journal", quoted(o.path))
 	default:
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}
@@ -136,7 +145,12 @@ func (f *dialFlags) unitFits(c *common, set *session.Opened) error {
 func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 	switch {
 	case f.journal == "":
-		o.journal, o.path, err = newJournal(w, f.job)
+		if len(f.jobSum) > 0 {
+			if path := openOn(w, f.jobSum); path != "" {
+				fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n", printable(quoted(path)))
+			}
+		}
+		o.journal, o.path, err = newJournal(w, f.job, f.target)
 		if err == nil {
 			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(o.path))
 		}

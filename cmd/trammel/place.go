@@ -4,12 +4,15 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"unicode"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 )
 
@@ -33,8 +36,16 @@ func dataFolder(w world) (string, error) {
 	return filepath.Join(base, "trammel"), nil
 }
 
-// newJournal makes a journal under a readable name: when, and which job.
-func newJournal(w world, jobFile string) (*journal.Journal, string, error) {
+// targetName is the swing radius a job is for, as a part of a file name: "-42.5mm", or "-centre".
+func targetName(j *job.Job) string {
+	if !j.Target.WantsSwing() {
+		return "-centre"
+	}
+	return "-" + strconv.FormatFloat(math.Round(1e4*j.Unit.From(j.Target.SwingRadius))/1e4, 'f', -1, 64) + j.Unit.String()
+}
+
+// newJournal makes a journal under a readable name: when, which job, and its target.
+func newJournal(w world, jobFile, target string) (*journal.Journal, string, error) {
 	folder, err := dataFolder(w)
 	if err != nil {
 		return nil, "", err
@@ -42,7 +53,7 @@ func newJournal(w world, jobFile string) (*journal.Journal, string, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return nil, "", withHint(fmt.Errorf("no place for the journal: %w", err), "name one with --journal FILE")
 	}
-	stem := w.now().Format("2006-01-02-1504-") + plainName(strings.TrimSuffix(filepath.Base(jobFile), filepath.Ext(jobFile)))
+	stem := w.now().Format("2006-01-02-1504-") + plainName(strings.TrimSuffix(filepath.Base(jobFile), filepath.Ext(jobFile))) + target
 	for i := 1; i < 1000; i++ {
 		name := stem + ".jsonl"
 		if i > 1 {
@@ -56,6 +67,17 @@ func newJournal(w world, jobFile string) (*journal.Journal, string, error) {
 		return j, path, err
 	}
 	return nil, "", withHint(fmt.Errorf("%s is full of journals named %s", folder, stem), "name one with --journal FILE")
+}
+
+// quoted is a file name as it is typed into a shell.
+func quoted(name string) string {
+	plain := func(r rune) bool {
+		return unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune("/\\:._-+", r)
+	}
+	if name != "" && !strings.ContainsFunc(name, func(r rune) bool { return !plain(r) }) {
+		return name
+	}
+	return "'" + strings.ReplaceAll(name, "'", `'\''`) + "'"
 }
 
 // plainName keeps letters and digits, so that a name can be typed anywhere.

@@ -205,7 +205,15 @@ where there is none.`,
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
 	root.PersistentFlags().Var(&c.unit, "unit", "unit of what is typed and shown (default mm, or what the file names)")
 	root.PersistentFlags().BoolVar(&c.json, "json", false, "say everything as JSON, one object a line")
-	root.AddCommand(newFit(w, &c), newDial(w, &c), newReach(w, &c), newCheck(w, &c), newTaught(w, &c), newPractice(w, &c))
+	root.AddCommand(
+		newFit(w, &c),
+		newDial(w, &c),
+		newReach(w, &c),
+		newCheck(w, &c),
+		newTaught(w, &c),
+		newSessions(w, &c),
+		newPractice(w, &c),
+	)
 	return root
 }
 

@@ -1,0 +1,157 @@
+package main
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// listed is a journal of the data folder, with what its settings reached.
+type listed struct {
+	name, path string
+	last       time.Time // when its last event was recorded; zero where there is none
+	machine    string
+	state      session.State // after the last line that could be read
+	accepted   []session.State
+	torn       int
+	wrong      string // what is wrong with the file; empty where nothing is
+}
+
+// open reports whether a setting waits to be gone on with.
+func (l *listed) open() bool {
+	return l.wrong == "" && l.state.Set != nil && l.state.Phase != session.Ended
+}
+
+// look reads a journal without a lock, also one that is being written.
+func look(path string) listed {
+	l := listed{name: filepath.Base(path), path: path}
+	j, err := journal.Read(path)
+	var unread error
+	l.state, unread = session.Fold(j.Lines, func(st session.Step) {
+		if st.After.Phase == session.Ended && st.Before.Phase != session.Ended {
+			l.accepted = append(l.accepted, st.After)
+		}
+	})
+	if n := l.state.Events; n > 0 {
+		if r, err := session.Decode(n, j.Lines[n-1]); err == nil {
+			l.last = r.T
+		}
+	}
+	if l.state.Set != nil {
+		l.machine = l.state.Set.Machine.Name
+	}
+	l.torn = len(j.Torn)
+	if err = cmp.Or(err, j.Err(), unread); err != nil {
+		l.wrong = err.Error()
+		if j.Damage != nil {
+			l.wrong = fmt.Sprintf("line %d is damaged: %s", j.Damage.Line, j.Damage.Why)
+		}
+	}
+	return l
+}
+
+// allSessions looks at every journal in the data folder, the one that was written last first.
+// Without a folder there are none.
+func allSessions(w world) (folder string, all []listed, err error) {
+	if folder, err = dataFolder(w); err != nil {
+		return folder, nil, err
+	}
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return folder, nil, nil
+	}
+	for _, e := range entries {
+		if strings.HasSuffix(e.Name(), ".jsonl") && !e.IsDir() {
+			all = append(all, look(filepath.Join(folder, e.Name())))
+		}
+	}
+	slices.SortStableFunc(all, func(a, b listed) int { return cmp.Or(b.last.Compare(a.last), cmp.Compare(b.name, a.name)) })
+	return folder, all, err
+}
+
+// lastOpen is the session of the data folder that was worked on last and is not accepted.
+func lastOpen(w world) (string, error) {
+	folder, all, err := allSessions(w)
+	if err != nil {
+		return "", err
+	}
+	for i := range all {
+		if all[i].open() {
+			return all[i].path, nil
+		}
+	}
+	return "", withHint(fmt.Errorf("no open session in %s, need one to resume", folder), "name its journal with --journal FILE; trammel sessions lists those in the folder")
+}
+
+// openOn names the newest open session that was begun from the same job file; empty where none was.
+func openOn(w world, digest string) string {
+	_, all, err := allSessions(w)
+	if err != nil {
+		return "" // then the journal's own place is refused in a moment, with a reason
+	}
+	for i := range all {
+		if f := all[i].state.Set; all[i].open() && len(f.Files) > 0 && f.Files[0].SHA256 == digest {
+			return all[i].path
+		}
+	}
+	return ""
+}
+
+func newSessions(w world, c *common) *cobra.Command {
+	return &cobra.Command{
+		Use:   "sessions",
+		Short: "list the sessions in the data folder, and what each has reached",
+		Long: `sessions lists the journals in the data folder, the one that was worked on last first:
+when, on which machine, and what each setting reached, or where it stands. A damaged
+journal is listed with what is wrong. Nothing is changed.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return sessionsVerb(w, c) },
+	}
+}
+
+func sessionsVerb(w world, c *common) error {
+	folder, all, err := allSessions(w)
+	if err != nil {
+		return err
+	}
+	if len(all) == 0 && !c.json {
+		_, err := fmt.Fprintf(w.out, "no session in %s yet\n", printable(folder))
+		return err
+	}
+	for i := range all {
+		if err := say(w, c, sessionLine(c, &all[i])); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sessionLine tells of a journal in the unit of its jobs, or the one that was asked for.
+func sessionLine(c *common, l *listed) lines.SessionLine {
+	out := lines.SessionLine{Say: "session", Name: l.name, Journal: l.path, Machine: l.machine, Open: l.open(),
+		Events: l.state.Events, TornBytes: l.torn, Wrong: l.wrong, Accepted: []lines.Reached{}}
+	if !l.last.IsZero() {
+		out.Last = l.last.Format(time.RFC3339)
+	}
+	for i := range l.accepted {
+		s := &l.accepted[i]
+		out.Accepted = append(out.Accepted, lines.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
+	}
+	if l.state.Set != nil && l.state.Phase != session.Ended {
+		stands := lines.ReachedBy(&l.state, c.unit.or(l.state.Set.Job.Unit))
+		out.Stands = &stands
+	}
+	return out
+}
