@@ -17,11 +17,11 @@ func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"trammel": main, "trammel-breaks": breaks})
 }
 
-// breaks is main with a clock that panics when it is looked at for the sixth time.
+// breaks is main with a clock that panics when it is looked at for the seventh time.
 func breaks() {
 	looks := 0
 	now := func() time.Time {
-		if looks++; looks > 5 {
+		if looks++; looks > 6 {
 			panic("the clock is broken")
 		}
 		return time.Now()
