@@ -1,9 +1,11 @@
 package session_test
 
 import (
-	"example.org/trammel/indicator/job"
+	"math/rand/v2"
+	"runtime"
 	"testing"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 )
 
@@ -42,6 +44,71 @@ func BenchmarkFold100k(b *testing.B) {
 		s, err := session.Fold(lines, nil)
 		if err != nil || s.Events != 100_000 {
 			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(peak(b, func(each func(session.Step)) {
+		if _, err := session.Fold(lines, each); err != nil {
+			b.Fatal(err)
+		}
+	}), "peak-MB")
+}
+
+// peak is the most heap in use while a fold goes on, looked at every 500 events, in megabytes: the
+// journal's lines and what the collector has not taken yet are in it.
+func peak(b *testing.B, fold func(func(session.Step))) float64 {
+	b.Helper()
+	runtime.GC()
+	var most uint64
+	n := 0
+	fold(func(session.Step) {
+		if n++; n%500 == 0 {
+			var m runtime.MemStats
+			runtime.ReadMemStats(&m)
+			most = max(most, m.HeapInuse)
+		}
+	})
+	return float64(most) / 1e6
+}
+
+// oneSetting is a hundred thousand events of one setting that never ends: readings, sweeps begun anew,
+// remarks, undos, all of which undo could go back along.
+func oneSetting(b *testing.B) [][]byte {
+	b.Helper()
+	p := bench(b, 7).until(session.ForReading)
+	for len(p.mem.Lines) < 100_000 {
+		p.answer(4)
+		p.do(session.Undo{}, session.Note{Text: "chuck cleaned"}, session.Again{})
+		p.steps = nil
+	}
+	return p.mem.Lines[:100_000]
+}
+
+// BenchmarkFoldOneSetting is BenchmarkFold100k where nothing that undo needs may be let go.
+func BenchmarkFoldOneSetting(b *testing.B) {
+	lines := oneSetting(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if s, err := session.Fold(lines, nil); err != nil || s.Events != 100_000 {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(peak(b, func(each func(session.Step)) {
+		if _, err := session.Fold(lines, each); err != nil {
+			b.Fatal(err)
+		}
+	}), "peak-MB")
+}
+
+// BenchmarkStep steps to events by chance in a hundred thousand, as a replay does.
+func BenchmarkStep(b *testing.B) {
+	h, err := session.NewHistory(oneSetting(b))
+	if err != nil {
+		b.Fatal(err)
+	}
+	chance := rand.New(rand.NewPCG(1, 1))
+	for b.Loop() {
+		if _, _, ok := h.Step(1 + chance.IntN(h.Len())); !ok {
+			b.Fatal("no step")
 		}
 	}
 }
