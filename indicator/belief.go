@@ -11,13 +11,18 @@ import (
 // coordinate grows.
 type Axis [3]float64
 
-// The axes of the machine's slides: the offset slide carries the tip outwards, x and y carry the
-// axis over the work, so that the centre error falls.
-var (
-	OffsetAxis = Axis{1, 0, 0}
-	XAxis      = Axis{0, -1, 0}
-	YAxis      = Axis{0, 0, -1}
-)
+// OffsetAxis is that of the offset slide, which carries the tip outwards.
+var OffsetAxis = Axis{1, 0, 0}
+
+// CrossAxis is that of a cross slide whose coordinate grows along the unit vector u: one of the machine
+// carries the axis over the work, so that the centre error falls, and one on a rotary table carries the
+// work, along u in the table's frame, so that it grows.
+func CrossAxis(u geom.Point, carriesWork bool) Axis {
+	if carriesWork {
+		return Axis{0, u.X, u.Y}
+	}
+	return Axis{0, -u.X, -u.Y}
+}
 
 // Moved returns what is known of the circle after a slide has moved by travel, give or take doubt
 // (a standard uncertainty), both millimetres.
@@ -33,6 +38,23 @@ func (f Found) Moved(a Axis, travel, doubt float64) Found {
 		}
 	}
 	return f
+}
+
+// Part returns the centre error's product with a row, and its expanded uncertainty.
+func (f *Found) Part(row geom.Point) Value {
+	return Value{f.Circle.Centre.Dot(row), f.expanded([3]float64{0, row.X, row.Y})}
+}
+
+// Scatter returns the covariance of the centre, mm², as far as the readings make it: what is the same
+// in all sweeps of one setup is left out. It is NaN where the spread is not known.
+func (f *Found) Scatter() (c [2][2]float64) {
+	v := float64(f.spread() * f.spread())
+	for i := range c {
+		for j := range c[i] {
+			c[i][j] = f.Circle.Cofactor[i+1][j+1] * v
+		}
+	}
+	return c
 }
 
 // Seen returns what is known of the circle once a reading (millimetres) has been taken at a bearing:

@@ -52,6 +52,10 @@ func (s Setup) Surface(t geom.Bearing) geom.Bearing {
 	return t
 }
 
+// Stands returns how far the table stands turned counter-clockwise, or the head is swung, where the
+// reference is met at bearing b of its own frame: [Setup.Surface] the other way round, in [0, 2π).
+func (s Setup) Stands(b geom.Bearing) geom.Bearing { return s.Surface(b).Normalized() }
+
 // tilted bounds what the lean moves at the height of the cut, millimetres.
 func (s Setup) tilted() float64 { return math.Abs(s.TiltLimit * s.SweepHeight) }
 

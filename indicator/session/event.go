@@ -133,6 +133,9 @@ type Told struct {
 	// Park says where to park the head and which reading to stop at; null where the wind goes by the
 	// collar.
 	Park *Park `json:"park,omitempty"`
+	// Table says how far to turn the table counter-clockwise for a wind by the collar, radians, where the
+	// slide's handwheel cannot be reached everywhere.
+	Table *geom.Bearing `json:"table,omitempty"`
 	// Open says that the trial goes on behind this wind until Reswept ends it. Older journals do not
 	// say so, and their trials end with wind Of.
 	Open bool `json:"open,omitempty"`

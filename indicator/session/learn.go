@@ -88,12 +88,17 @@ func (s *State) goes(d *Done) {
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
 func (s *State) Lesson(name string) (slide.Belief, bool) {
+	sl, ok := s.machineSlide(name)
 	for _, l := range s.Lessons {
-		if l.Slide == name {
-			return l.Belief, true
+		if l.Slide != name {
+			continue
 		}
+		if ok {
+			return l.Belief.Facing(sl), true
+		}
+		return l.Belief, true
 	}
-	if sl, ok := s.machineSlide(name); ok {
+	if ok {
 		return slide.Prior(sl), true
 	}
 	return slide.Belief{}, false
@@ -145,12 +150,13 @@ func (s *State) learnWinds() {
 	if err != nil || then.Dof <= 0 || then.Circle.Hold || now.Circle.Hold {
 		return
 	}
+	s.learnAngles(&then, &now)
 	for _, name := range s.Set.Job.Needs() {
 		d, ok := only(s.Past.Winds, name)
 		if !ok || d.Park != nil || (name == "offset" && s.Stand(name).Known) {
 			continue // with the collar's count, an accepted radius will teach more than the wind, and share its sweep
 		}
-		moved, u := moved(&then, &now, name)
+		moved, u := s.moved(&then, &now, name)
 		b, ok := s.Lesson(name)
 		if !ok || !(u > 0) {
 			continue
@@ -183,20 +189,17 @@ func only(winds *Done, name string) (d *Done, ok bool) {
 
 // moved returns how far a slide went from one sweep to another, + where its coordinate grows, and the
 // standard uncertainty of it. What is the same in both, the reach and the reference, cancels.
-func moved(then, now *indicator.Found, name string) (by, u float64) {
-	switch name {
-	case "x":
-		return then.Circle.Centre.X - now.Circle.Centre.X, math.Hypot(standard(then.CentreX(), then.Dof), standard(now.CentreX(), now.Dof))
-	case "y":
-		return then.Circle.Centre.Y - now.Circle.Centre.Y, math.Hypot(standard(then.CentreY(), then.Dof), standard(now.CentreY(), now.Dof))
-	case "offset":
-		a, b := then.Budget(), now.Budget()
-		if len(a) == 0 || len(b) == 0 {
-			return 0, 0
-		}
-		return now.Circle.Level - then.Circle.Level, math.Hypot(a[0].U, b[0].U)
+func (s *State) moved(then, now *indicator.Found, name string) (by, u float64) {
+	c := s.cross()
+	if i := c.of(name); i >= 0 {
+		a, b := then.Part(c.row(i)), now.Part(c.row(i))
+		return a.V - b.V, math.Hypot(standard(a, then.Dof), standard(b, now.Dof))
 	}
-	return 0, 0
+	a, b := then.Budget(), now.Budget()
+	if len(a) == 0 || len(b) == 0 {
+		return 0, 0
+	}
+	return now.Circle.Level - then.Circle.Level, math.Hypot(a[0].U, b[0].U)
 }
 
 func standard(v indicator.Value, dof float64) float64 { return v.U / fit.Coverage(dof) }

@@ -9,8 +9,8 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// Park is a wind under the eye: the head stands at Bearing, the indicator touches, and the slide is
-// wound until the needle shows Goal. Readings are millimetres.
+// Park is a wind under the eye: the head stands at Bearing, or the table so that the indicator touches
+// there, and the slide is wound until the needle shows Goal. Readings are millimetres.
 type Park struct {
 	Bearing geom.Bearing `json:"bearing"`
 	// Now is what the needle should show before the wind.
@@ -34,19 +34,6 @@ const parkStep = 15 * geom.Degree
 // the needle: below, the needle's own doubt outweighs a collar's.
 const leastAct = 0.5
 
-// axis is what a slide does to the circle; ok is false for a slide that this setup does not wind.
-func axis(name string) (a indicator.Axis, ok bool) {
-	switch name {
-	case "offset":
-		return indicator.OffsetAxis, true
-	case "x":
-		return indicator.XAxis, true
-	case "y":
-		return indicator.YAxis, true
-	}
-	return a, false
-}
-
 // park finds where to park the head for a wind of a slide, and what the needle will show: at the
 // bearing where the slide acts most directly, of those where start, goal and turning point stay on
 // the dial. Of equals it is the one where least is open of what the needle should show, for what is open of
@@ -54,7 +41,8 @@ func axis(name string) (a indicator.Axis, ok bool) {
 // then the one where the needle stays nearest to zero, where a dial's and a lever's scale errors are
 // least. It returns the wind, and nil for the place where there is none.
 func (s *State) park(b *indicator.Found, sl slide.Slide, by indicator.Value) (slide.Wind, *Park) {
-	a, ok := axis(sl.Name)
+	cross := s.cross()
+	a, ok := cross.axis(sl.Name)
 	travel, shift := by.V, s.shift(sl)
 	w := sl.WindParked(travel - shift)
 	if !ok || sl.ByCollar || b.Dof <= 0 {
@@ -75,7 +63,7 @@ func (s *State) park(b *indicator.Found, sl slide.Slide, by indicator.Value) (sl
 	for at := range s.Set.Job.Sweep.Marks(parkStep) {
 		now, goal, past := b.Expect(at), stopped.Expect(at).V, turned.Expect(at).V
 		act := (nudged.Expect(at).V - now.V) / step
-		if math.Abs(act) < leastAct || !s.onDial(now.V, now.U) || !s.onDial(goal, now.U) || !s.onDial(past, now.U) {
+		if math.Abs(act) < leastAct || !s.reached(sl, at) || !s.onDial(now.V, now.U) || !s.onDial(goal, now.U) || !s.onDial(past, now.U) {
 			continue
 		}
 		most := max(math.Abs(now.V), math.Abs(goal), math.Abs(past))
@@ -148,33 +136,41 @@ func (s *State) doubtOf(w slide.Wind) float64 {
 // believe takes a wind into what is known of the circle.
 func (s *State) believe(d *Done) {
 	f, err := s.believed()
-	a, ok := axis(d.Wind.Slide)
-	if err != nil || !ok {
+	if err != nil {
 		return
 	}
+	cross := s.cross()
+	if f, ok := s.after(f, d, &cross); ok {
+		s.Believed = &f
+	}
+}
+
+// after returns what is known of the circle after a wind, with the cross slides where c has them. ok is
+// false for a slide that this setup does not wind.
+func (s *State) after(f indicator.Found, d *Done, c *cross) (indicator.Found, bool) {
+	a, ok := c.axis(d.Wind.Slide)
+	if !ok {
+		return f, false
+	}
 	doubt := s.doubtOf(d.Wind)
+	aside, askew := c.aside(d.Wind.Slide)
+	askew *= math.Abs(d.Wind.Travel)
 	if d.Park == nil {
-		f = s.astray(f.Moved(a, d.Wind.Travel, doubt), a, d.Wind.Travel)
+		f = f.Moved(a, d.Wind.Travel, doubt)
 	} else {
-		f = s.astray(f.Moved(a, d.Wind.Travel+d.Park.Shift, math.Hypot(doubt, parkDoubt)), a, d.Wind.Travel)
+		f = f.Moved(a, d.Wind.Travel+d.Park.Shift, math.Hypot(doubt, parkDoubt))
+	}
+	if askew > 0 {
+		f = f.Moved(aside, 0, askew)
+	}
+	if d.Park != nil {
 		stop, extra := d.Park.Goal+d.Park.Shift*d.Park.Act, math.Abs(d.Park.Act)*handDoubt*s.finest(d.Wind.Slide)
 		if d.Reading != nil {
 			stop, extra = *d.Reading, 0
 		}
 		f = f.Seen(d.Park.Bearing, stop, extra)
 	}
-	s.Believed = &f
-}
-
-// ringDoubt is how far, a standard uncertainty in radians, the direction of a cross slide may lie from
-// where the ring's zero has it before the machine has taught us better: a ring is set by eye to 2° or
-// so (common practice, no source), drawn back by /√3.
-var ringDoubt = float64(2*geom.Degree) / math.Sqrt(3)
-
-// astray adds what a wind of a cross slide leaves open across it, because the ring that bearings are
-// read on may be out.
-func (s *State) astray(f indicator.Found, a indicator.Axis, travel float64) indicator.Found {
-	return f.Moved(indicator.Axis{0, -a[2], a[1]}, 0, math.Abs(travel)*ringDoubt)
+	return f, true
 }
 
 func (s *State) finest(name string) float64 {

@@ -27,11 +27,16 @@ type Prompt struct {
 	Slide slide.Slide
 	Moves []slide.Move
 	// Station counts from 1, Of is how many are planned so far; Bearing is where the reference
-	// is met, Ring what the head's ring shows there in degrees.
+	// is met.
 	Station, Of int
 	Bearing     geom.Bearing
-	Ring        float64
-	Expected    indicator.Value
+	// Set says that the head or the table has to be set: for a station, a parked wind, or a handwheel that
+	// can be reached only there. Ring is what its ring shows then in degrees, and Table how far the
+	// table stands turned counter-clockwise in setup turned, else 0.
+	Set      bool
+	Ring     float64
+	Table    geom.Bearing
+	Expected indicator.Value
 	// Again says that the station has been read and is asked for once more, Doubt why.
 	Again bool
 	Doubt Doubted
@@ -55,7 +60,11 @@ func (s *State) Prompt() Prompt {
 	switch s.Phase {
 	case Loading:
 		sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
-		return Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
+		p := Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
+		if t, some := s.ReachedAt(sl); some {
+			p.turn(s, t)
+		}
+		return p
 	case Sweeping:
 		if s.Sweep.Drift != nil {
 			return Prompt{Waits: ForDrift, Drift: *s.Sweep.Drift}
@@ -65,8 +74,8 @@ func (s *State) Prompt() Prompt {
 			return Prompt{Waits: ForAgain}
 		}
 		n := s.Sweep.N + 1
-		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b,
-			Ring: s.Set.Machine.Head.Shows(b), Expected: s.Expect(b), Closing: s.Sweep.Closing}
+		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b, Expected: s.Expect(b), Closing: s.Sweep.Closing}
+		p.meet(s, b)
 		if s.Doubt != nil {
 			p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
 			p.Again, p.Doubt = true, *s.Doubt
@@ -75,13 +84,34 @@ func (s *State) Prompt() Prompt {
 	case Winding:
 		if s.Told != nil {
 			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-			return Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
+			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
+			switch {
+			case s.Told.Park != nil:
+				p.meet(s, s.Told.Park.Bearing)
+			case s.Told.Table != nil:
+				p.turn(s, *s.Told.Table)
+			}
+			return p
 		}
 	case SettledDown:
 		return Prompt{Waits: ForAccept}
 	case Unopened, Ended:
 	}
 	return Prompt{}
+}
+
+// meet has the head or the table set so that the reference is met at a bearing.
+func (p *Prompt) meet(s *State, b geom.Bearing) {
+	if s.Set.Job.Setup.Kind == indicator.Turned {
+		p.turn(s, s.Set.Job.Setup.Stands(b))
+		return
+	}
+	p.Set, p.Ring = true, s.Set.Machine.Head.Shows(b)
+}
+
+// turn has the table turned counter-clockwise by t.
+func (p *Prompt) turn(s *State, t geom.Bearing) {
+	p.Set, p.Table, p.Ring = true, t, s.Set.Machine.Table.Shows(t)
 }
 
 // LastEntry names what undo would take back; empty when there is nothing.

@@ -17,11 +17,9 @@ type errand struct {
 }
 
 // errands lists what is asked of each slide where the circle stands as f says, cross slides first,
-// the offset slide last; v is what the sweep has proven. The centre error e = C − A is cured by
-// moving the spindle by +e relative to the work, and the machine's slides are described by what
-// they do to the spindle's position.
+// the offset slide last; v is what the sweep has proven. What the cross slides have to do, [cross] says.
 func (s *State) errands(f *indicator.Found, v job.Verdicts) []errand {
-	t := s.Set.Job.Target
+	t, c := s.Set.Job.Target, s.cross()
 	var out []errand
 	for _, name := range s.Set.Job.Needs() {
 		sl, ok := s.Set.Machine.Slide(name)
@@ -29,12 +27,9 @@ func (s *State) errands(f *indicator.Found, v job.Verdicts) []errand {
 			continue
 		}
 		e := errand{slide: sl, half: t.CentreTolerance / 2, verdict: v.Centre}
-		switch name {
-		case "x":
-			e.travel = f.CentreX()
-		case "y":
-			e.travel = f.CentreY()
-		case "offset":
+		if i := c.of(name); i >= 0 {
+			e.travel = f.Part(c.row(i))
+		} else {
 			r := f.Swing()
 			e.travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
 			e.half, e.verdict = t.Tolerance/2, v.Radius
@@ -174,7 +169,11 @@ func (s *State) nextWind() Event {
 		return Settled{Radius: v.Radius, Centre: v.Centre}
 	}
 	w, park := s.park(&b, next.slide, next.travel)
-	return Told{Step: done + 1, Of: done + left, Wind: w, Park: park, Open: true}
+	told := Told{Step: done + 1, Of: done + left, Wind: w, Park: park, Open: true}
+	if t, some := s.ReachedAt(next.slide); some && park == nil {
+		told.Table = &t
+	}
+	return told
 }
 
 // find returns the errand of a slide, of which errands lists one for every slide that is planned for.

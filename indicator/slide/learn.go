@@ -30,6 +30,7 @@ type Belief struct {
 	Travels   []TravelSeen   `json:"travels,omitempty"`
 	Reversals []ReversalSeen `json:"reversals,omitempty"`
 	Locks     []LockSeen     `json:"locks,omitempty"`
+	Angles    []AngleSeen    `json:"angles,omitempty"`
 }
 
 // Assumed is what is held of a slide before any trial. Lengths are millimetres. A limit is a
@@ -60,6 +61,10 @@ type Assumed struct {
 	// LockSpread is the standard deviation of what one lock shifts, worth lockDof degrees of
 	// freedom.
 	LockSpread float64 `json:"lock_spread"`
+	// Askew is how far the slide is turned from what its name says, radians counter-clockwise, known to
+	// ± AskewLimit: a rectangular distribution. A limit of 0 is exact, and nothing is learnt of it.
+	Askew      float64 `json:"askew,omitempty"`
+	AskewLimit float64 `json:"askew_limit,omitempty"`
 }
 
 // RadiusSeen is one swing radius seen by a sweep, the slide brought up the take-up way. One stand
@@ -127,6 +132,8 @@ func Prior(s Slide) Belief {
 		Backlash:      0.15,
 		BacklashU:     0.3 / math.Sqrt(12), // rectangular, 0 to 0.3
 		LockSpread:    0.002,
+		Askew:         s.Askew,
+		AskewLimit:    s.AskewLimit,
 	}
 	if s.Backlash > 0 {
 		a.Backlash, a.BacklashU = s.Backlash, s.Backlash/2
@@ -160,7 +167,7 @@ func (b Belief) Check() error {
 	if b.Origin < 0 {
 		return fmt.Errorf("origin %d, need 0 or more", b.Origin)
 	}
-	for what, n := range map[string]int{"radii": len(b.Radii), "travels": len(b.Travels), "reversals": len(b.Reversals), "locks": len(b.Locks)} {
+	for what, n := range map[string]int{"radii": len(b.Radii), "travels": len(b.Travels), "reversals": len(b.Reversals), "locks": len(b.Locks), "angles": len(b.Angles)} {
 		if n > mostKept {
 			return fmt.Errorf("%d %s, need at most %d", n, what, mostKept)
 		}
@@ -173,7 +180,7 @@ func (b Belief) Check() error {
 			return fmt.Errorf("a radius of origin %d, need 0 to %d", o.Origin, b.Origin)
 		}
 	}
-	return checkAll(b.Travels, checkAll(b.Reversals, checkAll(b.Locks, nil)))
+	return checkAll(b.Travels, checkAll(b.Reversals, checkAll(b.Locks, checkAll(b.Angles, nil))))
 }
 
 func checkAll[T interface{ check() error }](list []T, err error) error {
@@ -213,7 +220,9 @@ func (a Assumed) check() error {
 		number{"limit of the screw's error", a.Screw, 0, most},
 		number{"backlash", a.Backlash, 0, most},
 		number{"uncertainty of the backlash", a.BacklashU, least, most},
-		number{"spread of the lock", a.LockSpread, least, most})
+		number{"spread of the lock", a.LockSpread, least, most},
+		number{"angle of the slide", a.Askew, -mostAskew, mostAskew},
+		number{"limit of the slide's angle", a.AskewLimit, 0, mostAskewLimit})
 }
 
 func (o RadiusSeen) check(a Assumed) error {

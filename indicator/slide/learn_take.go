@@ -42,11 +42,13 @@ const (
 	ChangedPlay
 	// OddLock: the lock moved the slide unlike other times. Not taken in.
 	OddLock
+	// OddAngle: the slide went another way than it was known to go, to its side. Not taken in.
+	OddAngle
 	// Refused: a number out of range. Not taken in.
 	Refused
 )
 
-var findingWords = [...]string{"nothing", "slipped collar", "odd travel", "changed play", "odd lock", "refused"}
+var findingWords = [...]string{"nothing", "slipped collar", "odd travel", "changed play", "odd lock", "odd angle", "refused"}
 
 // String is the kind's word.
 func (k FindingKind) String() string {

@@ -106,6 +106,14 @@ type Slide struct {
 	Lock bool `json:"lock,omitempty"`
 	// Readout says that a digital readout watches this slide.
 	Readout bool `json:"readout"`
+	// Askew is how far, radians counter-clockwise, the slide's direction is turned from what its name
+	// says, as the machine file states it, and AskewLimit bounds the error of that, ±; 0 is exact.
+	Askew      float64 `json:"askew,omitempty"`
+	AskewLimit float64 `json:"askew_limit,omitempty"`
+	// ReachedFrom and ReachedTo are the table angles between which the handwheel of a slide on the table
+	// can be reached, counter-clockwise from the first to the second; both 0 for anywhere.
+	ReachedFrom geom.Bearing `json:"reached_from,omitempty"`
+	ReachedTo   geom.Bearing `json:"reached_to,omitempty"`
 }
 
 // Division returns what one division of the collar is worth, millimetres.
@@ -285,12 +293,15 @@ func (s Slide) TurnsOf(count float64) (turns int, divisions float64) {
 
 // Ring is the graduated ring that shows the angle of a head or a table.
 type Ring struct {
-	// Zero is the bearing at which the ring shows 0.
+	// Zero is the bearing (of a table: how far it stands turned counter-clockwise) at which the ring
+	// shows 0.
 	Zero geom.Bearing `json:"zero"`
 	// Figures is the way the figures grow, seen from above.
 	Figures Turn `json:"figures"`
 	// Graduation is what one mark is worth, radians; 0 where it is not known.
 	Graduation float64 `json:"graduation"`
+	// Vernier is what one line of the ring's vernier is worth, radians; 0 for a ring without one.
+	Vernier float64 `json:"vernier,omitempty"`
 }
 
 // Shows returns what the ring shows at a bearing, in degrees in [0, 360).
