@@ -153,12 +153,9 @@ func length(u geom.Unit, v float64) float64 { return u.MM(v) }
 
 func (f *file) setup(raw *rawJob, j *Job) {
 	s := &raw.Setup
-	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried")
+	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried or turned")
 	if j.Setup.Kind == indicator.Points {
-		f.fail("setup.kind", "the fit verb takes coordinates with --points", "%q, this version sets carried only", *s.Kind)
-	}
-	if j.Setup.Kind != indicator.Carried {
-		f.fail("setup.kind", "the fit verb takes readings of a turned table with --turned", "%q, this version sets carried only", *s.Kind)
+		f.fail("setup.kind", "the fit verb takes coordinates with --points", "%q, this version sets carried and turned only", *s.Kind)
 	}
 	f.word("setup.touch", s.Touch, &j.Setup.Touch, "bore or boss")
 	j.Setup.ReferenceRadius = length(j.Unit, f.need("setup.reference_radius", s.ReferenceRadius, positive, "above 0"))

@@ -38,6 +38,7 @@ type rawRing struct {
 	Zero       *float64 `toml:"zero"`
 	Sense      *string  `toml:"sense"`
 	Graduation *float64 `toml:"graduation"`
+	Vernier    *float64 `toml:"vernier"`
 }
 
 type rawSlide struct {
@@ -52,6 +53,7 @@ type rawSlide struct {
 	Lock          bool      `toml:"lock"`
 	Travel        []float64 `toml:"travel"`
 	ByCollar      bool      `toml:"by_collar"`
+	rawDirection
 }
 
 type rawMachine struct {
@@ -88,7 +90,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 	if len(m.Slides) == 0 {
 		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
 	}
-	if f.err != nil {
+	if f.square(&m); f.err != nil {
 		return Machine{}, f.err
 	}
 	return m, nil
@@ -101,6 +103,7 @@ func (f *file) ring(key string, r rawRing) slide.Ring {
 		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")
 	}
 	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, positive, "above 0 degrees")))
+	f.vernier(key, r.Vernier, &out)
 	return out
 }
 
@@ -135,6 +138,7 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	default:
 		s.Low, s.High = u.MM(r.Travel[0]), u.MM(r.Travel[1])
 	}
+	f.direction(key, r.rawDirection, &s)
 	if s.Overshoot > 0 && s.Overshoot <= s.Backlash {
 		f.fail(key("overshoot"), "", "%v %v does not take up a backlash of %v %v, must be above it", *r.Overshoot, u, *r.Backlash, u)
 	}
