@@ -75,9 +75,9 @@ func (m Model) run(c session.Command) tea.Cmd {
 	}
 }
 
-// readNeedle swings the simulated head to the station that is asked for and looks at the dial.
+// readNeedle swings the simulated head, or turns the table, to the station that is asked for and looks at the dial.
 func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
-	b.Swing(p.Bearing)
+	b.Stand(p)
 	return b.Dial()
 }
 

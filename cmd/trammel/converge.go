@@ -6,7 +6,6 @@ import (
 	"io"
 	"strconv"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
@@ -54,12 +53,15 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	if f.seed.set {
 		first = f.seed.v
 	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v)}
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned()}
 	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
 	}
 	sum := practice.Summarize(f.hand.v, all)
+	if f.setup.turned() {
+		sum.Setup = f.setup.String()
+	}
 	if c.json {
 		line, err := json.Marshal(sum)
 		if err != nil {
@@ -73,17 +75,14 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 
 // drawnSetting reads the files that the owner of a drawn machine would have written.
 func drawnSetting(d *practice.Drawn) (session.Opened, error) {
-	set := session.Opened{Program: version()}
-	var err error
-	if set.Job, err = job.ParseJob("practice job", d.Job); err != nil {
-		return set, err
-	}
-	set.Machine, err = job.ParseMachine("practice machine", d.Machine)
-	return set, err
+	return practiceSetting(d.Job, d.Machine)
 }
 
 func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) error {
 	with := ""
+	if o.Turned {
+		with += ", rotary table"
+	}
 	if o.Coarse {
 		with += ", coarse start"
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -17,6 +18,7 @@ type practiceFlags struct {
 	auto, plain   bool
 	hand          hand
 	runs          runs
+	setup         setup
 	coarse, locks bool
 	settings      seed
 }
@@ -36,6 +38,26 @@ func (h *hand) Set(text string) (err error) {
 }
 
 func (h *hand) Type() string { return "HAND" }
+
+// setup is which simulated machine: the head that is swung, or the table that is turned.
+type setup struct {
+	kind indicator.Kind
+}
+
+func (s *setup) String() string { return s.kind.String() }
+
+func (s *setup) Set(text string) error {
+	var k indicator.Kind
+	if err := k.UnmarshalText([]byte(text)); err != nil || k == indicator.Points {
+		return fmt.Errorf("%q, need carried or turned", text)
+	}
+	s.kind = k
+	return nil
+}
+
+func (s *setup) Type() string { return "SETUP" }
+
+func (s *setup) turned() bool { return s.kind == indicator.Turned }
 
 // seed is a whole number from 0.
 type seed struct {
@@ -70,6 +92,9 @@ func newPractice(w world, c *common) *cobra.Command {
 of a belt tensioner's plate, with backlash, pitch error, an offset slide that
 misses the head axis, and a dial that never reads twice the same.
 
+With --setup turned it is a rotary table that turns under a spindle that stands still,
+with cross slides on top that are a little out of square.
+
 With --auto (or where there is no terminal) simulated hands play it through: they
 wind with the head parked under the needle, or with --hand collar by the collar.
 
@@ -80,6 +105,7 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
+	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
@@ -97,7 +123,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	if err := f.single(); err != nil {
 		return err
 	}
-	set, err := benchSetting()
+	set, err := benchSetting(f.setup)
 	if err != nil {
 		return err
 	}
@@ -122,7 +148,11 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 			n = uint64(w.now().UnixMilli()) % 10000
 		}
 	}
-	machine := practice.New(practice.Bench(n), n)
+	bench := practice.Bench(n)
+	if f.setup.turned() {
+		bench = practice.BenchTable(n)
+	}
+	machine := practice.New(bench, n)
 	live := session.NewLive(session.State{}, &session.Memory{})
 	steps, err := live.Do(session.Open{Opened: set}, w.now())
 	if err != nil {
@@ -169,13 +199,21 @@ func (f *practiceFlags) single() error {
 }
 
 // benchSetting is the built-in machine's job, from the same files that a person would write.
-func benchSetting() (session.Opened, error) {
+func benchSetting(s setup) (session.Opened, error) {
+	if s.turned() {
+		return practiceSetting(practice.TableJob, practice.TableMachine)
+	}
+	return practiceSetting(practice.BenchJob, practice.BenchMachine)
+}
+
+// practiceSetting reads a job's and a machine's file.
+func practiceSetting(jobText, machineText []byte) (session.Opened, error) {
 	set := session.Opened{Program: version()}
 	var err error
-	if set.Job, err = job.ParseJob("practice job", practice.BenchJob); err != nil {
+	if set.Job, err = job.ParseJob("practice job", jobText); err != nil {
 		return set, err
 	}
-	set.Machine, err = job.ParseMachine("practice machine", practice.BenchMachine)
+	set.Machine, err = job.ParseMachine("practice machine", machineText)
 	return set, err
 }
 

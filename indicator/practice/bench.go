@@ -18,6 +18,14 @@ var BenchJob []byte
 //go:embed bench-machine.toml
 var BenchMachine []byte
 
+// TableJob and TableMachine are the same for the bench with a rotary table.
+var (
+	//go:embed bench-table-job.toml
+	TableJob []byte
+	//go:embed bench-table-machine.toml
+	TableMachine []byte
+)
+
 // How far the true bench strays from what its files say.
 const (
 	benchSwingOff   = 0.35  // mm, either way, at the start
@@ -26,6 +34,7 @@ const (
 	benchPlayMost   = 0.20  // mm
 	benchGainSpread = 0.003 // standard deviation of a screw's pitch, relative
 	benchMiss       = 1.5   // mm, either side
+	benchSquare     = 0.5   // degrees that the slides on a table are out of square, either way
 )
 
 // Bench draws a practice bench: the machine and the job of BenchJob and BenchMachine, the same
@@ -65,5 +74,14 @@ func Bench(seed uint64) World {
 	// The root spreads the centre evenly over the disc.
 	off := scaled(geom.Bearing(either(math.Pi)).Unit(), benchCentreOff*math.Sqrt(chance.Float64()))
 	w.Start = Truth{Swing: 42 + either(benchSwingOff), CentreX: off.X, CentreY: off.Y}
+	return w
+}
+
+// BenchTable draws the bench with a rotary table, of TableJob and TableMachine: the bench of the seed,
+// its cross slides now on the table and a little out of square.
+func BenchTable(seed uint64) World {
+	w := Bench(seed)
+	w.Table = Table{Turned: true, Stands: float64(90 * geom.Degree), RingClockwise: true}
+	w.SkewY = float64(geom.Bearing(benchSquare*(2*stream(seed, streamTable).Float64()-1)) * geom.Degree)
 	return w
 }

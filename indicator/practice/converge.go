@@ -55,6 +55,7 @@ func spreadOf(all []int) Spread {
 type Summary struct {
 	Runs           int    `json:"runs"`
 	Hand           string `json:"hand"`
+	Setup          string `json:"setup,omitempty"` // turned; left out where the head is swung
 	Settled        int    `json:"settled"`
 	TrulyWithin    int    `json:"truly_within"`
 	Trials         Spread `json:"trials"`
@@ -155,7 +156,7 @@ func (d *Drawn) set(seed uint64, open func(*Drawn) (session.Opened, error)) (Out
 // next opens every clamp, winds the slides somewhere else, each brought up its take-up way as before, and
 // makes the same setting again; what the machine has taught so far is carried over.
 func (s *setting) next(set session.Opened, chance *rand.Rand) error {
-	for _, name := range slideNames {
+	for _, name := range s.m.names() {
 		if err := s.m.Unlock(name); err != nil {
 			return err
 		}

@@ -19,6 +19,9 @@ type Options struct {
 	// in between; the last of them is counted. 0 is one.
 	Settings int
 
+	// Turned draws a rotary table with cross slides on it instead of the head that is swung.
+	Turned bool
+
 	// byCollar says in the machine file that no handwheel can be wound with the dial in view.
 	byCollar bool
 }
@@ -63,6 +66,9 @@ const (
 	drawLobe        = 0.003  // most height of the two-lobe and of the three-lobe wave, mm
 	drawSweepHeight = 10.0   // above the cut, mm
 	drawLean        = 0.0002 // how far axes lean, in a disc or either way, ratio; stated as a limit
+
+	drawSquare     = 0.5 // a table's cross slides out of square, either way, degrees
+	drawSlideAngle = 3.3 // stated limit of either's angle: ring, square, and what the offset slide's miss makes
 
 	drawLock      = 0.02  // what a clamp moves its slide by every time, either way, mm
 	drawLockNoise = 0.002 // standard deviation of what it moves it by beside that, mm
@@ -121,11 +127,14 @@ func Draw(seed uint64, o Options) Drawn {
 		swing, centre = drawCoarseOff, drawCoarseOff
 	}
 	off := d.disc(centre)
+	if o.Turned {
+		d.table(&w)
+	}
 	w.Start = Truth{Swing: drawSwing + d.either(swing), CentreX: off.X, CentreY: off.Y}
 	return Drawn{
 		World:    w,
 		Want:     Want{drawSwing, drawTolerance, drawTolerance},
-		Job:      stated.job(&w),
+		Job:      stated.job(&w, o),
 		Machine:  stated.machine(&w, o),
 		settings: o.Settings,
 	}
@@ -146,6 +155,17 @@ func (d draw) disc(radius float64) geom.Point {
 }
 
 func (d draw) lobe() Lobe { return Lobe{Height: d.between(0, drawLobe), At: d.either(math.Pi)} }
+
+// table draws where the indicator stands, the table's ring, and how far its slides are out of square.
+func (d draw) table(w *World) {
+	w.Table = Table{
+		Turned:        true,
+		Stands:        float64(geom.Bearing(math.Round(d.either(180))) * geom.Degree),
+		RingClockwise: d.chance.IntN(2) == 0,
+		RingAt:        float64(geom.Bearing(math.Round(d.either(180))) * geom.Degree),
+	}
+	w.SkewY = float64(geom.Bearing(d.either(drawSquare)) * geom.Degree)
+}
 
 func (d draw) slide(perTurn, divisions float64, clockwiseIncreases bool) Slide {
 	return Slide{
@@ -180,11 +200,15 @@ type statement struct {
 	play    [3]float64
 }
 
-func (s *statement) job(w *World) []byte {
+func (s *statement) job(w *World, o Options) []byte {
+	kind := `"carried"`
+	if o.Turned {
+		kind = fmt.Sprintf("\"turned\"\nindicator_bearing = %v", degrees(w.Table.Stands))
+	}
 	return fmt.Appendf(nil, `# Practice: plate of a bench-drill belt tensioner, one of many drawn at random.
 unit = "mm"
 [setup]
-kind = "carried"
+kind = %s
 touch = "bore"
 reference_radius = %v
 reference_radius_error = %v
@@ -206,14 +230,21 @@ range = %v
 reads_to = %v
 angle_error = %v
 repeatability = %.4f
-`, drawReference, drawKnown, drawReach, drawKnown, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance,
+`, kind, drawReference, drawKnown, drawReach, drawKnown, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance,
 		drawStations, drawFewest, w.Graduation, drawRevolution, drawDialRange, w.ReadsTo, drawAngle, s.repeats)
 }
 
 func (s *statement) machine(w *World, o Options) []byte {
 	var b strings.Builder
 	b.WriteString("name = \"practice mill drawn at random\"\nunit = \"mm\"\n")
-	for i, name := range slideNames {
+	if o.Turned {
+		sense := "anticlockwise"
+		if w.Table.RingClockwise {
+			sense = "clockwise"
+		}
+		fmt.Fprintf(&b, "[table]\nzero = %v\nsense = %q\ngraduation = 1\n", degrees(w.Table.RingAt), sense)
+	}
+	for i, name := range slideNames(o.Turned) {
 		is := []*Slide{&w.Offset, &w.X, &w.Y}[i]
 		way := "decrease" // the last movement is a clockwise one everywhere
 		if is.ClockwiseIncreases {
@@ -221,6 +252,12 @@ func (s *statement) machine(w *World, o Options) []byte {
 		}
 		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = %v\nby_collar = %v\n",
 			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar)
+		if o.Turned && i > 0 {
+			fmt.Fprintf(&b, "bearing_error = %v\n", drawSlideAngle)
+		}
 	}
 	return []byte(b.String())
 }
+
+// degrees writes an angle that was drawn in whole degrees.
+func degrees(rad float64) float64 { return math.Round(rad * 180 / math.Pi) }

@@ -48,6 +48,7 @@ var ErrEndless = errors.New("the session did not end within 1000 steps")
 func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	switch p.Waits {
 	case session.ForLoad:
+		m.Stand(p)
 		return session.Confirm{}, true, m.Turn(p.Slide.Name, moves(p.Moves)...)
 	case session.ForWind:
 		c, err := m.Wind(p)
@@ -70,13 +71,13 @@ func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
 	if err := m.Unlock(name); err != nil {
 		return nil, err
 	}
+	m.Stand(p)
 	if told.Park == nil || m.Hand == Collar {
 		if err := m.Turn(name, hand...); err != nil {
 			return nil, err
 		}
 		return session.Confirm{}, m.Lock(name)
 	}
-	m.Swing(told.Park.Bearing)
 	if err := m.watched(told, hand); err != nil && !errors.Is(err, ErrNotReached) {
 		return nil, err
 	}
@@ -117,10 +118,10 @@ func (m *Machine) watched(told session.Told, hand []Move) error {
 	return nil
 }
 
-// Read swings to the station that is asked for and reads the dial.
+// Read swings to the station that is asked for, or turns the table there, and reads the dial.
 func (m *Machine) Read(p session.Prompt) session.Command {
 	m.clampForSweep()
-	m.Swing(p.Bearing)
+	m.Stand(p)
 	switch n := m.Dial(); n.Off {
 	case Pressed:
 		return session.SkipStation{Off: session.Pressed}

@@ -3,12 +3,14 @@
 // table.
 //
 // Whatever it shows comes from points and vectors (a straight line meets a circle) and from the
-// play between a nut and its screw. It shares no formula and no sign with the fit, the dial or
+// play between a nut and its screw. With a rotary table it is the work that is turned (see [Table]).
+// It shares no formula and no sign with the fit, the dial or
 // the winds of the program, so that an error made there cannot hide by being made here as well.
 //
 // Lengths are millimetres, angles radians; seen from above, X points to the right, Y away from
-// the operator, and angles run counter-clockwise. The work lies still. The coordinates of the
-// slides x and y grow when the head moves along +X and +Y over the work.
+// the operator, and angles run counter-clockwise. The work lies still, or turns with the table. The
+// coordinates of the slides x and y grow when the head moves along +X and +Y over the work; those of
+// table_x and table_y when the work moves along the table's own +X and +Y.
 package practice
 
 import (
@@ -43,9 +45,11 @@ type World struct {
 	AngleNoise         float64 // standard deviation of the hand's setting of the head, rad
 	HandNoise          float64 // standard deviation of the hand's setting of a collar, divisions
 
-	Offset, X, Y Slide
+	Offset, X, Y Slide   // X and Y are table_x and table_y where there is a table
+	SkewX, SkewY float64 // how far these two are turned counter-clockwise from their names, rad
+	Table        Table
 	OffsetMiss   float64 // how far the offset slide's line passes to the left of the head axis, mm
-	RingZero     float64 // how far the head points counter-clockwise of what its ring says, rad
+	RingZero     float64 // how far head or table is turned counter-clockwise of what its ring says, rad
 	Start        Truth   // where things stand before the first wind, as the sweep sees it
 
 	// The reference is not quite round: its surface lies farther out than ReferenceRadius by both.
@@ -68,7 +72,7 @@ func (l Lobe) at(n float64, b geom.Bearing) float64 {
 // Truth is what an acceptance is judged by: where the machine truly stands, at the height of the cut.
 type Truth struct {
 	Swing            float64 // head axis to spindle axis, mm
-	CentreX, CentreY float64 // where the reference's centre lies, seen from the head axis, mm
+	CentreX, CentreY float64 // where the reference's centre lies, seen from the axis and in the work's own frame, mm
 }
 
 // Needle is what the dial shows: a reading in mm, or in Off the way in which it shows none
@@ -84,6 +88,7 @@ type Machine struct {
 	offset, x, y *screw
 	head         geom.Bearing // where the offset slide's line points
 	along        float64      // where the spindle stood on that line at the start, mm
+	table        float64      // how far the table is turned counter-clockwise, rad
 
 	// Separate streams, so that one more look at the dial does not change how the hand winds.
 	needle, hand, angle, lock *rand.Rand
@@ -101,6 +106,7 @@ const (
 	streamBench
 	streamLock
 	streamDraw
+	streamTable
 	streamNext = 1000 // and one more for each setting that follows on a machine
 )
 
@@ -125,7 +131,10 @@ func New(w World, seed uint64) *Machine {
 	// Pythagoras; a swing smaller than the miss cannot be had, the miss itself is the least.
 	square := float64(w.Start.Swing*w.Start.Swing) - float64(w.OffsetMiss*w.OffsetMiss)
 	m.along = math.Sqrt(max(square, 0))
-	m.face(0)
+	if m.face(0); w.Table.Turned {
+		m.head = geom.Bearing(w.Table.Stands) // the machine's slide, which no hand swings
+		m.TurnTable(m.ring(w.Table.Stands))
+	}
 	return m
 }
 
@@ -133,7 +142,7 @@ func New(w World, seed uint64) *Machine {
 func (m *Machine) Truth() Truth {
 	w := &m.world
 	lean := scaled(geom.Point{X: w.LeanX, Y: w.LeanY}, w.SweepHeight)
-	c := m.centre().Sub(m.axis()).Add(lean)
+	c := rotated(m.centre().Sub(m.axis()), -m.table).Add(lean)
 	return Truth{Swing: m.arm().Norm() + float64(w.SpindleLean*w.SweepHeight), CentreX: c.X, CentreY: c.Y}
 }
 
@@ -154,12 +163,21 @@ func (m *Machine) face(b geom.Bearing) {
 	m.head = (b - slideLine.Bearing()).Normalized()
 }
 
-// axis is where the head axis stands over the work; the work's origin is where it stood first.
-func (m *Machine) axis() geom.Point { return geom.Point{X: m.x.stands(), Y: m.y.stands()} }
+// axis is where the axis of the head, or of the table, stands; the origin is where it stood first.
+func (m *Machine) axis() geom.Point {
+	if m.world.Table.Turned {
+		return geom.Point{}
+	}
+	return m.carried()
+}
 
-// centre is the reference's centre, fixed in the work.
+// centre is the reference's centre: fixed, or carried by the slides on the table and round with it.
 func (m *Machine) centre() geom.Point {
-	return geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}
+	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}
+	if m.world.Table.Turned {
+		return rotated(c.Add(m.carried()), m.table)
+	}
+	return c
 }
 
 // arm is the vector from the head axis to the spindle.
@@ -216,7 +234,7 @@ func (m *Machine) touches(from, press geom.Point, clear float64) (float64, bool)
 		if !met {
 			break
 		}
-		b := from.Add(scaled(press, out)).Bearing()
+		b := from.Add(scaled(press, out)).Bearing() - geom.Bearing(m.table)
 		out, met = meet(from, press, clear+w.TwoLobe.at(2, b)+w.ThreeLobe.at(3, b), w.Bore)
 	}
 	return out, met

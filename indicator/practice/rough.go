@@ -20,25 +20,29 @@ const roughWinds = 4
 //
 // It leaves the clamps open and each slide's play where it is: load the slides afterwards.
 func (m *Machine) Rough() error {
-	for _, name := range slideNames {
+	x, y, act := m.names()[1], m.names()[2], 1.0
+	if m.world.Table.Turned { // the slide carries the wall, where it carried the tip
+		act = -1
+	}
+	for _, name := range m.names() {
 		if err := m.Unlock(name); err != nil {
 			return err
 		}
 	}
-	m.Swing(0)
+	m.look(0)
 	if err := m.toZero("offset", 1); err != nil {
 		return err
 	}
-	m.Swing(180 * geom.Degree)
-	if err := m.halfway("x", -1); err != nil {
+	m.look(180 * geom.Degree)
+	if err := m.halfway(x, -act); err != nil {
 		return err
 	}
-	m.Swing(0)
+	m.look(0)
 	if err := m.toZero("offset", 1); err != nil {
 		return err
 	}
-	m.Swing(90 * geom.Degree)
-	return m.toZero("y", 1)
+	m.look(90 * geom.Degree)
+	return m.toZero(y, act)
 }
 
 // toZero winds a slide under the eye until the needle shows zero. act is + where the needle of a bore

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // Slide is a slide and its handwheel as they truly are.
@@ -99,21 +100,23 @@ func (s *screw) length(m Move) (float64, error) {
 }
 
 // slideNames are the slides, in the order of a World.
-var slideNames = [...]string{"offset", "x", "y"}
+func slideNames(turned bool) [3]string {
+	if turned {
+		return [...]string{"offset", "table_x", "table_y"}
+	}
+	return [...]string{"offset", "x", "y"}
+}
+
+func (m *Machine) names() [3]string { return slideNames(m.world.Table.Turned) }
 
 // screw finds a slide by name and refuses one that cannot be wound.
 func (m *Machine) screw(name string) (*screw, error) {
-	var s *screw
-	switch name {
-	case "offset":
-		s = m.offset
-	case "x":
-		s = m.x
-	case "y":
-		s = m.y
-	default:
-		return nil, fmt.Errorf("slide %q, need offset, x or y", name)
+	names := m.names()
+	i := slices.Index(names[:], name)
+	if i < 0 {
+		return nil, fmt.Errorf("slide %q, need %s, %s or %s", name, names[0], names[1], names[2])
 	}
+	s := [...]*screw{m.offset, m.x, m.y}[i]
 	for _, must := range []struct {
 		what  string
 		value float64
@@ -128,7 +131,7 @@ func (m *Machine) screw(name string) (*screw, error) {
 	return s, nil
 }
 
-// Turn winds a slide ("offset", "x" or "y") by its collar: one call is one wind, and the collar
+// Turn winds a slide ("offset", "x" or "y", with a table "table_x" or "table_y") by its collar: one call is one wind, and the collar
 // is zeroed where the hand begins. The hand aims at the figures that the moves add up to, counted
 // from there, and every movement ends beside its figure by an error of its own, so that errors do
 // not add up within a wind. A movement never runs backwards: one that finds itself past its

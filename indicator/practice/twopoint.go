@@ -66,7 +66,7 @@ func (c *cutAndTry) centre() (done bool, err error) {
 	for _, s := range []struct {
 		name string
 		off  float64
-	}{{"x", x}, {"y", y}} {
+	}{{c.m.names()[1], x}, {c.m.names()[2], y}} {
 		if math.Abs(s.off) > c.want.CentreTolerance {
 			done = false
 			if err := c.wind(s.name, s.off); err != nil {
@@ -102,7 +102,7 @@ func (c *cutAndTry) pair(b geom.Bearing) (half, mean float64, ok bool) {
 	c.m.clampForSweep()
 	var read [2]Needle
 	for i, at := range [2]geom.Bearing{b, b + 180*geom.Degree} {
-		c.m.Swing(at)
+		c.m.look(at)
 		read[i] = c.m.Dial()
 		c.out.Readings++
 	}
@@ -122,6 +122,9 @@ func (c *cutAndTry) wind(name string, by float64) error {
 	c.out.Winds++
 	if err := c.m.Unlock(name); err != nil {
 		return err
+	}
+	if c.m.world.Table.Turned && name != "offset" {
+		by = -by // the work goes, and not the head
 	}
 	clockwise := (by > 0) == s.ClockwiseIncreases
 	if err := c.m.Turn(name, Move{Clockwise: clockwise, Divisions: math.Abs(by) / s.TravelPerTurn * s.Divisions}); err != nil {
