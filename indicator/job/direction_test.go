@@ -92,8 +92,7 @@ func TestBadDirections(t *testing.T) {
 
 // A ring of 1° with a vernier of 5′ is set to the nearest of its lines, and a figure is never 60′ or 360°.
 func TestVernier(t *testing.T) {
-	five := geom.Degree * 5 / 60
-	ring := slide.Ring{Graduation: float64(geom.Degree), Vernier: float64(five)}
+	ring := slide.Ring{Graduation: float64(geom.Degree), Vernier: float64(geom.FromDegrees(0.08333333333))}
 	for _, c := range []struct{ shows, degrees, minutes float64 }{
 		{51.4285714, 51, 25}, {120, 120, 0}, {0.05, 0, 5}, {359.99, 0, 0}, {45.96, 46, 0}, {45.95, 45, 55}, {0.04, 0, 0},
 	} {

@@ -12,27 +12,30 @@ import (
 
 // Fit is the one record of a fit: of the verb fit, and of every closed sweep.
 type Fit struct {
-	Unit      geom.Unit       `json:"unit"`
-	Setup     indicator.Kind  `json:"setup"`
-	Touch     indicator.Touch `json:"touch"`
-	Readings  int             `json:"readings"`
-	Radius    *Value          `json:"radius"`
-	Swing     *Value          `json:"swing"`
-	Centre    *Centre         `json:"centre"`
-	Offset    Number          `json:"offset"`
-	Bearing   Number          `json:"bearing"`
-	Sigma     Number          `json:"sigma"`
-	Dof       Number          `json:"dof"`
-	Residuals []Number        `json:"residuals"`
-	Suspects  []Suspect       `json:"suspects"`
-	Shape     *Shape          `json:"shape"`
-	Drift     *Value          `json:"drift,omitempty"`
-	Tangled   *Tangle         `json:"tangled,omitempty"`
-	Roundness *Roundness      `json:"roundness"`
-	Budget    []Part          `json:"budget"`
-	Limits    *string         `json:"limits"`
-	Verdict   Verdict         `json:"verdict"`
-	Notes     []string        `json:"notes"`
+	Unit     geom.Unit       `json:"unit"`
+	Setup    indicator.Kind  `json:"setup"`
+	Touch    indicator.Touch `json:"touch"`
+	Readings int             `json:"readings"`
+	Radius   *Value          `json:"radius"`
+	Swing    *Value          `json:"swing"`
+	Centre   *Centre         `json:"centre"`
+	Offset   Number          `json:"offset"`
+	Bearing  Number          `json:"bearing"`
+	// Table is the table angle, degrees, at which a centre that is off lies towards the indicator; nil
+	// where no table is turned.
+	Table     *Number    `json:"table,omitempty"`
+	Sigma     Number     `json:"sigma"`
+	Dof       Number     `json:"dof"`
+	Residuals []Number   `json:"residuals"`
+	Suspects  []Suspect  `json:"suspects"`
+	Shape     *Shape     `json:"shape"`
+	Drift     *Value     `json:"drift,omitempty"`
+	Tangled   *Tangle    `json:"tangled,omitempty"`
+	Roundness *Roundness `json:"roundness"`
+	Budget    []Part     `json:"budget"`
+	Limits    *string    `json:"limits"`
+	Verdict   Verdict    `json:"verdict"`
+	Notes     []string   `json:"notes"`
 }
 
 // Centre is the centre error e = C − A.
@@ -117,6 +120,10 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v j
 	if math.Abs(float64(x.Offset)) < smallest/2 {
 		x.Offset, x.Bearing = 0, Number(nan)
 		x.Notes = append(x.Notes, noteNoOffset)
+	}
+	if f.Setup.Kind == indicator.Turned && !isNaN(x.Bearing) {
+		at := degrees(f.Setup.Stands(f.Circle.Centre.Bearing()))
+		x.Table = &at
 	}
 	if w := indicator.Aliases(bearings); w != "" {
 		x.Notes = append(x.Notes, w)
@@ -209,6 +216,9 @@ func (x Fit) Text() string {
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
 		if !isNaN(x.Bearing) {
 			fmt.Fprintf(&b, " towards %s", Degrees(roundTo(float64(x.Bearing), 1)))
+		}
+		if x.Table != nil {
+			fmt.Fprintf(&b, " of the table: towards the indicator at table angle %s", Degrees(roundTo(float64(*x.Table), 1)))
 		}
 	}
 	if !isNaN(x.Sigma) {

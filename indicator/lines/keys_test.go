@@ -150,7 +150,7 @@ var (
 		"start":    object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
 		"odd":      object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
 		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value), "miss": or(none, object(map[string]shape{"low": number, "high": number})),
-			"backlash": or(none, value), "lock": or(none, value), "trials": whole, "from": list(text)}),
+			"backlash": or(none, value), "lock": or(none, value), "angle": or(none, value), "square": or(none, value), "trials": whole, "from": list(text)}),
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),

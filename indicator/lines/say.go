@@ -18,6 +18,7 @@ type (
 		Say   string `json:"say"`
 		Slide string `json:"slide"`
 		Moves []Move `json:"moves"`
+		Turn  *Turn  `json:"turn,omitempty"`
 		shown slide.Slide
 	}
 	// Move is one movement of the hand.
@@ -38,6 +39,8 @@ type (
 		Expected *Value `json:"expected"`
 		Again    bool   `json:"again"`
 		Closing  bool   `json:"closing,omitempty"`
+		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
+		Vernier *slide.Mark `json:"vernier,omitempty"`
 	}
 	// ReadingLine repeats a reading that was taken.
 	ReadingLine struct {
@@ -108,21 +111,30 @@ type (
 		Moves   []Move   `json:"moves"`
 		Park    *Park    `json:"park"`
 		Collar  FromTo   `json:"collar"`
+		Turn    *Turn    `json:"turn,omitempty"`
 		Readout *FromTo  `json:"readout"`
 		Notes   []string `json:"notes"`
 		unit    geom.Unit
 		shown   slide.Slide
 	}
-	// Park is where the head is parked for a wind, and what the needle shows: now, where to turn back
+	// Park is where the head is parked for a wind, or the table, and what the needle shows: now, where to turn back
 	// (null where the wind is not turned back), and where to stop, before the slide is locked.
 	Park struct {
-		Bearing     Number  `json:"bearing"`
-		Table       Number  `json:"table"`
-		Collar      Number  `json:"collar"`
-		ReadingNow  Number  `json:"reading_now"`
-		ReadingPast *Number `json:"reading_past"`
-		ReadingGoal Number  `json:"reading_goal"`
+		Bearing     Number      `json:"bearing"`
+		Table       Number      `json:"table"`
+		Collar      Number      `json:"collar"`
+		ReadingNow  Number      `json:"reading_now"`
+		ReadingPast *Number     `json:"reading_past"`
+		ReadingGoal Number      `json:"reading_goal"`
+		Vernier     *slide.Mark `json:"vernier,omitempty"`
 		places      int
+	}
+	// Turn is how far a table is turned counter-clockwise, degrees, for a handwheel that can be reached
+	// there, and what its ring shows then.
+	Turn struct {
+		Table   Number      `json:"table"`
+		Collar  Number      `json:"collar"`
+		Vernier *slide.Mark `json:"vernier,omitempty"`
 	}
 	// WoundLine says where a wind has ended by the needle.
 	WoundLine struct {

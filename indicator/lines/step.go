@@ -153,6 +153,31 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	return l
 }
 
+// table is how far the table stands turned counter-clockwise for what is asked; not known where the head
+// is swung.
+func table(s *session.State, p *session.Prompt) Number {
+	if s.Set.Job.Setup.Kind != indicator.Turned {
+		return Number(nan)
+	}
+	return degrees(p.Table)
+}
+
+// vernier is how the ring is set with its vernier; nil where it has none.
+func vernier(s *session.State, p *session.Prompt) *slide.Mark {
+	if m, ok := s.Ring().Mark(p.Ring); ok && s.Set.Job.Setup.Kind == indicator.Turned {
+		return &m
+	}
+	return nil
+}
+
+// turn is where the table has to stand for a handwheel to be reached; nil where it can be anywhere.
+func turn(s *session.State, p *session.Prompt) *Turn {
+	if !p.Set {
+		return nil
+	}
+	return &Turn{table(s, p), Number(p.Ring), vernier(s, p)}
+}
+
 func degrees(b geom.Bearing) Number { return Number(b.Degrees360()) }
 
 // Prompt says what the session waits for; nil where it waits for nothing.
@@ -160,10 +185,10 @@ func Prompt(s *session.State, u geom.Unit) Line {
 	p := s.Prompt()
 	switch p.Waits {
 	case session.ForLoad:
-		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), shown: p.Slide}
+		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), Turn: turn(s, &p), shown: p.Slide}
 	case session.ForReading:
 		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
-			Table: Number(nan), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing}
+			Table: table(s, &p), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing, Vernier: vernier(s, &p)}
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForDrift:
@@ -197,8 +222,8 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
 		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide, Notes: []string{}}
 	if k := p.Told.Park; k != nil {
-		l.Park = &Park{degrees(k.Bearing), Number(nan), Number(s.Set.Machine.Head.Shows(k.Bearing)), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
-			ReadingPlaces(s.Set.Job.Dial, u)}
+		l.Park = &Park{degrees(k.Bearing), table(s, &p), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
+			vernier(s, &p), ReadingPlaces(s.Set.Job.Dial, u)}
 		if k.Past != nil {
 			past := Number(u.From(*k.Past))
 			l.Park.ReadingPast = &past
@@ -208,6 +233,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		}
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
+		l.Turn = turn(s, &p)
 	}
 	if why := TravelWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)

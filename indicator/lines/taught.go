@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
@@ -40,7 +41,11 @@ type (
 		Miss     *Range `json:"miss"`
 		Backlash *Value `json:"backlash"`
 		Lock     *Value `json:"lock"`
-		// Trials counts the radii, travels, reversals and locks that it comes from.
+		// Angle is the bearing along which a cross slide's coordinate grows, degrees, in the table's frame
+		// where it stands on one; Square by how much it and the slide before it are apart from 90°.
+		Angle  *Value `json:"angle"`
+		Square *Value `json:"square"`
+		// Trials counts the radii, travels, reversals, locks and angles that it comes from.
 		Trials int      `json:"trials"`
 		From   []string `json:"from"`
 		unit   geom.Unit
@@ -66,7 +71,7 @@ func Taught(lessons []session.Lesson, u geom.Unit) []Line {
 	var out []Line
 	for _, l := range lessons {
 		b := l.Belief
-		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + len(b.Travels) + len(b.Reversals) + len(b.Locks), From: l.From, unit: u}
+		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + len(b.Travels) + len(b.Reversals) + len(b.Locks) + len(b.Angles), From: l.From, unit: u}
 		if t.From == nil {
 			t.From = []string{}
 		}
@@ -89,9 +94,30 @@ func Taught(lessons []session.Lesson, u geom.Unit) []Line {
 		if len(b.Locks) > 0 {
 			t.Lock = in(u, b.LockShift().Mean)
 		}
+		if len(b.Angles) > 0 {
+			t.Angle, t.Square = direction(lessons, l)
+		}
 		out = append(out, t)
 	}
 	return out
+}
+
+// direction says which way a slide was seen to go, and of a Y how square that is to its X; nil for an X,
+// and where nothing is known of it.
+func direction(lessons []session.Lesson, l session.Lesson) (at, square *Value) {
+	degrees := func(v, u float64) *Value {
+		return &Value{Number(geom.Bearing(v).Degrees()), Number(geom.Bearing(fit.Coverage(math.Inf(1)) * u).Degrees())}
+	}
+	along := slide.Along(l.Slide)
+	askew, u := l.Belief.Askew()
+	at = degrees(float64((along.Bearing() + geom.Bearing(askew)).Normalized()), u)
+	for _, x := range lessons {
+		if along == slide.AlongY && slide.Along(x.Slide) == slide.AlongX && slide.Rides(x.Slide) == slide.Rides(l.Slide) {
+			other, v := x.Belief.Askew()
+			square = degrees(math.Remainder(askew-other, 2*math.Pi), math.Hypot(u, v))
+		}
+	}
+	return at, square
 }
 
 // Start says where to begin a new radius; nil where the machine has not taught that.
@@ -109,6 +135,9 @@ func Start(s *session.State, u geom.Unit) Line {
 func odd(st session.Step, u geom.Unit) (out []Line) {
 	for _, o := range st.After.Odd[min(len(st.Before.Odd), len(st.After.Odd)):] {
 		l := OddLine{Say: "odd", Trial: o.Trial, Slide: o.Slide, Because: o.Finding.Kind.String(), Off: in(u, o.Finding.Off)}
+		if o.Finding.Kind == slide.OddAngle { // degrees, whatever the unit
+			l.Off = in(geom.Millimetre, indicator.Value{V: geom.Bearing(o.Finding.Off.V).Degrees(), U: geom.Bearing(o.Finding.Off.U).Degrees()})
+		}
 		l.text = OddText(o, u)
 		out = append(out, l)
 	}
@@ -136,6 +165,8 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 		return "it moved " + by(f.Off) + " more than its collar says: was the play shut? Nothing is learnt from that wind"
 	case slide.OddLock:
 		return "locking moved it unlike other times, by " + by(f.Off) + "; not taken in"
+	case slide.OddAngle:
+		return fmt.Sprintf("it went %s to the side of where it was known to go; not taken in", angled(&Value{Number(geom.Bearing(f.Off.V).Degrees()), Number(geom.Bearing(f.Off.U).Degrees())}))
 	case slide.ChangedPlay:
 		return "the play is not what it was: it is learnt anew"
 	case slide.Refused:
@@ -143,6 +174,15 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 	case slide.Nothing:
 	}
 	return f.Kind.String()
+}
+
+// angled prints an angle in degrees with its uncertainty, to the places that this allows.
+func angled(v *Value) string {
+	places := 2
+	if float64(v.U95) >= 0.95 {
+		places = 1
+	}
+	return fmt.Sprintf("%s° ±%s°", geom.FormatFixed(float64(v.Value), places), geom.FormatFixed(float64(v.U95), places))
 }
 
 // Text: see [Line].
@@ -177,6 +217,12 @@ func (l TaughtLine) Text() string {
 	}
 	if l.Lock != nil {
 		parts = append(parts, "locking moves it by "+x.measured(*l.Lock))
+	}
+	if l.Angle != nil {
+		parts = append(parts, "goes towards "+angled(l.Angle))
+	}
+	if l.Square != nil {
+		parts = append(parts, "out of square by "+angled(l.Square))
 	}
 	trials := fmt.Sprintf("%d trials", l.Trials)
 	if l.Trials == 1 {

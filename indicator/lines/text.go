@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -27,14 +28,36 @@ func spell(s slide.Slide, moves []Move) string {
 
 // Text: see [Line].
 func (l Load) Text() string {
-	return fmt.Sprintf("load the %s slide: %s; then done", l.Slide, spell(l.shown, l.Moves))
+	return fmt.Sprintf("load the %s slide: %s%s; then done", l.Slide, l.Turn.first(), spell(l.shown, l.Moves))
+}
+
+// RingWords says what a table's ring shows, degrees, and how that is set with its vernier, nil for none.
+func RingWords(shows float64, v *slide.Mark) string {
+	t := "ring " + Degrees(roundTo(shows, 2))
+	if v != nil && v.Minutes != 0 {
+		t += fmt.Sprintf(" (%s %s′)", Degrees(v.Degrees), strconv.FormatFloat(roundTo(v.Minutes, 1), 'f', -1, 64))
+	}
+	return t
+}
+
+// first says to turn the table before anything else is done.
+func (t *Turn) first() string {
+	if t == nil {
+		return ""
+	}
+	return "turn the table to " + RingWords(float64(t.Collar), t.Vernier) + ", "
 }
 
 // Text does not tell the expected reading: it would pull the eye.
 func (l Ask) Text() string {
-	t := fmt.Sprintf("trial %d, station %d of %d: swing to %s", l.Trial, l.Station, l.Of, Degrees(float64(l.Bearing)))
-	if l.Collar != l.Bearing {
-		t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
+	t := fmt.Sprintf("trial %d, station %d of %d: ", l.Trial, l.Station, l.Of)
+	if isNaN(l.Table) {
+		t += "swing to " + Degrees(float64(l.Bearing))
+		if l.Collar != l.Bearing {
+			t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
+		}
+	} else {
+		t += "turn the table to " + RingWords(float64(l.Collar), l.Vernier)
 	}
 	if l.Closing {
 		t += ", once more: the closing reading"
@@ -101,7 +124,7 @@ func (l WindLine) Text() string {
 	if l.Park != nil {
 		return l.parked()
 	}
-	t := fmt.Sprintf("wind %d of %d, %s slide: collar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
+	t := fmt.Sprintf("wind %d of %d, %s slide: %scollar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, l.Turn.first(), spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
@@ -122,13 +145,16 @@ func (l WindLine) warned() string {
 // parked tells a wind under the needle; the collar's figures say about how far that is.
 func (l WindLine) parked() string {
 	p := l.Park
-	at := Degrees(float64(p.Bearing))
-	if p.Collar != p.Bearing {
+	at := "park at " + Degrees(float64(p.Bearing))
+	switch {
+	case !isNaN(p.Table):
+		at = "park the table at " + RingWords(float64(p.Collar), p.Vernier)
+	case p.Collar != p.Bearing:
 		at += fmt.Sprintf(" (ring %s)", Degrees(float64(p.Collar)))
 	}
 	show := func(n Number) string { return geom.FormatSigned(float64(n), p.places) }
 	last := l.Moves[len(l.Moves)-1]
-	t := fmt.Sprintf("wind %d of %d, %s slide: park at %s, needle now %s %v; ", l.Step, l.Of, l.Slide, at, show(p.ReadingNow), l.unit)
+	t := fmt.Sprintf("wind %d of %d, %s slide: %s, needle now %s %v; ", l.Step, l.Of, l.Slide, at, show(p.ReadingNow), l.unit)
 	if p.ReadingPast != nil {
 		t += fmt.Sprintf("%s past to %s, then ", l.Moves[0].Turn, show(*p.ReadingPast))
 	}

@@ -98,16 +98,10 @@ func (r Ring) Mark(shows float64) (m Mark, ok bool) {
 	if !(g > 0) || !(v > 0) || !(v < g) {
 		return m, false
 	}
-	lines := math.Round(shows / v)
-	marks := math.Floor(lines*v/g + 1e-9)
-	rest := max(0, lines*v-marks*g)
-	if rest < v/2 {
-		rest = 0
-	}
-	m = Mark{Degrees: tidy(math.Mod(marks*g, 360)), Minutes: tidy(rest * 60)}
-	if m.Degrees > 360-1e-6 {
-		m.Degrees = 0
-	}
+	n := math.Round(g / v) // lines to a mark: a third of a degree is written with as many digits as one likes
+	lines := math.Round(shows / g * n)
+	marks := math.Floor(lines / n)
+	m = Mark{Degrees: tidy(math.Mod(marks*g, 360)), Minutes: tidy((lines - marks*n) * g / n * 60)}
 	return m, true
 }
 
