@@ -102,8 +102,8 @@ func action(v *View) (words, big []string) {
 	case session.ForLoad:
 		name := SlideName(p.Slide.Name)
 		return []string{
-			fmt.Sprintf("load the %s slide: wind off, then up again; Enter when done", name),
-			fmt.Sprintf("load %s: off, then up; Enter", name),
+			fmt.Sprintf("load the %s slide: %swind off, then up again; Enter when done", name, v.turnFirst()),
+			fmt.Sprintf("load %s: %soff, then up; Enter", name, v.turnFirst()),
 		}, v.windForms(name)
 	case session.ForDrift:
 		by := v.reading(p.Drift.Change)
@@ -117,8 +117,8 @@ func action(v *View) (words, big []string) {
 		}
 		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))
 		return []string{
-			fmt.Sprintf("%s slide: collar to 0, wind, collar ends at %s; Enter when done", name, to),
-			fmt.Sprintf("%s: collar 0, ends at %s; Enter", name, to),
+			fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
+			fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
 		}, v.windForms(name)
 	case session.ForAccept:
 		if verdicts := v.State.Judge(&v.Found); verdicts.Has(indicator.Undecided) {
@@ -150,17 +150,20 @@ func readingAction(v *View) (words, big []string) {
 	}
 	at := v.degrees(p.Bearing.Degrees360())
 	what, deg, ring := "station ", at, ""
-	if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
+	do := "swing to "
+	if v.turned() {
+		what, deg, do, at = "ring ", v.degrees(p.Ring), "turn the table to ", v.ring()
+	} else if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
 		what, deg = "ring ", v.degrees(p.Ring)
 		ring = " (ring " + deg + ")"
 	}
 	words = []string{
-		fmt.Sprintf("station %d of %d: swing to %s%s, hand off, read the dial (%v)", p.Station, p.Of, at, ring, v.unit()),
-		fmt.Sprintf("%d of %d: swing to %s%s, read (%v)", p.Station, p.Of, at, ring, v.unit()),
+		fmt.Sprintf("station %d of %d: %s%s%s, hand off, read the dial (%v)", p.Station, p.Of, do, at, ring, v.unit()),
+		fmt.Sprintf("%d of %d: %s%s%s, read (%v)", p.Station, p.Of, do, at, ring, v.unit()),
 	}
 	if p.Closing {
 		words = []string{
-			fmt.Sprintf("closing reading: swing to %s%s once more, hand off, read the dial (%v)", at, ring, v.unit()),
+			fmt.Sprintf("closing reading: %s%s%s once more, hand off, read the dial (%v)", do, at, ring, v.unit()),
 			fmt.Sprintf("closing reading: %s%s once more (%v)", at, ring, v.unit()),
 		}
 	}
@@ -187,7 +190,7 @@ func doubtAction(v *View) (words, big []string) {
 		words = append(words, fmt.Sprintf("%d does not fit: %s?", p.Station, v.reading(*d.WouldBe)))
 	}
 	deg := v.degrees(p.Bearing.Degrees360())
-	if p.Ring != p.Bearing.Degrees360() {
+	if v.turned() || p.Ring != p.Bearing.Degrees360() {
 		deg = "ring " + v.degrees(p.Ring)
 	}
 	if v.Entry != "" {
@@ -233,11 +236,14 @@ func (v *View) DoubtedReading() string {
 // parkedAction tells a wind under the needle: where to park, and the reading to stop at.
 func parkedAction(v *View) (words, big []string) {
 	p, k := v.Prompt, v.Prompt.Told.Park
-	name, goal := SlideName(p.Slide.Name), v.reading(k.Goal)
+	name, goal, parkAt := SlideName(p.Slide.Name), v.reading(k.Goal), "park at"
+	if v.turned() {
+		parkAt = "park the table at"
+	}
 	words = []string{
-		fmt.Sprintf("%s slide: park at %s, wind until the needle shows %s, type what it shows", name, v.park(), goal),
-		fmt.Sprintf("%s: park at %s, wind to %s, type what it shows", name, v.park(), goal),
-		fmt.Sprintf("%s: park at %s, wind to %s", name, v.park(), goal),
+		fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, type what it shows", name, parkAt, v.park(), goal),
+		fmt.Sprintf("%s: %s %s, wind to %s, type what it shows", name, parkAt, v.park(), goal),
+		fmt.Sprintf("%s: %s %s, wind to %s", name, parkAt, v.park(), goal),
 		fmt.Sprintf("%s at %s to %s", name, v.park(), goal),
 	}
 	if v.Entry != "" {
@@ -262,8 +268,12 @@ func (v *View) shortest() string {
 	return strings.Join(v.movements(""), " ")
 }
 
-// park is the bearing of a parked wind, and what the ring shows there if that is something else.
+// park is the bearing of a parked wind, and what the ring shows there if that is something else; of a
+// table it is what its ring shows.
 func (v *View) park() string {
+	if v.turned() {
+		return v.ring()
+	}
 	b := v.Prompt.Told.Park.Bearing
 	at := v.degrees(b.Degrees360())
 	if ring := v.State.Set.Machine.Head.Shows(b); ring != b.Degrees360() {

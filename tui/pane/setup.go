@@ -35,16 +35,28 @@ func setupSteps(v *View, w int) []string {
 		}
 	}
 	add(t.Strong, "spindle off and isolated before a hand goes near it; work and head clamped", 0)
+	if v.turned() {
+		for _, l := range v.turnedSteps(press) {
+			add(t.Text, l, 3)
+		}
+		v.lastSteps(add)
+		return out
+	}
 	add(t.Text, "1  indicator in cutter spindle, tip pressing "+press, 3)
 	add(t.Text, "2  lock the cutter spindle to the head, witness mark across both", 3)
 	add(t.Text, "3  rock to the turning point ("+turning(v)+"), lock; again opposite", 3)
 	add(t.Text, "4  lock quill and knee at cutting height", 3)
 	add(t.Text, "5  always swing the same way round; hand off before reading", 3)
-	if o := v.obstacles(); o != "" {
-		add(t.Strong, "can't reach "+o+": no station there", 0)
-	}
-	add(t.Dim, "your machine's manual, local rules and supervision go first", 0)
+	v.lastSteps(add)
 	return out
+}
+
+// lastSteps says what holds in every setup.
+func (v *View) lastSteps(add func(style lipgloss.Style, text string, in int)) {
+	if o := v.obstacles(); o != "" {
+		add(v.Theme.Strong, "can't reach "+o+": no station there", 0)
+	}
+	add(v.Theme.Dim, "your machine's manual, local rules and supervision go first", 0)
 }
 
 // obstacles names what cannot be reached, as "80° to 130° and 350° to 20°"; empty for nothing.
@@ -107,7 +119,11 @@ func setupDrawing(v *View, w int) []string {
 	arm.put(at(tip), "o")
 	arm.put(at(spindle), g.Centre)
 	names := line(room + left + 12)
-	names.word(at(0)-4, "head axis")
+	axis := "head axis"
+	if v.turned() {
+		axis = "table axis"
+	}
+	names.word(at(0)-4, axis)
 	names.word(at(spindle)-3, "spindle")
 	if d := at(tip) - at(spindle); d > 9 || d < -9 {
 		names.word(at(tip)-1, "tip")

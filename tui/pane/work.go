@@ -79,7 +79,11 @@ func around(list []string, present, room int) []string {
 // stationList has one row for every station, read, asked for or to come.
 func stationList(v *View) []string {
 	t := v.Theme
-	out := []string{t.Dim.Render(row("", "", "bearing", "read", "off by", ""))}
+	name := "bearing"
+	if v.turned() {
+		name = "ring"
+	}
+	out := []string{t.Dim.Render(row("", "", name, "read", "off by", ""))}
 	s := &v.State
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
 		out = append(out, v.station(i))
@@ -92,7 +96,7 @@ func stationList(v *View) []string {
 		if n == v.Prompt.Station {
 			mark, b = t.Glyphs.RightMark, v.Prompt.Bearing
 		}
-		r := row(mark, fmt.Sprint(n), v.degrees(b.Degrees360()), "", "", "")
+		r := row(mark, fmt.Sprint(n), v.place(b), "", "", "")
 		if n == v.Prompt.Station {
 			r = t.Now.Render(r)
 		} else {
@@ -126,7 +130,7 @@ func (v *View) station(i int) string {
 	case st.Surprise:
 		flag = v.Theme.Glyphs.Query
 	}
-	r := row(mark, fmt.Sprint(i+1), v.degrees(st.Bearing.Degrees360()), read, off, flag)
+	r := row(mark, fmt.Sprint(i+1), v.place(st.Bearing), read, off, flag)
 	if mark != "" {
 		return v.Theme.Now.Render(r)
 	}
@@ -158,6 +162,9 @@ func loadList(v *View) []string {
 		}
 		out = append(out, r)
 	}
+	if first := v.turnFirst(); first != "" {
+		out = append(out, "", "  "+strings.TrimSuffix(first, ", ")+" to reach it")
+	}
 	return append(append(out, ""), v.moveLines()...)
 }
 
@@ -187,6 +194,9 @@ func windList(v *View) []string {
 	if p.Told.Park != nil {
 		return append(out, v.parkedLines()...)
 	}
+	if first := v.turnFirst(); first != "" {
+		out = append(out, "  "+strings.TrimSuffix(first, ", ")+" to reach it")
+	}
 	out = append(out, "  zero the collar, then")
 	out = append(out, v.moveLines()...)
 	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Slide.ShownCollar(w.CollarTo))))
@@ -202,7 +212,11 @@ func windList(v *View) []string {
 // parkedLines spells a wind under the needle.
 func (v *View) parkedLines() []string {
 	p, k := v.Prompt, v.Prompt.Told.Park
-	out := []string{"  park at " + v.park(), "  needle now " + v.reading(k.Now)}
+	at := "  park at "
+	if v.turned() {
+		at = "  park the table at "
+	}
+	out := []string{at + v.park(), "  needle now " + v.reading(k.Now)}
 	if k.Past != nil && len(p.Moves) > 1 {
 		out = append(out, fmt.Sprintf("  1  %v past to %s", p.Moves[0].Turn, v.reading(*k.Past)))
 	}
