@@ -61,7 +61,7 @@ func gallery(draw func(plain bool, w int) string) string {
 
 // The states of the job: the work, the action, the keys.
 func TestWorkNextKeys(t *testing.T) {
-	for _, s := range scenes() {
+	for _, s := range append(scenes(), tableScenes()...) {
 		t.Run(s.name, func(t *testing.T) {
 			normal, plain := s.see(t, false), s.see(t, true)
 			v := func(p bool) *View {

@@ -104,6 +104,7 @@ func action(v *View) (words, big []string) {
 		return []string{
 			fmt.Sprintf("load the %s slide: %swind off, then up again; Enter when done", name, v.turnFirst()),
 			fmt.Sprintf("load %s: %soff, then up; Enter", name, v.turnFirst()),
+			fmt.Sprintf("load %s: %soff, up", name, v.turnFirst()),
 		}, v.windForms(name)
 	case session.ForDrift:
 		by := v.reading(p.Drift.Change)
@@ -119,6 +120,7 @@ func action(v *View) (words, big []string) {
 		return []string{
 			fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
 			fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
+			fmt.Sprintf("%s: %scollar 0 to %s", name, v.turnFirst(), to),
 		}, v.windForms(name)
 	case session.ForAccept:
 		if verdicts := v.State.Judge(&v.Found); verdicts.Has(indicator.Undecided) {
@@ -160,6 +162,7 @@ func readingAction(v *View) (words, big []string) {
 	words = []string{
 		fmt.Sprintf("station %d of %d: %s%s%s, hand off, read the dial (%v)", p.Station, p.Of, do, at, ring, v.unit()),
 		fmt.Sprintf("%d of %d: %s%s%s, read (%v)", p.Station, p.Of, do, at, ring, v.unit()),
+		fmt.Sprintf("%d of %d: %s%s (%v)", p.Station, p.Of, at, ring, v.unit()),
 	}
 	if p.Closing {
 		words = []string{

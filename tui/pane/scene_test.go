@@ -98,6 +98,10 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 				b.ex -= travel
 			case "y":
 				b.ey -= travel
+			case "table_x": // these two carry the work
+				b.ex += travel
+			case "table_y":
+				b.ey += travel
 			case "offset":
 				b.swing += travel
 			}
@@ -299,6 +303,7 @@ func setups() map[string]func(*session.Opened) {
 				{From: geom.FromDegrees(80), To: geom.FromDegrees(130)}, {From: geom.FromDegrees(350), To: geom.FromDegrees(380)},
 			}
 		},
-		"inch": func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 },
+		"turned": onTable,
+		"inch":   func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 },
 	}
 }
