@@ -162,7 +162,9 @@ func readingAction(v *View) (words, big []string) {
 	words = []string{
 		fmt.Sprintf("station %d of %d: %s%s%s, hand off, read the dial (%v)", p.Station, p.Of, do, at, ring, v.unit()),
 		fmt.Sprintf("%d of %d: %s%s%s, read (%v)", p.Station, p.Of, do, at, ring, v.unit()),
-		fmt.Sprintf("%d of %d: %s%s (%v)", p.Station, p.Of, at, ring, v.unit()),
+	}
+	if v.turned() {
+		words = append(words, fmt.Sprintf("%d of %d: table to %s (%v)", p.Station, p.Of, at, v.unit()))
 	}
 	if p.Closing {
 		words = []string{
