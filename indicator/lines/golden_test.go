@@ -51,6 +51,13 @@ func TestGoldenMisread(t *testing.T) {
 	wantGoldenText(t, "misread.txt", textOf(all))
 }
 
+// The same of two settings on a rotary table, wound by the collars and then under the needle.
+func TestGoldenTurned(t *testing.T) {
+	all := say(replay(t, "v1-turned.jsonl"), geom.Millimetre)
+	wantGolden(t, "turned.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "turned.txt", textOf(all))
+}
+
 // A replay of the journal says the same bytes as the live session did, in either unit.
 func TestReplaySaysTheSame(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {

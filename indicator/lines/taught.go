@@ -45,7 +45,7 @@ type (
 		// where it stands on one; Square by how much it and the slide before it are apart from 90°.
 		Angle  *Value `json:"angle"`
 		Square *Value `json:"square"`
-		// Trials counts the radii, travels, reversals, locks and angles that it comes from.
+		// Trials counts the radii, travels or angles (of the same winds), reversals and locks that it comes from.
 		Trials int      `json:"trials"`
 		From   []string `json:"from"`
 		unit   geom.Unit
@@ -71,7 +71,7 @@ func Taught(lessons []session.Lesson, u geom.Unit) []Line {
 	var out []Line
 	for _, l := range lessons {
 		b := l.Belief
-		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + len(b.Travels) + len(b.Reversals) + len(b.Locks) + len(b.Angles), From: l.From, unit: u}
+		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + max(len(b.Travels), len(b.Angles)) + len(b.Reversals) + len(b.Locks), From: l.From, unit: u}
 		if t.From == nil {
 			t.From = []string{}
 		}

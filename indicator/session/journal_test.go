@@ -10,7 +10,9 @@ import (
 	"slices"
 	"testing"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
 
@@ -27,6 +29,38 @@ var goldens = []struct {
 	{"v1-every-kind.jsonl", everyKind},
 	{"v1-misread.jsonl", misreads},
 	{"v1-parked.jsonl", parked},
+	{"v1-turned.jsonl", onTable},
+}
+
+// onTable plays two settings on a rotary table whose slides are out of square and cannot be reached
+// everywhere: the first wound by the collars, which teach where the slides go, the second under the needle.
+func onTable(t testing.TB) *player {
+	t.Helper()
+	o := tableOpened(t)
+	for i := range o.Machine.Slides {
+		o.Machine.Slides[i].ByCollar = true
+	}
+	m := practice.New(practice.BenchTable(7), 7)
+	p := open(t, o, m).until(session.ForNothing)
+	next := practice.BenchTable(7)
+	next.Start.Swing, next.Start.CentreX, next.Start.CentreY = 42.2, -0.3, -0.25
+	p.hands = practice.New(next, 8)
+	p.do(session.Open{Opened: tableOpened(t)})
+	return p.until(session.ForNothing)
+}
+
+// tableOpened is the setting of the practice bench with a rotary table.
+func tableOpened(t testing.TB) session.Opened {
+	t.Helper()
+	j, err := job.ParseJob("bench-table-job.toml", practice.TableJob)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := job.ParseMachine("bench-table-machine.toml", practice.TableMachine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return session.Opened{Program: "trammel test", Job: j, Machine: m}
 }
 
 // parked plays two settings on a machine with locks and readouts: a drift that the closing reading
@@ -136,6 +170,7 @@ func TestGoldenJournals(t *testing.T) {
 	}{
 		"v1-practice-7.jsonl": {26, []figure{{2, "41.9973", "0.0017", "-0.0029"}}},
 		"v1-parked.jsonl":     {90, []figure{{2, "42.0014", "-0.0014", "-0.0013"}, {2, "42.0007", "-0.0007", "-0.0007"}}},
+		"v1-turned.jsonl":     {51, []figure{{2, "41.9978", "-0.0064", "-0.0119"}, {2, "42.0008", "0.0056", "-0.0038"}}},
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {
