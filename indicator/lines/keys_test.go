@@ -117,7 +117,9 @@ var (
 	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}))
 	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": or(number, none), "significant": flag01})
 	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle", "drift", "tilt", "held radius"), "u": number, "dof": or(number, none)}))
-	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number})
+	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number, "vernier?": mark})
+	mark     = object(map[string]shape{"degrees": number, "minutes": number})
+	turning  = object(map[string]shape{"table": number, "collar": number, "vernier?": mark})
 
 	result  = object(map[string]shape{"swing": or(none, value), "centre": or(none, centre)})
 	tangled = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number, "difference": flag01, "held_u95": number})
@@ -125,22 +127,23 @@ var (
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
 		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none), "bearing": or(number, none),
-		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "roundness": none, "drift?": value, "tangled?": tangled, "budget": budget, "limits": or(none, text),
+		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "roundness": none, "drift?": value, "tangled?": tangled, "table?": number, "budget": budget, "limits": or(none, text),
 		"verdict": verdicts, "notes": list(text),
 	}
-	kinds = map[string]shape{
-		"load":     object(map[string]shape{"say": text, "slide": word("x", "y", "offset"), "moves": moves}),
-		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": none, "collar": number, "expected": or(none, value), "again": flag01, "closing?": flag01}),
+	slides = word("x", "y", "table_x", "table_y", "offset")
+	kinds  = map[string]shape{
+		"load":     object(map[string]shape{"say": text, "slide": slides, "moves": moves, "turn?": turning}),
+		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": or(number, none), "collar": number, "expected": or(none, value), "again": flag01, "closing?": flag01, "vernier?": mark}),
 		"reading":  object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "value": number, "surprise": flag01, "because": or(text, none), "would_be": or(number, none)}),
 		"fit":      object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
-		"wind":     object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": word("x", "y", "offset"), "travel": number, "moves": moves, "park": or(none, park), "collar": fromTo, "readout": or(none, fromTo), "notes": list(text)}),
+		"wind":     object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": slides, "travel": number, "moves": moves, "park": or(none, park), "collar": fromTo, "turn?": turning, "readout": or(none, fromTo), "notes": list(text)}),
 		"settled":  object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre), "verdict": verdicts}),
 		"accepted": object(map[string]shape{"say": text, "trial": whole, "trials": whole}),
 		"resumed":  object(map[string]shape{"say": text, "trial": whole, "readings": whole}),
 		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
 		"paused":   object(map[string]shape{"say": text, "journal_lines": whole}),
 		// These the design leaves open.
-		"wound":    object(map[string]shape{"say": text, "trial": whole, "slide": word("x", "y", "offset"), "value": number, "goal": number}),
+		"wound":    object(map[string]shape{"say": text, "trial": whole, "slide": slides, "value": number, "goal": number}),
 		"drift":    object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
 		"evened":   object(map[string]shape{"say": text, "trial": whole}),
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
@@ -177,6 +180,7 @@ func everything(t testing.TB) []lines.Line {
 	all := say(replay(t, "v1-every-kind.jsonl"), geom.Millimetre)
 	all = append(all, say(replay(t, "v1-practice-7.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep.Stations = 0, 3 })).loaded()
 	s.do(session.TakeReading{Reading: 0.1}, session.TakeReading{Reading: 0.2}, session.TakeReading{Reading: 0.1})

@@ -61,6 +61,7 @@ type (
 		Station int         `json:"station"`
 		Bearing Number      `json:"bearing"`
 		Off     session.Off `json:"off"`
+		place   string
 	}
 	// DoubtLine says that a reading does not fit the others.
 	DoubtLine struct {

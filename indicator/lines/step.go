@@ -53,7 +53,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		}
 		return out
 	case session.Skipped:
-		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing), Off: e.Off}}
+		return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing), Off: e.Off, place: place(s, e.Bearing)}}
 	case session.Doubted:
 		l := DoubtLine{Say: "doubt", Trial: s.Trial, Station: e.Station, Because: e.Because, WouldBe: Number(nan), unit: u,
 			places: ReadingPlaces(s.Set.Job.Dial, u)}
@@ -115,7 +115,7 @@ func number(s *session.State, again int) int {
 func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	n, places := number(s, e.Again), ReadingPlaces(s.Set.Job.Dial, u)
 	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)),
-		text: fmt.Sprintf("station %d, %s: %s %v", n, Degrees(e.Bearing.Degrees360()), Reading(s.Set.Job.Dial, u, e.Reading), u)}
+		text: fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), Reading(s.Set.Job.Dial, u, e.Reading), u)}
 	if e.Corrected {
 		l.text += ", as proposed"
 	}
@@ -160,6 +160,14 @@ func table(s *session.State, p *session.Prompt) Number {
 		return Number(nan)
 	}
 	return degrees(p.Table)
+}
+
+// place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
+func place(s *session.State, b geom.Bearing) string {
+	if s.Set.Job.Setup.Kind == indicator.Turned {
+		return "ring " + Degrees(s.RingAt(b))
+	}
+	return Degrees(b.Degrees360())
 }
 
 // vernier is how the ring is set with its vernier; nil where it has none.

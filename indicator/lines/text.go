@@ -74,7 +74,7 @@ func (l Skip) Text() string {
 	if l.Off != session.NotOff {
 		why = "needle beyond the dial, " + string(l.Off)
 	}
-	return fmt.Sprintf("station %d, %s: %s", l.Station, Degrees(float64(l.Bearing)), why)
+	return fmt.Sprintf("station %d, %s: %s", l.Station, l.place, why)
 }
 
 // SlipWords asks whether a reading came from the slip that is named.
