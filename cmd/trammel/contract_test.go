@@ -138,6 +138,8 @@ var (
 		"again":   {"trial": numeral, "because": text},
 		"stuck":   {"trial": numeral, "because": text},
 		"noted":   {"note": text},
+		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured), "backlash": orNull(measured),
+			"lock": orNull(measured), "angle": orNull(measured), "square": orNull(measured), "trials": numeral},
 	}
 )
 

@@ -8,10 +8,13 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// tableAngle is how far, ±, a cross slide on a rotary table may stand beside its direction where the machine
-// file does not say: nobody squares them to the ring better by eye (common practice, no source). The
-// machine's own slides are taken as exact unless the file says otherwise.
-const tableAngle = 0.5 * geom.Degree
+// How far, ±, a cross slide may stand beside its direction where the machine file does not say (common
+// practice, no source): on a rotary table nobody squares them to the ring better by eye; the machine's own
+// slides are square to each other, but the head's ring, by which bearings are read, is set to X by eye.
+const (
+	tableAngle = 0.5 * geom.Degree
+	ringAngle  = 2 * geom.Degree
+)
 
 // leastSquare is the least sine of the angle between two cross slides: nearer to parallel, a small error
 // across both would ask for long winds against each other.
@@ -36,7 +39,7 @@ func (f *file) direction(key func(string) string, r rawDirection, s *slide.Slide
 		if d := math.Remainder(b-name, 360); d != 0 {
 			s.Askew = float64(geom.FromDegrees(d))
 		}
-		limit := 0.0
+		limit := ringAngle.Degrees()
 		if slide.Rides(s.Name) {
 			limit = tableAngle.Degrees()
 		}

@@ -53,8 +53,8 @@ func TestLearnsHowSquareTheSlidesAre(t *testing.T) {
 		prior := drawSlideAngle * math.Pi / 180 / math.Sqrt(3)
 		t.Logf("%v: %d of %d within 95 %%, doubt %.2f° of %.2f° before; %d odd", hand, held, all, doubt*180/math.Pi, prior*180/math.Pi, odd)
 		// 95 % of 240, less three binomial standard deviations: 218. A needle that stops the later wind hides
-		// what the earlier one did, so it teaches less than a collar.
-		least := map[Hand]float64{Collar: 0.5, Parked: 0.75}[hand]
+		// what the earlier one did, so it teaches less than a collar, and a slide that the others carried along is brought in once more.
+		least := map[Hand]float64{Collar: 0.5, Parked: 0.8}[hand]
 		if held < 218 || doubt > least*prior {
 			t.Errorf("%v: %d of %d true angles within 95 %%, mean doubt %.3f of %.3f; want 95 %%, and %v of it", hand, held, all, doubt, prior, least)
 		}

@@ -14,8 +14,8 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// told is all that the lines say of steps, in words and as JSON.
-func told(t testing.TB, steps []session.Step) []byte {
+// allSaid is all that the lines say of steps, in words and as JSON.
+func allSaid(t testing.TB, steps []session.Step) []byte {
 	t.Helper()
 	var out []byte
 	for _, st := range steps {
@@ -78,7 +78,7 @@ func TestLaws(t *testing.T) {
 			rt.Fatal(err)
 		}
 		trials = max(trials, s.Trial)
-		if a, b := told(t, live), told(t, replayed); !bytes.Equal(a, b) {
+		if a, b := allSaid(t, live), allSaid(t, replayed); !bytes.Equal(a, b) {
 			rt.Fatalf("the replay says\n%s\nthe live session said\n%s", b, a)
 		}
 		whole := digest(s)
