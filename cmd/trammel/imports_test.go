@@ -33,6 +33,7 @@ var rooms = map[string]room{
 	"geom":              {},
 	"geom/fit":          {ours: []string{"geom"}, others: []string{"gonum.org/v1/gonum/mathext"}},
 	"geom/plan":         {ours: []string{"geom"}},
+	"geom/drawing":      {ours: []string{"geom", "geom/fit"}, others: []string{"github.com/pelletier/go-toml/v2/...", "golang.org/x/text/encoding/charmap"}},
 	"indicator":         {ours: []string{"geom/..."}},
 	"indicator/slide":   {ours: []string{"geom/...", "indicator"}},
 	"indicator/check":   {ours: []string{"geom/...", "indicator"}},

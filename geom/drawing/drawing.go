@@ -1,0 +1,109 @@
+// Package drawing reads outlines: from a drawing file of open group codes (DXF), from our own TOML for
+// those who have a paper drawing, and from coordinates touched along an existing part. Bytes in, values
+// out: it opens no file itself.
+//
+// Whatever is changed, joined, taken once or left out is told by a [Note]. Arcs keep the centre and the
+// radius they were drawn with.
+package drawing
+
+import "example.org/trammel/geom"
+
+// Source says where an element comes from.
+type Source struct {
+	// Line is the line of the file, from 1, at which the entity (of a polyline: the corner) begins.
+	Line int
+	// Entity is what the file calls it: LINE, ARC, LWPOLYLINE, or the name of one of our tables.
+	Entity string
+	// Handle is the file's own name for the entity, "" where it has none.
+	Handle string
+	Layer  string
+	// Block names the block that the entity was drawn in, "" for one drawn at its place.
+	Block string
+}
+
+// Path is a chain of elements and where each comes from: From is as long as Chain. Elements keep the
+// ends they were drawn with, so that one may begin up to the gap away from where the one before it ends.
+type Path struct {
+	Chain geom.Chain
+	From  []Source
+}
+
+// Layer is a layer of a drawing and how many of its entities were read.
+type Layer struct {
+	Name        string
+	Off, Frozen bool
+	Count       int
+}
+
+// Outline is what was read. Lengths are millimetres.
+type Outline struct {
+	// Unit is the unit that the lengths were given in, or the one of ours nearest to it.
+	Unit geom.Unit
+	// Loops are the paths that end where they begin; a full circle is one of one element.
+	Loops []Path
+	// Open are all the others.
+	Open   []Path
+	Layers []Layer
+	Notes  []Note
+}
+
+// Options say how a drawing is read. The zero Options are the usual way.
+type Options struct {
+	// Unit is what a drawing is in that names no unit itself; nil refuses such a drawing with a
+	// *[UnitError]. A drawing that names its unit keeps it.
+	Unit *geom.Unit
+	// Layers are the only layers to be taken, whatever the case of their letters; empty takes all.
+	Layers []string
+	// Gap is how far two ends may miss each other and still be joined, millimetres; 0 stands for
+	// DefaultGap, below 0 joins only what meets.
+	Gap float64
+	// Departure is how far the corners of many short chords may lie off the arc that is recognised in
+	// them, millimetres; 0 stands for DefaultDeparture, below 0 recognises none.
+	Departure float64
+}
+
+// What the zero Options stand for, millimetres.
+const (
+	// DefaultGap is below what a milled corner can show, and far above what rounding to six decimals
+	// makes (common practice, no source).
+	DefaultGap = 0.01
+	// DefaultDeparture is half of the finest tolerance that a swung cutter is set to.
+	DefaultDeparture = 0.005
+)
+
+func (o Options) gap() float64 {
+	switch {
+	case o.Gap == 0:
+		return DefaultGap
+	case o.Gap > meets:
+		return o.Gap
+	}
+	return meets
+}
+
+func (o Options) departure() float64 {
+	if o.Departure == 0 {
+		return DefaultDeparture
+	}
+	return max(0, o.Departure)
+}
+
+// meets is how near two ends, or two centres, have to be to count as the same place, millimetres: ten
+// times finer than what the program ever prints.
+const meets = 1e-5
+
+// Bounds on what is read, so that memory and time stay bounded whatever the bytes.
+const (
+	// MaxBytes is the largest drawing.
+	MaxBytes = 64 << 20
+	// MaxPieces is the most entities and corners, as written and again with every block put in place.
+	MaxPieces = 200_000
+	// MaxDepth is how deep blocks may lie in blocks.
+	MaxDepth = 16
+	// MaxLayers is the most layers, and the most kinds of entity that are counted apart.
+	MaxLayers = 4096
+	// MaxPlaces is the most that blocks may be put in place.
+	MaxPlaces = 200_000
+	// Largest bounds every length, millimetres: a thousand kilometres is no workpiece.
+	Largest = 1e9
+)
