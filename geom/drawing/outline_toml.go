@@ -1,0 +1,279 @@
+package drawing
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"unicode"
+
+	"example.org/trammel/geom"
+	"github.com/pelletier/go-toml/v2"
+	"github.com/pelletier/go-toml/v2/unstable"
+)
+
+// TextError says what is wrong with our own outline, where, and what is needed.
+type TextError struct {
+	Line int    // from 1; 0 where no line can be named
+	Key  string // such as path 1, step 3, blend; "" for the whole file
+	Why  string // value seen, then value needed
+	hint string
+}
+
+func (e *TextError) Error() string {
+	var b strings.Builder
+	if e.Line > 0 {
+		fmt.Fprintf(&b, "line %d: ", e.Line)
+	}
+	if e.Key != "" {
+		b.WriteString(e.Key + ": ")
+	}
+	b.WriteString(e.Why)
+	return strings.Map(func(r rune) rune {
+		if unicode.IsPrint(r) {
+			return r
+		}
+		return unicode.ReplacementChar
+	}, b.String())
+}
+
+// Hint says what to do; it may be empty.
+func (e *TextError) Hint() string { return e.hint }
+
+type rawOutline struct {
+	Unit   *string
+	Layer  string
+	Line   []rawLine
+	Arc    []rawArc
+	Circle []rawArc
+	Slot   []rawArc
+	Path   []rawPath
+}
+
+type rawLine struct {
+	Layer    *string
+	From, To []float64
+}
+
+type rawArc struct {
+	Layer    *string
+	Centre   []float64
+	Radius   *float64
+	Width    *float64 // of a slot
+	From, To *float64 // degrees, counter-clockwise
+}
+
+type rawPath struct {
+	Layer  *string
+	Closed bool
+	Steps  []rawStep
+}
+
+// rawStep is a corner of a path and the way to it from the one before: straight, or an arc by its
+// centre, its radius or its bulge.
+type rawStep struct {
+	At     []float64
+	Blend  *float64
+	Centre []float64
+	Radius *float64
+	Turn   *string
+	Long   bool
+	Bulge  *float64
+}
+
+// reading is one text in our own form, and the first thing found wrong with it.
+type reading struct {
+	lines map[string]int
+	unit  geom.Unit
+	layer string
+	drawn []piece
+	tally
+	err *TextError
+}
+
+// ReadTOML reads our own outline, for those who have a paper drawing:
+//
+//	unit = "mm"                       # mm or in
+//	layer = "rim"                     # of all that name no other
+//
+//	[[circle]]                        # centre, radius
+//	[[arc]]                           # centre, radius, from, to: degrees, counter-clockwise from +X
+//	[[line]]                          # from = [x, y], to = [x, y]
+//	[[slot]]                          # an arc slot: centre, radius of its centre line, width, from, to
+//	[[path]]                          # a run of steps
+//	closed = true                     # goes straight from the last step to the first, if they differ
+//	steps = [
+//	  { at = [16, -12], blend = 25 }, # the corner, rounded by a tangent arc of that radius
+//	  { at = [48, -20] },             # straight to there
+//	  { at = [-20, 48], centre = [0, 0], turn = "left" },   # about a centre: left is counter-clockwise
+//	  { at = [16, -12], radius = 30, turn = "right" },      # the short way round, or long = true
+//	  { at = [0, 0], bulge = 0.5 },   # the tangent of a quarter of the angle, + to the left
+//	]
+//
+// A blend lies between straights and arcs alike. Elements whose ends meet are joined as those of a
+// drawing are; chords are not taken for arcs.
+//
+// It returns a *[TextError] with the line of what is wrong, a *[UnitError] if neither the text nor opt
+// names a unit, and otherwise what [ReadDXF] does.
+func ReadTOML(text []byte, opt Options) (Outline, error) {
+	if len(text) > MaxBytes {
+		return Outline{}, &LimitError{What: "bytes", Most: MaxBytes}
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	var raw rawOutline
+	if err := decodeTOML(text, &raw); err != nil {
+		return Outline{}, err
+	}
+	r := &reading{lines: tableLines(text), layer: raw.Layer}
+	switch {
+	case raw.Unit != nil:
+		u, err := geom.ParseUnit(*raw.Unit)
+		if err != nil {
+			r.fail("unit", "", "%q, need mm or in", *raw.Unit)
+		}
+		r.unit = u
+	case opt.Unit != nil:
+		r.unit = *opt.Unit
+		r.tell(Note{Kind: UnitTaken, Text: r.unit.String()})
+	default:
+		return Outline{}, &UnitError{}
+	}
+	r.items(&raw)
+	if r.err != nil {
+		return Outline{}, r.err
+	}
+	out := Outline{Unit: r.unit}
+	opt.Departure = -1
+	err := out.only(&r.drawn, opt.Layers)
+	if err != nil {
+		return Outline{}, err
+	}
+	out.assemble(r.drawn, opt, &r.tally)
+	if out.Notes = r.notes; len(out.Loops)+len(out.Open) == 0 {
+		return out, &EmptyError{Notes: out.Notes}
+	}
+	return out, nil
+}
+
+// decodeTOML reads the text strictly.
+func decodeTOML(text []byte, raw *rawOutline) error {
+	d := toml.NewDecoder(bytes.NewReader(text))
+	d.DisallowUnknownFields()
+	err := d.Decode(raw)
+	var strict *toml.StrictMissingError
+	var bad *toml.DecodeError
+	switch {
+	case errors.As(err, &strict):
+		row, _ := strict.Errors[0].Position()
+		return &TextError{Line: row, Key: strings.Join(strict.Errors[0].Key(), "."), Why: "unknown key", hint: "the tables are line, arc, circle, slot and path"}
+	case errors.As(err, &bad):
+		row, _ := bad.Position()
+		seen := bytes.Split(text, []byte("\n"))
+		why := fmt.Sprintf("%.60q is no value that belongs here", bytes.TrimSpace(seen[min(max(row, 1), len(seen))-1]))
+		return &TextError{Line: row, Key: strings.Join(bad.Key(), "."), Why: why, hint: "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"}
+	case err != nil:
+		return &TextError{Why: strings.TrimPrefix(err.Error(), "toml: ")}
+	}
+	return nil
+}
+
+// tableLines finds the lines of the tables ("path 2"), and of the steps in them ("path 2, step 3").
+func tableLines(text []byte) map[string]int {
+	lines, counts := map[string]int{}, map[string]int{}
+	var p unstable.Parser
+	p.Reset(text)
+	table := ""
+	for p.NextExpression() {
+		e := p.Expression()
+		key := e.Key()
+		if !key.Next() {
+			continue
+		}
+		name, line := string(key.Node().Data), p.Shape(key.Node().Raw).Start.Line
+		switch e.Kind {
+		case unstable.ArrayTable:
+			counts[name]++
+			table = fmt.Sprintf("%s %d", name, counts[name])
+			lines[table] = line
+		case unstable.KeyValue:
+			if table == "" {
+				lines[name] = line
+			}
+			if e.Value().Kind == unstable.Array {
+				stepLines(&p, e.Value(), table, lines)
+			}
+		default:
+		}
+	}
+	return lines
+}
+
+func stepLines(p *unstable.Parser, array *unstable.Node, table string, lines map[string]int) {
+	n := 0
+	for c := array.Children(); c.Next(); {
+		if c.Node().Kind != unstable.InlineTable {
+			continue
+		}
+		n++
+		for k := c.Node().Children(); k.Next(); {
+			if key := k.Node().Key(); k.Node().Kind == unstable.KeyValue && key.Next() {
+				lines[fmt.Sprintf("%s, step %d", table, n)] = p.Shape(key.Node().Raw).Start.Line
+				break
+			}
+		}
+	}
+}
+
+// fail keeps the first mistake. Where a key has no line of its own, that of what it stands in is named.
+func (r *reading) fail(key, hint, format string, args ...any) {
+	if r.err != nil {
+		return
+	}
+	line := r.lines[key]
+	for k := key; line == 0 && strings.Contains(k, ", "); {
+		k = k[:strings.LastIndex(k, ", ")]
+		line = r.lines[k]
+	}
+	r.err = &TextError{Line: line, Key: key, Why: fmt.Sprintf(format, args...), hint: hint}
+}
+
+// place reads [x, y].
+func (r *reading) place(key string, v []float64) geom.Point {
+	if len(v) != 2 {
+		r.fail(key, "a place is [x, y]", "%d numbers, need two", len(v))
+		return geom.Point{}
+	}
+	for _, x := range v {
+		if !(math.Abs(r.unit.MM(x)) <= Largest) {
+			r.fail(key, "", "%v, need a number not beyond %.0e", x, Largest)
+		}
+	}
+	return geom.Point{X: r.unit.MM(v[0]), Y: r.unit.MM(v[1])}
+}
+
+// above0 reads a length that has to be given.
+func (r *reading) above0(key string, v *float64) float64 {
+	switch {
+	case v == nil:
+		r.fail(key, "", "missing, need a length above 0")
+		return 1
+	case !(*v > 0 && r.unit.MM(*v) <= Largest):
+		r.fail(key, "", "%v, need a length above 0", *v)
+		return 1
+	}
+	return r.unit.MM(*v)
+}
+
+// source is where an item stands, on its own layer or that of all.
+func (r *reading) source(kind string, i int, layer *string) (Source, string) {
+	key := fmt.Sprintf("%s %d", kind, i+1)
+	s := Source{Line: r.lines[key], Entity: kind, Layer: r.layer}
+	if layer != nil {
+		s.Layer = *layer
+	}
+	if strings.ContainsFunc(s.Layer, func(c rune) bool { return !unicode.IsPrint(c) }) {
+		r.fail(key+", layer", "", "%q, need printable characters only", s.Layer)
+	}
+	return s, key
+}
