@@ -85,7 +85,16 @@ type neighbours struct {
 	apart float64
 }
 
-// within lists pairs of free ends at most reach apart, the nearest first.
+// length is the length along a piece, mm.
+func (p *piece) length() (sum float64) {
+	for _, e := range p.Chain {
+		sum += e.Length()
+	}
+	return sum
+}
+
+// within lists pairs of free ends at most reach apart, the nearest first. A piece shorter than a few
+// reaches does not meet itself.
 func (j *joiner) within(reach float64) []neighbours {
 	grid := map[cell][]int{}
 	var out []neighbours
@@ -97,7 +106,7 @@ func (j *joiner) within(reach float64) []neighbours {
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {
 				for _, other := range grid[cell{home[0] + dx, home[1] + dy}] {
-					if apart := p.Sub(j.at(other)).Norm(); apart <= reach {
+					if apart := p.Sub(j.at(other)).Norm(); apart <= reach && (other/2 != end/2 || j.pieces[end/2].length() > 4*reach) {
 						out = append(out, neighbours{other, end, apart})
 					}
 				}
