@@ -48,24 +48,28 @@ func sameElement(a, b geom.Element) bool {
 // doubled is how near two elements have to be to count as the same drawn twice, millimetres.
 const doubled = 1e-4
 
-// bin is a cell of the space of traits.
-type bin struct {
-	curved bool
-	at     [7]int64
-}
-
 // binSize makes cells of traits so large that few elements lie at an edge, where the cell beyond has
-// to be looked into as well, and so small that not many different ones fit into one.
-const binSize = 8 * doubled
+// to be looked into as well, and so small that not many different ones fit into one. Round numbers, of
+// which drawings are made, lie well inside.
+const (
+	binSize  = 8 * doubled
+	binShift = 0.37 * binSize
+)
 
-// bins lists the cells in which an element like t may lie; the first is its own.
-func (t traits) bins() []bin {
-	out := []bin{{curved: t.curved}}
+// bins lists the cells in which an element like t may lie, each as one number; the first is its own. (Two
+// cells with one number cost a comparison, no more.)
+func (t traits) bins(into []uint64) []uint64 {
+	first := uint64(1)
+	if t.curved {
+		first = 2
+	}
+	out := append(into[:0], first)
 	for i, x := range t.at {
-		home := math.Floor(x / binSize)
-		for k := range out {
-			out[k].at[i] = int64(home)
+		if i >= 4 && !t.curved {
+			break
 		}
+		x += binShift
+		home := math.Floor(x / binSize)
 		beside := 0.0
 		switch within := x - home*binSize; {
 		case within < doubled:
@@ -73,26 +77,30 @@ func (t traits) bins() []bin {
 		case within > binSize-doubled:
 			beside = 1
 		}
-		if x == 0 && i >= 2 && i < 4 || beside == 0 { // no box is below 0
-			continue
-		}
 		for k := range len(out) {
-			next := out[k]
-			next.at[i] = int64(home + beside)
-			out = append(out, next)
+			if beside != 0 {
+				out = append(out, mixed(out[k], home+beside))
+			}
+			out[k] = mixed(out[k], home)
 		}
 	}
 	return out
 }
 
+// mixed is a number that depends on all bits of both (the multiplier is 2⁶⁴ divided by the golden ratio).
+func mixed(h uint64, x float64) uint64 {
+	h = (h ^ uint64(int64(x))) * 0x9e3779b97f4a7c15
+	return h ^ h>>29
+}
+
 // once takes elements that are drawn twice once. A piece that loses an element falls apart there.
 func once(pieces []piece, told *tally) (out []piece) {
-	seen := map[bin][]geom.Element{}
+	seen := elements{at: map[uint64][]int32{}}
 	for _, p := range pieces {
 		rest := piece{closed: p.closed}
 		var parts []piece
 		for i, e := range p.Chain {
-			if !isNew(seen, e) {
+			if !seen.isNew(e) {
 				told.count(Note{Kind: Doubled, Entity: p.From[i].Entity, Layer: p.From[i].Layer, Count: 1, At: e.Start})
 				rest.closed = false
 				parts, rest = append(parts, rest), piece{}
@@ -109,16 +117,24 @@ func once(pieces []piece, told *tally) (out []piece) {
 	return out
 }
 
+// elements are those seen so far, and which of them lie in a cell.
+type elements struct {
+	all  []geom.Element
+	at   map[uint64][]int32
+	bins []uint64
+}
+
 // isNew reports whether an element was not seen before, and remembers it.
-func isNew(seen map[bin][]geom.Element, e geom.Element) bool {
-	bins := traitsOf(e).bins()
-	for _, b := range bins {
-		for _, other := range seen[b] {
-			if sameElement(e, other) {
+func (s *elements) isNew(e geom.Element) bool {
+	s.bins = traitsOf(e).bins(s.bins)
+	for _, b := range s.bins {
+		for _, i := range s.at[b] {
+			if sameElement(e, s.all[i]) {
 				return false
 			}
 		}
 	}
-	seen[bins[0]] = append(seen[bins[0]], e)
+	s.at[s.bins[0]] = append(s.at[s.bins[0]], int32(len(s.all)))
+	s.all = append(s.all, e)
 	return true
 }

@@ -24,9 +24,9 @@ func cellOf(p geom.Point, size float64) cell {
 	return cell{int64(math.Floor(p.X / size)), int64(math.Floor(p.Y / size))}
 }
 
-// crowd is the most ends in one cell that are compared with each other: more stay as they are, so
-// that a heap of ends takes no forever.
-const crowd = 32
+// crowd is the most ends of one cell that others are compared with, and the most neighbours that one end
+// has, so that a heap of ends takes neither for ever nor all memory.
+const crowd = 8
 
 // near is how many gaps apart ends may lie and still be told of.
 const near = 10
@@ -85,6 +85,10 @@ type neighbours struct {
 	apart float64
 }
 
+func nearer(x, y neighbours) int {
+	return cmp.Or(cmp.Compare(x.apart, y.apart), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
+}
+
 // length is the length along a piece, mm.
 func (p *piece) length() (sum float64) {
 	for _, e := range p.Chain {
@@ -102,7 +106,7 @@ func (j *joiner) within(reach float64) []neighbours {
 		if j.mate[end] != free {
 			continue
 		}
-		p, home := j.at(end), cellOf(j.at(end), reach)
+		p, home, first := j.at(end), cellOf(j.at(end), reach), len(out)
 		for dx := int64(-1); dx <= 1; dx++ {
 			for dy := int64(-1); dy <= 1; dy++ {
 				for _, other := range grid[cell{home[0] + dx, home[1] + dy}] {
@@ -112,13 +116,15 @@ func (j *joiner) within(reach float64) []neighbours {
 				}
 			}
 		}
+		if len(out)-first > crowd {
+			slices.SortFunc(out[first:], nearer)
+			out = out[:first+crowd]
+		}
 		if len(grid[home]) < crowd {
 			grid[home] = append(grid[home], end)
 		}
 	}
-	slices.SortFunc(out, func(x, y neighbours) int {
-		return cmp.Or(cmp.Compare(x.apart, y.apart), cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b))
-	})
+	slices.SortFunc(out, nearer)
 	return out
 }
 
@@ -139,7 +145,7 @@ func (j *joiner) meet(pairs []neighbours) {
 	for _, n := range pairs {
 		group[root(n.b)] = root(n.a)
 	}
-	places := map[int][]int{}
+	places, listed := map[int][]int{}, make([]bool, len(j.mate))
 	var order []int
 	for _, n := range pairs {
 		for _, end := range []int{n.a, n.b} {
@@ -147,7 +153,8 @@ func (j *joiner) meet(pairs []neighbours) {
 			if places[r] == nil {
 				order = append(order, r)
 			}
-			if !slices.Contains(places[r], end) {
+			if !listed[end] {
+				listed[end] = true
 				places[r] = append(places[r], end)
 			}
 		}

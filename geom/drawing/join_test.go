@@ -57,6 +57,10 @@ func notes(out drawing.Outline) (s []string) {
 func TestJoining(t *testing.T) {
 	p := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 	square := []string{lineText("a", p(0, 0), p(10, 0)), lineText("a", p(10, 10), p(10, 0)), lineText("a", p(10, 10), p(0, 10)), lineText("a", p(0, 10), p(0, 0))}
+	var star []string
+	for i := range 3000 {
+		star = append(star, lineText("a", p(0, 0), p(1, float64(i))))
+	}
 	for _, c := range []struct {
 		name        string
 		entities    []string
@@ -81,6 +85,7 @@ func TestJoining(t *testing.T) {
 			[]string{"2 arcs about 3.0000,4.0000 mm taken as one (they differ by 0.0000 mm)"}},
 		{"no length", []string{lineText("a", p(1, 1), p(1, 1)), lineText("a", p(1, 1), p(2, 1))}, drawing.Options{}, 0, 1,
 			[]string{"1 LINE on layer a without a length left out, the first at 1.0000,1.0000 mm"}},
+		{"a heap of ends", star, drawing.Options{}, 0, len(star), []string{"3000 ends meet at 0.0000,0.0000 mm; not joined, for it is open which belong together"}},
 	} {
 		out := read(t, c.opt, c.entities...)
 		if len(out.Loops) != c.loops || len(out.Open) != c.open || !slices.Equal(notes(out), c.notes) {
@@ -121,6 +126,7 @@ func TestRecognised(t *testing.T) {
 		p := round(40, 120)(i)
 		return geom.Point{X: math.Round(p.X*1e3) / 1e3, Y: math.Round(p.Y*1e3) / 1e3}
 	}
+	twice := func(i int) geom.Point { return c.Along(geom.FromDegrees(9.7*float64(i)), 42) } // on beyond one round
 	spiral := func(i int) geom.Point { return c.Along(geom.FromDegrees(6*float64(i)), 42+2*float64(i)) }
 	for _, w := range []struct {
 		name     string
@@ -135,6 +141,7 @@ func TestRecognised(t *testing.T) {
 		{"behind a straight as long as a chord", chords(32, false, led), drawing.Options{}, 2, 30, 1e-9},
 		{"rounded to three places", chords(41, false, rounded), drawing.Options{}, 1, 40, 2e-3},
 		{"unless it is turned off", chords(31, false, round(30, 90)), drawing.Options{Departure: -1}, 30, 0, 0},
+		{"round and on", chords(50, false, twice), drawing.Options{}, 2, 49, 1e-9},
 		{"no polygon", chords(12, true, round(12, 360)), drawing.Options{}, 12, 0, 0},
 		{"too few chords", chords(6, false, round(30, 90)), drawing.Options{}, 5, 0, 0},
 		{"no spiral", chords(12, false, spiral), drawing.Options{}, 11, 0, 0},

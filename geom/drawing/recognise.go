@@ -108,8 +108,7 @@ func through(chords geom.Chain, f fit.Points) geom.Element {
 
 // run is how many chords from element i on make the longest arc, 0 for none.
 func (p *piece) run(i int, limit float64) int {
-	most := p.alike(i)
-	if most < minChords {
+	if p.alike(i, minChords) < minChords {
 		return 0
 	}
 	good := func(n int) bool {
@@ -119,6 +118,7 @@ func (p *piece) run(i int, limit float64) int {
 	if !good(minChords) {
 		return 0
 	}
+	most := p.alike(i, len(p.Chain)-i)
 	n, step := minChords, minChords
 	for n < most && good(min(n+step, most)) {
 		n, step = min(n+step, most), 2*step
@@ -137,33 +137,33 @@ func (p *piece) run(i int, limit float64) int {
 	return n
 }
 
-// alike is how many chords from element i on could be those of one arc by their length and their turn:
-// straight, turning one way by little, and all about as long, but for the first and the last.
-func (p *piece) alike(i int) int {
-	n, way := 0, 0.0
+// alike is how many chords from element i on, at most so many, could be those of one arc by their length
+// and their turn: straight, turning one way by little and not more than once round, and all about as
+// long, but for the first and the last.
+func (p *piece) alike(i, most int) int {
+	n, way, turned := 1, 0.0, 0.0
+	if p.Chain[i].Curved() {
+		return 0
+	}
 	shortest, longest := math.Inf(1), 0.0
-	for ; i+n < len(p.Chain); n++ {
+	for most = min(most, len(p.Chain)-i); n < most; n++ {
 		e := p.Chain[i+n]
 		if e.Curved() {
 			break
 		}
-		length := e.Length()
-		if n > 0 {
-			turn := float64(geom.Meet(p.Chain[i+n-1], e).Kink)
-			if math.Abs(turn) > float64(maxChordTurn) || turn*way < 0 || turn == 0 {
-				break
-			}
-			way = turn
-			longest = max(longest, length)
-			if length > chordsAlike*shortest {
-				break
-			}
-			if length*chordsAlike < longest || n == 1 && p.Chain[i].Length() > chordsAlike*length {
-				return n + 1 // a last, shorter one
-			}
-			shortest = min(shortest, length)
-			continue
+		length, turn := e.Length(), float64(geom.Meet(p.Chain[i+n-1], e).Kink)
+		turned += turn
+		if math.Abs(turn) > float64(maxChordTurn) || turn == 0 || turn*way < 0 || math.Abs(turned)+math.Abs(turn) > 2*math.Pi+1e-6 {
+			break
 		}
+		way, longest = turn, max(longest, length)
+		if length > chordsAlike*shortest {
+			break
+		}
+		if length*chordsAlike < longest || n == 1 && p.Chain[i].Length() > chordsAlike*length {
+			return n + 1 // a last, shorter one
+		}
+		shortest = min(shortest, length)
 	}
 	return n
 }
