@@ -122,6 +122,12 @@ func TestRecognised(t *testing.T) {
 		}
 		return round(30, 90)(i - 1)
 	}
+	out := func(i int) geom.Point {
+		if i == 31 {
+			return geom.Point{X: 10 - chord, Y: 62}
+		}
+		return round(30, 90)(i)
+	}
 	rounded := func(i int) geom.Point {
 		p := round(40, 120)(i)
 		return geom.Point{X: math.Round(p.X*1e3) / 1e3, Y: math.Round(p.Y*1e3) / 1e3}
@@ -139,6 +145,7 @@ func TestRecognised(t *testing.T) {
 		{"a quarter", chords(31, false, round(30, 90)), drawing.Options{}, 1, 30, 1e-9},
 		{"a circle", chords(72, true, round(72, 360)), drawing.Options{}, 1, 72, 1e-9},
 		{"behind a straight as long as a chord", chords(32, false, led), drawing.Options{}, 2, 30, 1e-9},
+		{"before a straight as long as a chord", chords(32, false, out), drawing.Options{}, 2, 30, 1e-9},
 		{"rounded to three places", chords(41, false, rounded), drawing.Options{}, 1, 40, 2e-3},
 		{"unless it is turned off", chords(31, false, round(30, 90)), drawing.Options{Departure: -1}, 30, 0, 0},
 		{"round and on", chords(50, false, twice), drawing.Options{}, 2, 49, 1e-9},
@@ -161,7 +168,11 @@ func TestRecognised(t *testing.T) {
 			t.Errorf("%s: %d elements, %d chords told, want %d and %d", w.name, len(path.Chain), count, w.elements, w.count)
 			continue
 		}
-		if e := path.Chain[len(path.Chain)-1]; w.count > 0 && (e.Centre.Sub(c).Norm() > w.near || math.Abs(e.Radius-42) > w.near) {
+		e := path.Chain[0]
+		if !e.Curved() {
+			e = path.Chain[len(path.Chain)-1]
+		}
+		if w.count > 0 && (e.Centre.Sub(c).Norm() > w.near || math.Abs(e.Radius-42) > w.near) {
 			t.Errorf("%s: centre %v, radius %v", w.name, e.Centre, e.Radius)
 		}
 	}

@@ -60,6 +60,10 @@ func TestTouchedExact(t *testing.T) {
 			t.Errorf("blend %d: tangent is %v, want %v", i, got.Blends[i].Tangent, want)
 		}
 	}
+	// 36 points, 10 unknowns of two straights and two arcs, two tangents, and the repeatability's 8.
+	if got.Dof != 36-10+2+8 {
+		t.Errorf("%v degrees of freedom, want 36", got.Dof)
+	}
 	if kink := math.Abs(float64(got.Blends[2].Kink)); kink < 0.1 {
 		t.Errorf("the corner's kink is %v", kink)
 	}
