@@ -115,18 +115,18 @@ func TestRecognised(t *testing.T) {
 		return func(i int) geom.Point { return c.Along(geom.FromDegrees(sweep*float64(i)/float64(n)), 42) }
 	}
 	// A straight as long as the chords leads in, tangent to the arc at its begin.
-	chord := round(30, 90)(1).Sub(round(30, 90)(0)).Norm()
+	chord := round(400, 90)(1).Sub(round(400, 90)(0)).Norm()
 	led := func(i int) geom.Point {
 		if i == 0 {
 			return geom.Point{X: 52, Y: 20 - chord}
 		}
-		return round(30, 90)(i - 1)
+		return round(400, 90)(i - 1)
 	}
 	out := func(i int) geom.Point {
-		if i == 31 {
+		if i == 401 {
 			return geom.Point{X: 10 - chord, Y: 62}
 		}
-		return round(30, 90)(i)
+		return round(400, 90)(i)
 	}
 	rounded := func(i int) geom.Point {
 		p := round(40, 120)(i)
@@ -144,8 +144,8 @@ func TestRecognised(t *testing.T) {
 	}{
 		{"a quarter", chords(31, false, round(30, 90)), drawing.Options{}, 1, 30, 1e-9},
 		{"a circle", chords(72, true, round(72, 360)), drawing.Options{}, 1, 72, 1e-9},
-		{"behind a straight as long as a chord", chords(32, false, led), drawing.Options{}, 2, 30, 1e-9},
-		{"before a straight as long as a chord", chords(32, false, out), drawing.Options{}, 2, 30, 1e-9},
+		{"behind a straight as long as a chord", chords(402, false, led), drawing.Options{}, 2, 400, 1e-9},
+		{"before a straight as long as a chord", chords(402, false, out), drawing.Options{}, 2, 400, 1e-9},
 		{"rounded to three places", chords(41, false, rounded), drawing.Options{}, 1, 40, 2e-3},
 		{"unless it is turned off", chords(31, false, round(30, 90)), drawing.Options{Departure: -1}, 30, 0, 0},
 		{"round and on", chords(50, false, twice), drawing.Options{}, 2, 49, 1e-9},
