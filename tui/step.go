@@ -137,7 +137,7 @@ func (m *Model) lastWords(steps []session.Step) string {
 		switch e := st.Event.(type) {
 		case session.Took:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Held, session.Released, session.Stood, session.Turned:
+		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
 		case session.Loaded:
 			return pane.SlideName(e.Slide) + " slide loaded"

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -20,6 +21,7 @@ import (
 type dialFlags struct {
 	job, machine, journal string
 	resume, lines, plain  bool
+	steps                 steps  // the order at the machine is asked for step by step
 	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
 	screen                bool   // the session goes on on a screen, not in lines
 }
@@ -47,9 +49,31 @@ SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
+	f.steps.flag(cmd)
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
 }
+
+// steps says whether the order at the machine is asked for step by step; where nothing is said, it is on a
+// screen and not in lines, which programs may drive.
+type steps struct{ on, set bool }
+
+func (f *steps) flag(cmd *cobra.Command) {
+	cmd.Flags().Var(f, "steps", "ask for the order at the machine step by step, to the checked arc (on a screen unless --steps=false)")
+	cmd.Flags().Lookup("steps").NoOptDefVal = "true"
+}
+
+func (f *steps) asked(screen bool) bool { return f.on || (screen && !f.set) }
+
+func (f *steps) String() string { return strconv.FormatBool(f.on) }
+
+func (f *steps) Set(s string) (err error) {
+	f.on, err = strconv.ParseBool(s)
+	f.set = err == nil
+	return err
+}
+
+func (f *steps) Type() string { return "bool" }
 
 // opened is a session with its journal.
 type opened struct {
@@ -115,9 +139,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	// That no word can be left of who writes does the session no harm.
 	_ = o.journal.Sign(fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version()))
 	o.live = session.NewLive(state, o.journal)
-	open := state.Phase != session.Unopened && state.Phase != session.Ended
+	open := state.Phase != session.Unopened && !state.Accepted()
 	switch {
-	case f.resume && !open:
+	case f.resume && !open && state.Phase != session.Cutting:
 		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path), "leave out --resume to begin the next setting in it")
 	case f.resume:
 		if err = f.unitFits(c, state.Set); err != nil {
@@ -177,7 +201,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 
 // readSetting reads both files and checks that they go together.
 func readSetting(f *dialFlags) (session.Opened, error) {
-	set := session.Opened{Program: version()}
+	set := session.Opened{Program: version(), Steps: f.steps.asked(f.screen)}
 	text, err := os.ReadFile(f.job)
 	if err != nil {
 		return set, err
@@ -241,9 +265,17 @@ supervision go first.`
 
 // printEnd says, after the screen has gone, where the session stands.
 func printEnd(w world, end session.State, path string) {
-	if end.Phase == session.Ended {
-		fmt.Fprintf(w.out, "accepted in trial %d; journal %s\n%s\n", end.Trial, printable(path), changeOver)
+	switch end.Phase {
+	case session.Ended:
+		fmt.Fprintf(w.out, "accepted in trial %d; journal %s\n", end.Trial, printable(path))
+		if !end.Set.Steps {
+			fmt.Fprintln(w.out, changeOver)
+		}
 		return
+	case session.Cutting:
+		fmt.Fprintf(w.out, "accepted in trial %d; the steps to the checked arc go on with: trammel dial --resume --journal %s\n%s\n", end.Trial, printable(path), changeOver)
+		return
+	case session.Unopened, session.Preparing, session.Loading, session.Sweeping, session.Winding, session.SettledDown:
 	}
 	fmt.Fprintf(w.out, "%s\ngo on with: trammel dial --resume --journal %s\n", lines.Paused(end.Events).Text(), printable(path))
 }

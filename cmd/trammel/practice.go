@@ -16,6 +16,7 @@ import (
 type practiceFlags struct {
 	seed          seed
 	auto, plain   bool
+	steps         steps
 	hand          hand
 	runs          runs
 	setup         setup
@@ -112,6 +113,7 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
 	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
+	f.steps.flag(cmd)
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
 }
@@ -153,6 +155,14 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		bench = practice.BenchTable(n)
 	}
 	machine := practice.New(bench, n)
+	if c := set.Job.Cut; c != nil {
+		worn := c.Cutter - practiceWear
+		if c.Hollow {
+			worn = -worn
+		}
+		machine.Cutter(worn)
+	}
+	set.Steps = f.steps.asked(watch)
 	live := session.NewLive(session.State{}, &session.Memory{})
 	steps, err := live.Do(session.Open{Opened: set}, w.now())
 	if err != nil {
@@ -163,7 +173,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		defer stop()
 		end, err := tui.Run(ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plain, In: w.in, Out: w.out})
 		if err == nil {
-			printPracticeEnd(w, end, machine.Truth(), n)
+			printPracticeEnd(w, end, machine, n)
 		}
 		return err
 	}
@@ -217,12 +227,19 @@ func practiceSetting(jobText, machineText []byte) (session.Opened, error) {
 	return set, err
 }
 
+// practiceWear is by how much the simulated cutter is smaller than it is taken for, mm.
+const practiceWear = 0.03
+
 // printPracticeEnd tells the truth, which only a simulated machine can.
-func printPracticeEnd(w world, end session.State, t practice.Truth, n uint64) {
+func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64) {
+	t := m.Truth()
 	word := "left open"
-	if end.Phase == session.Ended {
+	if end.Accepted() {
 		word = "accepted"
 	}
 	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; it truly stands at swing radius %.4f mm, centre off by x %.4f mm, y %.4f mm\n",
 		n, word, end.Trial, t.Swing, t.CentreX, t.CentreY)
+	if arc := m.CutArc(); arc > 0 && end.Phase == session.Ended && end.Set.Steps {
+		fmt.Fprintf(w.out, "its arc is cut to radius %.2f mm\n", arc)
+	}
 }

@@ -73,7 +73,7 @@ func TestHalfATerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Run("input from a pipe", func(t *testing.T) {
-		cmd := program(t, home, "dial", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "a.jsonl")
+		cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "a.jsonl")
 		cmd.Stdin = strings.NewReader("done\n\n\n0.08\n")
 		x := on(t, cmd, 120, 24)
 		out := x.ends(exitDone)

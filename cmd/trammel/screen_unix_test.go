@@ -21,7 +21,7 @@ import (
 func TestPracticeOnAScreen(t *testing.T) {
 	t.Parallel()
 	story := objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))
-	x := on(t, program(t, t.TempDir(), "practice", "--seed", "7"), 80, 24)
+	x := on(t, program(t, t.TempDir(), "practice", "--steps=false", "--seed", "7"), 80, 24)
 	x.shows("practice 7", "spindle off and isolated", "Enter goes on")
 	x.raws()
 	x.types("\r")
@@ -66,7 +66,7 @@ func dialAs(t *testing.T, name string, columns, rows int) (x *terminal, home, jo
 		t.Fatal(err)
 	}
 	journalFile = filepath.Join(home, "j.jsonl")
-	cmd := program(t, home, "dial", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
+	cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
 	cmd.Args[0] = name
 	x = on(t, cmd, columns, rows)
 	x.shows("Enter goes on")
@@ -275,7 +275,7 @@ func TestSuspendAndBack(t *testing.T) {
 	cmd.Env = append(cmd.Env, "PS1=ready> ", "ENV=")
 	x := on(t, cmd, 80, 24)
 	x.shows("ready>")
-	x.types("./trammel dial --job " + benchFiles[0] + " --machine " + benchFiles[1] + " --journal j.jsonl\r")
+	x.types("./trammel dial --steps=false --job " + benchFiles[0] + " --machine " + benchFiles[1] + " --journal j.jsonl\r")
 	x.shows("Enter goes on")
 	x.raws()
 	x.types("\r")

@@ -31,7 +31,7 @@ type listed struct {
 
 // open reports whether a setting waits to be gone on with.
 func (l *listed) open() bool {
-	return l.wrong == "" && l.state.Set != nil && l.state.Phase != session.Ended
+	return l.wrong == "" && l.state.Set != nil && !l.state.Accepted()
 }
 
 // look reads a journal without a lock, also one that is being written.
@@ -40,7 +40,7 @@ func look(path string) listed {
 	j, err := journal.Read(path)
 	var unread error
 	l.state, unread = session.Fold(j.Lines, func(st session.Step) {
-		if st.After.Phase == session.Ended && st.Before.Phase != session.Ended {
+		if st.After.Accepted() && !st.Before.Accepted() {
 			l.accepted = append(l.accepted, st.After)
 		}
 	})
@@ -149,7 +149,7 @@ func sessionLine(c *common, l *listed) lines.SessionLine {
 		s := &l.accepted[i]
 		out.Accepted = append(out.Accepted, lines.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
 	}
-	if l.state.Set != nil && l.state.Phase != session.Ended {
+	if l.state.Set != nil && !l.state.Accepted() {
 		stands := lines.ReachedBy(&l.state, c.unit.or(l.state.Set.Job.Unit))
 		out.Stands = &stands
 	}

@@ -92,7 +92,7 @@ func writeTaught(w world, machine string, lessons []session.Lesson) error {
 // keepTaught writes what an accepted setting has taught, with the journal that it came from. That
 // it cannot be written loses nothing: the journal holds it.
 func keepTaught(w world, s session.State, path string) {
-	if s.Phase != session.Ended || s.Set.Machine.Name == "" || len(s.Lessons) == 0 {
+	if !s.Accepted() || s.Set.Machine.Name == "" || len(s.Lessons) == 0 {
 		return
 	}
 	lessons := slices.Clone(s.Lessons)

@@ -16,6 +16,8 @@ type Job struct {
 	Target Target          `json:"target"`
 	Sweep  Sweep           `json:"sweep"`
 	Dial   indicator.Dial  `json:"dial"`
+	// Cut says how the arc is cut; nil where the job does not.
+	Cut *Cut `json:"cut,omitempty"`
 }
 
 // Sweep says where readings are taken.
@@ -109,6 +111,7 @@ type rawJob struct {
 
 		Obstacles [][]float64 `toml:"obstacles"`
 	} `toml:"sweep"`
+	Cut  *rawCut `toml:"cut"`
 	Dial struct {
 		Graduation    *float64 `toml:"graduation"`
 		Revolution    *float64 `toml:"revolution"`
@@ -139,6 +142,7 @@ func ParseJob(name string, text []byte) (Job, error) {
 	f.target(&raw, &j)
 	f.sweep(&raw, &j)
 	f.dial(&raw, &j)
+	f.cut(raw.Cut, &j)
 	if f.err == nil {
 		f.fits(&j)
 	}

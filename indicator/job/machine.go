@@ -14,11 +14,13 @@ import (
 
 // Machine is what the machine file says. Lengths are millimetres, angles radians.
 type Machine struct {
-	Name   string        `json:"name"`
-	Unit   geom.Unit     `json:"unit"`
-	Head   slide.Ring    `json:"head"`
-	Table  slide.Ring    `json:"table"`
-	Slides []slide.Slide `json:"slides"`
+	Name  string     `json:"name"`
+	Unit  geom.Unit  `json:"unit"`
+	Head  slide.Ring `json:"head"`
+	Table slide.Ring `json:"table"`
+	// HeadLock says that the head, or the table, is clamped once it stands, and read again then.
+	HeadLock bool          `json:"head_lock,omitempty"`
+	Slides   []slide.Slide `json:"slides"`
 }
 
 // SlideNames are the slides a machine file may describe, in the order they are wound.
@@ -35,6 +37,7 @@ func (m *Machine) Slide(name string) (slide.Slide, bool) {
 }
 
 type rawRing struct {
+	Lock       bool     `toml:"lock"`
 	Zero       *float64 `toml:"zero"`
 	Sense      *string  `toml:"sense"`
 	Graduation *float64 `toml:"graduation"`
@@ -77,6 +80,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 	}
 	m.Head = f.ring("head", raw.Head)
 	m.Table = f.ring("table", raw.Table)
+	m.HeadLock = raw.Head.Lock || raw.Table.Lock
 	for _, key := range slices.Sorted(maps.Keys(raw.Slide)) {
 		if !slices.Contains(SlideNames, key) {
 			f.fail(dotted([]string{"slide", key}), "", "unknown slide %q, need one of %s", key, strings.Join(SlideNames, ", "))

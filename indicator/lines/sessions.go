@@ -55,7 +55,7 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 		r.X, r.Y = in(u, x), in(u, y)
 		said = append(said, "centre x "+Measured(u, x), "y "+Measured(u, y))
 	}
-	if s.Phase == session.Ended {
+	if s.Accepted() {
 		r.text = fmt.Sprintf("accepted in trial %d", s.Trial)
 	} else {
 		r.text = fmt.Sprintf("open, trial %d, %d readings", s.Trial, r.Readings)

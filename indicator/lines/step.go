@@ -65,6 +65,8 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
 	case session.Wound:
 		return wound(st, e, u)
+	case session.Worked:
+		return []Line{did(st, e, u)}
 	case session.Opened:
 		out := Taught(s.Lessons, u)
 		if l := Start(s, u); l != nil {
@@ -207,6 +209,8 @@ func Prompt(s *session.State, u geom.Unit) Line {
 			why = err.Error()
 		}
 		return AgainLine{Say: "stuck", Trial: s.Trial, Because: why}
+	case session.ForChore:
+		return step(s, &p, u)
 	case session.ForAccept:
 		return settled(s, u)
 	case session.ForNothing:
@@ -243,6 +247,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 		l.Turn = turn(s, &p)
 	}
+	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
 	if why := TravelWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)
 	}

@@ -33,6 +33,10 @@ type jobFile struct {
 		LeverAngle                    float64 `toml:"lever_angle"`
 		Repeatability                 float64
 	}
+	Cut struct {
+		Metal         string
+		Cutter, Stock float64
+	}
 }
 
 type slideFile struct {

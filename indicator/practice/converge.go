@@ -209,7 +209,7 @@ func (s *setting) play() error {
 			return err
 		}
 		if !ok {
-			s.out.Accepted = st.Phase == session.Ended
+			s.out.Accepted = st.Accepted()
 			return nil
 		}
 		if p.Waits == session.ForLoad {

@@ -55,6 +55,8 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		return c, true, err
 	case session.ForReading:
 		return m.Read(p), true, nil
+	case session.ForChore:
+		return m.chore(p), true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
 	case session.ForAgain, session.ForDrift:

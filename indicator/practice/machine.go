@@ -93,6 +93,8 @@ type Machine struct {
 	// Separate streams, so that one more look at the dial does not change how the hand winds.
 	needle, hand, angle, lock *rand.Rand
 
+	cutter float64 // true diameter, − where it cuts a hollow; 0: none
+
 	// Hand is how the hands wind; the zero value is Parked.
 	Hand Hand
 }

@@ -92,8 +92,14 @@ func Decide(s State, c Command) (Event, error) {
 	}
 	switch c := c.(type) {
 	case TakeReading:
+		if _, _, _, ok := s.chore(); ok && s.Told == nil {
+			return decideChore(s, false, &c.Reading)
+		}
 		return decideReading(s, c.Reading)
 	case SkipStation:
+		if _, _, _, ok := s.chore(); ok && c.Off == NotOff {
+			return decideChore(s, true, nil)
+		}
 		if err := c.Off.check(); err != nil {
 			return nil, refuse("", "%v", err)
 		}
@@ -109,8 +115,12 @@ func Decide(s State, c Command) (Event, error) {
 		}
 		return Undone{}, nil
 	case Again:
-		if s.Phase == Loading {
+		switch s.Phase {
+		case Preparing, Loading:
 			return nil, refuse(s.hint(), "the sweep has not begun")
+		case Cutting:
+			return nil, refuse(s.hint(), "the setting is accepted")
+		case Unopened, Sweeping, Winding, SettledDown, Ended:
 		}
 		return Restarted{}, nil
 	case Enough:
@@ -152,7 +162,7 @@ func Decide(s State, c Command) (Event, error) {
 }
 
 func decideOpen(s State, o Open) (Event, error) {
-	if s.Phase != Unopened && s.Phase != Ended {
+	if s.Phase != Unopened && !s.Accepted() {
 		return nil, refuse("go on with it, or accept it", "a setting is open already")
 	}
 	if n := o.Job.Sweep.Stations; n < fit.MinStations || n > indicator.MaxStations {
@@ -164,7 +174,7 @@ func decideOpen(s State, o Open) (Event, error) {
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
 	}
-	if s.Phase == Ended && s.Set.Machine.Name == o.Machine.Name {
+	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
 		// What was loaded for the last setting has been brought up the take-up way ever since, and
 		// what it taught is known, wherever the store of it may be.
 		o.Opened.Loaded = s.Set.Job.Needs()
@@ -238,7 +248,7 @@ func decideConfirm(s State) (Event, error) {
 	case s.Told != nil:
 		return Wound{Slide: s.Told.Wind.Slide}, nil
 	}
-	return nil, refuse(s.hint(), "nothing waits to be confirmed")
+	return decideChore(s, false, nil)
 }
 
 func decideEnough(s State) (Event, error) {
@@ -276,8 +286,13 @@ func decideClosing(s State) (Event, error) {
 }
 
 func decideAccept(s State) (Event, error) {
-	if s.Phase != SettledDown {
+	switch {
+	case s.Phase == Cutting:
+		return nil, refuse(s.hint(), "the setting is accepted")
+	case s.Phase != SettledDown:
 		return nil, refuse(s.hint(), "nothing has settled yet")
+	case s.headDue():
+		return nil, refuse("close it and read the dial, or skip", "the head's lock has not been closed and read")
 	}
 	f, err := s.Fit()
 	if err != nil {
@@ -316,6 +331,10 @@ func Follow(s State) (Event, bool) {
 		return s.due()
 	case s.Phase == Sweeping, s.Phase == Winding && s.Told == nil:
 		return s.nextWind(), true
+	case s.Phase == Cutting:
+		if told, ok := s.stockWind(); ok {
+			return told, true
+		}
 	}
 	return nil, false
 }
@@ -351,6 +370,8 @@ func (s *State) hint() string {
 		return "wind the slide, then confirm"
 	case SettledDown:
 		return "accept, or begin the sweep again"
+	case Preparing, Cutting:
+		return "do what is asked for, then confirm, or skip it"
 	case Unopened, Ended:
 	}
 	return ""

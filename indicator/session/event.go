@@ -24,6 +24,8 @@ type Opened struct {
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
 	Lessons []Lesson `json:"lessons,omitempty"`
 	Loaded  []string `json:"loaded,omitempty"`
+	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
+	Steps bool `json:"steps,omitempty"`
 }
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say

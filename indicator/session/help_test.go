@@ -169,6 +169,8 @@ type ideal struct {
 	rho, swing, reach float64
 	ex, ey            float64
 	turned            []string // slides wound, in order
+	arc               float64  // what is measured of the arc
+	headMoves         float64  // what locking the head does to the needle
 }
 
 func (w *ideal) reading(b geom.Bearing) float64 {
@@ -197,6 +199,14 @@ func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 			w.ey -= t
 		case "offset":
 			w.swing += t
+		}
+		return session.Confirm{}, true, nil
+	case session.ForChore:
+		switch p.Chore {
+		case session.Measure, session.CheckArc:
+			return session.TakeReading{Reading: w.arc}, true, nil
+		case session.LockHead:
+			return session.TakeReading{Reading: w.reading(p.Bearing) + w.headMoves}, true, nil
 		}
 		return session.Confirm{}, true, nil
 	case session.ForAccept:

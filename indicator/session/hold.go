@@ -70,7 +70,7 @@ func (s *State) canHold() bool {
 		return true
 	case Winding, SettledDown:
 		return s.Winds == nil
-	case Unopened, Loading, Ended:
+	case Unopened, Preparing, Loading, Cutting, Ended:
 	}
 	return false
 }

@@ -168,7 +168,7 @@ func (s *State) after(f indicator.Found, d *Done, c *cross) (indicator.Found, bo
 		if d.Reading != nil {
 			stop, extra = *d.Reading, 0
 		}
-		f = f.Seen(d.Park.Bearing, stop, extra)
+		f = f.Seen(d.Park.Bearing, stop+(s.Bezel-d.Bezel), extra)
 	}
 	return f, true
 }

@@ -17,6 +17,7 @@ const (
 	ForWind
 	ForAccept
 	ForDrift // the readings drifted: to be taken out, kept, or swept again
+	ForChore // a step of the order at the machine
 	ForAgain // no circle fits the readings, and no station is left to ask for
 )
 
@@ -46,17 +47,31 @@ type Prompt struct {
 	Drift   Drifted
 	// Told is the wind, for ForWind.
 	Told Told
+	// Chore is the step of the order at the machine, for ForChore and a wind that belongs to it; Station
+	// and Of count it.
+	Chore Chore
 }
 
 // TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
 // under the needle.
 func (p *Prompt) TakesReading() bool {
-	return p.Waits == ForReading || (p.Waits == ForWind && p.Told.Park != nil)
+	return p.Waits == ForReading || (p.Waits == ForWind && p.Told.Park != nil) || (p.Waits == ForChore && p.Chore.measured())
 }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
 // [Follow]).
 func (s *State) Prompt() Prompt {
+	if c, n, of, ok := s.chore(); ok {
+		p := Prompt{Waits: ForChore, Chore: c, Station: n, Of: of}
+		if c == LockHead {
+			p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
+		}
+		if s.Told != nil {
+			p.Waits, p.Told, p.Moves = ForWind, *s.Told, s.Told.Wind.Moves
+			p.Slide, _ = s.Set.Machine.Slide(s.Told.Wind.Slide)
+		}
+		return p
+	}
 	switch s.Phase {
 	case Loading:
 		sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
@@ -95,7 +110,7 @@ func (s *State) Prompt() Prompt {
 		}
 	case SettledDown:
 		return Prompt{Waits: ForAccept}
-	case Unopened, Ended:
+	case Unopened, Preparing, Cutting, Ended:
 	}
 	return Prompt{}
 }
@@ -117,6 +132,9 @@ func (p *Prompt) turn(s *State, t geom.Bearing) {
 // LastEntry names what undo would take back; empty when there is nothing.
 func (s *State) LastEntry() string {
 	if s.log == nil || s.log.entry == nil || s.Phase == Ended {
+		return ""
+	}
+	if _, accepted := s.log.entry.event.(Accepted); accepted {
 		return ""
 	}
 	return s.log.entry.event.kind()

@@ -125,6 +125,10 @@ func (c *cursor) told() Event {
 	if c.has(`,"park":{"bearing":`) {
 		e.Park = c.park()
 	}
+	if c.has(`,"table":`) {
+		t := geom.Bearing(c.number())
+		e.Table = &t
+	}
 	e.Open = c.has(`,"open":true`)
 	c.take("}")
 	return e

@@ -16,10 +16,12 @@ type Phase uint8
 // The phases, in the order of the job.
 const (
 	Unopened Phase = iota
+	Preparing
 	Loading
 	Sweeping
 	Winding
 	SettledDown
+	Cutting // accepted; from the change-over to the checked arc
 	Ended
 )
 
@@ -89,7 +91,9 @@ type Done struct {
 	// showed at the end, nil where nobody said.
 	Park    *Park
 	Reading *float64
-	Before  *Done
+	// Bezel is what the dial's figures had been shifted by then.
+	Bezel  float64
+	Before *Done
 }
 
 // State is everything the session knows. It is a value: [State.Apply] returns a new one and
@@ -105,6 +109,10 @@ type State struct {
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
+	// Worked are the chores behind of the list that the session is in; HeadLocked is the head's lock
+	// closed at the end of this sweep.
+	Worked     []Worked
+	HeadLocked *Worked
 	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them;
 	// Predicted is what it had come to when the last trial ended, nil before the first is over.
 	Believed, Predicted *indicator.Found
@@ -144,15 +152,17 @@ func (s State) Apply(e Event) State {
 func (s *State) fold(e Event) (entry bool) {
 	switch e := e.(type) {
 	case Opened:
-		*s = State{Set: &e, Phase: Loading, Trial: 1, Events: s.Events, Lessons: e.Lessons}
-		s.skipLoaded()
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons}
+		s.onward()
 		return false
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		s.learnWinds()
 		return e.Why == ByPerson
 	case Told:
-		s.Told, s.Phase = &e, Winding
+		if s.Told = &e; s.Phase != Cutting {
+			s.Phase = Winding
+		}
 		return false
 	case Settled:
 		s.Phase = SettledDown
@@ -197,7 +207,10 @@ func (s *State) fold(e Event) (entry bool) {
 		s.wound(e.Reading)
 	case Accepted:
 		s.learnRadius()
-		s.Phase = Ended
+		s.Phase, s.Worked = Cutting, nil
+		s.onward()
+	case Worked:
+		s.worked(e)
 	case Noted:
 		s.Notes++
 	}
@@ -287,7 +300,13 @@ func (s *State) wound(reading *float64) {
 	if s.Told == nil {
 		return
 	}
-	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Reading: reading, Before: s.Winds}
+	if s.Phase == Cutting {
+		s.goes(&Done{Wind: s.Told.Wind})
+		c, _, _, _ := s.chore()
+		s.worked(Worked{Step: c})
+		return
+	}
+	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Reading: reading, Bezel: s.Bezel, Before: s.Winds}
 	s.believe(s.Winds)
 	s.goes(s.Winds)
 	s.learnLock(s.Winds)
@@ -308,7 +327,7 @@ func (s *State) endTrial() {
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Predicted, s.Believed = s.Believed, nil
-	s.Winds, s.Sweep, s.Phase, s.Doubt, s.Told = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil, nil
+	s.Winds, s.Sweep, s.Phase, s.Doubt, s.Told, s.HeadLocked = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
 }
 
 // restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
@@ -318,7 +337,7 @@ func (s *State) restart() {
 		s.endTrial()
 		s.Predicted = nil
 	}
-	s.Sweep, s.Phase, s.Told, s.Doubt = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil
+	s.Sweep, s.Phase, s.Told, s.Doubt, s.HeadLocked = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
 }
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].

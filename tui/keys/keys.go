@@ -60,6 +60,9 @@ type Situation struct {
 	Doubt    bool // a reading is in doubt and asked for once more
 	Proposed bool // there is a value that it may have been
 	Typed    bool // something stands in the entry
+	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
+	// has not begun, Behind that the setting is accepted.
+	Skippable, Early, Behind bool
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
 	Lost   bool // an entry could not be put on record: only looking and leaving are left
@@ -75,11 +78,11 @@ func For(s Situation) []Binding {
 		b = append([]Binding{bind(Even, "take it out", "", "e"), bind(Keep, "leave it in", "", "k")}, b...)
 	}
 	b = append(b,
-		bind(Again, "sweep again", when(s.Waits != session.ForLoad && s.Waits != session.ForNothing, "the sweep has not begun"), "r"),
+		bind(Again, "sweep again", s.unswept(), "r"),
 		bind(Trials, "trials", "", "t"),
 	)
 	if !s.Doubt {
-		b = append(b, bind(Skip, "skip", when(s.reading(), "no station is asked for"), "s"))
+		b = append(b, bind(Skip, "skip", when(s.reading() || s.Skippable, "no station is asked for"), "s"))
 	}
 	b = append(b,
 		bind(Form, "form", s.NoForm, "f"),
@@ -88,7 +91,7 @@ func For(s Situation) []Binding {
 		bind(Taught, "taught", "", "m"),
 		bind(At, "scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
 		bind(Bezel, "bezel", when(s.Waits != session.ForNothing, "the setting is closed"), "b"),
-		bind(Hold, "hold radius", when(s.Waits != session.ForNothing && s.Waits != session.ForLoad, "no sweep stands"), "h"),
+		bind(Hold, "hold radius", s.unswept(), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
 	if s.Practice {
@@ -103,11 +106,22 @@ func For(s Situation) []Binding {
 	return b
 }
 
+// unswept says why no sweep stands that could be done anew, or hold a radius; empty where one does.
+func (s *Situation) unswept() string {
+	switch {
+	case s.Behind || s.Waits == session.ForNothing:
+		return "the setting is accepted"
+	case s.Early || s.Waits == session.ForLoad:
+		return "the sweep has not begun"
+	}
+	return ""
+}
+
 func (s *Situation) reading() bool { return s.Waits == session.ForReading }
 
 // work are the keys that are needed most, where nothing is in doubt.
 func work(s Situation) []Binding {
-	confirm := s.Waits == session.ForLoad || s.Waits == session.ForWind
+	confirm := s.Waits == session.ForLoad || s.Waits == session.ForWind || s.Waits == session.ForChore
 	enter := map[bool]string{true: "done", false: "take"}[confirm]
 	if s.Page {
 		enter = "go on"

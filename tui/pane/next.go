@@ -106,6 +106,8 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("load %s: %soff, then up; Enter", name, v.turnFirst()),
 			fmt.Sprintf("load %s: %soff, up", name, v.turnFirst()),
 		}, v.windForms(name)
+	case session.ForChore:
+		return choreAction(v)
 	case session.ForDrift:
 		by := v.reading(p.Drift.Change)
 		return []string{

@@ -37,6 +37,8 @@ func Work(v *View, w, h int) string {
 		list = loadList(v)
 	case session.ForWind:
 		list = windList(v)
+	case session.ForChore:
+		list = choreList(v, room)
 	case session.ForDrift:
 		results = nil // they stand in the list, and those without the drift beside them
 		list = driftList(v, h)

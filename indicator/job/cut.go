@@ -1,0 +1,66 @@
+package job
+
+// Cut says how the arc is cut once its radius is set. Lengths are millimetres.
+type Cut struct {
+	// Hollow says that the metal lies outside the arc; otherwise inside, as of a boss or a rim.
+	Hollow bool `json:"hollow,omitempty"`
+	// Cutter is its diameter, Stock what the first cut leaves on; 0 where it is cut at once.
+	Cutter float64 `json:"cutter"`
+	Stock  float64 `json:"stock,omitempty"`
+}
+
+// Left is how much the swing radius differs while stock is left on: + for a boss, − for a hollow.
+func (c *Cut) Left() float64 {
+	if c.Hollow {
+		return -c.Stock
+	}
+	return c.Stock
+}
+
+// Arc is the radius of the finished arc, 0 where the job does not say how it is cut, or sets no radius.
+func (j *Job) Arc() float64 {
+	switch c := j.Cut; {
+	case c == nil || !j.Target.WantsSwing():
+		return 0
+	case c.Hollow:
+		return j.Target.SwingRadius + c.Cutter/2
+	default:
+		return j.Target.SwingRadius - c.Cutter/2
+	}
+}
+
+type rawCut struct {
+	Metal  *string  `toml:"metal"`
+	Cutter *float64 `toml:"cutter"`
+	Stock  *float64 `toml:"stock"`
+}
+
+// cut reads how the arc is cut; nil where the file does not say.
+func (f *file) cut(r *rawCut, j *Job) {
+	if r == nil {
+		return
+	}
+	c := Cut{
+		Cutter: length(j.Unit, f.need("cut.cutter", r.Cutter, positive, "its diameter, above 0")),
+		Stock:  length(j.Unit, f.number("cut.stock", r.Stock, 0, notNegative, "0 or above")),
+	}
+	switch {
+	case r.Metal == nil:
+		f.fail("cut.metal", "inside for a boss or a rim, outside for a hollow", "missing, need inside or outside")
+		return
+	case *r.Metal == "inside":
+	case *r.Metal == "outside":
+		c.Hollow = true
+	default:
+		f.fail("cut.metal", "inside for a boss or a rim, outside for a hollow", "%q, need inside or outside", *r.Metal)
+		return
+	}
+	j.Cut = &c
+	switch arc := j.Arc(); {
+	case !j.Target.WantsSwing(): // only what the cutter is
+	case !(arc > 0):
+		f.fail("cut.cutter", "", "a cutter of %v %v leaves no arc at a swing radius of %v %v", show(j, c.Cutter), j.Unit, show(j, j.Target.SwingRadius), j.Unit)
+	case c.Hollow && c.Stock >= j.Target.SwingRadius:
+		f.fail("cut.stock", "", "%v %v, need less than the swing radius", show(j, c.Stock), j.Unit)
+	}
+}

@@ -1,0 +1,38 @@
+package practice
+
+import (
+	"math"
+
+	"example.org/trammel/indicator/session"
+)
+
+// chore does a step of the order at the machine, as far as a simulated one has it: the head's lock moves
+// nothing here but what the dial's next look shows, and an arc is what the swing and the cutter make of it.
+func (m *Machine) chore(p session.Prompt) session.Command {
+	switch p.Chore {
+	case session.LockHead:
+		if n := m.Dial(); n.Off == "" {
+			return session.TakeReading{Reading: n.Reading}
+		}
+		return session.SkipStation{}
+	case session.Measure, session.CheckArc:
+		if r := m.CutArc(); r > 0 {
+			return session.TakeReading{Reading: r}
+		}
+		return session.SkipStation{}
+	}
+	return session.Confirm{}
+}
+
+// CutArc is the radius that the arc has when it is cut as the slides stand, read to a hundredth of a millimetre; 0 where
+// there is no cutter.
+func (m *Machine) CutArc() float64 {
+	if m.cutter == 0 {
+		return 0
+	}
+	return math.Round(100*(m.Truth().Swing-m.cutter/2)) / 100
+}
+
+// Cutter puts a cutter into the simulated spindle: + where the metal lies inside the arc, − outside, millimetres of
+// its true diameter.
+func (m *Machine) Cutter(diameter float64) { m.cutter = diameter }

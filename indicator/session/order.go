@@ -1,0 +1,253 @@
+package session
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Chore is one step of the order at the machine that the program cannot see for itself. It is asked
+// for, done or left out, and journalled.
+type Chore string
+
+// The chores: before the slides are loaded, at the end of the last sweep, and from the accepted setting
+// to the checked arc.
+const (
+	RoughIn      Chore = "rough in"      // radius by scale or collar, centre by eye; the stylus clear
+	LockSpindle  Chore = "lock spindle"  // to the head, with a witness mark
+	Rock         Chore = "rock"          // to the turning point, and again opposite
+	LockHeight   Chore = "lock height"   // quill and knee, at cutting height
+	LockHead     Chore = "lock head"     // closed last; the dial is read again
+	Isolate      Chore = "isolate"       // before a hand goes near the spindle
+	IndicatorOut Chore = "indicator out" //
+	CutterIn     Chore = "cutter in"     //
+	FreeSpindle  Chore = "free spindle"  // it was locked to the head
+	DrySwing     Chore = "dry swing"     // one, through the whole arc
+	LeaveStock   Chore = "leave stock"   // a wind
+	RoughCut     Chore = "rough cut"     //
+	Measure      Chore = "measure"       // the arc with its stock; answered with its radius
+	LastWind     Chore = "last wind"     // a wind, to the finished radius
+	Cut          Chore = "cut"           //
+	CheckArc     Chore = "check arc"     // answered with its radius
+)
+
+// Worked: a chore was done, or left out. Value is what was read or measured for it, millimetres: the
+// dial behind the head's lock, the radius of an arc; null where nothing was.
+type Worked struct {
+	Step    Chore    `json:"step"`
+	Skipped bool     `json:"skipped,omitempty"`
+	Value   *float64 `json:"value,omitempty"`
+}
+
+func (Worked) kind() string { return "step" }
+
+// Accepted reports whether the last setting is accepted: the next one may be opened.
+func (s *State) Accepted() bool { return s.Phase == Cutting || s.Phase == Ended }
+
+// before lists the chores ahead of the first sweep.
+func (s *State) before() []Chore {
+	if s.Set == nil || !s.Set.Steps {
+		return nil
+	}
+	if s.Set.Job.Setup.Kind == indicator.Turned {
+		return []Chore{RoughIn, LockSpindle, LockHeight}
+	}
+	return []Chore{RoughIn, LockSpindle, Rock, LockHeight}
+}
+
+// behind lists the chores from the accepted setting to the checked arc.
+func (s *State) behind() []Chore {
+	if !s.Set.Steps {
+		return nil
+	}
+	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
+	if c := s.Set.Job.Cut; c != nil && c.Stock > 0 && s.canLeave() {
+		out = append(out, LeaveStock, DrySwing, RoughCut, Measure, LastWind)
+	} else {
+		out = append(out, DrySwing)
+	}
+	return append(out, Cut, CheckArc)
+}
+
+// canLeave reports whether the machine has the slide that leaves stock on.
+func (s *State) canLeave() bool {
+	_, ok := s.Set.Machine.Slide("offset")
+	return ok && s.Set.Job.Target.WantsSwing()
+}
+
+// Chores returns the list that the session is in, how many of it are behind, and what became of each
+// of those; none outside of it.
+func (s *State) Chores() (all []Chore, done []Worked) {
+	switch s.Phase {
+	case Preparing:
+		all = s.before()
+	case Cutting:
+		all = s.behind()
+	case SettledDown:
+		if s.headDue() {
+			all = []Chore{LockHead}
+		}
+	case Unopened, Loading, Sweeping, Winding, Ended:
+	}
+	return all, s.Worked
+}
+
+// chore is the one to do now; ok is false where none is.
+func (s *State) chore() (c Chore, n, of int, ok bool) {
+	all, done := s.Chores()
+	if n = len(done); s.Phase == SettledDown {
+		n = 0
+	}
+	if n >= len(all) {
+		return "", n, len(all), false
+	}
+	return all[n], n + 1, len(all), true
+}
+
+// headDue reports whether the head's own lock has still to be closed and read.
+func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil }
+
+// measured reports whether a chore is answered with a number.
+func (c Chore) measured() bool { return c == LockHead || c == Measure || c == CheckArc }
+
+// winds reports whether a chore is a wind.
+func (c Chore) winds() bool { return c == LeaveStock || c == LastWind }
+
+// check refuses a word that is no chore, and a value where none belongs.
+func (w Worked) check() error {
+	switch w.Step {
+	case LockHead, Measure, CheckArc:
+		return nil
+	case RoughIn, LockSpindle, Rock, LockHeight, Isolate, IndicatorOut, CutterIn, FreeSpindle, DrySwing, LeaveStock, RoughCut, LastWind, Cut:
+		if w.Value != nil {
+			return fmt.Errorf("step %q with a value, need none", w.Step)
+		}
+		return nil
+	}
+	return fmt.Errorf("step %q, which this program does not know", w.Step)
+}
+
+// decideChore answers the chore that is asked for: done, left out, or with a number.
+func decideChore(s State, skip bool, value *float64) (Event, error) {
+	c, _, _, ok := s.chore()
+	u := s.Set.Job.Unit
+	switch {
+	case !ok:
+		return nil, refuse(s.hint(), "nothing waits to be confirmed")
+	case skip:
+		return Worked{Step: c, Skipped: true}, nil
+	case c.measured() && value == nil:
+		return nil, refuse("type it, or skip", "%s is answered with a number, need %s", c, map[bool]string{true: "the dial's reading", false: "the arc's radius"}[c == LockHead])
+	case value == nil:
+		return Worked{Step: c}, nil
+	case !c.measured():
+		return nil, refuse(s.hint(), "no reading is asked for")
+	case c == LockHead:
+		if err := s.Set.Job.Dial.Check(*value); err != nil {
+			return nil, refuse("read the dial again, or skip", "reading %.6g %v is beyond the dial", u.From(*value), u)
+		}
+	case !(*value > 0) || math.IsInf(*value, 0):
+		return nil, refuse("type the radius, like 38.31, or skip", "radius %.6g %v, need above 0", u.From(*value), u)
+	case s.Set.Job.Cut != nil && math.Abs(*value-s.Set.Job.Arc()) > mostBeside:
+		return nil, refuse("a radius is asked for, not a diameter; measure again, or skip",
+			"radius %.6g %v is %.4g %v beside the %.6g %v that were set, need it within %.4g %v", u.From(*value), u,
+			u.From(math.Abs(*value-s.Set.Job.Arc())), u, u.From(s.Set.Job.Arc()), u, u.From(mostBeside), u)
+	}
+	return Worked{Step: c, Value: value}, nil
+}
+
+// mostBeside bounds how far a measured arc can lie beside the one that was set: stock, and a cutter that
+// runs out; more is a diameter typed for a radius, or another slip (common practice, no source).
+const mostBeside = 5
+
+// worked takes a chore off the list.
+func (s *State) worked(w Worked) {
+	if w.Step == LockHead {
+		s.HeadLocked = &w
+		return
+	}
+	s.Worked = append(s.Worked[:len(s.Worked):len(s.Worked)], w)
+	s.Told = nil
+	s.onward()
+}
+
+// onward goes on to the next phase once its chores are done.
+func (s *State) onward() {
+	switch {
+	case s.Phase == Preparing && len(s.Worked) >= len(s.before()):
+		s.Phase, s.Worked = Loading, nil
+		s.skipLoaded()
+	case s.Phase == Cutting && len(s.Worked) >= len(s.behind()):
+		s.Phase = Ended
+	}
+}
+
+// stockWind tells the wind that a chore asks for: off the accepted radius by the stock, or from where
+// the arc was measured to its target. The arc's radius changes as the swing radius does, on either side of
+// the metal. ok is false where there is nothing to wind.
+func (s *State) stockWind() (e Told, ok bool) {
+	c, _, _, due := s.chore()
+	sl, has := s.Set.Machine.Slide("offset")
+	if !due || !c.winds() || !has || s.Told != nil {
+		return e, false
+	}
+	by := s.Set.Job.Cut.Left()
+	if c == LastWind {
+		by = s.lastTravel()
+	}
+	return Told{Step: 1, Of: 1, Wind: sl.Wind(by)}, true
+}
+
+// lastTravel is what the offset slide has to travel to the finished radius.
+func (s *State) lastTravel() float64 {
+	left := false
+	for _, w := range s.Worked {
+		switch {
+		case w.Step == LeaveStock:
+			left = !w.Skipped
+		case w.Step == Measure && w.Value != nil:
+			return s.Set.Job.Arc() - *w.Value
+		}
+	}
+	if left {
+		return -s.Set.Job.Cut.Left()
+	}
+	return 0
+}
+
+// headAt is the bearing at which the head stands when its lock is closed: where the last sweep ended.
+func (s *State) headAt() geom.Bearing {
+	if s.Sweep.N == 0 {
+		return 0
+	}
+	return s.Sweep.Stations[s.Sweep.N-1].Bearing
+}
+
+// HeadMoved is how far locking the head has moved the needle at the place where the last sweep ended,
+// with the doubt of that, millimetres of reading; ok is false where it was not read.
+func (s *State) HeadMoved() (v indicator.Value, at geom.Bearing, ok bool) {
+	if s.HeadLocked == nil || s.HeadLocked.Value == nil || s.Sweep.N == 0 {
+		return v, 0, false
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return v, 0, false
+	}
+	at = s.headAt()
+	x := f.Expect(at)
+	return indicator.Value{V: *s.HeadLocked.Value - x.V, U: x.U}, at, true
+}
+
+// HeadDisturbs reports whether locking the head moves the needle by more than half of the tolerance that
+// it is nearest to upset.
+func (s *State) HeadDisturbs() bool {
+	v, _, ok := s.HeadMoved()
+	t := s.Set.Job.Target
+	half := t.CentreTolerance / 2
+	if t.WantsSwing() {
+		half = min(half, t.Tolerance/2)
+	}
+	return ok && math.Abs(v.V)-v.U > half
+}

@@ -1,0 +1,186 @@
+package session_test
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+)
+
+// stepwise is the bench with its order at the machine asked for, and an arc of 38 (a boss) or 46 (a
+// hollow) cut at 42 with a cutter of 8, 0.3 left on.
+func stepwise(t testing.TB, hollow bool) session.Opened {
+	o := with(t, func(j *job.Job) { j.Cut = &job.Cut{Hollow: hollow, Cutter: 8, Stock: 0.3} })
+	o.Steps = true
+	return o
+}
+
+// chores lists the chores that were done and left out, in order, with the winds among them.
+func chores(p *player) (out []string) {
+	for _, st := range p.steps {
+		switch e := st.Event.(type) {
+		case session.Worked:
+			out = append(out, string(e.Step))
+		case session.Wound:
+			if c := st.Before.Prompt().Chore; c != "" {
+				out = append(out, string(c))
+			}
+		}
+	}
+	return out
+}
+
+// The order: rough in, lock, rock, height; load and sweep; then change over, leave stock on, measure, one
+// last wind, cut and check (common practice, no source). Swing large for a boss, small for a hollow.
+func TestOrderAtTheMachine(t *testing.T) {
+	for _, c := range []struct {
+		hollow               bool
+		left, measured, last float64 // what the slide does; what is found in between
+	}{
+		{false, 0.3, 38.32, -0.32}, // 0.02 more than was thought is left
+		{true, -0.3, 45.71, 0.29},  // a hollow is small while stock is on it
+	} {
+		w := near42(0.1, 0.05, -0.08)
+		w.arc = c.measured
+		p := open(t, stepwise(t, c.hollow), w)
+		if s := p.state(); s.Phase != session.Preparing || p.prompt().Chore != session.RoughIn {
+			t.Fatalf("begins with %+v, want roughing in", p.prompt())
+		}
+		p.until(session.ForAccept)
+		set := w.swing
+		p.do(session.Accept{})
+		p.until(session.ForWind)
+		if p.answer(1); math.Abs(w.swing-set-c.left) > 1e-9 {
+			t.Errorf("hollow %v: the slide goes %v to leave stock, want %v", c.hollow, w.swing-set, c.left)
+		}
+		p.until(session.ForWind)
+		rough := w.swing
+		if p.answer(1); math.Abs(w.swing-rough-c.last) > 1e-9 {
+			t.Errorf("hollow %v: the last wind goes %v, want %v", c.hollow, w.swing-rough, c.last)
+		}
+		w.arc = 38
+		if c.hollow {
+			w.arc = 46
+		}
+		p.until(session.ForNothing)
+		if s := p.state(); s.Phase != session.Ended {
+			t.Errorf("ends in phase %d, want it over", s.Phase)
+		}
+		want := "rough in, lock spindle, rock, lock height, isolate, indicator out, cutter in, free spindle, leave stock, dry swing, rough cut, measure, last wind, cut, check arc"
+		if got := strings.Join(chores(p), ", "); got != want {
+			t.Errorf("steps\n%s, want\n%s", got, want)
+		}
+	}
+}
+
+// Every step can be left out, and taken back; without a measurement the last wind takes the stock off as
+// it was put on, and without stock there is nothing to wind.
+func TestStepsLeftOut(t *testing.T) {
+	p := open(t, stepwise(t, false), near42(0.1, 0, 0))
+	for range 4 {
+		p.do(session.SkipStation{})
+	}
+	if p.prompt().Waits != session.ForLoad {
+		t.Fatalf("waits for %d behind the steps, want the first load", p.prompt().Waits)
+	}
+	p.do(session.Undo{})
+	if q := p.prompt(); q.Chore != session.LockHeight || q.Station != 4 || q.Of != 4 {
+		t.Fatalf("taken back: %+v, want step 4 of 4", q)
+	}
+	p.refused(session.TakeReading{Reading: 0.1})
+	p.refused(session.Again{})
+	p.do(session.Confirm{})
+	p.until(session.ForAccept).do(session.Accept{})
+	for _, c := range []session.Command{session.Undo{}, session.Again{}, session.Accept{}, session.Enough{}, session.ReadClosing{}, session.Hold{Radius: 42}, session.SkipStation{Off: session.Free}} {
+		p.refused(c)
+	}
+	p.until(session.ForWind).answer(1)
+	for p.prompt().Chore != session.Measure {
+		p.answer(1)
+	}
+	for _, c := range []session.Command{session.Confirm{}, session.TakeReading{Reading: 76.6}, session.TakeReading{Reading: math.Inf(1)}, session.TakeReading{Reading: -38}} {
+		p.refused(c) // no number; a diameter; none at all
+	}
+	p.do(session.SkipStation{})
+	if w := p.prompt().Told.Wind; math.Abs(w.Travel+0.3) > 1e-12 {
+		t.Errorf("nothing measured: the last wind goes %v, want −0.3", w.Travel)
+	}
+	p.do(session.SkipStation{}, session.Undo{}, session.Undo{}, session.SkipStation{}) // measure again, and not
+	if got := p.prompt(); got.Chore != session.LastWind || got.Waits != session.ForWind {
+		t.Errorf("taken back twice and left out: %+v, want the last wind", got)
+	}
+	s := p.state()
+	if !s.Accepted() {
+		t.Error("the setting does not count as accepted")
+	}
+	p.do(session.Open{Opened: stepwise(t, false)}) // the next one may begin
+	if s := p.state(); s.Phase != session.Preparing || len(s.Worked) != 0 {
+		t.Errorf("the next setting begins in phase %d with %v", s.Phase, s.Worked)
+	}
+}
+
+// Without a stock, or the slide for it, nothing is wound behind the accepted setting; and without the
+// order asked for, it is over.
+func TestNoStockNoWind(t *testing.T) {
+	o := stepwise(t, false)
+	o.Job.Cut.Stock = 0
+	p := open(t, o, near42(0.1, 0, 0)).until(session.ForAccept)
+	p.do(session.Accept{})
+	for p.prompt().Waits == session.ForChore {
+		p.do(session.SkipStation{})
+	}
+	if got := chores(p); slices.Contains(got, "leave stock") || slices.Contains(got, "last wind") || p.state().Phase != session.Ended {
+		t.Errorf("steps %v in phase %d, want no wind and all over", got, p.state().Phase)
+	}
+	o.Steps = false
+	p = open(t, o, near42(0.1, 0, 0)).until(session.ForAccept)
+	if p.do(session.Accept{}); p.state().Phase != session.Ended {
+		t.Errorf("phase %d without steps, want it over", p.state().Phase)
+	}
+}
+
+// The head's lock is closed last, and read again where the last sweep ended; what it moves is told.
+func TestHeadLock(t *testing.T) {
+	for moves, disturbs := range map[float64]bool{0.004: false, -0.03: true} {
+		o := benchOpened(t)
+		o.Machine.HeadLock = true
+		w := near42(0.1, 0.05, 0)
+		w.headMoves = moves
+		p := open(t, o, w).until(session.ForChore)
+		if q := p.prompt(); q.Chore != session.LockHead || !q.TakesReading() || q.Bearing != p.state().Sweep.Stations[p.state().Sweep.N-1].Bearing {
+			t.Fatalf("waits for %+v, want the head's lock at the last station", q)
+		}
+		p.refused(session.Accept{})
+		p.refused(session.Confirm{})
+		p.refused(session.TakeReading{Reading: 3})
+		p.answer(1)
+		s := p.state()
+		if v, _, ok := s.HeadMoved(); !ok || math.Abs(v.V-moves) > 1e-6 || s.HeadDisturbs() != disturbs {
+			t.Errorf("locking moves %v (%v), disturbs %v; want %v, %v", v.V, ok, s.HeadDisturbs(), moves, disturbs)
+		}
+		if p.prompt().Waits != session.ForAccept {
+			t.Errorf("waits for %d behind it, want to be accepted", p.prompt().Waits)
+		}
+		p.do(session.Undo{}, session.SkipStation{})
+		if s := p.state(); s.HeadDisturbs() || p.prompt().Waits != session.ForAccept {
+			t.Error("left out, it is told of all the same")
+		}
+		p.do(session.Again{})
+		if p.until(session.ForChore); p.prompt().Chore != session.LockHead {
+			t.Error("behind another sweep the lock is not asked for again")
+		}
+	}
+}
+
+// A step that this program does not know, or a value where none belongs, stops the reading.
+func TestUnknownStep(t *testing.T) {
+	for _, d := range []string{`{"step":"sing"}`, `{"step":"cut","value":3}`, `{}`} {
+		line := `{"v":1,"n":1,"t":"2025-03-04T09:00:00.000Z","k":"step","d":` + d + `}`
+		if r, err := session.Decode(1, []byte(line)); err == nil {
+			t.Errorf("%s reads as %+v", line, r)
+		}
+	}
+}

@@ -1,0 +1,65 @@
+package pane
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// choreAction asks for a step of the order at the machine.
+func choreAction(v *View) (words, big []string) {
+	p := v.Prompt
+	all := lines.ChoreWords(&v.State, p.Chore, v.unit())
+	short := all[len(all)-1]
+	answer := "Enter when done, s skips"
+	if p.TakesReading() {
+		answer = "type it, s skips"
+	}
+	for _, t := range all {
+		words = append(words, fmt.Sprintf("step %d of %d: %s; %s", p.Station, p.Of, v.text(t), answer))
+	}
+	for _, t := range all {
+		words = append(words, v.text(t)+"; "+answer)
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{short + ": " + typed, typed}
+	}
+	return words, []string{short}
+}
+
+// choreList has one row for every step, done, left out, asked for or to come.
+func choreList(v *View, room int) []string {
+	t := v.Theme
+	all, done := v.State.Chores()
+	out := []string{t.Dim.Render("     order at the machine")}
+	if v.State.Phase == session.SettledDown {
+		done = nil
+	}
+	for i, c := range all {
+		words := lines.ChoreWords(&v.State, c, v.unit())
+		mark, became, text := "", "", words[len(words)-1]
+		switch {
+		case i == len(done):
+			mark = t.Glyphs.RightMark
+		case i > len(done):
+		case done[i].Skipped:
+			became = "left out"
+		case done[i].Value != nil:
+			became = v.Num(geom.FormatFixed(v.unit().From(*done[i].Value), 3))
+		default:
+			became = t.Glyphs.Tick
+		}
+		r := fmt.Sprintf("%-2s%2d  %-16s%s", mark, i+1, text, became)
+		switch {
+		case i == len(done):
+			r = t.Now.Render(r)
+		case i > len(done):
+			r = t.Dim.Render(r)
+		}
+		out = append(out, r)
+	}
+	return around(out, len(done)+1, room)
+}
