@@ -160,6 +160,10 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 		case session.ForAccept:
 			d.Type("a")
 			continue
+		case session.ForChore:
+			if p.TakesReading() {
+				d.Type("38.31")
+			}
 		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing:
 		}
 		d.Enter()
@@ -213,10 +217,33 @@ func scenes() []scene {
 		{"doubt-typing", func(t testing.TB, o options) *driver { return doubted("0.2")(t, o).Type("0.10") }},
 		{"doubt-unknown", doubted("0.243")},
 		{"accepted", at(40, session.ForNothing)},
+		{"step", func(t testing.TB, o options) *driver { return (&stand{}).work(screen(t, stepwise(o)), 2, nothing) }},
+		{"stock", behind(session.LeaveStock)},
+		{"measuring", behind(session.Measure)},
+		{"last-wind", behind(session.LastWind)},
+		{"check", behind(session.CheckArc)},
 		{"lost", func(t testing.TB, o options) *driver {
 			o.append = &failing{left: 7}
 			return at(4, nothing)(t, o)
 		}},
+	}
+}
+
+// stepwise asks for the order at the machine, for a rim cut with stock left on.
+func stepwise(o options) options {
+	o.opened.Steps = true
+	o.opened.Job.Cut = &job.Cut{Cutter: 8, Stock: 0.3}
+	return o
+}
+
+// behind is the accepted setting at one of the steps that follow it.
+func behind(c session.Chore) func(testing.TB, options) *driver {
+	return func(t testing.TB, o options) *driver {
+		w, d := stand{41.7, -0.11, 0.15}, screen(t, stepwise(o))
+		for d.prompt().Chore != c {
+			w.work(d, 1, nothing)
+		}
+		return d
 	}
 }
 

@@ -21,6 +21,9 @@ type Machine struct {
 	// HeadLock says that the head, or the table, is clamped once it stands, and read again then.
 	HeadLock bool          `json:"head_lock,omitempty"`
 	Slides   []slide.Slide `json:"slides"`
+	// Miss is how far to the left of its direction the offset slide's line passes the head axis, seen from
+	// above looking outwards; 0 where it is not known.
+	Miss float64 `json:\"miss,omitempty\"`
 }
 
 // SlideNames are the slides a machine file may describe, in the order they are wound.
@@ -56,6 +59,7 @@ type rawSlide struct {
 	Lock          bool      `toml:"lock"`
 	Travel        []float64 `toml:"travel"`
 	ByCollar      bool      `toml:"by_collar"`
+	Miss          *float64  `toml:"miss"`
 	rawDirection
 }
 
@@ -91,6 +95,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 			m.Slides = append(m.Slides, f.slide(key, r, m.Unit))
 		}
 	}
+	m.Miss = f.miss(raw.Slide, m.Unit)
 	if len(m.Slides) == 0 {
 		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
 	}
@@ -98,6 +103,20 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 		return Machine{}, f.err
 	}
 	return m, nil
+}
+
+// miss reads by how much the offset slide's line misses the head axis.
+func (f *file) miss(slides map[string]rawSlide, u geom.Unit) float64 {
+	for _, key := range SlideNames {
+		switch r := slides[key]; {
+		case r.Miss == nil:
+		case key != "offset":
+			f.fail("slide."+key+".miss", "", "given for the slide %q, need it at offset only", key)
+		default:
+			return u.MM(f.number("slide.offset.miss", r.Miss, 0, anyNumber, "a number"))
+		}
+	}
+	return 0
 }
 
 func (f *file) ring(key string, r rawRing) slide.Ring {

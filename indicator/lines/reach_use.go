@@ -308,6 +308,9 @@ func (x Origin) Text() string {
 		fmt.Fprintf(&b, "\nnearest to the head axis with the slide at %s", measuredIn(x.Unit, *x.SlideOrigin))
 	}
 	fmt.Fprintf(&b, "\nswing radius where the slide stands %s %v", plain(x.Swing, x.Unit), x.Unit)
+	if math.Abs(float64(x.Miss.Value)) > float64(x.Miss.U95) {
+		fmt.Fprintf(&b, "\nfor the machine file, under [slide.offset]:\n  miss = %s", plain(x.Miss.Value, x.Unit))
+	}
 	writeSwept(&b, x.Sweeps, x.Unit)
 	writeBudget(&b, x.Budget, x.Unit)
 	if x.Limits != nil {

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"math"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
@@ -17,6 +19,9 @@ type cross struct {
 	// askew is how far each is turned from its name, radians counter-clockwise, and doubt the standard
 	// uncertainty of that.
 	askew, doubt [2]float64
+	// missTurn is how far the spindle stands turned from the head's ring because the offset slide's line misses
+	// the head axis: asin(h/R). Stations go by the ring, so both slides seem turned back by it.
+	missTurn float64
 	// onTable says that they stand on the table and carry the work.
 	onTable bool
 }
@@ -29,12 +34,25 @@ func (s *State) cross() cross {
 	if c.onTable = s.Set.Job.Setup.Kind == indicator.Turned; c.onTable {
 		c.names = [2]string{"table_x", "table_y"}
 	}
+	if !c.onTable {
+		c.missTurn = s.missTurn()
+	}
 	for i, name := range c.names {
 		if b, ok := s.Lesson(name); ok {
 			c.askew[i], c.doubt[i] = b.Askew()
+			c.askew[i] -= c.missTurn
 		}
 	}
 	return c
+}
+
+// missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.
+func (s *State) missTurn() float64 {
+	h, t := s.Set.Machine.Miss, s.Set.Job.Target
+	if h == 0 || !t.WantsSwing() || math.Abs(h) > t.SwingRadius {
+		return 0
+	}
+	return math.Asin(h / t.SwingRadius)
 }
 
 // of is the place of a slide in the pair, −1 for another slide.

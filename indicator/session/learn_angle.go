@@ -60,7 +60,7 @@ func (s *State) learnAngles(then, now *indicator.Found) {
 		if !(u < vagueAngle*b.Assumed.AskewLimit) {
 			continue
 		}
-		b, found := b.SeenAngle(slide.AngleSeen{Askew: c.askew[i] + by, U: u})
+		b, found := b.SeenAngle(slide.AngleSeen{Askew: c.askew[i] + c.missTurn + by, U: u})
 		s.teach(name, b, found)
 	}
 }

@@ -180,12 +180,21 @@ func (v *View) moveLines() []string {
 }
 
 // windList says which slide to wind, and how.
+// windHeading counts the wind, or says which step of the order at the machine it is.
+func windHeading(v *View) string {
+	p := v.Prompt
+	if p.Chore == "" {
+		return fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)
+	}
+	return fmt.Sprintf("step %d of %d: %s", p.Station, p.Of, v.text(lines.ChoreWords(&v.State, p.Chore, v.unit())[0]))
+}
+
 func windList(v *View) []string {
 	p, t := v.Prompt, v.Theme
 	u := v.unit()
 	w := p.Told.Wind
 	out := []string{
-		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
+		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
 	}
 	if why := lines.TravelWords(&v.State, u); why != "" {

@@ -1,0 +1,63 @@
+package job_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/job"
+)
+
+const cutJob = `unit = "mm"
+[setup]
+kind = "carried"
+touch = "bore"
+reference_radius = 30.0
+reach = -12.0
+[target]
+swing_radius = 42.0
+tolerance = 0.02
+centre_tolerance = 0.02
+[sweep]
+stations = 6
+[dial]
+graduation = 0.01
+range = 1.6
+`
+
+// A rim's arc is half a cutter inside the swing circle, a hollow's outside it; stock makes a rim larger, a
+// hollow smaller (design of the cut: plain geometry).
+func TestCut(t *testing.T) {
+	for metal, want := range map[string][2]float64{"inside": {38, 0.3}, "outside": {46, -0.3}} {
+		j, err := job.ParseJob("j", []byte(cutJob+"[cut]\nmetal = \""+metal+"\"\ncutter = 8\nstock = 0.3\n"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if j.Arc() != want[0] || j.Cut.Left() != want[1] {
+			t.Errorf("metal %s: arc %v, left %v, want %v", metal, j.Arc(), j.Cut.Left(), want)
+		}
+	}
+	for bad, says := range map[string]string{
+		"[cut]\ncutter = 8":                                   "cut.metal: missing",
+		"[cut]\nmetal = \"on\"\ncutter = 8":                   "need inside or outside",
+		"[cut]\nmetal = \"inside\"":                           "cut.cutter: missing",
+		"[cut]\nmetal = \"inside\"\ncutter = 84":              "leaves no arc",
+		"[cut]\nmetal = \"outside\"\ncutter = 8\nstock = 42":  "need less than the swing radius",
+		"[cut]\nmetal = \"inside\"\ncutter = 8\nstock = -0.1": "cut.stock",
+	} {
+		if _, err := job.ParseJob("j", []byte(cutJob+bad)); err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("%s: error %v, want %q", bad, err, says)
+		}
+	}
+}
+
+const slideText = "travel_per_turn = 2\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.1\n"
+
+func TestMissAndHeadLock(t *testing.T) {
+	m, err := job.ParseMachine("m", []byte("unit = \"in\"\n[head]\nlock = true\n[slide.offset]\nmiss = -0.01\n"+slideText))
+	if err != nil || m.Miss != -0.254 || !m.HeadLock {
+		t.Errorf("miss %v, head locks %v (%v), want −0.254 and true", m.Miss, m.HeadLock, err)
+	}
+	if _, err := job.ParseMachine("m", []byte("[slide.x]\nmiss = 0.1\n"+slideText)); err == nil || !strings.Contains(err.Error(), "offset only") {
+		t.Errorf("a miss at x: %v, want it refused", err)
+	}
+}
