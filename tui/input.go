@@ -196,6 +196,9 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		m.toggle(formPage)
 	case keys.Setup:
 		m.toggle(setupPage)
+	case keys.Retry:
+		m.busy = true
+		return m, m.retry()
 	case keys.Help:
 		m.toggle(helpPage)
 	case keys.Swap:

@@ -102,3 +102,33 @@ func TestNotRecordedMessage(t *testing.T) {
 type appender func([]byte) error
 
 func (f appender) Append(line []byte) error { return f(line) }
+
+// Once the disk is mended y records again what was lost, and the session goes on as if nothing had been; while
+// it is not, y changes nothing.
+func TestRecordedAgain(t *testing.T) {
+	whole := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForNothing)
+	for k := 1; k < len(whole.mem.Lines); k++ {
+		disk := &failing{left: k}
+		o := real(t, nil)
+		o.append = disk
+		d := screen(t, o)
+		w := &stand{41.7, -0.11, 0.15}
+		for !strings.Contains(d.Screen(), "not recorded") {
+			w.work(d, 1, nothing)
+		}
+		d.t = named{t, fmt.Sprintf("line %d fails", k+1)}
+		d.Type("y").Expect(Line("✗ not recorded"))
+		if d.state().Events != k {
+			t.Fatalf("line %d fails: y made %d events of %d on a full disk", k+1, d.state().Events, k)
+		}
+		disk.left = 1000
+		d.Type("y").Expect(Nowhere("not recorded"))
+		if d.state().Events <= k || len(disk.lines) != d.state().Events {
+			t.Fatalf("line %d fails: %d events and %d lines after y, want more than %d", k+1, d.state().Events, len(disk.lines), k)
+		}
+		w.work(d, 40, session.ForNothing)
+		if s := d.state(); s.Phase != session.Ended {
+			t.Fatalf("line %d fails: the session does not end after it (phase %d)", k+1, s.Phase)
+		}
+	}
+}

@@ -75,6 +75,25 @@ func (m Model) run(c session.Command) tea.Cmd {
 	}
 }
 
+// retry returns the command that records again what could not be, once the disk is mended.
+func (m Model) retry() tea.Cmd {
+	cfg, g := m.cfg, m.gate
+	return func() tea.Msg {
+		g.mu.Lock()
+		defer g.mu.Unlock()
+		if g.shut {
+			return nil
+		}
+		steps, err := cfg.Live.Retry(cfg.Now())
+		msg := steppedMsg{steps: steps, state: cfg.Live.State(), err: err}
+		if p := msg.state.Prompt(); p.Waits == session.ForReading && cfg.Bench != nil {
+			n := readNeedle(cfg.Bench, p)
+			msg.needle = &n
+		}
+		return msg
+	}
+}
+
 // readNeedle swings the simulated head, or turns the table, to the station that is asked for and looks at the dial.
 func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
 	b.Stand(p)
@@ -84,6 +103,7 @@ func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
 // stepped takes in what a step caused, and goes on with the keys that wait.
 func (m Model) stepped(msg steppedMsg) (tea.Model, tea.Cmd) {
 	m.busy = false
+	m.lost, m.view.Lost = nil, false
 	m.see(msg.state)
 	if msg.needle != nil {
 		m.needle(*msg.needle)

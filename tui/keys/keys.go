@@ -38,6 +38,7 @@ const (
 	Setup
 	Form // how round the reference is
 	Swap // the dial in place of the picture
+	Retry // record again what could not be
 	Help
 	Quit
 	Suspend
@@ -99,6 +100,7 @@ func For(s Situation) []Binding {
 	}
 	b = append(b, bind(Suspend, "to shell", "", "ctrl+z"))
 	if s.Lost {
+		b = append([]Binding{bind(Retry, "record again", "", "y")}, b...)
 		for i := range b {
 			b[i].Why = lostWhy(b[i].Action, s.Page)
 		}
@@ -174,7 +176,7 @@ func offDial(s Situation, names ...string) Binding {
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
 func lostWhy(a Action, page bool) string {
 	switch a {
-	case Quit, Suspend, Help, Trials, Taught, Setup, Form:
+	case Retry, Quit, Suspend, Help, Trials, Taught, Setup, Form:
 		return ""
 	case Enter:
 		if page {
