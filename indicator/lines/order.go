@@ -128,13 +128,13 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 	case session.DrySwing:
 		return []string{"work and head clamped; one dry swing through the whole arc, cutter clear of the work", "one dry swing, cutter clear", short}
 	case session.LeaveStock:
-		return []string{fmt.Sprintf("leave %s on; cutter clear", length(j.Cut.Stock)), short}
+		return []string{fmt.Sprintf("leave %s, cutter clear", length(j.Cut.Stock)), short}
 	case session.RoughCut:
 		return []string{fmt.Sprintf("cut the arc, %s left on; conventional sense", length(j.Cut.Stock)), "cut, stock left on", short}
 	case session.Measure:
 		return []string{fmt.Sprintf("spindle stopped; measure the arc's radius (about %s)", length(j.Arc()+j.Cut.Left())), "measure the arc's radius", short}
 	case session.LastWind:
-		return []string{fmt.Sprintf("last wind, to %s; cutter clear", length(j.Arc())), short}
+		return []string{fmt.Sprintf("to %s, cutter clear", length(j.Arc())), short}
 	case session.Cut:
 		return []string{"cut the arc to size; conventional sense", "cut the arc", short}
 	case session.CheckArc:
