@@ -212,6 +212,7 @@ where there is none.`,
 		newCheck(w, &c),
 		newTaught(w, &c),
 		newSessions(w, &c),
+		newPlan(w, &c),
 		newPractice(w, &c),
 	)
 	return root
@@ -220,7 +221,7 @@ where there is none.`,
 func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) > 0 {
 		if !cmd.HasParent() {
-			return misuse("unknown verb %q, need check, dial, fit, practice or reach", args[0])
+			return misuse("unknown verb %q, need check, dial, fit, plan, practice, reach, sessions, sheet or taught", args[0])
 		}
 		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
 	}

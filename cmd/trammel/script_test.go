@@ -50,11 +50,23 @@ const noLinger = "GORACE=atexit_sleep_ms=0"
 // benchFiles are the job and the machine of the practice bench.
 var benchFiles = []string{"bench-job.toml", "bench-machine.toml"}
 
-// scriptSetup puts the practice bench's files into the script's folder, and a home that is not
+// plateFiles are the drawings that the scripts plan.
+var plateFiles = []string{"quadrant-plate.dxf", "quadrant-plate.toml", "mixed-r12-mm.dxf"}
+
+// scriptSetup puts the practice bench's files and the drawings into the script's folder, and a home that is not
 // the person's own.
 func scriptSetup(e *testscript.Env) error {
 	if err := copyBench(e.WorkDir); err != nil {
 		return err
+	}
+	for _, name := range plateFiles {
+		text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "drawing", name))
+		if err != nil {
+			return err
+		}
+		if err := os.WriteFile(filepath.Join(e.WorkDir, name), text, 0o600); err != nil {
+			return err
+		}
 	}
 	home := filepath.Join(e.WorkDir, "home")
 	e.Setenv("HOME", home)

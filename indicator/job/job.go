@@ -128,20 +128,25 @@ type rawJob struct {
 }
 
 // ParseJob reads a job file. name is what messages call it. The error is an *[Error].
-func ParseJob(name string, text []byte) (Job, error) {
-	var raw rawJob
-	f, err := decode(name, text, &raw)
-	if err != nil {
-		return Job{}, err
-	}
+func ParseJob(name string, text []byte) (Job, error) { return ParseJobFor(name, text, nil) }
+
+// job makes a job of a file, for arc a where it is not nil.
+func (f *file) job(raw *rawJob, a *Arc) (Job, error) {
 	var j Job
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &j.Unit, "mm or in")
 	}
-	f.setup(&raw, &j)
-	f.target(&raw, &j)
-	f.sweep(&raw, &j)
-	f.dial(&raw, &j)
+	if a != nil {
+		swing := j.Unit.From(a.Swing)
+		raw.Target.SwingRadius = &swing
+	}
+	f.setup(raw, &j)
+	f.target(raw, &j)
+	if a != nil {
+		j.Target.SwingRadius = a.Swing // not by way of the unit and back
+	}
+	f.sweep(raw, &j)
+	f.dial(raw, &j)
 	f.cut(raw.Cut, &j)
 	if f.err == nil {
 		f.fits(&j)

@@ -1,0 +1,337 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+)
+
+// planFlags are what a plan is asked for; lengths in the output's unit, angles in degrees.
+type planFlags struct {
+	layers               []string
+	cutters              []string
+	points               string
+	closed               bool
+	repeatability, table number
+	gap                  number
+	datum, travel, order string
+	side, chords         string
+	leftHand             bool
+}
+
+func newPlanFlags() planFlags {
+	notBelow := func(x float64) bool { return x >= 0 }
+	return planFlags{repeatability: positive(), gap: number{ok: notBelow, need: "0 or more"}}
+}
+
+// add puts the flags of a plan on a verb.
+func (f *planFlags) add(cmd *cobra.Command) {
+	fl := cmd.Flags()
+	fl.StringArrayVar(&f.layers, "layer", nil, "take this layer only (may be given again)")
+	fl.StringArrayVar(&f.cutters, "cutter", nil, "diameter of a cutter at hand (may be given again)")
+	fl.StringVar(&f.datum, "datum", "", "X,Y of the drawing where the readout stands at zero (default 0,0)")
+	fl.StringVar(&f.side, "side", "on", "where the metal is on open elements: inside, outside or on")
+	fl.Var(&f.gap, "gap", "join ends that miss each other by up to this (default 0.01 mm)")
+	fl.StringVar(&f.chords, "chords", "", "take many short chords for an arc when every corner lies this near to it, or off (default 0.005 mm)")
+	fl.Var(&f.table, "table", "a rotary table: bearing of the cutter from its axis, degrees")
+	fl.StringVar(&f.travel, "travel", "", "LOW,HIGH swing radius that the offset slide can set")
+	fl.BoolVar(&f.leftHand, "left-hand", false, "the cutter turns anticlockwise seen from above")
+	fl.StringVar(&f.order, "order", "", "cut in this order: 3,1,2")
+	fl.StringVar(&f.points, "points", "", "touched points in place of a drawing: lines of x and y, a blank line between elements (- for input)")
+	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
+	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
+}
+
+func newPlan(w world, c *common) *cobra.Command {
+	f := newPlanFlags()
+	cmd := &cobra.Command{
+		Use:   "plan DRAWING | plan --points FILE",
+		Short: "from a drawing: swing radii, sides, senses, ends and an order",
+		Long: `plan reads a drawing (DXF in ASCII, or an outline in TOML; - for input) and says of
+each arc its swing radius for the cutters at hand, where it begins and ends, where the
+metal is, where the readout stands with the axis on its centre, which sense of swing
+cuts conventionally, and which end may overrun; how few settings do them all, and
+in which order. What could not be read, does not meet or would be gouged is told.
+
+Arcs and straights are numbered in one sequence. Angles are degrees, counter-clockwise
+from +X, seen from above.`,
+		Args: oneDrawing(&f),
+		RunE: func(_ *cobra.Command, args []string) error { return planVerb(w, c, &f, args) },
+	}
+	f.add(cmd)
+	return cmd
+}
+
+// oneDrawing refuses anything but one drawing, or none with touched points.
+func oneDrawing(f *planFlags) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		want := 1
+		if f.points != "" {
+			want = 0
+		}
+		if len(args) != want {
+			return withHint(misuse("%s takes one drawing or --points, seen %d and %q", cmd.Name(), len(args), f.points), "name a file that ends in .dxf or .toml")
+		}
+		return nil
+	}
+}
+
+func planVerb(w world, c *common, f *planFlags, args []string) error {
+	p, err := readPlan(w, c, f, args)
+	if err != nil {
+		return err
+	}
+	return say(w, c, p.line)
+}
+
+// planned is a plan, and what it says in the output's unit.
+type planned struct {
+	lines.Planned
+	line lines.Plan
+	name string // of the file
+	text []byte // and what it holds
+}
+
+// readPlan reads a drawing, or touched points, and plans it.
+func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error) {
+	name := f.points
+	if len(args) > 0 {
+		name = args[0]
+	}
+	in, label, err := openInput(w, name)
+	if err != nil {
+		return nil, err
+	}
+	defer in.Close()
+	text, err := io.ReadAll(io.LimitReader(in, drawing.MaxBytes+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", label, err)
+	}
+	p := &planned{name: name, text: text}
+	p.Name = "part"
+	if name != "-" {
+		p.Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
+	}
+	out, err := f.outline(c, name, text)
+	if err != nil {
+		return nil, drawingError(label, err)
+	}
+	u := c.unit.or(out.Unit)
+	if p.Options, err = f.options(u); err != nil {
+		return nil, err
+	}
+	p.Told = out.Notes
+	if p.Part, err = plan.Make(job.Part(&out), p.Options); err != nil {
+		return nil, drawingError(label, err)
+	}
+	if f.order != "" {
+		if p.Part, err = f.reordered(p.Part); err != nil {
+			return nil, err
+		}
+	}
+	p.line = lines.NewPlan(p.Planned, u)
+	return p, nil
+}
+
+// drawingError adds what to do to what is wrong with a drawing.
+func drawingError(label string, err error) error {
+	var use *useError
+	var says interface{ Hint() string }
+	out := fmt.Errorf("%s: %w", label, err)
+	switch {
+	case errors.As(err, &use):
+		return err
+	case errors.As(err, &says) && says.Hint() != "":
+		return out
+	}
+	return withHint(out, "%s", drawingHint(err))
+}
+
+// drawingHint says what to do about an error that does not say it itself.
+func drawingHint(err error) string {
+	var empty *drawing.EmptyError
+	var format *drawing.FormatError
+	var layer *drawing.LayerError
+	var syntax *drawing.SyntaxError
+	var limit *drawing.LimitError
+	var group *drawing.GroupError
+	switch {
+	case errors.As(err, &empty) && len(empty.Notes) > 0:
+		var all []string
+		for _, n := range empty.Notes[:min(3, len(empty.Notes))] {
+			all = append(all, n.Format(geom.Millimetre))
+		}
+		return strings.Join(all, "; ")
+	case errors.Is(err, drawing.ErrNoRepeatability):
+		return "part the elements by blank lines, or say how well a touch repeats with --repeatability"
+	case errors.As(err, &format):
+		return "save the drawing as ASCII DXF, release R12 to R2018"
+	case errors.As(err, &layer):
+		return "name one of those with --layer, or leave it out to take all"
+	case errors.As(err, &syntax), errors.As(err, &group):
+		return "correct that line, or make the file anew"
+	case errors.As(err, &limit):
+		return "take fewer layers with --layer, or save only the outline"
+	}
+	return "trammel plan --help says what is read"
+}
+
+// outline reads the bytes: a text that begins an outline of ours, or a drawing.
+func (f *planFlags) outline(c *common, name string, text []byte) (drawing.Outline, error) {
+	typed := c.unit.or(geom.Millimetre)
+	if f.points != "" {
+		return f.touched(text, typed)
+	}
+	opt := drawing.Options{Layers: f.layers}
+	if c.unit.set {
+		opt.Unit = &typed
+	}
+	// The lengths of both are in the output's unit, which may be the drawing's own.
+	read := func() (drawing.Outline, error) {
+		if isTOML(name, text) {
+			return drawing.ReadTOML(text, opt)
+		}
+		return drawing.ReadDXF(text, opt)
+	}
+	if !f.gap.set && f.chords == "" {
+		return read()
+	}
+	if !c.unit.set {
+		out, err := read()
+		if err != nil {
+			return out, err
+		}
+		typed = out.Unit
+	}
+	if err := f.joining(&opt, typed); err != nil {
+		return drawing.Outline{}, err
+	}
+	return read()
+}
+
+// isTOML goes by the file's ending, and on standard input by what stands there.
+func isTOML(name string, text []byte) bool {
+	if name != "-" {
+		return strings.EqualFold(filepath.Ext(name), ".toml")
+	}
+	line, _, _ := bytes.Cut(bytes.TrimSpace(text), []byte("\n"))
+	return bytes.ContainsAny(line, "=[#")
+}
+
+// joining reads the flags that say how ends and chords are joined.
+func (f *planFlags) joining(opt *drawing.Options, u geom.Unit) error {
+	if f.gap.set {
+		if opt.Gap = u.MM(f.gap.v); opt.Gap == 0 {
+			opt.Gap = -1
+		}
+	}
+	switch f.chords {
+	case "":
+	case "off":
+		opt.Departure = -1
+	default:
+		v, err := geom.ParseNumber(f.chords)
+		if err != nil || v < 0 {
+			return misuse("--chords %q, need off or a length of 0 or more", f.chords)
+		}
+		if opt.Departure = u.MM(v); v == 0 {
+			opt.Departure = -1
+		}
+	}
+	return nil
+}
+
+// touched fits an outline to touched points.
+func (f *planFlags) touched(text []byte, u geom.Unit) (drawing.Outline, error) {
+	groups, err := drawing.ParseTouched(text, u)
+	if err != nil {
+		return drawing.Outline{}, err
+	}
+	out, err := drawing.FitTouched(groups, drawing.TouchOptions{Repeatability: u.MM(f.repeatability.v), Closed: f.closed, Layer: "touched"})
+	out.Unit = u
+	return out.Outline, err
+}
+
+var sides = map[string]plan.Side{"on": plan.On, "inside": plan.Inside, "outside": plan.Outside}
+
+// options reads the flags that the plan itself is made by.
+func (f *planFlags) options(u geom.Unit) (o plan.Options, err error) {
+	side, ok := sides[f.side]
+	if !ok {
+		return o, misuse("--side %q, need inside, outside or on", f.side)
+	}
+	o = plan.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
+	for _, s := range f.cutters {
+		v, err := geom.ParseNumber(s)
+		if err != nil || !(v > 0) {
+			return o, misuse("--cutter %q, need a diameter above 0", s)
+		}
+		o.Cutters = append(o.Cutters, u.MM(v))
+	}
+	if f.datum != "" {
+		x, y, err := twoNumbers("datum", f.datum)
+		if err != nil {
+			return o, err
+		}
+		o.Datum = geom.Point{X: u.MM(x), Y: u.MM(y)}
+	}
+	if f.travel != "" {
+		low, high, err := twoNumbers("travel", f.travel)
+		if err != nil {
+			return o, err
+		}
+		if o.SwingMin, o.SwingMax = u.MM(low), u.MM(high); !(low >= 0) || !(high > low) {
+			return o, misuse("--travel %s, need two swing radii, the least first", f.travel)
+		}
+	}
+	return o, nil
+}
+
+// twoNumbers reads "16,-12", or "16,5;-12" where the decimal mark is a comma.
+func twoNumbers(flag, s string) (a, b float64, err error) {
+	sep := ","
+	if strings.Contains(s, ";") {
+		sep = ";"
+	}
+	v := [2]float64{math.NaN(), math.NaN()}
+	parts := strings.Split(s, sep)
+	for i := range v {
+		if len(parts) == 2 {
+			v[i], err = geom.ParseNumber(parts[i])
+		}
+		if err != nil || len(parts) != 2 {
+			return 0, 0, misuse("--%s %q, need two numbers like 16,-12 or 16,5;-12", flag, s)
+		}
+	}
+	return v[0], v[1], nil
+}
+
+// reordered puts the elements into the order that was asked for.
+func (f *planFlags) reordered(p *plan.Part) (*plan.Part, error) {
+	var order []int
+	for s := range strings.SplitSeq(f.order, ",") {
+		n, err := strconv.Atoi(strings.TrimSpace(s))
+		if err != nil {
+			return nil, misuse("--order %q, need numbers like 3,1,2", f.order)
+		}
+		order = append(order, n)
+	}
+	q, err := p.Reordered(order)
+	if err != nil {
+		return nil, withHint(err, "--order names every arc and straight of the plan once")
+	}
+	return q, nil
+}

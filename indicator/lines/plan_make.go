@@ -1,0 +1,186 @@
+package lines
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+// NewPlan puts a plan into unit u.
+func NewPlan(from Planned, u geom.Unit) Plan {
+	p, o := from.Part, from.Options
+	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing}
+	x := Plan{Unit: u, Part: from.Name, Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
+		Arcs: []PlanArc{}, Lines: []PlanLine{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{}, Problems: []PlanProblem{}, Notes: []string{}}
+	if o.Rotary {
+		x.Setup = "turned"
+	}
+	if o.LeftHand {
+		x.Hand = "left"
+	}
+	for i := range p.Arcs {
+		x.Arcs = append(x.Arcs, m.arc(&p.Arcs[i]))
+	}
+	for i := range p.Lines {
+		x.Lines = append(x.Lines, m.line(&p.Lines[i]))
+	}
+	for _, g := range p.Groups {
+		x.Groups = append(x.Groups, PlanGroup{g.N, m.length(g.Swing), g.Arcs, m.lengths(g.Cutters), g.Centres})
+	}
+	x.Choice = m.choice(&p.Choice)
+	m.order(&x, p)
+	for _, b := range p.Blends {
+		x.Blends = append(x.Blends, PlanBlend{b.Between, m.place(b.At), b.Tangent, planAngle(b.Kink), m.length(b.Gap)})
+	}
+	for _, q := range p.Problems {
+		x.Problems = append(x.Problems, m.problem(q))
+	}
+	m.notes(&x, from)
+	return x
+}
+
+// planMaker puts what a plan holds into a unit.
+type planMaker struct {
+	u      geom.Unit
+	rotary bool
+	datum  geom.Point
+	slide  geom.Bearing // of the cutter, seen from a table's axis
+}
+
+func (m *planMaker) length(mm float64) Number { return Number(m.u.From(mm)) }
+
+// known is a length that is not known where it is 0.
+func (m *planMaker) known(mm float64) Number {
+	if mm == 0 {
+		return Number(nan)
+	}
+	return m.length(mm)
+}
+
+func (m *planMaker) place(p geom.Point) Place { return Place{m.length(p.X), m.length(p.Y)} }
+
+func (m *planMaker) lengths(mm []float64) []Number {
+	out := make([]Number, len(mm))
+	for i, v := range mm {
+		out[i] = m.length(v)
+	}
+	return out
+}
+
+func planAngle(b geom.Bearing) Number { return Number(b.Degrees()) }
+
+func (m *planMaker) arc(a *plan.Arc) PlanArc {
+	x := PlanArc{N: a.N, Layer: a.Layer, Source: a.Source, Centre: m.place(a.Centre), Radius: m.length(a.Radius),
+		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter), Swing: m.known(a.Swing),
+		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}}
+	if m.rotary {
+		x.Table = &PlanTable{planAngle(a.TableFrom), planAngle(a.TableTo)}
+	}
+	if !a.Full() && a.Swing > 0 {
+		for i, b := range []geom.Bearing{a.From, a.To} {
+			e := m.end(&a.Ends[i], a.Centre.Along(b, a.Radius))
+			e.ShortAngle = planAngle(a.Ends[i].Angle)
+			x.Ends = append(x.Ends, e)
+		}
+	}
+	return x
+}
+
+func (m *planMaker) end(e *plan.End, at geom.Point) PlanEnd {
+	return PlanEnd{At: m.place(at), MayOverrun: e.MayOverrun, Bite: m.length(e.Bite), Into: e.Into, Short: m.length(e.Short), ShortAngle: Number(nan)}
+}
+
+func (m *planMaker) line(l *plan.Line) PlanLine {
+	x := PlanLine{N: l.N, Layer: l.Layer, Source: l.Source, Start: m.place(l.Start), End: m.place(l.End), Cutter: m.known(l.Cutter),
+		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{}}
+	if l.Sliding {
+		x.Slide = planAngle(l.Slide)
+	}
+	if m.rotary {
+		x.Table = planAngle(l.Table)
+	}
+	if l.Cutter > 0 {
+		for _, at := range l.Axis {
+			x.Axis = append(x.Axis, m.place(at))
+			x.Readout = append(x.Readout, m.place(m.stands(at, l.Table)))
+		}
+		x.Ends = append(x.Ends, m.end(&l.Ends[0], l.Start), m.end(&l.Ends[1], l.End))
+	}
+	return x
+}
+
+// stands is where the readout stands with the spindle over a place of the part. On a table the part is
+// turned about the datum, which lies on the table's axis where its cross slides stand at zero.
+func (m *planMaker) stands(at geom.Point, table geom.Bearing) geom.Point {
+	from := at.Sub(m.datum)
+	if !m.rotary {
+		return from
+	}
+	return geom.Point{}.Along(from.Bearing()+table, from.Norm())
+}
+
+func (m *planMaker) choice(c *plan.Choice) PlanChoice {
+	x := PlanChoice{m.lengths(c.Cutters), c.Settings, c.Proven, []PlanSingle{}}
+	for _, s := range c.Singles {
+		x.Singles = append(x.Singles, PlanSingle{m.length(s.Cutter), s.Settings, whole(s.Cannot)})
+	}
+	return x
+}
+
+// whole is a list that is written as one even where nothing is in it.
+func whole(n []int) []int { return append([]int{}, n...) }
+
+func (m *planMaker) order(x *Plan, p *plan.Part) {
+	for _, s := range p.Order {
+		step := PlanStep{N: s.N, Sets: s.Sets, Reasons: []string{}}
+		for _, r := range s.Reasons {
+			step.Reasons = append(step.Reasons, r.String())
+		}
+		x.Order, x.Steps = append(x.Order, s.N), append(x.Steps, step)
+	}
+	for _, r := range p.Releases {
+		x.Frees = append(x.Frees, PlanFree{r.N, whole(r.Left)})
+	}
+}
+
+func (m *planMaker) problem(q plan.Problem) PlanProblem {
+	x := PlanProblem{q.Kind.String(), q.N, q.Other, m.place(q.At), m.length(q.Size), m.length(q.Need), m.known(q.Cutter), q.Text(m.u)}
+	switch q.Kind {
+	case plan.Kink:
+		x.Size, x.Need = planAngle(geom.Bearing(q.Size)), planAngle(geom.Bearing(q.Need))
+	case plan.Unproven:
+		x.Size, x.Need = Number(q.Size), Number(nan)
+	}
+	return x
+}
+
+// notes tells in words: what was done to the drawing, what is amiss, what comes loose when.
+func (m *planMaker) notes(x *Plan, from Planned) {
+	for _, n := range from.Told {
+		x.Notes = append(x.Notes, n.Format(m.u))
+	}
+	for _, q := range x.Problems {
+		x.Notes = append(x.Notes, q.Text)
+	}
+	if len(x.Cutters) == 0 {
+		x.Notes = append(x.Notes, noteNoCutter)
+	}
+	if m.rotary && slices.ContainsFunc(x.Lines, func(l PlanLine) bool { return len(l.Readout) > 0 }) {
+		x.Notes = append(x.Notes, noteCrossZero)
+	}
+	for _, f := range x.Frees {
+		n := fmt.Sprintf("element %d lets the part go: hold it before it is cut through", f.N)
+		if len(f.Left) > 0 {
+			n += ", and cut " + Numbers(f.Left) + " first"
+		}
+		x.Notes = append(x.Notes, n)
+	}
+}
+
+// Notes of a plan.
+const (
+	noteNoCutter  = "no cutter is named, so swing radii are left open"
+	noteCrossZero = "readouts of straights hold with the table's cross slides back at zero, the datum over the table's axis"
+)

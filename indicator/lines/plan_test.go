@@ -1,0 +1,109 @@
+package lines_test
+
+import (
+	"math"
+	"os"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+)
+
+// plate plans the quadrant plate of a bench-drill belt tensioner.
+func plate(t testing.TB, u geom.Unit, o plan.Options) lines.Plan {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}, u)
+}
+
+// The whole plan of the plate, on the head and on a rotary table.
+func TestGoldenPlan(t *testing.T) {
+	o := plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+	x := plate(t, geom.Millimetre, o)
+	wantGolden(t, "plan.jsonl", jsonOf(t, []lines.Line{x}))
+	wantGoldenText(t, "plan.txt", textOf([]lines.Line{x}))
+	wantGoldenText(t, "plan-in.txt", textOf([]lines.Line{plate(t, geom.Inch, o)}))
+	o.Rotary, o.CutterBearing = true, geom.FromDegrees(90)
+	wantGoldenText(t, "plan-turned.txt", textOf([]lines.Line{plate(t, geom.Millimetre, o)}))
+	wantGoldenText(t, "plan-open.txt", textOf([]lines.Line{plate(t, geom.Millimetre, plan.Options{})}))
+}
+
+// What a plan must hold by the geometry alone, on the head and on the table: worked from the figures
+// that are said, not from what they were made of.
+func TestPlanSays(t *testing.T) {
+	for _, rotary := range []bool{false, true} {
+		o := plan.Options{Cutters: []float64{6}, Datum: geom.Point{X: 3, Y: -4}, Rotary: rotary, CutterBearing: geom.FromDegrees(35)}
+		x := plate(t, geom.Millimetre, o)
+		if len(x.Arcs) != 11 || len(x.Lines) != 2 || len(x.Order) != 13 || len(x.Steps) != 13 {
+			t.Fatalf("%d arcs, %d straights, %d in the order, want 11, 2 and 13", len(x.Arcs), len(x.Lines), len(x.Order))
+		}
+		for _, a := range x.Arcs {
+			want := map[string]float64{"inside": 3, "outside": -3}[a.Side]
+			if !close9(float64(a.Swing-a.Radius), want) {
+				t.Errorf("arc %d: swing radius %v with the metal %s, radius %v", a.N, a.Swing, a.Side, a.Radius)
+			}
+			if !close9(float64(a.Readout[0]), float64(a.Centre[0])-3) || !close9(float64(a.Readout[1]), float64(a.Centre[1])+4) {
+				t.Errorf("arc %d: readout %v, centre %v", a.N, a.Readout, a.Centre)
+			}
+			if (a.Table != nil) != rotary {
+				t.Errorf("arc %d: table %v", a.N, a.Table)
+			}
+			// Turned, the place of the arc that is at the cutter lies under it, at 35° of the room.
+			if rotary && !(close9(float64(a.Table.From+a.From), 35) && close9(float64(a.Table.To+a.To), 35)) {
+				t.Errorf("arc %d: from %v to %v, table %v", a.N, a.From, a.To, *a.Table)
+			}
+		}
+		for _, l := range x.Lines {
+			run := func(p []lines.Place) (length, bearing float64) {
+				dx, dy := float64(p[1][0]-p[0][0]), float64(p[1][1]-p[0][1])
+				return math.Hypot(dx, dy), math.Atan2(dy, dx) * 180 / math.Pi
+			}
+			length, along := run(l.Readout)
+			drawn, _ := run([]lines.Place{l.Start, l.End})
+			if !close9(length, drawn) {
+				t.Errorf("straight %d: %v long, drawn %v", l.N, length, drawn)
+			}
+			if rotary && !close9(math.Mod(along+720, 180), float64(l.Slide)) && !close9(math.Mod(along+720, 180), float64(l.Slide)+180) {
+				t.Errorf("straight %d: runs along %v°, the slide along %v°", l.N, along, l.Slide)
+			}
+		}
+	}
+}
+
+func close9(got, want float64) bool { return math.Abs(got-want) < 1e-9 }
+
+// Inches are millimetres by 25.4, and angles are what they were.
+func TestPlanInches(t *testing.T) {
+	o := plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: 3, Y: -4}}
+	mm, in := plate(t, geom.Millimetre, o), plate(t, geom.Inch, o)
+	for i, a := range mm.Arcs {
+		b := in.Arcs[i]
+		for _, v := range [][2]lines.Number{{a.Radius, b.Radius}, {a.Swing, b.Swing}, {a.Readout[0], b.Readout[0]}, {a.Centre[1], b.Centre[1]}} {
+			if !close9(float64(v[0]), 25.4*float64(v[1])) {
+				t.Errorf("arc %d: %v mm, %v in", a.N, v[0], v[1])
+			}
+		}
+		if a.From != b.From || a.To != b.To || len(a.Ends) != len(b.Ends) {
+			t.Errorf("arc %d: from %v to %v, in inches from %v to %v", a.N, a.From, a.To, b.From, b.To)
+		}
+		for k := range a.Ends {
+			if a.Ends[k].ShortAngle != b.Ends[k].ShortAngle || !close9(float64(a.Ends[k].Bite), 25.4*float64(b.Ends[k].Bite)) {
+				t.Errorf("arc %d: end %+v, in inches %+v", a.N, a.Ends[k], b.Ends[k])
+			}
+		}
+	}
+}
