@@ -24,12 +24,13 @@ type dialFlags struct {
 	steps                 steps  // the order at the machine is asked for step by step
 	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
 	screen                bool   // the session goes on on a screen, not in lines
+	arcFlags
 }
 
 func newDial(w world, c *common) *cobra.Command {
-	var f dialFlags
+	f := dialFlags{arcFlags: newArcFlags()}
 	cmd := &cobra.Command{
-		Use:   "dial --job JOB.toml --machine MACHINE.toml",
+		Use:   "dial --job JOB.toml --machine MACHINE.toml [--drawing FILE [--arc N]]",
 		Short: "bring a radius in at the machine",
 		Long: `dial asks for readings, fits the circle, tells the winds and keeps the journal.
 
@@ -40,7 +41,11 @@ beyond the dial; undo, skip, keep, again, enough, note TEXT, accept, quit. "clos
 reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
 "release" hold a known radius, "at SLIDE COORDINATE" tells a slide's scale, "bezel
 SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
---resume goes on.`,
+--resume goes on.
+
+With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
+the job file says the rest. Without --arc a screen shows the outline and how far each
+arc is. The other flags are those of plan; lengths are in the job's unit.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
 	}
@@ -51,6 +56,7 @@ SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	f.steps.flag(cmd)
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	f.arcFlags.add(cmd)
 	return cmd
 }
 
@@ -97,19 +103,32 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 		fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(f.journal))
 	}
 	f.screen = !f.lines && !c.json && w.terminal
-	o, err := openSession(w, c, f)
+	choose, err := f.fromDrawing(w, c)
 	if err != nil {
 		return err
+	}
+	if choose {
+		return dialPlan(w, c, f)
+	}
+	_, err = dialOnce(w, c, f)
+	return err
+}
+
+// dialOnce carries one setting on, and returns where it stands then.
+func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
+	o, err := openSession(w, c, f)
+	if err != nil {
+		return nil, err
 	}
 	defer o.journal.Close()
 	defer func() { keepTaught(w, o.live.State(), o.path) }()
 	if f.screen {
-		return dialScreen(w, o, f)
+		return o, dialScreen(w, o, f)
 	}
 	if !f.lines && !w.terminal {
 		fmt.Fprintln(w.err, "trammel: hint: this is no terminal, so the session goes on in plain lines (--lines)")
 	}
-	return lineMode(w, c, o)
+	return o, lineMode(w, c, o)
 }
 
 // openSession opens or resumes the journal and, where that is asked for, a setting in it.
@@ -123,7 +142,8 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		if err = f.unitFits(c, &set); err != nil {
 			return nil, err
 		}
-		f.jobSum, f.target = set.Files[0].SHA256, targetName(&set.Job)
+		f.jobSum, f.target = set.Files[0].SHA256, f.nameOfArc()+targetName(&set.Job)
+		tellArc(w, &set)
 		learntSetting(w, &set)
 	}
 	state, err := o.open(w, f)
@@ -206,7 +226,12 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 	if err != nil {
 		return set, err
 	}
-	if set.Job, err = job.ParseJob(f.job, text); err != nil {
+	draft, err := job.ReadJob(f.job, text)
+	if err != nil {
+		return set, err
+	}
+	set.Arc = f.set
+	if set.Job, err = draft.For(f.set); err != nil {
 		return set, err
 	}
 	set.Files = append(set.Files, digest(f.job, text))
@@ -217,6 +242,9 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 		return set, err
 	}
 	set.Files = append(set.Files, digest(f.machine, text))
+	if f.planned != nil {
+		set.Files = append(set.Files, digest(f.planned.name, f.planned.text))
+	}
 	return set, job.Match(&set.Job, &set.Machine, f.machine)
 }
 
@@ -229,7 +257,7 @@ func digest(name string, text []byte) session.File {
 // alone is used. Files named on the command line count, else those the journal names, as far as
 // they are there: their names belong to the folder that the setting was opened from.
 func tellChanges(w world, then *session.Opened, f *dialFlags) {
-	named := []string{f.job, f.machine}
+	named := []string{f.job, f.machine, f.drawing + f.points}
 	for i, file := range then.Files {
 		name, given := file.Name, i < len(named) && named[i] != ""
 		if given {

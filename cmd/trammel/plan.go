@@ -30,6 +30,16 @@ type planFlags struct {
 	datum, travel, order string
 	side, chords         string
 	leftHand             bool
+	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
+	typed *geom.Unit
+}
+
+// unit is the unit of the flags and of the output.
+func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
+	if f.typed != nil {
+		drawn = *f.typed
+	}
+	return c.unit.or(drawn)
 }
 
 func newPlanFlags() planFlags {
@@ -129,7 +139,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	if err != nil {
 		return nil, drawingError(label, err)
 	}
-	u := c.unit.or(out.Unit)
+	u := f.unit(c, out.Unit)
 	if p.Options, err = f.options(u); err != nil {
 		return nil, err
 	}
@@ -191,13 +201,13 @@ func drawingHint(err error) string {
 
 // outline reads the bytes: a text that begins an outline of ours, or a drawing.
 func (f *planFlags) outline(c *common, name string, text []byte) (drawing.Outline, error) {
-	typed := c.unit.or(geom.Millimetre)
+	typed := f.unit(c, geom.Millimetre)
 	if f.points != "" {
 		return f.touched(text, typed)
 	}
 	opt := drawing.Options{Layers: f.layers}
 	if c.unit.set {
-		opt.Unit = &typed
+		opt.Unit = &c.unit.unit
 	}
 	// The lengths of both are in the output's unit, which may be the drawing's own.
 	read := func() (drawing.Outline, error) {
@@ -209,13 +219,11 @@ func (f *planFlags) outline(c *common, name string, text []byte) (drawing.Outlin
 	if !f.gap.set && f.chords == "" {
 		return read()
 	}
-	if !c.unit.set {
-		out, err := read()
-		if err != nil {
-			return out, err
-		}
-		typed = out.Unit
+	out, err := read()
+	if err != nil {
+		return out, err
 	}
+	typed = f.unit(c, out.Unit)
 	if err := f.joining(&opt, typed); err != nil {
 		return drawing.Outline{}, err
 	}

@@ -128,31 +128,32 @@ type rawJob struct {
 }
 
 // ParseJob reads a job file. name is what messages call it. The error is an *[Error].
-func ParseJob(name string, text []byte) (Job, error) { return ParseJobFor(name, text, nil) }
+func ParseJob(name string, text []byte) (Job, error) {
+	d, err := ReadJob(name, text)
+	if err != nil {
+		return Job{}, err
+	}
+	return d.For(nil)
+}
 
-// job makes a job of a file, for arc a where it is not nil.
+// job makes a job of a file, for arc a where it is not nil; on an error as far as it could be read.
 func (f *file) job(raw *rawJob, a *Arc) (Job, error) {
 	var j Job
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &j.Unit, "mm or in")
 	}
-	if a != nil {
-		swing := j.Unit.From(a.Swing)
-		raw.Target.SwingRadius = &swing
-	}
+	a.into(raw, j.Unit)
 	f.setup(raw, &j)
 	f.target(raw, &j)
-	if a != nil {
-		j.Target.SwingRadius = a.Swing // not by way of the unit and back
-	}
 	f.sweep(raw, &j)
 	f.dial(raw, &j)
 	f.cut(raw.Cut, &j)
+	a.exact(&j)
 	if f.err == nil {
 		f.fits(&j)
 	}
 	if f.err != nil {
-		return Job{}, f.err
+		return j, f.err
 	}
 	return j, nil
 }

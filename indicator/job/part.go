@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator"
 )
 
 // Part is the outline as it was read, for the plan: each element with its layer and where it comes from.
@@ -101,13 +102,69 @@ func numbers(arcs []plan.Arc) string {
 	return "one of " + strings.Join(all, ", ")
 }
 
-// ParseJobFor reads a job file for an arc: its setup, dial, sweep and tolerances, with the arc's swing radius
-// for the target, whatever swing_radius the file names itself. The arc may be nil, then it is [ParseJob].
-func ParseJobFor(name string, text []byte, a *Arc) (Job, error) {
-	var raw rawJob
-	f, err := decode(name, text, &raw)
+// into puts the arc's figures in the place of the file's own: its swing radius, and the cutter and the side
+// of the metal, with as much stock as the file leaves on. Of nil it does nothing.
+func (a *Arc) into(raw *rawJob, u geom.Unit) {
+	if a == nil {
+		return
+	}
+	swing, cutter := u.From(a.Swing), u.From(a.Cutter)
+	raw.Target.SwingRadius = &swing
+	stock := raw.Cut
+	if raw.Cut = nil; a.sided() {
+		raw.Cut = &rawCut{Metal: &a.Side, Cutter: &cutter}
+		if stock != nil {
+			raw.Cut.Stock = stock.Stock
+		}
+	}
+}
+
+// sided reports whether the arc says on which side a cutter of which diameter leaves metal.
+func (a *Arc) sided() bool { return a.Cutter > 0 && a.Side != plan.On.String() }
+
+// exact puts the figures in again that have gone by way of the file's unit.
+func (a *Arc) exact(j *Job) {
+	if a == nil {
+		return
+	}
+	j.Target.SwingRadius = a.Swing
+	if j.Cut != nil {
+		j.Cut.Cutter = a.Cutter
+	}
+}
+
+// Draft is a job file whose target may still be chosen.
+type Draft struct {
+	Unit  geom.Unit
+	Setup indicator.Setup
+
+	raw  rawJob
+	file file
+}
+
+// ReadJob reads a job file. name is what messages call it. The error is an *[Error]; what is wrong with its
+// numbers is told by [Draft.For].
+func ReadJob(name string, text []byte) (*Draft, error) {
+	d := &Draft{}
+	f, err := decode(name, text, &d.raw)
+	if err != nil {
+		return nil, err
+	}
+	d.file = *f
+	j, _ := f.job(&d.raw, nil)
+	d.Unit, d.Setup = j.Unit, j.Setup
+	return d, nil
+}
+
+// For is the job for an arc: the file's setup, dial, sweep, tolerances and stock, with the arc's swing radius for
+// the target, its cutter and its side of the metal, whatever the file says of these itself. Of nil it is the
+// job as the file has it.
+// The error is an *[Error]: the reach must bring the dial's range to the target.
+func (d *Draft) For(a *Arc) (Job, error) {
+	raw, f := d.raw, d.file // both may be asked again
+	j, err := f.job(&raw, a)
 	if err != nil {
 		return Job{}, err
 	}
-	return f.job(&raw, a)
+	return j, nil
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
 )
 
 // Numbers spells a list of numbers: "1, 3, 4".
@@ -200,4 +201,21 @@ func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 	if l.Gap > 0 && x.Length(l.Gap) != x.Length(0) {
 		fmt.Fprintf(b, ", gap %s", x.Length(l.Gap))
 	}
+}
+
+// ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …".
+func ArcWords(a *job.Arc, u geom.Unit, turned bool) string {
+	length := func(mm float64) string { return plain(Number(u.From(mm)), u) }
+	way := "swing it " + a.Sense
+	if turned {
+		way = "turn the table " + a.Sense
+	}
+	if a.Sense == "none" {
+		way = "either way, neither cuts conventionally on both walls"
+	}
+	out := fmt.Sprintf("arc %d of %s: swing radius %s %v", a.N, a.Part, length(a.Swing), u)
+	if a.Cutter > 0 {
+		out += fmt.Sprintf(" for cutter %s", length(a.Cutter))
+	}
+	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y), way)
 }

@@ -21,6 +21,8 @@ type Opened struct {
 	Job     job.Job     `json:"job"`
 	Machine job.Machine `json:"machine"`
 	Files   []File      `json:"files,omitempty"`
+	// Arc is the arc of a plan that the setting is for, nil where the job stands alone.
+	Arc *job.Arc `json:"arc,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
 	Lessons []Lesson `json:"lessons,omitempty"`
 	Loaded  []string `json:"loaded,omitempty"`

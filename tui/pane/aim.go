@@ -27,8 +27,13 @@ func Aim(v *View, w int) string {
 	if v.Practice {
 		long = fmt.Sprintf("practice %d %s %s", v.Seed, g.Dot, trial)
 	}
+	arc := ""
+	if a := v.State.Set.Arc; a != nil {
+		arc = fmt.Sprintf("arc %d  ", a.N)
+	}
+	rows := [][2]string{{arc + what + "   " + to, long}, {arc + short + "   " + to, long}, {arc + short + "   " + to, trial}, {arc + to, trial}, {to, trial}}
 	// The figure to reach and the trial stay when the line is short; what is touched goes first.
-	for _, c := range [][2]string{{what + "   " + to, long}, {short + "   " + to, long}, {short + "   " + to, trial}, {to, trial}} {
+	for _, c := range rows {
 		if gap := w - ansi.StringWidth(c[0]) - ansi.StringWidth(c[1]); gap >= 2 {
 			return t.Strong.Render(c[0]) + strings.Repeat(" ", gap) + t.Dim.Render(c[1])
 		}

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"os"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// arcFlags name the arc of a drawing that a setting is for.
+type arcFlags struct {
+	drawing string
+	arc     int
+	planFlags
+	planned *planned // nil where the job stands alone
+	set     *job.Arc // the arc that is to be set
+}
+
+func newArcFlags() arcFlags { return arcFlags{planFlags: newPlanFlags()} }
+
+func (f *arcFlags) add(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.drawing, "drawing", "", "drawing whose arcs are to be set")
+	cmd.Flags().IntVar(&f.arc, "arc", 0, "arc to set, by its number in the plan")
+	f.planFlags.add(cmd)
+}
+
+// fromDrawing plans the drawing that is named, and takes the arc that is named. choose says that no arc is, and
+// that the person is to choose one on the screen.
+func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
+	given := f.drawing != "" || f.points != ""
+	switch {
+	case f.drawing != "" && f.points != "":
+		return false, misuse("--drawing together with --points, need one or the other")
+	case !given && f.arc != 0:
+		return false, misuse("--arc %d without --drawing, need both", f.arc)
+	case f.resume && f.arc != 0:
+		return false, misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
+	case f.drawing == "-" || f.points == "-":
+		return false, misuse("the drawing on standard input, which the answers come from; need a file")
+	case !given || f.resume:
+		return false, nil
+	case f.arc == 0 && !f.screen:
+		return false, withHint(misuse("--drawing without --arc, need the number of an arc"), "trammel plan lists them; on a screen one can be chosen")
+	}
+	if err := f.readDrawing(w, c); err != nil {
+		return false, err
+	}
+	if f.arc == 0 {
+		return true, nil
+	}
+	f.set, err = job.ArcOf(f.planned.Part, f.arc, f.planned.Name)
+	return false, err
+}
+
+// readDrawing plans the drawing for the job's setup, with flags in the job's unit.
+func (f *dialFlags) readDrawing(w world, c *common) error {
+	text, err := os.ReadFile(f.job)
+	if err != nil {
+		return err
+	}
+	draft, err := job.ReadJob(f.job, text)
+	if err != nil {
+		return err
+	}
+	f.typed = &draft.Unit
+	turned := draft.Setup.Kind == indicator.Turned
+	if f.table.set && !turned {
+		return misuse("--table with a job of setup %v, need turned", draft.Setup.Kind)
+	}
+	if turned && !f.table.set {
+		f.table = number{v: draft.Setup.IndicatorBearing.Degrees(), set: true}
+	}
+	var args []string
+	if f.drawing != "" {
+		args = []string{f.drawing}
+	}
+	f.planned, err = readPlan(w, c, &f.planFlags, args)
+	return err
+}
+
+// nameOfArc is the arc as a part of a file name: "-arc3", or empty.
+func (f *arcFlags) nameOfArc() string {
+	if f.set == nil {
+		return ""
+	}
+	return fmt.Sprintf("-arc%d", f.set.N)
+}
+
+// tellArc says what is to be set, before the questions begin.
+func tellArc(w world, set *session.Opened) {
+	if a := set.Arc; a != nil {
+		fmt.Fprintf(w.err, "trammel: %s\n", printable(lines.ArcWords(a, set.Job.Unit, set.Job.Setup.Kind == indicator.Turned)))
+	}
+}

@@ -1,0 +1,122 @@
+package job_test
+
+import (
+	"errors"
+	"math"
+	"os"
+	"reflect"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+)
+
+// plate is the plan of the quadrant plate: 4 is its rim of radius 52 about the pivot, 1 the bore of radius 6.
+func plate(t testing.TB, cutters ...float64) *plan.Part {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out), plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func draft(t testing.TB, text string) *job.Draft {
+	t.Helper()
+	d, err := job.ReadJob("job.toml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// A job for the rim: all that the file says but for the figures of the arc.
+func TestJobForArc(t *testing.T) {
+	a, err := job.ArcOf(plate(t, 6), 4, "plate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := job.Arc{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8}, Sense: "anticlockwise"}
+	want.Centre, want.From, want.To = a.Centre, a.From, a.To
+	if *a != want || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
+		t.Errorf("the rim is %+v, want %+v, about 45° on either side", *a, want)
+	}
+	// The reach that brings the dial to zero at 55 inside the ring of 30.
+	text := edit(t, shownJob, "reach = -12.0", "reach = -25.0")
+	d := draft(t, text)
+	got, err := d.For(a)
+	if err != nil {
+		t.Fatal(err)
+	}
+	same := mustJob(t, shownJob)
+	same.Setup.Reach = -25
+	same.Target.SwingRadius = 55
+	same.Cut = &job.Cut{Cutter: 6}
+	if !reflect.DeepEqual(got, same) {
+		t.Errorf("the job is\n%+v, want\n%+v", got, same)
+	}
+	// Asked again for another arc, and with stock left on.
+	bore, err := job.ArcOf(plate(t, 6), 1, "plate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	text = edit(t, text, "reach = -25.0", "reach = 27.0") + "[cut]\nmetal = \"inside\"\ncutter = 99\nstock = 0.3\n"
+	for range 2 {
+		got, err = draft(t, text).For(bore)
+		if err != nil || got.Target.SwingRadius != 3 || *got.Cut != (job.Cut{Hollow: true, Cutter: 6, Stock: 0.3}) {
+			t.Errorf("the job for the bore: %+v, %+v, %v", got.Target, got.Cut, err)
+		}
+	}
+}
+
+// In inches the arc's figures stay what they are, to the last bit.
+func TestJobForArcInches(t *testing.T) {
+	text := edit(t, shownJob, `unit = "mm"`, `unit = "in"`)
+	text = edit(t, text, "reach = -12.0", "reach = 27.0")
+	for _, cutter := range []float64{6, 6.1, 25.4 / 7} {
+		a, err := job.ArcOf(plate(t, cutter), 4, "plate")
+		if err != nil {
+			t.Fatal(err)
+		}
+		text := edit(t, text, "reach = 27.0", "reach = "+geom.FormatFixed(30-geom.Inch.From(a.Swing), 3))
+		got, err := draft(t, text).For(a)
+		if err != nil || got.Target.SwingRadius != a.Swing || got.Cut.Cutter != cutter {
+			t.Errorf("cutter %v: %+v, %+v, %v, want a swing radius of %v", cutter, got.Target, got.Cut, err, a.Swing)
+		}
+	}
+}
+
+// What cannot be set is refused, with what to do.
+func TestNoJobForArc(t *testing.T) {
+	p := plate(t, 10)
+	for n, want := range map[int]string{
+		0:  "arc 0: the drawing has no such arc, need one of 1, 3, 4, 5, 7, 8, 9, 10, 11, 12, 13",
+		2:  "arc 2: the drawing has no such arc, need one of 1, 3, 4, 5, 7, 8, 9, 10, 11, 12, 13", // a straight
+		11: "arc 11: no swing radius, need a cutter that can do it",
+	} {
+		_, err := job.ArcOf(p, n, "plate")
+		var e *job.ArcError
+		if !errors.As(err, &e) || e.Error() != want || e.Hint() == "" {
+			t.Errorf("arc %d: %v, want %q and a hint", n, err, want)
+		}
+	}
+	a, err := job.ArcOf(p, 4, "plate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = draft(t, shownJob).For(a)
+	check(t, "reach", err, "job.toml:6: setup.reach: with -12 mm the dial would have to show 15 mm at the target, need -0.8 to 0.8 mm",
+		"at the target the dial reads zero with a reach of -27 mm; + is away from the head axis, - towards it")
+	_, err = draft(t, edit(t, shownJob, "tolerance = 0.02            # plus or minus, on the swing radius\n", "")).For(a)
+	check(t, "tolerance", err, "job.toml:9: target.tolerance: missing, must be above 0", "add it to the file")
+}
