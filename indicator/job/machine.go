@@ -23,7 +23,7 @@ type Machine struct {
 	Slides   []slide.Slide `json:"slides"`
 	// Miss is how far to the left of its direction the offset slide's line passes the head axis, seen from
 	// above looking outwards; 0 where it is not known.
-	Miss float64 `json:\"miss,omitempty\"`
+	Miss float64 `json:"miss,omitempty"`
 }
 
 // SlideNames are the slides a machine file may describe, in the order they are wound.
