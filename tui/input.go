@@ -271,6 +271,14 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 // takeDial enters what the simulated needle shows.
 func (m Model) takeDial() (Model, tea.Cmd) {
 	m.view.Entry = ""
+	if p := m.view.Prompt; p.Waits == session.ForChore { // the hands measure what the cutter has left
+		answer, _, err := m.cfg.Bench.Do(p)
+		if err != nil {
+			m.complain(err.Error(), "")
+			return m, nil
+		}
+		return m.start(answer)
+	}
 	if !m.view.NeedleOn {
 		m.complain("the needle is off the dial", "say so with *")
 		return m, nil

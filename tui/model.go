@@ -141,7 +141,7 @@ func (m *Model) bindings() []keys.Binding {
 		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != "", Practice: m.cfg.Bench != nil,
 		Page: m.page != noPage, Lost: m.lost != nil,
 		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
-		NoForm: m.noForm(), Skippable: m.view.Prompt.Chore != "",
+		NoForm: m.noForm(), Skippable: m.view.Prompt.Chore != "", Measures: m.view.Prompt.Waits == session.ForChore && m.view.Prompt.TakesReading(),
 		Early: m.view.State.Phase == session.Preparing || m.view.State.Phase == session.Loading, Behind: m.view.State.Accepted(),
 	})
 }

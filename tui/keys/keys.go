@@ -36,8 +36,8 @@ const (
 	Note
 	Trials
 	Setup
-	Form // how round the reference is
-	Swap // the dial in place of the picture
+	Form  // how round the reference is
+	Swap  // the dial in place of the picture
 	Retry // record again what could not be
 	Help
 	Quit
@@ -64,6 +64,8 @@ type Situation struct {
 	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
 	// has not begun, Behind that the setting is accepted.
 	Skippable, Early, Behind bool
+	// Measures says that such a step is answered with a number.
+	Measures bool
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
 	Lost   bool // an entry could not be put on record: only looking and leaving are left
@@ -123,14 +125,14 @@ func (s *Situation) reading() bool { return s.Waits == session.ForReading }
 
 // work are the keys that are needed most, where nothing is in doubt.
 func work(s Situation) []Binding {
-	confirm := s.Waits == session.ForLoad || s.Waits == session.ForWind || s.Waits == session.ForChore
+	confirm := s.Waits == session.ForLoad || s.Waits == session.ForWind || (s.Waits == session.ForChore && !s.Measures)
 	enter := map[bool]string{true: "done", false: "take"}[confirm]
 	if s.Page {
 		enter = "go on"
 	}
-	b := []Binding{bind(Enter, enter, when(s.Page || s.reading() || confirm, enterWhy(s.Waits)), "enter", "ctrl+j")}
+	b := []Binding{bind(Enter, enter, when(s.Page || s.reading() || confirm || s.Measures, enterWhy(s.Waits)), "enter", "ctrl+j")}
 	if s.Practice {
-		b = append(b, bind(Dial, "take dial", when(s.reading(), "no reading is asked for"), "d"))
+		b = append(b, bind(Dial, map[bool]string{false: "take dial", true: "measure"}[s.Measures], when(s.reading() || s.Measures, "no reading is asked for"), "d"))
 	}
 	return append(b, accept(s), undo(s), offDial(s, "*", "o"), bind(Help, "keys", "", "?", "f1"), bind(Quit, "quit", "", "q", "ctrl+c"))
 }
