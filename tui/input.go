@@ -208,7 +208,7 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 	case keys.Quit:
 		m.leaving = true
 		return m, tea.Quit
-	case keys.Nothing:
+	case keys.Nothing, keys.Up, keys.Down:
 	}
 	return m, nil
 }

@@ -52,3 +52,20 @@ func Run(ctx context.Context, c Config) (session.State, error) {
 	}
 	return c.Live.State(), err
 }
+
+// Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left.
+func Choose(ctx context.Context, c PlanConfig) (int, error) {
+	if _, err := io.WriteString(c.Out, numericKeypad); err != nil {
+		return 0, err
+	}
+	m := NewPlanModel(c, theme.New(lipgloss.NewRenderer(c.Out), c.Plain))
+	p := tea.NewProgram(m, tea.WithInput(c.In), tea.WithOutput(c.Out), tea.WithAltScreen(), tea.WithContext(ctx))
+	last, err := p.Run()
+	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
+		return 0, nil // a signal is a way to leave
+	}
+	if end, ok := last.(PlanModel); ok && err == nil {
+		return end.Taken, nil
+	}
+	return 0, err
+}

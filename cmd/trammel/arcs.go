@@ -1,6 +1,153 @@
 package main
 
-// dialPlan is for a screen to choose an arc on.
-func dialPlan(world, *common, *dialFlags) error {
-	return withHint(misuse("--drawing without --arc, need the number of an arc"), "trammel plan lists them")
+import (
+	"fmt"
+	"math"
+	"os"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+	"example.org/trammel/tui/pane"
+)
+
+// dialPlan lets an arc be chosen on the screen, sets it up and comes back to the plan, until the person
+// leaves either.
+func dialPlan(w world, c *common, f *dialFlags) error {
+	for {
+		reach := f.progress(w)
+		n, err := f.choose(w, reach)
+		if err != nil || n == 0 {
+			return err
+		}
+		one := *f
+		if open := reach[n].open; open != "" {
+			one.resume, one.journal = true, open
+			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(open))
+		} else if one.set, err = job.ArcOf(f.planned.Part, n, f.planned.Name); err != nil {
+			return err
+		}
+		o, err := dialOnce(w, c, &one)
+		if err != nil {
+			return err
+		}
+		if end := o.live.State(); !end.Accepted() {
+			return nil
+		}
+		if f.journal == "" && !one.resume {
+			f.journal = o.path // the next setting goes into the same journal
+		}
+	}
+}
+
+// choose shows the plan until an arc is chosen; 0 for none.
+func (f *dialFlags) choose(w world, reach map[int]reached) (int, error) {
+	ctx, stop := untilHangup()
+	defer stop()
+	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Plain: f.plain, In: w.in, Out: w.out,
+		Check: func(n int) (why, hinted string) {
+			if reach[n].open != "" {
+				return "", ""
+			}
+			if err := f.fits(n); err != nil {
+				return err.Error(), hint(err)
+			}
+			return "", ""
+		}})
+}
+
+// fits checks the job file, as it is now, for an arc.
+func (f *dialFlags) fits(n int) error {
+	a, err := job.ArcOf(f.planned.Part, n, f.planned.Name)
+	if err != nil {
+		return err
+	}
+	text, err := os.ReadFile(f.job)
+	if err != nil {
+		return err
+	}
+	draft, err := job.ReadJob(f.job, text)
+	if err != nil {
+		return err
+	}
+	_, err = draft.For(a)
+	return err
+}
+
+func standings(reach map[int]reached) map[int]pane.Standing {
+	out := map[int]pane.Standing{}
+	for n, r := range reach {
+		switch {
+		case r.open != "":
+			out[n] = pane.Begun
+		case r.set:
+			out[n] = pane.SetUp
+		}
+	}
+	return out
+}
+
+// sameMM is how far the figures of one arc may lie apart, millimetres, and radians.
+const sameMM = 1e-6
+
+// sameArc reports whether two settings are for one arc, whatever its number: that follows from the flags that
+// the plan was asked for with.
+func sameArc(a, b *job.Arc) bool {
+	far := func(x, y float64) bool { return math.Abs(x-y) > sameMM }
+	return a.Centre.Sub(b.Centre).Norm() <= sameMM && !far(a.Radius, b.Radius) && !far(a.Swing, b.Swing) &&
+		!far(float64((a.From-b.From+1).Normalized()), 1) && !far(float64(a.To-a.From), float64(b.To-b.From))
+}
+
+// reached is how far an arc is.
+type reached struct {
+	set  bool   // a setting of it is accepted
+	open string // the journal in which a setting of it is open
+}
+
+// progress looks through the journals of the data folder, and one that is named, for settings of the
+// drawing's arcs.
+func (f *dialFlags) progress(w world) map[int]reached {
+	out := map[int]reached{}
+	_, all, err := allSessions(w)
+	if err != nil {
+		all = nil // then what is to be opened says so
+	}
+	if f.journal != "" {
+		all = append(all, look(f.journal))
+	}
+	sum := digest("", f.planned.text).SHA256
+	for i := range all {
+		for k := range all[i].accepted {
+			f.note(out, sum, all[i].accepted[k].Set, func(r *reached) { r.set = true })
+		}
+		if all[i].open() {
+			f.note(out, sum, all[i].state.Set, func(r *reached) { r.open = all[i].path })
+		}
+	}
+	return out
+}
+
+// note notes a setting at the arc that it is for.
+func (f *dialFlags) note(out map[int]reached, sum string, set *session.Opened, how func(*reached)) {
+	if set == nil || set.Arc == nil || !ofDrawing(set, sum) {
+		return
+	}
+	for i := range f.planned.Part.Arcs {
+		n := f.planned.Part.Arcs[i].N
+		if a, err := job.ArcOf(f.planned.Part, n, ""); err == nil && sameArc(a, set.Arc) {
+			r := out[n]
+			how(&r)
+			out[n] = r
+		}
+	}
+}
+
+// ofDrawing reports whether a setting was read from the drawing with a digest.
+func ofDrawing(set *session.Opened, sum string) bool {
+	for _, file := range set.Files {
+		if file.SHA256 == sum {
+			return true
+		}
+	}
+	return false
 }

@@ -42,6 +42,8 @@ const (
 	Help
 	Quit
 	Suspend
+	Up   // plan: the element before
+	Down // plan: the element after
 )
 
 // Binding is one key that may act.
@@ -184,7 +186,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Accept, Note, Swap:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Accept, Note, Swap, Up, Down:
 	}
 	return "the last entry could not be recorded"
 }

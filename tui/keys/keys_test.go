@@ -188,3 +188,38 @@ func TestWhichKeysCanAct(t *testing.T) {
 		}
 	}
 }
+
+// In the plan too one key has one meaning, the one that it has elsewhere, none begins a number, and one can
+// leave.
+func TestPlanKeys(t *testing.T) {
+	elsewhere := map[string]Action{}
+	for _, b := range For(Situation{Waits: session.ForReading}) {
+		for _, k := range b.Keys() {
+			elsewhere[k] = b.Action
+		}
+	}
+	for _, page := range []bool{false, true} {
+		for _, why := range []string{"", "a straight is not set"} {
+			seen := map[string]bool{}
+			for _, b := range ForPlan(page, why) {
+				for _, k := range b.Keys() {
+					if was, ok := elsewhere[k]; ok && was != b.Action {
+						t.Errorf("%s is action %d, elsewhere %d", k, b.Action, was)
+					}
+					if seen[k] || strings.ContainsAny(k[:1], "0123456789+-.,") {
+						t.Errorf("%s has two meanings, or begins a number", k)
+					}
+					seen[k] = true
+				}
+				can := b.Why == ""
+				if want := b.Action == Quit || b.Action == Help || b.Action == Suspend || (b.Action == Enter && (page || why == "")) ||
+					(!page && (b.Action == Up || b.Action == Down)); can != want {
+					t.Errorf("page %v, why %q: action %d can act: %v, want %v", page, why, b.Action, can, want)
+				}
+			}
+			if len(seen) != 9 {
+				t.Errorf("%d keys, want 9", len(seen))
+			}
+		}
+	}
+}

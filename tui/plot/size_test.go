@@ -21,6 +21,10 @@ var pictures = map[string]func(w, h int, t theme.Theme) string{
 		p.Joined, p.Named, p.Fitted = true, "form", false
 		return Radial(p, w, h, t)
 	},
+	"outline": func(w, h int, t theme.Theme) string {
+		axis, path := geom.Point{}, geom.ArcOf(geom.Point{}, 43, 0, math.Pi/2)
+		return Outline(Plan{Pieces: quarter(), Axis: &axis, Path: &path}, w, h, t)
+	},
 	"dial": func(w, h int, t theme.Theme) string {
 		return Dial(-0.326, 0.01, 1, geom.Millimetre, w, h, t)
 	},

@@ -1,0 +1,73 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// On a terminal the plan comes first: an arc that the job file does not fit is refused with what would, one that
+// it fits is set, and the plan comes back and says so. A setting that was left is gone on with.
+func TestPlanOnATerminal(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	plate, err := os.ReadFile(filepath.Join(drawingsFolder, "quadrant-plate.dxf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(home, "plate.dxf"), plate, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	// Arc 4 of the plate is swung at 55, and in a ring of 30 the dial reads zero there with a reach of −25.
+	swapInFile(t, filepath.Join(home, benchFiles[0]), "reach = -12.0", "reach = -25.0")
+	begin := func() *terminal {
+		return on(t, program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", "plate.dxf",
+			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--cutter", "6", "--cutter", "10"), 100, 30)
+	}
+	const down = "\x1b[B"
+	x := begin()
+	x.shows("plan of plate", "0 of 11 arcs set", "▸   8", "→ next")
+	x.raws()
+	x.types("\r")
+	x.shows("with a reach of 7 mm")
+	for _, n := range []string{"3", "5", "4"} {
+		x.types(down)
+		x.shows("▸   " + n)
+	}
+	x.types("\r")
+	x.shows("arc 4  ", "swing to 55.000")
+	x.types("q")
+	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume") {
+		t.Errorf("the last words are %q, want how to go on", end)
+	}
+
+	x = begin()
+	x.shows("0 of 11 arcs set", "? begun")
+	for _, n := range []string{"3", "5", "4"} {
+		x.types(down)
+		x.shows("▸   " + n)
+	}
+	x.shows("Enter goes on with arc 4")
+	x.types("\r")
+	x.shows("arc 4  ", "Enter goes on")
+	x.types("\r")
+	for i := range 3 {
+		x.shows(fmt.Sprintf("load %d of 3", i+1))
+		x.types("\r")
+	}
+	for i := range 6 {
+		x.takes(i+1, "0\r", "+0.000")
+	}
+	x.shows("a accepts")
+	x.types("a")
+	x.shows("plan of plate", "1 of 11 arcs set", "✓ set")
+	x.types("q")
+	x.ends(exitDone)
+}

@@ -1,0 +1,148 @@
+package tui
+
+import (
+	"io"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
+	"example.org/trammel/tui/theme"
+)
+
+// PlanConfig is what the plan's screen is opened with.
+type PlanConfig struct {
+	Plan *lines.Plan
+	// Reach says how far arcs are, by number.
+	Reach map[int]pane.Standing
+	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
+	Check func(n int) (why, hint string)
+	Plain bool
+	In    io.Reader
+	Out   io.Writer
+}
+
+// PlanModel is the screen of a plan: the outline, and the arc that is to be set.
+type PlanModel struct {
+	view          pane.PlanView
+	check         func(n int) (why, hint string)
+	width, height int
+	help          bool
+	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
+	Taken int
+}
+
+// NewPlanModel returns the screen of a plan.
+func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
+	return PlanModel{view: pane.NewPlanView(t, c.Plan, c.Reach), check: c.Check}
+}
+
+// Init asks for nothing: the size comes by itself.
+func (m PlanModel) Init() tea.Cmd { return nil }
+
+// Update routes a message.
+func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+	case tea.ResumeMsg:
+		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+	case tea.KeyMsg:
+		if msg.Paste {
+			return m, nil
+		}
+		b, ok := keys.Find(keys.ForPlan(m.help, m.view.Why()), msg.String())
+		if !ok {
+			return m, nil
+		}
+		return m.act(b)
+	}
+	return m, nil
+}
+
+// act does what a key is for.
+func (m PlanModel) act(b keys.Binding) (tea.Model, tea.Cmd) {
+	m.view.Status, m.view.Alarm = "", false
+	if b.Why != "" {
+		m.view.Status, m.view.Alarm = b.Why, true
+		return m, nil
+	}
+	switch b.Action {
+	case keys.Up:
+		m.view.Chosen = max(0, m.view.Chosen-1)
+	case keys.Down:
+		m.view.Chosen = min(len(m.view.Rows)-1, m.view.Chosen+1)
+	case keys.Help:
+		m.help = !m.help
+	case keys.Enter:
+		return m.enter()
+	case keys.Suspend:
+		return m, tea.Suspend
+	case keys.Quit:
+		return m, tea.Quit
+	default:
+	}
+	m.view.Page = m.help
+	return m, nil
+}
+
+// enter closes the page, or takes the chosen arc.
+func (m PlanModel) enter() (tea.Model, tea.Cmd) {
+	if m.help {
+		m.help, m.view.Page = false, false
+		return m, nil
+	}
+	if m.check != nil {
+		if why, hint := m.check(m.view.N()); why != "" {
+			if hint != "" { // which is the shorter, and says what to do
+				why = hint + "; " + why
+			}
+			m.view.Status, m.view.Alarm = why, true
+			return m, nil
+		}
+	}
+	m.Taken = m.view.N()
+	return m, tea.Quit
+}
+
+// View draws the zones.
+func (m PlanModel) View() string {
+	if m.width <= 0 || m.height <= 0 {
+		return "trammel"
+	}
+	v, w, t := &m.view, m.width, m.view.Theme
+	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, keys.ForPlan(m.help, v.Why()), w), w, 1)
+	if m.height == 1 {
+		return pane.PlanNext(v, w, 1)
+	}
+	if w < leastWidth || m.height < leastHeight {
+		top := pane.PlanNext(v, w, m.height-1)
+		if m.help {
+			top = pane.PlanHelp(v, w, m.height-1)
+		}
+		return top + "\n" + last
+	}
+	next := pane.NextHeight
+	body := m.height - next - 4
+	if body < 6 { // the large letters go before the list does
+		next = max(3, next-(6-body))
+		body = m.height - next - 4
+	}
+	return strings.Join([]string{
+		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.body(w, body), pane.Rule(t, w), pane.PlanNext(v, w, next), last,
+	}, "\n")
+}
+
+// body is the list with the picture beside it, or the page that lies over both.
+func (m *PlanModel) body(w, h int) string {
+	if m.help {
+		return pane.PlanHelp(&m.view, w, h)
+	}
+	right := w - leftWidth
+	if right < 16 { // no picture fits beside the list
+		return pane.PlanWork(&m.view, w, h)
+	}
+	return beside(pane.PlanWork(&m.view, leftWidth, h), pane.PlanPicture(&m.view, right, h))
+}

@@ -1,0 +1,155 @@
+package tui_test
+
+import (
+	"os"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/tui"
+	"example.org/trammel/tui/pane"
+)
+
+// platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
+func platePlan(t testing.TB, o plan.Options) *lines.Plan {
+	t.Helper()
+	text, err := os.ReadFile("../testdata/drawing/quadrant-plate.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}, geom.Millimetre)
+	return &x
+}
+
+// planScreen opens the plan's screen at 80 × 24: two arcs set, one begun.
+func planScreen(t testing.TB, plain bool, o plan.Options, colour termenv.Profile) *driver {
+	t.Helper()
+	d := &driver{t: t}
+	d.model = tui.NewPlanModel(tui.PlanConfig{
+		Plan: platePlan(t, o), Plain: plain,
+		Reach: map[int]pane.Standing{8: pane.SetUp, 3: pane.SetUp, 4: pane.Begun},
+		Check: func(n int) (string, string) {
+			if n == 7 {
+				return "setup.reach: with -25 mm the dial would have to show 15 mm at the target", "a reach of -10 mm"
+			}
+			return "", ""
+		},
+	}, colours(colour, plain))
+	return d.Size(80, 24)
+}
+
+var twoCutters = plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+
+// The plan at the sizes that its goldens are looked at in; one in its colours, one in ASCII, one with an arc
+// that no cutter can do, one on a table.
+func TestPlanOnTheScreen(t *testing.T) {
+	golden(t, "80x24/plan", planScreen(t, false, twoCutters, termenv.Ascii).Screen())
+	golden(t, "80x24/plan.ansi256", planScreen(t, false, twoCutters, termenv.ANSI256).model.View())
+	golden(t, "80x24/plan.plain", planScreen(t, true, twoCutters, termenv.Ascii).Screen())
+	golden(t, "58x20/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(58, 20).Screen())
+	golden(t, "120x40/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(120, 40).Screen())
+	golden(t, "34x12/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(34, 12).Screen())
+	golden(t, "80x24/plan-help", planScreen(t, false, twoCutters, termenv.Ascii).Type("?").Screen())
+	one := plan.Options{Cutters: []float64{10}}
+	d := planScreen(t, false, one, termenv.Ascii)
+	for range 7 {
+		d.Send(tea.KeyMsg{Type: tea.KeyDown})
+	}
+	golden(t, "80x24/plan-trouble", d.Screen())
+	turned := plan.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
+	golden(t, "80x24/plan-turned", planScreen(t, false, turned, termenv.Ascii).Screen())
+}
+
+// The first arc that is not set is chosen; up and down go through the order and stop at its ends; Enter
+// takes an arc, and neither a straight nor one that cannot be set.
+func TestChoose(t *testing.T) {
+	down, up, enter := tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}, tea.KeyMsg{Type: tea.KeyEnter}
+	// The order is 8 3 5 4 10 12 7 9 1 11 13 2 6.
+	d := planScreen(t, false, twoCutters, termenv.Ascii)
+	d.Expect(Line("▸", "5", "next"), Line("8", "23.000", "✓ set"), Line("4", "55.000", "? begun"), Line("2 of 11 arcs set"))
+	taken := func() int { return d.model.(tui.PlanModel).Taken }
+	for range 4 {
+		d.Send(down)
+	}
+	d.Send(enter).Expect(Line("✗ a reach of -10 mm"))
+	if taken() != 0 || d.quit {
+		t.Fatalf("arc %d is taken though the job does not fit it", taken())
+	}
+	for range 20 {
+		d.Send(down)
+	}
+	d.Expect(Line("▸", "6", "straight"), Line("a straight is cut by a slide, and not set"))
+	d.Send(enter)
+	if taken() != 0 {
+		t.Fatalf("straight %d is taken", taken())
+	}
+	for range 20 {
+		d.Send(up)
+	}
+	d.Expect(Line("▸", "8"))
+	d.Type("?").Expect(Line("✓ set: accepted in a journal")).Send(enter) // closes the page
+	if taken() != 0 {
+		t.Fatalf("arc %d is taken by the Enter that closes a page", taken())
+	}
+	d.Send(enter)
+	if taken() != 8 || !d.quit {
+		t.Fatalf("taken %d, quit %v, want arc 8", taken(), d.quit)
+	}
+	if d := planScreen(t, false, twoCutters, termenv.Ascii).Type("q"); d.model.(tui.PlanModel).Taken != 0 || !d.quit {
+		t.Error("q takes an arc, or does not leave")
+	}
+	// What a gauge's cable types is no key here, and neither is what was copied.
+	d = planScreen(t, false, twoCutters, termenv.Ascii).Type("-0.125")
+	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("q"), Paste: true})
+	if d.quit {
+		t.Error("a paste has left the screen")
+	}
+}
+
+// An arc without a swing radius is a problem, in words; it cannot be taken.
+func TestChooseTrouble(t *testing.T) {
+	d := planScreen(t, false, plan.Options{Cutters: []float64{10}}, termenv.Ascii)
+	for range 20 {
+		if strings.Contains(d.Screen(), "▸  11") {
+			break
+		}
+		d.Send(tea.KeyMsg{Type: tea.KeyDown})
+	}
+	d.Expect(Line("▸", "11", "?", "✗ problem"), Line("arc 11 has no swing radius: name a cutter that can do it"))
+	d.Send(tea.KeyMsg{Type: tea.KeyEnter})
+	if d.model.(tui.PlanModel).Taken != 0 {
+		t.Error("it is taken")
+	}
+}
+
+// Whatever the size of the window, no line of the plan is lost.
+func TestPlanEverySize(t *testing.T) {
+	var all []*driver
+	for _, plain := range []bool{false, true} {
+		all = append(all, planScreen(t, plain, twoCutters, termenv.Ascii), planScreen(t, plain, twoCutters, termenv.Ascii).Type("?"),
+			planScreen(t, plain, plan.Options{Cutters: []float64{10}}, termenv.ANSI256), planScreen(t, plain, plan.Options{}, termenv.Ascii))
+	}
+	n := 0
+	for w := 1; w <= 200; w++ {
+		for h := 1; h <= 60; h++ {
+			d := all[n*3%len(all)]
+			n++
+			d.Size(w, h).Fits(w, h)
+		}
+	}
+}

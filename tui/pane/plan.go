@@ -1,0 +1,312 @@
+package pane
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/tui/plot"
+	"example.org/trammel/tui/theme"
+)
+
+// Standing is how far an arc of a plan is.
+type Standing uint8
+
+const (
+	ToDo    Standing = iota
+	Begun            // a setting of it is open
+	SetUp            // a setting of it is accepted
+	Trouble          // it cannot be cut as it is
+)
+
+// PlanView is everything that the zones of a plan may show. Rows are the elements in the order in which
+// they are cut; Chosen is the present row.
+type PlanView struct {
+	Theme  theme.Theme
+	Plan   *lines.Plan
+	Reach  map[int]Standing // by number; of what is not in it the plan itself knows
+	Rows   []int
+	Chosen int
+	Status string
+	Alarm  bool
+	Page   bool // a page lies over the work zones
+	pieces []plot.Piece
+}
+
+// NewPlanView shows a plan, with the first arc chosen that is to be set.
+func NewPlanView(t theme.Theme, p *lines.Plan, reach map[int]Standing) PlanView {
+	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
+	for i := range p.Arcs {
+		a := &p.Arcs[i]
+		turn := geom.FromDegrees(float64(a.Sweep))
+		if a.Whole() {
+			turn = 2 * math.Pi
+		}
+		v.pieces = append(v.pieces, plot.Piece{N: a.N, Element: geom.ArcOf(pointAt(a.Centre), float64(a.Radius), geom.FromDegrees(float64(a.From)), turn)})
+	}
+	for _, l := range p.Lines {
+		v.pieces = append(v.pieces, plot.Piece{N: l.N, Element: geom.Straight(pointAt(l.Start), pointAt(l.End))})
+	}
+	v.Chosen = max(0, v.next())
+	return v
+}
+
+func pointAt(p lines.Place) geom.Point { return geom.Point{X: float64(p[0]), Y: float64(p[1])} }
+
+// N is the number of the chosen element.
+func (v *PlanView) N() int {
+	if v.Chosen < 0 || v.Chosen >= len(v.Rows) {
+		return 0
+	}
+	return v.Rows[v.Chosen]
+}
+
+// Why says why the chosen element cannot be set; empty where it can.
+func (v *PlanView) Why() string {
+	a := v.Plan.Arc(v.N())
+	switch {
+	case a == nil:
+		return "a straight is cut by a slide, and not set"
+	case math.IsNaN(float64(a.Swing)):
+		return fmt.Sprintf("arc %d has no swing radius: name a cutter that can do it", a.N)
+	}
+	return ""
+}
+
+// standing is how far element n is.
+func (v *PlanView) standing(n int) Standing {
+	if s, ok := v.Reach[n]; ok {
+		return s
+	}
+	a := v.Plan.Arc(n)
+	if a != nil && math.IsNaN(float64(a.Swing)) {
+		return Trouble
+	}
+	for _, q := range v.Plan.Problems {
+		if q.N == n && q.Kind == "gouge" {
+			return Trouble
+		}
+	}
+	return ToDo
+}
+
+// next is the row of the arc that is to be set next, −1 where none is.
+func (v *PlanView) next() int {
+	for i, n := range v.Rows {
+		if s := v.standing(n); v.Plan.Arc(n) != nil && (s == ToDo || s == Begun) {
+			return i
+		}
+	}
+	return -1
+}
+
+// word is the standing of a row, as a sign and a word.
+func (v *PlanView) word(row int) string {
+	t, g := v.Theme, v.Theme.Glyphs
+	n := v.Rows[row]
+	s := v.standing(n)
+	switch {
+	case s == SetUp:
+		return t.Good.Render(g.Tick + " set")
+	case s == Begun:
+		return t.Doubt.Render(g.Query + " begun")
+	case s == Trouble:
+		return t.Bad.Render(g.Cross + " problem")
+	case row == v.next():
+		return t.Now.Render(g.Arrow + " next")
+	case v.Plan.Arc(n) == nil:
+		return t.Dim.Render("straight")
+	}
+	return "to do"
+}
+
+// PlanAim is the top line: the part, and how much of it is set.
+func PlanAim(v *PlanView, w int) string {
+	t, dot := v.Theme, " "+v.Theme.Glyphs.Dot+" "
+	set := 0
+	for i := range v.Plan.Arcs {
+		if v.standing(v.Plan.Arcs[i].N) == SetUp {
+			set++
+		}
+	}
+	name := printable(v.Plan.Part)
+	done := fmt.Sprintf("%d of %d arcs set", set, len(v.Plan.Arcs))
+	settings := fmt.Sprintf("%d settings", len(v.Plan.Groups))
+	return t.Strong.Render(Clip(t, first(w, []string{
+		"plan of " + name + dot + v.Plan.Setup + dot + settings + dot + done + dot + v.Plan.Unit.String(),
+		name + dot + settings + dot + done, name + dot + done, done,
+	}), w))
+}
+
+// PlanWork is the list of elements in the order in which they are cut, and what there is to know of the chosen
+// one below it.
+func PlanWork(v *PlanView, w, h int) string {
+	about := v.about(w)
+	room := h - 1 - len(about)
+	if least := min(len(v.Rows), max(3, h/2)); room < least { // the list stays, what is known of one goes
+		room = least
+	}
+	room = max(1, min(room, h-1))
+	out := []string{v.Theme.Dim.Render(planRow(v.Theme, w, false, "arc", "swing", "cutter", ""))}
+	from := max(0, min(v.Chosen-room/2, len(v.Rows)-room))
+	for i := from; i < min(from+room, len(v.Rows)); i++ {
+		out = append(out, v.row(i, w))
+	}
+	return Box(v.Theme, strings.Join(append(out, about...), "\n"), w, h)
+}
+
+// planRow sets a row's columns; the cutter goes first where it is narrow.
+func planRow(t theme.Theme, w int, chosen bool, n, swing, cutter, word string) string {
+	mark := strings.Repeat(" ", ansi.StringWidth(t.Glyphs.RightMark))
+	if chosen {
+		mark = t.Glyphs.RightMark
+	}
+	row := mark + pad(n, 4, true) + pad(swing, 10, true)
+	if w >= 36 {
+		row += pad(cutter, 9, true)
+	}
+	return row + "   " + word
+}
+
+func (v *PlanView) row(i, w int) string {
+	n, swing, cutter := v.Rows[i], "", ""
+	if a := v.Plan.Arc(n); a != nil {
+		swing, cutter = v.num(a.Swing), v.num(a.Cutter)
+	} else if l := v.Plan.Line(n); l != nil {
+		cutter = v.num(l.Cutter)
+	}
+	row := planRow(v.Theme, w, i == v.Chosen, fmt.Sprint(n), swing, cutter, v.word(i))
+	if i == v.Chosen {
+		return v.Theme.Strong.Render(row)
+	}
+	return row
+}
+
+// num prints a length without unit.
+func (v *PlanView) num(x lines.Number) string {
+	return strings.ReplaceAll(v.Plan.Length(x), "-", v.Theme.Glyphs.Minus)
+}
+
+// say makes words of a plan fit for the screen.
+func (v *PlanView) say(s string) string {
+	screen := View{Theme: v.Theme}
+	return screen.text(s)
+}
+
+// about is what there is to know of the chosen element, wrapped to w.
+func (v *PlanView) about(w int) []string {
+	var all []string
+	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
+	p, n := v.Plan, v.N()
+	if a := p.Arc(n); a != nil {
+		add("radius %s, %s, metal %s", p.Length(a.Radius), a.Bearings(), a.Side)
+		if a.Table != nil {
+			add("cross slides to %s, table %s to %s", p.At(a.Wind), lines.Angle(a.Table.From), lines.Angle(a.Table.To))
+		} else {
+			add("centre at readout %s %v", p.At(a.Readout), p.Unit)
+		}
+		add("to cut: %s", p.SenseWords(a))
+		for i := range a.Ends {
+			at := a.From
+			if i == 1 {
+				at = a.To
+			}
+			add("%s: %s", lines.Angle(at), p.EndWords(&a.Ends[i]))
+		}
+	} else if l := p.Line(n); l != nil && len(l.Readout) == 2 {
+		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
+	}
+	for _, q := range p.Problems {
+		if q.N == n {
+			add("%s", q.Text)
+		}
+	}
+	out := []string{""}
+	for _, s := range all {
+		for _, l := range wrap(v.say(s), w, 2) {
+			out = append(out, v.Theme.Text.Render(l))
+		}
+	}
+	return out
+}
+
+// PlanPicture is the outline, the chosen arc heavy, with its centre and the way of the cutter's axis.
+func PlanPicture(v *PlanView, w, h int) string {
+	p := plot.Plan{Pieces: make([]plot.Piece, len(v.pieces))}
+	for i, e := range v.pieces {
+		e.Chosen, e.Done = e.N == v.N(), v.standing(e.N) == SetUp
+		p.Pieces[i] = e
+		if a := v.Plan.Arc(e.N); e.Chosen && a != nil {
+			p.Axis = &e.Centre
+			if !math.IsNaN(float64(a.Swing)) {
+				path := geom.ArcOf(e.Centre, float64(a.Swing), e.From(), e.Turn)
+				p.Path = &path
+			}
+		}
+	}
+	return Box(v.Theme, plot.Outline(p, w, h, v.Theme), w, h)
+}
+
+// PlanNext is the bottom zone: the chosen element in letters as large as fit, and the last thing said.
+func PlanNext(v *PlanView, w, h int) string {
+	t, n := v.Theme, v.N()
+	words := fmt.Sprintf("Enter sets arc %d up", n)
+	big := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
+	if a := v.Plan.Arc(n); a != nil && v.Why() == "" {
+		big = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)), fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, big...)
+	}
+	switch {
+	case v.Page:
+		words, big = "Enter goes on", []string{"Enter: go on"}
+	case v.Why() != "":
+		words = v.Why()
+		if v.Plan.Arc(n) == nil {
+			big = []string{fmt.Sprintf("straight %d", n), fmt.Sprint(n)}
+		}
+	case v.standing(n) == Begun:
+		words = fmt.Sprintf("Enter goes on with arc %d", n)
+	}
+	rows := []string{Clip(t, v.say(words), w)}
+	if text, ok := plot.BigBest(big, w, h-2, t.Plain); ok && h >= NextHeight {
+		for _, l := range strings.Split(text, "\n") {
+			rows = append(rows, t.Big.Render(l))
+		}
+	} else if h > 2 {
+		rows = append(rows, t.Big.Render(Clip(t, first(w, big), w)))
+	}
+	for len(rows) < h-1 {
+		rows = append(rows, "")
+	}
+	said := t.Dim.Render(clause(t, v.say(v.Status), w))
+	if v.Alarm {
+		said = t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.say(v.Status), w))
+	}
+	rows = append(rows[:max(1, h-1)], said)
+	if h == 1 {
+		rows = rows[:1]
+	}
+	return Box(t, strings.Join(rows, "\n"), w, h)
+}
+
+// PlanHelp is the page of keys and signs.
+func PlanHelp(v *PlanView, w, h int) string {
+	t, g := v.Theme, v.Theme.Glyphs
+	out := []string{t.Strong.Render("the plan")}
+	for _, s := range []string{
+		"the arcs stand in the order in which they are cut; the picture is seen from above, X to the right",
+		"up and down choose an arc, Enter sets it up: its swing radius is the target, the job file says the rest",
+		g.Tick + " set: accepted in a journal    " + g.Query + " begun: Enter goes on with it",
+		g.Arrow + " next: the first that is to do    " + g.Cross + " problem: see what stands below the list",
+		"the heavy line is the chosen arc, " + g.Axis + " its centre, the broken line the way of the cutter's axis",
+		"spindle off and isolated before a hand or an indicator goes near it",
+	} {
+		for _, l := range wrap(s, w, 2) {
+			out = append(out, t.Text.Render(l))
+		}
+	}
+	return Box(t, strings.Join(out, "\n"), w, h)
+}

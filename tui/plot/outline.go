@@ -1,0 +1,123 @@
+package plot
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/tui/theme"
+)
+
+// Piece is one element of an outline, with its number.
+type Piece struct {
+	geom.Element
+	N int
+	// Chosen is drawn heavy, Done thin.
+	Chosen, Done bool
+}
+
+// Plan is an outline to be drawn, and how the chosen arc is cut.
+type Plan struct {
+	Pieces []Piece
+	// Axis is the centre of the chosen arc, nil where none is; Path the way of the cutter's axis round it.
+	Axis *geom.Point
+	Path *geom.Element
+}
+
+// The smallest picture of an outline that can be read, in cells.
+const (
+	leastPlanWidth  = 16
+	leastPlanHeight = 6
+)
+
+// Outline draws a plan into w × h cells: all pieces to one scale, as large as fits, seen from above, their
+// numbers on them as far as there is room. The axis and the cutter's path lie where they lie; what of
+// them is off the picture is cut off.
+func Outline(p Plan, w, h int, t theme.Theme) string {
+	if w < leastPlanWidth || h < leastPlanHeight || len(p.Pieces) == 0 {
+		return ""
+	}
+	c := New(w, h, t.Plain)
+	lo, hi := Bounds(p.Pieces)
+	// A cell all round keeps the outermost dots and numbers off the edge.
+	margin := max(hi.X-lo.X, hi.Y-lo.Y) / float64(2*min(w, 2*h))
+	c.Fit(lo.X-margin, lo.Y-margin, hi.X+margin, hi.Y+margin)
+	if p.Path != nil {
+		c.piece(*p.Path, Pen{Weight: Thin, Dash: 3})
+	}
+	for _, e := range p.Pieces {
+		pen := Pen{Weight: Medium}
+		switch {
+		case e.Chosen:
+			pen.Weight = Heavy
+		case e.Done:
+			pen.Weight = Thin
+		}
+		c.piece(e.Element, pen)
+	}
+	if p.Axis != nil {
+		c.Cross(*p.Axis, 2, Heavy)
+	}
+	for _, first := range []bool{true, false} { // the chosen one's number finds room first
+		for _, e := range p.Pieces {
+			if e.Chosen == first {
+				c.number(e)
+			}
+		}
+	}
+	return strings.Join(c.Styled(t), "\n")
+}
+
+// piece draws one element.
+func (c *Canvas) piece(e geom.Element, pen Pen) {
+	if !e.Curved() {
+		c.Line(e.Start, e.End, pen)
+		return
+	}
+	from, to := e.Span()
+	c.Arc(e.Centre, e.Radius, from, to, pen)
+}
+
+// number writes an element's number on it, where there is room; a chosen one's in any case.
+func (c *Canvas) number(e Piece) {
+	text, weight := strconv.Itoa(e.N), Medium
+	if e.Chosen {
+		weight = Heavy
+	}
+	for _, part := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
+		at := e.At(part)
+		if col, row, ok := c.place(at, len(text)); ok && c.free(col, row, len(text), 1) {
+			c.Text(col, row, text, weight)
+			return
+		}
+	}
+	if e.Chosen {
+		c.Label(e.At(0.5), text, weight)
+	}
+}
+
+// Bounds are the corners of the window that holds all pieces, millimetres.
+func Bounds(pieces []Piece) (lo, hi geom.Point) {
+	lo, hi = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
+	take := func(p geom.Point) {
+		if finite(p.X, p.Y) {
+			lo, hi = geom.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}, geom.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+		}
+	}
+	for _, e := range pieces {
+		take(e.Start)
+		take(e.End)
+		if !e.Curved() {
+			continue
+		}
+		from, to := e.Span()
+		for k := range 4 { // the outermost places of a circle, as far as the arc has them
+			b := geom.Bearing(k) * math.Pi / 2
+			if (b - from).Normalized() <= to-from {
+				take(e.Centre.Along(b, e.Radius))
+			}
+		}
+	}
+	return lo, hi
+}
