@@ -142,6 +142,24 @@ func (e Element) Distance(p Point) (distance, part float64) {
 	return toEnd, 1
 }
 
+// Bounds are the corners of the upright window that just holds the element.
+func (e Element) Bounds() (lo, hi Point) {
+	lo, hi = Point{min(e.Start.X, e.End.X), min(e.Start.Y, e.End.Y)}, Point{max(e.Start.X, e.End.X), max(e.Start.Y, e.End.Y)}
+	if !e.Curved() {
+		return lo, hi
+	}
+	from, to := e.Span()
+	for k := range 4 { // the outermost places of the circle, as far as the arc has them
+		b := Bearing(k) * math.Pi / 2
+		if (b - from).Normalized() > to-from {
+			continue
+		}
+		p := e.Centre.Along(b, e.Radius)
+		lo, hi = Point{min(lo.X, p.X), min(lo.Y, p.Y)}, Point{max(hi.X, p.X), max(hi.Y, p.Y)}
+	}
+	return lo, hi
+}
+
 // bow is twice the signed area between an element and its chord, + where it bows to the right of its
 // run, which is outwards of a counter-clockwise loop.
 func (e Element) bow() float64 {

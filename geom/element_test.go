@@ -142,3 +142,27 @@ func TestAreaOfASegment(t *testing.T) {
 		}
 	}
 }
+
+// An arc's window ends where its circle is farthest out, as far as the arc has that place; by hand.
+func TestBounds(t *testing.T) {
+	at, root3 := geom.Point{X: 1, Y: 2}, math.Sqrt(3)
+	for _, c := range []struct {
+		name   string
+		e      geom.Element
+		lo, hi geom.Point
+	}{
+		{"straight", geom.Straight(geom.Point{X: 3, Y: -1}, geom.Point{X: -2, Y: 5}), geom.Point{X: -2, Y: -1}, geom.Point{X: 3, Y: 5}},
+		{"quarter", geom.ArcOf(geom.Point{}, 40, 0, math.Pi/2), geom.Point{}, geom.Point{X: 40, Y: 40}},
+		{"circle", geom.ArcOf(at, 6, 1, 2*math.Pi), geom.Point{X: -5, Y: -4}, geom.Point{X: 7, Y: 8}},
+		{"circle clockwise", geom.ArcOf(at, 6, 1, -2*math.Pi), geom.Point{X: -5, Y: -4}, geom.Point{X: 7, Y: 8}},
+		{"30° to 150°", geom.ArcOf(at, 10, math.Pi/6, 2*math.Pi/3), geom.Point{X: 1 - 5*root3, Y: 7}, geom.Point{X: 1 + 5*root3, Y: 12}},
+		{"150° to 30°", geom.ArcOf(at, 10, 5*math.Pi/6, -2*math.Pi/3), geom.Point{X: 1 - 5*root3, Y: 7}, geom.Point{X: 1 + 5*root3, Y: 12}},
+		{"330° to 30°", geom.ArcOf(geom.Point{}, 10, -math.Pi/6, math.Pi/3), geom.Point{X: 5 * root3, Y: -5}, geom.Point{X: 10, Y: 5}},
+		{"30° to 330°", geom.ArcOf(geom.Point{}, 10, math.Pi/6, 5*math.Pi/3), geom.Point{X: -10, Y: -10}, geom.Point{X: 5 * root3, Y: 10}},
+	} {
+		lo, hi := c.e.Bounds()
+		if lo.Sub(c.lo).Norm() > tiny || hi.Sub(c.hi).Norm() > tiny {
+			t.Errorf("%s: %v to %v, want %v to %v", c.name, lo, hi, c.lo, c.hi)
+		}
+	}
+}

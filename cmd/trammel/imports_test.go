@@ -40,6 +40,7 @@ var rooms = map[string]room{
 	"indicator/job":     {ours: []string{"geom/...", "indicator", "indicator/slide"}, others: []string{"github.com/pelletier/go-toml/v2/..."}},
 	"indicator/session": {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job"}},
 	"indicator/lines":   {ours: []string{"geom/...", "indicator", "indicator/check", "indicator/slide", "indicator/job", "indicator/session"}},
+	"indicator/report":  {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session", "indicator/lines"}},
 	"indicator/journal": {others: []string{"golang.org/x/sys/..."}},
 	// Of slide only the words that a wind is told in, see TestPracticeSharesNoFormula.
 	"indicator/practice": {ours: []string{"geom", "indicator/session", "indicator/lines", "indicator/slide"}},

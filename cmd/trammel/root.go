@@ -213,6 +213,7 @@ where there is none.`,
 		newTaught(w, &c),
 		newSessions(w, &c),
 		newPlan(w, &c),
+		newSheet(w, &c),
 		newPractice(w, &c),
 	)
 	return root

@@ -219,3 +219,18 @@ func ArcWords(a *job.Arc, u geom.Unit, turned bool) string {
 	}
 	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y), way)
 }
+
+// Element is the arc in the unit of the plan.
+func (a *PlanArc) Element() geom.Element {
+	turn := geom.FromDegrees(float64(a.Sweep))
+	if a.Whole() {
+		turn = 2 * math.Pi
+	}
+	return geom.ArcOf(a.Centre.Point(), float64(a.Radius), geom.FromDegrees(float64(a.From)), turn)
+}
+
+// Element is the straight in the unit of the plan.
+func (l *PlanLine) Element() geom.Element { return geom.Straight(l.Start.Point(), l.End.Point()) }
+
+// Point is the place in the unit of the plan.
+func (p Place) Point() geom.Point { return geom.Point{X: float64(p[0]), Y: float64(p[1])} }

@@ -41,21 +41,14 @@ type PlanView struct {
 func NewPlanView(t theme.Theme, p *lines.Plan, reach map[int]Standing) PlanView {
 	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
 	for i := range p.Arcs {
-		a := &p.Arcs[i]
-		turn := geom.FromDegrees(float64(a.Sweep))
-		if a.Whole() {
-			turn = 2 * math.Pi
-		}
-		v.pieces = append(v.pieces, plot.Piece{N: a.N, Element: geom.ArcOf(pointAt(a.Centre), float64(a.Radius), geom.FromDegrees(float64(a.From)), turn)})
+		v.pieces = append(v.pieces, plot.Piece{N: p.Arcs[i].N, Element: p.Arcs[i].Element()})
 	}
-	for _, l := range p.Lines {
-		v.pieces = append(v.pieces, plot.Piece{N: l.N, Element: geom.Straight(pointAt(l.Start), pointAt(l.End))})
+	for i := range p.Lines {
+		v.pieces = append(v.pieces, plot.Piece{N: p.Lines[i].N, Element: p.Lines[i].Element()})
 	}
 	v.Chosen = max(0, v.next())
 	return v
 }
-
-func pointAt(p lines.Place) geom.Point { return geom.Point{X: float64(p[0]), Y: float64(p[1])} }
 
 // N is the number of the chosen element.
 func (v *PlanView) N() int {

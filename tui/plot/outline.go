@@ -39,7 +39,7 @@ func Outline(p Plan, w, h int, t theme.Theme) string {
 		return ""
 	}
 	c := New(w, h, t.Plain)
-	lo, hi := Bounds(p.Pieces)
+	lo, hi := bounds(p.Pieces)
 	// A cell all round keeps the outermost dots and numbers off the edge.
 	margin := max(hi.X-lo.X, hi.Y-lo.Y) / float64(2*min(w, 2*h))
 	c.Fit(lo.X-margin, lo.Y-margin, hi.X+margin, hi.Y+margin)
@@ -97,26 +97,12 @@ func (c *Canvas) number(e Piece) {
 	}
 }
 
-// Bounds are the corners of the window that holds all pieces, millimetres.
-func Bounds(pieces []Piece) (lo, hi geom.Point) {
+// bounds are the corners of the window that holds all pieces.
+func bounds(pieces []Piece) (lo, hi geom.Point) {
 	lo, hi = geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
-	take := func(p geom.Point) {
-		if finite(p.X, p.Y) {
-			lo, hi = geom.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}, geom.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
-		}
-	}
 	for _, e := range pieces {
-		take(e.Start)
-		take(e.End)
-		if !e.Curved() {
-			continue
-		}
-		from, to := e.Span()
-		for k := range 4 { // the outermost places of a circle, as far as the arc has them
-			b := geom.Bearing(k) * math.Pi / 2
-			if (b - from).Normalized() <= to-from {
-				take(e.Centre.Along(b, e.Radius))
-			}
+		if a, b := e.Bounds(); finite(a.X, a.Y, b.X, b.Y) {
+			lo, hi = geom.Point{X: min(lo.X, a.X), Y: min(lo.Y, a.Y)}, geom.Point{X: max(hi.X, b.X), Y: max(hi.Y, b.Y)}
 		}
 	}
 	return lo, hi

@@ -18,28 +18,6 @@ func quarter() []Piece {
 	}
 }
 
-// The window of arcs ends where their circles are farthest out, by hand.
-func TestBounds(t *testing.T) {
-	for _, c := range []struct {
-		name   string
-		pieces []Piece
-		lo, hi geom.Point
-	}{
-		{"quarter", quarter(), geom.Point{}, geom.Point{X: 40, Y: 40}},
-		{"full circle", quarter()[3:], geom.Point{X: 9, Y: 9}, geom.Point{X: 21, Y: 21}},
-		// From 30° to 150°: up to the top, not out to the sides.
-		{"top", []Piece{{Element: geom.ArcOf(geom.Point{X: 1, Y: 2}, 10, math.Pi/6, 2*math.Pi/3)}}, geom.Point{X: 1 - 5*math.Sqrt(3), Y: 7}, geom.Point{X: 1 + 5*math.Sqrt(3), Y: 12}},
-		{"the same clockwise", []Piece{{Element: geom.ArcOf(geom.Point{X: 1, Y: 2}, 10, 5*math.Pi/6, -2*math.Pi/3)}}, geom.Point{X: 1 - 5*math.Sqrt(3), Y: 7}, geom.Point{X: 1 + 5*math.Sqrt(3), Y: 12}},
-		// From 350° through 0°.
-		{"through zero", []Piece{{Element: geom.ArcOf(geom.Point{}, 10, -math.Pi/18, math.Pi/9)}}, geom.Point{X: 10 * math.Cos(math.Pi/18), Y: -10 * math.Sin(math.Pi/18)}, geom.Point{X: 10, Y: 10 * math.Sin(math.Pi/18)}},
-	} {
-		lo, hi := Bounds(c.pieces)
-		if lo.Sub(c.lo).Norm() > 1e-9 || hi.Sub(c.hi).Norm() > 1e-9 {
-			t.Errorf("%s: %v to %v, want %v to %v", c.name, lo, hi, c.lo, c.hi)
-		}
-	}
-}
-
 // The chosen number is there at every size at which there is a picture, the others where there is room.
 func TestOutline(t *testing.T) {
 	axis, path := geom.Point{}, geom.ArcOf(geom.Point{}, 43, 0, math.Pi/2)

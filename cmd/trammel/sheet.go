@@ -1,0 +1,96 @@
+package main
+
+import (
+	"bytes"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	reports "example.org/trammel/indicator/report"
+	"example.org/trammel/indicator/slide"
+)
+
+// sheetFlags are those of a plan, and where the sheet goes.
+type sheetFlags struct {
+	planFlags
+	out, machine string
+}
+
+func newSheet(w world, c *common) *cobra.Command {
+	f := sheetFlags{planFlags: newPlanFlags()}
+	cmd := &cobra.Command{
+		Use:   "sheet DRAWING | sheet --points FILE",
+		Short: "the setting sheet of a drawing, to hang at the machine",
+		Long: `sheet plans a drawing as plan does and writes the settings in the order in which they
+are made: for each the swing radius and its arcs, with cutter, centre, bearings, sense
+and ends, the cautions in their place, and blanks for what is measured and by whom.
+
+With -o FILE.html it is one page with the numbered outline in it, to be printed; with
+-o FILE.txt, or without -o, plain text. With --machine the head's ring, or the table's,
+stands beside the bearings.`,
+		Args: oneDrawing(&f.planFlags),
+		RunE: func(_ *cobra.Command, args []string) error { return sheetVerb(w, c, &f, args) },
+	}
+	f.add(cmd)
+	cmd.Flags().StringVarP(&f.out, "out", "o", "", "write to a file: HTML, or text where its name ends in .txt")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what the head's or the table's ring shows")
+	return cmd
+}
+
+func sheetVerb(w world, c *common, f *sheetFlags, args []string) error {
+	if c.json {
+		return misuse("sheet has no --json; plan --json says the same figures")
+	}
+	p, err := readPlan(w, c, &f.planFlags, args)
+	if err != nil {
+		return err
+	}
+	ring, err := f.ring(p.Options.Rotary)
+	if err != nil {
+		return err
+	}
+	s := reports.NewSheet(&p.line, ring)
+	if f.out == "" {
+		_, err := io.WriteString(w.out, printableLines(s.Text()))
+		return err
+	}
+	var b bytes.Buffer
+	if strings.EqualFold(filepath.Ext(f.out), ".txt") {
+		b.WriteString(printableLines(s.Text()))
+	} else if err := s.HTML(&b); err != nil {
+		return err
+	}
+	return os.WriteFile(f.out, b.Bytes(), 0o644)
+}
+
+// ring is the ring of the machine's head, or of its table; nil without a machine file.
+func (f *sheetFlags) ring(rotary bool) (*slide.Ring, error) {
+	if f.machine == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(f.machine)
+	if err != nil {
+		return nil, err
+	}
+	m, err := job.ParseMachine(f.machine, text)
+	if err != nil {
+		return nil, err
+	}
+	if rotary {
+		return &m.Table, nil
+	}
+	return &m.Head, nil
+}
+
+// printableLines is printable for a text of several lines.
+func printableLines(s string) string {
+	all := strings.Split(s, "\n")
+	for i := range all {
+		all[i] = printable(all[i])
+	}
+	return strings.Join(all, "\n")
+}

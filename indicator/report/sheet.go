@@ -1,0 +1,213 @@
+package report
+
+import (
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/slide"
+)
+
+// SettingSheet is what hangs at the machine: the settings of a plan in the order in which they are made, with
+// all that is set, swung and watched for each. Its figures are those that the plan says, printed alike.
+type SettingSheet struct {
+	Plan     *lines.Plan
+	Head     []string // what holds for the whole sheet
+	Sections []SheetSection
+	// Rings says that the ring's figures are known beside the bearings.
+	Rings bool
+}
+
+// SheetSection is one setting of the swing radius and its arcs, or straights, or arcs that cannot be set.
+type SheetSection struct {
+	N     int    // counts the settings; 0 for what is none
+	Swing string // with unit; empty where none is set
+	Title string
+	Arcs  []SheetArc
+	Lines []SheetLine
+}
+
+// SheetArc is one arc. Angles are degrees of the part; RingFrom and RingTo what the head's ring, or the
+// table's, shows there; empty where that is not known.
+type SheetArc struct {
+	N                  int
+	Layer, Cutter      string
+	Radius, Metal      string
+	Readout, Cross     string // Cross is how far the cross slides are wound from the datum, empty without
+	From, To           string // both empty for a full circle
+	RingFrom, RingTo   string
+	TableFrom, TableTo string
+	Sense              string
+	AtFrom, AtTo       string // how the cutter comes to the ends
+	Frees              string // what to know where it lets the part go
+}
+
+// SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
+type SheetLine struct {
+	N              int
+	Layer, Cutter  string
+	Begin, End     string
+	Slide, Table   string
+	Ring           string
+	AtStart, AtEnd string // as drawn, with the place
+	Frees          string
+}
+
+// Cautions of the sheet, where they matter. Common practice, no source.
+const (
+	SheetBeforeDial = "Spindle off and isolated before hands or an indicator go near it. Clamp work and head; lock what is not wound."
+	SheetBeforeCut  = "Before the cut: indicator out, cutter in, spindle free again; one dry swing through each whole arc, spindle stopped. Cut in the sense that stands with the arc: it is told for each."
+	SheetAgain      = "Spindle off and isolated before the indicator goes in; before the cut it is out, and one dry swing through each arc, spindle stopped."
+	SheetStraights  = "Lock the head or the table; the slide alone moves."
+	SheetLast       = "Your machine's manual, local rules and trained supervision go before this sheet."
+)
+
+// NewSheet makes the sheet of a plan. ring is the head's or the table's, nil where it is not known.
+func NewSheet(p *lines.Plan, ring *slide.Ring) SettingSheet {
+	s := SettingSheet{Plan: p, Rings: ring != nil}
+	s.Head = []string{
+		"lengths in " + p.Unit.String() + ", angles in degrees counter-clockwise from +X, seen from above",
+		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
+	}
+	if len(p.Cutters) > 0 {
+		s.Head = append(s.Head, "cutters "+p.Lengths(p.Choice.Cutters)+", "+p.Hand+"-hand")
+	}
+	frees := map[int]string{}
+	for _, f := range p.Frees {
+		frees[f.N] = "lets the part go: hold it first"
+		if len(f.Left) > 0 {
+			frees[f.N] += ", and cut " + lines.Numbers(f.Left) + " before"
+		}
+	}
+	m := sheetMaker{p, ring, frees}
+	settings := 0
+	for i, step := range p.Steps {
+		a, l := p.Arc(step.N), p.Line(step.N)
+		open := len(s.Sections) - 1
+		switch {
+		case a != nil && a.Group > 0:
+			if step.Sets || i == 0 {
+				settings++
+				s.Sections = append(s.Sections, SheetSection{N: settings, Swing: p.Length(a.Swing) + " " + p.Unit.String(), Title: "swing radius"})
+				open++
+			}
+			s.Sections[open].Arcs = append(s.Sections[open].Arcs, m.arc(a))
+		case a != nil:
+			if open < 0 || s.Sections[open].Title != sheetNoCutter {
+				s.Sections = append(s.Sections, SheetSection{Title: sheetNoCutter})
+				open++
+			}
+			s.Sections[open].Arcs = append(s.Sections[open].Arcs, m.arc(a))
+		case l != nil:
+			if open < 0 || len(s.Sections[open].Lines) == 0 {
+				s.Sections = append(s.Sections, SheetSection{Title: sheetSlides})
+				open++
+			}
+			s.Sections[open].Lines = append(s.Sections[open].Lines, m.line(l))
+		}
+	}
+	return s
+}
+
+// Titles of what sets no swing radius.
+const (
+	sheetNoCutter = "no cutter at hand can do these"
+	sheetSlides   = "straights"
+)
+
+// sheetMaker prints what a plan holds.
+type sheetMaker struct {
+	p     *lines.Plan
+	ring  *slide.Ring
+	frees map[int]string
+}
+
+// shows is what the ring shows at an angle, empty where that is not known.
+func (m *sheetMaker) shows(deg lines.Number) string {
+	if m.ring == nil {
+		return ""
+	}
+	return lines.Angle(lines.Number(m.ring.Shows(geom.FromDegrees(float64(deg)))))
+}
+
+func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
+	out := SheetArc{N: a.N, Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: a.Side,
+		Readout: m.p.At(a.Readout), Sense: m.p.SenseWords(a), Frees: m.frees[a.N]}
+	if a.Table != nil {
+		out.Cross = m.p.At(a.Wind)
+	}
+	if a.Whole() {
+		return out
+	}
+	out.From, out.To = lines.Angle(a.From), lines.Angle(a.To)
+	from, to := a.From, a.To
+	if a.Table != nil {
+		from, to = a.Table.From, a.Table.To
+		out.TableFrom, out.TableTo = lines.Angle(from), lines.Angle(to)
+	}
+	out.RingFrom, out.RingTo = m.shows(from), m.shows(to)
+	if len(a.Ends) == 2 {
+		out.AtFrom, out.AtTo = m.p.EndWords(&a.Ends[0]), m.p.EndWords(&a.Ends[1])
+	}
+	return out
+}
+
+func (m *sheetMaker) line(l *lines.PlanLine) SheetLine {
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: "no slide cuts it", Frees: m.frees[l.N]}
+	if len(l.Readout) == 2 {
+		out.Begin, out.End = m.p.At(l.Readout[0]), m.p.At(l.Readout[1])
+	}
+	if !sheetUnknown(l.Slide) {
+		out.Slide = "slide along " + lines.Angle(l.Slide)
+	}
+	if !sheetUnknown(l.Table) {
+		out.Table, out.Ring = lines.Angle(l.Table), m.shows(l.Table)
+	}
+	if len(l.Ends) == 2 {
+		out.AtStart = "at " + m.p.At(l.Start) + ": " + m.p.EndWords(&l.Ends[0])
+		out.AtEnd = "at " + m.p.At(l.End) + ": " + m.p.EndWords(&l.Ends[1])
+	}
+	return out
+}
+
+func sheetUnknown(n lines.Number) bool { return math.IsNaN(float64(n)) }
+
+// Blanks that are filled in by hand.
+const (
+	sheetMeasured = "measured ________"
+	sheetInitials = "initials ____"
+)
+
+// Text is the sheet as plain text.
+func (s *SettingSheet) Text() string {
+	var b strings.Builder
+	put := func(all ...string) { b.WriteString(strings.Join(all, "") + "\n") }
+	put("setting sheet: ", s.Plan.Part)
+	for _, h := range s.Head {
+		put(h)
+	}
+	for i := range s.Sections {
+		c := &s.Sections[i]
+		put()
+		put(c.Name())
+		for _, w := range c.Words() {
+			put("  ! ", w)
+		}
+		for k := range c.Arcs {
+			c.Arcs[k].text(put)
+		}
+		for k := range c.Lines {
+			c.Lines[k].text(put)
+		}
+		if c.N > 0 {
+			put("  swing radius ", sheetMeasured, "   ", sheetInitials)
+		}
+	}
+	put()
+	put("! ", SheetLast)
+	for _, n := range s.Plan.Notes {
+		put("note: ", n)
+	}
+	return b.String()
+}

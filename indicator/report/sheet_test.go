@@ -1,0 +1,282 @@
+package report_test
+
+import (
+	"encoding/xml"
+	"errors"
+	"flag"
+	"io"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/report"
+	"example.org/trammel/indicator/slide"
+)
+
+var updateSheet = flag.Bool("update-sheet", false, "write the goldens of the setting sheet anew")
+
+// plateSheet plans the quadrant plate and makes its sheet.
+func plateSheet(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}, u)
+	return &x, report.NewSheet(&x, ring)
+}
+
+func sheetHTML(t testing.TB, s report.SettingSheet) string {
+	t.Helper()
+	var b strings.Builder
+	if err := s.HTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+func sheetGolden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *updateSheet {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(g), len(w)) {
+		if i >= len(g) || i >= len(w) || g[i] != w[i] {
+			t.Fatalf("%s differs from line %d on:\n%s\nwant\n%s", path, i+1, strings.Join(g[min(i, len(g)):], "\n"), strings.Join(w[min(i, len(w)):], "\n"))
+		}
+	}
+}
+
+var (
+	onHead  = plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+	onTable = plan.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
+	// A ring that is figured clockwise, with its zero at 90°.
+	clockwise = slide.Ring{Zero: geom.FromDegrees(90), Figures: slide.Clockwise}
+)
+
+func TestSheetGoldens(t *testing.T) {
+	_, s := plateSheet(t, geom.Millimetre, onHead, nil)
+	sheetGolden(t, "sheet.txt.golden", s.Text())
+	sheetGolden(t, "sheet.html.golden", sheetHTML(t, s))
+	_, s = plateSheet(t, geom.Millimetre, onTable, &clockwise)
+	sheetGolden(t, "sheet-turned.txt.golden", s.Text())
+	_, s = plateSheet(t, geom.Inch, plan.Options{Cutters: []float64{10}}, nil)
+	sheetGolden(t, "sheet-in.txt.golden", s.Text())
+}
+
+// page is the HTML as a strict reader of XML sees it: every element closed, every entity known. It returns
+// the texts of the cells, row by row, and all elements' names.
+func sheetPage(t *testing.T, text string) (rows [][]string, elements []string, words string) {
+	t.Helper()
+	d := xml.NewDecoder(strings.NewReader(text))
+	var open []string
+	cell := ""
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatalf("the page is not well formed: %v", err)
+		}
+		switch e := token.(type) {
+		case xml.StartElement:
+			open = append(open, e.Name.Local)
+			elements = append(elements, e.Name.Local)
+			switch e.Name.Local {
+			case "tr":
+				rows = append(rows, nil)
+			case "td", "th":
+				cell = ""
+			}
+			for _, a := range e.Attr {
+				if slices.Contains([]string{"src", "href", "onload", "onclick"}, a.Name.Local) {
+					t.Errorf("%s has %s=%q: the page must need nothing else", e.Name.Local, a.Name.Local, a.Value)
+				}
+			}
+		case xml.EndElement:
+			open = open[:len(open)-1]
+			if n := e.Name.Local; n == "td" || n == "th" {
+				rows[len(rows)-1] = append(rows[len(rows)-1], strings.TrimSpace(cell))
+			}
+			cell += " "
+		case xml.CharData:
+			if !slices.Contains(open, "style") {
+				cell, words = cell+string(e), words+string(e)
+			}
+		}
+	}
+	return rows, elements, words
+}
+
+var inSheet = regexp.MustCompile(`^\d+`)
+
+// Every figure of the sheet is the one that plan says, to the place that it is printed to, in the order of
+// cutting: each element has one row, each setting one heading. Read from the page and not from the sheet.
+func TestSheetFiguresArePlans(t *testing.T) {
+	for name, c := range map[string]struct {
+		u    geom.Unit
+		o    plan.Options
+		ring *slide.Ring
+	}{
+		"head": {geom.Millimetre, onHead, nil}, "ring": {geom.Millimetre, onHead, &clockwise},
+		"table": {geom.Inch, onTable, &clockwise}, "inch": {geom.Inch, onHead, nil},
+	} {
+		x, s := plateSheet(t, c.u, c.o, c.ring)
+		rows, elements, words := sheetPage(t, sheetHTML(t, s))
+		var order []int
+		for _, row := range rows {
+			a, l := (*lines.PlanArc)(nil), (*lines.PlanLine)(nil)
+			for _, n := range x.Order {
+				if inSheet.FindString(row[0]) == lines.Numbers([]int{n}) {
+					a, l = x.Arc(n), x.Line(n)
+					order = append(order, n)
+				}
+			}
+			switch {
+			case a != nil:
+				want := []string{x.Length(a.Cutter), x.At(a.Readout)}
+				if a.Table != nil {
+					want[1] = x.At(a.Wind)
+				}
+				if !a.Whole() {
+					want = append(want, lines.Angle(a.From)+" to "+lines.Angle(a.To))
+					for i, b := range []lines.Number{a.From, a.To} {
+						e := &a.Ends[i]
+						if !strings.Contains(strings.Join(row, "|"), lines.Angle(b)+": "+x.EndWords(e)) {
+							t.Errorf("%s: arc %d: no end %q in %q", name, a.N, x.EndWords(e), row)
+						}
+					}
+				}
+				if a.Table != nil && !a.Whole() {
+					want = append(want, lines.Angle(a.Table.From)+" to "+lines.Angle(a.Table.To))
+				}
+				want = append(want, x.SenseWords(a), x.Length(a.Radius)+", metal "+a.Side)
+				for _, w := range want {
+					if !slices.Contains(row, w) {
+						t.Errorf("%s: arc %d: no cell %q in %q", name, a.N, w, row)
+					}
+				}
+			case l != nil:
+				if w := x.At(l.Readout[0]) + " to " + x.At(l.Readout[1]); !slices.Contains(row, w) {
+					t.Errorf("%s: straight %d: no cell %q in %q", name, l.N, w, row)
+				}
+			}
+		}
+		if !slices.Equal(order, x.Order) {
+			t.Errorf("%s: rows %v, want the order of the plan, %v", name, order, x.Order)
+		}
+		sets := 0
+		for _, step := range x.Steps {
+			if step.Sets {
+				sets++
+				if want := "swing radius " + x.Length(x.Arc(step.N).Swing) + " " + x.Unit.String(); !strings.Contains(words, want) {
+					t.Errorf("%s: no heading %q", name, want)
+				}
+			}
+		}
+		if got := strings.Count(words, "swing radius measured"); got != sets {
+			t.Errorf("%s: %d settings with a blank, want %d", name, got, sets)
+		}
+		for _, n := range x.Notes {
+			if !strings.Contains(words, n) {
+				t.Errorf("%s: the note %q is missing", name, n)
+			}
+		}
+		for _, w := range []string{report.SheetBeforeDial, report.SheetBeforeCut, report.SheetAgain, report.SheetLast, report.SheetStraights, "lets the part go: hold it first"} {
+			if !strings.Contains(words, w) {
+				t.Errorf("%s: the caution %q is missing", name, w)
+			}
+		}
+		for _, n := range []string{"script", "link", "img", "iframe"} {
+			if slices.Contains(elements, n) {
+				t.Errorf("%s: the page holds a %s", name, n)
+			}
+		}
+	}
+}
+
+// The ring stands beside the bearings: figured clockwise from 90°, the slot's 20° and 70° show 70° and 20°;
+// on a table with the cutter at 90° it stands turned by 70° and 20°, which shows 20° and 70°.
+func TestSheetRing(t *testing.T) {
+	for _, c := range []struct {
+		o    plan.Options
+		want string
+	}{{onHead, "70° to 20°"}, {onTable, "20° to 70°"}} {
+		_, s := plateSheet(t, geom.Millimetre, c.o, &clockwise)
+		found := false
+		for _, sec := range s.Sections {
+			for _, a := range sec.Arcs {
+				if a.Angles() == "20° to 70°" {
+					found = true
+					if a.Ring() != c.want {
+						t.Errorf("arc %d: ring %q, want %q", a.N, a.Ring(), c.want)
+					}
+				}
+			}
+		}
+		if !found {
+			t.Error("the slot's arcs are missing")
+		}
+	}
+}
+
+// What others have written, the names of parts and layers, stays text.
+func TestSheetEscapes(t *testing.T) {
+	x, _ := plateSheet(t, geom.Millimetre, onHead, nil)
+	const evil = `<script>alert("1")</script>&'`
+	x.Part, x.Arcs[0].Layer, x.Lines[0].Layer = evil, evil, evil
+	x.Notes = append(x.Notes, evil)
+	_, elements, words := sheetPage(t, sheetHTML(t, report.NewSheet(x, nil)))
+	if slices.Contains(elements, "script") {
+		t.Error("a name became an element")
+	}
+	if got := strings.Count(words, evil); got < 4 {
+		t.Errorf("%d places show the name, want it in four at least", got)
+	}
+}
+
+// The picture has every number once, and every arc goes the way round that it is drawn: the ends in the
+// picture are those of the element.
+func TestSheetOutline(t *testing.T) {
+	x, s := plateSheet(t, geom.Millimetre, onHead, nil)
+	svg := string(s.Outline())
+	for _, n := range x.Order {
+		if got := strings.Count(svg, ">"+lines.Numbers([]int{n})+"</text>"); got != 1 {
+			t.Errorf("number %d stands %d times in the picture", n, got)
+		}
+	}
+	if got, want := strings.Count(svg, `class="metal"`), len(x.Order); got != want {
+		t.Errorf("%d elements in the picture, want %d", got, want)
+	}
+	if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf") {
+		t.Errorf("the picture holds what is no number:\n%s", svg)
+	}
+}

@@ -1,0 +1,129 @@
+package report
+
+import "fmt"
+
+// Name is the section's heading: "setting 2: swing radius 19.000 mm".
+func (c *SheetSection) Name() string {
+	if c.N == 0 {
+		return c.Title
+	}
+	return fmt.Sprintf("setting %d: %s %s", c.N, c.Title, c.Swing)
+}
+
+// Words are the cautions that belong to the section.
+func (c *SheetSection) Words() []string {
+	switch {
+	case c.N == 1:
+		return []string{SheetBeforeDial, SheetBeforeCut}
+	case c.N > 1:
+		return []string{SheetAgain}
+	case len(c.Lines) > 0:
+		return []string{SheetStraights}
+	}
+	return nil
+}
+
+// Where is where the axis goes: the readout, and on a table the cross slides.
+func (a *SheetArc) Where() string {
+	if a.Cross != "" {
+		return "cross slides to " + a.Cross
+	}
+	return a.Readout
+}
+
+// Angles are the bearings between which the arc lies.
+func (a *SheetArc) Angles() string {
+	if a.From == "" {
+		return "all round"
+	}
+	return a.From + " to " + a.To
+}
+
+// Table is how the table stands at the arc's ends, empty without one.
+func (a *SheetArc) Table() string {
+	if a.TableFrom == "" {
+		return ""
+	}
+	return a.TableFrom + " to " + a.TableTo
+}
+
+// Ring is what the ring shows there, empty where that is not known.
+func (a *SheetArc) Ring() string {
+	if a.RingFrom == "" {
+		return ""
+	}
+	return a.RingFrom + " to " + a.RingTo
+}
+
+// Ends are how the cutter comes to the arc's ends.
+func (a *SheetArc) Ends() (out []string) {
+	if a.AtFrom != "" {
+		out = append(out, a.From+": "+a.AtFrom, a.To+": "+a.AtTo)
+	}
+	return out
+}
+
+// Ends are how the cutter comes to the straight's ends.
+func (l *SheetLine) Ends() (out []string) {
+	if l.AtStart != "" {
+		out = append(out, l.AtStart, l.AtEnd)
+	}
+	return out
+}
+
+// Run is where the readout stands at the straight's ends.
+func (l *SheetLine) Run() string {
+	if l.Begin == "" {
+		return "?"
+	}
+	return l.Begin + " to " + l.End
+}
+
+// Laid is how the table and the slide stand.
+func (l *SheetLine) Laid() string {
+	switch {
+	case l.Ring != "":
+		return "table " + l.Table + ", ring " + l.Ring + ", " + l.Slide
+	case l.Table != "":
+		return "table " + l.Table + ", " + l.Slide
+	}
+	return l.Slide
+}
+
+func (a *SheetArc) text(put func(...string)) {
+	put(fmt.Sprintf("  arc %d (%s): cutter %s, radius %s, metal %s", a.N, a.Layer, a.Cutter, a.Radius, a.Metal))
+	where := "    centre at readout " + a.Readout
+	if a.Cross != "" {
+		where = "    " + a.Where()
+	}
+	put(where)
+	angles := "    bearing " + a.Angles()
+	if t := a.Table(); t != "" {
+		angles += ", table " + t
+	}
+	if r := a.Ring(); r != "" {
+		angles += ", ring " + r
+	}
+	put(angles)
+	put("    ! ", a.Sense)
+	for _, e := range a.Ends() {
+		put("    ", e)
+	}
+	if a.Frees != "" {
+		put("    ! ", a.Frees)
+	}
+	put("    radius ", sheetMeasured, "   ", sheetInitials)
+}
+
+func (l *SheetLine) text(put func(...string)) {
+	put(fmt.Sprintf("  straight %d (%s): cutter %s", l.N, l.Layer, l.Cutter))
+	put("    readout ", l.Run())
+	put("    ", l.Laid())
+	for _, e := range l.Ends() {
+		put("    ", e)
+	}
+	if l.Frees != "" {
+		put("    ! ", l.Frees)
+	}
+	put("    ", sheetMeasured, "   ", sheetInitials)
+}
