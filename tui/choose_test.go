@@ -110,6 +110,9 @@ func TestChoose(t *testing.T) {
 	if taken() != 8 || !d.quit {
 		t.Fatalf("taken %d, quit %v, want arc 8", taken(), d.quit)
 	}
+	// What was begun is gone on with before anything else is begun.
+	begun := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, twoCutters), Reach: map[int]pane.Standing{8: pane.Begun}}, colours(termenv.Ascii, false))}
+	begun.Size(80, 24).Expect(Line("▸", "8", "? begun")).Send(down).Expect(Line("▸", "3", "to do"))
 	if d := planScreen(t, false, twoCutters, termenv.Ascii).Type("q"); d.model.(tui.PlanModel).Taken != 0 || !d.quit {
 		t.Error("q takes an arc, or does not leave")
 	}

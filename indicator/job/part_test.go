@@ -83,7 +83,9 @@ func TestJobForArc(t *testing.T) {
 func TestJobForArcInches(t *testing.T) {
 	text := edit(t, shownJob, `unit = "mm"`, `unit = "in"`)
 	text = edit(t, text, "reach = -12.0", "reach = 27.0")
-	for _, cutter := range []float64{6, 6.1, 25.4 / 7} {
+	astray := 0 // figures that do not come back from inches as they went
+	for i := range 60 {
+		cutter := 6 + float64(i)/1000
 		a, err := job.ArcOf(plate(t, cutter), 4, "plate")
 		if err != nil {
 			t.Fatal(err)
@@ -93,6 +95,12 @@ func TestJobForArcInches(t *testing.T) {
 		if err != nil || got.Target.SwingRadius != a.Swing || got.Cut.Cutter != cutter {
 			t.Errorf("cutter %v: %+v, %+v, %v, want a swing radius of %v", cutter, got.Target, got.Cut, err, a.Swing)
 		}
+		if geom.Inch.MM(geom.Inch.From(a.Swing)) != a.Swing || geom.Inch.MM(geom.Inch.From(cutter)) != cutter {
+			astray++
+		}
+	}
+	if astray == 0 {
+		t.Error("every figure comes back from inches as it went, so this test sees nothing")
 	}
 }
 
