@@ -195,7 +195,7 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 	case keys.Form:
 		m.toggle(formPage)
 	case keys.Setup:
-		m.toggle(setupPage)
+		m.turnSetup()
 	case keys.Retry:
 		m.busy = true
 		return m, m.retry()

@@ -48,6 +48,7 @@ type Model struct {
 	view          pane.View // what the panes see; rebuilt after every step
 	width, height int
 	page          page
+	leaf          bool // the set-up page is turned to its second leaf
 	mode          mode
 	note          textinput.Model
 	keypad        keypad

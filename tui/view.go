@@ -27,19 +27,13 @@ func (m Model) View() string {
 	if m.mode.types() {
 		v.Note = m.note.View()
 	}
-	v.Page = m.page != noPage
+	v.Page, v.Leaf = m.page != noPage, m.leaf
 	b := m.bindings()
 	if m.width < leastWidth || m.height < leastHeight {
 		return m.small(&v, b)
 	}
 	t := v.Theme
-	next := pane.NextHeight
-	body := m.height - next - 4
-	if body < 6 { // the large letters go before the list does
-		next -= 6 - body
-		next = max(3, next)
-		body = m.height - next - 4
-	}
+	next, body := m.heights()
 	return strings.Join([]string{
 		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
 		pane.Rule(t, m.width),
@@ -48,6 +42,34 @@ func (m Model) View() string {
 		pane.Next(&v, m.width, next),
 		pane.Box(t, pane.Keys(&v, b, m.width), m.width, 1),
 	}, "\n")
+}
+
+// heights shares the rows out between the action line and the work zones.
+func (m *Model) heights() (next, body int) {
+	if m.width < leastWidth || m.height < leastHeight {
+		return 2, m.height - 3
+	}
+	next = pane.NextHeight
+	body = m.height - next - 4
+	if body < 6 { // the large letters go before the list does
+		next -= 6 - body
+		next = max(3, next)
+		body = m.height - next - 4
+	}
+	return next, body
+}
+
+// turnSetup opens the set-up page, turns to its second leaf where it has one, and closes it.
+func (m *Model) turnSetup() {
+	_, h := m.heights()
+	switch {
+	case m.page != setupPage:
+		m.page, m.leaf = setupPage, false
+	case !m.leaf && pane.SetupLeaves(&m.view, m.width, h):
+		m.leaf = true
+	default:
+		m.page, m.leaf = noPage, false
+	}
 }
 
 // body is the work and picture zones, or the page that lies over them.

@@ -54,6 +54,12 @@ func lineMode(w world, c *common, o *opened) error {
 // answer carries out one line of input.
 func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string) error {
 	s := l.State()
+	if strings.TrimSpace(text) == "setup" {
+		if err := say(w, c, lines.Setup(&s, u)); err != nil {
+			return err
+		}
+		return ask(w, c, &s, u)
+	}
 	cmd, err := parseAnswer(text, typed)
 	if errors.Is(err, errQuit) {
 		return err
@@ -141,7 +147,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }

@@ -82,7 +82,8 @@ func TestWorkNextKeys(t *testing.T) {
 func TestSetupAim(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(setups())) {
 		b := begin(t, setups()[name])
-		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14) }))
+		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14) })+
+			"-- leaf\n"+leaf(b, 80, 14)+"-- 58x20\n"+hang(Setup(b.sees(false), 58, 10))+"-- 120x40\n"+hang(Setup(b.sees(false), 120, 30)))
 		golden(t, "aim/"+name, gallery(func(p bool, w int) string {
 			v := b.sees(p)
 			practice := *v
@@ -91,6 +92,15 @@ func TestSetupAim(t *testing.T) {
 		}))
 	}
 }
+
+// leaf draws the second leaf of the set-up page.
+func leaf(b *bench, w, h int) string {
+	v := b.sees(false)
+	v.Leaf = true
+	return hang(Setup(v, w, h))
+}
+
+func hang(drawn string) string { return strings.ReplaceAll(drawn, "\n", "|\n") + "|\n" }
 
 // The pages that lie over the work.
 func TestPages(t *testing.T) {

@@ -3,7 +3,6 @@ package pane
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 	"testing"
 
@@ -11,6 +10,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 )
@@ -131,7 +131,7 @@ func TestTurningPoint(t *testing.T) {
 		v := begin(t, change).sees(false)
 		s := v.job().Setup
 		if !s.ReachKnown {
-			if got := turning(v); got != "highest reading with the tip away from the axis, lowest reading towards it" {
+			if got := lines.TurningWords(v.job().Setup); got != "highest reading with the tip away from the axis, lowest reading towards it" {
 				t.Errorf("%s: %q", name, got)
 			}
 			continue
@@ -147,37 +147,33 @@ func TestTurningPoint(t *testing.T) {
 		if reading(0) > reading(0.1) && reading(0) > reading(-0.1) {
 			want = "highest reading"
 		}
-		if got := turning(v); got != want {
+		if got := lines.TurningWords(v.job().Setup); got != want {
 			t.Errorf("%s: turning point at the %s, want the %s", name, got, want)
 		}
 	}
 }
 
-// The drawing of one radius: axis, tip and spindle in their order and to scale, the metal on its
-// side of the tip.
-func TestSetupDrawing(t *testing.T) {
+// The page fits its window; where it has two leaves, the drawings stand on the first and every step on
+// the second, and where it has one, both do.
+func TestSetupLeaves(t *testing.T) {
 	for name, change := range setups() {
-		v := begin(t, change).sees(false)
-		d := setupDrawing(v, 80)
-		s := v.job().Setup
-		if !s.ReachKnown {
-			if d != nil {
-				t.Errorf("%s: a drawing without a reach:\n%s", name, strings.Join(d, "\n"))
+		for _, size := range [][2]int{{40, 14}, {58, 10}, {80, 14}, {120, 30}} {
+			w, h := size[0], size[1]
+			v := begin(t, change).sees(true)
+			flat := func() string { return strings.Join(strings.Fields(Setup(v, w, h)), " ") }
+			two, first := SetupLeaves(v, w, h), flat()
+			v.Leaf = true
+			second := flat()
+			drawn := strings.Contains(first, "o>#") || strings.Contains(first, "#<o")
+			if drawn != v.job().Setup.ReachKnown {
+				t.Errorf("%s, %v: drawn %v, the reach known %v\n%s", name, size, drawn, v.job().Setup.ReachKnown, first)
 			}
-			continue
-		}
-		at := func(row int, sign string) float64 { return float64(slices.Index([]rune(d[row]), []rune(sign)[0])) }
-		axis, tip, spindle := at(2, "+"), at(2, "o"), at(2, "⊕")
-		wall, swing := s.ReferenceRadius, s.ReferenceRadius-s.Reach
-		if axis < 0 || math.Abs((tip-axis)/(spindle-axis)-wall/swing) > 0.05 {
-			t.Errorf("%s: axis %v, tip %v, spindle %v; want tip : spindle as %v : %v", name, axis, tip, spindle, wall, swing)
-		}
-		metal := at(1, "▒")
-		if inside := metal < tip; inside != (s.Touch == indicator.Boss) || d[1] != d[3] {
-			t.Errorf("%s: metal from %v, the tip at %v", name, metal, tip)
-		}
-		if end := float64(len([]rune(d[1]))); s.Touch == indicator.Boss && end > tip {
-			t.Errorf("%s: metal up to %v, the tip at %v", name, end, tip)
+			if two == (first == second) || (w == 120 && two) {
+				t.Errorf("%s, %v: two leaves %v, which are the same %v", name, size, two, first == second)
+			}
+			if !strings.Contains(first, "spindle off and isolated") {
+				t.Errorf("%s, %v: the first leaf does not say that the spindle is off", name, size)
+			}
 		}
 	}
 }

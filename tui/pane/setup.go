@@ -1,184 +1,170 @@
 package pane
 
 import (
-	"fmt"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
+	"github.com/charmbracelet/x/ansi"
 
-	"example.org/trammel/indicator"
-	"example.org/trammel/tui/theme"
+	"example.org/trammel/indicator/lines"
 )
 
-// Setup is the page before the first reading: where the indicator goes, which way its tip faces,
-// and what is locked, so that no sign has to be guessed. The drawing goes first where there is not
-// room for both.
+// Setup is the page before the first reading: where the indicator goes, which way its tip faces, and
+// what is locked, so that no sign has to be guessed. Where there is not room for all of it, the
+// drawings are its first leaf and the steps its second.
 func Setup(v *View, w, h int) string {
-	out := setupSteps(v, w)
-	if d := setupDrawing(v, w); len(d)+len(out) <= h {
-		out = append(d, out...)
+	rows, whole := setupWhole(v, w, h)
+	switch {
+	case whole:
+	case v.Leaf:
+		rows = setupSteps(v, w)
+	default:
+		if rows = setupLeaf(v, w, h); rows == nil {
+			rows = setupSteps(v, w)
+		}
 	}
-	return Box(v.Theme, strings.Join(out, "\n"), w, h)
+	return Box(v.Theme, strings.Join(rows, "\n"), w, h)
 }
 
-// setupSteps are the things to do, in the order of the bench.
-func setupSteps(v *View, w int) []string {
-	press := "outwards: a nearer wall reads more"
-	if v.job().Setup.Touch == indicator.Boss {
-		press = "inwards: a farther wall reads more"
+// SetupLeaves reports whether the page has a second leaf in a window of that size.
+func SetupLeaves(v *View, w, h int) bool {
+	_, whole := setupWhole(v, w, h)
+	return !whole && setupLeaf(v, w, h) != nil
+}
+
+// setupWhole is the page in one piece; whole is false where it has not room.
+func setupWhole(v *View, w, h int) (rows []string, whole bool) {
+	steps := setupSteps(v, w)
+	k, ok := lines.NewSketch(v.job())
+	if !ok {
+		return steps, true
 	}
-	t := v.Theme
-	var out []string
-	add := func(style lipgloss.Style, text string, in int) {
-		for _, l := range wrap(text, w, in) {
-			out = append(out, style.Render(l))
+	notes := append(v.legend(&k, w), v.target(w, 0)...)
+	room := h - len(steps) - len(notes)
+	d := v.drawing(k, w, room)
+	if len(d) == 0 || room < fullDrawing {
+		return nil, false
+	}
+	return append(append(d, notes...), steps...), true
+}
+
+// fullDrawing is how many rows the drawings need for the steps to stand below them.
+const fullDrawing = 9
+
+// setupLeaf is the leaf of the drawings; nil where there is no room for any, or nothing to draw.
+func setupLeaf(v *View, w, h int) []string {
+	k, ok := lines.NewSketch(v.job())
+	if !ok {
+		return nil
+	}
+	safe := v.strong(lines.SafeWords, w)
+	above := v.legend(&k, w)
+	more := v.dim("i: the steps", w)
+	for form := range 3 {
+		target := v.target(w, form)
+		for _, notes := range [][]string{append(append(above, target...), more...), append(target, more...), target} {
+			if d := v.drawing(k, w, h-len(safe)-len(notes)); len(d) > len(k.Side(0)) {
+				return append(append(safe, d...), notes...)
+			}
 		}
 	}
-	add(t.Strong, "spindle off and isolated before a hand goes near it; work and head clamped", 0)
-	if v.turned() {
-		for _, l := range v.turnedSteps(press) {
-			add(t.Text, l, 3)
-		}
-		v.lastSteps(add)
-		return out
+	if d := v.drawing(k, w, h-len(safe)); len(d) > 0 {
+		out := append(safe, d...)
+		return append(out, v.target(w, 2)...)
 	}
-	add(t.Text, "1  indicator in cutter spindle, tip pressing "+press, 3)
-	add(t.Text, "2  lock the cutter spindle to the head, witness mark across both", 3)
-	add(t.Text, "3  rock to the turning point ("+turning(v)+"), lock; again opposite", 3)
-	add(t.Text, "4  lock quill and knee at cutting height", 3)
-	add(t.Text, "5  always swing the same way round; hand off before reading", 3)
-	v.lastSteps(add)
+	return nil
+}
+
+// drawing puts the view from above beside the one from the side; only the latter where both do not
+// fit into w × h cells, and nothing where not even that does.
+func (v *View) drawing(k lines.Sketch, w, h int) []string {
+	const least, gap = 7, 2
+	small := k.Side(0)
+	narrow := 0
+	for _, l := range small {
+		narrow = max(narrow, ansi.StringWidth(l))
+	}
+	if h < len(small) || w < narrow {
+		return nil
+	}
+	n := min(h, 13, (w-narrow-gap+1)/2)
+	if n < least {
+		return v.signs(k.Side(min(w, 76)))
+	}
+	left, right := k.Above(n), k.Side(min(w-2*n+1-gap, 76))
+	down := (len(left) - len(right)) / 2
+	out := make([]string, n)
+	for i := range out {
+		out[i] = pad(left[i], 2*n-1+gap, false)
+		if j := i - down; j >= 0 && j < len(right) {
+			out[i] += right[j]
+		}
+		out[i] = strings.TrimRight(out[i], " ")
+	}
+	return v.signs(out)
+}
+
+// signs puts the theme's signs into a drawing of plain characters.
+func (v *View) signs(rows []string) []string {
+	if v.Theme.Plain {
+		return rows
+	}
+	out := make([]string, len(rows))
+	for i, r := range rows {
+		out[i] = v.Num(strings.NewReplacer("-#", "─"+metal, "#", metal, "--", "──", "-o", "─o", "-|", "─|").Replace(r))
+	}
 	return out
 }
 
-// lastSteps says what holds in every setup.
-func (v *View) lastSteps(add func(style lipgloss.Style, text string, in int)) {
-	if o := v.obstacles(); o != "" {
-		add(v.Theme.Strong, "can't reach "+o+": no station there", 0)
+// metal is the sign of metal in a drawing.
+const metal = "▒"
+
+// setupSteps are the things to do, in the order of the bench.
+func setupSteps(v *View, w int) []string {
+	var out []string
+	for _, s := range lines.SetupSteps(&v.State) {
+		style, in := v.Theme.Text, 3
+		switch {
+		case s == lines.DeferWords:
+			style, in = v.Theme.Dim, 0
+		case s[0] > '9':
+			style, in = v.Theme.Strong, 0
+		}
+		for _, l := range wrap(v.text(s), w, in) {
+			out = append(out, style.Render(l))
+		}
 	}
-	add(v.Theme.Dim, "your machine's manual, local rules and supervision go first", 0)
+	return out
 }
 
-// obstacles names what cannot be reached, as "80° to 130° and 350° to 20°"; empty for nothing.
-func (v *View) obstacles() string {
-	var all []string
-	for _, o := range v.job().Sweep.Obstacles {
-		all = append(all, v.degrees(o.From.Degrees360())+" to "+v.degrees(o.To.Degrees360()))
+// target is what the dial reads at the target, in one of three forms, the longest first.
+func (v *View) target(w, form int) (out []string) {
+	if forms := lines.TargetWords(&v.State, v.unit()); len(forms) > 0 {
+		for _, l := range wrap(v.text(v.Num(forms[min(form, len(forms)-1)])), w, 0) {
+			out = append(out, v.Theme.Text.Render(l))
+		}
 	}
-	if n := len(all) - 1; n > 0 {
-		return strings.Join(all[:n], ", ") + " and " + all[n]
-	}
-	return strings.Join(all, "")
+	return out
 }
 
-// turning names the turning point: with the tip away from the head axis in a bore, or towards it
-// on a boss, the highest reading; the lowest in the other two cases.
-func turning(v *View) string {
-	s := v.job().Setup
-	away, towards := "highest reading", "lowest reading"
-	if s.Touch == indicator.Boss {
-		away, towards = towards, away
+// legend explains the signs of the view from above.
+func (v *View) legend(k *lines.Sketch, w int) []string {
+	s := lines.AboveWords(k)
+	if !v.Theme.Plain {
+		s = strings.Replace(s, "# metal", metal+" metal", 1)
 	}
-	switch {
-	case !s.ReachKnown:
-		return away + " with the tip away from the axis, " + towards + " towards it"
-	case s.Reach > 0:
-		return away
-	}
-	return towards
+	return v.dim(s, w)
 }
 
-// setupDrawing shows one radius from above: the axis, the wall, the tip and the spindle, in
-// their true order and about to scale.
-func setupDrawing(v *View, w int) []string {
-	j := v.job()
-	spindle := j.Target.SwingRadius
-	if !j.Target.WantsSwing() {
-		spindle = j.Setup.ReferenceRadius - j.Setup.Reach
+func (v *View) strong(s string, w int) (out []string) {
+	for _, l := range wrap(v.text(s), w, 0) {
+		out = append(out, v.Theme.Strong.Render(l))
 	}
-	tip := j.Setup.ReferenceRadius
-	reach := j.Setup.Reach
-	if !j.Setup.ReachKnown {
-		return nil
-	}
-	const left = 4
-	span := max(spindle, tip) * 1.2
-	room := min(w, 76) - left - 12
-	at := func(mm float64) int { return left + int(mm/span*float64(room)+0.5) }
-	g := v.Theme.Glyphs
-	wall := line(room + left + 12)
-	if j.Setup.Touch == indicator.Bore {
-		wall.fill(at(tip)+1, at(tip)+9, metal(v.Theme))
-	} else {
-		wall.fill(at(0), at(tip)-1, metal(v.Theme))
-	}
-	arm := line(room + left + 12)
-	arm.fill(at(0)+1, min(at(tip), at(spindle))-1, g.Dot)
-	arm.fill(min(at(tip), at(spindle)), max(at(tip), at(spindle)), g.Rule)
-	arm.put(at(0), g.Axis)
-	arm.put(at(tip), "o")
-	arm.put(at(spindle), g.Centre)
-	names := line(room + left + 12)
-	axis := "head axis"
-	if v.turned() {
-		axis = "table axis"
-	}
-	names.word(at(0)-4, axis)
-	names.word(at(spindle)-3, "spindle")
-	if d := at(tip) - at(spindle); d > 9 || d < -9 {
-		names.word(at(tip)-1, "tip")
-	}
-	return []string{
-		v.Theme.Dim.Render(first(w, []string{
-			fmt.Sprintf("along one radius: swing %s, reach %s %s, wall %s %v",
-				v.length(spindle), v.length(reach), reachWord(reach), v.length(tip), j.Unit),
-			fmt.Sprintf("swing %s, reach %s, wall %s %v", v.length(spindle), v.length(reach), v.length(tip), j.Unit),
-		})),
-		wall.String(), arm.String(), wall.String(), names.String(),
-	}
+	return out
 }
 
-func reachWord(reach float64) string {
-	if reach < 0 {
-		return "towards the axis"
+func (v *View) dim(s string, w int) (out []string) {
+	for _, l := range wrap(v.text(s), w, 0) {
+		out = append(out, v.Theme.Dim.Render(l))
 	}
-	return "away from the axis"
+	return out
 }
-
-func metal(t theme.Theme) string {
-	if t.Plain {
-		return "#"
-	}
-	return "▒"
-}
-
-// cells is one row of a drawing.
-type cells []string
-
-func line(n int) cells {
-	c := make(cells, max(0, n))
-	for i := range c {
-		c[i] = " "
-	}
-	return c
-}
-
-func (c cells) put(i int, s string) {
-	if i >= 0 && i < len(c) {
-		c[i] = s
-	}
-}
-
-func (c cells) fill(from, to int, s string) {
-	for i := from; i <= to; i++ {
-		c.put(i, s)
-	}
-}
-
-func (c cells) word(at int, s string) {
-	for i, r := range s {
-		c.put(max(0, at)+i, string(r))
-	}
-}
-
-func (c cells) String() string { return strings.TrimRight(strings.Join(c, ""), " ") }

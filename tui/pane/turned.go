@@ -35,19 +35,3 @@ func (v *View) turnFirst() string {
 	}
 	return "table to " + v.ring() + ", "
 }
-
-// turnedSteps are the things to do before the first reading where the table is turned.
-func (v *View) turnedSteps(press string) []string {
-	out := []string{
-		"1  indicator in the cutter spindle at " + v.degrees(v.job().Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
-		"2  rock to the turning point (" + turning(v) + "), lock the spindle; it stands still from now on",
-		"3  lock quill, knee and the machine's other slide at cutting height",
-		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",
-	}
-	for _, s := range v.State.Set.Machine.Slides {
-		if t, some := v.State.ReachedAt(s); some {
-			out = append(out, "   "+SlideName(s.Name)+" is wound with the table at "+v.text(lines.RingWords(v.State.Set.Machine.Table.Shows(t), nil))+" or near it")
-		}
-	}
-	return out
-}

@@ -37,8 +37,8 @@ type View struct {
 	Note string
 	// Lost says that an entry could not be put on record, so that nothing more is taken.
 	Lost bool
-	// Page says that a page lies over the work zones.
-	Page bool
+	// Page says that a page lies over the work zones, Leaf that it is turned to its second leaf.
+	Page, Leaf bool
 	// Practice: which simulated machine, and what its needle shows.
 	Practice bool
 	Seed     uint64
@@ -80,15 +80,7 @@ func (v *View) length(mm float64) string {
 
 // SlideName is how the screen calls a slide: X and Y as on the machine.
 func SlideName(name string) string {
-	switch name {
-	case "x", "y":
-		return strings.ToUpper(name)
-	case "table_x":
-		return "table X"
-	case "table_y":
-		return "table Y"
-	}
-	return printable(name) // a journal may hold any
+	return printable(lines.SlideName(name)) // a journal may hold any
 }
 
 // measured prints a measured length with its uncertainty and unit.

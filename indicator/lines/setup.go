@@ -1,0 +1,181 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
+)
+
+// SetupLine is how the indicator is set up: drawings in plain characters, the steps in the order of the
+// bench, and what the dial reads at the target. It is said only where it is asked for.
+type SetupLine struct {
+	Say   string   `json:"say"`
+	Above []string `json:"above"`
+	Side  []string `json:"side"`
+	// AtTarget is what the dial reads at the target on a reference that stands true; null where no swing
+	// radius is asked for.
+	AtTarget Number   `json:"at_target"`
+	Notes    []string `json:"notes"`
+	Steps    []string `json:"steps"`
+}
+
+// aboveRows is how high the view from above is in plain lines.
+const aboveRows = 13
+
+// Setup says how the session's indicator is set up, in unit u.
+func Setup(s *session.State, u geom.Unit) SetupLine {
+	l := SetupLine{Say: "setup", Above: []string{}, Side: []string{}, AtTarget: Number(nan), Notes: []string{}, Steps: SetupSteps(s)}
+	if k, ok := NewSketch(&s.Set.Job); ok {
+		k.Unit = u
+		l.Above, l.Side = k.Above(aboveRows), k.Side(76)
+		l.Notes = append(l.Notes, AboveWords(&k))
+	}
+	if m, ok := atTarget(s); ok {
+		l.AtTarget = Number(u.From(m))
+		l.Notes = append(l.Notes, TargetWords(s, u)[0])
+	}
+	return l
+}
+
+// Text: see [Line].
+func (l SetupLine) Text() string {
+	rows := append(append([]string{}, l.Above...), l.Side...)
+	rows = append(rows, l.Notes...)
+	return strings.Join(append(rows, l.Steps...), "\n")
+}
+
+// AboveWords explains the signs of a view from above.
+func AboveWords(k *Sketch) string {
+	axis, way := "head axis", "swing counter-clockwise; locked: spindle to head (witness mark), quill, knee"
+	if k.Table {
+		axis, way = "table axis", "turn the table clockwise; locked: spindle, quill, knee, other slide"
+	}
+	return fmt.Sprintf("from above: + %s, S spindle, o tip at %s, # metal; %s", axis, Degrees(k.At.Degrees360()), way)
+}
+
+// atTarget is what the dial reads at the target swing radius on a reference that stands true to the
+// axis, millimetres; ok is false where none is asked for.
+func atTarget(s *session.State) (m float64, ok bool) {
+	j := &s.Set.Job
+	if !j.Target.WantsSwing() || !j.Setup.ReachKnown || !(j.Setup.ReferenceRadius > 0) {
+		return 0, false
+	}
+	all, _ := j.Dial.Gauges(j.Setup.Touch, j.Target.SwingRadius, j.Setup.Reach, []float64{j.Setup.ReferenceRadius})
+	return all[0].Reading, true
+}
+
+// TargetWords says what the dial reads at the target, and what would make it read zero there, where the
+// errors of its scale and of a lever vanish, in ever shorter forms; nil where no swing radius is asked for.
+func TargetWords(s *session.State, u geom.Unit) []string {
+	m, ok := atTarget(s)
+	if !ok {
+		return nil
+	}
+	j := &s.Set.Job
+	show := func(mm float64) string { return geom.FormatFixed(u.From(mm), ReadingPlaces(j.Dial, u)) }
+	size := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) }
+	short := fmt.Sprintf("at the target the dial reads about %s %v", show(m), u)
+	if math.Abs(m) < j.Dial.Graduation/2 {
+		return []string{short}
+	}
+	way := "less"
+	if m < 0 {
+		way = "more"
+	}
+	middle := short + fmt.Sprintf(": set the tip so that it reads %s %s there, or turn the bezel (b)", show(math.Abs(m)), way)
+	reach := indicator.NullReach(j.Target.SwingRadius, j.Setup.ReferenceRadius)
+	return []string{middle + fmt.Sprintf("; the reach is %s %v then; a %v of radius %s %v reads zero as it is", size(reach), u, j.Setup.Touch,
+		size(indicator.NullReference(j.Target.SwingRadius, j.Setup.Reach)), u), middle, short}
+}
+
+// TurningWords names the turning point: with the tip away from the head axis in a bore, or towards it
+// on a boss, the highest reading; the lowest in the other two cases.
+func TurningWords(s indicator.Setup) string {
+	away, towards := "highest reading", "lowest reading"
+	if s.Touch == indicator.Boss {
+		away, towards = towards, away
+	}
+	switch {
+	case !s.ReachKnown:
+		return away + " with the tip away from the axis, " + towards + " towards it"
+	case s.Reach > 0:
+		return away
+	}
+	return towards
+}
+
+// SafeWords come before every set-up.
+const SafeWords = "spindle off and isolated before a hand goes near it; work and head clamped"
+
+// DeferWords come behind it.
+const DeferWords = "your machine's manual, local rules and supervision go first"
+
+// SetupSteps are the things to do before the first reading, in the order of the bench, with what holds
+// in every set-up before and behind them.
+func SetupSteps(s *session.State) []string {
+	j := &s.Set.Job
+	press := "outwards: a nearer wall reads more"
+	if j.Setup.Touch == indicator.Boss {
+		press = "inwards: a farther wall reads more"
+	}
+	out := []string{SafeWords}
+	if j.Setup.Kind == indicator.Turned {
+		out = append(out, turnedSteps(s, press)...)
+	} else {
+		out = append(out,
+			"1  indicator in cutter spindle, tip pressing "+press,
+			"2  lock the cutter spindle to the head, witness mark across both",
+			"3  rock to the turning point ("+TurningWords(j.Setup)+"), lock; again opposite",
+			"4  lock quill and knee at cutting height",
+			"5  always swing the same way round; hand off before reading")
+	}
+	if o := obstacles(s); o != "" {
+		out = append(out, "can't reach "+o+": no station there")
+	}
+	return append(out, DeferWords)
+}
+
+// turnedSteps are those where the table is turned.
+func turnedSteps(s *session.State, press string) []string {
+	out := []string{
+		"1  indicator in the cutter spindle at " + Degrees(s.Set.Job.Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
+		"2  rock to the turning point (" + TurningWords(s.Set.Job.Setup) + "), lock the spindle; it stands still from now on",
+		"3  lock quill, knee and the machine's other slide at cutting height",
+		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",
+	}
+	for _, sl := range s.Set.Machine.Slides {
+		if t, some := s.ReachedAt(sl); some {
+			out = append(out, "   "+SlideName(sl.Name)+" is wound with the table at "+RingWords(s.Set.Machine.Table.Shows(t), nil)+" or near it")
+		}
+	}
+	return out
+}
+
+// SlideName is how a person calls a slide: X and Y as on the machine.
+func SlideName(name string) string {
+	switch name {
+	case "x", "y":
+		return strings.ToUpper(name)
+	case "table_x":
+		return "table X"
+	case "table_y":
+		return "table Y"
+	}
+	return name
+}
+
+// obstacles names what cannot be reached, as "80° to 130° and 350° to 20°"; empty for nothing.
+func obstacles(s *session.State) string {
+	var all []string
+	for _, o := range s.Set.Job.Sweep.Obstacles {
+		all = append(all, Degrees(o.From.Degrees360())+" to "+Degrees(o.To.Degrees360()))
+	}
+	if n := len(all) - 1; n > 0 {
+		return strings.Join(all[:n], ", ") + " and " + all[n]
+	}
+	return strings.Join(all, "")
+}
