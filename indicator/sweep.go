@@ -335,3 +335,11 @@ func (f *Found) ellipse(p float64) (e fit.Ellipse, ok bool) {
 	e.Minor *= k
 	return e, true
 }
+
+// Acts returns what the needle does where the tip's place at zero moves outwards by out, and the surface
+// by away, millimetres of reading for millimetres:
+//
+//	bore:  m = (z − d)/g        boss:  m = (d − z)/g
+func (s Setup) Acts(d Dial, out, away float64) float64 {
+	return s.Touch.sign() * (away - out) / d.Gain()
+}

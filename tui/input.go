@@ -188,6 +188,8 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(standing, fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", m.view.State.Set.Job.Unit))
 	case keys.Bezel:
 		return m.ask(turning, fmt.Sprintf("the needle showed, and shows now (%v): ", m.view.State.Set.Job.Unit))
+	case keys.Signs:
+		return m.askSign()
 	case keys.Taught:
 		m.toggle(taughtPage)
 	case keys.Trials:
@@ -328,6 +330,8 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 			return m.standsWhere(m.note.Value())
 		case turning:
 			return m.turnedBy(m.note.Value())
+		case sensing:
+			return m.signWent(m.note.Value())
 		case working, noting, offAsked:
 		}
 		if strings.TrimSpace(m.note.Value()) == "" {

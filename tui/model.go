@@ -36,11 +36,12 @@ const (
 	holding       // a radius to hold is being typed
 	turning       // what the needle showed and shows is being typed
 	standing      // where a slide stands is being typed
+	sensing       // the answer to a sign check is being typed
 	offAsked      // the needle is beyond the dial: which way?
 )
 
 // types reports whether a text is being typed into the field.
-func (m mode) types() bool { return m == noting || m == holding || m == standing || m == turning }
+func (m mode) types() bool { return m == noting || m == holding || m == standing || m == turning || m == sensing }
 
 // Model is the root of the screen.
 type Model struct {

@@ -64,6 +64,13 @@ func (m Model) run(c session.Command) tea.Cmd {
 				c = answer
 			}
 		}
+		if ask, sense := c.(session.Sense); sense && ask.Went == "" && cfg.Bench != nil {
+			answer, err := cfg.Bench.Sense(&before, ask.Slide)
+			if err != nil {
+				return steppedMsg{command: c, state: before, err: err}
+			}
+			c = answer
+		}
 		steps, err := cfg.Live.Do(c, cfg.Now())
 		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
 		_, note := c.(session.Note) // does not touch the head
@@ -157,7 +164,7 @@ func (m *Model) lastWords(steps []session.Step) string {
 		switch e := st.Event.(type) {
 		case session.Took:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned:
+		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned, session.Sensed:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
 		case session.Loaded:
 			return pane.SlideName(e.Slide) + " slide loaded"

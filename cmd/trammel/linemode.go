@@ -60,6 +60,12 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
+	if how, ok := senseAsked(&s, text); ok {
+		if err := say(w, c, how); err != nil {
+			return err
+		}
+		return ask(w, c, &s, u)
+	}
 	cmd, err := parseAnswer(text, typed)
 	if errors.Is(err, errQuit) {
 		return err
@@ -100,6 +106,19 @@ func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
 	return nil
 }
 
+// senseAsked answers the word sense that names no way of the needle: how the sign of the slide is checked,
+// or of what comes next where none is named.
+func senseAsked(s *session.State, text string) (l lines.Line, ok bool) {
+	fields := strings.Fields(strings.ToLower(text))
+	switch {
+	case len(fields) == 1 && fields[0] == "sense":
+		return lines.SenseAsk(s, s.NextSense()), true
+	case len(fields) == 2 && fields[0] == "sense" && fields[1] != string(session.Up) && fields[1] != string(session.Down):
+		return lines.SenseAsk(s, fields[1]), true
+	}
+	return nil, false
+}
+
 // parseAnswer reads one line of input: a word of the interface, or a number in the job's unit.
 func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	trimmed := strings.TrimSpace(text)
@@ -109,6 +128,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	}
 	if word == "at" {
 		return session.ParseAt(rest, typed)
+	}
+	if word == "sense" {
+		return session.ParseSense(rest, "")
 	}
 	if word == "bezel" {
 		return session.ParseBezel(rest, typed)
@@ -147,7 +169,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }

@@ -146,6 +146,7 @@ var (
 		"wound":    object(map[string]shape{"say": text, "trial": whole, "slide": slides, "value": number, "goal": number}),
 		"drift":    object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
 		"evened":   object(map[string]shape{"say": text, "trial": whole}),
+		"sense":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "bearing": or(number, none), "went": or(word("up", "down"), none), "agrees": or(flag01, none), "fault": or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none)}),
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
 		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
 		"at":       object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
@@ -157,7 +158,7 @@ var (
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel", "sense")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -231,7 +232,9 @@ func taught(t testing.TB) (all []lines.Line) {
 	}
 	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
 	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
-	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{})
+	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{}, session.Sense{Slide: "x", Went: session.Down}, session.Sense{Slide: session.Tip, Went: session.Up})
+	asked := s.live.State()
+	all = append(all, lines.SenseAsk(&asked, "y"))
 	waiting := s.live.State()
 	say(session.TakeReading{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
 

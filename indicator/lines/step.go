@@ -79,6 +79,8 @@ func event(st session.Step, u geom.Unit) []Line {
 		d := s.Set.Job.Dial
 		return []Line{BezelLine{"bezel", s.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
 			fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
+	case session.Sensed:
+		return []Line{sensed(s, e)}
 	case session.Held:
 		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
 	case session.Released:
@@ -248,6 +250,9 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Turn = turn(s, &p)
 	}
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
+	if why := ReachWords(s, u); why != "" {
+		l.Notes = append(l.Notes, why)
+	}
 	if why := TravelWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)
 	}

@@ -155,6 +155,8 @@ func Decide(s State, c Command) (Event, error) {
 		return decideAt(s, c)
 	case Bezel:
 		return decideBezel(s, c)
+	case Sense:
+		return decideSense(s, c)
 	case Note:
 		return decideNote(c.Text)
 	}
@@ -218,6 +220,10 @@ func decideReading(s State, reading float64) (Event, error) {
 	if parked {
 		if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
 			u := s.Set.Job.Unit
+			if p.wentBack(reading) {
+				return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
+					"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+			}
 			return nil, refuse("wind on until the needle shows the goal, or look again; done confirms the wind without a reading",
 				"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
 		}

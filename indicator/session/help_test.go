@@ -139,6 +139,7 @@ func (p *player) refused(c session.Command) *session.Refusal {
 func everyKind(t testing.TB) *player {
 	t.Helper()
 	p := bench(t, 7)
+	p.do(session.Sense{Slide: "x", Went: session.Up}, session.Sense{Slide: session.Tip, Went: session.Down}, session.Undo{})
 	p.do(session.Note{Text: "plate of the belt tensioner, pivot bore up; Ø60 ±0.01"})
 	p.answer(1)
 	p.do(session.Undo{}, session.Confirm{})

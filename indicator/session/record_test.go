@@ -45,6 +45,7 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.Closing{}, session.Closing{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
 		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Reswept{}, session.Told{Step: 1, Of: 1, Open: true}, session.Stood{Slide: "x", At: 23.415}, session.Turned{Showed: -0.412}, session.Wound{Slide: "x", Reading: &swing},
+		session.Sensed{Slide: "x", Bearing: 1.5, Went: session.Down},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326
@@ -110,6 +111,7 @@ func TestLineForm(t *testing.T) {
 		{session.Skipped{Bearing: 2}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2}}`},
 		{session.Closing{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"closing","d":{}}`},
 		{session.Drifted{Change: 0.021}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"drifted","d":{"change":0.021}}`},
+		{session.Sensed{Slide: "x", Bearing: 0, Went: session.Up}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"sense","d":{"slide":"x","bearing":0,"went":"up"}}`},
 		{session.Held{Radius: 42.003, Limit: 0.004}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"held","d":{"radius":42.003,"limit":0.004}}`},
 		{session.Evened{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"evened","d":{}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},

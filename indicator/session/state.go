@@ -129,6 +129,8 @@ type State struct {
 	Stands  [maxSlides]Stand
 	Lessons []Lesson
 	Odd     []Odd
+	// Senses are the newest sign check of each slide and of the tip.
+	Senses []Sensed
 
 	log *logged // the setting's events so far, for undo
 }
@@ -177,6 +179,8 @@ func (s *State) fold(e Event) (entry bool) {
 		s.stands(e)
 	case Turned:
 		s.turned(e.by())
+	case Sensed:
+		s.sensed(e)
 	case Doubted:
 		s.doubt(e)
 		return false

@@ -31,6 +31,7 @@ const (
 	Hold    // a radius that is known is held
 	At      // where a slide's scale stands
 	Bezel   // the dial is set anew
+	Signs   // a sign is checked
 	Taught  // what the machine has taught
 	Accept
 	Note
@@ -96,6 +97,7 @@ func For(s Situation) []Binding {
 		bind(Taught, "taught", "", "m"),
 		bind(At, "scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
 		bind(Bezel, "bezel", when(s.Waits != session.ForNothing, "the setting is closed"), "b"),
+		bind(Signs, "signs", when(s.Waits != session.ForNothing, "the setting is closed"), "g"),
 		bind(Hold, "hold radius", s.unswept(), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
@@ -186,7 +188,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Accept, Note, Swap, Up, Down:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Signs, Accept, Note, Swap, Up, Down:
 	}
 	return "the last entry could not be recorded"
 }

@@ -63,6 +63,9 @@ func (v *View) text(s string) string {
 	return printable(s)
 }
 
+// Plain makes a text of the program fit for the screen.
+func (v *View) Plain(s string) string { return v.text(s) }
+
 // printable takes everything out of a text that could drive a terminal.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {

@@ -197,7 +197,10 @@ func windList(v *View) []string {
 		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
 	}
-	if why := lines.TravelWords(&v.State, u); why != "" {
+	for _, why := range []string{lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
+		if why == "" {
+			continue
+		}
 		for _, l := range wrap(t.Glyphs.Cross+" "+why, workWidth, 4) {
 			out = append(out, t.Bad.Render(l))
 		}

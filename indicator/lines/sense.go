@@ -1,0 +1,112 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+// SenseLine asks for a sign check (Went null), or says what came of one: whether the needle went the way
+// that job and machine say, and the statement that would have to be other.
+type SenseLine struct {
+	Say     string         `json:"say"`
+	Trial   int            `json:"trial"`
+	Slide   string         `json:"slide"`
+	Bearing Number         `json:"bearing"`
+	Went    *session.Went  `json:"went"`
+	Agrees  *bool          `json:"agrees"`
+	Fault   *session.Fault `json:"fault"`
+	text    string
+}
+
+// Text: see [Line].
+func (l SenseLine) Text() string { return l.text }
+
+// SenseAsk says how a sign is checked; an error of a slide that is not wound here is left to the answer.
+func SenseAsk(s *session.State, slide string) SenseLine {
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: slide, Bearing: Number(nan), text: SenseWords(s, slide)[0]}
+	if p, ok := s.SensePlanFor(slide); ok && slide != session.Tip {
+		l.Bearing = degrees(p.Bearing)
+	}
+	return l
+}
+
+// SenseWords says how a sign is checked, in ever shorter forms.
+func SenseWords(s *session.State, slide string) []string {
+	if slide == session.Tip {
+		return []string{"press the tip in with a finger: does the needle go up or down? sense tip up, or sense tip down", "press the tip in: the needle goes up or down?"}
+	}
+	p, ok := s.SensePlanFor(slide)
+	if !ok {
+		return []string{fmt.Sprintf("the %s slide moves the needle nowhere in this sweep", SlideName(slide))}
+	}
+	name, n := SlideName(slide), geom.FormatFixed(p.Divisions, 0)
+	at := "the tip at " + place(s, p.Bearing)
+	return []string{
+		fmt.Sprintf("%s, hand off: wind %s clockwise until the play is out, then about %s divisions more, and back again the take-up way: did the needle go up or down? sense %s up, or sense %s down", at, name, n, slide, slide),
+		fmt.Sprintf("%s: wind %s clockwise, play out, %s div, and back: up or down?", place(s, p.Bearing), name, n),
+	}
+}
+
+// sensed says what came of a sign check.
+func sensed(s *session.State, e session.Sensed) Line {
+	agrees := s.Agrees(e)
+	fault, slides := s.Faulty()
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: degrees(e.Bearing), Went: &e.Went, Agrees: &agrees, Fault: &fault}
+	what := fmt.Sprintf("%s clockwise at %s", SlideName(e.Slide), place(s, e.Bearing))
+	if e.Slide == session.Tip {
+		what, l.Bearing = "tip pressed", Number(nan)
+	}
+	as := "as job and machine say"
+	if !agrees {
+		as = "against what job and machine say"
+	}
+	l.text = fmt.Sprintf("%s: the needle went %s, %s", what, e.Went, as)
+	if w := FaultWords(s, fault, slides); w != "" {
+		l.text += "; " + w
+	}
+	return l
+}
+
+// FaultWords says which statement would have to be other; empty where the checks agree.
+func FaultWords(s *session.State, f session.Fault, slides []string) string {
+	named := make([]string, len(slides))
+	for i, n := range slides {
+		named[i] = "slide." + n
+	}
+	touch := fmt.Sprintf("touch = %q", s.Set.Job.Setup.Touch)
+	switch f {
+	case session.DialFault:
+		return "the dial counts the other way round: turn its sign, or type every reading with the other sign"
+	case session.TouchFault:
+		return fmt.Sprintf("every slide goes against it: %s in the job file would have to be other, or the dial counts the other way round (sense tip tells)", touch)
+	case session.ScrewFault:
+		return fmt.Sprintf("clockwise of %s in the machine file would have to be other (a left-hand screw, or a handle seen from behind)", strings.Join(named, " and "))
+	case session.EitherFault:
+		return fmt.Sprintf("either %s in the job file or clockwise of %s in the machine file would have to be other: sense another slide tells which", touch, strings.Join(named, " and "))
+	case session.BearingsFault:
+		return fmt.Sprintf("the ring's zero is half a turn off (the tip stands opposite), or clockwise of both %s would have to be other", strings.Join(named, " and "))
+	case session.NoFault:
+	}
+	return ""
+}
+
+// ReachWords doubts the sign of the reach where the first wind of the offset slide says so; empty else.
+func ReachWords(s *session.State, u geom.Unit) string {
+	travel, byScale, doubt := s.ReachDoubt()
+	if !doubt {
+		return ""
+	}
+	facing := "towards the axis"
+	if s.Set.Job.Setup.Reach > 0 {
+		facing = "away from the axis"
+	}
+	t := fmt.Sprintf("this wind is %s %v, about twice the reach", geom.FormatFixed(math.Abs(u.From(travel)), 1), u)
+	if byScale {
+		t += ", and the slide's own scale says none is needed"
+	}
+	return t + ": does the tip face the way it is drawn (" + facing + ")?"
+}

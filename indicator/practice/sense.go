@@ -1,0 +1,46 @@
+package practice
+
+import (
+	"fmt"
+	"math"
+
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// Sense answers a sign check with the simulated hands: the tip is pressed in, or the slide is wound
+// clockwise a division at a time until the needle moves, and brought back the take-up way.
+func (m *Machine) Sense(s *session.State, name string) (session.Command, error) {
+	if name == session.Tip {
+		return session.Sense{Slide: name, Went: session.Up}, nil // a dial counts up as it is pressed
+	}
+	plan, ok := s.SensePlanFor(name)
+	sl, has := s.Set.Machine.Slide(name)
+	if !ok || !has {
+		return nil, fmt.Errorf("slide %q, need one that moves the needle here", name)
+	}
+	if err := m.Unlock(name); err != nil {
+		return nil, err
+	}
+	m.look(plan.Bearing)
+	before, seen := m.Quiet(), 3*m.world.Graduation
+	for n := 1.0; ; n++ {
+		if err := m.Turn(name, Move{Clockwise: true, Divisions: 1}); err != nil {
+			return nil, err
+		}
+		by := m.Quiet() - before
+		if !(math.Abs(by) > seen) && n < 10*sl.Divisions {
+			continue
+		}
+		went := session.Up
+		if by < 0 {
+			went = session.Down
+		}
+		half := sl.Divisions / 2
+		back := []Move{{Clockwise: false, Divisions: n}}
+		if slide.Turn(sl.TakeUp)*slide.Turn(sl.Clockwise) == slide.Clockwise {
+			back = []Move{{Clockwise: false, Divisions: n + half}, {Clockwise: true, Divisions: half}}
+		}
+		return session.Sense{Slide: name, Went: went}, m.Turn(name, back...)
+	}
+}

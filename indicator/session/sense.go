@@ -1,0 +1,223 @@
+package session
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+)
+
+// Went is the way that the needle went.
+type Went string
+
+// The two ways: the reading grew, or fell.
+const (
+	Up   Went = "up"
+	Down Went = "down"
+)
+
+func (w Went) check() error {
+	if w == Up || w == Down {
+		return nil
+	}
+	return fmt.Errorf("went %q, need %s or %s", string(w), Up, Down)
+}
+
+// Tip stands in the place of a slide where the tip is pressed by hand.
+const Tip = "tip"
+
+// Sense is the answer to a sign check: the tip was pressed, or a slide wound clockwise a little under the
+// needle, and the needle went that way.
+type Sense struct {
+	Slide string // or Tip
+	Went  Went
+}
+
+// Sensed: a sign was checked. Bearing is where the reference was met, radians.
+type Sensed struct {
+	Slide   string       `json:"slide"`
+	Bearing geom.Bearing `json:"bearing"`
+	Went    Went         `json:"went"`
+}
+
+func (Sense) command()      {}
+func (Sensed) kind() string { return "sense" }
+
+// SensePlan is how a sign is checked.
+type SensePlan struct {
+	Slide   string // or Tip
+	Bearing geom.Bearing
+	// Divisions is about how far to wind clockwise once the play is out.
+	Divisions float64
+	// Must is what the needle does where job and machine are stated right.
+	Must Went
+}
+
+// act is what the needle does for a millimetre of a slide's coordinate where the reference is met at b,
+// to first order in the centre error: bore m = (z − d)/g, boss m = (d − z)/g, with d = e·u(b) + ρ.
+func (s *State) act(slide string, b geom.Bearing) float64 {
+	c := s.cross()
+	a, ok := c.axis(slide)
+	if !ok {
+		return 0
+	}
+	u := b.Unit()
+	return s.Set.Job.Setup.Acts(s.Set.Job.Dial, a[0], geom.Point{X: a[1], Y: a[2]}.Dot(u))
+}
+
+// senseGraduations is how far the needle is to be seen to move, in its own divisions (common practice, no
+// source).
+const senseGraduations = 5
+
+// SensePlanFor returns how the sign of a slide is checked, or of the tip: at the mark of the ring where the
+// slide acts most, of equals the first. ok is false for a slide that this setup does not wind.
+func (s *State) SensePlanFor(slide string) (p SensePlan, ok bool) {
+	p = SensePlan{Slide: slide, Must: Up}
+	if s.Set == nil || s.Phase == Unopened {
+		return p, false
+	}
+	if slide == Tip {
+		return p, true
+	}
+	sl, has := s.Set.Machine.Slide(slide)
+	if !has || !slices.Contains(s.Set.Job.Needs(), slide) || !(sl.Division() > 0) {
+		return p, false
+	}
+	most := 0.0
+	for at := range s.Set.Job.Sweep.Marks(parkStep) {
+		if a := math.Abs(s.act(slide, at)); a > most*(1+1e-9) && s.reached(sl, at) {
+			most, p.Bearing = a, at.Normalized()
+		}
+	}
+	if most < leastAct {
+		return p, false
+	}
+	p.Divisions = math.Ceil(senseGraduations * s.Set.Job.Dial.Graduation / (most * sl.Division()))
+	p.Must = s.must(slide, p.Bearing)
+	return p, true
+}
+
+// must is what the needle does as a slide is wound clockwise, where all is stated right.
+func (s *State) must(slide string, b geom.Bearing) Went {
+	if slide == Tip {
+		return Up
+	}
+	sl, _ := s.Set.Machine.Slide(slide)
+	if s.act(slide, b)*float64(sl.Clockwise) < 0 {
+		return Down
+	}
+	return Up
+}
+
+// NextSense is what is to be checked next: the tip, then the slides in the order of their winds; the tip
+// again once all have been.
+func (s *State) NextSense() string {
+	if s.Set == nil {
+		return Tip
+	}
+	for _, name := range append([]string{Tip}, s.Set.Job.Needs()...) {
+		if _, ok := s.SensePlanFor(name); ok && !slices.ContainsFunc(s.Senses, func(e Sensed) bool { return e.Slide == name }) {
+			return name
+		}
+	}
+	return Tip
+}
+
+func decideSense(s State, c Sense) (Event, error) {
+	const like = "sense tip up, or sense x down: which way did the needle go"
+	if c.Went.check() != nil {
+		return nil, refuse(like, "%q, need %s or %s", string(c.Went), Up, Down)
+	}
+	if s.Phase == Sweeping && s.Sweep.N > 0 && s.Sweep.Closed == "" && c.Slide != Tip {
+		return nil, refuse("check signs before the first reading, or begin the sweep again", "a slide that moves inside a sweep spoils it")
+	}
+	p, ok := s.SensePlanFor(c.Slide)
+	if !ok {
+		return nil, refuse(like, "%q, need %s or a slide that is wound here: %s", c.Slide, Tip, strings.Join(s.Set.Job.Needs(), ", "))
+	}
+	return Sensed{Slide: c.Slide, Bearing: p.Bearing, Went: c.Went}, nil
+}
+
+// ParseSense reads what was pressed or wound, and which way the needle went; where only the way is said it
+// is the one that was asked for. The error is a *[Refusal].
+func ParseSense(text, asked string) (Sense, error) {
+	fields := strings.Fields(strings.ToLower(text))
+	if len(fields) == 1 {
+		fields = append([]string{asked}, fields...)
+	}
+	if len(fields) != 2 {
+		return Sense{}, refuse("sense tip up, or sense x down", "%d words, need a slide and up or down", len(fields))
+	}
+	return Sense{Slide: fields[0], Went: Went(fields[1])}, nil
+}
+
+// sensed keeps the newest answer for each slide.
+func (s *State) sensed(e Sensed) {
+	kept := make([]Sensed, 0, len(s.Senses)+1)
+	for _, old := range s.Senses {
+		if old.Slide != e.Slide {
+			kept = append(kept, old)
+		}
+	}
+	s.Senses = append(kept, e)
+}
+
+// Agrees reports whether an answer is what job and machine say must happen.
+func (s *State) Agrees(e Sensed) bool { return e.Went == s.must(e.Slide, e.Bearing) }
+
+// Fault is the statement that would have to be other for the sign checks to be right.
+type Fault string
+
+// The faults.
+const (
+	NoFault       Fault = "none"
+	DialFault     Fault = "dial"      // the dial counts down when it is pressed
+	TouchFault    Fault = "touch"     // bore for boss
+	ScrewFault    Fault = "clockwise" // what clockwise does to the slides that are named
+	EitherFault   Fault = "touch or clockwise"
+	BearingsFault Fault = "bearings" // the ring is read from the other side, half a turn off
+)
+
+// Faulty compares all sign checks of the setting with what job and machine say, and returns the one
+// statement that would explain those that disagree; slides are the ones whose clockwise is in question.
+func (s *State) Faulty() (f Fault, slides []string) {
+	right := 0
+	offset, tip := false, false
+	for _, e := range s.Senses {
+		switch ok := s.Agrees(e); {
+		case e.Slide == Tip:
+			tip = !ok
+		case ok:
+			right++
+			offset = offset || e.Slide == "offset"
+		default:
+			slides = append(slides, e.Slide)
+		}
+	}
+	slices.Sort(slides)
+	switch {
+	case tip:
+		return DialFault, nil
+	case len(slides) == 0:
+		return NoFault, nil
+	case right == 0 && len(slides) > 1:
+		return TouchFault, nil
+	case right == 0:
+		return EitherFault, slides
+	case len(slides) == 2 && offset && !slices.Contains(slides, "offset"):
+		return BearingsFault, slides
+	}
+	return ScrewFault, slides
+}
+
+// wentBack reports whether a parked reading lies on the other side of where the needle stood than its
+// goal, and so far that the wind must have gone the other way.
+func (p *Park) wentBack(reading float64) bool {
+	to, went := p.Goal-p.Now, reading-p.Now
+	if p.Past != nil && (*p.Past-p.Now)*to < 0 {
+		return false // it is wound past on that side
+	}
+	return to*went < 0 && math.Abs(went) > math.Abs(to)/2
+}

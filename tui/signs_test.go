@@ -1,0 +1,26 @@
+package tui_test
+
+import (
+	"testing"
+
+	"example.org/trammel/indicator/session"
+)
+
+// A sign is checked by a key: the field says how, up or down answers what it asks for, a slide's name in
+// front answers for that slide; what is wrong is refused with what to type.
+func TestSigns(t *testing.T) {
+	d := loaded(t, real(t, nil)).Type("g").Expect(Line("press the tip in"))
+	d.Type("up").Enter().Expect(Line("tip pressed: the needle went up, as job and machine say"))
+	d.Type("g").Expect(Line("wind X clockwise")).Type("down").Enter().
+		Expect(Line("X clockwise at 0°: the needle went down, against what job and machine say"))
+	d.Type("g").Type("y sideways").Enter().Expect(Line("need up or down"))
+	s := d.state()
+	if f, slides := s.Faulty(); f != session.EitherFault || len(slides) != 1 || slides[0] != "x" {
+		t.Errorf("at fault: %q of %v, want touch or clockwise of x", f, slides)
+	}
+	d.Type("/").Expect(Line("taken back: the sign check"))
+	d.Type("g").Enter() // nothing typed: nothing happens
+	if got := len(d.state().Senses); got != 1 {
+		t.Errorf("%d sign checks, want the tip's", got)
+	}
+}
