@@ -190,6 +190,8 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(turning, fmt.Sprintf("the needle showed, and shows now (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Signs:
 		return m.askSign()
+	case keys.Tilt:
+		return m.ask(raising, fmt.Sprintf("second sweep, how far above this one (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Taught:
 		m.toggle(taughtPage)
 	case keys.Trials:
@@ -330,6 +332,8 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 			return m.standsWhere(m.note.Value())
 		case turning:
 			return m.turnedBy(m.note.Value())
+		case raising:
+			return m.raise(m.note.Value())
 		case sensing:
 			return m.signWent(m.note.Value())
 		case working, noting, offAsked:

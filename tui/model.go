@@ -37,11 +37,14 @@ const (
 	turning       // what the needle showed and shows is being typed
 	standing      // where a slide stands is being typed
 	sensing       // the answer to a sign check is being typed
+	raising       // how far above the first sweep the second is taken is being typed
 	offAsked      // the needle is beyond the dial: which way?
 )
 
 // types reports whether a text is being typed into the field.
-func (m mode) types() bool { return m == noting || m == holding || m == standing || m == turning || m == sensing }
+func (m mode) types() bool {
+	return m == noting || m == holding || m == standing || m == turning || m == sensing || m == raising
+}
 
 // Model is the root of the screen.
 type Model struct {

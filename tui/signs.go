@@ -17,6 +17,16 @@ func (m Model) askSign() (Model, tea.Cmd) {
 	return m.ask(sensing, m.view.Plain(forms[len(forms)-1])+" ")
 }
 
+// raise begins a second sweep at the height that was typed.
+func (m Model) raise(text string) (Model, tea.Cmd) {
+	h, err := session.ParseHeight(text, m.view.State.Set.Job.Unit)
+	if err != nil {
+		m.complain(err.Error(), "z, then like 30")
+		return m, nil
+	}
+	return m.start(h)
+}
+
 // signWent takes the answer: up or down of what was asked for, or a slide's name in front of it. In
 // practice the simulated hands answer where nothing was typed.
 func (m Model) signWent(text string) (Model, tea.Cmd) {

@@ -24,3 +24,15 @@ func TestSigns(t *testing.T) {
 		t.Errorf("%d sign checks, want the tip's", got)
 	}
 }
+
+// A second sweep at another height is begun by a key and ends by itself; the first one stands again, and
+// the tilt beside it.
+func TestHeightByKey(t *testing.T) {
+	st := &stand{41.7, -0.11, 0.15}
+	d := st.work(loaded(t, real(t, nil)), 20, session.ForWind)
+	d.Type("z").Expect(Line("second sweep, how far above this one (mm)")).Type("high").Enter().Expect(Line("not a number"))
+	d.Type("z").Type("30").Enter().Expect(Line("second sweep, 30.000 mm above the first"))
+	st.ex -= 0.03 // where the reference is met now
+	st.work(d, 6, session.ForWind)
+	d.Expect(Line("tilt 0.1"), Line("going up"), Line("wind 1 of 3"))
+}

@@ -72,6 +72,9 @@ func (m Model) run(c session.Command) tea.Cmd {
 			c = answer
 		}
 		steps, err := cfg.Live.Do(c, cfg.Now())
+		if cfg.Bench != nil {
+			cfg.Bench.Raise(cfg.Live.State().Above())
+		}
 		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
 		_, note := c.(session.Note) // does not touch the head
 		if p := msg.state.Prompt(); p.Waits == session.ForReading && cfg.Bench != nil && len(steps) > 0 && !note {
@@ -164,7 +167,7 @@ func (m *Model) lastWords(steps []session.Step) string {
 		switch e := st.Event.(type) {
 		case session.Took:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned, session.Sensed:
+		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned, session.Sensed, session.Raised:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
 		case session.Loaded:
 			return pane.SlideName(e.Slide) + " slide loaded"

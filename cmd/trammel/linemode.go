@@ -129,6 +129,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	if word == "at" {
 		return session.ParseAt(rest, typed)
 	}
+	if word == "height" {
+		return session.ParseHeight(rest, typed)
+	}
 	if word == "sense" {
 		return session.ParseSense(rest, "")
 	}
@@ -169,7 +172,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }

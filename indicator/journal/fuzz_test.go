@@ -104,9 +104,10 @@ func FuzzAppendRead(f *testing.F) {
 			t.Fatalf("payload %q: line %q, want one line feed, at its end", payload, line)
 		}
 		if isObject {
-			var got struct{ C string }
-			if err := json.Unmarshal(line, &got); err != nil || got.C != fmt.Sprintf("%08x", slowCRC32C(payload[:len(payload)-1])) {
-				t.Fatalf("payload %q: line %q has check %q (%v)", payload, line, got.C, err)
+			// By its bytes, as it is read: a payload may have a field of that name itself.
+			want := fmt.Sprintf(`,"c":"%08x"}`+"\n", slowCRC32C(payload[:len(payload)-1]))
+			if !json.Valid(line) || !bytes.HasSuffix(line, []byte(want)) {
+				t.Fatalf("payload %q: line %q, want it to end in %q", payload, line, want)
 			}
 		}
 	})

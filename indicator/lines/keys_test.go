@@ -147,6 +147,8 @@ var (
 		"drift":    object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
 		"evened":   object(map[string]shape{"say": text, "trial": whole}),
 		"sense":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "bearing": or(number, none), "went": or(word("up", "down"), none), "agrees": or(flag01, none), "fault": or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none)}),
+		"height":   object(map[string]shape{"say": text, "trial": whole, "height": number}),
+		"tilt":     object(map[string]shape{"say": text, "trial": whole, "height": number, "tilt": or(value, none), "bearing": or(number, none), "stated": or(number, none), "limit": or(number, none), "at_cutter": or(number, none)}),
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
 		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
 		"at":       object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
@@ -158,7 +160,7 @@ var (
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel", "sense")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel", "sense", "height")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -236,6 +238,9 @@ func taught(t testing.TB) (all []lines.Line) {
 	asked := s.live.State()
 	all = append(all, lines.SenseAsk(&asked, "y"))
 	waiting := s.live.State()
+	say(session.Height{Height: 30})
+	s.read(-0.1, 0, 0.105, 0.118, 0.031, -0.063)
+	all = append(all, s.said...)
 	say(session.TakeReading{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
 
 	// A machine that has taught its offset slide's radii; then the ring has slipped.

@@ -79,6 +79,10 @@ func event(st session.Step, u geom.Unit) []Line {
 		d := s.Set.Job.Dial
 		return []Line{BezelLine{"bezel", s.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
 			fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
+	case session.Raised:
+		return []Line{HeightLine{"height", s.Trial, Number(u.From(e.Height)), u}}
+	case session.Tilted:
+		return []Line{tilt(s, e, u)}
 	case session.Sensed:
 		return []Line{sensed(s, e)}
 	case session.Held:

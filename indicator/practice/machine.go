@@ -88,6 +88,7 @@ type Machine struct {
 	offset, x, y *screw
 	head         geom.Bearing // where the offset slide's line points
 	along        float64      // where the spindle stood on that line at the start, mm
+	raised       float64      // how far above its usual height the sweep is taken, mm
 	table        float64      // how far the table is turned counter-clockwise, rad
 
 	// Separate streams, so that one more look at the dial does not change how the hand winds.
@@ -143,10 +144,13 @@ func New(w World, seed uint64) *Machine {
 // Truth returns where the machine truly stands now.
 func (m *Machine) Truth() Truth {
 	w := &m.world
-	lean := scaled(geom.Point{X: w.LeanX, Y: w.LeanY}, w.SweepHeight)
+	lean := scaled(geom.Point{X: w.LeanX, Y: w.LeanY}, w.SweepHeight+m.raised)
 	c := rotated(m.centre().Sub(m.axis()), -m.table).Add(lean)
 	return Truth{Swing: m.arm().Norm() + float64(w.SpindleLean*w.SweepHeight), CentreX: c.X, CentreY: c.Y}
 }
+
+// Raise has the next readings taken by so much above the usual height of the sweep, millimetres.
+func (m *Machine) Raise(by float64) { m.raised = by }
 
 // Swing turns the head by hand until the line from the head axis through the spindle (not the
 // slide's line) points to bearing b by its ring, as nearly as the hand sets an angle. Winding the offset
@@ -175,7 +179,7 @@ func (m *Machine) axis() geom.Point {
 
 // centre is the reference's centre: fixed, or carried by the slides on the table and round with it.
 func (m *Machine) centre() geom.Point {
-	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}
+	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}.Sub(scaled(geom.Point{X: m.world.LeanX, Y: m.world.LeanY}, m.raised))
 	if m.world.Table.Turned {
 		return rotated(c.Add(m.carried()), m.table)
 	}

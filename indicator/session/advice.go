@@ -70,6 +70,9 @@ func (s *State) due() (Event, bool) {
 		// Five readings cannot tell which of them is wrong; the next ones can.
 		return d, planned
 	}
+	if s.Raising != nil { // nothing is judged by it: its stations are enough
+		return Swept{Why: ByTilt}, planned
+	}
 	if why, ok := s.closing(&f, planned); ok {
 		if s.wantsClosing() {
 			return Closing{}, true

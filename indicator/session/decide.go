@@ -155,6 +155,8 @@ func Decide(s State, c Command) (Event, error) {
 		return decideAt(s, c)
 	case Bezel:
 		return decideBezel(s, c)
+	case Height:
+		return decideHeight(s, c)
 	case Sense:
 		return decideSense(s, c)
 	case Note:
@@ -335,6 +337,8 @@ func Follow(s State) (Event, bool) {
 	switch {
 	case s.Phase == Sweeping && s.Sweep.Closed == "":
 		return s.due()
+	case s.Raising != nil && s.Phase == Sweeping:
+		return s.tilt(), true
 	case s.Phase == Sweeping, s.Phase == Winding && s.Told == nil:
 		return s.nextWind(), true
 	case s.Phase == Cutting:

@@ -127,6 +127,7 @@ const (
 	ByWind    Why = "wind"    // winding helps sooner than further stations can
 	ByLimit   Why = "limit"   // as many stations as make sense, and still undecided
 	ByPerson  Why = "enough"  // the person said so
+	ByTilt    Why = "tilt"    // a second sweep at another height is complete
 )
 
 // Told: a wind was told.

@@ -37,13 +37,13 @@ func TestEveryKindIsPlayed(t *testing.T) {
 	for _, e := range events(t, everyKind(t).mem.Lines) {
 		seen[fmt.Sprintf("%T", e)]++
 	}
-	for _, k := range []string{"Opened", "Loaded", "Took", "Skipped", "Undone", "Restarted", "Swept", "Told", "Wound", "Settled", "Accepted", "Noted", "Reswept", "Closing", "Held", "Released", "Stood", "Turned", "Sensed"} {
+	for _, k := range []string{"Opened", "Loaded", "Took", "Skipped", "Undone", "Restarted", "Swept", "Told", "Wound", "Settled", "Accepted", "Noted", "Reswept", "Closing", "Held", "Released", "Stood", "Turned", "Sensed", "Raised", "Tilted"} {
 		if seen["session."+k] == 0 {
 			t.Errorf("event %s is not played", k)
 		}
 	}
-	if len(seen) != 19 {
-		t.Errorf("%d kinds are played, want 19: %v", len(seen), seen)
+	if len(seen) != 21 {
+		t.Errorf("%d kinds are played, want 21: %v", len(seen), seen)
 	}
 }
 

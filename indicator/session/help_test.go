@@ -150,6 +150,8 @@ func everyKind(t testing.TB) *player {
 	p.do(session.ReadClosing{}, session.Undo{}, session.Hold{Radius: 42, Limit: 0.5}, session.Release{}, session.At{Slide: "x", At: 1.5})
 	p.do(session.Bezel{Showed: 0.1, Shows: 0.2}, session.Undo{})
 	p.do(session.Enough{}, session.Undo{}, session.Enough{})
+	p.until(session.ForWind)
+	p.do(session.Height{Height: 30})
 	p.until(session.ForWind).answer(1)
 	p.do(session.Undo{}, session.Confirm{}, session.Note{Text: "collar was not zeroed"}, session.Undo{})
 	p.do(session.Again{}) // in the middle of the winds: trial 2

@@ -91,6 +91,9 @@ func (s *State) setup() indicator.Setup {
 	if h := s.Hold; h != nil {
 		u.HeldRadius, u.HeldLimit = h.Radius, h.Limit
 	}
+	if t := s.Tilt; t != nil {
+		u.TiltLimit = t.Limit // what was measured stands for what was stated
+	}
 	return u
 }
 

@@ -40,6 +40,8 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 		return session.ReadClosing{}, e.Wish
 	case session.Stood:
 		return session.At(e), true
+	case session.Raised:
+		return session.Height(e), true
 	case session.Sensed:
 		return session.Sense{Slide: e.Slide, Went: e.Went}, true
 	case session.Turned:

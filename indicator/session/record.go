@@ -62,7 +62,7 @@ func (e *LineError) Error() string {
 var readers = map[string]func([]byte) (Event, error){
 	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
 	"undone": read[Undone], "doubted": read[Doubted], "kept": read[Kept], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
-	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[Closing], "held": read[Held], "at": read[Stood], "bezel": read[Turned], "resweep": read[Reswept], "released": read[Released], "drifted": read[Drifted], "evened": read[Evened], "sense": read[Sensed], "note": read[Noted], "step": read[Worked],
+	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[Closing], "held": read[Held], "at": read[Stood], "bezel": read[Turned], "resweep": read[Reswept], "released": read[Released], "drifted": read[Drifted], "evened": read[Evened], "sense": read[Sensed], "height": read[Raised], "tilt": read[Tilted], "note": read[Noted], "step": read[Worked],
 }
 
 func read[E Event](b []byte) (Event, error) {
@@ -104,10 +104,10 @@ func (o Off) check() error {
 
 func (w Why) check() error {
 	switch w {
-	case ByVerdict, ByWind, ByLimit, ByPerson:
+	case ByVerdict, ByWind, ByLimit, ByPerson, ByTilt:
 		return nil
 	}
-	return fmt.Errorf("why %q, need %s, %s, %s or %s", w, ByVerdict, ByWind, ByLimit, ByPerson)
+	return fmt.Errorf("why %q, need %s, %s, %s, %s or %s", w, ByVerdict, ByWind, ByLimit, ByPerson, ByTilt)
 }
 
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:

@@ -45,6 +45,7 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.Closing{}, session.Closing{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
 		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Reswept{}, session.Told{Step: 1, Of: 1, Open: true}, session.Stood{Slide: "x", At: 23.415}, session.Turned{Showed: -0.412}, session.Wound{Slide: "x", Reading: &swing},
+		session.Raised{Height: 30}, session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003}, session.Tilted{Height: -30, Failed: true}, session.Swept{Why: session.ByTilt},
 		session.Sensed{Slide: "x", Bearing: 1.5, Went: session.Down},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
@@ -112,6 +113,7 @@ func TestLineForm(t *testing.T) {
 		{session.Closing{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"closing","d":{}}`},
 		{session.Drifted{Change: 0.021}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"drifted","d":{"change":0.021}}`},
 		{session.Sensed{Slide: "x", Bearing: 0, Went: session.Up}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"sense","d":{"slide":"x","bearing":0,"went":"up"}}`},
+		{session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"tilt","d":{"height":30,"x":0.0001,"y":-0.0002,"u":0.00005,"limit":0.0003}}`},
 		{session.Held{Radius: 42.003, Limit: 0.004}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"held","d":{"radius":42.003,"limit":0.004}}`},
 		{session.Evened{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"evened","d":{}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},

@@ -172,4 +172,3 @@ func TestReachDoubted(t *testing.T) {
 		}
 	}
 }
-

@@ -131,6 +131,9 @@ type State struct {
 	Odd     []Odd
 	// Senses are the newest sign check of each slide and of the tip.
 	Senses []Sensed
+	// Raising is a second sweep at another height, nil most of the time; Tilt is what such a one has found.
+	Raising *Raising
+	Tilt    *Tilted
 
 	log *logged // the setting's events so far, for undo
 }
@@ -159,7 +162,9 @@ func (s *State) fold(e Event) (entry bool) {
 		return false
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
-		s.learnWinds()
+		if s.Raising == nil {
+			s.learnWinds()
+		}
 		return e.Why == ByPerson
 	case Told:
 		if s.Told = &e; s.Phase != Cutting {
@@ -179,6 +184,11 @@ func (s *State) fold(e Event) (entry bool) {
 		s.stands(e)
 	case Turned:
 		s.turned(e.by())
+	case Raised:
+		s.raised(e)
+	case Tilted:
+		s.tilted(e)
+		return false
 	case Sensed:
 		s.sensed(e)
 	case Doubted:

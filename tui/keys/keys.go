@@ -32,6 +32,7 @@ const (
 	At      // where a slide's scale stands
 	Bezel   // the dial is set anew
 	Signs   // a sign is checked
+	Tilt    // a second sweep at another height
 	Taught  // what the machine has taught
 	Accept
 	Note
@@ -98,6 +99,7 @@ func For(s Situation) []Binding {
 		bind(At, "scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
 		bind(Bezel, "bezel", when(s.Waits != session.ForNothing, "the setting is closed"), "b"),
 		bind(Signs, "signs", when(s.Waits != session.ForNothing, "the setting is closed"), "g"),
+		bind(Tilt, "height", when(s.Waits == session.ForWind || s.Waits == session.ForAccept, "no closed sweep stands"), "z"),
 		bind(Hold, "hold radius", s.unswept(), "h"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
@@ -188,7 +190,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Signs, Accept, Note, Swap, Up, Down:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Signs, Tilt, Accept, Note, Swap, Up, Down:
 	}
 	return "the last entry could not be recorded"
 }

@@ -162,14 +162,14 @@ func TestWhichKeysCanAct(t *testing.T) {
 		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
 		{"doubt", Situation{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
 		{"doubt without a value", Situation{Waits: session.ForReading, Undo: true, Doubt: true}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
-		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Hold, At, Bezel, Signs, Note}},
-		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs, Note}},
+		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
+		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
 		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Hold, At, Bezel, Signs, Note}},
 		{"drift", Situation{Waits: session.ForDrift, Undo: true}, []Action{Even, Keep, Undo, Again, Hold, At, Bezel, Signs, Note}},
 		{"closed", Situation{}, nil},
 		{"a page", Situation{Page: true}, []Action{Enter}},
-		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, nil},
-		{"lost, a page", Situation{Waits: session.ForWind, Lost: true, Page: true}, []Action{Enter}},
+		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, []Action{Retry}},
+		{"lost, a page", Situation{Waits: session.ForWind, Lost: true, Page: true}, []Action{Enter, Retry}},
 	}
 	for _, c := range cases {
 		want := append(slices.Clone(look), c.also...)

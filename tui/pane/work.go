@@ -281,6 +281,14 @@ func driftList(v *View, room int) []string {
 
 // resultLines is what the sweep says so far.
 func resultLines(v *View, w int) (out []string) {
+	if r := v.State.Raising; r != nil {
+		out = append(out, v.Theme.Strong.Render(first(w, []string{fmt.Sprintf("second sweep, %s %v higher: for the tilt", v.length(r.Height), v.unit()), "second sweep, for the tilt"})))
+	}
+	if t := lines.TiltWords(&v.State, v.unit()); t != "" {
+		for _, l := range wrap(v.text(t), w, 2) {
+			out = append(out, v.Theme.Dim.Render(l))
+		}
+	}
 	if !v.Fitted {
 		if v.FitErr != nil && v.State.Sweep.Readings() >= 3 {
 			why := v.text(v.FitErr.Error())

@@ -1,0 +1,124 @@
+package session
+
+import (
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+)
+
+// Height begins a second sweep of the same stations, Height above the first one's plane (below where it is
+// negative), millimetres, to find how far the reference leans.
+type Height struct{ Height float64 }
+
+// Raised: the second sweep began.
+type Raised struct {
+	Height float64 `json:"height"`
+}
+
+// Tilted: the second sweep is over, and the first one stands again. X and Y are by how much the
+// reference's centre goes aside for a millimetre upwards, and U is the expanded uncertainty of that in the
+// direction in which it is known least; Limit is the bound that stands for the stated tilt from now on.
+// Failed says that the two sweeps could not be compared; the figures are 0 then.
+type Tilted struct {
+	Height float64 `json:"height"`
+	X      float64 `json:"x"`
+	Y      float64 `json:"y"`
+	U      float64 `json:"u"`
+	Limit  float64 `json:"limit"`
+	Failed bool    `json:"failed,omitempty"`
+}
+
+func (Height) command()     {}
+func (Raised) kind() string { return "height" }
+func (Tilted) kind() string { return "tilt" }
+
+// Raising is a second sweep under way, with what stood before it.
+type Raising struct {
+	Height    float64
+	First     Sweep
+	Predicted *indicator.Found
+}
+
+// leastHeight is the least distance between two sweeps, millimetres: below, the readings' spread makes
+// more of a lean than any machine has (common practice, no source).
+const leastHeight = 1
+
+func decideHeight(s State, h Height) (Event, error) {
+	const like = "height H: how far above the first sweep, like height 30"
+	u := s.Set.Job.Unit
+	switch {
+	case s.Raising != nil:
+		return nil, refuse(s.hint(), "a second sweep is under way, %.6g %v above the first", u.From(s.Raising.Height), u)
+	case s.Sweep.Closed == "" || s.Winds != nil || (s.Phase != Winding && s.Phase != SettledDown):
+		return nil, refuse("finish the sweep first, and wind nothing before the second", "no closed sweep stands to compare a second one with")
+	case math.IsNaN(h.Height) || math.Abs(h.Height) < leastHeight || math.Abs(h.Height) > 1000:
+		return nil, refuse(like, "a height of %.6g %v, need %.4g to %.6g %v up or down", u.From(h.Height), u, u.From(leastHeight), u.From(1000), u)
+	}
+	if f, err := s.Fit(); err != nil || f.Dof <= 0 {
+		return nil, refuse("take more stations in the first sweep", "the first sweep knows no uncertainty to compare with")
+	}
+	return Raised(h), nil
+}
+
+// ParseHeight reads a height in unit u. The error is a *[Refusal].
+func ParseHeight(text string, u geom.Unit) (Height, error) {
+	v, err := geom.ParseNumber(strings.TrimSpace(text))
+	if err != nil {
+		return Height{}, refuse("height H: how far above the first sweep, like height 30", "%v", err)
+	}
+	return Height{u.MM(v)}, nil
+}
+
+// raised begins the second sweep.
+func (s *State) raised(e Raised) {
+	s.Raising = &Raising{Height: e.Height, First: s.Sweep, Predicted: s.Predicted}
+	s.Sweep, s.Phase, s.Told, s.Predicted, s.Doubt = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
+}
+
+// tilt compares the second sweep, which is closed, with the first. What is the same in both, reach and
+// reference, cancels; only the readings' scatter is left.
+func (s *State) tilt() Tilted {
+	t := Tilted{Height: s.Raising.Height, Failed: true}
+	high, err := s.Fit()
+	below := *s
+	below.Sweep, below.Doubt = s.Raising.First, nil
+	low, lowErr := below.Fit()
+	if err != nil || lowErr != nil || high.Dof <= 0 || low.Dof <= 0 || !(math.Abs(t.Height) > 0) {
+		return t
+	}
+	by := high.Circle.Centre.Sub(low.Circle.Centre)
+	a, b := high.Scatter(), low.Scatter()
+	xx, yy, xy := a[0][0]+b[0][0], a[1][1]+b[1][1], a[0][1]+b[0][1]
+	most := (xx+yy)/2 + math.Hypot((xx-yy)/2, xy) // the larger eigenvalue
+	t.X, t.Y = by.X/t.Height, by.Y/t.Height
+	t.U = fit.Coverage(min(high.Dof, low.Dof)) * math.Sqrt(max(0, most)) / math.Abs(t.Height)
+	t.Limit = math.Hypot(t.X, t.Y) + t.U
+	if bad := t.X + t.Y + t.U; math.IsNaN(bad) || math.IsInf(bad, 0) {
+		return Tilted{Height: t.Height, Failed: true}
+	}
+	t.Failed = false
+	return t
+}
+
+// tilted goes back to the first sweep, with the tilt known.
+func (s *State) tilted(e Tilted) {
+	r := s.Raising
+	if r == nil {
+		return
+	}
+	s.Sweep, s.Predicted, s.Phase, s.Raising, s.Doubt = r.First, r.Predicted, Sweeping, nil, nil
+	if !e.Failed {
+		s.Tilt = &e
+	}
+}
+
+// Above returns how far above the first sweep readings are taken now, millimetres: 0 but for a second one.
+func (s State) Above() float64 {
+	if s.Raising == nil {
+		return 0
+	}
+	return s.Raising.Height
+}
