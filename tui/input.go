@@ -190,6 +190,9 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(turning, fmt.Sprintf("the needle showed, and shows now (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Signs:
 		return m.askSign()
+	case keys.Rings:
+		m.view.Bearings = m.view.OtherBearings()
+		m.say("places are told by " + map[session.Bearings]string{session.ByRing: "the ring's figures", session.ByFrame: "bearings, counter-clockwise from +X"}[m.view.Bearings])
 	case keys.Tilt:
 		return m.ask(raising, fmt.Sprintf("second sweep, how far above this one (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Taught:

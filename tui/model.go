@@ -72,6 +72,9 @@ func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, note: newNote(t), gate: &gate{}}
 	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed}
 	m.see(c.Live.State())
+	if s := m.view.State; s.Set != nil {
+		m.view.Bearings = s.Set.Bearings
+	}
 	if s := m.view.State; s.Trial == 1 && s.Sweep.N == 0 {
 		m.page = setupPage
 	}

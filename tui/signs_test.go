@@ -36,3 +36,9 @@ func TestHeightByKey(t *testing.T) {
 	st.work(d, 6, session.ForWind)
 	d.Expect(Line("tilt 0.1"), Line("going up"), Line("wind 1 of 3"))
 }
+
+// A key goes from the one frame to the ring's figures and back; the column says which it is.
+func TestRingFigures(t *testing.T) {
+	d := loaded(t, real(t, nil)).Type("x").Expect(Line("ring", "read"), Line("swing to ring 0°"))
+	d.Type("x").Expect(Line("bearing", "read"), Line("swing to bearing 0° (ring 0°)"))
+}

@@ -23,6 +23,7 @@ type dialFlags struct {
 	resume, lines, plain  bool
 	steps                 steps  // the order at the machine is asked for step by step
 	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
+	bearings              string // by which figures places are told
 	screen                bool   // the session goes on on a screen, not in lines
 	arcFlags
 }
@@ -43,6 +44,9 @@ reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
 SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
 --resume goes on.
 
+"setup" draws where the indicator goes; "sense" checks a sign: which way does the
+needle go ("sense x up")? "height 30" sweeps once more 30 above, for the tilt.
+
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
 the job file says the rest. Without --arc a screen shows the outline and how far each
 arc is. The other flags are those of plan; lengths are in the job's unit.`,
@@ -55,6 +59,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	f.steps.flag(cmd)
+	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	f.arcFlags.add(cmd)
 	return cmd
@@ -94,6 +99,8 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	switch {
 	case !f.resume && (f.job == "" || f.machine == ""):
 		return misuse("dial needs --job FILE and --machine FILE")
+	case session.Bearings(f.bearings).Check() != nil:
+		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
 	}
 	if f.resume && f.journal == "" {
 		var err error
@@ -221,7 +228,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 
 // readSetting reads both files and checks that they go together.
 func readSetting(f *dialFlags) (session.Opened, error) {
-	set := session.Opened{Program: version(), Steps: f.steps.asked(f.screen)}
+	set := session.Opened{Program: version(), Steps: f.steps.asked(f.screen), Bearings: session.Bearings(f.bearings)}
 	text, err := os.ReadFile(f.job)
 	if err != nil {
 		return set, err

@@ -41,6 +41,7 @@ type (
 		Closing  bool   `json:"closing,omitempty"`
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
 		Vernier *slide.Mark `json:"vernier,omitempty"`
+		by      session.Bearings
 	}
 	// ReadingLine repeats a reading that was taken.
 	ReadingLine struct {
@@ -129,6 +130,7 @@ type (
 		ReadingGoal Number      `json:"reading_goal"`
 		Vernier     *slide.Mark `json:"vernier,omitempty"`
 		places      int
+		by          session.Bearings
 	}
 	// Turn is how far a table is turned counter-clockwise, degrees, for a handwheel that can be reached
 	// there, and what its ring shows then.

@@ -172,7 +172,19 @@ func table(s *session.State, p *session.Prompt) Number {
 
 // place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
 func place(s *session.State, b geom.Bearing) string {
-	if s.Set.Job.Setup.Kind == indicator.Turned {
+	return PlaceIn(s, b, s.Set.Bearings)
+}
+
+// PlaceIn is place by the figures that are wanted, labelled where they are not the usual ones.
+func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
+	turned := s.Set.Job.Setup.Kind == indicator.Turned
+	switch {
+	case by == session.ByFrame:
+		return "bearing " + Degrees(b.Degrees360())
+	case by == session.ByRing || turned:
+		if m, ok := s.Ring().Mark(s.RingAt(b)); ok && by == session.ByRing {
+			return RingWords(s.RingAt(b), &m)
+		}
 		return "ring " + Degrees(s.RingAt(b))
 	}
 	return Degrees(b.Degrees360())
@@ -180,7 +192,7 @@ func place(s *session.State, b geom.Bearing) string {
 
 // vernier is how the ring is set with its vernier; nil where it has none.
 func vernier(s *session.State, p *session.Prompt) *slide.Mark {
-	if m, ok := s.Ring().Mark(p.Ring); ok && s.Set.Job.Setup.Kind == indicator.Turned {
+	if m, ok := s.Ring().Mark(p.Ring); ok && (s.Set.Job.Setup.Kind == indicator.Turned || s.Set.Bearings == session.ByRing) {
 		return &m
 	}
 	return nil
@@ -204,7 +216,7 @@ func Prompt(s *session.State, u geom.Unit) Line {
 		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), Turn: turn(s, &p), shown: p.Slide}
 	case session.ForReading:
 		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
-			Table: table(s, &p), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing, Vernier: vernier(s, &p)}
+			Table: table(s, &p), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing, Vernier: vernier(s, &p), by: s.Set.Bearings}
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForDrift:
@@ -241,7 +253,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide, Notes: []string{}}
 	if k := p.Told.Park; k != nil {
 		l.Park = &Park{degrees(k.Bearing), table(s, &p), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
-			vernier(s, &p), ReadingPlaces(s.Set.Job.Dial, u)}
+			vernier(s, &p), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
 		if k.Past != nil {
 			past := Number(u.From(*k.Past))
 			l.Park.ReadingPast = &past

@@ -51,18 +51,31 @@ func (t *Turn) first() string {
 // Text does not tell the expected reading: it would pull the eye.
 func (l Ask) Text() string {
 	t := fmt.Sprintf("trial %d, station %d of %d: ", l.Trial, l.Station, l.Of)
-	if isNaN(l.Table) {
+	if isNaN(l.Table) && l.by != session.AsUsual {
+		t += "swing to " + placed(l.by, l.Bearing, l.Collar, l.Vernier)
+	} else if isNaN(l.Table) {
 		t += "swing to " + Degrees(float64(l.Bearing))
 		if l.Collar != l.Bearing {
 			t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
 		}
 	} else {
 		t += "turn the table to " + RingWords(float64(l.Collar), l.Vernier)
+		if l.by == session.ByFrame {
+			t += fmt.Sprintf(" (bearing %s)", Degrees(float64(l.Bearing)))
+		}
 	}
 	if l.Closing {
 		t += ", once more: the closing reading"
 	}
 	return t
+}
+
+// placed is where a head is swung to, by the figures that are wanted.
+func placed(by session.Bearings, bearing, collar Number, v *slide.Mark) string {
+	if by == session.ByRing {
+		return RingWords(float64(collar), v)
+	}
+	return "bearing " + Degrees(float64(bearing))
 }
 
 // Text: see [Line].
@@ -149,6 +162,11 @@ func (l WindLine) parked() string {
 	switch {
 	case !isNaN(p.Table):
 		at = "park the table at " + RingWords(float64(p.Collar), p.Vernier)
+		if p.by == session.ByFrame {
+			at += fmt.Sprintf(" (bearing %s)", Degrees(float64(p.Bearing)))
+		}
+	case p.by != session.AsUsual:
+		at = "park at " + placed(p.by, p.Bearing, p.Collar, p.Vernier)
 	case p.Collar != p.Bearing:
 		at += fmt.Sprintf(" (ring %s)", Degrees(float64(p.Collar)))
 	}

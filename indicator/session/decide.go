@@ -175,6 +175,9 @@ func decideOpen(s State, o Open) (Event, error) {
 	if len(o.Job.Sweep.Obstacles) > 0 && o.Job.Sweep.Left() <= 0 {
 		return nil, refuse("", "the obstacles leave nothing of the sweep, need a part of it")
 	}
+	if err := o.Bearings.Check(); err != nil {
+		return nil, refuse("", "%v", err)
+	}
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
 	}

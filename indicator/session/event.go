@@ -28,6 +28,8 @@ type Opened struct {
 	Loaded  []string `json:"loaded,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
 	Steps bool `json:"steps,omitempty"`
+	// Bearings says by which figures places are told.
+	Bearings Bearings `json:"bearings,omitempty"`
 }
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say

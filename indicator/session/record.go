@@ -84,6 +84,8 @@ func words(e Event) error {
 		return e.Off.check()
 	case Swept:
 		return e.Why.check()
+	case Opened:
+		return e.Bearings.Check()
 	case Sensed:
 		return e.Went.check()
 	case Doubted:

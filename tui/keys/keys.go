@@ -33,6 +33,7 @@ const (
 	Bezel   // the dial is set anew
 	Signs   // a sign is checked
 	Tilt    // a second sweep at another height
+	Rings   // places by the ring's figures, or in the one frame
 	Taught  // what the machine has taught
 	Accept
 	Note
@@ -95,6 +96,7 @@ func For(s Situation) []Binding {
 		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
 		bind(Closing, "closing", when(s.reading() && !s.Doubt, "no station is asked for"), "l"),
+		bind(Rings, "ring figures", "", "x"),
 		bind(Taught, "taught", "", "m"),
 		bind(At, "scale", when(s.Waits != session.ForNothing, "the setting is closed"), "w"),
 		bind(Bezel, "bezel", when(s.Waits != session.ForNothing, "the setting is closed"), "b"),
@@ -184,7 +186,7 @@ func offDial(s Situation, names ...string) Binding {
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
 func lostWhy(a Action, page bool) string {
 	switch a {
-	case Retry, Quit, Suspend, Help, Trials, Taught, Setup, Form:
+	case Retry, Quit, Suspend, Help, Trials, Taught, Rings, Setup, Form:
 		return ""
 	case Enter:
 		if page {

@@ -64,7 +64,7 @@ func TestNoTwoMeanings(t *testing.T) {
 			}
 		}
 	}
-	if _, ok := Find(For(Situation{}), "x"); ok {
+	if _, ok := Find(For(Situation{}), "j"); ok {
 		t.Error("Find knows x")
 	}
 }
@@ -151,7 +151,7 @@ func can(s Situation) []Action {
 
 // Which keys can act, by hand from the order of the job.
 func TestWhichKeysCanAct(t *testing.T) {
-	look := []Action{Trials, Taught, Setup, Form, Help, Quit, Suspend}
+	look := []Action{Trials, Taught, Rings, Setup, Form, Help, Quit, Suspend}
 	cases := []struct {
 		name string
 		s    Situation

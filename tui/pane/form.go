@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/plot"
 )
 
@@ -91,7 +92,7 @@ func formTable(v *View, w, h int) string {
 func formWords(v *View, w int) (out []string) {
 	r, u := &v.Form, v.unit()
 	spot := func(name string, s indicator.Spot) string {
-		return fmt.Sprintf("%s spot %s %v at %s", name, v.length(s.Departure), u, v.degrees(math.Round(s.At.Degrees360()*10)/10))
+		return fmt.Sprintf("%s spot %s %v at %s", name, v.length(s.Departure), u, v.spot(s.At))
 	}
 	high, low := spot("high", r.Peak), spot("low", r.Valley)
 	if both := high + ", " + low; len([]rune(both)) <= w {
@@ -132,4 +133,12 @@ func formPicture(v *View) plot.Picture {
 		p.Stations[r.Station[i]-1] = plot.Mark{Bearing: s.At, Out: s.Departure, Present: true}
 	}
 	return p
+}
+
+// spot is where the metal stands out or back, by the figures that are wanted.
+func (v *View) spot(b geom.Bearing) string {
+	if v.Bearings == session.ByRing {
+		return "ring " + v.degrees(math.Round(v.State.RingAt(b)*10)/10)
+	}
+	return v.degrees(math.Round(b.Degrees360()*10) / 10)
 }

@@ -156,7 +156,12 @@ func readingAction(v *View) (words, big []string) {
 	what, deg, ring := "station ", at, ""
 	do := "swing to "
 	if v.turned() {
-		what, deg, do, at = "ring ", v.degrees(p.Ring), "turn the table to ", v.ring()
+		do = "turn the table to "
+	}
+	if v.byRing() {
+		what, deg, at = "ring ", v.degrees(p.Ring), v.ring()
+	} else if v.Bearings == session.ByFrame {
+		what, at, ring = "bearing ", "bearing "+at, " (ring "+v.degrees(p.Ring)+")"
 	} else if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
 		what, deg = "ring ", v.degrees(p.Ring)
 		ring = " (ring " + deg + ")"
@@ -197,7 +202,9 @@ func doubtAction(v *View) (words, big []string) {
 		words = append(words, fmt.Sprintf("%d does not fit: %s?", p.Station, v.reading(*d.WouldBe)))
 	}
 	deg := v.degrees(p.Bearing.Degrees360())
-	if v.turned() || p.Ring != p.Bearing.Degrees360() {
+	if v.Bearings == session.ByFrame {
+		deg = "bearing " + deg
+	} else if v.byRing() || p.Ring != p.Bearing.Degrees360() {
 		deg = "ring " + v.degrees(p.Ring)
 	}
 	if v.Entry != "" {
@@ -278,8 +285,11 @@ func (v *View) shortest() string {
 // park is the bearing of a parked wind, and what the ring shows there if that is something else; of a
 // table it is what its ring shows.
 func (v *View) park() string {
-	if v.turned() {
+	if v.byRing() {
 		return v.ring()
+	}
+	if v.turned() {
+		return v.ring() + " (bearing " + v.degrees(v.Prompt.Told.Park.Bearing.Degrees360()) + ")"
 	}
 	b := v.Prompt.Told.Park.Bearing
 	at := v.degrees(b.Degrees360())

@@ -1,9 +1,12 @@
 package pane
 
 import (
+	"math"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -12,10 +15,31 @@ func (v *View) turned() bool { return v.job().Setup.Kind == indicator.Turned }
 
 // place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
 func (v *View) place(b geom.Bearing) string {
-	if v.turned() {
+	if v.byRing() {
 		return v.degrees(v.State.RingAt(b))
 	}
 	return v.degrees(b.Degrees360())
+}
+
+// byRing reports whether places are told by the ring's figures.
+func (v *View) byRing() bool {
+	return v.Bearings == session.ByRing || (v.turned() && v.Bearings == session.AsUsual)
+}
+
+// OtherBearings are the figures that the screen does not tell places by now.
+func (v *View) OtherBearings() session.Bearings {
+	if v.byRing() {
+		return session.ByFrame
+	}
+	return session.ByRing
+}
+
+// towards is a direction found from readings, labelled where it is told by the ring.
+func (v *View) towards(b geom.Bearing) string {
+	if v.Bearings == session.ByRing {
+		return "ring " + v.degrees(math.Mod(math.Round(v.State.RingAt(b)), 360))
+	}
+	return v.degrees(math.Mod(math.Round(b.Degrees360()), 360))
 }
 
 // ring says what the table's ring has to show for what is asked, its vernier included.

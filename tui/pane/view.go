@@ -39,6 +39,8 @@ type View struct {
 	Lost bool
 	// Page says that a page lies over the work zones, Leaf that it is turned to its second leaf.
 	Page, Leaf bool
+	// Bearings says by which figures places are told.
+	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.
 	Practice bool
 	Seed     uint64

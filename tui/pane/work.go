@@ -82,7 +82,7 @@ func around(list []string, present, room int) []string {
 func stationList(v *View) []string {
 	t := v.Theme
 	name := "bearing"
-	if v.turned() {
+	if v.byRing() {
 		name = "ring"
 	}
 	out := []string{t.Dim.Render(row("", "", name, "read", "off by", ""))}
@@ -309,7 +309,7 @@ func resultLines(v *View, w int) (out []string) {
 	e := f.Offset()
 	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.verdict(verdicts.Centre)
 	if !(e.V <= e.U) { // what may be nothing points nowhere
-		way := " " + g.Arrow + v.degrees(math.Mod(math.Round(f.Circle.Centre.Bearing().Degrees360()), 360))
+		way := " " + g.Arrow + v.towards(f.Circle.Centre.Bearing())
 		if lipgloss.Width(line+way) <= w { // half a figure would be worse than none
 			line += way
 		}
@@ -325,7 +325,7 @@ func limitLines(v *View, w int) []string {
 		return nil
 	}
 	if t, short := f.Tangled(); short {
-		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.degrees(math.Round(t.Along.Degrees360())))
+		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.towards(t.Along))
 	} else if p, beyond, ok := f.Limiting(); ok && beyond {
 		said = "limited by the " + p.Name + ": " + p.Cure
 	}
