@@ -210,6 +210,7 @@ where there is none.`,
 		newDial(w, &c),
 		newReach(w, &c),
 		newCheck(w, &c),
+		newReplay(w, &c),
 		newTaught(w, &c),
 		newSessions(w, &c),
 		newPlan(w, &c),
@@ -222,7 +223,13 @@ where there is none.`,
 func noArgs(cmd *cobra.Command, args []string) error {
 	if len(args) > 0 {
 		if !cmd.HasParent() {
-			return misuse("unknown verb %q, need check, dial, fit, plan, practice, reach, sessions, sheet or taught", args[0])
+			var verbs []string
+			for _, verb := range cmd.Commands() {
+				if verb.Name() != "help" {
+					verbs = append(verbs, verb.Name())
+				}
+			}
+			return misuse("unknown verb %q, need one of %s", args[0], strings.Join(verbs, ", "))
 		}
 		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
 	}

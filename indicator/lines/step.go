@@ -127,6 +127,9 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	if e.Corrected {
 		l.text += ", as proposed"
 	}
+	if n < 1 || n > s.Sweep.N {
+		return l // a damaged journal: there is no such station
+	}
 	st := &s.Sweep.Stations[n-1]
 	if st.OffBy.Known() {
 		l.text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(st.OffBy.V), places), u)

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/session"
+)
+
+// record is a journal read for looking at: its events up to its end, or up to the first line that cannot
+// be used.
+type record struct {
+	name   string
+	events []session.Record
+	broken error // what is wrong behind the last of them; nil at the journal's end
+}
+
+// readRecord reads a journal, or standard input for "-", without changing or locking it. A last line
+// that is not whole is told and left out: a power cut, or a session that is writing it now.
+func readRecord(w world, path string) (record, error) {
+	in, name, err := openInput(w, path)
+	if err != nil {
+		return record{}, err
+	}
+	got, err := journal.ReadFrom(in, name)
+	if err = errors.Join(err, in.Close()); err != nil {
+		return record{}, err
+	}
+	if len(got.Torn) > 0 {
+		fmt.Fprintf(w.err, "trammel: %s: the last line is not whole, its %d bytes are left out\n", printable(name), len(got.Torn))
+	}
+	r := record{name: name, broken: got.Err()}
+	for i, line := range got.Lines {
+		e, err := session.Decode(i+1, line)
+		if _, opens := e.Event.(session.Opened); err == nil && i == 0 && !opens {
+			err = &session.LineError{Number: 1, Why: "no setting is opened, need that before all else"}
+		}
+		if err != nil {
+			r.broken = fmt.Errorf("%s: %w", name, err)
+			break
+		}
+		r.events = append(r.events, e)
+	}
+	return r, nil
+}
+
+// upTo returns the first n events, all where n is 0. What is wrong behind them does not matter; what is
+// wrong before is an error that names the line.
+func (r *record) upTo(n int) ([]session.Record, error) {
+	have := len(r.events)
+	switch {
+	case n > 0 && n <= have:
+		return r.events[:n], nil
+	case r.broken != nil && have == 0:
+		return nil, r.broken
+	case r.broken != nil:
+		return nil, withHint(r.broken, "the file was left as it is; --to %d shows what stands before that line", have)
+	case have == 0:
+		return nil, withHint(fmt.Errorf("%s: holds no event, need a journal with a setting", r.name), "trammel dial writes one")
+	case n > have:
+		return nil, withHint(fmt.Errorf("%s: --to %d, need 1 to %d, which is all it holds", r.name, n, have), "leave out --to to see all")
+	}
+	return r.events, nil
+}
+
+// replaySteps folds events and hands every step on until each fails.
+func replaySteps(events []session.Record, each func(session.Step) error) error {
+	var s session.State
+	for _, r := range events {
+		before := s
+		s = s.Apply(r.Event)
+		if err := each(session.Step{Before: before, Event: r.Event, After: s}); err != nil {
+			return err
+		}
+	}
+	return nil
+}

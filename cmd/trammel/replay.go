@@ -1,0 +1,85 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+type replayFlags struct {
+	to           eventNumber
+	lines, plain bool
+}
+
+// eventNumber is the number of a journal's event, from 1; 0 where it is not given.
+type eventNumber int
+
+func (n *eventNumber) String() string {
+	if *n == 0 {
+		return ""
+	}
+	return strconv.Itoa(int(*n))
+}
+
+func (n *eventNumber) Set(text string) error {
+	v, err := strconv.Atoi(text)
+	if err != nil || v < 1 {
+		return fmt.Errorf("%q, need the number of an event, from 1", text)
+	}
+	*n = eventNumber(v)
+	return nil
+}
+
+func (n *eventNumber) Type() string { return "N" }
+
+func newReplay(w world, c *common) *cobra.Command {
+	var f replayFlags
+	cmd := &cobra.Command{
+		Use:   "replay JOURNAL",
+		Short: "see a session again, event by event",
+		Long: `replay says what the session said when its journal was written: the lines that
+events caused, the very bytes, in the unit of each setting's job. What caused no
+event is not in a journal: refused, resumed and paused are left out.
+
+--to N ends behind event N, and shows what stands before a damaged line. JOURNAL may
+be - for standard input. The journal is never changed.`,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return misuse("replay takes one journal, seen %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return replayVerb(w, c, &f, args[0]) },
+	}
+	cmd.Flags().Var(&f.to, "to", "the last event that is shown (default: the journal's last)")
+	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines, on a terminal too")
+	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	return cmd
+}
+
+func replayVerb(w world, c *common, f *replayFlags, path string) error {
+	r, err := readRecord(w, path)
+	if err != nil {
+		return err
+	}
+	events, err := r.upTo(int(f.to))
+	if err != nil {
+		return err
+	}
+	return sayRecords(w, c, events)
+}
+
+// sayRecords says what events caused, each setting in its job's unit.
+func sayRecords(w world, c *common, events []session.Record) error {
+	return replaySteps(events, func(st session.Step) error {
+		u := c.unit.or(geom.Millimetre)
+		if st.After.Set != nil {
+			u = c.unit.or(st.After.Set.Job.Unit)
+		}
+		return saySteps(w, c, u, []session.Step{st})
+	})
+}
