@@ -95,16 +95,19 @@ func newNote(t theme.Theme) textinput.Model {
 	return n
 }
 
-// see takes a new state in and computes what every pane needs, once.
-func (m *Model) see(s session.State) {
-	m.view.State = s
-	m.view.Prompt = s.Prompt()
-	m.view.Fitted, m.view.FitErr = false, nil
+// see takes a new state in.
+func (m *Model) see(s session.State) { look(&m.view, s) }
+
+// look computes what every pane needs to know of a state, once.
+func look(v *pane.View, s session.State) {
+	v.State = s
+	v.Prompt = s.Prompt()
+	v.Fitted, v.FitErr = false, nil
 	if s.Set != nil && s.Sweep.Readings() >= 3 {
-		m.view.Found, m.view.FitErr = s.Fit()
-		m.view.Fitted = m.view.FitErr == nil
+		v.Found, v.FitErr = s.Fit()
+		v.Fitted = v.FitErr == nil
 	}
-	m.view.Form, m.view.FormErr = s.Form()
+	v.Form, v.FormErr = s.Form()
 }
 
 // noForm says why the form cannot be judged, and what would help once the sweep is closed.

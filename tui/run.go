@@ -69,3 +69,16 @@ func Choose(ctx context.Context, c PlanConfig) (int, error) {
 	}
 	return 0, err
 }
+
+// RunReplay shows a journal's events until it is left. Nothing is recorded.
+func RunReplay(ctx context.Context, c ReplayConfig) error {
+	if _, err := io.WriteString(c.Out, numericKeypad); err != nil {
+		return err
+	}
+	m := NewReplay(c, theme.New(lipgloss.NewRenderer(c.Out), c.Plain))
+	_, err := tea.NewProgram(m, tea.WithInput(c.In), tea.WithOutput(c.Out), tea.WithAltScreen(), tea.WithContext(ctx)).Run()
+	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
+		err = nil // a signal is a way to leave
+	}
+	return err
+}

@@ -44,18 +44,23 @@ func (m Model) View() string {
 	}, "\n")
 }
 
-// heights shares the rows out between the action line and the work zones.
+// zones shares the rows out between the work and the action.
+func zones(height int) (body, next int) {
+	next = pane.NextHeight
+	body = height - next - 4
+	if body < 6 { // the large letters go before the list does
+		next = max(3, next-(6-body))
+		body = height - next - 4
+	}
+	return body, next
+}
+
+// heights are the rows of the action line and of the work zones.
 func (m *Model) heights() (next, body int) {
 	if m.width < leastWidth || m.height < leastHeight {
 		return 2, m.height - 3
 	}
-	next = pane.NextHeight
-	body = m.height - next - 4
-	if body < 6 { // the large letters go before the list does
-		next -= 6 - body
-		next = max(3, next)
-		body = m.height - next - 4
-	}
+	body, next = zones(m.height)
 	return next, body
 }
 

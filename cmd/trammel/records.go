@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/session"
 )
@@ -75,4 +76,14 @@ func replaySteps(events []session.Record, each func(session.Step) error) error {
 		}
 	}
 	return nil
+}
+
+// unit is the unit of the first setting's job.
+func (r *record) unit() geom.Unit {
+	if len(r.events) > 0 {
+		if o, ok := r.events[0].Event.(session.Opened); ok {
+			return o.Job.Unit
+		}
+	}
+	return geom.Millimetre
 }

@@ -3,11 +3,13 @@ package main
 import (
 	"fmt"
 	"strconv"
+	"time"
 
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
 )
 
 type replayFlags struct {
@@ -46,7 +48,10 @@ events caused, the very bytes, in the unit of each setting's job. What caused no
 event is not in a journal: refused, resumed and paused are left out.
 
 --to N ends behind event N, and shows what stands before a damaged line. JOURNAL may
-be - for standard input. The journal is never changed.`,
+be - for standard input. The journal is never changed.
+
+On a terminal (without --lines or --json) it opens the replay screen: the session's
+own panes at any event, with --to at event N; ? lists its keys.`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return misuse("replay takes one journal, seen %d", len(args))
@@ -66,11 +71,28 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 	if err != nil {
 		return err
 	}
+	if !f.lines && !c.json && w.terminal && path != "-" && len(r.events) > 0 {
+		return replayScreen(w, c, f, &r)
+	}
 	events, err := r.upTo(int(f.to))
 	if err != nil {
 		return err
 	}
 	return sayRecords(w, c, events)
+}
+
+// replayScreen shows a journal's events; what is wrong behind them is told.
+func replayScreen(w world, c *common, f *replayFlags, r *record) error {
+	if err := c.unit.screen(r.unit()); err != nil {
+		return err
+	}
+	warn := ""
+	if r.broken != nil {
+		warn = fmt.Sprintf("%v; what stands before it is here", r.broken)
+	}
+	ctx, stop := untilHangup()
+	defer stop()
+	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to), After: time.After, Warn: warn, Plain: f.plain, In: w.in, Out: w.out})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.

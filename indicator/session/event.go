@@ -20,7 +20,9 @@ type Opened struct {
 	Program string      `json:"program"` // name and version of the program that opened it
 	Job     job.Job     `json:"job"`
 	Machine job.Machine `json:"machine"`
-	Files   []File      `json:"files,omitempty"`
+	// By is the operator's initials, where they want them on record; nothing else of a person is kept.
+	By    string `json:"by,omitempty"`
+	Files []File `json:"files,omitempty"`
 	// Arc is the arc of a plan that the setting is for, nil where the job stands alone.
 	Arc *job.Arc `json:"arc,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.

@@ -227,6 +227,8 @@ func label(name string) string {
 		return "Enter"
 	case "ctrl+z":
 		return "^Z"
+	case " ":
+		return "space"
 	}
 	return name
 }

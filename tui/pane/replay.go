@@ -1,0 +1,189 @@
+package pane
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// Moment is one event of a journal, and where it stands in it.
+type Moment struct {
+	N, Of int // from 1
+	At    time.Time
+	Since time.Duration // since the event before
+	Said  string        // the event in words
+	// Marks are the events on the line of time that are worth a jump, by number: where a trial begins,
+	// where a reading was a surprise, where a setting was accepted.
+	Trials, Surprises, Accepted []int
+	Playing                     bool
+	Speed                       int
+	// Changed are the events whose readings a what-if changes.
+	Changed []int
+}
+
+// Timeline is the bottom zone of a replay: which event this is, when it was, what happened, and where
+// that stands in the whole.
+func Timeline(v *View, m *Moment, w, h int) string {
+	t := v.Theme
+	when := m.At.Format("2006-01-02 15:04:05")
+	if m.N > 1 {
+		when += fmt.Sprintf("  +%v", m.Since.Round(time.Second))
+	}
+	pace := fmt.Sprintf("%s%d", t.Glyphs.Times, m.Speed)
+	if m.Playing {
+		pace = "plays " + pace
+	}
+	where := fmt.Sprintf("event %d of %d", m.N, m.Of)
+	head := first(w, []string{where + "  " + when + "  " + pace, where + "  " + m.At.Format("15:04:05"), where})
+	said := wrap(v.Num(v.text(m.Said)), w, 2)
+	for i := range said {
+		said[i] = t.Big.Render(Clip(t, said[i], w))
+	}
+	if h <= 1 {
+		return Box(t, head, w, h)
+	}
+	foot := []string{scale(v, m, w), status(v, w)}
+	if h < 5 {
+		foot = foot[1:]
+	}
+	if v.Note != "" || v.Status != "" || h >= 4 {
+		rows := append([]string{head}, said[:min(len(said), max(0, h-1-len(foot)))]...)
+		for len(rows) < h-len(foot) {
+			rows = append(rows, "")
+		}
+		return Box(t, strings.Join(append(rows, foot...), "\n"), w, h)
+	}
+	return Box(t, strings.Join(append([]string{head}, said...), "\n"), w, h)
+}
+
+// scale draws the events as a line: | where a trial begins, ? a surprise, = accepted, the present one as
+// the row mark.
+func scale(v *View, m *Moment, w int) string {
+	t := v.Theme
+	cells := make([]string, max(1, w))
+	for i := range cells {
+		cells[i] = t.Rule.Render(t.Glyphs.Rule)
+	}
+	put := func(n int, s string) {
+		if i := (n - 1) * (len(cells) - 1) / max(1, m.Of-1); n >= 1 && i < len(cells) && ansi.StringWidth(s) == 1 {
+			cells[i] = s
+		}
+	}
+	for _, n := range m.Trials {
+		put(n, t.Dim.Render("|"))
+	}
+	for _, n := range m.Surprises {
+		put(n, t.Doubt.Render("?"))
+	}
+	for _, n := range m.Accepted {
+		put(n, t.Good.Render("="))
+	}
+	for _, n := range m.Changed {
+		put(n, t.Strong.Render("~"))
+	}
+	put(m.N, t.Now.Render(t.Glyphs.RightMark))
+	return strings.Join(cells, "")
+}
+
+// Happened spells an event that the lines say nothing of, or more shortly than they do; said is what the
+// lines say.
+func Happened(st session.Step, said []lines.Line) string {
+	switch e := st.Event.(type) {
+	case session.Opened:
+		by := ""
+		if e.By != "" {
+			by = ", by " + e.By
+		}
+		return "a setting is opened on " + e.Machine.Name + by
+	case session.Loaded:
+		return SlideName(e.Slide) + " slide loaded"
+	case session.Told:
+		return fmt.Sprintf("wind %d of %d is told: %s slide", e.Step, e.Of, SlideName(e.Wind.Slide))
+	case session.Settled:
+		return fmt.Sprintf("nothing is left to wind: radius %v, centre %v", e.Radius, e.Centre)
+	case session.Swept:
+		return map[session.Why]string{session.ByVerdict: "the sweep is closed: nothing is undecided",
+			session.ByWind: "the sweep is closed: winding helps more than further stations", session.ByLimit: "the sweep is closed: further stations cannot decide",
+			session.ByPerson: "the sweep is closed by the person's word: enough"}[e.Why]
+	case session.Reswept:
+		return "the winds are done, the next sweep begins"
+	case session.Closing:
+		return "the first station is asked for once more, to close the sweep"
+	case session.Drifted:
+		return "the readings drifted"
+	case session.Wound:
+		if e.Reading == nil {
+			return SlideName(e.Slide) + " slide wound"
+		}
+	}
+	if len(said) > 0 {
+		return said[0].Text()
+	}
+	return "event"
+}
+
+// Tried is the page of a what-if: the sweep as it went beside the sweep as it would have gone.
+func Tried(v *View, x *session.WhatIf, changes []string, w, h int) string {
+	t := v.Theme
+	out := []string{t.Strong.Render("what if")}
+	for _, c := range changes {
+		out = append(out, wrap("  "+v.Num(v.text(c)), w, 4)...)
+	}
+	out = append(out, "", t.Now.Render("as it went"))
+	out = append(out, outcome(v, &x.As, x.Told, w)...)
+	out = append(out, "", t.Now.Render("as it would have gone"))
+	out = append(out, outcome(v, &x.Now, x.WouldTell, w)...)
+	if x.Why != "" {
+		for _, l := range wrap(v.text(x.Why), w, 2) {
+			out = append(out, t.Doubt.Render(l))
+		}
+	}
+	if len(out) > h { // without the blank lines
+		short := out[:0:0]
+		for _, l := range out {
+			if l != "" {
+				short = append(short, l)
+			}
+		}
+		out = short
+	}
+	return Box(t, strings.Join(out, "\n"), w, h)
+}
+
+// outcome is what a sweep says, and the winds that came of it.
+func outcome(v *View, s *session.State, told []session.Told, w int) []string {
+	f, err := s.Fit()
+	if err != nil {
+		return wrap("  no circle: "+v.text(err.Error()), w, 4)
+	}
+	verdicts := s.Judge(&f)
+	var out []string
+	if r := f.Swing(); r.Known() {
+		out = append(out, "  swing "+v.measured(r)+"  "+v.verdict(verdicts.Radius))
+	}
+	out = append(out, "  centre off "+v.measured(f.Offset())+"  "+v.verdict(verdicts.Centre),
+		fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
+	var winds []string
+	for _, x := range told {
+		winds = append(winds, fmt.Sprintf("%s %s", SlideName(x.Wind.Slide), v.Num(geom.FormatSigned(v.unit().From(x.Wind.Travel), geom.Places(0, v.unit())))))
+	}
+	if len(winds) == 0 {
+		return append(out, "  no wind")
+	}
+	return append(out, wrap("  winds "+strings.Join(winds, ", ")+" "+v.unit().String(), w, 4)...)
+}
+
+// NotesPage is the page of the notes up to an event, the newest last.
+func NotesPage(v *View, notes []string, w, h int) string {
+	out := []string{v.Theme.Strong.Render("notes")}
+	for _, n := range notes {
+		out = append(out, wrap(v.text(n), w, 4)...)
+	}
+	return Box(v.Theme, strings.Join(tail(out, h), "\n"), w, h)
+}

@@ -1,0 +1,249 @@
+package tui
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"github.com/charmbracelet/bubbles/textinput"
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
+	"example.org/trammel/tui/theme"
+)
+
+// ReplayConfig is what a replay is opened with.
+type ReplayConfig struct {
+	Events []session.Record // the first opens a setting
+	// At is the event to begin with; 0 stands for the first.
+	At int
+	// After is a clock that sends once, when so long has passed: the screen has none of its own.
+	After func(time.Duration) <-chan time.Time
+	// Warn is told in the status row at first: damage behind the last event.
+	Warn  string
+	Plain bool
+	In    io.Reader
+	Out   io.Writer
+}
+
+// Replay is the root of the replay's screen. It looks at events; nothing that is done on it reaches
+// the journal.
+type Replay struct {
+	cfg           ReplayConfig
+	line          *timeline
+	at            int // the present event, from 1
+	view          pane.View
+	moment        pane.Moment
+	width, height int
+	page          replayPage
+	playing       bool
+	speed         int // index into speeds
+	ticket        int // of the wait whose end counts
+	surprise      int // which surprise was jumped to last, from 1
+	typing        bool
+	field         textinput.Model
+	changes       []session.Change
+	tried         session.WhatIf
+}
+
+// replayPage lies over the work of a replay.
+type replayPage uint8
+
+const (
+	noReplayPage replayPage = iota
+	whatIfPage
+	notesPage
+	replayHelp
+	replayTrials
+	replayForm
+	replaySetup
+	replayTaught
+)
+
+// speeds are how many times faster than it was a replay may play.
+var speeds = []int{1, 10, 60}
+
+// tickMsg is the end of a wait between two events.
+type tickMsg struct{ ticket int }
+
+// NewReplay returns the screen of a journal.
+func NewReplay(c ReplayConfig, t theme.Theme) Replay {
+	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newNote(t), speed: 1}
+	m.jump(max(1, min(c.At, len(c.Events))))
+	m.view.Status = c.Warn
+	m.view.Alarm = c.Warn != ""
+	return m
+}
+
+// jump shows event n; a page stays, but for the what-if's.
+func (m *Replay) jump(n int) {
+	m.at = max(1, min(n, m.line.count()))
+	st := m.line.step(m.at)
+	look(&m.view, st.After)
+	m.view.Status, m.view.Alarm = "", false
+	m.moment = m.line.moment(m.at, st)
+	m.moment.Speed, m.moment.Playing = speeds[m.speed], m.playing
+	for _, c := range m.changes {
+		m.moment.Changed = append(m.moment.Changed, c.Event)
+	}
+}
+
+// Init asks for nothing: the size comes by itself.
+func (m Replay) Init() tea.Cmd { return nil }
+
+// Update routes a message to the part it concerns.
+func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		m.field.Width = max(1, msg.Width-len(m.field.Prompt)-1)
+	case tea.ResumeMsg:
+		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+	case tickMsg:
+		if m.playing && msg.ticket == m.ticket {
+			m.jump(m.at + 1)
+			return m.wait()
+		}
+	case tea.KeyMsg:
+		if m.typing {
+			return m.typed(msg)
+		}
+		return m.key(msg.String())
+	}
+	return m, nil
+}
+
+// wait asks the clock for the time until the next event, real or quickened; at the last one the play
+// is over.
+func (m Replay) wait() (tea.Model, tea.Cmd) {
+	if m.at >= m.line.count() {
+		m.playing = false
+		m.moment.Playing = false
+		return m, nil
+	}
+	m.ticket++
+	gap := m.line.since(m.at+1) / time.Duration(speeds[m.speed])
+	after, ticket := m.cfg.After, m.ticket
+	return m, func() tea.Msg {
+		<-after(gap)
+		return tickMsg{ticket}
+	}
+}
+
+// bindings are the keys of this moment.
+func (m *Replay) bindings() []keys.Binding {
+	why := ""
+	if m.view.FormErr != nil {
+		why = m.view.FormErr.Error()
+	}
+	_, reading := m.cfg.Events[m.at-1].Event.(session.Took)
+	return keys.ForReplay(keys.Replayed{
+		First: m.at == 1, Last: m.at == m.line.count(), Page: m.page != noReplayPage, Playing: m.playing,
+		Reading: reading, Changed: len(m.changes) > 0, Surprises: len(m.line.surprises) > 0,
+		Settings: len(m.line.accepted) > 0, HasNotes: len(m.line.notes) > 0, NoForm: why,
+	})
+}
+
+// key carries out a key by its name.
+func (m Replay) key(name string) (tea.Model, tea.Cmd) {
+	if name == "esc" {
+		m.page, m.view.Status = noReplayPage, ""
+		return m, nil
+	}
+	b, ok := keys.Find(m.bindings(), name)
+	switch {
+	case !ok:
+		return m, nil
+	case b.Action == keys.Enter:
+		m.page = noReplayPage
+		return m, nil
+	case b.Why != "":
+		m.view.Status, m.view.Alarm = b.Help().Desc+": "+b.Why, true
+		return m, nil
+	}
+	return m.act(b.Action)
+}
+
+// target is the event that an action goes to.
+func (m *Replay) target(a keys.Action) (n int, ok bool) {
+	l := m.line
+	switch a {
+	case keys.Forward:
+		return m.at + 1, true
+	case keys.Back:
+		return m.at - 1, true
+	case keys.NextTrial:
+		return next(l.trials, m.at, l.count()), true
+	case keys.LastTrial:
+		return before(l.trials, m.at, 1), true
+	case keys.NextSetting:
+		return next(l.accepted, m.at, m.at), true
+	case keys.LastSetting:
+		return before(l.accepted, m.at, m.at), true
+	case keys.Home:
+		return 1, true
+	case keys.End:
+		return l.count(), true
+	}
+	return 0, false
+}
+
+// act carries out what a key is for.
+func (m Replay) act(a keys.Action) (tea.Model, tea.Cmd) {
+	if n, ok := m.target(a); ok {
+		m.playing = false
+		m.jump(n)
+		return m, nil
+	}
+	switch a {
+	case keys.Play:
+		m.playing = !m.playing
+		m.moment.Playing = m.playing
+		if m.playing {
+			return m.wait()
+		}
+	case keys.Faster:
+		m.speed = (m.speed + 1) % len(speeds)
+		m.moment.Speed = speeds[m.speed]
+		if m.playing {
+			return m.wait()
+		}
+	case keys.Surprise:
+		m.playing = false
+		m.surprise = m.surprise%len(m.line.surprises) + 1
+		s := m.line.surprises[m.surprise-1]
+		m.jump(s.event)
+		m.view.Status = fmt.Sprintf("surprise %d of %d: %.1f times what 95 %% of readings stay within", m.surprise, len(m.line.surprises), s.times)
+	case keys.LeaveOut:
+		m.change(session.Change{Event: m.at, Out: true})
+	case keys.PutRight:
+		m.typing, m.playing, m.moment.Playing = true, false, false
+		m.field.Reset()
+		m.field.Prompt = fmt.Sprintf("it read, in truth (%v): ", m.view.State.Set.Job.Unit)
+		m.field.Width = max(1, m.width-len(m.field.Prompt)-1)
+		return m, m.field.Focus()
+	case keys.NoChange:
+		m.changes, m.page = nil, noReplayPage
+		m.jump(m.at)
+		m.view.Status = "as it was"
+	case keys.Suspend:
+		return m, tea.Suspend
+	case keys.Quit:
+		return m, tea.Quit
+	default:
+		m.turn(a)
+	}
+	return m, nil
+}
+
+// turn opens the page of a key, or closes it.
+func (m *Replay) turn(a keys.Action) {
+	p := map[keys.Action]replayPage{keys.WhatIf: whatIfPage, keys.Notes: notesPage, keys.Help: replayHelp, keys.Trials: replayTrials,
+		keys.Form: replayForm, keys.Setup: replaySetup, keys.Taught: replayTaught}[a]
+	if m.page == p {
+		p = noReplayPage
+	}
+	m.page = p
+}
