@@ -8,6 +8,9 @@ import (
 	"io/fs"
 	"os"
 	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -20,6 +23,7 @@ import (
 
 type dialFlags struct {
 	job, machine, journal string
+	by                    string // the operator's initials
 	resume, lines, plain  bool
 	steps                 steps  // the order at the machine is asked for step by step
 	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
@@ -56,6 +60,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().StringVar(&f.job, "job", "", "job file")
 	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
+	cmd.Flags().StringVar(&f.by, "by", "", "the operator's initials, kept with the setting")
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	f.steps.flag(cmd)
@@ -101,6 +106,10 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 		return misuse("dial needs --job FILE and --machine FILE")
 	case session.Bearings(f.bearings).Check() != nil:
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
+	case f.resume && f.by != "":
+		return misuse("--by with --resume, need it where the setting is opened")
+	case !initials(f.by):
+		return misuse("--by %q, need initials: at most %d letters, points between them", f.by, mostInitials)
 	}
 	if f.resume && f.journal == "" {
 		var err error
@@ -136,6 +145,16 @@ func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 		fmt.Fprintln(w.err, "trammel: hint: this is no terminal, so the session goes on in plain lines (--lines)")
 	}
 	return o, lineMode(w, c, o)
+}
+
+// mostInitials keeps names out of the journal: nothing personal is collected.
+const mostInitials = 6
+
+// initials reports whether a text is empty or no more than somebody's initials.
+func initials(s string) bool {
+	letters := strings.ReplaceAll(s, ".", "")
+	return utf8.RuneCountInString(letters) <= mostInitials && !strings.ContainsFunc(letters, func(r rune) bool { return !unicode.IsLetter(r) }) &&
+		(s == "" || letters != "") && len(s) <= 4*mostInitials
 }
 
 // openSession opens or resumes the journal and, where that is asked for, a setting in it.
@@ -228,7 +247,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 
 // readSetting reads both files and checks that they go together.
 func readSetting(f *dialFlags) (session.Opened, error) {
-	set := session.Opened{Program: version(), Steps: f.steps.asked(f.screen), Bearings: session.Bearings(f.bearings)}
+	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.asked(f.screen), Bearings: session.Bearings(f.bearings)}
 	text, err := os.ReadFile(f.job)
 	if err != nil {
 		return set, err
