@@ -21,7 +21,7 @@ import (
 
 // What a golden journal's session said is in testdata, kept by the tests of the lines themselves.
 func TestReplayOfGoldenJournals(t *testing.T) {
-	for _, name := range []string{"every-kind", "misread"} {
+	for _, name := range []string{"every-kind", "misread", "turned"} {
 		journalFile := filepath.Join("..", "..", "testdata", "journal", "v1-"+name+".jsonl")
 		for ext, args := range map[string][]string{".jsonl": {"--json"}, ".txt": nil} {
 			want, err := os.ReadFile(filepath.Join("..", "..", "testdata", "lines", name+ext))
@@ -45,7 +45,7 @@ func story(t *rapid.T) []string {
 	seed := rapid.Uint64Range(1, 500).Draw(t, "machine")
 	odds := rapid.IntRange(1, 12).Draw(t, "one word in")
 	random := rand.New(rand.NewPCG(seed, uint64(odds)))
-	set, err := benchSetting()
+	set, err := benchSetting(setup{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func story(t *rapid.T) []string {
 	var typed []string
 	for range 45 {
 		s := live.State()
-		if s.Phase == session.Unopened || s.Phase == session.Ended {
+		if s.Phase == session.Unopened || s.Accepted() {
 			if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
 				t.Fatal(err)
 			}

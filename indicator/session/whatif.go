@@ -94,11 +94,11 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 		case Told:
 			now.told = append(slices.Clip(now.told), e)
 		default:
-			if isEntry(e) && before.Phase == Sweeping {
+			if IsEntry(e) && before.Phase == Sweeping {
 				now.entries = append(slices.Clip(now.entries), numbered{i + 1, e})
 			}
 		}
-		if isEntry(e) {
+		if IsEntry(e) {
 			undo = append(undo, was)
 		}
 		if _, back := e.(Undone); !back && s.fresh() {
@@ -120,14 +120,14 @@ func (s *State) fresh() bool {
 	return s.Phase == Sweeping && s.Sweep.N == 0 && s.Sweep.Closed == "" && s.Winds == nil
 }
 
-// isEntry reports whether an event is what undo takes back, see [State.Apply].
-func isEntry(e Event) bool {
+// IsEntry reports whether an event is what undo takes back: it comes from a person.
+func IsEntry(e Event) bool {
 	switch e := e.(type) {
 	case Swept:
 		return e.Why == ByPerson
 	case Closing:
 		return e.Wish
-	case Loaded, Took, Skipped, Kept, Evened, Stood, Turned, Held, Released, Restarted, Wound, Noted:
+	case Loaded, Took, Skipped, Kept, Evened, Stood, Turned, Held, Released, Restarted, Wound, Accepted, Worked, Noted:
 		return true
 	}
 	return false

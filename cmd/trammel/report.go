@@ -1,0 +1,138 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
+	reports "example.org/trammel/indicator/report"
+)
+
+type reportFlags struct {
+	out, machine string
+	csv          bool
+}
+
+func newReport(w world, c *common) *cobra.Command {
+	var f reportFlags
+	cmd := &cobra.Command{
+		Use:   "report JOURNAL...",
+		Short: "a session's report, or what a machine has taught over several",
+		Long: `report says what a session measured, wound and accepted, trial by trial, with its
+budget, notes and cautions: as text, with -o FILE.html as one page with its pictures
+in it, with --csv as rows for a spreadsheet. JOURNAL may be - for standard input.
+
+Of several journals, or with --machine MACHINE.toml, it says what the machine has
+taught over time: play, gain and lock of each slide, each with the journal and the
+event that it comes from. Without a journal, --machine takes those in the data folder.`,
+		RunE: func(_ *cobra.Command, args []string) error { return reportVerb(w, c, &f, args) },
+	}
+	cmd.Flags().StringVarP(&f.out, "out", "o", "", "write to a file: HTML, or with --csv rows (default: text on standard output)")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what it has taught")
+	cmd.Flags().BoolVar(&f.csv, "csv", false, "rows for a spreadsheet, one for everything entered")
+	return cmd
+}
+
+func reportVerb(w world, c *common, f *reportFlags, paths []string) error {
+	switch {
+	case len(paths) == 0 && f.machine == "":
+		return misuse("report needs a journal, or --machine FILE")
+	case c.json:
+		return misuse("report has no --json; replay --json says a session as objects")
+	case f.csv && (f.machine != "" || len(paths) > 1):
+		return misuse("--csv of a machine's history, need one journal")
+	}
+	if f.machine != "" || len(paths) > 1 {
+		return historyVerb(w, c, f, paths)
+	}
+	r, err := readRecord(w, paths[0])
+	if err != nil {
+		return err
+	}
+	events, err := r.upTo(0)
+	if err != nil {
+		return err
+	}
+	rep := reports.New(filepath.Base(r.name), events, c.unit.or)
+	switch {
+	case f.csv:
+		return f.write(w, rep.CSV)
+	case f.out != "":
+		return f.write(w, rep.HTML)
+	}
+	return writeText(w, rep.Text())
+}
+
+// historyVerb reports what a machine has taught. A journal that is damaged counts up to the damage, which
+// is told.
+func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
+	name, u := "", geom.Millimetre
+	if f.machine != "" {
+		text, err := os.ReadFile(f.machine)
+		if err != nil {
+			return err
+		}
+		m, err := job.ParseMachine(f.machine, text)
+		if err != nil {
+			return err
+		}
+		name, u = m.Name, m.Unit
+	}
+	if len(paths) == 0 {
+		folder, err := dataFolder(w)
+		if err != nil {
+			return err
+		}
+		if paths, err = filepath.Glob(filepath.Join(folder, "*.jsonl")); err != nil {
+			return err
+		}
+	}
+	var all []reports.Journal
+	for _, p := range paths {
+		r, err := readRecord(w, p)
+		if err != nil {
+			return err
+		}
+		if r.broken != nil {
+			fmt.Fprintf(w.err, "trammel: %s; what stands before it counts\n", printable(r.broken.Error()))
+		}
+		all = append(all, reports.Journal{Name: filepath.Base(r.name), Events: r.events})
+	}
+	h := reports.HistoryOf(name, all, c.unit.or(u))
+	if f.out != "" {
+		return f.write(w, h.HTML)
+	}
+	return writeText(w, h.Text())
+}
+
+// writeText prints a text of several lines, nothing in it that could drive a terminal.
+func writeText(w world, text string) error {
+	text = strings.Map(func(r rune) rune {
+		if r != '\n' && drives(r) {
+			return '\ufffd'
+		}
+		return r
+	}, text)
+	_, err := io.WriteString(w.out, text)
+	return err
+}
+
+// write writes to the file that was named, else to standard output. The file is written whole or not
+// at all: it is made in memory first.
+func (f *reportFlags) write(w world, what func(io.Writer) error) error {
+	if f.out == "" {
+		return what(w.out)
+	}
+	var b bytes.Buffer
+	if err := what(&b); err != nil {
+		return err
+	}
+	return os.WriteFile(f.out, b.Bytes(), 0o644)
+}

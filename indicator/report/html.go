@@ -1,0 +1,48 @@
+package report
+
+import (
+	_ "embed"
+	"html/template"
+	"io"
+	"strings"
+	"unicode"
+)
+
+//go:embed page.html
+var pageText string
+
+var page = template.Must(template.New("page").Parse(pageText))
+
+// sheet is what the page is made from: a session's report or a machine's history.
+type sheet struct {
+	Title    string
+	Report   *Report
+	History  *History
+	Cautions []string
+}
+
+// HTML writes the report as one page that needs nothing else: pictures and style are in it, and it asks
+// no network. Everything that a person has written is escaped.
+func (r *Report) HTML(w io.Writer) error {
+	return render(w, sheet{"session report", r, nil, Cautions})
+}
+
+// HTML writes a machine's history as one page.
+func (h *History) HTML(w io.Writer) error {
+	return render(w, sheet{"what " + h.Machine + " has taught", nil, h, Cautions})
+}
+
+// render writes a page, control characters that a text may hold replaced: HTML forbids them.
+func render(w io.Writer, s sheet) error {
+	var b strings.Builder
+	if err := page.Execute(&b, s); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, strings.Map(func(r rune) rune {
+		if r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
+			return '\ufffd'
+		}
+		return r
+	}, b.String()))
+	return err
+}

@@ -1,0 +1,328 @@
+package report_test
+
+import (
+	"bytes"
+	"encoding/csv"
+	"flag"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"golang.org/x/net/html"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/report"
+	"example.org/trammel/indicator/session"
+)
+
+var update = flag.Bool("update", false, "write the golden files of this package anew")
+
+func same(u geom.Unit) geom.Unit { return u }
+
+// records reads a golden journal.
+func records(t testing.TB, name string) (out []session.Record) {
+	t.Helper()
+	got, err := journal.Read(filepath.Join("..", "..", "testdata", "journal", name))
+	if err != nil || got.Err() != nil {
+		t.Fatal(err, got.Err())
+	}
+	for i, l := range got.Lines {
+		r, err := session.Decode(i+1, l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+var journals = []string{"v1-practice-7.jsonl", "v1-misread.jsonl", "v1-parked.jsonl", "v1-every-kind.jsonl", "v1-turned.jsonl"}
+
+func page(t testing.TB, r *report.Report) string {
+	t.Helper()
+	var b bytes.Buffer
+	if err := r.HTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// golden holds a text to a file that a person has looked at.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s differs; got\n%s", path, got)
+	}
+}
+
+func TestGoldenReport(t *testing.T) {
+	r := report.New("v1-practice-7.jsonl", records(t, "v1-practice-7.jsonl"), same)
+	golden(t, "practice-7.html.golden", page(t, &r))
+	r = report.New("v1-misread.jsonl", records(t, "v1-misread.jsonl"), same)
+	golden(t, "misread.txt.golden", r.Text())
+	var b bytes.Buffer
+	if err := r.CSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "misread.csv.golden", b.String())
+}
+
+// words is what a reader of a page sees, blanks joined.
+func words(n *html.Node) string {
+	if n.Type == html.TextNode {
+		return n.Data + " "
+	}
+	out := ""
+	for c := n.FirstChild; c != nil; c = c.NextSibling {
+		if n.Data != "style" && n.Data != "title" {
+			out += words(c)
+		}
+	}
+	return strings.Join(strings.Fields(out), " ") + " "
+}
+
+// parse reads a page, and holds it to need nothing from outside: no script, no address.
+func parse(t *testing.T, text string) *html.Node {
+	t.Helper()
+	doc, err := html.Parse(strings.NewReader(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for n := range doc.Descendants() {
+		if n.Type != html.ElementNode {
+			continue
+		}
+		switch n.Data {
+		case "script", "link", "img", "iframe", "object", "embed", "a", "form", "b", "i":
+			t.Errorf("the page has an element %s", n.Data)
+		}
+		for _, a := range n.Attr {
+			if strings.HasPrefix(a.Key, "on") || a.Key == "src" || a.Key == "href" || strings.Contains(a.Val, "://") {
+				t.Errorf("%s has %s=%q", n.Data, a.Key, a.Val)
+			}
+		}
+	}
+	return doc
+}
+
+// Every figure that a replay says when a setting has settled and is accepted stands in the report, in
+// all its forms, with its uncertainty: the lines say them in their own code.
+func TestReportHoldsTheAcceptedFigures(t *testing.T) {
+	figure := regexp.MustCompile(`-?[0-9.]+ ±[0-9.]+ (mm|in)`)
+	for _, name := range journals {
+		for _, u := range []geom.Unit{geom.Millimetre, geom.Inch} {
+			all := records(t, name)
+			r := report.New(name, all, func(geom.Unit) geom.Unit { return u })
+			seen, plain := words(parse(t, page(t, &r))), r.Text()
+			var s session.State
+			settled, accepted := "", 0
+			for _, e := range all {
+				before := s
+				s = s.Apply(e.Event)
+				for _, l := range lines.Of(session.Step{Before: before, Event: e.Event, After: s}, u) {
+					switch l := l.(type) {
+					case lines.SettledLine:
+						settled = l.Text()
+					case lines.AcceptedLine:
+						accepted++
+						for _, want := range append(figure.FindAllString(settled, -1), l.Text()) {
+							if !strings.Contains(seen, want) || !strings.Contains(plain, want) {
+								t.Errorf("%s: %q is not in the report", name, want)
+							}
+						}
+						if n := len(figure.FindAllString(settled, -1)); n != 3 {
+							t.Errorf("%s: %d figures in %q, want swing, x and y", name, n, settled)
+						}
+					}
+				}
+			}
+			if accepted == 0 {
+				t.Errorf("%s: nothing accepted", name)
+			}
+		}
+	}
+}
+
+// A note can hold anything that a journal can: it is shown, and does nothing.
+func TestReportEscapes(t *testing.T) {
+	all := records(t, "v1-practice-7.jsonl")
+	o, ok := all[0].Event.(session.Opened)
+	if !ok {
+		t.Fatal("no opening")
+	}
+	o.Machine.Name, o.By = `mill "7" <img src=x onerror=alert(1)>`, "<b>"
+	all[0].Event = o
+	evil := "<script>alert('x')</script>\x1b[31m\x07\u202e</svg><i>&amp;"
+	all = append(all, session.Record{V: 1, N: len(all) + 1, T: time.Unix(0, 0), Event: session.Noted{Text: evil}})
+	all = append(all, session.Record{V: 1, N: len(all) + 1, T: time.Unix(0, 0), Event: session.Noted{Text: "=HYPERLINK(\"http://x\")"}})
+	r := report.New("<script>.jsonl", all, same)
+	text := page(t, &r)
+	seen := words(parse(t, text))
+	for _, want := range []string{"<script>alert('x')</script>\ufffd[31m\ufffd\ufffd</svg><i>&amp;", `mill "7" <img src=x onerror=alert(1)>`, "journal <script>.jsonl"} {
+		if !strings.Contains(seen, want) {
+			t.Errorf("%q is not shown", want)
+		}
+	}
+	for _, c := range text {
+		if c < ' ' && c != '\n' || c >= 0x7f && c < 0xa0 || c == '\u202e' {
+			t.Errorf("the page holds %q", c)
+		}
+	}
+	var b bytes.Buffer
+	if err := r.CSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := rows[len(rows)-1][11]; got != `'=HYPERLINK("http://x")` {
+		t.Errorf("a formula is written as %q", got)
+	}
+	for _, row := range rows[1:] {
+		for i, cell := range row {
+			if _, err := strconv.ParseFloat(cell, 64); err != nil && cell != "" && strings.ContainsRune("=+-@\t\r", rune(cell[0])) {
+				t.Errorf("column %s: %q begins like a formula", rows[0][i], cell)
+			}
+		}
+	}
+}
+
+// The rows hold every reading of the journal with the value that it has, and say which of them stand: as
+// many in the accepted sweep as the state has.
+func TestRowsHoldEveryReading(t *testing.T) {
+	for _, name := range journals {
+		all := records(t, name)
+		r := report.New(name, all, same)
+		var b bytes.Buffer
+		if err := r.CSV(&b); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&b).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		byEvent, standing := map[string][]string{}, map[string]int{}
+		for _, row := range rows[1:] {
+			byEvent[row[1]] = row
+			if row[3] == "reading" && row[12] == "yes" {
+				standing[row[0]+"/"+row[4]]++
+			}
+		}
+		var s session.State
+		setting := 0
+		for _, e := range all {
+			s = s.Apply(e.Event)
+			switch x := e.Event.(type) {
+			case session.Opened:
+				setting++
+			case session.Took:
+				row := byEvent[strconv.Itoa(e.N)]
+				if v, err := strconv.ParseFloat(row[8], 64); err != nil || math.Abs(v-x.Reading) > 1e-9 {
+					t.Errorf("%s: event %d is %q, want %v", name, e.N, row, x.Reading)
+				}
+			case session.Accepted:
+				// A sweep begun anew in the same trial leaves its readings in the rows: they were never
+				// taken back.
+				if got := standing[strconv.Itoa(setting)+"/"+strconv.Itoa(s.Trial)]; got < s.Sweep.Readings() {
+					t.Errorf("%s: %d readings stand in trial %d, want at least %d", name, got, s.Trial, s.Sweep.Readings())
+				}
+			}
+		}
+	}
+}
+
+// Of a machine's history every row leads back: the event it names is in the journal, and after it the
+// slide has taught just what the row says.
+func TestHistoryLeadsBack(t *testing.T) {
+	var all []report.Journal
+	for _, name := range journals {
+		all = append(all, report.Journal{Name: name, Events: records(t, name)})
+	}
+	h := report.HistoryOf("", all, geom.Millimetre)
+	rows := 0
+	for _, sl := range h.Slides {
+		for _, row := range sl.Rows {
+			rows++
+			var s session.State
+			for _, e := range records(t, row.Journal)[:row.Event] {
+				s = s.Apply(e.Event)
+			}
+			b, ok := s.Lesson(sl.Slide)
+			if !ok || s.Trial != row.Trial {
+				t.Fatalf("%s, %s event %d: no lesson in trial %d", sl.Slide, row.Journal, row.Event, row.Trial)
+			}
+			if len(b.Locks) > 0 && row.Lock != lines.Measured(geom.Millimetre, b.LockShift().Mean) {
+				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, lines.Measured(geom.Millimetre, b.LockShift().Mean))
+			}
+			if len(b.Locks) == 0 && row.Lock != "–" {
+				t.Errorf("%s: lock %s of nothing", sl.Slide, row.Lock)
+			}
+		}
+	}
+	if rows < 10 {
+		t.Errorf("%d rows", rows)
+	}
+	var b bytes.Buffer
+	if err := h.HTML(&b); err != nil {
+		t.Fatal(err)
+	}
+	parse(t, b.String())
+	golden(t, "history.txt.golden", h.Text())
+	if got := report.HistoryOf("another mill", all, geom.Millimetre); len(got.Slides) != 0 || !strings.Contains(got.Text(), "nothing yet") {
+		t.Errorf("another machine: %s", got.Text())
+	}
+}
+
+// The picture's scale is what it says: the length of the bar and the departure of a mark are to one
+// scale, worked out here from the drawing alone.
+func TestPolarScale(t *testing.T) {
+	r := report.New("", records(t, "v1-practice-7.jsonl"), same)
+	w := &r.Settings[0].Sweeps[0]
+	pic := string(w.Polar())
+	bar := regexp.MustCompile(`class="scale" x1="8" y1="[0-9.]+" x2="([0-9.]+)"`).FindStringSubmatch(pic)
+	said := regexp.MustCompile(`residuals ×([0-9e+.]+); bar ([0-9.]+) mm`).FindStringSubmatch(pic)
+	marks := regexp.MustCompile(`class="mark" cx="([0-9.]+)" cy="([0-9.]+)"`).FindAllStringSubmatch(pic, -1)
+	if bar == nil || said == nil || len(marks) != 6 {
+		t.Fatalf("bar %q, %q, %d marks", bar, said, len(marks))
+	}
+	f := func(s string) float64 {
+		v, err := strconv.ParseFloat(s, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	perMM := (f(bar[1]) - 8) / f(said[2])
+	for i, m := range marks {
+		// In a bore a reading that is too large says that the wall is nearer the axis.
+		out := math.Hypot(f(m[1])-120, f(m[2])-120) - 78
+		if want := -w.Found.Residual(w.Bearings[i], w.Readings[i]) * perMM; math.Abs(out-want) > 0.3 {
+			t.Errorf("station %d is drawn %.2f out, want %.2f", i+1, out, want)
+		}
+	}
+	// The circle of radius 30 is drawn 78 long.
+	if got := perMM / (78 / 30.0); math.Abs(got-f(said[1])) > 0.02*got {
+		t.Errorf("×%v is said, the drawing has ×%.0f", said[1], got)
+	}
+}

@@ -1,0 +1,236 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+var nan = math.NaN()
+
+// Cautions stand in every report. Common practice, no source.
+var Cautions = []string{
+	"Spindle off and isolated before hands or an indicator go near it.",
+	"Indicator out, cutter in, spindle free again; work and head clamped.",
+	"One dry swing through the whole arc before the cut.",
+	"The machine's manual, local rules and trained supervision go first.",
+}
+
+// Row is a name and what stands behind it.
+type Row struct{ Name, Value string }
+
+// Head says what was to be set, on what, when and by whom.
+func (s *Setting) Head() []Row {
+	j, u := &s.State.Set.Job, s.Unit
+	rows := []Row{{"begun", s.Begun.Format("2006-01-02 15:04 MST")}, {"last entry", s.Last.Format("2006-01-02 15:04 MST")}}
+	if s.By != "" {
+		rows = append(rows, Row{"by", s.By})
+	}
+	if s.Machine != "" {
+		rows = append(rows, Row{"machine", s.Machine})
+	}
+	length := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String() }
+	rows = append(rows, Row{"set-up", fmt.Sprintf("%v, %v of radius %s", j.Setup.Kind, j.Setup.Touch, length(j.Setup.ReferenceRadius))})
+	if j.Setup.ReachKnown {
+		rows = append(rows, Row{"reach", length(j.Setup.Reach)})
+	}
+	if j.Target.WantsSwing() {
+		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()), length(j.Target.Tolerance))})
+	}
+	return append(rows, Row{"centre within", length(j.Target.CentreTolerance)}, Row{"program", s.Program})
+}
+
+// Outcome says how the setting ended: the figures that were accepted, or where it stands.
+func (s *Setting) Outcome() []Row {
+	word, at := "open", &s.State
+	if s.Accepted > 0 {
+		at = &s.stood
+		word = fmt.Sprintf("accepted in trial %d", at.Trial)
+	}
+	rows := []Row{{"outcome", word}}
+	f, err := at.Fit()
+	if err != nil {
+		return rows
+	}
+	v := at.Judge(&f)
+	if r := f.Swing(); r.Known() {
+		rows = append(rows, Row{"swing radius", lines.Measured(s.Unit, r) + ", " + v.Radius.String()})
+	}
+	return append(rows, Row{"centre x", lines.Measured(s.Unit, f.CentreX())}, Row{"centre y", lines.Measured(s.Unit, f.CentreY())},
+		Row{"centre off", lines.Measured(s.Unit, f.Offset()) + ", " + v.Centre.String()})
+}
+
+// Taught says what the machine has taught by the setting's end, and what was odd.
+func (s *Setting) Taught() (out []string) {
+	for _, l := range lines.Taught(s.State.Lessons, s.Unit) {
+		out = append(out, l.Text())
+	}
+	for _, o := range s.State.Odd {
+		out = append(out, fmt.Sprintf("trial %d: %s", o.Trial, lines.OddText(o, s.Unit)))
+	}
+	return out
+}
+
+// Figures are what a sweep says, each with its uncertainty and verdict.
+func (w *Sweep) Figures() []Row {
+	if w.Err != nil {
+		return []Row{{"no circle", w.Err.Error()}}
+	}
+	u, f := w.Unit, &w.Found
+	v := w.State.Judge(f)
+	var rows []Row
+	if r := f.Swing(); r.Known() {
+		rows = append(rows, Row{"swing radius", lines.Measured(u, r) + ", " + v.Radius.String()})
+	}
+	rows = append(rows, Row{"centre x", lines.Measured(u, f.CentreX())}, Row{"centre y", lines.Measured(u, f.CentreY())},
+		Row{"centre off", lines.Measured(u, f.Offset()) + ", " + v.Centre.String()})
+	if f.Dof > 0 {
+		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma), geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
+	}
+	if l := lines.LimitWords(f); l != "" {
+		rows = append(rows, Row{"limit", l})
+	}
+	return rows
+}
+
+// Why says in words why the sweep was closed.
+func (w *Sweep) Why() string {
+	switch w.State.Sweep.Closed {
+	case session.ByVerdict:
+		return "closed: nothing undecided"
+	case session.ByWind:
+		return "closed: winding helps more than further stations"
+	case session.ByLimit:
+		return "closed: further stations cannot decide"
+	case session.ByPerson:
+		return "closed by the operator"
+	}
+	return ""
+}
+
+// StationRow is one reading of a sweep, printed.
+type StationRow struct{ Station, Bearing, Reading, Residual, Word string }
+
+// Table lists a sweep's stations, those left out too.
+func (w *Sweep) Table() (out []StationRow) {
+	u, d := w.Unit, w.State.Set.Job.Dial
+	places := lines.ReadingPlaces(d, u)
+	res := map[int]string{}
+	for i, n := range w.Station {
+		res[n] = geom.FormatSigned(u.From(w.Found.Residual(w.Bearings[i], w.Readings[i])), max(places, geom.Places(0, u)))
+	}
+	for i := range w.State.Sweep.Stations[:w.State.Sweep.N] {
+		st := &w.State.Sweep.Stations[i]
+		r := StationRow{Station: fmt.Sprint(i + 1), Bearing: lines.Degrees(st.Bearing.Degrees360()), Residual: res[i+1]}
+		switch {
+		case st.Off != session.NotOff:
+			r.Word = "off, " + string(st.Off)
+		case st.Skipped:
+			r.Word = "left out"
+		default:
+			r.Reading = lines.Reading(d, u, st.Reading)
+		}
+		switch {
+		case st.Kept:
+			r.Word = "kept"
+		case st.Asked:
+			r.Word = "read again"
+		case st.Surprise:
+			r.Word = lines.SlipWords(st.Because)
+		case st.Closing:
+			r.Word = "closing reading"
+		}
+		out = append(out, r)
+	}
+	return out
+}
+
+// Budget lists the standard uncertainties of the radius.
+func (w *Sweep) Budget() (out []Row) {
+	if w.Err != nil {
+		return nil
+	}
+	u := w.Unit
+	for _, p := range w.Found.Budget() {
+		dof := "from a limit"
+		if !math.IsInf(p.Dof, 0) && !math.IsNaN(p.Dof) {
+			dof = fmt.Sprintf("%.3g degrees of freedom", p.Dof)
+		}
+		out = append(out, Row{p.Name, fmt.Sprintf("%s %v, %s", geom.FormatFixed(u.From(p.U), geom.Places(u.From(p.U), u)), u, dof)})
+	}
+	return out
+}
+
+// Did says how a wind ended.
+func (s *Setting) Did(w Wind) string {
+	switch {
+	case w.Event == 0:
+		return "not done"
+	case w.Reading == nil:
+		return "done"
+	}
+	t := "done, needle at " + lines.Reading(s.State.Set.Job.Dial, s.Unit, *w.Reading) + " " + s.Unit.String()
+	if p := w.What.Park; p != nil {
+		t += ", goal " + lines.Reading(s.State.Set.Job.Dial, s.Unit, p.Goal+p.Shift*p.Act)
+	}
+	return t
+}
+
+// radiusError is the swing radius's error of a sweep against the job, for the picture of how it converged.
+func (w *Sweep) radiusError() (indicator.Value, bool) {
+	r := w.Found.Swing()
+	t := w.State.Set.Job.Target
+	return indicator.Value{V: r.V - t.SwingRadius, U: r.U}, w.Err == nil && t.WantsSwing() && r.Known()
+}
+
+// Text is the report for a terminal or a file of plain text.
+func (r *Report) Text() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "session report: %s\n", r.Source)
+	rows := func(in string, all []Row) {
+		for _, x := range all {
+			fmt.Fprintf(&b, "%s%-22s %s\n", in, x.Name, x.Value)
+		}
+	}
+	for i := range r.Settings {
+		s := &r.Settings[i]
+		fmt.Fprintf(&b, "\nsetting %d of %d\n", s.N, len(r.Settings))
+		rows("  ", s.Head())
+		rows("  ", s.Outcome())
+		for k := range s.Sweeps {
+			w := &s.Sweeps[k]
+			fmt.Fprintf(&b, "\n  trial %d, %d readings (event %d), %s\n", w.Trial, w.State.Sweep.Readings(), w.Event, w.Why())
+			rows("    ", w.Figures())
+			fmt.Fprintf(&b, "    %-7s %9s %10s %10s\n", "station", "bearing", "read "+s.Unit.String(), "residual")
+			for _, x := range w.Table() {
+				fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("    %-7s %9s %10s %10s  %s", x.Station, x.Bearing, x.Reading, x.Residual, x.Word), " "))
+			}
+			if len(w.Budget()) > 1 {
+				b.WriteString("    radius, standard uncertainties\n")
+				rows("      ", w.Budget())
+			}
+			for _, x := range w.Winds {
+				fmt.Fprintf(&b, "    %s\n      %s\n", x.Text, s.Did(x))
+			}
+		}
+		section := func(name string, all []string) {
+			if len(all) > 0 {
+				fmt.Fprintf(&b, "\n  %s\n    %s\n", name, strings.Join(all, "\n    "))
+			}
+		}
+		section("order at the machine", s.Steps)
+		section("what the machine taught", s.Taught())
+		var notes []string
+		for _, n := range s.Notes {
+			notes = append(notes, fmt.Sprintf("%s  %s", n.At.Format("15:04"), n.Text))
+		}
+		section("notes", notes)
+	}
+	fmt.Fprintf(&b, "\ncautions\n  %s\n", strings.Join(Cautions, "\n  "))
+	return b.String()
+}
