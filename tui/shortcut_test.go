@@ -39,11 +39,14 @@ func (d *driver) press(name string) *driver {
 }
 
 // wants is what a key asks of the session; nil where it only concerns the screen.
-func wants(a keys.Action, w session.Waits) session.Command {
+func wants(a keys.Action, p session.Prompt) session.Command {
 	switch a {
 	case keys.Enter:
-		if w == session.ForReading { // with a reading typed
+		switch { // with a reading typed
+		case p.Waits == session.ForReading:
 			return session.TakeReading{}
+		case p.Waits == session.ForChore && p.TakesReading():
+			return session.TakeReading{Reading: 38.3}
 		}
 		return session.Confirm{}
 	case keys.Undo:
@@ -76,7 +79,7 @@ func TestKeysAgreeWithTheSession(t *testing.T) {
 		}
 		d := s.open(t, real(t, nil))
 		for _, b := range keys.For(situation(d)) {
-			if c := wants(b.Action, d.prompt().Waits); c != nil {
+			if c := wants(b.Action, d.prompt()); c != nil {
 				_, err := session.Decide(d.state(), c)
 				if (b.Why == "") != (err == nil) {
 					t.Errorf("%s: %s: why not %q, while the session says %v", s.name, b.Help().Desc, b.Why, err)

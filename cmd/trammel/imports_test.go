@@ -44,7 +44,6 @@ var rooms = map[string]room{
 	"indicator/journal": {others: []string{"golang.org/x/sys/..."}},
 	// Of slide only the words that a wind is told in, see TestPracticeSharesNoFormula.
 	"indicator/practice": {ours: []string{"geom", "indicator/session", "indicator/lines", "indicator/slide"}},
-	"indicator/report":   {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session", "indicator/lines"}},
 	"tui":                {ours: shown, others: []string{"github.com/charmbracelet/bubbletea", "github.com/charmbracelet/bubbles/...", "github.com/charmbracelet/lipgloss", "github.com/charmbracelet/x/ansi"}},
 	"tui/keys":           {ours: shown, others: []string{"github.com/charmbracelet/bubbles/key"}},
 	"tui/theme":          {others: []string{"github.com/charmbracelet/lipgloss"}}, // see its init

@@ -81,6 +81,7 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 	var s State
 	var now course
 	var undo []course
+	var under course // the first sweep's, while the one for the tilt is taken
 	for i, e := range events {
 		before, was := s, now
 		s = s.Apply(e)
@@ -91,6 +92,10 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 			if n := len(undo); n > 0 {
 				now, undo = undo[n-1], undo[:n-1]
 			}
+		case Raised:
+			under = now
+		case Tilted: // the first sweep goes on
+			now = under
 		case Told:
 			now.told = append(slices.Clip(now.told), e)
 		default:
@@ -104,7 +109,7 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 		if _, back := e.(Undone); !back && s.fresh() {
 			now = course{base: s}
 		}
-		if now.holds(reading) {
+		if _, back := e.(Tilted); !back && now.holds(reading) {
 			if s.Phase == Sweeping || before.Phase == Sweeping {
 				w.As = s
 			}
@@ -127,7 +132,7 @@ func IsEntry(e Event) bool {
 		return e.Why == ByPerson
 	case Closing:
 		return e.Wish
-	case Loaded, Took, Skipped, Kept, Evened, Stood, Turned, Held, Released, Restarted, Wound, Accepted, Worked, Noted:
+	case Loaded, Took, Skipped, Kept, Evened, Stood, Turned, Held, Released, Restarted, Wound, Accepted, Worked, Sensed, Raised, Noted:
 		return true
 	}
 	return false
