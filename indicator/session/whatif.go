@@ -215,7 +215,7 @@ func (s *State) answerTo(x numbered, changes []Change) (c Command, answers bool,
 	case Stood:
 		return At(e), true, ""
 	case Turned:
-		return Bezel{Showed: e.Showed, Shows: e.Shows}, true, ""
+		return Bezel(e), true, ""
 	}
 	return nil, false, "" // a note changes nothing
 }
