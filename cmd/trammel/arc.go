@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"os"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -74,6 +75,11 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 	}
 	if turned && !f.table.set {
 		f.table = number{v: draft.Setup.IndicatorBearing.Degrees(), set: true}
+	}
+	if len(f.cutters) == 0 {
+		for _, d := range draft.Cutters {
+			f.cutters = append(f.cutters, strconv.FormatFloat(draft.Unit.From(d), 'g', -1, 64))
+		}
 	}
 	var args []string
 	if f.drawing != "" {

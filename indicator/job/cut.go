@@ -1,5 +1,7 @@
 package job
 
+import "math"
+
 // Cut says how the arc is cut once its radius is set. Lengths are millimetres.
 type Cut struct {
 	// Hollow says that the metal lies outside the arc; otherwise inside, as of a boss or a rim.
@@ -62,5 +64,14 @@ func (f *file) cut(r *rawCut, j *Job) {
 		f.fail("cut.cutter", "", "a cutter of %v %v leaves no arc at a swing radius of %v %v", show(j, c.Cutter), j.Unit, show(j, j.Target.SwingRadius), j.Unit)
 	case c.Hollow && c.Stock >= j.Target.SwingRadius:
 		f.fail("cut.stock", "", "%v %v, need less than the swing radius", show(j, c.Stock), j.Unit)
+	}
+}
+
+// cutters checks the diameters at hand, of which a plan chooses.
+func (f *file) cutters(at []float64) {
+	for _, d := range at {
+		if !(d > 0) || math.IsInf(d, 0) {
+			f.fail("cutters", "the diameters at hand, like [6, 8, 10]", "%v, need diameters above 0", d)
+		}
 	}
 }

@@ -37,6 +37,7 @@ func TestCut(t *testing.T) {
 		}
 	}
 	for bad, says := range map[string]string{
+		"[cut]\nmetal = \"inside\"\ncutter = 0":               "cut.cutter",
 		"[cut]\ncutter = 8":                                   "cut.metal: missing",
 		"[cut]\nmetal = \"on\"\ncutter = 8":                   "need inside or outside",
 		"[cut]\nmetal = \"inside\"":                           "cut.cutter: missing",
@@ -59,5 +60,17 @@ func TestMissAndHeadLock(t *testing.T) {
 	}
 	if _, err := job.ParseMachine("m", []byte("[slide.x]\nmiss = 0.1\n"+slideText)); err == nil || !strings.Contains(err.Error(), "offset only") {
 		t.Errorf("a miss at x: %v, want it refused", err)
+	}
+}
+
+// The cutters at hand are told in the job's unit.
+func TestCuttersAtHand(t *testing.T) {
+	inch := strings.Replace(cutJob, `unit = "mm"`, "unit = \"in\"\ncutters = [0.25, 0.5]", 1)
+	d, err := job.ReadJob("j", []byte(inch))
+	if err != nil || len(d.Cutters) != 2 || d.Cutters[0] != 6.35 || d.Cutters[1] != 12.7 {
+		t.Errorf("cutters %v (%v), want 6.35 and 12.7", d.Cutters, err)
+	}
+	if _, err := job.ParseJob("j", []byte("cutters = [6, -8]\n"+cutJob)); err == nil || !strings.Contains(err.Error(), "need diameters above 0") {
+		t.Errorf("a cutter of -8: %v, want it refused", err)
 	}
 }

@@ -82,8 +82,9 @@ func (s Sweep) Between(i int) geom.Bearing {
 }
 
 type rawJob struct {
-	Unit  *string `toml:"unit"`
-	Setup struct {
+	Unit    *string   `toml:"unit"`
+	Cutters []float64 `toml:"cutters"`
+	Setup   struct {
 		Kind             *string  `toml:"kind"`
 		Touch            *string  `toml:"touch"`
 		ReferenceRadius  *float64 `toml:"reference_radius"`
@@ -147,6 +148,7 @@ func (f *file) job(raw *rawJob, a *Arc) (Job, error) {
 	f.target(raw, &j)
 	f.sweep(raw, &j)
 	f.dial(raw, &j)
+	f.cutters(raw.Cutters)
 	f.cut(raw.Cut, &j)
 	a.exact(&j)
 	if f.err == nil {

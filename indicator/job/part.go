@@ -137,6 +137,8 @@ func (a *Arc) exact(j *Job) {
 type Draft struct {
 	Unit  geom.Unit
 	Setup indicator.Setup
+	// Cutters are the diameters at hand, millimetres.
+	Cutters []float64
 
 	raw  rawJob
 	file file
@@ -153,6 +155,9 @@ func ReadJob(name string, text []byte) (*Draft, error) {
 	d.file = *f
 	j, _ := f.job(&d.raw, nil)
 	d.Unit, d.Setup = j.Unit, j.Setup
+	for _, c := range d.raw.Cutters {
+		d.Cutters = append(d.Cutters, length(j.Unit, c))
+	}
 	return d, nil
 }
 
