@@ -5,13 +5,14 @@ import "math"
 // Element is one piece of an outline, a straight or an arc, run through from Start to End.
 // Lengths are millimetres.
 type Element struct {
-	Start, End Point
+	Start Point `json:"start"`
+	End   Point `json:"end"`
 	// Turn is the angle that an arc sweeps about Centre, radians: + counter-clockwise, − clockwise,
 	// ±2π for a full circle, whose Start and End are the same place. 0 for a straight, whose Centre
 	// and Radius mean nothing.
-	Turn   Bearing
-	Centre Point
-	Radius float64
+	Turn   Bearing `json:"turn,omitempty"`
+	Centre Point   `json:"centre"`
+	Radius float64 `json:"radius,omitempty"`
 }
 
 // Straight is the element that runs straight from a to b.

@@ -256,7 +256,9 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 	if err != nil {
 		return set, err
 	}
-	set.Arc = f.set
+	if set.Arc = f.set; f.set != nil && f.planned != nil {
+		set.Outline = f.planned.runs
+	}
 	if set.Job, err = draft.For(f.set); err != nil {
 		return set, err
 	}

@@ -7,6 +7,7 @@ import (
 	"io"
 	"math"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -113,6 +114,7 @@ type planned struct {
 	line lines.Plan
 	name string // of the file
 	text []byte // and what it holds
+	runs []geom.Chain
 }
 
 // readPlan reads a drawing, or touched points, and plans it.
@@ -144,6 +146,9 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 		return nil, err
 	}
 	p.Told = out.Notes
+	for _, path := range slices.Concat(out.Loops, out.Open) {
+		p.runs = append(p.runs, path.Chain)
+	}
 	if p.Part, err = plan.Make(job.Part(&out), p.Options); err != nil {
 		return nil, drawingError(label, err)
 	}

@@ -25,6 +25,8 @@ type Opened struct {
 	Files []File `json:"files,omitempty"`
 	// Arc is the arc of a plan that the setting is for, nil where the job stands alone.
 	Arc *job.Arc `json:"arc,omitempty"`
+	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
+	Outline []geom.Chain `json:"outline,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
 	Lessons []Lesson `json:"lessons,omitempty"`
 	Loaded  []string `json:"loaded,omitempty"`

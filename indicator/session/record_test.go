@@ -36,7 +36,8 @@ func samples(t testing.TB) []session.Event {
 	out := []session.Event{
 		o, session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine},
 		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine, Files: []session.File{{Name: "plate.dxf", SHA256: "00ff"}},
-			Arc: &job.Arc{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4, Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
+			Outline: []geom.Chain{{geom.Straight(geom.Point{}, geom.Point{X: 3}), geom.ArcOf(geom.Point{X: 1.0 / 3}, 16, 0.1, -2)}},
+			Arc:     &job.Arc{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4, Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
 		session.Loaded{Slide: "offset"},
 		session.Skipped{Bearing: 1.25}, session.Skipped{Bearing: 2.5, Off: session.Pressed}, session.Skipped{Off: session.Free},
 		session.Undone{}, session.Restarted{},
