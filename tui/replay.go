@@ -79,8 +79,8 @@ func NewReplay(c ReplayConfig, t theme.Theme) Replay {
 
 // jump shows event n; a page stays, but for the what-if's.
 func (m *Replay) jump(n int) {
-	m.at = max(1, min(n, m.line.count()))
-	st := m.line.step(m.at)
+	m.at = max(1, min(n, m.line.Len()))
+	_, st, _ := m.line.Step(m.at)
 	look(&m.view, st.After)
 	m.view.Status, m.view.Alarm = "", false
 	m.moment = m.line.moment(m.at, st)
@@ -118,7 +118,7 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // wait asks the clock for the time until the next event, real or quickened; at the last one the play
 // is over.
 func (m Replay) wait() (tea.Model, tea.Cmd) {
-	if m.at >= m.line.count() {
+	if m.at >= m.line.Len() {
 		m.playing = false
 		m.moment.Playing = false
 		return m, nil
@@ -140,7 +140,7 @@ func (m *Replay) bindings() []keys.Binding {
 	}
 	_, reading := m.cfg.Events[m.at-1].Event.(session.Took)
 	return keys.ForReplay(keys.Replayed{
-		First: m.at == 1, Last: m.at == m.line.count(), Page: m.page != noReplayPage, Playing: m.playing,
+		First: m.at == 1, Last: m.at == m.line.Len(), Page: m.page != noReplayPage, Playing: m.playing,
 		Reading: reading, Changed: len(m.changes) > 0, Surprises: len(m.line.surprises) > 0,
 		Settings: len(m.line.accepted) > 0, HasNotes: len(m.line.notes) > 0, NoForm: why,
 	})
@@ -175,7 +175,7 @@ func (m *Replay) target(a keys.Action) (n int, ok bool) {
 	case keys.Back:
 		return m.at - 1, true
 	case keys.NextTrial:
-		return next(l.trials, m.at, l.count()), true
+		return next(l.trials, m.at, l.Len()), true
 	case keys.LastTrial:
 		return before(l.trials, m.at, 1), true
 	case keys.NextSetting:
@@ -185,7 +185,7 @@ func (m *Replay) target(a keys.Action) (n int, ok bool) {
 	case keys.Home:
 		return 1, true
 	case keys.End:
-		return l.count(), true
+		return l.Len(), true
 	}
 	return 0, false
 }

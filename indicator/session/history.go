@@ -4,38 +4,64 @@ package session
 // there. It keeps a state every so many events and folds the few behind it anew, so any place costs
 // the same. It is never changed, and may be used by several goroutines at once.
 type History struct {
-	lines [][]byte
-	kept  []State // after 0, keepHistory, 2·keepHistory … events
+	records []Record
+	kept    []State // after 0, keepHistory, 2·keepHistory … events
 }
 
 // keepHistory is how many events lie between two states that are kept.
 const keepHistory = 64
 
-// NewHistory folds a journal's lines once. On a *[LineError] the history goes as far as the lines
-// before it. The lines are shared, not copied.
+// NewHistory reads a journal's lines and folds them once. On a *[LineError] the history goes as far as
+// the lines before it.
 func NewHistory(lines [][]byte) (*History, error) {
-	h := &History{kept: []State{{}}}
-	s, err := Fold(lines, func(st Step) {
-		if st.After.Events%keepHistory == 0 {
-			h.kept = append(h.kept, st.After)
+	records := make([]Record, 0, len(lines))
+	for i, line := range lines {
+		r, err := Decode(i+1, line)
+		if err != nil {
+			h := HistoryOf(records, nil)
+			s := h.State(h.Len())
+			return h, openedBy(err, line, &s)
 		}
-	})
-	h.lines = lines[:s.Events]
-	return h, err
+		records = append(records, r)
+	}
+	return HistoryOf(records, nil), nil
+}
+
+// HistoryOf folds events once, and hands every step to each where that is not nil. The events are
+// shared, not copied.
+func HistoryOf(records []Record, each func(Step)) *History {
+	h := &History{records: records, kept: []State{{}}}
+	var s State
+	for i, r := range records {
+		before := s
+		s = s.Apply(r.Event)
+		if (i+1)%keepHistory == 0 {
+			h.kept = append(h.kept, s)
+		}
+		if each != nil {
+			each(Step{Before: before, Event: r.Event, After: s})
+		}
+	}
+	return h
 }
 
 // Len returns how many events there are.
-func (h *History) Len() int { return len(h.lines) }
+func (h *History) Len() int { return len(h.records) }
+
+// Record returns event n, from 1, as it is recorded; ok is false where there is no such event.
+func (h *History) Record(n int) (r Record, ok bool) {
+	if n < 1 || n > len(h.records) {
+		return r, false
+	}
+	return h.records[n-1], true
+}
 
 // State returns what stood after n events; n below 0 counts as 0, above Len as Len.
 func (h *History) State(n int) State {
-	n = min(max(n, 0), len(h.lines))
-	s := h.kept[n/keepHistory]
-	for s.Events < n {
-		r, err := Decode(s.Events+1, h.lines[s.Events])
-		if err != nil {
-			return s // not since it was decoded once before
-		}
+	n = min(max(n, 0), len(h.records))
+	from := n / keepHistory
+	s := h.kept[from]
+	for _, r := range h.records[from*keepHistory : n] {
 		s = s.Apply(r.Event)
 	}
 	return s
@@ -44,11 +70,7 @@ func (h *History) State(n int) State {
 // Step returns event n, from 1, as it is recorded, and the states around it, from which lines.Of
 // tells what the program said. ok is false where there is no such event.
 func (h *History) Step(n int) (r Record, st Step, ok bool) {
-	if n < 1 || n > len(h.lines) {
-		return r, st, false
-	}
-	r, err := Decode(n, h.lines[n-1])
-	if err != nil {
+	if r, ok = h.Record(n); !ok {
 		return r, st, false
 	}
 	before := h.State(n - 1)
