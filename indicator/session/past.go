@@ -53,3 +53,17 @@ func (s State) undone() State {
 	back.Events, back.log = s.Events, to
 	return back
 }
+
+// IsEntry reports whether an event is what undo takes back: it comes from a person. The others follow
+// from one.
+func IsEntry(e Event) bool {
+	switch e := e.(type) {
+	case Swept:
+		return e.Why == ByPerson
+	case Closing:
+		return e.Wish
+	case Opened, Told, Settled, Reswept, Doubted, Drifted, Tilted, Undone:
+		return false
+	}
+	return true
+}

@@ -25,56 +25,6 @@ const (
 	Ended
 )
 
-// Station is one entry of a sweep.
-type Station struct {
-	Bearing geom.Bearing
-	Reading float64 // millimetres; meaningless where Skipped
-	Skipped bool
-	Off     Off
-	// OffBy is how far the reading came from what could be expected when it was entered; U is
-	// NaN where the doubt is unknown, both where nothing could be expected.
-	OffBy indicator.Value
-	// Surprise says that this was more than chance allows; Because and WouldBe name the slip that
-	// would explain it.
-	Surprise bool
-	Because  indicator.Cause
-	WouldBe  float64
-	// Asked says that the station has been asked for once more, Kept that its reading stands by
-	// the person's word.
-	Asked, Kept bool
-	// Closing marks the first station's second reading, at the sweep's end. Order counts the sweep's
-	// readings as they were taken, from 1, those that were replaced included.
-	Closing bool
-	Order   int
-}
-
-// Sweep is one round of readings. Its stations are a list that other states share: nothing in it is
-// ever changed, [Sweep.own] makes a sweep's own copy first.
-type Sweep struct {
-	N        int // entries, skipped ones included
-	Stations []Station
-	Closed   Why // empty while the sweep is open
-	Taken    int // readings taken, those that were replaced included
-	// Closing says that the first station is asked for once more; Drift is the drift that waits for
-	// a decision, nil most of the time; Even says that it is fitted with the circle.
-	Closing bool
-	Drift   *Drifted
-	Even    bool
-	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.
-	Bezel float64
-}
-
-// Readings counts the stations that have a reading.
-func (w *Sweep) Readings() int {
-	n := 0
-	for i := range w.Stations[:w.N] {
-		if !w.Stations[i].Skipped {
-			n++
-		}
-	}
-	return n
-}
-
 // Trial is a finished sweep and the winds that followed it. Trials are an immutable list,
 // newest first.
 type Trial struct {
@@ -148,35 +98,30 @@ func (s State) Apply(e Event) State {
 	if _, opens := e.(Opened); s.Set == nil && !opens {
 		return s // a damaged journal: there is no setting that this could belong to
 	}
-	s.note(e, s.fold(e))
+	s.fold(e)
+	s.note(e, IsEntry(e))
 	return s
 }
 
-// fold carries an event out, and reports whether it is an entry, which undo can take back; the
-// others follow from one.
-func (s *State) fold(e Event) (entry bool) {
+// fold carries an event out.
+func (s *State) fold(e Event) {
 	switch e := e.(type) {
 	case Opened:
 		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons}
 		s.onward()
-		return false
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		if s.Raising == nil {
 			s.learnWinds()
 		}
-		return e.Why == ByPerson
 	case Told:
 		if s.Told = &e; s.Phase != Cutting {
 			s.Phase = Winding
 		}
-		return false
 	case Settled:
 		s.Phase = SettledDown
-		return false
 	case Reswept:
 		s.endTrial()
-		return false
 	case Loaded:
 		s.Loads++
 		s.skipLoaded()
@@ -188,18 +133,14 @@ func (s *State) fold(e Event) (entry bool) {
 		s.raised(e)
 	case Tilted:
 		s.tilted(e)
-		return false
 	case Sensed:
 		s.sensed(e)
 	case Doubted:
 		s.doubt(e)
-		return false
 	case Closing:
 		s.Sweep.Closing = true
-		return e.Wish
 	case Drifted:
 		s.Sweep.Drift = &e
-		return false
 	case Held:
 		s.hold(e)
 	case Released:
@@ -228,7 +169,6 @@ func (s *State) fold(e Event) (entry bool) {
 	case Noted:
 		s.Notes++
 	}
-	return true
 }
 
 // maxSlides is how many slides a machine's file may describe.
@@ -266,9 +206,6 @@ func (s *State) put(st Station, again int) {
 		s.Sweep.N++
 	}
 }
-
-// own makes the sweep's stations its own, to be changed.
-func (w *Sweep) own() { w.Stations = slices.Clone(w.Stations) }
 
 // station returns an entry of the sweep by its number from 1, to be changed; nil where there is none.
 func (s *State) station(n int) *Station {
@@ -398,14 +335,4 @@ func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
 		return s.Predicted.Expect(b), s.Predicted.Dof
 	}
 	return indicator.Value{V: math.NaN(), U: math.NaN()}, 0
-}
-
-// Data returns the readings of the sweep with the numbers (from 1) of their stations.
-func (w *Sweep) Data() (bearings []geom.Bearing, readings []float64, station []int) {
-	for i := range w.Stations[:w.N] {
-		if st := &w.Stations[i]; !st.Skipped {
-			bearings, readings, station = append(bearings, st.Bearing), append(readings, st.Reading), append(station, i+1)
-		}
-	}
-	return bearings, readings, station
 }

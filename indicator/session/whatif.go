@@ -125,19 +125,6 @@ func (s *State) fresh() bool {
 	return s.Phase == Sweeping && s.Sweep.N == 0 && s.Sweep.Closed == "" && s.Winds == nil
 }
 
-// IsEntry reports whether an event is what undo takes back: it comes from a person.
-func IsEntry(e Event) bool {
-	switch e := e.(type) {
-	case Swept:
-		return e.Why == ByPerson
-	case Closing:
-		return e.Wish
-	case Loaded, Took, Skipped, Kept, Evened, Stood, Turned, Held, Released, Restarted, Wound, Accepted, Worked, Sensed, Raised, Noted:
-		return true
-	}
-	return false
-}
-
 // again decides a sweep's entries once more, with the changes.
 func (w *WhatIf) again(how course, changes []Change) {
 	s := how.base

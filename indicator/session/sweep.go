@@ -1,0 +1,71 @@
+package session
+
+import (
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Station is one entry of a sweep.
+type Station struct {
+	Bearing geom.Bearing
+	Reading float64 // millimetres; meaningless where Skipped
+	Skipped bool
+	Off     Off
+	// OffBy is how far the reading came from what could be expected when it was entered; U is
+	// NaN where the doubt is unknown, both where nothing could be expected.
+	OffBy indicator.Value
+	// Surprise says that this was more than chance allows; Because and WouldBe name the slip that
+	// would explain it.
+	Surprise bool
+	Because  indicator.Cause
+	WouldBe  float64
+	// Asked says that the station has been asked for once more, Kept that its reading stands by
+	// the person's word.
+	Asked, Kept bool
+	// Closing marks the first station's second reading, at the sweep's end. Order counts the sweep's
+	// readings as they were taken, from 1, those that were replaced included.
+	Closing bool
+	Order   int
+}
+
+// Sweep is one round of readings. Its stations are a list that other states share: nothing in it is
+// ever changed, [Sweep.own] makes a sweep's own copy first.
+type Sweep struct {
+	N        int // entries, skipped ones included
+	Stations []Station
+	Closed   Why // empty while the sweep is open
+	Taken    int // readings taken, those that were replaced included
+	// Closing says that the first station is asked for once more; Drift is the drift that waits for
+	// a decision, nil most of the time; Even says that it is fitted with the circle.
+	Closing bool
+	Drift   *Drifted
+	Even    bool
+	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.
+	Bezel float64
+}
+
+// Readings counts the stations that have a reading.
+func (w *Sweep) Readings() int {
+	n := 0
+	for i := range w.Stations[:w.N] {
+		if !w.Stations[i].Skipped {
+			n++
+		}
+	}
+	return n
+}
+
+// own makes the sweep's stations its own, to be changed.
+func (w *Sweep) own() { w.Stations = slices.Clone(w.Stations) }
+
+// Data returns the readings of the sweep with the numbers (from 1) of their stations.
+func (w *Sweep) Data() (bearings []geom.Bearing, readings []float64, station []int) {
+	for i := range w.Stations[:w.N] {
+		if st := &w.Stations[i]; !st.Skipped {
+			bearings, readings, station = append(bearings, st.Bearing), append(readings, st.Reading), append(station, i+1)
+		}
+	}
+	return bearings, readings, station
+}
