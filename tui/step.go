@@ -46,47 +46,49 @@ func (m Model) start(c session.Command) (Model, tea.Cmd) {
 // run returns the command that carries a step out: in practice the simulated hands turn first,
 // then the session decides, appends, syncs and applies.
 func (m Model) run(c session.Command) tea.Cmd {
-	cfg, g := m.cfg, m.gate
-	return func() tea.Msg {
-		g.mu.Lock()
-		defer g.mu.Unlock()
-		if g.shut {
-			return nil
+	live, now := m.cfg.Live, m.cfg.Now
+	return m.gated(func() (session.Command, []session.Step, error) {
+		answer, err := byHands(m.cfg.Bench, live.State(), c)
+		if err != nil {
+			return c, nil, err
 		}
-		before := cfg.Live.State()
-		if _, confirm := c.(session.Confirm); confirm && cfg.Bench != nil {
-			if p := before.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind {
-				// Under the needle the hand answers with what it sees, as a person would type it.
-				answer, _, err := cfg.Bench.Do(p)
-				if err != nil {
-					return steppedMsg{command: c, state: before, err: err}
-				}
-				c = answer
-			}
-		}
-		if ask, sense := c.(session.Sense); sense && ask.Went == "" && cfg.Bench != nil {
-			answer, err := cfg.Bench.Sense(&before, ask.Slide)
-			if err != nil {
-				return steppedMsg{command: c, state: before, err: err}
-			}
-			c = answer
-		}
-		steps, err := cfg.Live.Do(c, cfg.Now())
-		if cfg.Bench != nil {
-			cfg.Bench.Raise(cfg.Live.State().Above())
-		}
-		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
-		_, note := c.(session.Note) // does not touch the head
-		if p := msg.state.Prompt(); p.Waits == session.ForReading && cfg.Bench != nil && len(steps) > 0 && !note {
-			n := readNeedle(cfg.Bench, p)
-			msg.needle = &n
-		}
-		return msg
-	}
+		steps, err := live.Do(answer, now())
+		return answer, steps, err
+	})
 }
 
 // retry returns the command that records again what could not be, once the disk is mended.
 func (m Model) retry() tea.Cmd {
+	return m.gated(func() (session.Command, []session.Step, error) {
+		steps, err := m.cfg.Live.Retry(m.cfg.Now())
+		return nil, steps, err
+	})
+}
+
+// byHands is a command as the simulated hands give it, where there are some: they do what is confirmed, and
+// look at the needle.
+func byHands(b *practice.Machine, s session.State, c session.Command) (session.Command, error) {
+	if b == nil {
+		return c, nil
+	}
+	switch c := c.(type) {
+	case session.Confirm:
+		if p := s.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind {
+			// Under the needle the hand answers with what it sees, as a person would type it.
+			answer, _, err := b.Do(p)
+			return answer, err
+		}
+	case session.Sense:
+		if c.Went == "" {
+			return b.Sense(&s, c.Slide)
+		}
+	}
+	return c, nil
+}
+
+// gated returns the command that does something to the session, unless the screen has ended by then: do
+// tells what was answered, nil for nothing, and what came of it.
+func (m Model) gated(do func() (session.Command, []session.Step, error)) tea.Cmd {
 	cfg, g := m.cfg, m.gate
 	return func() tea.Msg {
 		g.mu.Lock()
@@ -94,9 +96,14 @@ func (m Model) retry() tea.Cmd {
 		if g.shut {
 			return nil
 		}
-		steps, err := cfg.Live.Retry(cfg.Now())
-		msg := steppedMsg{steps: steps, state: cfg.Live.State(), err: err}
-		if p := msg.state.Prompt(); p.Waits == session.ForReading && cfg.Bench != nil {
+		c, steps, err := do()
+		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
+		if cfg.Bench == nil {
+			return msg
+		}
+		cfg.Bench.Raise(msg.state.Above())
+		_, note := c.(session.Note) // does not touch the head
+		if p := msg.state.Prompt(); p.Waits == session.ForReading && len(steps) > 0 && !note {
 			n := readNeedle(cfg.Bench, p)
 			msg.needle = &n
 		}

@@ -97,10 +97,7 @@ func (s *State) Chores() (all []Chore, done []Worked) {
 // chore is the one to do now; ok is false where none is.
 func (s *State) chore() (c Chore, n, of int, ok bool) {
 	all, done := s.Chores()
-	if n = len(done); s.Phase == SettledDown {
-		n = 0
-	}
-	if n >= len(all) {
+	if n = len(done); n >= len(all) {
 		return "", n, len(all), false
 	}
 	return all[n], n + 1, len(all), true

@@ -5,7 +5,6 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
-	"example.org/trammel/indicator/session"
 )
 
 // choreAction asks for a step of the order at the machine.
@@ -35,9 +34,6 @@ func choreList(v *View, room int) []string {
 	t := v.Theme
 	all, done := v.State.Chores()
 	out := []string{t.Dim.Render("     order at the machine")}
-	if v.State.Phase == session.SettledDown {
-		done = nil
-	}
 	for i, c := range all {
 		words := lines.ChoreWords(&v.State, c, v.unit())
 		mark, became, text := "", "", words[len(words)-1]
