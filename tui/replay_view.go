@@ -137,9 +137,5 @@ func (m *Replay) body(v *pane.View, w, h int) string {
 		return pane.Taught(v, w, h)
 	case noReplayPage:
 	}
-	right := w - leftWidth
-	if right < 16 {
-		return pane.Work(v, w, h)
-	}
-	return beside(pane.Work(v, leftWidth, h), pane.Picture(v, right, h))
+	return workZones(v, false, w, h)
 }

@@ -92,6 +92,12 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 		return pane.Form(v, w, h)
 	case noPage:
 	}
+	return workZones(v, m.swapped, w, h)
+}
+
+// workZones are the list and the picture beside it; in practice with the dial, in the picture's place where
+// that is swapped.
+func workZones(v *pane.View, swapped bool, w, h int) string {
 	right := w - leftWidth
 	if right < 16 { // no picture fits beside the list
 		return pane.Work(v, w, h)
@@ -102,7 +108,7 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	case v.Practice && reading && right >= 90:
 		half := right / 2
 		return beside(work, pane.Picture(v, half, h), pane.Dial(v, right-half, h))
-	case v.Practice && reading && m.swapped:
+	case v.Practice && reading && swapped:
 		return beside(work, pane.Dial(v, right, h))
 	}
 	return beside(work, pane.Picture(v, right, h))

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -60,11 +59,7 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 
 // readDrawing plans the drawing for the job's setup, with flags in the job's unit.
 func (f *dialFlags) readDrawing(w world, c *common) error {
-	text, err := os.ReadFile(f.job)
-	if err != nil {
-		return err
-	}
-	draft, err := job.ReadJob(f.job, text)
+	draft, _, err := readJob(f.job)
 	if err != nil {
 		return err
 	}

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"os"
 
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
@@ -62,11 +61,7 @@ func (f *dialFlags) fits(n int) error {
 	if err != nil {
 		return err
 	}
-	text, err := os.ReadFile(f.job)
-	if err != nil {
-		return err
-	}
-	draft, err := job.ReadJob(f.job, text)
+	draft, _, err := readJob(f.job)
 	if err != nil {
 		return err
 	}

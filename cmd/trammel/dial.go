@@ -248,11 +248,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 // readSetting reads both files and checks that they go together.
 func readSetting(f *dialFlags) (session.Opened, error) {
 	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.asked(f.screen), Bearings: session.Bearings(f.bearings)}
-	text, err := os.ReadFile(f.job)
-	if err != nil {
-		return set, err
-	}
-	draft, err := job.ReadJob(f.job, text)
+	draft, text, err := readJob(f.job)
 	if err != nil {
 		return set, err
 	}
@@ -263,10 +259,7 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 		return set, err
 	}
 	set.Files = append(set.Files, digest(f.job, text))
-	if text, err = os.ReadFile(f.machine); err != nil {
-		return set, err
-	}
-	if set.Machine, err = job.ParseMachine(f.machine, text); err != nil {
+	if set.Machine, text, err = readMachine(f.machine); err != nil {
 		return set, err
 	}
 	set.Files = append(set.Files, digest(f.machine, text))

@@ -11,7 +11,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	reports "example.org/trammel/indicator/report"
 )
 
@@ -75,11 +74,7 @@ func reportVerb(w world, c *common, f *reportFlags, paths []string) error {
 func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 	name, u := "", geom.Millimetre
 	if f.machine != "" {
-		text, err := os.ReadFile(f.machine)
-		if err != nil {
-			return err
-		}
-		m, err := job.ParseMachine(f.machine, text)
+		m, _, err := readMachine(f.machine)
 		if err != nil {
 			return err
 		}

@@ -9,7 +9,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/trammel/indicator/job"
 	reports "example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/slide"
 )
@@ -72,11 +71,7 @@ func (f *sheetFlags) ring(rotary bool) (*slide.Ring, error) {
 	if f.machine == "" {
 		return nil, nil
 	}
-	text, err := os.ReadFile(f.machine)
-	if err != nil {
-		return nil, err
-	}
-	m, err := job.ParseMachine(f.machine, text)
+	m, _, err := readMachine(f.machine)
 	if err != nil {
 		return nil, err
 	}

@@ -135,11 +135,7 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 	case f.forget != "" && f.from != "":
 		return misuse("--forget together with --from, need one or the other")
 	}
-	text, err := os.ReadFile(f.machine)
-	if err != nil {
-		return err
-	}
-	m, err := job.ParseMachine(f.machine, text)
+	m, _, err := readMachine(f.machine)
 	if err != nil {
 		return err
 	}

@@ -70,8 +70,11 @@ func golden(t *testing.T, name, got string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got != string(want) {
-		t.Errorf("%s differs; got\n%s", path, got)
+	g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
+	for i := range max(len(g), len(w)) {
+		if i >= len(g) || i >= len(w) || g[i] != w[i] {
+			t.Fatalf("%s differs from line %d on:\n%s\nwant\n%s", path, i+1, strings.Join(g[min(i, len(g)):], "\n"), strings.Join(w[min(i, len(w)):], "\n"))
+		}
 	}
 }
 

@@ -3,10 +3,8 @@ package report_test
 import (
 	"encoding/xml"
 	"errors"
-	"flag"
 	"io"
 	"os"
-	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -20,8 +18,6 @@ import (
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/slide"
 )
-
-var updateSheet = flag.Bool("update-sheet", false, "write the goldens of the setting sheet anew")
 
 // plateSheet plans the quadrant plate and makes its sheet.
 func plateSheet(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
@@ -51,29 +47,6 @@ func sheetHTML(t testing.TB, s report.SettingSheet) string {
 	return b.String()
 }
 
-func sheetGolden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *updateSheet {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
-	for i := range max(len(g), len(w)) {
-		if i >= len(g) || i >= len(w) || g[i] != w[i] {
-			t.Fatalf("%s differs from line %d on:\n%s\nwant\n%s", path, i+1, strings.Join(g[min(i, len(g)):], "\n"), strings.Join(w[min(i, len(w)):], "\n"))
-		}
-	}
-}
-
 var (
 	onHead  = plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
 	onTable = plan.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
@@ -83,12 +56,12 @@ var (
 
 func TestSheetGoldens(t *testing.T) {
 	_, s := plateSheet(t, geom.Millimetre, onHead, nil)
-	sheetGolden(t, "sheet.txt.golden", s.Text())
-	sheetGolden(t, "sheet.html.golden", sheetHTML(t, s))
+	golden(t, "sheet.txt.golden", s.Text())
+	golden(t, "sheet.html.golden", sheetHTML(t, s))
 	_, s = plateSheet(t, geom.Millimetre, onTable, &clockwise)
-	sheetGolden(t, "sheet-turned.txt.golden", s.Text())
+	golden(t, "sheet-turned.txt.golden", s.Text())
 	_, s = plateSheet(t, geom.Inch, plan.Options{Cutters: []float64{10}}, nil)
-	sheetGolden(t, "sheet-in.txt.golden", s.Text())
+	golden(t, "sheet-in.txt.golden", s.Text())
 }
 
 // page is the HTML as a strict reader of XML sees it: every element closed, every entity known. It returns
