@@ -1,7 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"io"
 	"os"
+	"strings"
 
 	"example.org/trammel/indicator/job"
 )
@@ -23,4 +26,30 @@ func readMachine(path string) (m job.Machine, text []byte, err error) {
 	}
 	m, err = job.ParseMachine(path, text)
 	return m, text, err
+}
+
+// writeOut writes to the file that is named, else to standard output. The file is written whole or not
+// at all: it is made in memory first.
+func writeOut(w world, path string, what func(io.Writer) error) error {
+	if path == "" {
+		return what(w.out)
+	}
+	var b bytes.Buffer
+	if err := what(&b); err != nil {
+		return err
+	}
+	return os.WriteFile(path, b.Bytes(), 0o644)
+}
+
+// inText writes a text of several lines, nothing in it that could drive a terminal.
+func inText(text string) func(io.Writer) error {
+	return func(out io.Writer) error {
+		_, err := io.WriteString(out, strings.Map(func(r rune) rune {
+			if r != '\n' && drives(r) {
+				return '\ufffd'
+			}
+			return r
+		}, text))
+		return err
+	}
 }

@@ -1,12 +1,8 @@
 package main
 
 import (
-	"bytes"
 	"fmt"
-	"io"
-	"os"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -62,11 +58,11 @@ func reportVerb(w world, c *common, f *reportFlags, paths []string) error {
 	rep := reports.New(filepath.Base(r.name), events, c.unit.or)
 	switch {
 	case f.csv:
-		return f.write(w, rep.CSV)
+		return writeOut(w, f.out, rep.CSV)
 	case f.out != "":
-		return f.write(w, rep.HTML)
+		return writeOut(w, f.out, rep.HTML)
 	}
-	return writeText(w, rep.Text())
+	return writeOut(w, "", inText(rep.Text()))
 }
 
 // historyVerb reports what a machine has taught. A journal that is damaged counts up to the damage, which
@@ -102,32 +98,7 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 	}
 	h := reports.HistoryOf(name, all, c.unit.or(u))
 	if f.out != "" {
-		return f.write(w, h.HTML)
+		return writeOut(w, f.out, h.HTML)
 	}
-	return writeText(w, h.Text())
-}
-
-// writeText prints a text of several lines, nothing in it that could drive a terminal.
-func writeText(w world, text string) error {
-	text = strings.Map(func(r rune) rune {
-		if r != '\n' && drives(r) {
-			return '\ufffd'
-		}
-		return r
-	}, text)
-	_, err := io.WriteString(w.out, text)
-	return err
-}
-
-// write writes to the file that was named, else to standard output. The file is written whole or not
-// at all: it is made in memory first.
-func (f *reportFlags) write(w world, what func(io.Writer) error) error {
-	if f.out == "" {
-		return what(w.out)
-	}
-	var b bytes.Buffer
-	if err := what(&b); err != nil {
-		return err
-	}
-	return os.WriteFile(f.out, b.Bytes(), 0o644)
+	return writeOut(w, "", inText(h.Text()))
 }

@@ -1,9 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"io"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -53,17 +50,10 @@ func sheetVerb(w world, c *common, f *sheetFlags, args []string) error {
 		return err
 	}
 	s := reports.NewSheet(&p.line, ring)
-	if f.out == "" {
-		_, err := io.WriteString(w.out, printableLines(s.Text()))
-		return err
+	if f.out == "" || strings.EqualFold(filepath.Ext(f.out), ".txt") {
+		return writeOut(w, f.out, inText(s.Text()))
 	}
-	var b bytes.Buffer
-	if strings.EqualFold(filepath.Ext(f.out), ".txt") {
-		b.WriteString(printableLines(s.Text()))
-	} else if err := s.HTML(&b); err != nil {
-		return err
-	}
-	return os.WriteFile(f.out, b.Bytes(), 0o644)
+	return writeOut(w, f.out, s.HTML)
 }
 
 // ring is the ring of the machine's head, or of its table; nil without a machine file.
@@ -79,13 +69,4 @@ func (f *sheetFlags) ring(rotary bool) (*slide.Ring, error) {
 		return &m.Table, nil
 	}
 	return &m.Head, nil
-}
-
-// printableLines is printable for a text of several lines.
-func printableLines(s string) string {
-	all := strings.Split(s, "\n")
-	for i := range all {
-		all[i] = printable(all[i])
-	}
-	return strings.Join(all, "\n")
 }

@@ -13,8 +13,8 @@ var pageText string
 
 var page = template.Must(template.New("page").Parse(pageText))
 
-// sheet is what the page is made from: a session's report or a machine's history.
-type sheet struct {
+// record is what the page is made from: a session's report or a machine's history.
+type record struct {
 	Title    string
 	Report   *Report
 	History  *History
@@ -24,18 +24,18 @@ type sheet struct {
 // HTML writes the report as one page that needs nothing else: pictures and style are in it, and it asks
 // no network. Everything that a person has written is escaped.
 func (r *Report) HTML(w io.Writer) error {
-	return render(w, sheet{"session report", r, nil, Cautions})
+	return render(w, page, record{"session report", r, nil, Cautions})
 }
 
 // HTML writes a machine's history as one page.
 func (h *History) HTML(w io.Writer) error {
-	return render(w, sheet{"what " + h.Machine + " has taught", nil, h, Cautions})
+	return render(w, page, record{"what " + h.Machine + " has taught", nil, h, Cautions})
 }
 
 // render writes a page, control characters that a text may hold replaced: HTML forbids them.
-func render(w io.Writer, s sheet) error {
+func render(w io.Writer, t *template.Template, from any) error {
 	var b strings.Builder
-	if err := page.Execute(&b, s); err != nil {
+	if err := t.Execute(&b, from); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, strings.Map(func(r rune) rune {

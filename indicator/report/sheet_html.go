@@ -20,7 +20,7 @@ var sheetPage = template.Must(template.New("sheet").Parse(sheetText))
 
 // HTML writes the sheet as one page that needs nothing else: to be printed, or read in either light.
 func (s *SettingSheet) HTML(w io.Writer) error {
-	return sheetPage.Execute(w, struct {
+	return render(w, sheetPage, struct {
 		*SettingSheet
 		Last string
 	}{s, SheetLast})
