@@ -40,6 +40,8 @@ type Setup struct {
 	TipDiameter float64 `json:"tip_diameter"`
 	// IndicatorBearing is where the indicator stands in setup turned, radians.
 	IndicatorBearing geom.Bearing `json:"indicator_bearing"`
+	// Taps says that no slides carry the work on the table that is turned: it is tapped into place.
+	Taps bool `json:"taps,omitempty"`
 }
 
 // Surface returns the bearing at which the reference is met, in the reference's frame, when the

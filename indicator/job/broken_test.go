@@ -15,7 +15,7 @@ func TestNoJob(t *testing.T) {
 		{"empty", "", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
 		{"blank", " \n\t\r\n", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
 		{"byte order mark alone", "\ufeff", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
-		{"comments alone", "# nothing yet\n", "job.toml: setup.kind: missing, need carried or turned", add},
+		{"comments alone", "# nothing yet\n", "job.toml: setup.kind: missing, need carried, turned or points", add},
 		{"not TOML", "angle reading\n0 0.1\n", `job.toml:1: expected '=' after key, seen in "angle reading"`, plainTOML},
 		{"JSON", `{"unit": "mm"}`, `job.toml:1: invalid character at start of key: U+007B '{', seen in "{\"unit\": \"mm\"}"`, plainTOML},
 		{"UTF-16", "\xff\xfeu\x00n\x00", `job.toml:1: invalid character at start of key: U+00FF 'ÿ', seen in "\xff\xfeu\x00n\x00"`, plainTOML},

@@ -97,6 +97,7 @@ type rawJob struct {
 		HeldError        *float64 `toml:"held_radius_error"`
 		Tilt             *float64 `toml:"tilt_per_100"`
 		SweepHeight      *float64 `toml:"sweep_height"`
+		Taps             *bool    `toml:"taps"`
 	} `toml:"setup"`
 	Target struct {
 		SwingRadius     *float64 `toml:"swing_radius"`
@@ -165,11 +166,15 @@ func length(u geom.Unit, v float64) float64 { return u.MM(v) }
 
 func (f *file) setup(raw *rawJob, j *Job) {
 	s := &raw.Setup
-	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried or turned")
-	if j.Setup.Kind == indicator.Points {
-		f.fail("setup.kind", "the fit verb takes coordinates with --points", "%q, this version sets carried and turned only", *s.Kind)
-	}
+	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried, turned or points")
 	f.word("setup.touch", s.Touch, &j.Setup.Touch, "bore or boss")
+	if j.Setup.Taps = s.Taps != nil && *s.Taps; j.Setup.Taps && j.Setup.Kind != indicator.Turned {
+		f.fail("setup.taps", "", "work is tapped into place on a table that is turned, need kind = \"turned\"")
+	}
+	if j.Setup.Kind == indicator.Points {
+		f.points(raw, j)
+		return
+	}
 	j.Setup.ReferenceRadius = length(j.Unit, f.need("setup.reference_radius", s.ReferenceRadius, positive, "above 0"))
 	if s.Reach != nil {
 		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
@@ -224,6 +229,10 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 
 func (f *file) dial(raw *rawJob, j *Job) {
 	d, u := &raw.Dial, j.Unit
+	if j.Setup.Kind == indicator.Points {
+		f.readout(raw, j)
+		return
+	}
 	j.Dial = indicator.Dial{
 		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
 		Revolution:    length(u, f.number("dial.revolution", d.Revolution, 0, positive, "above 0")),
@@ -254,7 +263,7 @@ func (f *file) dial(raw *rawJob, j *Job) {
 // fits checks that the numbers go together: at the target the needle has to be on the dial.
 func (f *file) fits(j *Job) {
 	ball := j.Setup.TipDiameter / 2
-	if j.Setup.Touch == indicator.Bore && ball >= j.Setup.ReferenceRadius {
+	if j.Setup.ReferenceRadius > 0 && j.Setup.Touch == indicator.Bore && ball >= j.Setup.ReferenceRadius {
 		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
 		return
 	}

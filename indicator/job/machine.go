@@ -172,7 +172,10 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 // first, the offset slide last.
 func (j *Job) Needs() []string {
 	cross := []string{"x", "y"}
-	if j.Setup.Kind == indicator.Turned {
+	switch {
+	case j.Setup.Taps:
+		cross = nil
+	case j.Setup.Kind == indicator.Turned:
 		cross = []string{"table_x", "table_y"}
 	}
 	if j.Target.WantsSwing() {
@@ -181,9 +184,20 @@ func (j *Job) Needs() []string {
 	return cross
 }
 
+// Taps reports whether the job's work is tapped into place on this machine: because the job says so, or
+// because a table that is turned has no slides on it.
+func Taps(j *Job, m *Machine) bool {
+	_, x := m.Slide("table_x")
+	_, y := m.Slide("table_y")
+	return j.Setup.Kind == indicator.Turned && (j.Setup.Taps || (!x && !y))
+}
+
 // Match checks that the machine has every slide the job winds. The error is an *[Error] that
 // names the machine's file.
 func Match(j *Job, m *Machine, machineFile string) error {
+	tapped := *j
+	tapped.Setup.Taps = Taps(j, m)
+	j = &tapped
 	for _, name := range j.Needs() {
 		if _, ok := m.Slide(name); !ok {
 			return &Error{File: machineFile, Key: "slide." + name, Why: "missing, needed to wind this job",
