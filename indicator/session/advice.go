@@ -27,6 +27,9 @@ func (s *State) full() bool {
 // Suspects returns the readings of the sweep that do not fit the others, with Index counting the
 // sweep's stations from 0. The person's word for a reading does not silence it here.
 func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
+	if s.touches() {
+		return s.suspectPoints(f)
+	}
 	bearings, readings, station := s.Readings(f)
 	out := f.Suspects(bearings, readings)
 	for i := range out {
@@ -37,6 +40,9 @@ func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
 
 // doubted returns the first suspect that nobody has looked at again yet.
 func (s *State) doubted(f *indicator.Found) (d Doubted, ok bool) {
+	if s.touches() {
+		return s.doubtedPoint()
+	}
 	for _, x := range s.Suspects(f) {
 		if st := &s.Sweep.Stations[x.Index]; !st.Asked && !st.Kept {
 			d = Doubted{Station: x.Index + 1, Because: x.Because}
@@ -209,6 +215,14 @@ func (s *State) best(f *indicator.Found) geom.Bearing {
 // farFromStations returns the angle to the nearest entry of the sweep.
 func (s *State) farFromStations(b geom.Bearing) float64 {
 	near := math.Inf(1)
+	if s.touches() { // where the points truly lie
+		if t, err := s.Located(); err == nil {
+			for _, at := range t.Bearings {
+				near = min(near, at.Apart(b))
+			}
+			return near
+		}
+	}
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
 		near = min(near, s.Sweep.Stations[i].Bearing.Apart(b))
 	}

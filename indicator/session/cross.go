@@ -37,6 +37,9 @@ func (s *State) cross() cross {
 	if !c.onTable {
 		c.missTurn = s.missTurn()
 	}
+	if s.Set.Job.Setup.Taps {
+		return c // no slide carries the work
+	}
 	for i, name := range c.names {
 		if b, ok := s.Lesson(name); ok {
 			c.askew[i], c.doubt[i] = b.Askew()

@@ -90,12 +90,17 @@ func Decide(s State, c Command) (Event, error) {
 	case Ended:
 		return nil, refuse("begin the next setting", "the setting is accepted and closed")
 	}
+	if s.touches() && needsNeedle(c) {
+		return nil, refuse(s.hint(), "points are touched and read off the readouts, and have no needle for that")
+	}
 	switch c := c.(type) {
 	case TakeReading:
 		if _, _, _, ok := s.chore(); ok && s.Told == nil {
 			return decideChore(s, false, &c.Reading)
 		}
 		return decideReading(s, c.Reading)
+	case TouchPoint:
+		return decideTouch(s, c.At)
 	case SkipStation:
 		if _, _, _, ok := s.chore(); ok && c.Off == NotOff {
 			return decideChore(s, true, nil)
@@ -181,10 +186,11 @@ func decideOpen(s State, o Open) (Event, error) {
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
 	}
+	o.Job.Setup.Taps = job.Taps(&o.Job, &o.Machine)
 	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
 		// What was loaded for the last setting has been brought up the take-up way ever since, and
 		// what it taught is known, wherever the store of it may be.
-		o.Opened.Loaded = s.Set.Job.Needs()
+		o.Opened.Loaded = s.loaded()
 		if len(o.Opened.Lessons) == 0 {
 			o.Opened.Lessons = s.Lessons
 		}
@@ -203,6 +209,9 @@ func decideAt(s State, c At) (Event, error) {
 }
 
 func decideReading(s State, reading float64) (Event, error) {
+	if s.touches() {
+		return decideStop(s, reading)
+	}
 	b, ok := s.NextBearing()
 	parked := s.Phase == Winding && s.Told != nil && s.Told.Park != nil
 	switch {
@@ -212,15 +221,11 @@ func decideReading(s State, reading float64) (Event, error) {
 	default:
 		return nil, refuse(s.hint(), "no reading is asked for")
 	}
-	d := s.Set.Job.Dial
-	if err := d.Check(reading); err != nil {
-		u := s.Set.Job.Unit
-		var beyond *indicator.RangeError
-		if errors.As(err, &beyond) {
-			return nil, refuse("if the needle is beyond the dial, say so (off pressed, off free)",
-				"reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
-		}
-		return nil, refuse("", "%v", err)
+	if parked && s.Told.Tap != nil {
+		return decideTapped(s, reading)
+	}
+	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
+		return nil, err
 	}
 	if parked {
 		if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
@@ -237,10 +242,26 @@ func decideReading(s State, reading float64) (Event, error) {
 	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
 }
 
+// checkDial refuses a reading that the dial cannot show.
+func (s *State) checkDial(reading float64, hint string) error {
+	d, u := s.Set.Job.Dial, s.Set.Job.Unit
+	err := d.Check(reading)
+	var beyond *indicator.RangeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &beyond):
+		return refuse(hint, "reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
+	}
+	return refuse("", "%v", err)
+}
+
 func decideCorrect(s State) (Event, error) {
 	switch {
 	case s.Doubt == nil:
 		return nil, refuse(s.hint(), "no reading is in doubt")
+	case s.Doubt.WouldBeAt != nil:
+		return Took{Bearing: s.Sweep.Stations[s.Doubt.Station-1].Bearing, At: s.Doubt.WouldBeAt, Again: s.Doubt.Station, Corrected: true}, nil
 	case s.Doubt.WouldBe == nil:
 		return nil, refuse(s.hint(), "no value is proposed for station %d", s.Doubt.Station)
 	}
@@ -256,6 +277,8 @@ func decideConfirm(s State) (Event, error) {
 	switch {
 	case s.Phase == Loading:
 		return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
+	case s.Told != nil && s.Told.Tap != nil:
+		return nil, refuse(s.hint(), "a tap goes as far as it goes, need what the needle shows now")
 	case s.Told != nil:
 		return Wound{Slide: s.Told.Wind.Slide}, nil
 	}
@@ -312,6 +335,11 @@ func decideAccept(s State) (Event, error) {
 	a := Accepted{Centre: [2]float64{f.Circle.Centre.X, f.Circle.Centre.Y}, Program: s.Set.Program}
 	if v := f.Swing(); v.Known() {
 		a.Swing = &v.V
+	}
+	if s.touches() {
+		t, _ := s.Located()
+		g, _ := s.Standing()
+		a.Goal, a.Centre = (*Place)(&t.Centre), [2]float64{g.Circle.Centre.X, g.Circle.Centre.Y}
 	}
 	return a, nil
 }
@@ -375,10 +403,19 @@ func (s *State) hint() string {
 		if s.Doubt != nil {
 			return "read the station once more, or keep its reading, or skip it"
 		}
+		if s.touches() {
+			return "touch the circle, then type x and y"
+		}
 		return "take the reading that is asked for"
 	case Winding:
+		if s.Told != nil && s.Told.Tap != nil {
+			return "tap, then type what the needle shows; again begins the sweep anew where it has left the dial"
+		}
 		if s.Told != nil && s.Told.Park != nil {
 			return "wind until the needle shows the goal, then type what it shows, or confirm"
+		}
+		if s.touches() {
+			return "go to the coordinate that is told, then type what the readout shows, or confirm"
 		}
 		return "wind the slide, then confirm"
 	case SettledDown:

@@ -43,6 +43,12 @@ type File struct {
 	SHA256 string `json:"sha256"`
 }
 
+// Place is a point by the readouts of x and y, millimetres.
+type Place struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
 // Loaded: a slide was wound off and brought up in its take-up way.
 type Loaded struct {
 	Slide string `json:"slide"`
@@ -53,6 +59,9 @@ type Loaded struct {
 type Took struct {
 	Bearing geom.Bearing `json:"bearing"`
 	Reading float64      `json:"reading"`
+	// At is what the readout showed where the tip touched, in setup points; null else. Bearing then is about
+	// where that was to be, seen from the middle.
+	At *Place `json:"at,omitempty"`
 	// Again is the station (from 1) whose reading this one replaces; 0 for a new station.
 	Again int `json:"again,omitempty"`
 	// Corrected says that the value proposed for a doubted reading was taken, and the dial not
@@ -74,6 +83,8 @@ type Doubted struct {
 	Station int             `json:"station"` // from 1
 	Because indicator.Cause `json:"because"`
 	WouldBe *float64        `json:"would_be"`
+	// WouldBeAt is the point that is proposed, in setup points.
+	WouldBeAt *Place `json:"would_be_at,omitempty"`
 }
 
 // Kept: the doubted reading stands as it is.
@@ -147,6 +158,9 @@ type Told struct {
 	// Table says how far to turn the table counter-clockwise for a wind by the collar, radians, where the
 	// slide's handwheel cannot be reached everywhere.
 	Table *geom.Bearing `json:"table,omitempty"`
+	// Tap says that the work is tapped into place; Wind.Travel is then how far it is to go, and the wind has no
+	// moves. How many taps it will take nobody knows: Of is Step.
+	Tap *Tap `json:"tap,omitempty"`
 	// Open says that the trial goes on behind this wind until Reswept ends it. Older journals do not
 	// say so, and their trials end with wind Of.
 	Open bool `json:"open,omitempty"`
@@ -160,6 +174,8 @@ type Reswept struct{}
 type Wound struct {
 	Slide   string   `json:"slide"`
 	Reading *float64 `json:"reading,omitempty"`
+	// At is the coordinate at which the slide stands, in setup points, where somebody has read it.
+	At *float64 `json:"at,omitempty"`
 }
 
 // Settled: nothing is left to wind.
@@ -174,6 +190,8 @@ type Accepted struct {
 	Swing   *float64   `json:"swing"`
 	Centre  [2]float64 `json:"centre"`
 	Program string     `json:"program"`
+	// Goal is the centre's coordinates by the readout, in setup points.
+	Goal *Place `json:"goal,omitempty"`
 }
 
 // Noted: a remark for the journal.

@@ -38,6 +38,9 @@ func (s *State) Form() (Form, error) {
 }
 
 func (s *State) formOf(w *Sweep, trial int) (Form, error) {
+	if s.touches() {
+		return s.formOfPoints(w, trial)
+	}
 	bearings, readings, station := w.Data()
 	if n := len(readings); n < indicator.MinProfile {
 		return Form{}, fmt.Errorf("%d readings, need at least %d stations", n, indicator.MinProfile)

@@ -66,6 +66,12 @@ func (s *State) stands(e Stood) {
 	if i := s.slot(e.Slide); i >= 0 {
 		s.Stands[i] = Stand{true, e.At}
 	}
+	if s.touches() {
+		s.Told = nil // it was told from where the spindle was thought to stand
+		if s.Phase == SettledDown {
+			s.Phase = Winding
+		}
+	}
 }
 
 // goes moves a slide's scale along with a wind. A collar that was wound under the needle has not
@@ -73,6 +79,10 @@ func (s *State) stands(e Stood) {
 func (s *State) goes(d *Done) {
 	i := s.slot(d.Wind.Slide)
 	if i < 0 || !s.Stands[i].Known {
+		return
+	}
+	if d.At != nil {
+		s.Stands[i].At = *d.At
 		return
 	}
 	if d.Park != nil && !s.Set.Machine.Slides[i].Readout {
@@ -137,7 +147,7 @@ type Odd struct {
 // each collar has turned, and what the slide has moved. What was wound under the needle moved as the
 // needle said, whatever the collar did.
 func (s *State) learnWinds() {
-	if s.Past == nil || s.Hold != nil {
+	if s.Past == nil || s.Hold != nil || s.touches() {
 		return
 	}
 	now, err := s.Fit()
@@ -207,6 +217,9 @@ func standard(v indicator.Value, dof float64) float64 { return v.U / fit.Coverag
 // learnRadius learns from an accepted swing radius where the collar's count is known.
 func (s *State) learnRadius() {
 	at := s.Stand("offset")
+	if s.touches() {
+		return
+	}
 	f, err := s.Fit()
 	if err != nil || !at.Known || f.Circle.Hold {
 		return

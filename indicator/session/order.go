@@ -48,8 +48,8 @@ func (s *State) Accepted() bool { return s.Phase == Cutting || s.Phase == Ended 
 
 // before lists the chores ahead of the first sweep.
 func (s *State) before() []Chore {
-	if s.Set == nil || !s.Set.Steps {
-		return nil
+	if s.Set == nil || !s.Set.Steps || s.touches() {
+		return nil // by points the centre is found, and nothing is cut yet
 	}
 	if s.Set.Job.Setup.Kind == indicator.Turned {
 		return []Chore{RoughIn, LockSpindle, LockHeight}
@@ -59,7 +59,7 @@ func (s *State) before() []Chore {
 
 // behind lists the chores from the accepted setting to the checked arc.
 func (s *State) behind() []Chore {
-	if !s.Set.Steps {
+	if !s.Set.Steps || s.touches() {
 		return nil
 	}
 	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
@@ -104,7 +104,7 @@ func (s *State) chore() (c Chore, n, of int, ok bool) {
 }
 
 // headDue reports whether the head's own lock has still to be closed and read.
-func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil }
+func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil && !s.touches() }
 
 // measured reports whether a chore is answered with a number.
 func (c Chore) measured() bool { return c == LockHead || c == Measure || c == CheckArc }

@@ -135,6 +135,9 @@ func (s *State) doubtOf(w slide.Wind) float64 {
 
 // believe takes a wind into what is known of the circle.
 func (s *State) believe(d *Done) {
+	if s.touches() {
+		return // where the spindle stands says it all
+	}
 	f, err := s.believed()
 	if err != nil {
 		return
@@ -148,6 +151,9 @@ func (s *State) believe(d *Done) {
 // after returns what is known of the circle after a wind, with the cross slides where c has them. ok is
 // false for a slide that this setup does not wind.
 func (s *State) after(f indicator.Found, d *Done, c *cross) (indicator.Found, bool) {
+	if d.Tap != nil {
+		return afterTap(f, d, s.Bezel-d.Bezel), true
+	}
 	a, ok := c.axis(d.Wind.Slide)
 	if !ok {
 		return f, false

@@ -45,6 +45,11 @@ type Prompt struct {
 	// came of it, for ForDrift.
 	Closing bool
 	Drift   Drifted
+	// Touch says that the setup is points: a station is touched, and answered with two coordinates; a wind may
+	// be answered with the one where the slide stands.
+	Touch bool
+	// Goal is the coordinate that a wind goes to then, millimetres.
+	Goal float64
 	// Told is the wind, for ForWind.
 	Told Told
 	// Chore is the step of the order at the machine, for ForChore and a wind that belongs to it; Station
@@ -55,7 +60,7 @@ type Prompt struct {
 // TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
 // under the needle.
 func (p *Prompt) TakesReading() bool {
-	return p.Waits == ForReading || (p.Waits == ForWind && p.Told.Park != nil) || (p.Waits == ForChore && p.Chore.measured())
+	return p.Waits == ForReading || (p.Waits == ForWind && (p.Told.Park != nil || p.Touch)) || (p.Waits == ForChore && p.Chore.measured())
 }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
@@ -89,8 +94,10 @@ func (s *State) Prompt() Prompt {
 			return Prompt{Waits: ForAgain}
 		}
 		n := s.Sweep.N + 1
-		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b, Expected: s.Expect(b), Closing: s.Sweep.Closing}
-		p.meet(s, b)
+		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b, Expected: s.Expect(b), Closing: s.Sweep.Closing, Touch: s.touches()}
+		if !p.Touch {
+			p.meet(s, b)
+		}
 		if s.Doubt != nil {
 			p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
 			p.Again, p.Doubt = true, *s.Doubt
@@ -99,7 +106,8 @@ func (s *State) Prompt() Prompt {
 	case Winding:
 		if s.Told != nil {
 			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
+			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, Touch: s.touches()}
+			p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
 			switch {
 			case s.Told.Park != nil:
 				p.meet(s, s.Told.Park.Bearing)

@@ -41,6 +41,10 @@ type Done struct {
 	// showed at the end, nil where nobody said.
 	Park    *Park
 	Reading *float64
+	// Tap is where the work was tapped, nil for a wind.
+	Tap *Tap
+	// At is the coordinate where the slide has been stopped, nil where nobody said.
+	At *float64
 	// Bezel is what the dial's figures had been shifted by then.
 	Bezel  float64
 	Before *Done
@@ -154,12 +158,15 @@ func (s *State) fold(e Event) {
 		s.Doubt, s.Sweep.Drift = nil, nil
 	case Took:
 		s.put(s.entered(e), e.Again)
+		if e.At != nil {
+			s.stop(geom.Point(*e.At))
+		}
 	case Skipped:
 		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again)
 	case Restarted:
 		s.restart()
 	case Wound:
-		s.wound(e.Reading)
+		s.wound(e)
 	case Accepted:
 		s.learnRadius()
 		s.Phase, s.Worked = Cutting, nil
@@ -180,7 +187,7 @@ func (s *State) skipLoaded() {
 	for s.Loads < len(needs) && slices.Contains(s.Set.Loaded, needs[s.Loads]) {
 		s.Loads++
 	}
-	if s.Phase == Loading && s.Loads >= len(needs) {
+	if s.Phase == Loading && (s.Loads >= len(needs) || s.touches()) { // touching goes both ways, and the readout shows where
 		s.Phase = Sweeping
 	}
 }
@@ -230,6 +237,9 @@ const surpriseAlarm = 0.0005
 // entered makes a station's entry of a reading: how far it came from what could be expected, and
 // whether that is more than chance allows.
 func (s *State) entered(e Took) Station {
+	if e.At != nil {
+		return s.touched(e)
+	}
 	x, dof := s.expect(e.Bearing)
 	st := Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
 	if !(dof > 0) {
@@ -247,7 +257,7 @@ func (s *State) entered(e Took) Station {
 }
 
 // wound notes the wind that was told as done, with the reading where it stopped if there is one.
-func (s *State) wound(reading *float64) {
+func (s *State) wound(e Wound) {
 	if s.Told == nil {
 		return
 	}
@@ -257,7 +267,7 @@ func (s *State) wound(reading *float64) {
 		s.worked(Worked{Step: c})
 		return
 	}
-	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Reading: reading, Bezel: s.Bezel, Before: s.Winds}
+	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
 	s.believe(s.Winds)
 	s.goes(s.Winds)
 	s.learnLock(s.Winds)
@@ -288,6 +298,9 @@ func (s *State) restart() {
 		s.endTrial()
 		s.Predicted = nil
 	}
+	if s.Told != nil && s.Told.Tap != nil {
+		s.Predicted = nil // a tap that drove the needle off the dial has no reading
+	}
 	s.Sweep, s.Phase, s.Told, s.Doubt, s.HeadLocked = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
 }
 
@@ -296,6 +309,10 @@ func (s *State) Fit() (indicator.Found, error) { return s.fitWithout(0) }
 
 // fitWithout is Fit with one station (from 1) left out; 0 leaves out none.
 func (s *State) fitWithout(station int) (indicator.Found, error) {
+	if s.touches() {
+		t, err := s.locatedWithout(station)
+		return t.Found, err
+	}
 	var bearings [indicator.MaxStations]geom.Bearing
 	var readings [indicator.MaxStations]float64
 	n := 0
@@ -322,7 +339,7 @@ func (s *State) Expect(b geom.Bearing) indicator.Value {
 
 // expect is Expect with the degrees of freedom of the doubt; 0 where nothing can be expected.
 func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
-	if s.Set != nil && s.Sweep.Readings() >= 3 {
+	if s.Set != nil && !s.touches() && s.Sweep.Readings() >= 3 {
 		if f, err := s.fitWithout(s.again()); err == nil && f.Dof > 0 {
 			x := f.Expect(b)
 			if f.Change.Known() {

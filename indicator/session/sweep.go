@@ -11,6 +11,8 @@ import (
 type Station struct {
 	Bearing geom.Bearing
 	Reading float64 // millimetres; meaningless where Skipped
+	// At is the touched coordinates in setup points, whose stations have no reading.
+	At      geom.Point
 	Skipped bool
 	Off     Off
 	// OffBy is how far the reading came from what could be expected when it was entered; U is

@@ -130,6 +130,9 @@ func (s *State) blind(b *indicator.Found, e *errand, swept float64) bool {
 // has to do is asked of what is known now: a slide that was stopped beside its goal moves the goals
 // of those behind it.
 func (s *State) nextWind() Event {
+	if s.touches() {
+		return s.nextGo()
+	}
 	f, err := s.Fit()
 	if err != nil {
 		if s.Winds != nil {
@@ -141,6 +144,11 @@ func (s *State) nextWind() Event {
 	b, err := s.believed()
 	if err != nil {
 		b = f
+	}
+	if s.Set.Job.Setup.Taps {
+		if tap, more := s.nextTap(&f, &b); more {
+			return tap
+		}
 	}
 	now := s.errands(&b, v)
 	var next, blind *errand
