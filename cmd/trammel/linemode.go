@@ -171,6 +171,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	}
 	v, err := geom.ParseNumber(trimmed)
 	if err != nil {
+		if at, err := session.ParsePoint(trimmed, typed); err == nil {
+			return at, nil
+		}
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
 			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
 	}

@@ -42,6 +42,9 @@ type (
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
 		Vernier *slide.Mark `json:"vernier,omitempty"`
 		by      session.Bearings
+		// point says that it is a place to touch, in setup points, with what.
+		point bool
+		touch indicator.Touch
 	}
 	// ReadingLine repeats a reading that was taken.
 	ReadingLine struct {
@@ -53,7 +56,14 @@ type (
 		Surprise bool    `json:"surprise"`
 		Because  *string `json:"because"`
 		WouldBe  *Number `json:"would_be"`
-		text     string
+		// Point is the touched coordinates, in setup points, whose value is null.
+		Point *XY `json:"point,omitempty"`
+		text  string
+	}
+	// XY is a point by the readouts.
+	XY struct {
+		X Number `json:"x"`
+		Y Number `json:"y"`
 	}
 	// Skip repeats that a station was left out.
 	Skip struct {
@@ -71,8 +81,10 @@ type (
 		Station int             `json:"station"`
 		Because indicator.Cause `json:"because"`
 		WouldBe Number          `json:"would_be"`
-		unit    geom.Unit
-		places  int
+		// WouldBeAt is the point that it may have been, in setup points.
+		WouldBeAt *XY `json:"would_be_at,omitempty"`
+		unit      geom.Unit
+		places    int
 	}
 	// HeldLine says that a radius is held, or (Radius null) no longer.
 	HeldLine struct {
@@ -118,6 +130,9 @@ type (
 		Notes   []string `json:"notes"`
 		unit    geom.Unit
 		shown   slide.Slide
+		// goes says that the slide is sent to a coordinate, in setup points; places is how finely that is shown.
+		goes   bool
+		places int
 	}
 	// Park is where the head is parked for a wind, or the table, and what the needle shows: now, where to turn back
 	// (null where the wind is not turned back), and where to stop, before the slide is locked.
@@ -160,7 +175,10 @@ type (
 		Swing   *Value  `json:"swing"`
 		Centre  *Centre `json:"centre"`
 		Verdict Verdict `json:"verdict"`
-		unit    geom.Unit
+		// Goal is where the centre lies by the readouts, in setup points; Centre is what is left to go.
+		Goal   *XY `json:"goal,omitempty"`
+		unit   geom.Unit
+		places int
 	}
 	// AcceptedLine ends a setting.
 	AcceptedLine struct {

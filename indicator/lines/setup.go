@@ -123,9 +123,12 @@ func SetupSteps(s *session.State) []string {
 		press = "inwards: a farther wall reads more"
 	}
 	out := []string{SafeWords}
-	if j.Setup.Kind == indicator.Turned {
+	switch j.Setup.Kind {
+	case indicator.Turned:
 		out = append(out, turnedSteps(s, press)...)
-	} else {
+	case indicator.Points:
+		out = append(out, pointSteps(&j.Setup, j.Unit)...)
+	case indicator.Carried:
 		out = append(out,
 			"1  indicator in cutter spindle, tip pressing "+press,
 			"2  lock the cutter spindle to the head, witness mark across both",
@@ -151,6 +154,9 @@ func turnedSteps(s *session.State, press string) []string {
 		if t, some := s.ReachedAt(sl); some {
 			out = append(out, "   "+SlideName(sl.Name)+" is wound with the table at "+RingWords(s.Set.Machine.Table.Shows(t), nil)+" or near it")
 		}
+	}
+	if s.Set.Job.Setup.Taps {
+		out = append(out, "   the work lies loose while it is tapped, lightly and with a soft hammer; clamp it before the sweep that proves it")
 	}
 	return out
 }

@@ -60,6 +60,9 @@ func event(st session.Step, u geom.Unit) []Line {
 		if e.WouldBe != nil {
 			l.WouldBe = Number(u.From(*e.WouldBe))
 		}
+		if e.WouldBeAt != nil {
+			l.WouldBeAt = placeOf(geom.Point(*e.WouldBeAt), u)
+		}
 		return []Line{l}
 	case session.Kept:
 		return []Line{KeptLine{Say: "kept", Trial: s.Trial, Station: e.Station}}
@@ -124,6 +127,11 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	n, places := number(s, e.Again), ReadingPlaces(s.Set.Job.Dial, u)
 	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)),
 		text: fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	if e.At != nil {
+		at := placeOf(geom.Point(*e.At), u)
+		l.Value, l.Point = Number(nan), at
+		l.text = fmt.Sprintf("point %d: %s", n, at.text(places, u))
+	}
 	if e.Corrected {
 		l.text += ", as proposed"
 	}
@@ -154,6 +162,10 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	f, err := s.Fit()
 	if err != nil {
 		l.Fit = failedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
+		return l
+	}
+	if s.Set.Job.Setup.Kind == indicator.Points {
+		l.Fit = touchedFit(s, u)
 		return l
 	}
 	bearings, readings, station := s.Readings(&f)
@@ -218,7 +230,10 @@ func Prompt(s *session.State, u geom.Unit) Line {
 	case session.ForLoad:
 		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), Turn: turn(s, &p), shown: p.Slide}
 	case session.ForReading:
-		return Ask{Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
+		if p.Touch {
+			p.Ring = nan
+		}
+		return Ask{point: p.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
 			Table: table(s, &p), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing, Vernier: vernier(s, &p), by: s.Set.Bearings}
 	case session.ForWind:
 		return wind(s, p, u)
@@ -242,7 +257,11 @@ func Prompt(s *session.State, u geom.Unit) Line {
 func settled(s *session.State, u geom.Unit) Line {
 	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: Verdict{indicator.Undecided, indicator.Undecided}, unit: u}
 	if f, err := s.Fit(); err == nil {
-		v := s.Judge(&f)
+		v := s.Verdicts(&f)
+		if t, ok := touched(s); ok {
+			l.Goal, l.places = placeOf(t.Centre, u), ReadingPlaces(s.Set.Job.Dial, u)
+			f, _ = s.Standing()
+		}
 		l.Verdict = Verdict{v.Radius, v.Centre}
 		l.Swing = in(u, f.Swing())
 		l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
@@ -251,6 +270,9 @@ func settled(s *session.State, u geom.Unit) Line {
 }
 
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
+	if p.Told.Tap != nil && p.Told.Park != nil {
+		return tap(s, p, u)
+	}
 	w := p.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
 		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide, Notes: []string{}}
@@ -264,6 +286,8 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if k.Shift != 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
+	} else if p.Touch {
+		l.goes, l.places = true, ReadingPlaces(s.Set.Job.Dial, u)
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 		l.Turn = turn(s, &p)
@@ -276,7 +300,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Notes = append(l.Notes, why)
 	}
 	from := s.Stand(w.Slide)
-	if p.Slide.Readout {
+	if p.Slide.Readout || p.Touch {
 		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
 	} else if from.Known {
 		l.Collar = FromTo{Number(p.Slide.Collar(from.At)), Number(p.Slide.Collar(from.At + w.By()))}
@@ -305,6 +329,9 @@ func wound(st session.Step, e session.Wound, u geom.Unit) []Line {
 	told := st.Before.Told
 	if e.Reading == nil || told == nil || told.Park == nil {
 		return nil
+	}
+	if told.Tap != nil {
+		return []Line{tappedLine(st, e, u)}
 	}
 	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
 	off := geom.FormatSigned(u.From(*e.Reading-end), ReadingPlaces(d, u))

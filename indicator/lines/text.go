@@ -50,6 +50,9 @@ func (t *Turn) first() string {
 
 // Text does not tell the expected reading: it would pull the eye.
 func (l Ask) Text() string {
+	if l.point {
+		return fmt.Sprintf("trial %d, point %d of %d: touch %s about %s from its middle, type x y", l.Trial, l.Station, l.Of, Touching(l.touch), Degrees(float64(l.Bearing)))
+	}
 	t := fmt.Sprintf("trial %d, station %d of %d: ", l.Trial, l.Station, l.Of)
 	if isNaN(l.Table) && l.by != session.AsUsual {
 		t += "swing to " + placed(l.by, l.Bearing, l.Collar, l.Vernier)
@@ -109,6 +112,9 @@ func SlipWords(c indicator.Cause) string {
 // Text: see [Line].
 func (l DoubtLine) Text() string {
 	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, SlipWords(l.Because))
+	if l.WouldBeAt != nil {
+		t += " then it would be " + l.WouldBeAt.text(l.places, l.unit)
+	}
 	if !isNaN(l.WouldBe) {
 		t += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(l.WouldBe), l.places), l.unit)
 	}
@@ -134,8 +140,11 @@ func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.F
 
 // Text: see [Line].
 func (l WindLine) Text() string {
-	if l.Park != nil {
+	switch {
+	case l.Park != nil:
 		return l.parked()
+	case l.goes:
+		return l.goTo()
 	}
 	t := fmt.Sprintf("wind %d of %d, %s slide: %scollar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, l.Turn.first(), spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
@@ -186,6 +195,10 @@ func (l WoundLine) Text() string { return l.text }
 func (l SettledLine) Text() string {
 	x := Fit{Unit: l.unit}
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
+	if l.Goal != nil {
+		t += ": the centre is at " + l.Goal.text(l.places, l.unit) + ", the spindle short of it by"
+		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", x.measured(l.Centre.X), x.measured(l.Centre.Y), l.Verdict.Centre)
+	}
 	if l.Swing != nil {
 		t += fmt.Sprintf(": swing radius %s, %v", x.measured(*l.Swing), l.Verdict.Radius)
 	}

@@ -1,0 +1,87 @@
+package lines
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+type (
+	// TapLine tells one tap: with the table parked, which side of the work to knock, and up to which reading.
+	TapLine struct {
+		Say   string `json:"say"`
+		Trial int    `json:"trial"`
+		Step  int    `json:"step"`
+		// Side is the bearing, in the work's own frame, of the side to tap; Push is where that drives the work:
+		// towards the indicator, or away from it. By is how far it is to go.
+		Side Number `json:"side"`
+		Push string `json:"push"`
+		By   Number `json:"by"`
+		Park *Park  `json:"park"`
+		unit geom.Unit
+	}
+	// TappedLine repeats what the needle showed after a tap.
+	TappedLine struct {
+		Say     string `json:"say"`
+		Trial   int    `json:"trial"`
+		Step    int    `json:"step"`
+		Reading Number `json:"reading"`
+		Goal    Number `json:"goal"`
+		text    string
+	}
+)
+
+// PushWords says where a tap drives the work.
+func PushWords(t *session.Tap) string {
+	if t.Towards {
+		return "towards the indicator"
+	}
+	return "away from the indicator"
+}
+
+// SideWords says which side of the work to tap, as the hand finds it with the table parked.
+func SideWords(t *session.Tap) string {
+	if t.Towards {
+		return "the side across from the indicator"
+	}
+	return "the side at the indicator"
+}
+
+func tap(s *session.State, p session.Prompt, u geom.Unit) Line {
+	k := p.Told.Park
+	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: degrees(p.Told.Tap.Side), Push: PushWords(p.Told.Tap), By: Number(u.From(p.Told.Wind.Travel)),
+		Park: &Park{degrees(k.Bearing), table(s, &p), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)), vernier(s, &p), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
+}
+
+// Text: see [Line].
+func (l TapLine) Text() string {
+	p := l.Park
+	show := func(n Number) string { return geom.FormatSigned(float64(n), p.places) }
+	side := SideWords(&session.Tap{Towards: l.Push != PushWords(&session.Tap{})})
+	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading after every tap",
+		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side, Degrees(roundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
+}
+
+func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
+	told, d := st.Before.Told, st.Before.Set.Job.Dial
+	places := ReadingPlaces(d, u)
+	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: Number(u.From(*e.Reading)), Goal: Number(u.From(told.Park.Goal))}
+	off := *e.Reading - told.Park.Goal
+	word := "short of"
+	if off*(told.Park.Goal-told.Park.Now) > 0 {
+		word = "past"
+	}
+	if geom.FormatFixed(u.From(off), places) == geom.FormatFixed(0, places) {
+		l.text = fmt.Sprintf("tap %d: needle at %s %v, at its goal", l.Step, Reading(d, u, *e.Reading), u)
+		return l
+	}
+	if off < 0 {
+		off = -off
+	}
+	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, Reading(d, u, *e.Reading), u, geom.FormatFixed(u.From(off), places), word)
+	return l
+}
+
+// Text: see [Line].
+func (l TappedLine) Text() string { return l.text }
