@@ -21,6 +21,7 @@ type Outcome struct {
 	Readings int  // stations visited, those with the needle off the dial included
 	Parked   int  // readings told after a wind under the needle
 	Winds    int
+	Taps     int // of the work into place, which are no winds
 }
 
 // mostTrials is where a setting is given up.
@@ -62,6 +63,8 @@ type Summary struct {
 	Readings       Spread `json:"readings"`
 	ParkedReadings Spread `json:"parked_readings"`
 	Winds          Spread `json:"winds"`
+	// Taps is how often the work was tapped; nil where slides carry it.
+	Taps *Spread `json:"taps,omitempty"`
 }
 
 // Summarize counts up what one hand's settings came to.
@@ -253,6 +256,10 @@ func (s *setting) do(c session.Command) error {
 		case session.Swept:
 			s.out.Trials++
 		case session.Wound:
+			if st.Before.Told != nil && st.Before.Told.Tap != nil {
+				s.out.Taps++
+				continue
+			}
 			s.out.Winds++
 			if e.Reading != nil {
 				s.out.Parked++

@@ -21,6 +21,9 @@ type Options struct {
 
 	// Turned draws a rotary table with cross slides on it instead of the head that is swung.
 	Turned bool
+	// Taps draws that table without slides: the work lies loose on it and is tapped into place. Points draws a machine
+	// with readouts, on which the circle is touched instead of swept.
+	Taps, Points bool
 
 	// byCollar says in the machine file that no handwheel can be wound with the dial in view.
 	byCollar bool
@@ -36,12 +39,12 @@ type Drawn struct {
 }
 
 // Want is what the job asks for, mm: the swing radius with its tolerance, plus or minus, and how far
-// the centre may lie from the head axis.
+// the centre may lie from the head axis. Swing is 0 where only the centre is brought in.
 type Want struct{ Swing, Tolerance, CentreTolerance float64 }
 
 // Met reports whether a machine truly stands where it is wanted.
 func (w Want) Met(t Truth) bool {
-	return math.Abs(t.Swing-w.Swing) <= w.Tolerance && math.Hypot(t.CentreX, t.CentreY) <= w.CentreTolerance
+	return (w.Swing == 0 || math.Abs(t.Swing-w.Swing) <= w.Tolerance) && math.Hypot(t.CentreX, t.CentreY) <= w.CentreTolerance
 }
 
 // The ranges that the machines of the convergence bench are drawn from, evenly unless it is said
@@ -89,6 +92,7 @@ const (
 // it: the job states both as limits, and its budget has to cover them.
 func Draw(seed uint64, o Options) Drawn {
 	d := draw{stream(seed, streamDraw)}
+	o.Turned = o.Turned || o.Taps
 	w := World{
 		Bore:            true,
 		ReferenceRadius: drawReference + d.either(drawKnown),
@@ -131,6 +135,12 @@ func Draw(seed uint64, o Options) Drawn {
 		d.table(&w)
 	}
 	w.Start = Truth{Swing: drawSwing + d.either(swing), CentreX: off.X, CentreY: off.Y}
+	if o.Taps {
+		w.hammer()
+	}
+	if o.Points {
+		return drawPoints(seed, w, &stated, o)
+	}
 	return Drawn{
 		World:    w,
 		Want:     Want{drawSwing, drawTolerance, drawTolerance},
@@ -250,8 +260,11 @@ func (s *statement) machine(w *World, o Options) []byte {
 		if is.ClockwiseIncreases {
 			way = "increase"
 		}
-		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = %v\nby_collar = %v\n",
-			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar)
+		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = %v\nby_collar = %v\nreadout = %v\n",
+			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar, o.Points && i > 0)
+		if o.Taps {
+			break // the offset slide is the machine's own
+		}
 		if o.Turned && i > 0 {
 			fmt.Fprintf(&b, "bearing_error = %v\n", drawSlideAngle)
 		}

@@ -51,9 +51,16 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		m.Stand(p)
 		return session.Confirm{}, true, m.Turn(p.Slide.Name, moves(p.Moves)...)
 	case session.ForWind:
+		if p.Told.Tap != nil {
+			c, err := m.tapFor(p)
+			return c, true, err
+		}
 		c, err := m.Wind(p)
 		return c, true, err
 	case session.ForReading:
+		if p.Touch {
+			return m.touchFor(p), true, nil
+		}
 		return m.Read(p), true, nil
 	case session.ForChore:
 		return m.chore(p), true, nil
@@ -69,6 +76,9 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 // Wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
 // shows then, where the wind was watched.
 func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
+	if p.Touch {
+		return m.goTo(p)
+	}
 	told, name, hand := p.Told, p.Told.Wind.Slide, moves(p.Moves)
 	if err := m.Unlock(name); err != nil {
 		return nil, err

@@ -48,6 +48,8 @@ type World struct {
 	Offset, X, Y Slide   // X and Y are table_x and table_y where there is a table
 	SkewX, SkewY float64 // how far these two are turned counter-clockwise from their names, rad
 	Table        Table
+	Readout      Readout // on X and Y, where circles are touched instead of swept
+	Hammer       Hammer  // instead of X and Y, where the work lies loose on the table
 	OffsetMiss   float64 // how far the offset slide's line passes to the left of the head axis, mm
 	RingZero     float64 // how far head or table is turned counter-clockwise of what its ring says, rad
 	Start        Truth   // where things stand before the first wind, as the sweep sees it
@@ -90,9 +92,11 @@ type Machine struct {
 	along        float64      // where the spindle stood on that line at the start, mm
 	raised       float64      // how far above its usual height the sweep is taken, mm
 	table        float64      // how far the table is turned counter-clockwise, rad
+	knocked      geom.Point   // how far the work has been tapped, in the table's own frame, mm
+	guess        *geom.Point  // where the hand that touches takes the middle to be, beside the true one
 
 	// Separate streams, so that one more look at the dial does not change how the hand winds.
-	needle, hand, angle, lock *rand.Rand
+	needle, hand, angle, lock, knock *rand.Rand
 
 	cutter float64 // true diameter, − where it cuts a hollow; 0: none
 
@@ -110,6 +114,8 @@ const (
 	streamLock
 	streamDraw
 	streamTable
+	streamKnock
+	streamSetup
 	streamNext = 1000 // and one more for each setting that follows on a machine
 )
 
@@ -130,6 +136,7 @@ func New(w World, seed uint64) *Machine {
 		hand:   stream(seed, streamHand),
 		angle:  stream(seed, streamAngle),
 		lock:   stream(seed, streamLock),
+		knock:  stream(seed, streamKnock),
 	}
 	// Pythagoras; a swing smaller than the miss cannot be had, the miss itself is the least.
 	square := float64(w.Start.Swing*w.Start.Swing) - float64(w.OffsetMiss*w.OffsetMiss)
@@ -181,7 +188,7 @@ func (m *Machine) axis() geom.Point {
 func (m *Machine) centre() geom.Point {
 	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}.Sub(scaled(geom.Point{X: m.world.LeanX, Y: m.world.LeanY}, m.raised))
 	if m.world.Table.Turned {
-		return rotated(c.Add(m.carried()), m.table)
+		return rotated(c.Add(m.carried()).Add(m.knocked), m.table)
 	}
 	return c
 }
