@@ -170,6 +170,11 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 		places = inOrder(len(readings))
 	}
 	found, err := indicator.FitDrift(d, s, bearings, readings, places)
+	if err != nil && len(readings) == 2 && !f.drift && !f.roundness {
+		if p, ok := indicator.Half(d, s, [2]geom.Bearing(bearings), [2]float64(readings)); ok {
+			return say(w, c, lines.NewPair(&p, s, u))
+		}
+	}
 	if err != nil {
 		return fitError(err, label, pairs)
 	}

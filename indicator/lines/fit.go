@@ -21,6 +21,8 @@ type Fit struct {
 	Centre   *Centre         `json:"centre"`
 	Offset   Number          `json:"offset"`
 	Bearing  Number          `json:"bearing"`
+	// Along is the centre's part along one line, all that two opposite readings say; nil where the centre is found.
+	Along *Along `json:"along,omitempty"`
 	// Table is the table angle, degrees, at which a centre that is off lies towards the indicator; nil
 	// where no table is turned.
 	Table     *Number    `json:"table,omitempty"`
@@ -186,9 +188,13 @@ func (x *Fit) shape(f *indicator.Found, bearings []geom.Bearing, readings []floa
 
 // failedFit is the record of a sweep that no circle fits.
 func failedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
+	notes := []string{}
+	if err != nil {
+		notes = append(notes, err.Error())
+	}
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
 		Residuals: []Number{}, Suspects: []Suspect{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
-		Notes: []string{err.Error()}}
+		Notes: notes}
 }
 
 // Text spells the record for a person.
@@ -205,6 +211,9 @@ func (x Fit) Text() string {
 		if v != nil {
 			fmt.Fprintf(&b, "\n%s %s", name, x.measured(*v))
 		}
+	}
+	if x.Along != nil {
+		fmt.Fprintf(&b, "\ncentre along %s: %s; across not known", Degrees(roundTo(float64(x.Along.Bearing), 1)), x.measured(Value{x.Along.Value, x.Along.U95}))
 	}
 	value(names[0], x.Radius)
 	value("swing radius", x.Swing)

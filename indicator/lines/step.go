@@ -90,6 +90,10 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{sensed(s, e)}
 	case session.Held:
 		return []Line{HeldLine{"held", s.Trial, Number(u.From(e.Radius)), Number(u.From(e.Limit)), u}}
+	case session.Paired:
+		if p, ok := s.Pair(); ok {
+			return []Line{FitLine{Say: "fit", Trial: s.Trial, Fit: NewPair(&p, s.Set.Job.Setup, u)}}
+		}
 	case session.Released:
 		return []Line{HeldLine{"released", s.Trial, Number(nan), Number(nan), u}}
 	case session.Evened:

@@ -167,7 +167,11 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 		return s.Sweep.first()
 	case s.full():
 		return 0, false
-	case entries < plan.Stations:
+	}
+	if b, ok := s.across(); ok {
+		return b, true
+	}
+	if entries < plan.Stations {
 		return plan.Bearing(entries), true
 	}
 	f, err := s.Fit()

@@ -289,6 +289,9 @@ func decideEnough(s State) (Event, error) {
 	if s.Phase != Sweeping {
 		return nil, refuse(s.hint(), "no sweep is open")
 	}
+	if _, ok := s.Pair(); ok && s.Doubt == nil && !s.Sweep.Paired {
+		return Paired{}, nil
+	}
 	if n := s.Sweep.Readings(); n < 3 {
 		return nil, refuse("take more stations", "%d readings, need at least 3", n)
 	}

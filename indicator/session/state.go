@@ -147,6 +147,8 @@ func (s *State) fold(e Event) {
 		s.Sweep.Drift = &e
 	case Held:
 		s.hold(e)
+	case Paired:
+		s.Sweep.Paired = true
 	case Released:
 		s.hold(Held{})
 	case Evened:

@@ -44,6 +44,8 @@ type Sweep struct {
 	Closing bool
 	Drift   *Drifted
 	Even    bool
+	// Paired says that the first two readings stood across from each other and were called enough.
+	Paired bool
 	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.
 	Bezel float64
 }

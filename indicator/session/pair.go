@@ -1,0 +1,54 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Paired: the person called two opposite readings enough, and was told what they say along their line. They stay,
+// and the stations that would make a circle of them are asked for first.
+type Paired struct{}
+
+func (Paired) kind() string { return "paired" }
+
+// Pair returns what two opposite readings say; ok is false where the sweep has other than two, or they are no pair.
+func (s *State) Pair() (p indicator.Pair, ok bool) {
+	if s.Set == nil || s.touches() {
+		return p, false
+	}
+	bearings, readings, _ := s.Sweep.Data()
+	if len(readings) != 2 {
+		return p, false
+	}
+	return indicator.Half(s.Set.Job.Dial, s.setup(), [2]geom.Bearing(bearings), [2]float64(readings))
+}
+
+// across returns the next of the two stations that a pair lacks, as near to square across as can be reached; ok is
+// false where none is to be asked for out of turn.
+func (s *State) across() (b geom.Bearing, ok bool) {
+	if !s.Sweep.Paired || s.full() {
+		return 0, false
+	}
+	first, some := s.Sweep.first()
+	if !some {
+		return 0, false
+	}
+	for _, want := range []geom.Bearing{first + math.Pi/2, first - math.Pi/2} {
+		near, at := math.Inf(1), want
+		if s.Set.Job.Sweep.Full() {
+			near = 0
+		} else {
+			for m := range s.Set.Job.Sweep.Marks(gridStep) {
+				if off := m.Apart(want); off < near {
+					near, at = off, m
+				}
+			}
+		}
+		if near < math.Pi/4 && s.farFromStations(at) > float64(gridStep)*0.99 {
+			return at.Normalized(), true
+		}
+	}
+	return 0, false
+}
