@@ -49,17 +49,20 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	case f.settings.set && f.hand.v == practice.TwoPoint:
 		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
 	}
+	if err := f.setup.only(&f); err != nil {
+		return err
+	}
 	first := uint64(1)
 	if f.seed.set {
 		first = f.seed.v
 	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned()}
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned(), Taps: f.setup.taps, Points: f.setup.points()}
 	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
 	}
 	sum := practice.Summarize(f.hand.v, all)
-	if f.setup.turned() {
+	if f.setup != (setup{}) {
 		sum.Setup = f.setup.String()
 	}
 	if c.json {
@@ -73,6 +76,19 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	return printConvergence(w.out, &sum, o)
 }
 
+// only refuses what a setup's machines are not drawn with.
+func (s *setup) only(f *practiceFlags) error {
+	switch {
+	case !s.taps && !s.points():
+		return nil
+	case f.hand.v == practice.TwoPoint:
+		return misuse("--hand two-point with --setup %v, which it cannot set; need the parked or the collar hand", s)
+	case f.coarse || f.locks || f.settings.set:
+		return misuse("--coarse, --locks or --settings with --setup %v, need carried or turned", s)
+	}
+	return nil
+}
+
 // drawnSetting reads the files that the owner of a drawn machine would have written.
 func drawnSetting(d *practice.Drawn) (session.Opened, error) {
 	return practiceSetting(d.Job, d.Machine)
@@ -80,8 +96,13 @@ func drawnSetting(d *practice.Drawn) (session.Opened, error) {
 
 func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) error {
 	with := ""
-	if o.Turned {
+	switch {
+	case o.Taps:
+		with += ", rotary table, work tapped"
+	case o.Turned:
 		with += ", rotary table"
+	case o.Points:
+		with += ", readouts, circle touched"
 	}
 	if o.Coarse {
 		with += ", coarse start"
@@ -90,10 +111,15 @@ func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) erro
 		with += ", slides clamped"
 	}
 	_, err := fmt.Fprintf(w, "%d machines, hand %s%s\naccepted %d, of them truly within %d\n", s.Runs, s.Hand, with, s.Settled, s.TrulyWithin)
-	for _, row := range []struct {
+	type count struct {
 		name string
 		s    practice.Spread
-	}{{"trials", s.Trials}, {"readings", s.Readings}, {"parked readings", s.ParkedReadings}, {"winds", s.Winds}} {
+	}
+	rows := []count{{"trials", s.Trials}, {"readings", s.Readings}, {"parked readings", s.ParkedReadings}, {"winds", s.Winds}}
+	if s.Taps != nil {
+		rows = append(rows, count{"taps", *s.Taps})
+	}
+	for _, row := range rows {
 		if err == nil {
 			_, err = fmt.Fprintf(w, "%-15s  mean %.2f, half up to %d, 95 %% up to %d, worst %d\n", row.name, row.s.Mean, row.s.P50, row.s.P95, row.s.Worst)
 		}

@@ -40,25 +40,41 @@ func (h *hand) Set(text string) (err error) {
 
 func (h *hand) Type() string { return "HAND" }
 
-// setup is which simulated machine: the head that is swung, or the table that is turned.
+// setup is which simulated machine: the head that is swung, the table that is turned, with slides on it or with the
+// work tapped into place, or readouts and a circle to touch.
 type setup struct {
 	kind indicator.Kind
+	taps bool
 }
 
-func (s *setup) String() string { return s.kind.String() }
+// tapsWord names the table without slides, which is no kind of its own.
+const tapsWord = "taps"
+
+func (s *setup) String() string {
+	if s.taps {
+		return tapsWord
+	}
+	return s.kind.String()
+}
 
 func (s *setup) Set(text string) error {
-	var k indicator.Kind
-	if err := k.UnmarshalText([]byte(text)); err != nil || k == indicator.Points {
-		return fmt.Errorf("%q, need carried or turned", text)
+	if text == tapsWord {
+		*s = setup{indicator.Turned, true}
+		return nil
 	}
-	s.kind = k
+	var k indicator.Kind
+	if err := k.UnmarshalText([]byte(text)); err != nil {
+		return fmt.Errorf("%q, need carried, turned, points or %s", text, tapsWord)
+	}
+	*s = setup{kind: k}
 	return nil
 }
 
 func (s *setup) Type() string { return "SETUP" }
 
 func (s *setup) turned() bool { return s.kind == indicator.Turned }
+
+func (s *setup) points() bool { return s.kind == indicator.Points }
 
 // seed is a whole number from 0.
 type seed struct {
@@ -94,7 +110,9 @@ of a belt tensioner's plate, with backlash, pitch error, an offset slide that
 misses the head axis, and a dial that never reads twice the same.
 
 With --setup turned it is a rotary table that turns under a spindle that stands still,
-with cross slides on top that are a little out of square.
+with cross slides on top that are a little out of square; with --setup taps the work lies
+loose on that table and is tapped into place; with --setup points there are readouts, and the
+bore is touched with an edge finder.
 
 With --auto (or where there is no terminal) simulated hands play it through: they
 wind with the head parked under the needle, or with --hand collar by the collar.
@@ -106,7 +124,7 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
-	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it")
+	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; taps: one without; points: a circle touched by readouts")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
@@ -151,8 +169,13 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		}
 	}
 	bench := practice.Bench(n)
-	if f.setup.turned() {
+	switch {
+	case f.setup.taps:
+		bench = practice.BenchTaps(n)
+	case f.setup.turned():
 		bench = practice.BenchTable(n)
+	case f.setup.points():
+		bench = practice.BenchPoints(n)
 	}
 	machine := practice.New(bench, n)
 	if c := set.Job.Cut; c != nil {
@@ -210,7 +233,12 @@ func (f *practiceFlags) single() error {
 
 // benchSetting is the built-in machine's job, from the same files that a person would write.
 func benchSetting(s setup) (session.Opened, error) {
-	if s.turned() {
+	switch {
+	case s.taps:
+		return practiceSetting(practice.TableJob, practice.TapsMachine)
+	case s.points():
+		return practiceSetting(practice.PointsJob, practice.PointsMachine)
+	case s.turned():
 		return practiceSetting(practice.TableJob, practice.TableMachine)
 	}
 	return practiceSetting(practice.BenchJob, practice.BenchMachine)

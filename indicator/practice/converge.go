@@ -89,6 +89,9 @@ func Summarize(h Hand, all []Outcome) Summary {
 	s.Readings = count(func(o Outcome) int { return o.Readings })
 	s.ParkedReadings = count(func(o Outcome) int { return o.Parked })
 	s.Winds = count(func(o Outcome) int { return o.Winds })
+	if taps := count(func(o Outcome) int { return o.Taps }); taps.Worst > 0 {
+		s.Taps = &taps
+	}
 	return s
 }
 

@@ -1,0 +1,37 @@
+package practice
+
+import (
+	_ "embed" // for the files
+
+	"example.org/trammel/geom"
+)
+
+// PointsJob and PointsMachine are the files of the bench with readouts; TapsMachine is that of the rotary table
+// without slides, which goes with TableJob.
+var (
+	//go:embed bench-points-job.toml
+	PointsJob []byte
+	//go:embed bench-points-machine.toml
+	PointsMachine []byte
+	//go:embed bench-taps-machine.toml
+	TapsMachine []byte
+)
+
+// BenchTaps draws the bench with a rotary table whose work lies loose on it.
+func BenchTaps(seed uint64) World {
+	w := BenchTable(seed)
+	w.hammer()
+	return w
+}
+
+// BenchPoints draws the bench with readouts on X and Y and an edge finder of 6 mm in the spindle, which stands
+// somewhere within the bore.
+func BenchPoints(seed uint64) World {
+	w := Bench(seed)
+	d := draw{stream(seed, streamSetup)}
+	w.TipDiameter, w.AngleNoise = pointTip, float64(pointAngle*geom.Degree)
+	w.Readout = Readout{On: true, Step: pointStep, ZeroX: d.either(pointAway), ZeroY: d.either(pointAway), Guess: pointGuess}
+	off := d.disc(w.ReferenceRadius / 2)
+	w.Start = Truth{CentreX: off.X, CentreY: off.Y}
+	return w
+}
