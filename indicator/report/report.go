@@ -6,6 +6,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"example.org/trammel/geom"
@@ -220,8 +221,11 @@ func (m *maker) entry(r session.Record, st session.Step) {
 	case session.Took:
 		b := e.Bearing
 		x.Kind, x.Bearing, x.Value.V, again = "reading", &b, e.Reading, e.Again
+		if e.At != nil {
+			x.Kind, x.Value.V, x.Text = "point", nan, lines.PlaceWords(st.After.Set.Job.Dial, geom.Point(*e.At), m.setting().Unit)
+		}
 		if e.Corrected {
-			x.Text = "as proposed"
+			x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
 		}
 	case session.Skipped:
 		b := e.Bearing
@@ -243,6 +247,10 @@ func (m *maker) entry(r session.Record, st session.Step) {
 		m.setting().Accepted, m.setting().stood = r.N, st.Before
 		if f, err := st.Before.Fit(); err == nil {
 			x.Value = f.Swing()
+			if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
+				x.Text = "centre at " + lines.PlaceWords(st.Before.Set.Job.Dial, t.Centre, m.setting().Unit)
+				break
+			}
 			x.Text = fmt.Sprintf("centre x %s, y %s", lines.Measured(m.setting().Unit, f.CentreX()), lines.Measured(m.setting().Unit, f.CentreY()))
 		}
 	}

@@ -134,6 +134,9 @@ func (w *Sweep) Table() (out []StationRow) {
 			r.Word = "left out"
 		default:
 			r.Reading = lines.Reading(d, u, st.Reading)
+			if w.State.Set.Job.Setup.Kind == indicator.Points {
+				r.Reading = lines.PlaceWords(d, st.At, u)
+			}
 		}
 		switch {
 		case st.Kept:

@@ -176,6 +176,8 @@ func (s *State) answerTo(x numbered, changes []Change) (c Command, answers bool,
 		switch {
 		case i >= 0 && changes[i].Out:
 			c = SkipStation{}
+		case e.At != nil: // a point has two numbers, of which a change knows one: it can be left out only
+			c = TouchPoint{geom.Point(*e.At)}
 		case i >= 0:
 			c = TakeReading{changes[i].Reading}
 		default:
