@@ -105,7 +105,7 @@ func (m *Model) typed(text string) {
 		m.page = noPage
 	}
 	for _, r := range text {
-		if utf8.RuneCountInString(m.view.Entry) > maxEntry {
+		if utf8.RuneCountInString(m.view.Entry) > m.longest() {
 			break
 		}
 		if !unicode.IsPrint(r) {
@@ -125,7 +125,7 @@ func numeric(name string) bool {
 
 // named carries out a key by its name.
 func (m Model) named(name string) (Model, tea.Cmd) {
-	if numeric(name) {
+	if numeric(name) || m.between(name) {
 		m.typed(name)
 		return m, nil
 	}
@@ -263,9 +263,17 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 		m.complain("no reading is asked for, "+text+" is not taken", "")
 		return m, nil
 	}
-	if utf8.RuneCountInString(text) > maxEntry {
-		m.complain(fmt.Sprintf("%q… is too long, need at most %d characters", text, maxEntry), "")
+	if utf8.RuneCountInString(text) > m.longest() {
+		m.complain(fmt.Sprintf("%q… is too long, need at most %d characters", text, m.longest()), "")
 		return m, nil
+	}
+	if m.pointAsked() {
+		p, err := session.ParsePoint(text, m.view.State.Set.Job.Unit)
+		if err != nil {
+			m.complain(err.Error(), "x y, like 12.345 -3.21")
+			return m, nil
+		}
+		return m.start(p)
 	}
 	v, err := geom.ParseNumber(text)
 	if err != nil {
@@ -285,6 +293,9 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 			return m, nil
 		}
 		return m.start(answer)
+	}
+	if m.pointAsked() {
+		return m.start(session.Confirm{}) // the simulated hand touches, and reads the readouts
 	}
 	if !m.view.NeedleOn {
 		m.complain("the needle is off the dial", "say so with *")

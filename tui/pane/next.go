@@ -98,6 +98,9 @@ func action(v *View) (words, big []string) {
 	p := v.Prompt
 	switch p.Waits {
 	case session.ForReading:
+		if p.Touch {
+			return pointAction(v)
+		}
 		return readingAction(v)
 	case session.ForLoad:
 		name := SlideName(p.Slide.Name)
@@ -115,8 +118,13 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("drifted by %s %v: e take out, k leave, r again", by, v.unit()),
 		}, []string{"drifted " + by, "drifted"}
 	case session.ForWind:
-		if p.Told.Park != nil {
+		switch {
+		case p.Told.Tap != nil && p.Told.Park != nil:
+			return tapAction(v)
+		case p.Told.Park != nil:
 			return parkedAction(v)
+		case p.Touch:
+			return goAction(v)
 		}
 		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))
 		return []string{
@@ -125,7 +133,7 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("%s: %scollar 0 to %s", name, v.turnFirst(), to),
 		}, v.windForms(name)
 	case session.ForAccept:
-		if verdicts := v.State.Judge(&v.Found); verdicts.Has(indicator.Undecided) {
+		if verdicts := v.State.Verdicts(&v.Found); verdicts.Has(indicator.Undecided) {
 			return []string{
 				"cannot decide, and no wind would help: a accepts as it is, r sweeps again",
 				"cannot decide: a accepts as it is, r sweeps again",
@@ -218,6 +226,14 @@ func doubtAction(v *View) (words, big []string) {
 // shorter forms. With a number begun, Enter takes it.
 func doubtKeys(v *View) []string {
 	switch d := v.Prompt.Doubt; {
+	case v.Prompt.Touch && v.Entry == "":
+		keeps := "touch it again, type x y, or Enter twice keeps it; / undoes"
+		if d.WouldBeAt != nil {
+			keeps = "touch it again, or * takes the proposed point, or Enter twice keeps it"
+		}
+		return []string{keeps, "again, or Enter twice keeps it"}
+	case v.Prompt.Touch:
+		return []string{"Enter takes it in its place", "Enter takes it"}
 	case v.Entry != "":
 		return []string{"Enter takes it in place of " + v.DoubtedReading(), "Enter takes it"}
 	case d.WouldBe != nil:
@@ -276,6 +292,9 @@ func parkedAction(v *View) (words, big []string) {
 // shortest is the wind in hand where nothing longer fits in large letters: the words above name the
 // slide.
 func (v *View) shortest() string {
+	if p := v.Prompt; p.Waits == session.ForWind && p.Told.Tap != nil {
+		return v.reading(p.Told.Park.Goal)
+	}
 	if p := v.Prompt; p.Waits == session.ForWind && p.Told.Park != nil {
 		return v.way(p.Moves) + " " + v.reading(p.Told.Park.Goal)
 	}

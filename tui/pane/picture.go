@@ -4,6 +4,7 @@ import (
 	"math"
 	"strings"
 
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
@@ -15,7 +16,13 @@ import (
 // turn it.
 func Picture(v *View, w, h int) string {
 	if v.Prompt.Waits == session.ForLoad || v.Prompt.Waits == session.ForWind {
+		if tap := v.Prompt.Told.Tap; tap != nil {
+			return Box(v.Theme, plot.Tap(v.job().Setup.IndicatorBearing, tap.Towards, w, h, v.Theme), w, h)
+		}
 		return Box(v.Theme, wheel(v, w, h), w, h)
+	}
+	if v.touches() {
+		return Box(v.Theme, plot.Radial(pointPicture(v), w, h, v.Theme), w, h)
 	}
 	return Box(v.Theme, plot.Radial(picture(v), w, h, v.Theme), w, h)
 }
@@ -38,6 +45,8 @@ func wheel(v *View, w, h int) string {
 	switch p := v.Prompt; {
 	case p.Waits == session.ForWind && p.Told.Park != nil:
 		figure = v.reading(p.Told.Park.Goal)
+	case p.Waits == session.ForWind && p.Touch:
+		figure = v.coordinate(p.Goal)
 	case p.Waits == session.ForWind:
 		figure = lines.Divisions(v.Prompt.Slide.ShownCollar(v.Prompt.Told.Wind.CollarTo))
 	}
@@ -67,15 +76,20 @@ func picture(v *View) plot.Picture {
 	if v.Fitted {
 		p.Fitted, p.Centre = true, v.Found.Circle.Centre
 		if e, ok := v.Found.Ellipse(); ok {
-			sin, cos := math.Sincos(float64(e.Along))
-			a, b := e.Major*e.Major, e.Minor*e.Minor
-			p.EllipseCov = [2][2]float64{
-				{a*cos*cos + b*sin*sin, (a - b) * sin * cos},
-				{(a - b) * sin * cos, a*sin*sin + b*cos*cos},
-			}
+			p.EllipseCov = covariance(e)
 		}
 	}
 	return p
+}
+
+// covariance is the matrix of an ellipse, mm².
+func covariance(e fit.Ellipse) [2][2]float64 {
+	sin, cos := math.Sincos(float64(e.Along))
+	a, b := e.Major*e.Major, e.Minor*e.Minor
+	return [2][2]float64{
+		{a*cos*cos + b*sin*sin, (a - b) * sin * cos},
+		{(a - b) * sin * cos, a*sin*sin + b*cos*cos},
+	}
 }
 
 // Trials is the page of finished trials and the present one.

@@ -17,6 +17,14 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *session.Done, w
 	}
 	s := v.State
 	s.Sweep = *sweep
+	if v.touches() {
+		t, err := s.Located()
+		if err != nil {
+			return []string{"", head}
+		}
+		head = strings.Replace(head, "reading", "point", 1)
+		return []string{"", head, fmt.Sprintf("   centre X %s  Y %s %v", v.bare(t.CentreX()), v.bare(t.CentreY()), v.unit()), "   radius " + v.measured(t.Radius())}
+	}
 	f, err := s.Fit()
 	if err != nil {
 		return []string{"", head}
@@ -29,8 +37,16 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *session.Done, w
 	out = append(out, "   centre off "+v.measured(f.Offset())+" "+v.verdict(verdicts.Centre),
 		fmt.Sprintf("   X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), u))
 	var wound []string
+	taps := 0
 	for d := winds; d != nil; d = d.Before {
+		if d.Tap != nil {
+			taps++
+			continue
+		}
 		wound = append(wound, SlideName(d.Wind.Slide)+" "+v.Num(geom.FormatSigned(u.From(d.Wind.Travel), geom.Places(0, u)))+" "+u.String())
+	}
+	if taps > 0 {
+		wound = append(wound, fmt.Sprintf("tapped %d times", taps))
 	}
 	if len(wound) > 0 {
 		slices.Reverse(wound)

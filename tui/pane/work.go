@@ -80,6 +80,9 @@ func around(list []string, present, room int) []string {
 
 // stationList has one row for every station, read, asked for or to come.
 func stationList(v *View) []string {
+	if v.touches() {
+		return pointList(v)
+	}
 	t := v.Theme
 	name := "bearing"
 	if v.byRing() {
@@ -191,6 +194,12 @@ func windHeading(v *View) string {
 
 func windList(v *View) []string {
 	p, t := v.Prompt, v.Theme
+	switch {
+	case p.Told.Tap != nil && p.Told.Park != nil:
+		return v.tapList()
+	case p.Touch:
+		return v.goList()
+	}
 	u := v.unit()
 	w := p.Told.Wind
 	out := []string{
@@ -289,6 +298,9 @@ func resultLines(v *View, w int) (out []string) {
 			out = append(out, v.Theme.Dim.Render(l))
 		}
 	}
+	if v.touches() && v.Fitted {
+		return v.pointResults(w)
+	}
 	if !v.Fitted {
 		if v.FitErr != nil && v.State.Sweep.Readings() >= 3 {
 			why := v.text(v.FitErr.Error())
@@ -321,7 +333,7 @@ func resultLines(v *View, w int) (out []string) {
 func limitLines(v *View, w int) []string {
 	f := &v.Found
 	said := ""
-	if !v.Fitted {
+	if !v.Fitted || v.touches() {
 		return nil
 	}
 	if t, short := f.Tangled(); short {

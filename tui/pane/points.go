@@ -1,0 +1,201 @@
+package pane
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/charmbracelet/lipgloss"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/plot"
+)
+
+// touches reports whether the circle is touched, and not swept.
+func (v *View) touches() bool { return v.job().Setup.Kind == indicator.Points }
+
+func roundDegrees(deg float64) float64 { return math.Round(deg*10) / 10 }
+
+// coordinate prints what a readout shows, in the job's unit.
+func (v *View) coordinate(mm float64) string {
+	return v.Num(geom.FormatFixed(v.unit().From(mm), lines.ReadingPlaces(v.job().Dial, v.unit())))
+}
+
+// side is how the circle is touched, in short.
+func (v *View) side() string {
+	if v.job().Setup.Touch == indicator.Boss {
+		return "the boss from outside"
+	}
+	return "the bore's wall"
+}
+
+// pointAction asks for a touched point.
+func pointAction(v *View) (words, big []string) {
+	p, at := v.Prompt, v.degrees(roundDegrees(v.Prompt.Bearing.Degrees360()))
+	words = []string{
+		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Station, p.Of, v.side(), at, v.unit()),
+		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Station, p.Of, at, v.unit()),
+	}
+	if p.Again {
+		may := lines.SlipWords(p.Doubt.Because)
+		if d := p.Doubt.WouldBeAt; d != nil {
+			may += fmt.Sprintf(" then %s %s", v.coordinate(d.X), v.coordinate(d.Y))
+		}
+		words = []string{fmt.Sprintf("point %d does not fit: %s", p.Station, may), fmt.Sprintf("%d: %s", p.Station, may)}
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{typed}
+	}
+	return words, []string{"touch " + at, at}
+}
+
+// goAction sends a slide to a coordinate.
+func goAction(v *View) (words, big []string) {
+	name, to := SlideName(v.Prompt.Slide.Name), v.coordinate(v.Prompt.Goal)
+	how := "wind to"
+	if !v.Prompt.Slide.Readout {
+		how = "by the collar to"
+	}
+	words = []string{
+		fmt.Sprintf("%s slide: %s %s %v, last %s; type where it stands, or Enter", name, how, to, v.unit(), v.way(v.Prompt.Moves)),
+		fmt.Sprintf("%s: %s %s; type it, or Enter", name, how, to),
+		fmt.Sprintf("%s to %s", name, to),
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{name + ": " + typed, typed}
+	}
+	return words, []string{name + " " + to}
+}
+
+// goList spells out a wind to a coordinate.
+func (v *View) goList() []string {
+	p, t := v.Prompt, v.Theme
+	out := []string{
+		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
+		t.Now.Render(fmt.Sprintf("%s slide  to %s %v", SlideName(p.Slide.Name), v.coordinate(p.Goal), v.unit())),
+		fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Slide.Name).At), v.unit()),
+		"  about",
+	}
+	out = append(out, v.moveLines()...)
+	if n := len(p.Moves); n > 0 {
+		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")
+	}
+	return out
+}
+
+// pointList has one row for every point, touched, asked for or to come.
+func pointList(v *View) []string {
+	t, s := v.Theme, &v.State
+	out := []string{t.Dim.Render(pointRow("", "", "x", "y", "off by", ""))}
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		st := &s.Sweep.Stations[i]
+		mark, flag, off := "", "", ""
+		x, y := v.coordinate(st.At.X), v.coordinate(st.At.Y)
+		if st.Skipped {
+			x, y = "left out", ""
+		}
+		if st.OffBy.Known() {
+			off = v.reading(st.OffBy.V)
+		}
+		switch {
+		case v.Prompt.Again && v.Prompt.Station == i+1:
+			mark, flag = t.Glyphs.RightMark, t.Glyphs.Query
+		case st.Kept:
+			flag = "kept"
+		case st.Surprise:
+			flag = t.Glyphs.Query
+		}
+		r := pointRow(mark, fmt.Sprint(i+1), x, y, off, flag)
+		if mark != "" {
+			r = t.Now.Render(r)
+		}
+		out = append(out, r)
+	}
+	if v.Prompt.Waits != session.ForReading {
+		return out
+	}
+	for n := s.Sweep.N + 1; n <= v.Prompt.Of && !v.Prompt.Again; n++ {
+		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
+		style := t.Dim
+		if n == v.Prompt.Station {
+			mark, b, style = t.Glyphs.RightMark, v.Prompt.Bearing, t.Now
+		}
+		out = append(out, style.Render(pointRow(mark, fmt.Sprint(n), "about "+v.degrees(roundDegrees(b.Degrees360())), "", "", "")))
+	}
+	return out
+}
+
+func pointRow(mark, n, x, y, off, flag string) string {
+	if flag != "" {
+		flag = " " + flag
+	}
+	return pad(mark, 2, false) + pad(n, 2, true) + pad(x, 13, true) + pad(y, 12, true) + pad(off, 9, true) + flag
+}
+
+// pointResults is what the points say: where to go, how large the circle is, and how far the spindle stands off.
+func (v *View) pointResults(w int) []string {
+	t, err := v.State.Located()
+	if err != nil {
+		return nil
+	}
+	g := v.Theme.Glyphs
+	out := []string{
+		v.Theme.Strong.Render(fmt.Sprintf("go to X %s", v.coordinate(t.Centre.X))) + fmt.Sprintf(" %s%s", g.PlusMinus, v.doubt(t.CentreX().U)),
+		v.Theme.Strong.Render(fmt.Sprintf("      Y %s", v.coordinate(t.Centre.Y))) + fmt.Sprintf(" %s%s %v", g.PlusMinus, v.doubt(t.CentreY().U), v.unit()),
+		"radius " + v.measured(t.Radius()),
+	}
+	if f, ok := v.State.Standing(); ok {
+		line := "spindle off " + v.measured(f.Offset())
+		if word := " " + v.verdict(v.State.Verdicts(&f).Centre); lipgloss.Width(line+word) <= w {
+			line += word
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
+// doubt prints an expanded uncertainty, or a query where it is not known.
+func (v *View) doubt(u float64) string {
+	if math.IsNaN(u) {
+		return v.Theme.Glyphs.Query
+	}
+	return geom.FormatFixed(v.unit().From(u), geom.Places(v.unit().From(u), v.unit()))
+}
+
+// pointPicture puts the points into the plot's terms, seen from the middle of their circle.
+func pointPicture(v *View) plot.Picture {
+	s := &v.State
+	p := plot.Picture{Radius: s.Set.Job.Setup.ReferenceRadius, Tolerance: s.Set.Job.Target.CentreTolerance, Named: "points"}
+	for _, o := range s.Set.Job.Sweep.Obstacles {
+		p.Blocked = append(p.Blocked, plot.Sector(o))
+	}
+	if p.Radius == 0 {
+		p.Radius = 1
+	}
+	t, err := s.Located()
+	k := 0
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		st := &s.Sweep.Stations[i]
+		m := plot.Mark{Bearing: st.Bearing, Present: !st.Skipped}
+		if err == nil && !st.Skipped {
+			m.Bearing, m.Out = t.Bearings[k], t.Distances[k]-t.Found.Circle.Level
+			k++
+		}
+		p.Stations = append(p.Stations, m)
+	}
+	if v.Prompt.Waits == session.ForReading {
+		b := v.Prompt.Bearing
+		p.Next = &b
+	}
+	if err == nil {
+		p.Radius, p.Fitted = t.Found.Circle.Level, true
+		if e, ok := t.Found.Ellipse(); ok {
+			p.EllipseCov = covariance(e)
+		}
+	}
+	return p
+}

@@ -1,0 +1,47 @@
+package pane
+
+import (
+	"fmt"
+
+	"example.org/trammel/indicator/lines"
+)
+
+// tapAction tells a tap: which side, and up to which reading.
+func tapAction(v *View) (words, big []string) {
+	p := v.Prompt
+	goal, side := v.reading(p.Told.Park.Goal), lines.SideWords(p.Told.Tap)
+	near := "far side"
+	if !p.Told.Tap.Towards {
+		near = "indicator side"
+	}
+	words = []string{
+		fmt.Sprintf("table at %s, tap %s until %s; type what the needle shows", v.park(), side, goal),
+		fmt.Sprintf("table at %s, tap the %s to %s; type the reading", v.ring(), near, goal),
+		fmt.Sprintf("%s: tap the %s to %s", v.ring(), near, goal),
+	}
+	if v.Entry != "" {
+		typed := v.Num(v.text(v.Entry)) + "_"
+		return words, []string{"tap: " + typed, typed}
+	}
+	return words, []string{"tap to " + goal, goal}
+}
+
+// tapList spells a tap out.
+func (v *View) tapList() []string {
+	p, t := v.Prompt, v.Theme
+	tap, k := p.Told.Tap, p.Told.Park
+	rises := "falls"
+	if k.Goal > k.Now {
+		rises = "rises"
+	}
+	return []string{
+		t.Dim.Render(fmt.Sprintf("tap %d, soft hammer, clamps just eased", p.Told.Step)),
+		t.Now.Render(fmt.Sprintf("work %s %v %s", v.length(p.Told.Wind.Travel), v.unit(), lines.PushWords(tap))),
+		"  park the table at " + v.ring(),
+		"  needle now " + v.reading(k.Now),
+		"  tap " + lines.SideWords(tap),
+		"  (" + v.degrees(roundDegrees(tap.Side.Degrees360())) + " of the work)",
+		t.Strong.Render("  " + rises + " to " + v.reading(k.Goal)),
+		"  type the reading after every tap",
+	}
+}
