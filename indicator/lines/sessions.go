@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 )
 
@@ -50,6 +51,9 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 		if v := f.Swing(); v.Known() {
 			r.Swing = in(u, v)
 			said = append(said, "swing "+Measured(u, v))
+		}
+		if g, ok := s.Standing(); ok && s.Set.Job.Setup.Kind == indicator.Points {
+			f = g // from where the spindle stands, and not from the circle's own middle
 		}
 		x, y := f.CentreX(), f.CentreY()
 		r.X, r.Y = in(u, x), in(u, y)
