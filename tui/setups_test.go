@@ -70,8 +70,9 @@ func TestSetupsByKeys(t *testing.T) {
 		draw         func(uint64) practice.World
 		job, machine []byte
 	}{
-		"points": {practice.BenchPoints, practice.PointsJob, practice.PointsMachine},
-		"taps":   {practice.BenchTaps, practice.TableJob, practice.TapsMachine},
+		"points":  {practice.BenchPoints, practice.PointsJob, practice.PointsMachine},
+		"taps":    {practice.BenchTaps, practice.TableJob, practice.TapsMachine},
+		"set-off": {practice.BenchSetOff, practice.SetOffJob, practice.SetOffMachine},
 	} {
 		for seed := uint64(1); seed <= 4; seed++ {
 			m := practice.New(c.draw(seed), seed)
@@ -87,7 +88,11 @@ func TestSetupsByKeys(t *testing.T) {
 					d.Enter()
 				}
 			}
-			if got := m.Truth(); !ended(d) || math.Hypot(got.CentreX, got.CentreY) > 0.02 {
+			got, want := m.Truth(), 0.0
+			if name == "set-off" {
+				want = 42
+			}
+			if !ended(d) || math.Abs(math.Hypot(got.CentreX, got.CentreY)-want) > 0.02 {
 				t.Errorf("%s %d: ended %v, the centre truly lies %.4f off", name, seed, ended(d), math.Hypot(got.CentreX, got.CentreY))
 			}
 		}

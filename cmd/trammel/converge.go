@@ -56,7 +56,7 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	if f.seed.set {
 		first = f.seed.v
 	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned(), Taps: f.setup.taps, Points: f.setup.points()}
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned(), Taps: f.setup.taps, Points: f.setup.points(), SetOff: f.setup.setOff}
 	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
@@ -79,7 +79,7 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 // only refuses what a setup's machines are not drawn with.
 func (s *setup) only(f *practiceFlags) error {
 	switch {
-	case !s.taps && !s.points():
+	case !s.taps && !s.points() && !s.setOff:
 		return nil
 	case f.hand.v == practice.TwoPoint:
 		return misuse("--hand two-point with --setup %v, which it cannot set; need the parked or the collar hand", s)
@@ -101,6 +101,8 @@ func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) erro
 		with += ", rotary table, work tapped"
 	case o.Turned:
 		with += ", rotary table"
+	case o.SetOff:
+		with += ", set off a table's axis"
 	case o.Points:
 		with += ", readouts, circle touched"
 	}

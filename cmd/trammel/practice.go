@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 
 	"github.com/spf13/cobra"
@@ -43,28 +44,40 @@ func (h *hand) Type() string { return "HAND" }
 // setup is which simulated machine: the head that is swung, the table that is turned, with slides on it or with the
 // work tapped into place, or readouts and a circle to touch.
 type setup struct {
-	kind indicator.Kind
-	taps bool
+	kind   indicator.Kind
+	taps   bool
+	setOff bool
 }
 
-// tapsWord names the table without slides, which is no kind of its own.
-const tapsWord = "taps"
+// tapsWord names the table without slides, setOffWord the spindle that is carried off a table's axis; neither is a
+// kind of its own.
+const (
+	tapsWord   = "taps"
+	setOffWord = "set-off"
+)
 
 func (s *setup) String() string {
-	if s.taps {
+	switch {
+	case s.taps:
 		return tapsWord
+	case s.setOff:
+		return setOffWord
 	}
 	return s.kind.String()
 }
 
 func (s *setup) Set(text string) error {
-	if text == tapsWord {
-		*s = setup{indicator.Turned, true}
+	switch text {
+	case tapsWord:
+		*s = setup{kind: indicator.Turned, taps: true}
+		return nil
+	case setOffWord:
+		*s = setup{setOff: true}
 		return nil
 	}
 	var k indicator.Kind
 	if err := k.UnmarshalText([]byte(text)); err != nil {
-		return fmt.Errorf("%q, need carried, turned, points or %s", text, tapsWord)
+		return fmt.Errorf("%q, need carried, turned, points, %s or %s", text, tapsWord, setOffWord)
 	}
 	*s = setup{kind: k}
 	return nil
@@ -112,7 +125,8 @@ misses the head axis, and a dial that never reads twice the same.
 With --setup turned it is a rotary table that turns under a spindle that stands still,
 with cross slides on top that are a little out of square; with --setup taps the work lies
 loose on that table and is tapped into place; with --setup points there are readouts, and the
-bore is touched with an edge finder.
+bore is touched with an edge finder; with --setup set-off the spindle is stood over a
+table's axis, and carried off it by a slide with a readout.
 
 With --auto (or where there is no terminal) simulated hands play it through: they
 wind with the head parked under the needle, or with --hand collar by the collar.
@@ -124,7 +138,7 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
-	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; taps: one without; points: a circle touched by readouts")
+	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; taps: one without; points: a circle touched by readouts; set-off: a spindle carried off a table's axis")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
@@ -172,6 +186,8 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	switch {
 	case f.setup.taps:
 		bench = practice.BenchTaps(n)
+	case f.setup.setOff:
+		bench = practice.BenchSetOff(n)
 	case f.setup.turned():
 		bench = practice.BenchTable(n)
 	case f.setup.points():
@@ -236,6 +252,8 @@ func benchSetting(s setup) (session.Opened, error) {
 	switch {
 	case s.taps:
 		return practiceSetting(practice.TableJob, practice.TapsMachine)
+	case s.setOff:
+		return practiceSetting(practice.SetOffJob, practice.SetOffMachine)
 	case s.points():
 		return practiceSetting(practice.PointsJob, practice.PointsMachine)
 	case s.turned():
@@ -264,6 +282,10 @@ func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64)
 	word := "left open"
 	if end.Accepted() {
 		word = "accepted"
+	}
+	if end.Set.Job.Target.SetOff != nil {
+		fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; the spindle truly stands %.4f mm off the table's axis\n", n, word, end.Trial, math.Hypot(t.CentreX, t.CentreY))
+		return
 	}
 	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; it truly stands at swing radius %.4f mm, centre off by x %.4f mm, y %.4f mm\n",
 		n, word, end.Trial, t.Swing, t.CentreX, t.CentreY)

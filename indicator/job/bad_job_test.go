@@ -29,6 +29,10 @@ func TestBadJobs(t *testing.T) {
 }
 
 var badJobs = []bad{
+	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"z\"",
+		`job.toml:11: target.set_off_by: "z", need x, -x, y or -y`, "the machine slide that carries the spindle off the table's axis"},
+	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"x\"",
+		"job.toml:11: target.set_off_by: given with a reach, which says that a sweep shows the swing radius, need one of the two", "leave out reach and held_radius: they are a head's that swings the cutter"},
 	{"reach = -12.0", "reech = -12.0",
 		"job.toml:6: setup.reech: unknown key", spelling},
 	{"[target]", "[goal]",

@@ -3,9 +3,11 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
 )
 
 // Job is what a setting wants. Lengths are millimetres, angles radians.
@@ -103,6 +105,7 @@ type rawJob struct {
 		SwingRadius     *float64 `toml:"swing_radius"`
 		Tolerance       *float64 `toml:"tolerance"`
 		CentreTolerance *float64 `toml:"centre_tolerance"`
+		SetOffBy        *string  `toml:"set_off_by"`
 	} `toml:"target"`
 	Sweep struct {
 		Stations *float64 `toml:"stations"`
@@ -205,12 +208,40 @@ func (f *file) target(raw *rawJob, j *Job) {
 		if t.Tolerance != nil {
 			f.fail("target.tolerance", "give swing_radius, or leave out both to bring the centre in only", "given without a swing_radius")
 		}
+		if t.SetOffBy != nil {
+			f.fail("target.set_off_by", "give swing_radius: how far the slide carries the spindle off the axis", "given without a swing_radius")
+		}
 		return
 	}
 	j.Target.SwingRadius = length(j.Unit, f.need("target.swing_radius", t.SwingRadius, positive, "above 0"))
 	j.Target.Tolerance = length(j.Unit, f.need("target.tolerance", t.Tolerance, positive, "above 0"))
+	if t.SetOffBy != nil {
+		f.setOff(*t.SetOffBy, j)
+		return
+	}
 	if !j.Setup.ReachKnown {
 		f.fail("setup.reach", "measure it, or leave out target.swing_radius to bring the centre in only", "missing, needed for a swing radius")
+	}
+}
+
+// setOff reads by which machine slide the swing radius is set off the axis, and which way.
+func (f *file) setOff(text string, j *Job) {
+	name, back := strings.CutPrefix(text, "-")
+	if name != "x" && name != "y" {
+		f.fail("target.set_off_by", "the machine slide that carries the spindle off the table's axis", "%q, need x, -x, y or -y", text)
+		return
+	}
+	if j.Setup.Kind != indicator.Carried {
+		f.fail("target.set_off_by", "", "given with kind = %q, need carried: the indicator swung by the spindle that stands over the axis", j.Setup.Kind)
+		return
+	}
+	if j.Setup.ReachKnown || j.Setup.HeldRadius > 0 {
+		f.fail("target.set_off_by", "leave out reach and held_radius: they are a head's that swings the cutter", "given with a reach, which says that a sweep shows the swing radius, need one of the two")
+		return
+	}
+	j.Target.SetOff = &SetOff{Slide: name, Way: slide.Increase}
+	if back {
+		j.Target.SetOff.Way = slide.Decrease
 	}
 }
 
@@ -267,7 +298,7 @@ func (f *file) fits(j *Job) {
 		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
 		return
 	}
-	if !j.Target.WantsSwing() {
+	if !j.Target.SweepsSwing() {
 		return
 	}
 	hint := fmt.Sprintf("at the target the dial reads zero with a reach of %v %v; + is away from the head axis, - towards it",

@@ -59,6 +59,7 @@ type rawSlide struct {
 	Lock          bool      `toml:"lock"`
 	Travel        []float64 `toml:"travel"`
 	ByCollar      bool      `toml:"by_collar"`
+	ReadoutStep   *float64  `toml:"readout_step"`
 	Miss          *float64  `toml:"miss"`
 	rawDirection
 }
@@ -149,6 +150,10 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 		Lock:          r.Lock,
 		ByCollar:      r.ByCollar,
 	}
+	s.Step = u.MM(f.number(key("readout_step"), r.ReadoutStep, 0, positive, fmt.Sprintf("above 0 %v", u)))
+	if r.ReadoutStep != nil && !r.Readout {
+		f.fail(key("readout_step"), "", "given without readout = true, need both")
+	}
 	f.word(key("clockwise"), r.Clockwise, &s.Clockwise, "increase or decrease")
 	f.word(key("take_up"), r.TakeUp, &s.TakeUp, "increase or decrease")
 	if r.Figures != nil {
@@ -178,7 +183,7 @@ func (j *Job) Needs() []string {
 	case j.Setup.Kind == indicator.Turned:
 		cross = []string{"table_x", "table_y"}
 	}
-	if j.Target.WantsSwing() {
+	if j.Target.SweepsSwing() {
 		return append(cross, "offset")
 	}
 	return cross

@@ -1,6 +1,9 @@
 package job
 
-import "example.org/trammel/indicator"
+import (
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
+)
 
 // Target is the figure to reach. Lengths are millimetres.
 type Target struct {
@@ -8,12 +11,24 @@ type Target struct {
 	SwingRadius float64 `json:"swing_radius"`
 	// Tolerance is plus or minus on the swing radius.
 	Tolerance float64 `json:"tolerance"`
+	// SetOff is how the swing radius is set once the axis stands over the centre, nil where a sweep shows it.
+	SetOff *SetOff `json:"set_off,omitempty"`
 	// CentreTolerance bounds the distance between axis and centre; 0 where none is asked for.
 	CentreTolerance float64 `json:"centre_tolerance"`
 }
 
+// SetOff says that a machine slide carries the spindle off the table's axis, by the swing radius: with the
+// spindle stood over the axis a sweep shows where that is, and nothing of the swing.
+type SetOff struct {
+	Slide string    `json:"slide"` // x or y
+	Way   slide.Way `json:"way"`   // what its coordinate does on the way out
+}
+
 // WantsSwing reports whether a swing radius is asked for.
 func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
+
+// SweepsSwing reports whether the sweep is to show it.
+func (t Target) SweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
 
 // Verdicts are what a sweep proves.
 type Verdicts struct{ Radius, Centre indicator.Verdict }
@@ -26,7 +41,7 @@ func (v Verdicts) Has(w indicator.Verdict) bool { return v.Radius == w || v.Cent
 // "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
 func (t Target) Judge(f *indicator.Found, tail float64) Verdicts {
 	var v Verdicts
-	if t.WantsSwing() {
+	if t.SweepsSwing() {
 		r := f.Swing()
 		if !r.Known() {
 			r = f.Radius()

@@ -9,6 +9,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -74,6 +75,16 @@ func Measured(u geom.Unit, v indicator.Value) string {
 // Reading prints a dial reading (millimetres) to the place it is read to, without unit.
 func Reading(d indicator.Dial, u geom.Unit, reading float64) string {
 	return geom.FormatFixed(u.From(reading), ReadingPlaces(d, u))
+}
+
+// CoordinatePlaces is how many decimals a coordinate has by the readout that shows it: the one that is touched by, or
+// the one of the slide that is sent to it.
+func CoordinatePlaces(s *session.State, u geom.Unit) int {
+	if o := s.Set.Job.Target.SetOff; o != nil {
+		sl, _ := s.Set.Machine.Slide(o.Slide)
+		return ReadingPlaces(indicator.Dial{Graduation: sl.ReadoutStep(), ReadsTo: 1}, u)
+	}
+	return ReadingPlaces(s.Set.Job.Dial, u)
 }
 
 // ReadingPlaces is how many decimals a reading has: enough for the finest step that is read.

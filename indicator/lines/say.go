@@ -116,20 +116,23 @@ type (
 	}
 	// WindLine tells one wind.
 	WindLine struct {
-		Say     string   `json:"say"`
-		Trial   int      `json:"trial"`
-		Step    int      `json:"step"`
-		Of      int      `json:"of"`
-		Slide   string   `json:"slide"`
-		Travel  Number   `json:"travel"`
-		Moves   []Move   `json:"moves"`
-		Park    *Park    `json:"park"`
-		Collar  FromTo   `json:"collar"`
-		Turn    *Turn    `json:"turn,omitempty"`
-		Readout *FromTo  `json:"readout"`
-		Notes   []string `json:"notes"`
-		unit    geom.Unit
-		shown   slide.Slide
+		Say     string  `json:"say"`
+		Trial   int     `json:"trial"`
+		Step    int     `json:"step"`
+		Of      int     `json:"of"`
+		Slide   string  `json:"slide"`
+		Travel  Number  `json:"travel"`
+		Moves   []Move  `json:"moves"`
+		Park    *Park   `json:"park"`
+		Collar  FromTo  `json:"collar"`
+		Turn    *Turn   `json:"turn,omitempty"`
+		Readout *FromTo `json:"readout"`
+		// SetOff: "out" where the slide carries the spindle off the table's axis by the swing radius, "back" where
+		// over it again.
+		SetOff string   `json:"set_off,omitempty"`
+		Notes  []string `json:"notes"`
+		unit   geom.Unit
+		shown  slide.Slide
 		// goes says that the slide is sent to a coordinate, in setup points; places is how finely that is shown.
 		goes   bool
 		places int
@@ -176,7 +179,9 @@ type (
 		Centre  *Centre `json:"centre"`
 		Verdict Verdict `json:"verdict"`
 		// Goal is where the centre lies by the readouts, in setup points; Centre is what is left to go.
-		Goal   *XY `json:"goal,omitempty"`
+		Goal *XY `json:"goal,omitempty"`
+		// SetOff is what the doubt of a swing radius that a slide has set off the axis is made of, U95 each.
+		SetOff *SetOffBudget `json:"set_off,omitempty"`
 		unit   geom.Unit
 		places int
 	}

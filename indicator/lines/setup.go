@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 )
 
@@ -51,7 +52,10 @@ func (l SetupLine) Text() string {
 // AboveWords explains the signs of a view from above.
 func AboveWords(k *Sketch) string {
 	axis, way := "head axis", "swing counter-clockwise; locked: spindle to head (witness mark), quill, knee"
-	if k.Table {
+	switch {
+	case k.Over:
+		axis, way = "table axis", "turn the spindle by hand, out of gear; locked: table, quill, knee"
+	case k.Table:
 		axis, way = "table axis", "turn the table clockwise; locked: spindle, quill, knee, other slide"
 	}
 	return fmt.Sprintf("from above: + %s, S spindle, o tip at %s, # metal; %s", axis, Degrees(k.At.Degrees360()), way)
@@ -129,6 +133,10 @@ func SetupSteps(s *session.State) []string {
 	case indicator.Points:
 		out = append(out, pointSteps(&j.Setup, j.Unit)...)
 	case indicator.Carried:
+		if o := j.Target.SetOff; o != nil {
+			out = append(out, setOffSteps(o, press)...)
+			break
+		}
 		out = append(out,
 			"1  indicator in cutter spindle, tip pressing "+press,
 			"2  lock the cutter spindle to the head, witness mark across both",
@@ -140,6 +148,16 @@ func SetupSteps(s *session.State) []string {
 		out = append(out, "can't reach "+o+": no station there")
 	}
 	return append(out, DeferWords)
+}
+
+// setOffSteps are those where the spindle is stood over a table's axis and carried off it.
+func setOffSteps(o *job.SetOff, press string) []string {
+	return []string{
+		"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + press,
+		"2  spindle out of gear, to be turned by hand; table, quill and knee locked at cutting height",
+		"3  always turn the same way round; hand off before reading",
+		"4  over the axis, " + SlideName(o.Slide) + " sets the swing radius; lock the other slide, and do not touch it again",
+	}
 }
 
 // turnedSteps are those where the table is turned.

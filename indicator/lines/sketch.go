@@ -19,6 +19,9 @@ type Sketch struct {
 	Reach, Swing, Reference float64
 	// Table says that a table is turned about the axis, and no head is swung.
 	Table bool
+	// Over says that the spindle stands over a table's axis, and carries the indicator round: Swing is 0, and Reach
+	// about the reference's radius.
+	Over bool
 	// At is the bearing at which spindle and tip are drawn from above.
 	At   geom.Bearing
 	Unit geom.Unit
@@ -29,11 +32,15 @@ type Sketch struct {
 func NewSketch(j *job.Job) (k Sketch, ok bool) {
 	s := &j.Setup
 	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: s.Kind == indicator.Turned, Unit: j.Unit}
-	if !j.Target.WantsSwing() {
+	if !j.Target.SweepsSwing() {
 		k.Swing = max(0, s.ReferenceRadius-s.Reach)
 	}
 	if k.At = s.IndicatorBearing; !k.Table && j.Sweep.Stations > 1 {
 		k.At = j.Sweep.Bearing(0)
+	}
+	if j.Target.SetOff != nil { // the spindle stands over the axis, and its bar reaches out to the wall
+		k.Swing, k.Reach, k.Over = 0, s.ReferenceRadius, true
+		return k, true
 	}
 	return k, s.ReachKnown
 }
@@ -88,9 +95,17 @@ func (k Sketch) Side(w int) []string {
 	case k.Reach == 0:
 		tip = far
 	}
+	if k.Over {
+		spindle = head
+	}
 	r := newRaster(w, 5)
 	axis, wide := "head axis", w >= 60
-	if k.Table {
+	switch {
+	case k.Over && wide:
+		axis = "spindle, over the table axis"
+	case k.Over:
+		axis = "spindle"
+	case k.Table:
 		axis = "table axis"
 	}
 	r.put(0, 2, axis)
@@ -99,9 +114,11 @@ func (k Sketch) Side(w int) []string {
 	if !wide {
 		name = "spindle"
 	}
-	if k.Reach != 0 {
+	switch {
+	case k.Over:
+	case k.Reach != 0:
 		r.mid(0, spindle, name)
-	} else {
+	default:
 		r.put(0, far-len(name)-5, name+" =")
 	}
 	for i := head + 1; i < max(tip, spindle); i++ {
@@ -123,6 +140,9 @@ func (k Sketch) Side(w int) []string {
 	}
 	u := k.Unit
 	size := fmt.Sprintf("reach %s %v", geom.FormatSigned(u.From(k.Reach), geom.Places(0, u)), u)
+	if k.Over {
+		size = fmt.Sprintf("about %s %v", geom.FormatFixed(u.From(k.Reach), geom.Places(0, u)), u)
+	}
 	r.mid(4, (tip+spindle)/2, size)
 	if k.Swing > 0 {
 		text := fmt.Sprintf("swing %s %v", geom.FormatFixed(u.From(k.Swing), geom.Places(0, u)), u)

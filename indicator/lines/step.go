@@ -267,7 +267,12 @@ func settled(s *session.State, u geom.Unit) Line {
 			f, _ = s.Standing()
 		}
 		l.Verdict = Verdict{v.Radius, v.Centre}
-		l.Swing = in(u, f.Swing())
+		if r, ok := s.Swing(&f); ok {
+			l.Swing = in(u, r)
+			l.setOff(s, u)
+		} else {
+			l.Swing = in(u, f.Swing())
+		}
 		l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
 	}
 	return l
@@ -290,12 +295,13 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if k.Shift != 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
-	} else if p.Touch {
-		l.goes, l.places = true, ReadingPlaces(s.Set.Job.Dial, u)
+	} else if p.To {
+		l.goes, l.places = true, CoordinatePlaces(s, u)
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 		l.Turn = turn(s, &p)
 	}
+	l.setOff(&p)
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
 	if why := ReachWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)
@@ -304,7 +310,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Notes = append(l.Notes, why)
 	}
 	from := s.Stand(w.Slide)
-	if p.Slide.Readout || p.Touch {
+	if p.Slide.Readout || p.To {
 		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
 	} else if from.Known {
 		l.Collar = FromTo{Number(p.Slide.Collar(from.At)), Number(p.Slide.Collar(from.At + w.By()))}

@@ -146,7 +146,7 @@ func (l WindLine) Text() string {
 	case l.goes:
 		return l.goTo()
 	}
-	t := fmt.Sprintf("wind %d of %d, %s slide: %scollar to 0, %s; collar ends at %s", l.Step, l.Of, l.Slide, l.Turn.first(), spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
+	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
@@ -201,6 +201,9 @@ func (l SettledLine) Text() string {
 	}
 	if l.Swing != nil {
 		t += fmt.Sprintf(": swing radius %s, %v", x.measured(*l.Swing), l.Verdict.Radius)
+		if l.SetOff != nil {
+			t += l.SetOff.words(l.Verdict.Radius, l.unit)
+		}
 	}
 	if l.Centre != nil {
 		t += fmt.Sprintf("; centre x %s, y %s, %v", x.measured(l.Centre.X), x.measured(l.Centre.Y), l.Verdict.Centre)

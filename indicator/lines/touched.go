@@ -102,5 +102,5 @@ func (l WindLine) goTo() string {
 	if l.shown.Readout {
 		how = "about " + spell(l.shown, l.Moves)
 	}
-	return fmt.Sprintf("wind %d of %d, %s slide: go from %s to %s %v (%s); type where it stands then, or done%s", l.Step, l.Of, l.Slide, from, to, l.unit, how, l.warned())
+	return fmt.Sprintf("%s: go from %s to %s %v (%s); type where it stands then, or done%s", l.heading(), from, to, l.unit, how, l.warned())
 }

@@ -24,6 +24,22 @@ func BenchTaps(seed uint64) World {
 	return w
 }
 
+// SetOffJob and SetOffMachine are the files of the bench whose spindle is stood over a table's axis and carried off
+// it by X, which has a readout.
+var (
+	//go:embed bench-setoff-job.toml
+	SetOffJob []byte
+	//go:embed bench-setoff-machine.toml
+	SetOffMachine []byte
+)
+
+// BenchSetOff draws that bench.
+func BenchSetOff(seed uint64) World {
+	w := Bench(seed)
+	w.Readout = Readout{On: true, Step: pointStep, ZeroX: draw{stream(seed, streamSetup)}.either(pointAway)}
+	return w
+}
+
 // BenchPoints draws the bench with readouts on X and Y and an edge finder of 6 mm in the spindle, which stands
 // somewhere within the bore.
 func BenchPoints(seed uint64) World {

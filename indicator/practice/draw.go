@@ -21,6 +21,9 @@ type Options struct {
 
 	// Turned draws a rotary table with cross slides on it instead of the head that is swung.
 	Turned bool
+	// SetOff draws a spindle that is stood over a table's axis and carried off it by X, by its readout.
+	SetOff bool
+
 	// Taps draws that table without slides: the work lies loose on it and is tapped into place. Points draws a machine
 	// with readouts, on which the circle is touched instead of swept.
 	Taps, Points bool
@@ -40,10 +43,17 @@ type Drawn struct {
 
 // Want is what the job asks for, mm: the swing radius with its tolerance, plus or minus, and how far
 // the centre may lie from the head axis. Swing is 0 where only the centre is brought in.
-type Want struct{ Swing, Tolerance, CentreTolerance float64 }
+type Want struct {
+	Swing, Tolerance, CentreTolerance float64
+	// SetOff: the swing radius is the distance of the head axis from the centre, which is a table's axis.
+	SetOff bool
+}
 
 // Met reports whether a machine truly stands where it is wanted.
 func (w Want) Met(t Truth) bool {
+	if w.SetOff {
+		return math.Abs(math.Hypot(t.CentreX, t.CentreY)-w.Swing) <= w.Tolerance
+	}
 	return (w.Swing == 0 || math.Abs(t.Swing-w.Swing) <= w.Tolerance) && math.Hypot(t.CentreX, t.CentreY) <= w.CentreTolerance
 }
 
@@ -138,12 +148,15 @@ func Draw(seed uint64, o Options) Drawn {
 	if o.Taps {
 		w.hammer()
 	}
+	if o.SetOff {
+		drawSetOff(seed, &w)
+	}
 	if o.Points {
 		return drawPoints(seed, w, &stated, o)
 	}
 	return Drawn{
 		World:    w,
-		Want:     Want{drawSwing, drawTolerance, drawTolerance},
+		Want:     Want{drawSwing, drawTolerance, drawTolerance, o.SetOff},
 		Job:      stated.job(&w, o),
 		Machine:  stated.machine(&w, o),
 		settings: o.Settings,
@@ -215,6 +228,10 @@ func (s *statement) job(w *World, o Options) []byte {
 	if o.Turned {
 		kind = fmt.Sprintf("\"turned\"\nindicator_bearing = %v", degrees(w.Table.Stands))
 	}
+	reach, off := fmt.Sprintf("reach = %v\nreach_error = %v\n", drawReach, drawKnown), ""
+	if o.SetOff {
+		reach, off = "", "set_off_by = \"x\"\n"
+	}
 	return fmt.Appendf(nil, `# Practice: plate of a bench-drill belt tensioner, one of many drawn at random.
 unit = "mm"
 [setup]
@@ -222,15 +239,13 @@ kind = %s
 touch = "bore"
 reference_radius = %v
 reference_radius_error = %v
-reach = %v
-reach_error = %v
-tilt_per_100 = %v
+%stilt_per_100 = %v
 sweep_height = %v
 [target]
 swing_radius = %v
 tolerance = %v
 centre_tolerance = %v
-[sweep]
+%s[sweep]
 stations = %d
 at_least = %d
 [dial]
@@ -240,7 +255,7 @@ range = %v
 reads_to = %v
 angle_error = %v
 repeatability = %.4f
-`, kind, drawReference, drawKnown, drawReach, drawKnown, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance,
+`, kind, drawReference, drawKnown, reach, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance, off,
 		drawStations, drawFewest, w.Graduation, drawRevolution, drawDialRange, w.ReadsTo, drawAngle, s.repeats)
 }
 
@@ -261,7 +276,7 @@ func (s *statement) machine(w *World, o Options) []byte {
 			way = "increase"
 		}
 		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = %v\nby_collar = %v\nreadout = %v\n",
-			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar, o.Points && i > 0)
+			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar, (o.Points && i > 0) || (o.SetOff && i == 1))
 		if o.Taps {
 			break // the offset slide is the machine's own
 		}

@@ -27,6 +27,13 @@ func (w *World) hammer() {
 	w.Hammer = Hammer{On: true, Least: tapLeast, Most: tapMost, Aside: float64(tapAside * geom.Degree)}
 }
 
+// drawSetOff gives X a readout. The sweep is one of the table's bore, and the bar that carries the indicator is
+// longer or shorter by as much as the swing radius of a head would be out.
+func drawSetOff(seed uint64, w *World) {
+	d := draw{stream(seed, streamSetup)}
+	w.Readout = Readout{On: true, Step: pointStep, ZeroX: d.either(pointAway)}
+}
+
 // drawPoints makes the drawn machine one with readouts on X and Y and an edge finder in its spindle. It stands
 // anywhere over a bore or beside a boss.
 func drawPoints(seed uint64, w World, stated *statement, o Options) Drawn {

@@ -138,7 +138,7 @@ func TestDrawStates(t *testing.T) {
 		if math.Abs(j.Setup.TiltLimit-0.0002) < near {
 			j.Setup.TiltLimit = 0.0002
 		}
-		if j.Setup != setup || j.Target != (job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) || d.Want != (Want{42, 0.02, 0.02}) {
+		if j.Setup != setup || j.Target != (job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) || d.Want != (Want{42, 0.02, 0.02, false}) {
 			t.Fatalf("seed %d: setup %+v, target %+v, wanted %+v", seed, j.Setup, j.Target, d.Want)
 		}
 		if j.Dial.Graduation != d.Graduation || j.Dial.ReadsTo != d.ReadsTo || j.Dial.From != d.RangeFrom || j.Dial.To != d.RangeTo || math.Abs(j.Dial.AngleError-d.AngleNoise) > near {

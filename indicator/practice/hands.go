@@ -76,7 +76,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 // Wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
 // shows then, where the wind was watched.
 func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
-	if p.Touch {
+	if p.To {
 		return m.goTo(p)
 	}
 	told, name, hand := p.Told, p.Told.Wind.Slide, moves(p.Moves)

@@ -62,6 +62,15 @@ func (m *Machine) touchFor(p session.Prompt) session.Command {
 	return session.TouchPoint{At: m.Readouts()}
 }
 
+// zero sets the readout of X or Y to 0 where it stands.
+func (m *Machine) zero(name string) {
+	if r, at := &m.world.Readout, m.carried(); name == "x" {
+		r.ZeroX = -at.X
+	} else {
+		r.ZeroY = -at.Y
+	}
+}
+
 // goTo winds a slide to the coordinate that is told: the movements but the last as told, and the last one up to
 // where the readout shows it. By the collar alone, all of them are wound by it. Either way the hand says what the readout shows.
 func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
@@ -70,9 +79,15 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 	if err != nil {
 		return nil, err
 	}
+	if p.Zero {
+		m.zero(name)
+	}
 	last := len(hand) - 1
 	if m.Hand == Collar || p.Slide.ByCollar || last < 0 {
 		last = len(hand)
+	}
+	if err := m.Unlock(name); err != nil {
+		return nil, err
 	}
 	if err := m.Turn(name, hand[:last]...); err != nil {
 		return nil, err
@@ -89,5 +104,5 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 			s.carry(s.collar + step)
 		}
 	}
-	return session.TakeReading{Reading: shown()}, nil
+	return session.TakeReading{Reading: shown()}, m.Lock(name)
 }

@@ -164,7 +164,7 @@ func TestTurnTable(t *testing.T) {
 // The bench with a table is settled and truly set, as the one with a head is, by its own files.
 func TestBenchTable(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {
-		d := Drawn{World: BenchTable(seed), Want: Want{42, 0.02, 0.02}, Job: TableJob, Machine: TableMachine}
+		d := Drawn{World: BenchTable(seed), Want: Want{42, 0.02, 0.02, false}, Job: TableJob, Machine: TableMachine}
 		set, err := openDrawn(&d)
 		if err != nil {
 			t.Fatal(err)

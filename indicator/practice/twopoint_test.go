@@ -11,7 +11,7 @@ func flawless(bore bool, start Truth) Drawn {
 	w.Y.ClockwiseIncreases = false
 	w.RangeFrom, w.RangeTo = -0.8, 0.8
 	w.Start = start
-	return Drawn{World: w, Want: Want{42, 0.02, 0.02}}
+	return Drawn{World: w, Want: Want{42, 0.02, 0.02, false}}
 }
 
 // On a flawless machine the two-point hand needs three trials: centre, radius, and a look. The signs of

@@ -246,7 +246,7 @@ func (m *maker) entry(r session.Record, st session.Step) {
 		x.Kind = "accepted"
 		m.setting().Accepted, m.setting().stood = r.N, st.Before
 		if f, err := st.Before.Fit(); err == nil {
-			x.Value = f.Swing()
+			x.Value, _ = st.Before.Swing(&f)
 			if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
 				x.Text = "centre at " + lines.PlaceWords(st.Before.Set.Job.Dial, t.Centre, m.setting().Unit)
 				break

@@ -57,8 +57,8 @@ func (s *Setting) Outcome() []Row {
 	if err != nil {
 		return rows
 	}
-	v := at.Judge(&f)
-	if r := f.Swing(); r.Known() {
+	v := at.Verdicts(&f)
+	if r, ok := at.Swing(&f); ok {
 		rows = append(rows, Row{"swing radius", lines.Measured(s.Unit, r) + ", " + v.Radius.String()})
 	}
 	return append(rows, Row{"centre x", lines.Measured(s.Unit, f.CentreX())}, Row{"centre y", lines.Measured(s.Unit, f.CentreY())},

@@ -52,7 +52,7 @@ func (s *State) cross() cross {
 // missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.
 func (s *State) missTurn() float64 {
 	h, t := s.Set.Machine.Miss, s.Set.Job.Target
-	if h == 0 || !t.WantsSwing() || math.Abs(h) > t.SwingRadius {
+	if h == 0 || !t.SweepsSwing() || math.Abs(h) > t.SwingRadius {
 		return 0
 	}
 	return math.Asin(h / t.SwingRadius)

@@ -209,7 +209,7 @@ func decideAt(s State, c At) (Event, error) {
 }
 
 func decideReading(s State, reading float64) (Event, error) {
-	if s.touches() {
+	if s.touches() || (s.Told != nil && s.goesTo()) {
 		return decideStop(s, reading)
 	}
 	b, ok := s.NextBearing()
@@ -336,7 +336,7 @@ func decideAccept(s State) (Event, error) {
 		return nil, refuse("begin the sweep again", "%v", err)
 	}
 	a := Accepted{Centre: [2]float64{f.Circle.Centre.X, f.Circle.Centre.Y}, Program: s.Set.Program}
-	if v := f.Swing(); v.Known() {
+	if v, ok := s.Swing(&f); ok {
 		a.Swing = &v.V
 	}
 	if s.touches() {
@@ -369,6 +369,8 @@ func decideNote(text string) (Event, error) {
 // its consequences goes on where it was.
 func Follow(s State) (Event, bool) {
 	switch {
+	case s.Phase == Sweeping && s.Sweep.N == 0 && s.SetOff.Winds > 0:
+		return s.setBack(), true
 	case s.Phase == Sweeping && s.Sweep.Closed == "":
 		return s.due()
 	case s.Raising != nil && s.Phase == Sweeping:

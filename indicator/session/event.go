@@ -161,6 +161,9 @@ type Told struct {
 	// Tap says that the work is tapped into place; Wind.Travel is then how far it is to go, and the wind has no
 	// moves. How many taps it will take nobody knows: Of is Step.
 	Tap *Tap `json:"tap,omitempty"`
+	// SetOff says that the slide carries the spindle off the axis by the swing radius; Back, home again.
+	SetOff bool `json:"set_off,omitempty"`
+	Back   bool `json:"back,omitempty"`
 	// Open says that the trial goes on behind this wind until Reswept ends it. Older journals do not
 	// say so, and their trials end with wind Of.
 	Open bool `json:"open,omitempty"`
@@ -174,7 +177,7 @@ type Reswept struct{}
 type Wound struct {
 	Slide   string   `json:"slide"`
 	Reading *float64 `json:"reading,omitempty"`
-	// At is the coordinate at which the slide stands, in setup points, where somebody has read it.
+	// At is the coordinate at which the slide stands, where it is sent to one and somebody has read it.
 	At *float64 `json:"at,omitempty"`
 }
 

@@ -262,7 +262,7 @@ func (s *State) learnLock(d *Done) {
 // Start returns the collar's count to start from for the job's swing radius, by what the machine has
 // taught; ok is false where it has not taught that.
 func (s *State) Start() (count indicator.Value, ok bool) {
-	if s.Set == nil || !s.Set.Job.Target.WantsSwing() {
+	if s.Set == nil || !s.Set.Job.Target.SweepsSwing() {
 		return count, false
 	}
 	b, ok := s.Lesson("offset")

@@ -6,6 +6,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
 )
 
 // Chore is one step of the order at the machine that the program cannot see for itself. It is asked
@@ -54,6 +55,9 @@ func (s *State) before() []Chore {
 	if s.Set.Job.Setup.Kind == indicator.Turned {
 		return []Chore{RoughIn, LockSpindle, LockHeight}
 	}
+	if s.Set.Job.Target.SetOff != nil { // the spindle turns, and carries the indicator round
+		return []Chore{RoughIn, LockHeight}
+	}
 	return []Chore{RoughIn, LockSpindle, Rock, LockHeight}
 }
 
@@ -63,6 +67,9 @@ func (s *State) behind() []Chore {
 		return nil
 	}
 	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
+	if s.Set.Job.Target.SetOff != nil {
+		out = []Chore{Isolate, IndicatorOut, CutterIn}
+	}
 	if c := s.Set.Job.Cut; c != nil && c.Stock > 0 && s.canLeave() {
 		out = append(out, LeaveStock, DrySwing, RoughCut, Measure, LastWind)
 	} else {
@@ -73,7 +80,7 @@ func (s *State) behind() []Chore {
 
 // canLeave reports whether the machine has the slide that leaves stock on.
 func (s *State) canLeave() bool {
-	_, ok := s.Set.Machine.Slide("offset")
+	_, _, ok := s.radiusSlide()
 	return ok && s.Set.Job.Target.WantsSwing()
 }
 
@@ -186,7 +193,7 @@ func (s *State) onward() {
 // the metal. ok is false where there is nothing to wind.
 func (s *State) stockWind() (e Told, ok bool) {
 	c, _, _, due := s.chore()
-	sl, has := s.Set.Machine.Slide("offset")
+	sl, way, has := s.radiusSlide()
 	if !due || !c.winds() || !has || s.Told != nil {
 		return e, false
 	}
@@ -194,7 +201,16 @@ func (s *State) stockWind() (e Told, ok bool) {
 	if c == LastWind {
 		by = s.lastTravel()
 	}
-	return Told{Step: 1, Of: 1, Wind: sl.Wind(by)}, true
+	return Told{Step: 1, Of: 1, Wind: sl.Wind(float64(way) * by)}, true
+}
+
+// radiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows.
+func (s *State) radiusSlide() (sl slide.Slide, way slide.Way, ok bool) {
+	if s.Set.Job.Target.SetOff != nil {
+		return s.setOffSlide()
+	}
+	sl, ok = s.Set.Machine.Slide("offset")
+	return sl, slide.Increase, ok
 }
 
 // lastTravel is what the offset slide has to travel to the finished radius.
@@ -243,7 +259,7 @@ func (s *State) HeadDisturbs() bool {
 	v, _, ok := s.HeadMoved()
 	t := s.Set.Job.Target
 	half := t.CentreTolerance / 2
-	if t.WantsSwing() {
+	if t.SweepsSwing() {
 		half = min(half, t.Tolerance/2)
 	}
 	return ok && math.Abs(v.V)-v.U > half

@@ -71,6 +71,12 @@ func decideTouch(s State, p geom.Point) (Event, error) {
 	return Took{Bearing: b, At: (*Place)(&p), Again: s.again()}, nil
 }
 
+// goesTo reports whether the wind that is told sends a slide to a coordinate.
+func (s *State) goesTo() bool {
+	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
+	return s.touches() || (s.Told.SetOff && sl.Readout)
+}
+
 // decideStop takes the coordinate at which a slide has come to stand.
 func decideStop(s State, at float64) (Event, error) {
 	u := s.Set.Job.Unit
@@ -82,7 +88,11 @@ func decideStop(s State, at float64) (Event, error) {
 	}
 	from := s.Stand(s.Told.Wind.Slide)
 	goal := from.At + s.Told.Wind.Travel
-	if most := math.Max(mostAway, math.Abs(s.Told.Wind.Travel)/10); !(math.Abs(at-goal) <= most) {
+	most := math.Max(mostAway, math.Abs(s.Told.Wind.Travel)/10)
+	if s.Told.SetOff { // a readout shows all of it, however far
+		most = mostAway
+	}
+	if !(math.Abs(at-goal) <= most) {
 		return nil, refuse("wind on to the coordinate that is told, or look again",
 			"%.6g %v is %.4g %v beside the goal of %.6g %v, need it within %.4g %v", u.From(at), u, u.From(math.Abs(at-goal)), u, u.From(goal), u, u.From(most), u)
 	}
@@ -150,7 +160,7 @@ func (s *State) Standing() (indicator.Found, bool) {
 // of what the sweep found.
 func (s *State) Verdicts(f *indicator.Found) job.Verdicts {
 	if !s.touches() {
-		return s.Judge(f)
+		return s.setOffVerdict(s.Judge(f))
 	}
 	g, ok := s.Standing()
 	if !ok {

@@ -45,11 +45,14 @@ type Prompt struct {
 	// came of it, for ForDrift.
 	Closing bool
 	Drift   Drifted
-	// Touch says that the setup is points: a station is touched, and answered with two coordinates; a wind may
-	// be answered with the one where the slide stands.
+	// Touch says that the setup is points: a station is touched, and answered with two coordinates.
 	Touch bool
-	// Goal is the coordinate that a wind goes to then, millimetres.
+	// To says that a wind goes to a coordinate, Goal in millimetres, and may be answered with the one where the
+	// slide stands.
+	To   bool
 	Goal float64
+	// Zero says that the readout is set to 0 before that wind: nobody has said where it stands.
+	Zero bool
 	// Told is the wind, for ForWind.
 	Told Told
 	// Chore is the step of the order at the machine, for ForChore and a wind that belongs to it; Station
@@ -60,7 +63,7 @@ type Prompt struct {
 // TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
 // under the needle.
 func (p *Prompt) TakesReading() bool {
-	return p.Waits == ForReading || (p.Waits == ForWind && (p.Told.Park != nil || p.Touch)) || (p.Waits == ForChore && p.Chore.measured())
+	return p.Waits == ForReading || (p.Waits == ForWind && (p.Told.Park != nil || p.To)) || (p.Waits == ForChore && p.Chore.measured())
 }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
@@ -106,8 +109,9 @@ func (s *State) Prompt() Prompt {
 	case Winding:
 		if s.Told != nil {
 			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, Touch: s.touches()}
+			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
 			p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
+			p.Zero = p.To && !s.Stand(sl.Name).Known
 			switch {
 			case s.Told.Park != nil:
 				p.meet(s, s.Told.Park.Bearing)

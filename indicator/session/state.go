@@ -60,6 +60,7 @@ type State struct {
 	Sweep  Sweep
 	Told   *Told // the wind that waits to be done
 	Winds  *Done // winds done since the sweep
+	SetOff SetOff
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
@@ -267,6 +268,10 @@ func (s *State) wound(e Wound) {
 		s.goes(&Done{Wind: s.Told.Wind})
 		c, _, _, _ := s.chore()
 		s.worked(Worked{Step: c})
+		return
+	}
+	if s.Told.SetOff {
+		s.setOff(e)
 		return
 	}
 	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}

@@ -174,6 +174,10 @@ func (s *State) nextWind() Event {
 	case next == nil && s.Winds != nil:
 		return Reswept{}
 	case next == nil:
+		if told, more := s.nextSetOff(&f); more {
+			return told
+		}
+		v = s.setOffVerdict(v)
 		return Settled{Radius: v.Radius, Centre: v.Centre}
 	}
 	w, park := s.park(&b, next.slide, next.travel)

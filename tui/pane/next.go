@@ -123,7 +123,7 @@ func action(v *View) (words, big []string) {
 			return tapAction(v)
 		case p.Told.Park != nil:
 			return parkedAction(v)
-		case p.Touch:
+		case p.To:
 			return goAction(v)
 		}
 		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))

@@ -45,7 +45,7 @@ func wheel(v *View, w, h int) string {
 	switch p := v.Prompt; {
 	case p.Waits == session.ForWind && p.Told.Park != nil:
 		figure = v.reading(p.Told.Park.Goal)
-	case p.Waits == session.ForWind && p.Touch:
+	case p.Waits == session.ForWind && p.To:
 		figure = v.coordinate(p.Goal)
 	case p.Waits == session.ForWind:
 		figure = lines.Divisions(v.Prompt.Slide.ShownCollar(v.Prompt.Told.Wind.CollarTo))

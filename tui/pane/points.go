@@ -20,7 +20,7 @@ func roundDegrees(deg float64) float64 { return math.Round(deg*10) / 10 }
 
 // coordinate prints what a readout shows, in the job's unit.
 func (v *View) coordinate(mm float64) string {
-	return v.Num(geom.FormatFixed(v.unit().From(mm), lines.ReadingPlaces(v.job().Dial, v.unit())))
+	return v.Num(geom.FormatFixed(v.unit().From(mm), lines.CoordinatePlaces(&v.State, v.unit())))
 }
 
 // side is how the circle is touched, in short.
@@ -56,6 +56,9 @@ func pointAction(v *View) (words, big []string) {
 func goAction(v *View) (words, big []string) {
 	name, to := SlideName(v.Prompt.Slide.Name), v.coordinate(v.Prompt.Goal)
 	how := "wind to"
+	if v.Prompt.Zero {
+		how = "readout to 0, wind to"
+	}
 	if !v.Prompt.Slide.Readout {
 		how = "by the collar to"
 	}
@@ -75,11 +78,20 @@ func goAction(v *View) (words, big []string) {
 func (v *View) goList() []string {
 	p, t := v.Prompt, v.Theme
 	out := []string{
-		t.Dim.Render(fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)),
+		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  to %s %v", SlideName(p.Slide.Name), v.coordinate(p.Goal), v.unit())),
-		fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Slide.Name).At), v.unit()),
-		"  about",
 	}
+	if p.Zero {
+		out = append(out, "  set its readout to 0 here first")
+	} else {
+		out = append(out, fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Slide.Name).At), v.unit()))
+	}
+	if why := lines.TravelWords(&v.State, v.unit()); why != "" {
+		for _, l := range wrap(t.Glyphs.Cross+" "+why, workWidth, 4) {
+			out = append(out, t.Bad.Render(l))
+		}
+	}
+	out = append(out, "  about")
 	out = append(out, v.moveLines()...)
 	if n := len(p.Moves); n > 0 {
 		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")

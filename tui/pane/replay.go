@@ -162,9 +162,9 @@ func outcome(v *View, s *session.State, told []session.Told, w int) []string {
 	if err != nil {
 		return wrap("  no circle: "+v.text(err.Error()), w, 4)
 	}
-	verdicts := s.Judge(&f)
+	verdicts := s.Verdicts(&f)
 	var out []string
-	if r := f.Swing(); r.Known() {
+	if r, ok := s.Swing(&f); ok {
 		out = append(out, "  swing "+v.measured(r)+"  "+v.verdict(verdicts.Radius))
 	}
 	out = append(out, "  centre off "+v.measured(f.Offset())+"  "+v.verdict(verdicts.Centre),

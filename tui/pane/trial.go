@@ -16,6 +16,9 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *session.Done, w
 		head = strings.TrimSuffix(head, "s")
 	}
 	s := v.State
+	if number < s.Trial {
+		s.SetOff = session.SetOff{} // carried off the axis, if at all, behind a later sweep
+	}
 	s.Sweep = *sweep
 	if v.touches() {
 		t, err := s.Located()
@@ -29,9 +32,9 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *session.Done, w
 	if err != nil {
 		return []string{"", head}
 	}
-	verdicts, u := s.Judge(&f), v.unit()
+	verdicts, u := s.Verdicts(&f), v.unit()
 	out := []string{"", head}
-	if r := f.Swing(); r.Known() {
+	if r, ok := s.Swing(&f); ok {
 		out = append(out, "   swing "+v.measured(r)+"  "+v.verdict(verdicts.Radius))
 	}
 	out = append(out, "   centre off "+v.measured(f.Offset())+" "+v.verdict(verdicts.Centre),

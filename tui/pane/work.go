@@ -186,7 +186,12 @@ func (v *View) moveLines() []string {
 // windHeading counts the wind, or says which step of the order at the machine it is.
 func windHeading(v *View) string {
 	p := v.Prompt
-	if p.Chore == "" {
+	switch {
+	case p.Told.Back:
+		return "back over the axis, to sweep again"
+	case p.Told.SetOff:
+		return "set the swing radius off the axis"
+	case p.Chore == "":
 		return fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)
 	}
 	return fmt.Sprintf("step %d of %d: %s", p.Station, p.Of, v.text(lines.ChoreWords(&v.State, p.Chore, v.unit())[0]))
@@ -197,7 +202,7 @@ func windList(v *View) []string {
 	switch {
 	case p.Told.Tap != nil && p.Told.Park != nil:
 		return v.tapList()
-	case p.Touch:
+	case p.To:
 		return v.goList()
 	}
 	u := v.unit()
@@ -314,8 +319,8 @@ func resultLines(v *View, w int) (out []string) {
 		return out
 	}
 	f, g := &v.Found, v.Theme.Glyphs
-	verdicts := v.State.Judge(f)
-	if r := f.Swing(); r.Known() {
+	verdicts := v.State.Verdicts(f)
+	if r, ok := v.State.Swing(f); ok {
 		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.verdict(verdicts.Radius))
 	}
 	e := f.Offset()

@@ -1,0 +1,63 @@
+package lines
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
+)
+
+// SetOffBudget is what makes the doubt of a swing radius that a slide has set: where the table's axis lies along the
+// slide, as the sweep shows it, and how far the slide has gone.
+type SetOffBudget struct {
+	Axis   Number `json:"axis_u95"`
+	Travel Number `json:"travel_u95"`
+}
+
+// zeroFirst is the note of a wind whose readout nobody has told where it stands.
+const zeroFirst = "set its readout to 0 here first"
+
+// setOff puts into a wind's line that it carries the spindle off the axis, or back over it.
+func (l *WindLine) setOff(p *session.Prompt) {
+	switch {
+	case !p.Told.SetOff:
+		return
+	case p.Told.Back:
+		l.SetOff = "back"
+		l.Notes = append(l.Notes, "back over the axis: the sweep is taken there")
+	default:
+		l.SetOff = "out"
+	}
+	if p.Zero {
+		l.Notes = append(l.Notes, zeroFirst)
+	}
+}
+
+// heading counts the wind and names its slide, or says that it sets the swing radius.
+func (l WindLine) heading() string {
+	switch l.SetOff {
+	case "out":
+		return fmt.Sprintf("set the swing radius off the axis, %s slide", l.Slide)
+	case "back":
+		return l.Slide + " slide"
+	}
+	return fmt.Sprintf("wind %d of %d, %s slide", l.Step, l.Of, l.Slide)
+}
+
+// setOff puts the two parts of the doubt into the line of a swing radius that a slide has set.
+func (l *SettledLine) setOff(s *session.State, u geom.Unit) {
+	if axis, travel, ok := s.SwungParts(); ok {
+		l.SetOff = &SetOffBudget{Number(u.From(axis)), Number(u.From(travel))}
+	}
+}
+
+// words say what the doubt is made of, and what would lessen it where it decides nothing.
+func (b *SetOffBudget) words(v indicator.Verdict, u geom.Unit) string {
+	show := func(n Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
+	t := fmt.Sprintf(" (axis ±%s, slide ±%s %v)", show(b.Axis), show(b.Travel), u)
+	if v == indicator.Undecided && b.Travel > b.Axis {
+		t += "; how far the slide has gone is what limits: a readout on it would decide, or the first arc measured"
+	}
+	return t
+}
