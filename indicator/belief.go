@@ -57,6 +57,17 @@ func (f *Found) Scatter() (c [2][2]float64) {
 	return c
 }
 
+// Random returns the covariance of (level, e_x, e_y), mm², as [Found.Scatter] does of the centre.
+func (f *Found) Random() (c [3][3]float64) {
+	v := float64(f.spread() * f.spread())
+	for i := range c {
+		for j := range c[i] {
+			c[i][j] = f.Circle.Cofactor[i][j] * v
+		}
+	}
+	return c
+}
+
 // Seen returns what is known of the circle once a reading (millimetres) has been taken at a bearing:
 // a reading in the place of all that a further sweep would say, and worth as much as one of the
 // sweep's own, or less by doubt (a standard uncertainty, millimetres of reading). Without a known

@@ -99,6 +99,9 @@ func event(st session.Step, u geom.Unit) []Line {
 	case session.Evened:
 		return []Line{EvenedLine{Say: "evened", Trial: s.Trial}}
 	case session.Swept:
+		if l, ok := suspect(s, u); ok {
+			return []Line{fitLine(s, u), l}
+		}
 		return []Line{fitLine(s, u)}
 	case session.Accepted:
 		return []Line{AcceptedLine{Say: "accepted", Trial: s.Trial, Trials: s.Trial}}

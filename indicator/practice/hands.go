@@ -3,6 +3,7 @@ package practice
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -102,32 +103,47 @@ func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
 	return session.Confirm{}, nil
 }
 
+// astray is how far the needle goes the wrong way before the hand stops winding, mm.
+const astray = 0.15
+
 // watched winds a slide under the needle: past the goal where that is told, and up to it. The eye
-// knows which way the needle has to go from where it stands.
+// knows which way the needle has to go from where it stands, and the hand stops where it goes the other way.
 func (m *Machine) watched(told session.Told, hand []Move) error {
-	from := told.Park.Now
+	from, strayed := told.Park.Now, false
 	for i, move := range hand {
 		to := told.Park.Goal
 		if i == 0 && told.Park.Past != nil {
 			to = *told.Park.Past
 		}
 		up := to >= from
-		turns := float64(move.Turns) + 2
+		turns := 1.1*(float64(move.Turns)+move.Divisions/m.divisions(told.Wind.Slide)) + 0.6
+		stood := m.Quiet()
 		err := m.Watch(told.Wind.Slide, move.Clockwise, turns, func(n Needle) bool {
+			if went := n.Reading - stood; n.Off == "" && math.Abs(went) > astray && (went > 0) != up {
+				strayed = true
+			}
 			switch n.Off {
 			case Pressed:
 				return up
 			case Free:
 				return !up
 			}
-			return n.Reading == to || (n.Reading > to) == up
+			return strayed || n.Reading == to || (n.Reading > to) == up
 		})
-		if err != nil {
+		if err != nil || strayed {
 			return err
 		}
 		from = to
 	}
 	return nil
+}
+
+// divisions is how many marks a slide's collar has.
+func (m *Machine) divisions(name string) float64 {
+	if s, err := m.screw(name); err == nil {
+		return s.Divisions
+	}
+	return 1
 }
 
 // Read swings to the station that is asked for, or turns the table there, and reads the dial.

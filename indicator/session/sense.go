@@ -178,6 +178,10 @@ const (
 	ScrewFault    Fault = "clockwise" // what clockwise does to the slides that are named
 	EitherFault   Fault = "touch or clockwise"
 	BearingsFault Fault = "bearings" // the ring is read from the other side, half a turn off
+	RingFault     Fault = "sense"    // which way the ring's figures grow
+	ZeroFault     Fault = "zero"     // where the ring shows 0
+	ExchangeFault Fault = "exchange" // one slide is taken for the other
+	UnmovedFault  Fault = "unmoved"  // the slide stood still, whatever its handwheel did
 )
 
 // Faulty compares all sign checks of the setting with what job and machine say, and returns the one
@@ -210,6 +214,12 @@ func (s *State) Faulty() (f Fault, slides []string) {
 		return BearingsFault, slides
 	}
 	return ScrewFault, slides
+}
+
+// stoodStill reports whether a parked reading lies where the needle stood, or so near that hardly a fifth of the way
+// can have been wound by the slide that moves it.
+func (p *Park) stoodStill(reading float64) bool {
+	return math.Abs(reading-p.Now) < math.Abs(p.Goal-p.Now)/5
 }
 
 // wentBack reports whether a parked reading lies on the other side of where the needle stood than its

@@ -211,7 +211,7 @@ func windList(v *View) []string {
 		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
 	}
-	for _, why := range []string{lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
+	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue
 		}

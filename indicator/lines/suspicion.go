@@ -1,0 +1,117 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// SuspectLine says that the last trial's winds did not do what job and machine say, and what would explain it. Went and
+// Should are what they did to the level (the radius), and to the centre along x and y.
+type SuspectLine struct {
+	Say    string    `json:"say"`
+	Trial  int       `json:"trial"`
+	Went   [3]Number `json:"went"`
+	Should [3]Number `json:"should"`
+	Causes []Stated  `json:"causes"`
+	unit   geom.Unit
+}
+
+// Stated is one statement that would explain it: which, of which slides, by how many degrees of a ring's zero, and
+// what would have to be other.
+type Stated struct {
+	Cause  session.Fault `json:"cause"`
+	Slides []string      `json:"slides"`
+	Turn   Number        `json:"turn"`
+	Change string        `json:"change"`
+}
+
+func suspect(s *session.State, u geom.Unit) (l SuspectLine, ok bool) {
+	x, ok := s.Suspicion()
+	if !ok {
+		return l, false
+	}
+	l = SuspectLine{Say: "suspect", Trial: s.Trial, Causes: []Stated{}, unit: u}
+	for i := range 3 {
+		l.Went[i], l.Should[i] = Number(u.From(x.Went[i])), Number(u.From(x.Should[i]))
+	}
+	for _, c := range x.Suspects {
+		out := Stated{Cause: c.Fault, Slides: c.Slides, Turn: Number(nan), Change: changeWords(s, c)}
+		if out.Slides == nil {
+			out.Slides = []string{}
+		}
+		if c.Fault == session.ZeroFault {
+			out.Turn = Number(c.Turn.Degrees())
+		}
+		l.Causes = append(l.Causes, out)
+	}
+	return l, true
+}
+
+// changeWords says what would have to be other.
+func changeWords(s *session.State, c session.Suspect) string {
+	ring := "head"
+	if s.Set.Job.Setup.Kind == indicator.Turned {
+		ring = "table"
+	}
+	switch c.Fault {
+	case session.TouchFault:
+		other := indicator.Boss
+		if s.Set.Job.Setup.Touch == indicator.Boss {
+			other = indicator.Bore
+		}
+		return fmt.Sprintf("touch = %q in the job file", other)
+	case session.ScrewFault:
+		change := make([]string, len(c.Slides))
+		for i, n := range c.Slides {
+			sl, _ := s.Set.Machine.Slide(n)
+			change[i] = fmt.Sprintf("clockwise = %q under [slide.%s]", -sl.Clockwise, n)
+		}
+		return strings.Join(change, " and ") + " in the machine file"
+	case session.RingFault:
+		other := slide.Clockwise
+		if s.Ring().Figures == slide.Clockwise {
+			other = slide.Anticlockwise
+		}
+		return fmt.Sprintf("sense = %q under [%s] in the machine file", other, ring)
+	case session.ZeroFault:
+		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring, Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
+	case session.ExchangeFault:
+		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
+	case session.UnmovedFault:
+		return SlideName(c.Slides[0]) + " did not move: clamped, or not wound"
+	}
+	return string(c.Fault)
+}
+
+// Text: see [Line].
+func (l SuspectLine) Text() string {
+	show := func(v [3]Number) string {
+		n := func(x Number) string { return geom.FormatSigned(float64(x), geom.Places(0, l.unit)) }
+		return fmt.Sprintf("centre x %s, y %s, radius %s", n(v[1]), n(v[2]), n(v[0]))
+	}
+	words := make([]string, len(l.Causes))
+	for i, c := range l.Causes {
+		words[i] = c.Change
+	}
+	return fmt.Sprintf("the winds moved the %s %v, where it should have gone by %s: something is stated wrong. It would fit: %s",
+		show(l.Went), l.unit, strings.TrimPrefix(show(l.Should), "centre "), strings.Join(words, "; or "))
+}
+
+// SuspectWords is that in short, for a screen; empty where nothing is suspected.
+func SuspectWords(s *session.State, u geom.Unit) string {
+	l, ok := suspect(s, u)
+	if !ok {
+		return ""
+	}
+	words := make([]string, len(l.Causes))
+	for i, c := range l.Causes {
+		words[i] = c.Change
+	}
+	return "the last winds went astray: " + strings.Join(words, "; or ") + "? g checks the signs"
+}
