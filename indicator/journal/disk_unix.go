@@ -19,6 +19,15 @@ func lock(f *os.File) error {
 	return err
 }
 
+// share takes a lock that hinders writers and no other that shares, or returns errLocked at once.
+func share(f *os.File) error {
+	err := flock(f, unix.LOCK_SH|unix.LOCK_NB)
+	if errors.Is(err, unix.EWOULDBLOCK) {
+		return errLocked
+	}
+	return err
+}
+
 // unlock gives the lock back. Closing the file would do, were it not for a child process in
 // the moment between its fork and its exec, which holds the same open file.
 func unlock(f *os.File) error { return flock(f, unix.LOCK_UN) }

@@ -13,9 +13,14 @@ const lockOffset = 1 << 62
 
 // lock takes the writer's lock on f or returns errLocked at once. The system takes it back
 // when the program dies.
-func lock(f *os.File) error {
+func lock(f *os.File) error { return lockByte(f, windows.LOCKFILE_EXCLUSIVE_LOCK) }
+
+// share takes a lock that hinders writers and no other that shares, or returns errLocked at once.
+func share(f *os.File) error { return lockByte(f, 0) }
+
+func lockByte(f *os.File, how uint32) error {
 	err := onHandle(f, func(h windows.Handle, at *windows.Overlapped) error {
-		return windows.LockFileEx(h, windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, at)
+		return windows.LockFileEx(h, how|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, at)
 	})
 	if errors.Is(err, windows.ERROR_LOCK_VIOLATION) {
 		return errLocked

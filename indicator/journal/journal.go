@@ -128,7 +128,7 @@ func hold(f *os.File, path string) (*Journal, error) {
 
 // load reads the lines and mends a torn tail.
 func (j *Journal) load(f *os.File) (Recovery, error) {
-	got, end, err := scan(f, j.path)
+	got, end, err := scan(f, j.path, 0)
 	if err != nil {
 		return Recovery{}, err
 	}

@@ -39,22 +39,22 @@ func Read(path string) (Contents, error) {
 	if err != nil {
 		return Contents{}, fmt.Errorf("cannot read the journal: %w", err)
 	}
-	got, _, err := scan(f, path)
+	got, _, err := scan(f, path, 0)
 	return got, both(err, f.Close())
 }
 
 // ReadFrom is [Read] for a stream, such as standard input; name stands for the path in messages.
 func ReadFrom(r io.Reader, name string) (Contents, error) {
-	got, _, err := scan(r, name)
+	got, _, err := scan(r, name, 0)
 	return got, err
 }
 
-// scan reads lines until the end or the first damage, each byte once. end is how many bytes
-// the good lines take, counted from where r stood.
-func scan(r io.Reader, name string) (got Contents, end int64, err error) {
+// scan reads lines until the end or the first damage, each byte once; done is how many lines
+// stand before r. end is how many bytes the good lines take, counted from where r stood.
+func scan(r io.Reader, name string, done int) (got Contents, end int64, err error) {
 	br := bufio.NewReaderSize(r, 64<<10)
 	var long []byte
-	for n := 1; ; n++ {
+	for n := done + 1; ; n++ {
 		var line []byte
 		line, long, err = readLine(br, long[:0])
 		switch {
