@@ -21,6 +21,10 @@ type ReplayConfig struct {
 	At int
 	// After is a clock that sends once, when so long has passed: the screen has none of its own.
 	After func(time.Duration) <-chan time.Time
+	// Watch looks at the journal of a session that goes on, every so often; nil where the journal rests.
+	Watch func() Seen
+	// Writer says who writes that journal, as far as it is known when the screen opens.
+	Writer string
 	// Warn is told in the status row at first: damage behind the last event.
 	Warn  string
 	Plain bool
@@ -46,6 +50,9 @@ type Replay struct {
 	field         textinput.Model
 	changes       []session.Change
 	tried         session.WhatIf
+	writer        string // who writes the journal, while somebody does
+	written       bool   // somebody does
+	broken        string // why the journal is not looked at any more
 }
 
 // replayPage lies over the work of a replay.
@@ -70,19 +77,27 @@ type tickMsg struct{ ticket int }
 
 // NewReplay returns the screen of a journal.
 func NewReplay(c ReplayConfig, t theme.Theme) Replay {
-	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newNote(t), speed: 1}
+	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newNote(t), speed: 1,
+		writer: c.Writer, written: c.Watch != nil}
 	m.jump(max(1, min(c.At, len(c.Events))))
 	m.view.Status = c.Warn
 	m.view.Alarm = c.Warn != ""
+	m.stand()
 	return m
 }
 
 // jump shows event n; a page stays, but for the what-if's.
 func (m *Replay) jump(n int) {
 	m.at = max(1, min(n, m.line.Len()))
+	m.view.Status, m.view.Alarm = "", false
+	m.show()
+	m.stand()
+}
+
+// show makes anew what is drawn of the present event.
+func (m *Replay) show() {
 	_, st, _ := m.line.Step(m.at)
 	look(&m.view, st.After)
-	m.view.Status, m.view.Alarm = "", false
 	m.moment = m.line.moment(m.at, st)
 	m.moment.Speed, m.moment.Playing = speeds[m.speed], m.playing
 	for _, c := range m.changes {
@@ -90,8 +105,8 @@ func (m *Replay) jump(n int) {
 	}
 }
 
-// Init asks for nothing: the size comes by itself.
-func (m Replay) Init() tea.Cmd { return nil }
+// Init asks for what is new in a journal that is being written; the size comes by itself.
+func (m Replay) Init() tea.Cmd { return m.watch() }
 
 // Update routes a message to the part it concerns.
 func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
@@ -106,6 +121,8 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 			m.jump(m.at + 1)
 			return m.wait()
 		}
+	case seenMsg:
+		return m.seen(msg)
 	case tea.KeyMsg:
 		if m.typing {
 			return m.typed(msg)
@@ -149,12 +166,14 @@ func (m *Replay) bindings() []keys.Binding {
 // key carries out a key by its name.
 func (m Replay) key(name string) (tea.Model, tea.Cmd) {
 	if name == "esc" {
-		m.page, m.view.Status = noReplayPage, ""
+		m.page, m.view.Status, m.view.Alarm = noReplayPage, "", false
+		m.stand()
 		return m, nil
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	switch {
 	case !ok:
+		m.untaken()
 		return m, nil
 	case b.Action == keys.Enter:
 		m.page = noReplayPage

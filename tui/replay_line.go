@@ -28,14 +28,20 @@ type surprise struct {
 }
 
 func newTimeline(events []session.Record) *timeline {
-	l := &timeline{}
-	n := 0
-	l.History = session.HistoryOf(events, func(st session.Step) {
+	return (&timeline{History: session.HistoryOf(nil, nil)}).and(events)
+}
+
+// and returns the line with more events behind its own; it stays as it is itself.
+func (l *timeline) and(more []session.Record) *timeline {
+	longer := &timeline{trials: slices.Clip(l.trials), accepted: slices.Clip(l.accepted), notes: slices.Clip(l.notes),
+		surprises: slices.Clone(l.surprises)}
+	n := l.Len()
+	longer.History = l.And(more, func(st session.Step) {
 		n++
-		l.mark(n, st)
+		longer.mark(n, st)
 	})
-	slices.SortStableFunc(l.surprises, func(a, b surprise) int { return cmp.Compare(b.times, a.times) })
-	return l
+	slices.SortStableFunc(longer.surprises, func(a, b surprise) int { return cmp.Compare(b.times, a.times) })
+	return longer
 }
 
 // mark notes what event n is worth jumping to for.

@@ -27,7 +27,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 			return err
 		}
 		o, err := dialOnce(w, c, &one)
-		if err != nil {
+		if err != nil || o == nil {
 			return err
 		}
 		if end := o.live.State(); !end.Accepted() {

@@ -46,7 +46,8 @@ beyond the dial; undo, skip, keep, again, enough, note TEXT, accept, quit. "clos
 reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
 "release" hold a known radius, "at SLIDE COORDINATE" tells a slide's scale, "bezel
 SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
---resume goes on.
+--resume goes on. A journal that another program writes is opened for looking only: it
+says who has it, and what is said there; nothing is taken down (lines then exit with 1).
 
 "setup" draws where the indicator goes; "sense" checks a sign: which way does the
 needle go ("sense x up")? "height 30" sweeps once more 30 above, for the tilt.
@@ -130,9 +131,13 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	return err
 }
 
-// dialOnce carries one setting on, and returns where it stands then.
+// dialOnce carries one setting on, and returns where it stands then; nil where another program writes the
+// journal, so that this one has only looked on.
 func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 	o, err := openSession(w, c, f)
+	if other := (*journal.LockedError)(nil); errors.As(err, &other) {
+		return nil, lookOn(w, c, f, other)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -232,7 +237,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 		}
 	}
 	var torn journal.Recovery
-	if o.journal, torn, err = journal.Open(f.journal); err != nil {
+	if o.journal, torn, err = openJournal(f.journal); err != nil {
 		return s, err
 	}
 	if torn.Torn > 0 {

@@ -65,23 +65,10 @@ func (r *record) upTo(n int) ([]session.Record, error) {
 	return r.events, nil
 }
 
-// replaySteps folds events and hands every step on until each fails.
-func replaySteps(events []session.Record, each func(session.Step) error) error {
-	var s session.State
-	for _, r := range events {
-		before := s
-		s = s.Apply(r.Event)
-		if err := each(session.Step{Before: before, Event: r.Event, After: s}); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-// unit is the unit of the first setting's job.
-func (r *record) unit() geom.Unit {
-	if len(r.events) > 0 {
-		if o, ok := r.events[0].Event.(session.Opened); ok {
+// unitOf is the unit of the first setting's job.
+func unitOf(events []session.Record) geom.Unit {
+	if len(events) > 0 {
+		if o, ok := events[0].Event.(session.Opened); ok {
 			return o.Job.Unit
 		}
 	}

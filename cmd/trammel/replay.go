@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 )
@@ -83,7 +82,7 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 
 // replayScreen shows a journal's events; what is wrong behind them is told.
 func replayScreen(w world, c *common, f *replayFlags, r *record) error {
-	if err := c.unit.screen(r.unit()); err != nil {
+	if err := c.unit.screen(unitOf(r.events)); err != nil {
 		return err
 	}
 	warn := ""
@@ -97,11 +96,5 @@ func replayScreen(w world, c *common, f *replayFlags, r *record) error {
 
 // sayRecords says what events caused, each setting in its job's unit.
 func sayRecords(w world, c *common, events []session.Record) error {
-	return replaySteps(events, func(st session.Step) error {
-		u := c.unit.or(geom.Millimetre)
-		if st.After.Set != nil {
-			u = c.unit.or(st.After.Set.Job.Unit)
-		}
-		return saySteps(w, c, u, []session.Step{st})
-	})
+	return sayFollowed(w, c, new(session.State), events)
 }

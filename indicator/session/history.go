@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // History is a journal to step back and forth in: what stood after each event, and the step that led
 // there. It keeps a state every so many events and folds the few behind it anew, so any place costs
 // the same. It is never changed, and may be used by several goroutines at once.
@@ -31,18 +33,30 @@ func NewHistory(lines [][]byte) (*History, error) {
 // shared, not copied.
 func HistoryOf(records []Record, each func(Step)) *History {
 	h := &History{records: records, kept: []State{{}}}
-	var s State
-	for i, r := range records {
+	h.fold(0, State{}, each)
+	return h
+}
+
+// And returns the history with more events behind its own; each is handed the steps of those alone. The
+// history itself stays as it is.
+func (h *History) And(more []Record, each func(Step)) *History {
+	longer := &History{records: slices.Concat(h.records, more), kept: slices.Clip(h.kept)}
+	longer.fold(h.Len(), h.State(h.Len()), each)
+	return longer
+}
+
+// fold folds the events behind the first done, after which s stood.
+func (h *History) fold(done int, s State, each func(Step)) {
+	for i, r := range h.records[done:] {
 		before := s
 		s = s.Apply(r.Event)
-		if (i+1)%keepHistory == 0 {
+		if (done+i+1)%keepHistory == 0 {
 			h.kept = append(h.kept, s)
 		}
 		if each != nil {
 			each(Step{Before: before, Event: r.Event, After: s})
 		}
 	}
-	return h
 }
 
 // Len returns how many events there are.

@@ -29,6 +29,25 @@ func TestHistoryIsLive(t *testing.T) {
 		wantSame(t, fmt.Sprintf("step %d", n), st, p.steps[n-1])
 		wantSame(t, fmt.Sprintf("state after event %d", n), h.State(n), p.steps[n-1].After)
 	}
+	for _, cut := range []int{0, 1, 63, 64, 65, 130, len(p.steps)} {
+		short, _ := session.NewHistory(p.mem.Lines[:cut])
+		var more []session.Record
+		for n := cut + 1; n <= h.Len(); n++ {
+			r, _ := h.Record(n)
+			more = append(more, r)
+		}
+		told := cut
+		longer := short.And(more, func(st session.Step) {
+			told++
+			wantSame(t, fmt.Sprintf("step %d told behind %d", told, cut), st, p.steps[told-1])
+		})
+		for _, n := range []int{1, 63, 64, 65, 128, 129, h.Len()} {
+			wantSame(t, fmt.Sprintf("state %d of a history grown behind %d", n, cut), longer.State(n), h.State(n))
+		}
+		if told != h.Len() || short.Len() != cut {
+			t.Errorf("grown behind %d: %d steps told, the shorter has %d", cut, told, short.Len())
+		}
+	}
 	wantSame(t, "state before all", h.State(-3), session.State{})
 	wantSame(t, "state beyond the end", h.State(h.Len()+5), p.state())
 	for _, n := range []int{-1, 0, h.Len() + 1} {
