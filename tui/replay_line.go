@@ -18,6 +18,7 @@ type timeline struct {
 	trials    []int // events that a trial or a setting begins with
 	accepted  []int
 	surprises []surprise // the biggest first
+	surprised []int      // their events
 	notes     []int
 }
 
@@ -41,6 +42,9 @@ func (l *timeline) and(more []session.Record) *timeline {
 		longer.mark(n, st)
 	})
 	slices.SortStableFunc(longer.surprises, func(a, b surprise) int { return cmp.Compare(b.times, a.times) })
+	for _, s := range longer.surprises {
+		longer.surprised = append(longer.surprised, s.event)
+	}
 	return longer
 }
 
@@ -84,11 +88,8 @@ func (l *timeline) since(n int) time.Duration {
 // moment says of event n what the timeline's zone shows.
 func (l *timeline) moment(n int, st session.Step) pane.Moment {
 	r, _ := l.Record(n)
-	m := pane.Moment{N: n, Of: l.Len(), At: r.T, Since: l.since(n), Trials: l.trials, Accepted: l.accepted,
+	m := pane.Moment{N: n, Of: l.Len(), At: r.T, Since: l.since(n), Trials: l.trials, Accepted: l.accepted, Surprises: l.surprised,
 		Said: pane.Happened(st, lines.Of(st, st.After.Set.Job.Unit))}
-	for _, s := range l.surprises {
-		m.Surprises = append(m.Surprises, s.event)
-	}
 	return m
 }
 

@@ -94,8 +94,45 @@ func Student(p, dof float64) float64 {
 		q := z * z
 		return z + z*((q+1)/4+(((5*q+16)*q+3)/96+(((3*q+19)*q+17)*q-15)/(384*dof))/dof)/dof
 	}
+	if dof > wholeDof || dof != math.Trunc(dof) {
+		return student(p, dof)
+	}
+	return quantiles.of(p, dof)
+}
+
+// student is [Student] by the incomplete beta function.
+func student(p, dof float64) float64 {
 	x := mathext.InvRegIncBeta(dof/2, 0.5, 2*(1-p))
 	return math.Sqrt(dof * (1 - x) / x)
+}
+
+// quantiles keeps the quantiles of whole degrees of freedom, each a pure function of its place: every
+// reading asks for the same few, and inverting the beta function costs more than fitting a circle.
+var quantiles = kept{t: map[[2]float64]float64{}}
+
+// kept is a table that grows to mostKept places and no further.
+type kept struct {
+	mu sync.RWMutex
+	t  map[[2]float64]float64
+}
+
+const mostKept = 4096
+
+func (k *kept) of(p, dof float64) float64 {
+	at := [2]float64{p, dof}
+	k.mu.RLock()
+	v, ok := k.t[at]
+	k.mu.RUnlock()
+	if ok {
+		return v
+	}
+	v = student(p, dof)
+	k.mu.Lock()
+	if len(k.t) < mostKept {
+		k.t[at] = v
+	}
+	k.mu.Unlock()
+	return v
 }
 
 // Coverage returns the factor k of a two-sided 95 % interval ±k·u with dof degrees of freedom.

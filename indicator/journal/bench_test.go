@@ -3,7 +3,9 @@ package journal
 import (
 	"fmt"
 	"os"
+	"slices"
 	"testing"
+	"time"
 )
 
 // BenchmarkAppend is one reading to disk, sync included: nearly all of it is the disk.
@@ -36,6 +38,45 @@ func BenchmarkWriteAndSync(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+	if err := f.Close(); err != nil {
+		b.Fatal(err)
+	}
+}
+
+// BenchmarkAppendBesideBare takes turns on one disk: a line appended and synced, the same bytes written
+// and synced with nothing of ours around them. The metric times-bare is the first over the second, by the
+// medians, for a disk has its moments.
+func BenchmarkAppendBesideBare(b *testing.B) {
+	path := tempPath(b)
+	j := mustCreate(b, path)
+	f, err := os.Create(path + ".bare")
+	if err != nil {
+		b.Fatal(err)
+	}
+	payload := sixPayloads()[1]
+	line := encode(payload)
+	var ours, bare []time.Duration
+	for b.Loop() {
+		begin := time.Now()
+		if err := j.Append(payload); err != nil {
+			b.Fatal(err)
+		}
+		between := time.Now()
+		if _, err := f.Write(line); err != nil {
+			b.Fatal(err)
+		}
+		if err := f.Sync(); err != nil {
+			b.Fatal(err)
+		}
+		ours, bare = append(ours, between.Sub(begin)), append(bare, time.Since(between))
+	}
+	slices.Sort(ours)
+	slices.Sort(bare)
+	a, c := ours[len(ours)/2], bare[len(bare)/2]
+	b.ReportMetric(float64(a.Microseconds()), "append-µs")
+	b.ReportMetric(float64(c.Microseconds()), "bare-µs")
+	b.ReportMetric(float64(a)/float64(c), "times-bare")
+	mustClose(b, j)
 	if err := f.Close(); err != nil {
 		b.Fatal(err)
 	}

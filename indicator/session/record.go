@@ -169,18 +169,60 @@ func strictJSON(b []byte, into any) error {
 // what stood before that line. When each is not nil it sees every step.
 func Fold(lines [][]byte, each func(Step)) (State, error) {
 	var s State
-	for i, line := range lines {
-		r, err := Decode(i+1, line)
-		if err != nil {
-			return s, openedBy(err, line, &s)
+	done := 0
+	for part := range decodeAhead(lines) {
+		for _, r := range part.records {
+			before := s
+			s = s.Apply(r.Event)
+			if each != nil {
+				each(Step{Before: before, Event: r.Event, After: s})
+			}
 		}
-		before := s
-		s = s.Apply(r.Event)
-		if each != nil {
-			each(Step{Before: before, Event: r.Event, After: s})
+		if done += len(part.records); part.err != nil {
+			return s, openedBy(part.err, lines[done], &s)
 		}
 	}
 	return s, nil
+}
+
+// decodedPart is a run of a journal's events, and what is wrong with the line behind them.
+type decodedPart struct {
+	records []Record
+	err     error
+}
+
+// partLines is how many lines are decoded at a time, partsAhead how many such parts wait at most.
+const partLines, partsAhead = 512, 2
+
+// decodeAhead decodes lines while what came before them is being applied: of a long journal, reading is a
+// third of the work. The last part is the one with an error; all parts must be taken.
+func decodeAhead(lines [][]byte) <-chan decodedPart {
+	out := make(chan decodedPart, partsAhead)
+	decode := func(from, to int) decodedPart {
+		p := decodedPart{records: make([]Record, 0, to-from)}
+		for i := from; i < to && p.err == nil; i++ {
+			var r Record
+			if r, p.err = Decode(i+1, lines[i]); p.err == nil {
+				p.records = append(p.records, r)
+			}
+		}
+		return p
+	}
+	if len(lines) <= partLines { // not worth a goroutine
+		out <- decode(0, len(lines))
+		close(out)
+		return out
+	}
+	go func() {
+		defer close(out)
+		for from := 0; from < len(lines); from += partLines {
+			p := decode(from, min(from+partLines, len(lines)))
+			if out <- p; p.err != nil {
+				return
+			}
+		}
+	}()
+	return out
 }
 
 // openedBy adds to a *[LineError] which program opened the setting: what the line itself says, where

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/geom"
@@ -63,32 +64,36 @@ func Timeline(v *View, m *Moment, w, h int) string {
 }
 
 // scale draws the events as a line: | where a trial begins, ? a surprise, = accepted, the present one as
-// the row mark.
+// the row mark. A long journal has far more marks than cells, so each cell is drawn once, with the last
+// mark that falls on it.
 func scale(v *View, m *Moment, w int) string {
 	t := v.Theme
-	cells := make([]string, max(1, w))
-	for i := range cells {
-		cells[i] = t.Rule.Render(t.Glyphs.Rule)
-	}
-	put := func(n int, s string) {
-		if i := (n - 1) * (len(cells) - 1) / max(1, m.Of-1); n >= 1 && i < len(cells) && ansi.StringWidth(s) == 1 {
-			cells[i] = s
+	marks := make([]string, max(1, w))
+	put := func(s string, events ...int) {
+		for _, n := range events {
+			if i := (n - 1) * (len(marks) - 1) / max(1, m.Of-1); n >= 1 && i < len(marks) {
+				marks[i] = s
+			}
 		}
 	}
-	for _, n := range m.Trials {
-		put(n, t.Dim.Render("|"))
+	put("|", m.Trials...)
+	put("?", m.Surprises...)
+	put("=", m.Accepted...)
+	put("~", m.Changed...)
+	if ansi.StringWidth(t.Glyphs.RightMark) == 1 {
+		put(t.Glyphs.RightMark, m.N)
 	}
-	for _, n := range m.Surprises {
-		put(n, t.Doubt.Render("?"))
+	style := map[string]lipgloss.Style{"|": t.Dim, "?": t.Doubt, "=": t.Good, "~": t.Strong, t.Glyphs.RightMark: t.Now}
+	var out strings.Builder
+	rule := t.Rule.Render(t.Glyphs.Rule)
+	for _, s := range marks {
+		if s == "" {
+			out.WriteString(rule)
+			continue
+		}
+		out.WriteString(style[s].Render(s))
 	}
-	for _, n := range m.Accepted {
-		put(n, t.Good.Render("="))
-	}
-	for _, n := range m.Changed {
-		put(n, t.Strong.Render("~"))
-	}
-	put(m.N, t.Now.Render(t.Glyphs.RightMark))
-	return strings.Join(cells, "")
+	return out.String()
 }
 
 // Happened spells an event that the lines say nothing of, or more shortly than they do; said is what the
