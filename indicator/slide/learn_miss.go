@@ -3,6 +3,7 @@ package slide
 import (
 	"math"
 	"slices"
+	"sync"
 )
 
 // missed is the distribution of q = h² and |h| after the trials, in units of the limit L: of q/L²
@@ -23,6 +24,17 @@ const (
 	missCells = 400 // even, for Simpson's rule: 1e-6 of a standard deviation and better
 	missDepth = 40  // what lies below e⁻⁴⁰ of the peak is left out
 )
+
+// missedAfter is missedFrom; where nothing is known yet, as of every slide that sets no radius, the answer
+// is always the same and is kept.
+func missedAfter(mean, variance float64) missed {
+	if mean == 0 && variance == 1 {
+		return missedBefore()
+	}
+	return missedFrom(mean, variance)
+}
+
+var missedBefore = sync.OnceValue(func() missed { return missedFrom(0, 1) })
 
 // missedFrom turns what the fit says of ζ with its working prior N(0, 1), a normal distribution of
 // the given mean and variance ≤ 1, into what follows from the true prior. Leaving the working

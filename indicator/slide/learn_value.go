@@ -50,7 +50,7 @@ func (b Belief) Learnt() Learnt {
 	}
 	at := l.atMiss()
 	v := out.cov[at*l.n+at]
-	out.miss = missedFrom(z[at], v)
+	out.miss = missedAfter(z[at], v)
 	shift, shrink := (out.miss.mean-z[at])/v, (1-out.miss.variance/v)/v
 	col := make([]float64, l.n)
 	for i := range col {
