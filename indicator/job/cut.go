@@ -9,7 +9,19 @@ type Cut struct {
 	// Cutter is its diameter, Stock what the first cut leaves on; 0 where it is cut at once.
 	Cutter float64 `json:"cutter"`
 	Stock  float64 `json:"stock,omitempty"`
+	// MeasuredError is the standard uncertainty of a measured arc's radius, and CutterLimit bounds the error of
+	// Cutter, ±; 0 where the job does not say, and DefaultMeasuredError and DefaultCutterLimit are taken.
+	MeasuredError float64 `json:"measured_error,omitempty"`
+	CutterLimit   float64 `json:"cutter_limit,omitempty"`
 }
+
+// What is taken of a measured arc and of a cutter where the job does not say, millimetres: a radius by pins or
+// by chord and sagitta with a hundredth on the scale, and a cutter that has been ground or runs out a little
+// (common practice, no source).
+const (
+	DefaultMeasuredError = 0.01
+	DefaultCutterLimit   = 0.03
+)
 
 // Left is how much the swing radius differs while stock is left on: + for a boss, − for a hollow.
 func (c *Cut) Left() float64 {
@@ -35,6 +47,9 @@ type rawCut struct {
 	Metal  *string  `toml:"metal"`
 	Cutter *float64 `toml:"cutter"`
 	Stock  *float64 `toml:"stock"`
+
+	MeasuredError *float64 `toml:"measured_error"`
+	CutterError   *float64 `toml:"cutter_error"`
 }
 
 // cut reads how the arc is cut; nil where the file does not say.
@@ -45,6 +60,9 @@ func (f *file) cut(r *rawCut, j *Job) {
 	c := Cut{
 		Cutter: length(j.Unit, f.need("cut.cutter", r.Cutter, positive, "its diameter, above 0")),
 		Stock:  length(j.Unit, f.number("cut.stock", r.Stock, 0, notNegative, "0 or above")),
+
+		MeasuredError: length(j.Unit, f.number("cut.measured_error", r.MeasuredError, 0, positive, "above 0; leave it out where it is not known")),
+		CutterLimit:   length(j.Unit, f.number("cut.cutter_error", r.CutterError, 0, positive, "above 0; leave it out where it is not known")),
 	}
 	switch {
 	case r.Metal == nil:

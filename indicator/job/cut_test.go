@@ -36,6 +36,10 @@ func TestCut(t *testing.T) {
 			t.Errorf("metal %s: arc %v, left %v, want %v", metal, j.Arc(), j.Cut.Left(), want)
 		}
 	}
+	j, err := job.ParseJob("j", []byte(strings.Replace(cutJob, `unit = "mm"`, `unit = "in"`, 1)+"[cut]\nmetal = \"inside\"\ncutter = 1\nmeasured_error = 0.0002\ncutter_error = 0.001\n"))
+	if err != nil || j.Cut.MeasuredError != 0.0002*25.4 || j.Cut.CutterLimit != 0.001*25.4 {
+		t.Errorf("doubts of arc and cutter: %+v (%v), want 0.0002 and 0.001 in", j.Cut, err)
+	}
 	for bad, says := range map[string]string{
 		"[cut]\nmetal = \"inside\"\ncutter = 0":               "cut.cutter",
 		"[cut]\ncutter = 8":                                   "cut.metal: missing",
@@ -44,6 +48,9 @@ func TestCut(t *testing.T) {
 		"[cut]\nmetal = \"inside\"\ncutter = 84":              "leaves no arc",
 		"[cut]\nmetal = \"outside\"\ncutter = 8\nstock = 42":  "need less than the swing radius",
 		"[cut]\nmetal = \"inside\"\ncutter = 8\nstock = -0.1": "cut.stock",
+
+		"[cut]\nmetal = \"inside\"\ncutter = 8\nmeasured_error = 0":  "cut.measured_error: 0, must be above 0",
+		"[cut]\nmetal = \"inside\"\ncutter = 8\ncutter_error = -0.1": "cut.cutter_error",
 	} {
 		if _, err := job.ParseJob("j", []byte(cutJob+bad)); err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("%s: error %v, want %q", bad, err, says)

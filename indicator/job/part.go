@@ -114,7 +114,7 @@ func (a *Arc) into(raw *rawJob, u geom.Unit) {
 	if raw.Cut = nil; a.sided() {
 		raw.Cut = &rawCut{Metal: &a.Side, Cutter: &cutter}
 		if stock != nil {
-			raw.Cut.Stock = stock.Stock
+			raw.Cut.Stock, raw.Cut.MeasuredError, raw.Cut.CutterError = stock.Stock, stock.MeasuredError, stock.CutterError
 		}
 	}
 }
