@@ -38,7 +38,7 @@ var rooms = map[string]room{
 	"indicator/slide":   {ours: []string{"geom/...", "indicator"}},
 	"indicator/check":   {ours: []string{"geom/...", "indicator"}},
 	"indicator/job":     {ours: []string{"geom/...", "indicator", "indicator/slide"}, others: []string{"github.com/pelletier/go-toml/v2/..."}},
-	"indicator/session": {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job"}},
+	"indicator/session": {ours: []string{"geom/...", "indicator", "indicator/check", "indicator/slide", "indicator/job"}},
 	"indicator/lines":   {ours: []string{"geom/...", "indicator", "indicator/check", "indicator/slide", "indicator/job", "indicator/session"}},
 	"indicator/report":  {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session", "indicator/lines"}},
 	"indicator/journal": {others: []string{"golang.org/x/sys/..."}},

@@ -148,7 +148,7 @@ func (s *State) hopeful(f *indicator.Found) bool {
 	g.Sigma *= math.Sqrt(float64(f.Circle.N) / (float64(f.Circle.N) + more))
 	g.Dof += more
 	last, _ := s.look(s.limit())
-	return !s.Set.Job.Target.Judge(&g, last.tail).Has(indicator.Undecided)
+	return !s.Target().Judge(&g, last.tail).Has(indicator.Undecided)
 }
 
 // NextBearing returns where the next reading is to be taken: the job's stations in their order,

@@ -149,6 +149,8 @@ func Decide(s State, c Command) (Event, error) {
 			return nil, refuse(s.hint(), "no sweep stands that a held radius serves")
 		}
 		return Released{}, nil
+	case Bias:
+		return decideBias(s, c)
 	case Even:
 		if s.Sweep.Drift == nil {
 			return nil, refuse(s.hint(), "no drift waits to be taken out")
@@ -194,6 +196,9 @@ func decideOpen(s State, o Open) (Event, error) {
 		if len(o.Opened.Lessons) == 0 {
 			o.Opened.Lessons = s.Lessons
 		}
+	}
+	if s.Accepted() {
+		o.Opened.Arcs = s.Arcs // those that the first opening brought with it are among them
 	}
 	return o.Opened, nil
 }

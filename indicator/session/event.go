@@ -30,6 +30,8 @@ type Opened struct {
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
 	Lessons []Lesson `json:"lessons,omitempty"`
 	Loaded  []string `json:"loaded,omitempty"`
+	// Arcs are those that were cut and measured before, which may teach this setting.
+	Arcs []Finished `json:"arcs,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
 	Steps bool `json:"steps,omitempty"`
 	// Bearings says by which figures places are told.

@@ -94,6 +94,9 @@ func (s *State) setup() indicator.Setup {
 	if t := s.Tilt; t != nil {
 		u.TiltLimit = t.Limit // what was measured stands for what was stated
 	}
+	if l := s.Bias.Limit; l > 0 && l < math.Hypot(u.ReachLimit, u.ReferenceLimit) {
+		u.ReachLimit, u.ReferenceLimit = l, 0 // and so does what arcs have taught
+	}
 	return u
 }
 

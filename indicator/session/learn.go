@@ -269,7 +269,7 @@ func (s *State) Start() (count indicator.Value, ok bool) {
 	if !ok || len(b.Radii) == 0 {
 		return count, false
 	}
-	return b.Learnt().StartFor(s.Set.Job.Target.SwingRadius)
+	return b.Learnt().StartFor(s.Target().SwingRadius)
 }
 
 // byCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes.

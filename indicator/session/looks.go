@@ -68,5 +68,5 @@ func (s *State) look(entries int) (l look, now bool) {
 // at the sweep asks for.
 func (s *State) Judge(f *indicator.Found) job.Verdicts {
 	l, _ := s.look(s.Sweep.Entries())
-	return s.Set.Job.Target.Judge(f, l.tail)
+	return s.Target().Judge(f, l.tail)
 }

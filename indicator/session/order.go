@@ -172,6 +172,7 @@ func (s *State) worked(w Worked) {
 		s.HeadLocked = &w
 		return
 	}
+	s.finish(w)
 	s.Worked = append(s.Worked[:len(s.Worked):len(s.Worked)], w)
 	s.Told = nil
 	s.onward()

@@ -28,14 +28,14 @@ func (s *State) ReachDoubt() (travel float64, byScale, doubt bool) {
 	}
 	r := f.Swing()
 	zero := indicator.Value{V: f.Circle.Level, U: r.U}
-	scale := indicator.Value{V: u.Job.Target.SwingRadius, U: roughIn}
+	scale := indicator.Value{V: s.Target().SwingRadius, U: roughIn}
 	if start, ok := s.Start(); ok && s.Stand("offset").Known {
 		byScale = true
-		scale = indicator.Value{V: u.Job.Target.SwingRadius + s.Stand("offset").At - start.V, U: start.U}
+		scale = indicator.Value{V: s.Target().SwingRadius + s.Stand("offset").At - start.V, U: start.U}
 	} else if math.Abs(u.Job.Setup.Reach) < leastReach {
 		return 0, false, false
 	}
-	given, turned := indicator.PlausibleReach(zero, u.Job.Setup.Reach, scale, u.Job.Target.SwingRadius)
+	given, turned := indicator.PlausibleReach(zero, u.Job.Setup.Reach, scale, s.Target().SwingRadius)
 	return t.Wind.Travel, byScale, given.Contradicts && !turned.Contradicts
 }
 

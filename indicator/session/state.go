@@ -77,6 +77,11 @@ type State struct {
 	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
 	Hold *Held
 
+	// Bias is what the swing radius is set larger by than the job asks for; Arcs are those that were cut and
+	// measured so far, of earlier settings too.
+	Bias Biased
+	Arcs []Finished
+
 	// Bezel is what the dial's figures have been shifted by since the setting was opened, millimetres.
 	Bezel float64
 	// Stands is where the slides are known to stand by their own scales, in the order of the machine's
@@ -112,7 +117,7 @@ func (s State) Apply(e Event) State {
 func (s *State) fold(e Event) {
 	switch e := e.(type) {
 	case Opened:
-		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons}
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons, Arcs: e.Arcs}
 		s.onward()
 	case Swept:
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
@@ -152,6 +157,8 @@ func (s *State) fold(e Event) {
 		s.Sweep.Paired = true
 	case Released:
 		s.hold(Held{})
+	case Biased:
+		s.bias(e)
 	case Evened:
 		s.Sweep.Even, s.Sweep.Drift = true, nil
 	case Kept:

@@ -19,7 +19,7 @@ type errand struct {
 // errands lists what is asked of each slide where the circle stands as f says, cross slides first,
 // the offset slide last; v is what the sweep has proven. What the cross slides have to do, [cross] says.
 func (s *State) errands(f *indicator.Found, v job.Verdicts) []errand {
-	t, c := s.Set.Job.Target, s.cross()
+	t, c := s.Target(), s.cross()
 	var out []errand
 	for _, name := range s.Set.Job.Needs() {
 		sl, ok := s.Set.Machine.Slide(name)

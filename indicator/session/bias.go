@@ -1,0 +1,98 @@
+package session
+
+import (
+	"math"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator/job"
+)
+
+// Bias has the swing radius set larger by By than the job asks for, millimetres; nil takes what the arcs so far
+// propose, 0 takes a bias off again.
+type Bias struct{ By *float64 }
+
+// Biased: the swing radius is set larger by By, millimetres, than the job asks for. Limit bounds what it may then
+// still be out by, ±, where arcs have taught that: it stands for the stated limits of reach and reference; 0 leaves
+// those as they are.
+type Biased struct {
+	By    float64 `json:"by"`
+	Limit float64 `json:"limit,omitempty"`
+}
+
+func (Bias) command()       {}
+func (Biased) kind() string { return "biased" }
+
+// mostBias bounds a bias: more is a radius typed for one, or another slip (common practice, no source).
+const mostBias = 1
+
+// Target is the job's, with the swing radius set beside it by the bias that is taken up.
+func (s *State) Target() job.Target {
+	t := s.Set.Job.Target
+	if t.WantsSwing() {
+		t.SwingRadius += s.Bias.By
+	}
+	return t
+}
+
+func decideBias(s State, b Bias) (Event, error) {
+	u := s.Set.Job.Unit
+	switch {
+	case s.Accepted():
+		return nil, refuse("bias the next one", "the setting is accepted")
+	case !s.Set.Job.Target.WantsSwing():
+		return nil, refuse("", "no swing radius is asked for, need one to set beside its figure")
+	}
+	var limit float64
+	if b.By == nil {
+		const own = "bias FIGURE sets one of your own, like bias -0.018"
+		fb, ok := s.Feedback()
+		switch {
+		case !ok:
+			return nil, refuse(own, "no arc was checked before this setting, need one to learn from")
+		case fb.Why != "":
+			return nil, refuse(own, "%s", fb.Why)
+		}
+		// As a rectangular part it leads to the same expanded uncertainty again.
+		b.By, limit = &fb.By.V, math.Sqrt(3)*fb.By.U/fit.Coverage(math.Inf(1))
+	}
+	by := *b.By
+	switch {
+	case !(math.Abs(by) <= mostBias):
+		return nil, refuse("it is what the radius is to be set larger by, like -0.018; another radius belongs into the job file",
+			"a bias of %.6g %v, need at most %.4g %v either way", u.From(by), u, u.From(mostBias), u)
+	case !(s.Set.Job.Target.SwingRadius+by > 0):
+		return nil, refuse("", "a bias of %.6g %v leaves no swing radius of %.6g %v", u.From(by), u, u.From(s.Set.Job.Target.SwingRadius), u)
+	case by == s.Bias.By:
+		return nil, refuse("", "the swing radius is biased by %.6g %v already", u.From(by), u)
+	}
+	return Biased{By: by, Limit: limit}, nil
+}
+
+// ParseBias reads how much larger the swing radius is to be set, in unit u; nothing for what is proposed. The
+// error is a *[Refusal].
+func ParseBias(text string, u geom.Unit) (Bias, error) {
+	const like = "what the radius is to be set larger by, like -0.018; nothing for what the arcs propose"
+	fields := strings.Fields(text)
+	switch len(fields) {
+	case 0:
+		return Bias{}, nil
+	case 1:
+		v, err := geom.ParseNumber(fields[0])
+		if err != nil {
+			return Bias{}, refuse(like, "%v", err)
+		}
+		v = u.MM(v)
+		return Bias{By: &v}, nil
+	}
+	return Bias{}, refuse(like, "%d numbers, need one or none", len(fields))
+}
+
+// bias takes a bias into the target; what had been told is told anew.
+func (s *State) bias(e Biased) {
+	s.Bias, s.Told = e, nil
+	if s.Phase == SettledDown || (s.Phase == Winding && s.Winds == nil) {
+		s.Phase = Sweeping // closed: what follows from it is asked again
+	}
+}
