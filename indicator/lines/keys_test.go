@@ -151,16 +151,19 @@ var (
 		"tilt":     object(map[string]shape{"say": text, "trial": whole, "height": number, "tilt": or(value, none), "bearing": or(number, none), "stated": or(number, none), "limit": or(number, none), "at_cutter": or(number, none)}),
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
 		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
-		"at":       object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
-		"bezel":    object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
-		"start":    object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
-		"odd":      object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
+		"bias": object(map[string]shape{"say": text, "arcs": whole, "left_out": whole, "metal": word("inside", "outside"), "swing": number, "by": or(value, none), "because": text,
+			"assumed": object(map[string]shape{"measured_error": or(number, none), "reach_error": or(number, none), "cutter_error": or(number, none)})}),
+		"biased": object(map[string]shape{"say": text, "trial": whole, "by": number, "swing": number}),
+		"at":     object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
+		"bezel":  object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
+		"start":  object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
+		"odd":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
 		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value), "miss": or(none, object(map[string]shape{"low": number, "high": number})),
 			"backlash": or(none, value), "lock": or(none, value), "angle": or(none, value), "square": or(none, value), "trials": whole, "from": list(text)}),
 		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
 		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "at", "bezel", "sense", "height")}),
+		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
@@ -206,6 +209,7 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, s.said...) // settled without a swing radius
 	all = append(all, doubts(t)...)
 	all = append(all, taught(t)...)
+	all = append(all, fedBack(t)...)
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
 	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")), lines.Paused(31))
@@ -333,7 +337,7 @@ func TestNullsAndNumbersAreSeen(t *testing.T) {
 		note(m["say"].(string), m)
 	}
 	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset", "fit.bearing", "fit.sigma", "settled.swing", "wind.readout",
-		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be"} {
+		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be", "bias.by", "bias.assumed.reach_error"} {
 		for _, null := range []bool{true, false} {
 			if !seen[fmt.Sprintf("%s %v", path, null)] {
 				t.Errorf("%s is never seen with null %v", path, null)

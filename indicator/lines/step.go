@@ -75,7 +75,12 @@ func event(st session.Step, u geom.Unit) []Line {
 		if l := Start(s, u); l != nil {
 			out = append(out, l)
 		}
+		if l := Feedback(s, u); l != nil {
+			out = append(out, l)
+		}
 		return out
+	case session.Biased:
+		return []Line{biased(s, e, u)}
 	case session.Stood:
 		return []Line{AtLine{"at", s.Trial, e.Slide, Number(u.From(e.At)), u}}
 	case session.Turned:

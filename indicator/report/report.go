@@ -73,7 +73,7 @@ type Note struct {
 type Entry struct {
 	Event  int
 	At     time.Time
-	Kind   string // reading, skipped, wind, step, note, accepted
+	Kind   string // reading, skipped, wind, step, bias, note, accepted
 	Trial  int
 	Number int // of the station or the wind
 	Name   string
@@ -157,7 +157,7 @@ func (m *maker) event(r session.Record) {
 		m.told(r.N, e, st)
 	case session.Wound:
 		m.wound(r, e, st)
-	case session.Took, session.Skipped, session.Noted, session.Accepted, session.Worked:
+	case session.Took, session.Skipped, session.Noted, session.Accepted, session.Worked, session.Biased:
 		m.entry(r, st)
 	}
 	if session.IsEntry(r.Event) {
@@ -242,6 +242,8 @@ func (m *maker) entry(r session.Record, st session.Step) {
 		if e.Value != nil {
 			x.Value.V = *e.Value
 		}
+	case session.Biased:
+		x.Kind, x.Value.V, x.Text = "bias", e.By, lines.Of(st, m.setting().Unit)[0].Text()
 	case session.Accepted:
 		x.Kind = "accepted"
 		m.setting().Accepted, m.setting().stood = r.N, st.Before

@@ -42,6 +42,9 @@ func (s *Setting) Head() []Row {
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()), length(j.Target.Tolerance))})
 	}
+	if b := lines.BiasWords(&s.State, u); b != "" {
+		rows = append(rows, Row{"biased, by arcs checked", b + " " + u.String()})
+	}
 	return append(rows, Row{"centre within", length(j.Target.CentreTolerance)}, Row{"program", s.Program})
 }
 
@@ -187,7 +190,7 @@ func (s *Setting) Did(w Wind) string {
 // radiusError is the swing radius's error of a sweep against the job, for the picture of how it converged.
 func (w *Sweep) radiusError() (indicator.Value, bool) {
 	r := w.Found.Swing()
-	t := w.State.Set.Job.Target
+	t := w.State.Target()
 	return indicator.Value{V: r.V - t.SwingRadius, U: r.U}, w.Err == nil && t.WantsSwing() && r.Known()
 }
 
