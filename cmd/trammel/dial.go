@@ -28,6 +28,7 @@ type dialFlags struct {
 	steps                 steps  // the order at the machine is asked for step by step
 	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
 	bearings              string // by which figures places are told
+	learntFrom            string // another journal whose checked arcs teach this setting
 	screen                bool   // the session goes on on a screen, not in lines
 	arcFlags
 }
@@ -44,7 +45,8 @@ is the reading, at a station or where a wind has stopped; an empty line or "done
 confirms a load or a wind; "off pressed" and "off free" say that the needle is
 beyond the dial; undo, skip, keep, again, enough, note TEXT, accept, quit. "closing"
 reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
-"release" hold a known radius, "at SLIDE COORDINATE" tells a slide's scale, "bezel
+"release" hold a known radius, "bias" sets the swing radius beside its figure
+as the arcs checked so far say ("bias -0.018" as you say), "at SLIDE COORDINATE" tells a slide's scale, "bezel
 SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
 --resume goes on. A journal that another program writes is opened for looking only: it
 says who has it, and what is said there; nothing is taken down (lines then exit with 1).
@@ -65,6 +67,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	f.steps.flag(cmd)
+	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs teach this setting")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	f.arcFlags.add(cmd)
@@ -107,6 +110,8 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 		return misuse("dial needs --job FILE and --machine FILE")
 	case session.Bearings(f.bearings).Check() != nil:
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
+	case f.resume && f.learntFrom != "":
+		return misuse("--learnt-from with --resume, need it where the setting is opened")
 	case f.resume && f.by != "":
 		return misuse("--by with --resume, need it where the setting is opened")
 	case !initials(f.by):
@@ -176,6 +181,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		f.jobSum, f.target = set.Files[0].SHA256, f.nameOfArc()+targetName(&set.Job)
 		tellArc(w, &set)
 		learntSetting(w, &set)
+		if err = learntArcs(f, &set); err != nil {
+			return nil, err
+		}
 	}
 	state, err := o.open(w, f)
 	if err != nil {
@@ -189,6 +197,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	}()
 	// That no word can be left of who writes does the session no harm.
 	_ = o.journal.Sign(fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version()))
+	if err = bringsArcs(f, &state); err != nil {
+		return nil, err
+	}
 	o.live = session.NewLive(state, o.journal)
 	open := state.Phase != session.Unopened && !state.Accepted()
 	switch {

@@ -138,6 +138,9 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	if word == "bezel" {
 		return session.ParseBezel(rest, typed)
 	}
+	if word == "bias" {
+		return session.ParseBias(rest, typed)
+	}
 	if word == "hold" {
 		return session.ParseHold(rest, typed)
 	}
@@ -175,7 +178,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 			return at, nil
 		}
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
+			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, bias [FIGURE], at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
 	}
 	return session.TakeReading{Reading: typed.MM(v)}, nil
 }
