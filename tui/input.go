@@ -184,6 +184,8 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.ask(noting, "note: ")
 	case keys.Hold:
 		return m.ask(holding, fmt.Sprintf("swing radius to hold, its error (%v; empty: none): ", m.view.State.Set.Job.Unit))
+	case keys.Bias:
+		return m.askBias()
 	case keys.At:
 		return m.ask(standing, fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", m.view.State.Set.Job.Unit))
 	case keys.Bezel:
@@ -344,6 +346,8 @@ func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 			return m.holdWhat(m.note.Value())
 		case standing:
 			return m.standsWhere(m.note.Value())
+		case biasing:
+			return m.biasBy(m.note.Value())
 		case turning:
 			return m.turnedBy(m.note.Value())
 		case raising:

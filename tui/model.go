@@ -8,6 +8,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
@@ -37,13 +38,14 @@ const (
 	turning       // what the needle showed and shows is being typed
 	standing      // where a slide stands is being typed
 	sensing       // the answer to a sign check is being typed
+	biasing       // how far the swing radius is set beside its figure is being typed
 	raising       // how far above the first sweep the second is taken is being typed
 	offAsked      // the needle is beyond the dial: which way?
 )
 
 // types reports whether a text is being typed into the field.
 func (m mode) types() bool {
-	return m == noting || m == holding || m == standing || m == turning || m == sensing || m == raising
+	return m == noting || m == holding || m == standing || m == turning || m == sensing || m == raising || m == biasing
 }
 
 // Model is the root of the screen.
@@ -77,6 +79,9 @@ func NewModel(c Config, t theme.Theme) Model {
 	}
 	if s := m.view.State; s.Trial == 1 && s.Sweep.N == 0 {
 		m.page = setupPage
+	}
+	if s := m.view.State; s.Bias.By == 0 && s.Set != nil && !s.Accepted() {
+		m.say(m.view.Num(m.view.Plain(lines.FeedbackWords(&s, s.Set.Job.Unit))))
 	}
 	if m.view.Prompt.Waits == session.ForReading && c.Bench != nil {
 		m.needle(readNeedle(c.Bench, m.view.Prompt))
@@ -153,7 +158,7 @@ func (m *Model) bindings() []keys.Binding {
 		Page: m.page != noPage, Lost: m.lost != nil,
 		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
 		NoForm: m.noForm(), Skippable: m.view.Prompt.Chore != "", Measures: m.view.Prompt.Waits == session.ForChore && m.view.Prompt.TakesReading(),
-		Early: m.view.State.Phase == session.Preparing || m.view.State.Phase == session.Loading, Behind: m.view.State.Accepted(),
+		Early: m.view.State.Phase == session.Preparing || m.view.State.Phase == session.Loading, Behind: m.view.State.Accepted(), Checked: len(m.view.State.Arcs) > 0,
 	})
 }
 

@@ -175,7 +175,7 @@ func (m *Model) lastWords(steps []session.Step) string {
 	}
 	for _, st := range steps {
 		switch e := st.Event.(type) {
-		case session.Took:
+		case session.Took, session.Biased:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
 		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned, session.Sensed, session.Raised:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()

@@ -29,6 +29,7 @@ const (
 	Even    // the drift is taken out
 	Closing // the first station is read once more
 	Hold    // a radius that is known is held
+	Bias    // the swing radius is set beside its figure, by what checked arcs say
 	At      // where a slide's scale stands
 	Bezel   // the dial is set anew
 	Signs   // a sign is checked
@@ -73,7 +74,9 @@ type Situation struct {
 	Measures bool
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
-	Lost   bool // an entry could not be put on record: only looking and leaving are left
+	// Checked says that arcs were checked before this setting.
+	Checked bool
+	Lost    bool // an entry could not be put on record: only looking and leaving are left
 }
 
 // For returns the bindings of a situation, the most needed first.
@@ -103,6 +106,7 @@ func For(s Situation) []Binding {
 		bind(Signs, "signs", when(s.Waits != session.ForNothing, "the setting is closed"), "g"),
 		bind(Tilt, "height", when(s.Waits == session.ForWind || s.Waits == session.ForAccept, "no closed sweep stands"), "z"),
 		bind(Hold, "hold radius", s.unswept(), "h"),
+		bind(Bias, "bias", s.unbiased(), "j"),
 		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
 	)
 	if s.Practice {
@@ -127,6 +131,14 @@ func (s *Situation) unswept() string {
 		return "the sweep has not begun"
 	}
 	return ""
+}
+
+// unbiased says why the swing radius cannot be set beside its figure; empty where it can.
+func (s *Situation) unbiased() string {
+	if s.Behind || s.Waits == session.ForNothing {
+		return "the setting is accepted"
+	}
+	return when(s.Checked, "no arc was checked before this setting")
 }
 
 func (s *Situation) reading() bool { return s.Waits == session.ForReading }
@@ -192,7 +204,7 @@ func lostWhy(a Action, page bool) string {
 		if page {
 			return ""
 		}
-	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, At, Bezel, Signs, Tilt, Accept, Note, Swap, Up, Down:
+	case Nothing, Undo, OffDial, Dial, Skip, Again, Keep, Correct, Even, Closing, Hold, Bias, At, Bezel, Signs, Tilt, Accept, Note, Swap, Up, Down:
 	}
 	return "the last entry could not be recorded"
 }

@@ -64,8 +64,8 @@ func TestNoTwoMeanings(t *testing.T) {
 			}
 		}
 	}
-	if _, ok := Find(For(Situation{}), "j"); ok {
-		t.Error("Find knows x")
+	if _, ok := Find(For(Situation{}), "p"); ok {
+		t.Error("Find knows p")
 	}
 }
 

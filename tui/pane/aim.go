@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/tui/keys"
 )
 
@@ -22,7 +23,11 @@ func Aim(v *View, w int) string {
 	short := fmt.Sprintf("%v R %s", j.Setup.Touch, v.length(j.Setup.ReferenceRadius))
 	to := ""
 	if j.Target.WantsSwing() {
-		to = fmt.Sprintf("swing to %s %s%s  ", v.length(j.Target.SwingRadius), g.PlusMinus, v.length(j.Target.Tolerance))
+		aim := v.length(j.Target.SwingRadius)
+		if b := lines.BiasWords(&v.State, v.unit()); b != "" {
+			aim = v.Num(b)
+		}
+		to = fmt.Sprintf("swing to %s %s%s  ", aim, g.PlusMinus, v.length(j.Target.Tolerance))
 	}
 	to += fmt.Sprintf("centre %s%s %v", g.PlusMinus, v.length(j.Target.CentreTolerance), j.Unit)
 	trial := fmt.Sprintf("trial %d", v.State.Trial)

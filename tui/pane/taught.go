@@ -22,6 +22,9 @@ func Taught(v *View, w, h int) string {
 	if l := lines.Start(&v.State, v.unit()); l != nil {
 		out = append(append(out, ""), wrap(v.Num(v.text(l.Text())), w, 2)...)
 	}
+	if l := lines.Feedback(&v.State, v.unit()); l != nil {
+		out = append(append(out, ""), wrap(v.Num(v.text(l.Text())), w, 2)...)
+	}
 	if len(out) == 1 {
 		out = append(append(out, ""), wrap("nothing yet. Winds by the collar teach what a screw does; locks under the needle, what they move; a radius accepted with the collar's count (w before a), where to start the next", w, 0)...)
 	}
