@@ -125,3 +125,42 @@ func (f Found) Rezeroed(by float64) Found {
 	}
 	return f
 }
+
+// Own returns the covariance of the swing radius and of the centre error's components, mm², without what
+// settings have in common, the errors of the reference's radius and of the reach: those do not average out
+// between two settings, and are reckoned once for both. It holds the readings' part with the correlations
+// that a part of a circle leaves, widened by (t/1.96)² so that ±1.96 u is the band of few readings too, and
+// the dial's, the lever's, the drift's, a held radius' and the tilt's. Where no swing radius is known its row
+// is 0; ok is false where the spread is not known.
+func (f *Found) Own() (c [3][3]float64, ok bool) {
+	if f.Dof <= 0 {
+		return c, false
+	}
+	wide := fit.Coverage(f.Dof) / fit.Coverage(math.Inf(1))
+	read := float64(f.spread()*f.spread()) * wide * wide
+	all, _ := f.centre()
+	for i := range 3 {
+		for j := range 3 {
+			c[i][j] = f.Circle.Cofactor[i][j] * read
+			if i > 0 && j > 0 { // what is not the readings' is added as it is
+				c[i][j] += all[i][j] - f.Circle.Cofactor[i][j]*f.spread()*f.spread()
+			}
+		}
+	}
+	if f.Circle.Sought != fit.ZeroDistance || !f.Setup.ReachKnown {
+		c[0], c[1][0], c[2][0] = [3]float64{}, 0, 0
+		return c, true
+	}
+	for _, p := range f.Budget() {
+		switch p.Name {
+		case PartReadings, PartReference, PartReach:
+		case PartHeld:
+			v := float64(p.U * p.U)
+			c[0] = [3]float64{v, v * f.lean.X, v * f.lean.Y}
+			c[1][0], c[2][0] = c[0][1], c[0][2]
+		default:
+			c[0][0] += float64(p.U * p.U)
+		}
+	}
+	return c, true
+}
