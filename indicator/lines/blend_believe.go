@@ -1,0 +1,334 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+)
+
+// Standing is how far an arc of a plan is, as a word.
+type Standing string
+
+// The standings, in the order of the work.
+const (
+	ToDo    Standing = "to do"
+	IsSet   Standing = "set"     // a setting of it is accepted
+	IsCut   Standing = "cut"     // and the arc is cut
+	Checked Standing = "checked" // and measured inside its tolerance
+	Out     Standing = "out"     // and measured outside
+)
+
+// Made is an accepted setting of arc N of a plan, as its journal leaves it.
+type Made struct {
+	N       int
+	Journal string
+	State   session.State
+}
+
+// Doubts are what is believed of what no journal tells, millimetres. Tolerance and CentreTolerance are those
+// of settings to come; Cutter is the limit, ±, of the error of each cutter's diameter; Measured is the
+// standard uncertainty of an arc's measured radius.
+type Doubts struct{ Tolerance, CentreTolerance, Cutter, Measured float64 }
+
+// Believed is what is believed of a plan's settings, ready to foretell its steps.
+type Believed struct {
+	plan.Situation
+	// At holds of every arc with a swing radius its index among the situation's settings, and Standing how far
+	// each arc is, both by number. Arcs to come of one group about one centre are one setting.
+	At       map[int]int
+	Standing map[int]Standing
+	Where    []int    // of each joint the index of its blend
+	Held     []string // what had to be assumed, in words
+	Measured bool     // an arc's measured radius stands in
+}
+
+// Believe puts together what is believed of a plan's settings: those made by their sweeps, with the arcs'
+// measured radii in the place of setting and cutter where there are any, those to come by their figures give or
+// take the tolerance. Made holds one setting of an arc at most. What settings have in common (reach, reference,
+// cutter) is a source of its own, so that it cancels or doubles.
+func Believe(p *plan.Part, made []Made, d Doubts) Believed {
+	b := believer{Believed: Believed{At: map[int]int{}, Standing: map[int]Standing{}}, part: p, doubts: d,
+		shared: map[common]int{}, cut: map[int]bool{}}
+	for i := range p.Arcs {
+		b.standing(&p.Arcs[i], nil)
+	}
+	for i := range made {
+		if k := slices.IndexFunc(p.Arcs, func(a plan.Arc) bool { return a.N == made[i].N }); k >= 0 && p.Arcs[k].Group > 0 {
+			b.made(&p.Arcs[k], &made[i])
+		}
+	}
+	b.open()
+	b.cutters()
+	b.joints()
+	return b.Believed
+}
+
+// believer collects beliefs.
+type believer struct {
+	Believed
+	part   *plan.Part
+	doubts Doubts
+	shared map[common]int // index of a source
+	cut    map[int]bool   // arcs whose own radius is measured, by number: no cutter enters any more
+}
+
+// common is what several settings have in common: a figure of the job, with its limit of error.
+type common struct {
+	name          string
+	touch         indicator.Touch
+	figure, limit float64
+}
+
+// standing notes how far an arc is; nil: nothing is set.
+func (b *believer) standing(a *plan.Arc, s *session.State) {
+	if s == nil {
+		b.Standing[a.N] = ToDo
+		return
+	}
+	b.Standing[a.N] = IsSet
+	for _, w := range s.Worked {
+		switch {
+		case w.Skipped:
+		case w.Step == session.Cut:
+			b.Standing[a.N] = IsCut
+		case w.Step == session.CheckArc && w.Value != nil:
+			b.Standing[a.N] = Checked
+			if !(math.Abs(*w.Value-a.Radius) <= s.Set.Job.Target.Tolerance) {
+				b.Standing[a.N] = Out
+			}
+		}
+	}
+}
+
+// made adds a setting that is made.
+func (b *believer) made(a *plan.Arc, m *Made) {
+	s := &m.State
+	b.standing(a, s)
+	b.At[a.N] = len(b.Settings)
+	f, known := foundBy(s)
+	var set plan.Setting
+	if known {
+		set.Centre = f.Circle.Centre
+		set.Cov, known = f.Own()
+	}
+	if !known {
+		b.assume("arc %d: how sure its centre is is not known, the tolerance stands for it", a.N)
+		set.Cov = b.toCome(s.Set.Job.Target)
+	}
+	cut := FinishOf(s)
+	v := f.Swing()
+	switch {
+	case cut.Measured:
+		set.Radius = cut.Radius - a.Radius
+		b.ownRadius(&set, b.doubts.Measured)
+		b.cut[a.N], b.Measured = true, true
+	case v.Known() && v.Sure():
+		set.Radius = v.V - a.Swing + cut.Stock
+		b.common(s, f)
+	default:
+		b.assume("arc %d: no swing radius is known of its setting, its figure stands for it, give or take the tolerance", a.N)
+		b.ownRadius(&set, math.Sqrt(b.toCome(s.Set.Job.Target)[0][0]))
+	}
+	b.Settings = append(b.Settings, set)
+}
+
+func (b *believer) assume(format string, args ...any) {
+	b.Held = append(b.Held, fmt.Sprintf(format, args...))
+}
+
+// ownRadius lets the radius be known by itself, to a standard uncertainty.
+func (b *believer) ownRadius(set *plan.Setting, u float64) {
+	for i := range 3 {
+		set.Cov[0][i], set.Cov[i][0] = 0, 0
+	}
+	set.Cov[0][0] = u * u
+}
+
+// foundBy is what a setting's last sweep found; in setup points, of where the spindle stands.
+func foundBy(s *session.State) (indicator.Found, bool) {
+	if s.Set.Job.Setup.Kind == indicator.Points {
+		return s.Standing()
+	}
+	f, err := s.Fit()
+	return f, err == nil
+}
+
+// common notes what the setting's swing radius has in common with others: R = ρ + z − t, so the reference's
+// error enters as it is and the reach's the other way round. Figures of the job are taken, which the bezel
+// does not change.
+func (b *believer) common(s *session.State, f indicator.Found) {
+	if f.Circle.Hold {
+		return // the radius is the one that was held
+	}
+	j := &s.Set.Job.Setup
+	for _, c := range []struct {
+		common
+		by float64
+	}{
+		{common{indicator.PartReference, j.Touch, j.ReferenceRadius, j.ReferenceLimit}, 1},
+		{common{indicator.PartReach, 0, j.Reach, j.ReachLimit}, -1},
+	} {
+		if !(c.limit > 0) {
+			continue
+		}
+		k, ok := b.shared[c.common]
+		if !ok {
+			k = len(b.Sources)
+			b.shared[c.common] = k
+			b.Sources = append(b.Sources, plan.Source{Name: c.name, U: indicator.FromLimit(c.limit)})
+		}
+		src := &b.Sources[k]
+		for len(src.Settings) <= len(b.Settings) { // this setting is the next that is added
+			src.Settings = append(src.Settings, 0)
+		}
+		src.Settings[len(b.Settings)] = c.by
+	}
+}
+
+// toCome is the covariance of a setting of which only its tolerances are known: the radius anywhere inside its
+// own (limit/√3), the centre anywhere inside a circle, each coordinate of which has the variance r²/4.
+func (b *believer) toCome(t job.Target) (c [3][3]float64) {
+	tol, centre := t.Tolerance, t.CentreTolerance
+	if !(tol > 0) {
+		tol = b.doubts.Tolerance
+	}
+	if !(centre > 0) {
+		centre = b.doubts.CentreTolerance
+	}
+	c[0][0] = tol * tol / 3
+	c[1][1], c[2][2] = centre*centre/4, centre*centre/4
+	return c
+}
+
+// open adds the settings to come. They are aimed beside their figures by half the tolerance at most: a setting
+// aimed at its edge could never be proven inside.
+func (b *believer) open() {
+	t := job.Target{Tolerance: b.doubts.Tolerance, CentreTolerance: b.doubts.CentreTolerance}
+	for _, g := range b.part.Groups {
+		for _, centre := range g.Centres {
+			at := -1
+			for _, n := range centre {
+				if _, ok := b.At[n]; ok {
+					continue
+				}
+				if at < 0 {
+					at = len(b.Settings)
+					b.Settings = append(b.Settings, plan.Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
+				}
+				b.At[n] = at
+			}
+		}
+	}
+}
+
+// cutters gives every cutter of the plan an error of its own, whichever elements it cuts.
+func (b *believer) cutters() {
+	for _, d := range b.diameters() {
+		src := plan.Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
+		src.Cutters[len(b.Cutters)] = 1
+		b.Sources, b.Cutters = append(b.Sources, src), append(b.Cutters, 0)
+	}
+}
+
+// diameters lists the cutters of the plan, each once.
+func (b *believer) diameters() (all []float64) {
+	add := func(d float64) {
+		if d > 0 && !slices.Contains(all, d) {
+			all = append(all, d)
+		}
+	}
+	for i := range b.part.Arcs {
+		add(b.part.Arcs[i].Cutter)
+	}
+	for i := range b.part.Lines {
+		add(b.part.Lines[i].Cutter)
+	}
+	return all
+}
+
+// joints lists the blends whose steps can be foretold: tangent, and both elements cut.
+func (b *believer) joints() {
+	for i, bl := range b.part.Blends {
+		if !bl.Tangent || bl.Normal == (geom.Point{}) {
+			continue
+		}
+		first, ok := b.how(bl.Between[0])
+		second, also := b.how(bl.Between[1])
+		if ok && also {
+			b.Joints = append(b.Joints, plan.Joint{Cuts: [2]plan.Cut{first, second}, Normal: bl.Normal})
+			b.Where = append(b.Where, i)
+		}
+	}
+}
+
+// how says how element n is cut; ok is false for an arc without a swing radius. A straight is cut where it is
+// meant to be, but for the cutter, which may be the one of the arc it meets.
+func (b *believer) how(n int) (c plan.Cut, ok bool) {
+	c = plan.Cut{Setting: -1, Cutter: -1}
+	for i := range b.part.Lines {
+		if l := &b.part.Lines[i]; l.N == n {
+			c.Cutter = slices.Index(b.diameters(), l.Cutter)
+			return c, true
+		}
+	}
+	i := slices.IndexFunc(b.part.Arcs, func(a plan.Arc) bool { return a.N == n })
+	if i < 0 {
+		return c, false
+	}
+	a := &b.part.Arcs[i]
+	switch a.Side {
+	case plan.Inside:
+		c.Kappa = 1
+	case plan.Outside:
+		c.Kappa = -1
+	case plan.On:
+	}
+	// A measured radius holds setting and cutter: κ·δr = κ·δR − δD/2.
+	if c.Setting, ok = b.At[n]; ok && !b.cut[n] {
+		c.Cutter = slices.Index(b.diameters(), a.Cutter)
+	}
+	return c, ok
+}
+
+// Finish is how the arc of an accepted setting came to its radius behind the sweep.
+type Finish struct {
+	// Measured: the radius is the one that was measured; else the swing radius stands by Stock beside the
+	// one that was accepted.
+	Measured      bool
+	Radius, Stock float64
+}
+
+// FinishOf says how the arc of an accepted setting was finished. Of a radius that was measured while stock was on,
+// the last wind makes the one that is meant: that is then as sure as the measuring.
+func FinishOf(s *session.State) (f Finish) {
+	cut, left, wind := false, false, true
+	for _, w := range s.Worked {
+		switch {
+		case w.Step == session.LastWind:
+			wind = !w.Skipped
+			left = left && w.Skipped
+		case w.Skipped:
+		case w.Step == session.LeaveStock:
+			left = true
+		case w.Step == session.Measure && w.Value != nil:
+			f.Measured, f.Radius = true, *w.Value
+		case w.Step == session.Cut:
+			cut = true
+		case w.Step == session.CheckArc && w.Value != nil:
+			return Finish{Measured: true, Radius: *w.Value}
+		}
+	}
+	switch {
+	case f.Measured && wind:
+		f.Radius = s.Set.Job.Arc()
+	case !f.Measured && cut && left:
+		f.Stock = s.Set.Job.Cut.Left()
+	}
+	return f
+}

@@ -1,0 +1,221 @@
+package lines_test
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// rimPlan is the rim of the quadrant plate, cut with a cutter of 6: arcs 1, 3, 4, 5, 7 and 8, and straights 2
+// and 6. Arcs 3, 4, 5 and 8 have their metal inside, 1 and 7 outside.
+func rimPlan(t *testing.T) *plan.Part {
+	t.Helper()
+	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, err := drawing.ReadTOML(text, drawing.Options{Layers: []string{"rim"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out), plan.Options{Cutters: []float64{6}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// truth is what a setting of an arc really is: its swing radius beside its figure, and its centre error.
+type truth struct {
+	n         int
+	beside    float64
+	e         geom.Point
+	reach     float64 // by its limit of error
+	reference float64
+	tilt      float64
+	repeats   float64
+}
+
+// setting is an accepted setting of an arc, swept in a ring of radius 30 from six stations. Its readings
+// come from where the ray from the axis meets the ring.
+func setting(t *testing.T, p *plan.Part, is truth, worked ...session.Worked) lines.Made {
+	t.Helper()
+	a, err := job.ArcOf(p, is.n, "plate")
+	if err != nil {
+		t.Fatal(err)
+	}
+	reach := 30 - a.Swing
+	set := session.Opened{Arc: a, Steps: true, Job: job.Job{
+		Setup:  indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach, ReferenceLimit: is.reference, TiltLimit: is.tilt, SweepHeight: 1},
+		Dial:   indicator.Dial{Graduation: 0.01, ReadsTo: 0.2, Repeatability: is.repeats},
+		Target: job.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
+		Cut:    &job.Cut{Hollow: a.Side == "outside", Cutter: a.Cutter},
+	}}
+	s := session.State{}.Apply(set)
+	for k := range 6 {
+		b := geom.FromDegrees(float64(60 * k))
+		along, across := is.e.Dot(b.Unit()), is.e.Cross(b.Unit())
+		meets := along + math.Sqrt(30*30-across*across)
+		s = s.Apply(session.Took{Bearing: b, Reading: a.Swing + is.beside + reach - meets})
+	}
+	s = s.Apply(session.Swept{Why: session.ByVerdict}).Apply(session.Settled{}).Apply(session.Accepted{})
+	for _, w := range worked {
+		s = s.Apply(w)
+	}
+	return lines.Made{N: is.n, Journal: "j.jsonl", State: s}
+}
+
+// crossing is where a circle crosses the normal through a blend, + out of the metal: halved from 0.5 mm to
+// either side.
+func crossing(at, normal, centre geom.Point, radius float64) float64 {
+	beyond := func(x float64) bool { return at.Add(normal.Times(x)).Sub(centre).Norm() > radius }
+	low, high := -0.5, 0.5
+	for range 60 {
+		if mid := (low + high) / 2; beyond(mid) == beyond(low) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return (low + high) / 2
+}
+
+var shopDoubts = lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02, Cutter: 0.01, Measured: 0.005}
+
+// Every arc of the rim is set somewhat beside its figure, and what its readings say is believed. The arcs as they
+// really come, about their real axes with the real cutter, cross the normals at the blends where the steps say,
+// but for (e·v)²/2r of either: e up to 0.05 on a radius of 16, 0.08 µm each.
+func TestBelievedStepsAreReal(t *testing.T) {
+	p := rimPlan(t)
+	rng := rand.New(rand.NewPCG(3, 5))
+	for range 20 {
+		var made []lines.Made
+		is := map[int]truth{}
+		for _, a := range p.Arcs {
+			x := func(most float64) float64 { return most * (2*rng.Float64() - 1) }
+			is[a.N] = truth{n: a.N, beside: x(0.1), e: geom.Point{X: x(0.035), Y: x(0.035)}, repeats: 0.003}
+			made = append(made, setting(t, p, is[a.N]))
+		}
+		b := lines.Believe(p, made, shopDoubts)
+		steps, _, err := b.Steps()
+		if err != nil || len(steps) != 8 {
+			t.Fatalf("%d steps, %v, want 8", len(steps), err)
+		}
+		for k, i := range b.Where {
+			bl := p.Blends[i]
+			off := [2]float64{}
+			for side, n := range bl.Between {
+				for _, a := range p.Arcs {
+					if a.N != n {
+						continue
+					}
+					radius := a.Swing + is[n].beside - 3 // metal inside: the cutter runs outside it
+					if a.Side == plan.Outside {
+						radius = a.Swing + is[n].beside + 3
+					}
+					off[side] = crossing(bl.At, bl.Normal, a.Centre.Sub(is[n].e), radius)
+				}
+			}
+			if want := off[0] - off[1]; math.Abs(steps[k].Value-want) > 2e-4 {
+				t.Errorf("blend %v: step %.6f, the real arcs make %.6f", bl.Between, steps[k].Value, want)
+			}
+		}
+	}
+}
+
+// Of the rim, 3 → 4 is convex to convex and 8 → 1 convex to concave, all with the cutter of 6. By hand: the
+// reach's error is common to two settings only where both have one reach, so the reference's is looked at, a
+// limit of 0.03/√3 = 0.01732: it cancels on one side of the metal, and across the S it doubles, as does the
+// own part by root of two.
+func TestBelievedSourcesCancelAndDouble(t *testing.T) {
+	p := rimPlan(t)
+	const u = 0.03 / 1.7320508075688772
+	find := func(made []lines.Made, first, second int) plan.Foretold {
+		t.Helper()
+		b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
+		steps, _, err := b.Steps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, i := range b.Where {
+			if p.Blends[i].Between == [2]int{first, second} {
+				return steps[k]
+			}
+		}
+		t.Fatalf("no step from %d to %d", first, second)
+		return plan.Foretold{}
+	}
+	both := func(first, second int, reference, reach float64) float64 {
+		return find([]lines.Made{
+			setting(t, p, truth{n: first, reference: reference, reach: reach, repeats: 0.003}),
+			setting(t, p, truth{n: second, reference: reference, reach: reach, repeats: 0.003}),
+		}, first, second).U
+	}
+	alone34, alone81 := both(3, 4, 0, 0), both(8, 1, 0, 0)
+	if got := both(3, 4, 0.03, 0); math.Abs(got-alone34) > 1e-12 {
+		t.Errorf("3 to 4: u %.6f with the reference's error, %.6f without: it does not cancel", got, alone34)
+	}
+	if got, want := both(8, 1, 0.03, 0), math.Hypot(alone81, 2*u); math.Abs(got-want) > 1e-12 {
+		t.Errorf("8 to 1: u %.6f with the reference's error, want %.6f: twice it", got, want)
+	}
+	// Reaches of 30 − 19 = 11 and 30 − 55 = −25 are two settings of the indicator, with an error each.
+	if got, want := both(3, 4, 0, 0.03), math.Hypot(alone34, math.Sqrt2*u); math.Abs(got-want) > 1e-12 {
+		t.Errorf("3 to 4: u %.6f with two reaches' errors, want %.6f", got, want)
+	}
+}
+
+// By hand: arc 3 (metal inside, radius 16) is swung 0.006 short of its figure, and arc 4 (the rim) 0.008 beyond:
+// the rim stands prouder by 0.014. Checked at 16.010 instead, arc 3 stands 0.010 proud, whatever its sweep and
+// its cutter say: the rim is lower by 0.002, and the measuring's doubt of 0.005 takes the place of the sweep's.
+func TestWhoStandsProuder(t *testing.T) {
+	p := rimPlan(t)
+	rim := setting(t, p, truth{n: 4, beside: 0.008, repeats: 0.003})
+	for _, c := range []struct {
+		worked  []session.Worked
+		step    float64
+		prouder int
+		state   lines.Standing
+	}{
+		{nil, -0.014, 4, lines.IsSet},
+		{skipTo(session.Cut), -0.014, 4, lines.IsCut},
+		{append(skipTo(session.Cut), answered(session.CheckArc, 16.010)), 0.002, 3, lines.Checked},
+		{append(skipTo(session.Cut), answered(session.CheckArc, 16.030)), 0.022, 3, lines.Out},
+	} {
+		corner := setting(t, p, truth{n: 3, beside: -0.006, repeats: 0.003}, c.worked...)
+		x, err := lines.NewBlends(lines.Planned{Name: "plate", Part: p}, []lines.Made{corner, rim}, shopDoubts, geom.Millimetre)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, b := range x.Blends {
+			if b.Between != [2]int{3, 4} {
+				continue
+			}
+			if math.Abs(float64(b.Step.Value)-c.step) > 1e-6 || b.Prouder == nil || *b.Prouder != c.prouder {
+				t.Errorf("%s: step %v, want %v with %d prouder", c.state, *b.Step, c.step, c.prouder)
+			}
+		}
+		if got := x.Arcs[1]; got.N != 3 || got.State != c.state {
+			t.Errorf("arc %d is %s, want arc 3 %s", got.N, got.State, c.state)
+		}
+	}
+}
+
+// The chores behind an accepted setting, all left out but the last.
+func skipTo(c session.Chore) []session.Worked {
+	var all []session.Worked
+	for _, w := range []session.Chore{session.Isolate, session.IndicatorOut, session.CutterIn, session.FreeSpindle, session.DrySwing} {
+		all = append(all, session.Worked{Step: w, Skipped: true})
+	}
+	return append(all, session.Worked{Step: c})
+}
+
+func answered(c session.Chore, v float64) session.Worked { return session.Worked{Step: c, Value: &v} }
