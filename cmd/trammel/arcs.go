@@ -113,7 +113,7 @@ func (f *dialFlags) progress(w world) map[int]reached {
 	sum := digest("", f.planned.text).SHA256
 	for i := range all {
 		for k := range all[i].accepted {
-			f.note(out, sum, all[i].accepted[k].Set, func(r *reached) { r.set = true })
+			f.note(out, sum, all[i].accepted[k].state.Set, func(r *reached) { r.set = true })
 		}
 		if all[i].open() {
 			f.note(out, sum, all[i].state.Set, func(r *reached) { r.open = all[i].path })
@@ -127,14 +127,22 @@ func (f *dialFlags) note(out map[int]reached, sum string, set *session.Opened, h
 	if set == nil || set.Arc == nil || !ofDrawing(set, sum) {
 		return
 	}
-	for i := range f.planned.Part.Arcs {
-		n := f.planned.Part.Arcs[i].N
-		if a, err := job.ArcOf(f.planned.Part, n, ""); err == nil && sameArc(a, set.Arc) {
-			r := out[n]
-			how(&r)
-			out[n] = r
+	for _, n := range f.planned.arcsFor(set) {
+		r := out[n]
+		how(&r)
+		out[n] = r
+	}
+}
+
+// arcsFor lists the arcs of the plan that a setting for an arc is for, by their numbers.
+func (p *planned) arcsFor(set *session.Opened) (numbers []int) {
+	for i := range p.Part.Arcs {
+		n := p.Part.Arcs[i].N
+		if a, err := job.ArcOf(p.Part, n, ""); err == nil && sameArc(a, set.Arc) {
+			numbers = append(numbers, n)
 		}
 	}
+	return numbers
 }
 
 // ofDrawing reports whether a setting was read from the drawing with a digest.

@@ -215,6 +215,7 @@ where there is none.`,
 		newTaught(w, &c),
 		newSessions(w, &c),
 		newPlan(w, &c),
+		newBlends(w, &c),
 		newSheet(w, &c),
 		newPractice(w, &c),
 	)

@@ -24,9 +24,31 @@ type listed struct {
 	last       time.Time // when its last event was recorded; zero where there is none
 	machine    string
 	state      session.State // after the last line that could be read
-	accepted   []session.State
+	accepted   []kept
 	torn       int
 	wrong      string // what is wrong with the file; empty where nothing is
+}
+
+// kept is an accepted setting as its journal leaves it, with what was cut behind it.
+type kept struct {
+	state session.State
+	at    time.Time // when it was accepted
+}
+
+// keep follows a step: a setting that is accepted is kept, its last state in the place of the ones before, and
+// one that is taken back is not.
+func keep(all []kept, st session.Step, at func(event int) time.Time) []kept {
+	_, undone := st.Event.(session.Undone)
+	was, is := st.Before.Accepted(), st.After.Accepted()
+	switch {
+	case is && !was:
+		return append(all, kept{st.After, at(st.After.Events)})
+	case is:
+		all[len(all)-1].state = st.After
+	case was && undone:
+		return all[:len(all)-1]
+	}
+	return all
 }
 
 // open reports whether a setting waits to be gone on with.
@@ -39,15 +61,15 @@ func look(path string) listed {
 	l := listed{name: filepath.Base(path), path: path}
 	j, err := journal.Read(path)
 	var unread error
-	l.state, unread = session.Fold(j.Lines, func(st session.Step) {
-		if st.After.Accepted() && !st.Before.Accepted() {
-			l.accepted = append(l.accepted, st.After)
+	at := func(event int) (when time.Time) {
+		if r, err := session.Decode(event, j.Lines[event-1]); err == nil {
+			when = r.T
 		}
-	})
+		return when
+	}
+	l.state, unread = session.Fold(j.Lines, func(st session.Step) { l.accepted = keep(l.accepted, st, at) })
 	if n := l.state.Events; n > 0 {
-		if r, err := session.Decode(n, j.Lines[n-1]); err == nil {
-			l.last = r.T
-		}
+		l.last = at(n)
 	}
 	if l.state.Set != nil {
 		l.machine = l.state.Set.Machine.Name
@@ -146,7 +168,7 @@ func sessionLine(c *common, l *listed) lines.SessionLine {
 		out.Last = l.last.Format(time.RFC3339)
 	}
 	for i := range l.accepted {
-		s := &l.accepted[i]
+		s := &l.accepted[i].state
 		out.Accepted = append(out.Accepted, lines.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
 	}
 	if l.state.Set != nil && !l.state.Accepted() {
