@@ -17,6 +17,8 @@ type PlanConfig struct {
 	Plan *lines.Plan
 	// Reach says how far arcs are, by number.
 	Reach map[int]pane.Standing
+	// Worry is the blend to worry about most, in words with its figure; empty where there is none.
+	Worry string
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
 	Plain bool
@@ -36,7 +38,9 @@ type PlanModel struct {
 
 // NewPlanModel returns the screen of a plan.
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
-	return PlanModel{view: pane.NewPlanView(t, c.Plan, c.Reach), check: c.Check}
+	v := pane.NewPlanView(t, c.Plan, c.Reach)
+	v.Worry = c.Worry
+	return PlanModel{view: v, check: c.Check}
 }
 
 // Init asks for nothing: the size comes by itself.

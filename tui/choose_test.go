@@ -140,6 +140,32 @@ func TestChooseTrouble(t *testing.T) {
 	}
 }
 
+// Every standing of an arc is a mark and a word, on the list in the order of cutting and in the count above it;
+// and the blend to worry about most stands below with its figure, until something else has to be said there.
+func TestPlanStandings(t *testing.T) {
+	screen := func(plain bool) *driver {
+		d := &driver{t: t}
+		d.model = tui.NewPlanModel(tui.PlanConfig{
+			Plan: platePlan(t, twoCutters), Plain: plain, Worry: "3 to 4: step -0.014 ±0.006 mm, 4 prouder",
+			Reach: map[int]pane.Standing{8: pane.SetUp, 3: pane.BeenCut, 5: pane.Checked, 4: pane.Missed, 10: pane.Begun},
+		}, colours(termenv.Ascii, plain))
+		return d.Size(80, 24)
+	}
+	d := screen(false)
+	golden(t, "80x24/plan-standings", d.Screen())
+	golden(t, "80x24/plan-standings.plain", screen(true).Screen())
+	golden(t, "58x20/plan-standings", screen(false).Size(58, 20).Screen())
+	d.Expect(Line("4 of 11 arcs set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out"),
+		Line("10", "? begun"), Line("12", "· to do"), Line("? worry most about blend 3 to 4: step -0.014 ±0.006 mm, 4 prouder"))
+	if !strings.Contains(d.Screen(), "Enter goes on with arc 10") {
+		t.Error("the first arc that is not set is not chosen")
+	}
+	for range 4 {
+		d.Send(tea.KeyMsg{Type: tea.KeyUp})
+	}
+	d.Expect(Line("▸", "8", "✓ set")).Type("?").Expect(Line("█ cut", "✓ checked", "✗ out"))
+}
+
 // Whatever the size of the window, no line of the plan is lost.
 func TestPlanEverySize(t *testing.T) {
 	var all []*driver

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
@@ -14,8 +15,8 @@ import (
 // leaves either.
 func dialPlan(w world, c *common, f *dialFlags) error {
 	for {
-		reach := f.progress(w)
-		n, err := f.choose(w, reach)
+		reach, worry := f.progress(w)
+		n, err := f.choose(w, reach, worry)
 		if err != nil || n == 0 {
 			return err
 		}
@@ -40,10 +41,10 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 }
 
 // choose shows the plan until an arc is chosen; 0 for none.
-func (f *dialFlags) choose(w world, reach map[int]reached) (int, error) {
+func (f *dialFlags) choose(w world, reach map[int]reached, worry string) (int, error) {
 	ctx, stop := untilHangup()
 	defer stop()
-	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Plain: f.plain, In: w.in, Out: w.out,
+	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in, Out: w.out,
 		Check: func(n int) (why, hinted string) {
 			if reach[n].open != "" {
 				return "", ""
@@ -69,14 +70,17 @@ func (f *dialFlags) fits(n int) error {
 	return err
 }
 
+// onScreen are the words of an arc's standing, as the screen knows them.
+var onScreen = map[lines.Standing]pane.Standing{lines.IsSet: pane.SetUp, lines.IsCut: pane.BeenCut, lines.Checked: pane.Checked, lines.Out: pane.Missed}
+
 func standings(reach map[int]reached) map[int]pane.Standing {
 	out := map[int]pane.Standing{}
 	for n, r := range reach {
-		switch {
-		case r.open != "":
+		if s, ok := onScreen[r.standing]; ok {
+			out[n] = s
+		}
+		if r.open != "" {
 			out[n] = pane.Begun
-		case r.set:
-			out[n] = pane.SetUp
 		}
 	}
 	return out
@@ -95,14 +99,14 @@ func sameArc(a, b *job.Arc) bool {
 
 // reached is how far an arc is.
 type reached struct {
-	set  bool   // a setting of it is accepted
-	open string // the journal in which a setting of it is open
+	standing lines.Standing
+	open     string // the journal in which a setting of it is open
 }
 
 // progress looks through the journals of the data folder, and one that is named, for settings of the
-// drawing's arcs.
-func (f *dialFlags) progress(w world) map[int]reached {
-	out := map[int]reached{}
+// drawing's arcs, and for the blend to worry about most once one is accepted.
+func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
+	reach = map[int]reached{}
 	_, all, err := allSessions(w)
 	if err != nil {
 		all = nil // then what is to be opened says so
@@ -110,28 +114,25 @@ func (f *dialFlags) progress(w world) map[int]reached {
 	if f.journal != "" {
 		all = append(all, look(f.journal))
 	}
+	made, _ := f.planned.made(all)
+	x, err := lines.NewBlends(f.planned.Planned, settings(made), believed(made), f.planned.line.Unit)
+	if err == nil && len(made) > 0 { // before that every blend is as good as the tolerance
+		worry = x.WorstWords()
+	}
+	for _, a := range x.Arcs {
+		reach[a.N] = reached{standing: a.State}
+	}
 	sum := digest("", f.planned.text).SHA256
 	for i := range all {
-		for k := range all[i].accepted {
-			f.note(out, sum, all[i].accepted[k].state.Set, func(r *reached) { r.set = true })
+		set := all[i].state.Set
+		if !all[i].open() || set.Arc == nil || !ofDrawing(set, sum) {
+			continue
 		}
-		if all[i].open() {
-			f.note(out, sum, all[i].state.Set, func(r *reached) { r.open = all[i].path })
+		for _, n := range f.planned.arcsFor(set) {
+			reach[n] = reached{reach[n].standing, all[i].path}
 		}
 	}
-	return out
-}
-
-// note notes a setting at the arc that it is for.
-func (f *dialFlags) note(out map[int]reached, sum string, set *session.Opened, how func(*reached)) {
-	if set == nil || set.Arc == nil || !ofDrawing(set, sum) {
-		return
-	}
-	for _, n := range f.planned.arcsFor(set) {
-		r := out[n]
-		how(&r)
-		out[n] = r
-	}
+	return reach, worry
 }
 
 // arcsFor lists the arcs of the plan that a setting for an arc is for, by their numbers.

@@ -67,7 +67,7 @@ func TestPlanOnATerminal(t *testing.T) {
 	}
 	x.shows("a accepts")
 	x.types("a")
-	x.shows("plan of plate", "1 of 11 arcs set", "✓ set")
+	x.shows("plan of plate", "1 of 11 arcs set", "✓ set", "worry most about blend ")
 	x.types("q")
 	x.ends(exitDone)
 }

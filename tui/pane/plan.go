@@ -20,8 +20,14 @@ const (
 	ToDo    Standing = iota
 	Begun            // a setting of it is open
 	SetUp            // a setting of it is accepted
+	BeenCut          // and it is cut
+	Checked          // and measured, inside its tolerance
+	Missed           // and measured, outside
 	Trouble          // it cannot be cut as it is
 )
+
+// done reports whether a setting of the arc is accepted, whatever came of it.
+func (s Standing) done() bool { return s >= SetUp && s <= Missed }
 
 // PlanView is everything that the zones of a plan may show. Rows are the elements in the order in which
 // they are cut; Chosen is the present row.
@@ -31,6 +37,7 @@ type PlanView struct {
 	Reach  map[int]Standing // by number; of what is not in it the plan itself knows
 	Rows   []int
 	Chosen int
+	Worry  string // the blend to worry about most, with its figure; empty where nothing is set
 	Status string
 	Alarm  bool
 	Page   bool // a page lies over the work zones
@@ -105,6 +112,12 @@ func (v *PlanView) word(row int) string {
 	switch {
 	case s == SetUp:
 		return t.Good.Render(g.Tick + " set")
+	case s == BeenCut:
+		return t.Good.Render(g.Bar + " cut")
+	case s == Checked:
+		return t.Good.Render(g.Tick + " checked")
+	case s == Missed:
+		return t.Bad.Render(g.Cross + " out")
 	case s == Begun:
 		return t.Doubt.Render(g.Query + " begun")
 	case s == Trouble:
@@ -114,7 +127,7 @@ func (v *PlanView) word(row int) string {
 	case v.Plan.Arc(n) == nil:
 		return t.Dim.Render("straight")
 	}
-	return "to do"
+	return g.Dot + " to do"
 }
 
 // PlanAim is the top line: the part, and how much of it is set.
@@ -122,7 +135,7 @@ func PlanAim(v *PlanView, w int) string {
 	t, dot := v.Theme, " "+v.Theme.Glyphs.Dot+" "
 	set := 0
 	for i := range v.Plan.Arcs {
-		if v.standing(v.Plan.Arcs[i].N) == SetUp {
+		if v.standing(v.Plan.Arcs[i].N).done() {
 			set++
 		}
 	}
@@ -231,7 +244,7 @@ func (v *PlanView) about(w int) []string {
 func PlanPicture(v *PlanView, w, h int) string {
 	p := plot.Plan{Pieces: make([]plot.Piece, len(v.pieces))}
 	for i, e := range v.pieces {
-		e.Chosen, e.Done = e.N == v.N(), v.standing(e.N) == SetUp
+		e.Chosen, e.Done = e.N == v.N(), v.standing(e.N).done()
 		p.Pieces[i] = e
 		if a := v.Plan.Arc(e.N); e.Chosen && a != nil {
 			p.Axis = &e.Centre
@@ -275,6 +288,10 @@ func PlanNext(v *PlanView, w, h int) string {
 		rows = append(rows, "")
 	}
 	said := t.Dim.Render(clause(t, v.say(v.Status), w))
+	if v.Status == "" && v.Worry != "" {
+		words := v.say(v.Worry)
+		said = t.Doubt.Render(clause(t, first(w, []string{t.Glyphs.Query + " worry most about blend " + words, t.Glyphs.Query + " blend " + words}), w))
+	}
 	if v.Alarm {
 		said = t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.say(v.Status), w))
 	}
@@ -293,6 +310,8 @@ func PlanHelp(v *PlanView, w, h int) string {
 		"the arcs stand in the order in which they are cut; the picture is seen from above, X to the right",
 		"up and down choose an arc, Enter sets it up: its swing radius is the target, the job file says the rest",
 		g.Tick + " set: accepted in a journal    " + g.Query + " begun: Enter goes on with it",
+		g.Bar + " cut    " + g.Tick + " checked: measured inside its tolerance    " + g.Cross + " out: measured outside",
+		"the last line but one names the blend whose step is to be worried about most, with its figure; trammel blends tells them all",
 		g.Arrow + " next: the first that is to do    " + g.Cross + " problem: see what stands below the list",
 		"the heavy line is the chosen arc, " + g.Axis + " its centre, the broken line the way of the cutter's axis",
 		"spindle off and isolated before a hand or an indicator goes near it",
