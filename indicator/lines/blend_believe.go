@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
@@ -106,30 +107,36 @@ func (b *believer) standing(a *plan.Arc, s *session.State) {
 	}
 }
 
-// made adds a setting that is made.
+// made adds a setting that is made. A sweep that finds a table's axis, off which a slide then sets the swing
+// radius, says nothing of how the work stands on the table.
 func (b *believer) made(a *plan.Arc, m *Made) {
 	s := &m.State
 	b.standing(a, s)
 	b.At[a.N] = len(b.Settings)
 	f, known := foundBy(s)
+	setOff := s.Set.Job.Target.SetOff != nil
 	var set plan.Setting
-	if known {
+	if known && !setOff {
 		set.Centre = f.Circle.Centre
 		set.Cov, known = f.Own()
 	}
-	if !known {
-		b.assume("arc %d: how sure its centre is is not known, the tolerance stands for it", a.N)
+	if !known || setOff {
+		b.assume("arc %d: its setting does not tell how sure its centre is, the tolerance stands for it", a.N)
 		set.Cov = b.toCome(s.Set.Job.Target)
 	}
 	cut := FinishOf(s)
-	v := f.Swing()
+	v, _ := s.Swing(&f)
 	switch {
 	case cut.Measured:
 		set.Radius = cut.Radius - a.Radius
 		b.ownRadius(&set, b.doubts.Measured)
 		b.cut[a.N], b.Measured = true, true
-	case v.Known() && v.Sure():
+	case known && v.V > 0 && v.Sure():
 		set.Radius = v.V - a.Swing + cut.Stock
+		if setOff { // where the axis lies and how far the slide has gone are in it, and no sweep's reach
+			b.ownRadius(&set, v.U/fit.Coverage(math.Inf(1)))
+			break
+		}
 		b.common(s, f)
 	default:
 		b.assume("arc %d: no swing radius is known of its setting, its figure stands for it, give or take the tolerance", a.N)

@@ -78,7 +78,9 @@ func (m *blendMaker) arc(n int, made []Made) BlendArc {
 		}
 		a.Journal = made[i].Journal
 		if f, ok := foundBy(&made[i].State); ok {
-			a.Swing = in(m.u, f.Swing())
+			if v, ok := made[i].State.Swing(&f); ok {
+				a.Swing = in(m.u, v)
+			}
 		}
 	}
 	return a

@@ -13,6 +13,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
 )
 
 // rimPlan is the rim of the quadrant plate, cut with a cutter of 6: arcs 1, 3, 4, 5, 7 and 8, and straights 2
@@ -41,7 +42,6 @@ type truth struct {
 	e         geom.Point
 	reach     float64 // by its limit of error
 	reference float64
-	tilt      float64
 	repeats   float64
 }
 
@@ -55,7 +55,7 @@ func setting(t *testing.T, p *plan.Part, is truth, worked ...session.Worked) lin
 	}
 	reach := 30 - a.Swing
 	set := session.Opened{Arc: a, Steps: true, Job: job.Job{
-		Setup:  indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach, ReferenceLimit: is.reference, TiltLimit: is.tilt, SweepHeight: 1},
+		Setup:  indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach, ReferenceLimit: is.reference},
 		Dial:   indicator.Dial{Graduation: 0.01, ReadsTo: 0.2, Repeatability: is.repeats},
 		Target: job.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
 		Cut:    &job.Cut{Hollow: a.Side == "outside", Cutter: a.Cutter},
@@ -219,3 +219,62 @@ func skipTo(c session.Chore) []session.Worked {
 }
 
 func answered(c session.Chore, v float64) session.Worked { return session.Worked{Step: c, Value: &v} }
+
+// A swing radius that a slide has set off the table's axis: the axis lies 0.004 to the right of the spindle, which
+// goes 19.008 to the right, by a readout of 0.01, told and not read back. So the slide's own doubt is a step by
+// √12 and by √3, 0.0064550, beside the sweep's of where the axis is. The centre of the work on the table nobody
+// has swept: the tolerance's 0.02/2 stands for it along any line.
+func TestSetOffTheAxis(t *testing.T) {
+	p := rimPlan(t)
+	m := setting(t, p, truth{n: 3, e: geom.Point{X: 0.004}, repeats: 0.003})
+	set := *m.State.Set
+	set.Steps, set.Job.Setup.ReachKnown = false, false
+	set.Job.Target.SetOff = &job.SetOff{Slide: "x", Way: slide.Increase}
+	set.Machine.Slides = []slide.Slide{{Name: "x", Readout: true, Step: 0.01}}
+	s := session.State{}.Apply(set)
+	for k := range 6 {
+		s = s.Apply(session.Took{Bearing: geom.FromDegrees(float64(60 * k)), Reading: -0.004 * math.Cos(float64(k)*math.Pi/3)})
+	}
+	s = s.Apply(session.Swept{Why: session.ByVerdict}).Apply(session.Told{Step: 1, Of: 1, Wind: slide.Wind{Slide: "x", Travel: 19.008}, SetOff: true, Open: true}).
+		Apply(session.Wound{Slide: "x"}).Apply(session.Settled{}).Apply(session.Accepted{})
+	m.State = s
+	b := lines.Believe(p, []lines.Made{m}, shopDoubts)
+	got := b.Settings[b.At[3]]
+	v, ok := s.Swung()
+	if !ok || math.Abs(got.Radius-0.004) > 1e-9 || got.Centre != (geom.Point{}) {
+		t.Fatalf("%v %v: beside by %v, centre %v, want 0.004 and none", v, ok, got.Radius, got.Centre)
+	}
+	if u := math.Sqrt(got.Cov[0][0]); math.Abs(1.959964*u-v.U) > 1e-6 || u < 0.0064550 || got.Cov[0][1] != 0 {
+		t.Errorf("u of the radius %v, want %v, more than 0.00646 of the slide", u, v.U/1.959964)
+	}
+	if math.Abs(got.Cov[1][1]-0.0001) > 1e-12 || len(b.Held) != 1 {
+		t.Errorf("centre's variance %v, told %q, want 0.0001 and that it is not swept", got.Cov[1][1], b.Held)
+	}
+}
+
+// How an arc comes to its radius behind the sweep, by hand: swung at 42 with a cutter of 8, metal inside, so 38 is
+// meant, and 0.3 is left on. The last wind goes from what was measured to 38.
+func TestFinishOf(t *testing.T) {
+	skip := func(c session.Chore) session.Worked { return session.Worked{Step: c, Skipped: true} }
+	done := func(c session.Chore) session.Worked { return session.Worked{Step: c} }
+	leave, wind, cut := done(session.LeaveStock), done(session.LastWind), done(session.Cut)
+	for _, c := range []struct {
+		name   string
+		worked []session.Worked
+		want   lines.Finish
+	}{
+		{"nothing yet", nil, lines.Finish{}},
+		{"stock left on, the rest to come", []session.Worked{leave}, lines.Finish{}},
+		{"wound back by the stock, not measured", []session.Worked{leave, skip(session.Measure), wind, cut}, lines.Finish{}},
+		{"cut with the stock on", []session.Worked{leave, skip(session.Measure), skip(session.LastWind), cut}, lines.Finish{Stock: 0.3}},
+		{"measured and wound in", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut}, lines.Finish{Measured: true, Radius: 38}},
+		{"measured, wind to come", []session.Worked{leave, answered(session.Measure, 38.32)}, lines.Finish{Measured: true, Radius: 38}},
+		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, lines.Finish{Measured: true, Radius: 38.32}},
+		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, lines.Finish{Measured: true, Radius: 38.01}},
+	} {
+		s := session.State{Worked: c.worked, Set: &session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 42}, Cut: &job.Cut{Cutter: 8, Stock: 0.3}}}}
+		if got := lines.FinishOf(&s); got != c.want {
+			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
+		}
+	}
+}
