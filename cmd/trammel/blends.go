@@ -186,13 +186,10 @@ func (p *planned) named(w world, names []string) (all []listed, err error) {
 		}
 		l := listed{name: filepath.Base(r.name), path: name}
 		at := func(event int) time.Time { return r.events[event-1].T }
-		if err := replaySteps(r.events, func(st session.Step) error {
+		session.HistoryOf(r.events, func(st session.Step) {
 			l.accepted = keep(l.accepted, st, at)
 			l.state = st.After
-			return nil
-		}); err != nil {
-			return nil, err
-		}
+		})
 		if err := p.belongs(&l, r.name); err != nil {
 			return nil, err
 		}
