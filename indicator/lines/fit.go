@@ -25,7 +25,9 @@ type Fit struct {
 	Along *Along `json:"along,omitempty"`
 	// Table is the table angle, degrees, at which a centre that is off lies towards the indicator; nil
 	// where no table is turned.
-	Table     *Number    `json:"table,omitempty"`
+	Table *Number `json:"table,omitempty"`
+	// Ring is what the ring shows, degrees, towards a centre that is off, where places are told by it; else nil.
+	Ring      *Number    `json:"ring,omitempty"`
 	Sigma     Number     `json:"sigma"`
 	Dof       Number     `json:"dof"`
 	Residuals []Number   `json:"residuals"`
@@ -45,6 +47,9 @@ type Centre struct {
 	X Value `json:"x"`
 	Y Value `json:"y"`
 }
+
+// towards prints one to a tenth of a degree; a full turn is 0.
+func towards(deg Number) string { return Degrees(math.Mod(roundTo(float64(deg), 1), 360)) }
 
 // Suspect is a reading that does not fit the others.
 type Suspect struct {
@@ -224,10 +229,13 @@ func (x Fit) Text() string {
 	if x.Centre != nil && x.Setup != indicator.Points { // coordinates have no axis to be off
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
 		if !isNaN(x.Bearing) {
-			fmt.Fprintf(&b, " towards %s", Degrees(roundTo(float64(x.Bearing), 1)))
+			fmt.Fprintf(&b, " towards %s", towards(x.Bearing))
+			if x.Ring != nil {
+				fmt.Fprintf(&b, " (ring %s)", towards(*x.Ring))
+			}
 		}
 		if x.Table != nil {
-			fmt.Fprintf(&b, " of the table: towards the indicator at table angle %s", Degrees(roundTo(float64(*x.Table), 1)))
+			fmt.Fprintf(&b, " of the table: towards the indicator at table angle %s", towards(*x.Table))
 		}
 	}
 	if !isNaN(x.Sigma) {

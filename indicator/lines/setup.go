@@ -196,7 +196,7 @@ func SlideName(name string) string {
 func obstacles(s *session.State) string {
 	var all []string
 	for _, o := range s.Set.Job.Sweep.Obstacles {
-		all = append(all, Degrees(o.From.Degrees360())+" to "+Degrees(o.To.Degrees360()))
+		all = append(all, PlaceIn(s, o.From, s.Set.Bearings)+" to "+PlaceIn(s, o.To, s.Set.Bearings))
 	}
 	if n := len(all) - 1; n > 0 {
 		return strings.Join(all[:n], ", ") + " and " + all[n]

@@ -182,6 +182,10 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	}
 	bearings, readings, station := s.Readings(&f)
 	l.Fit = NewFit(&f, bearings, readings, s.Judge(&f), u)
+	if s.Set.Bearings == session.ByRing && !isNaN(l.Fit.Bearing) {
+		ring := Number(s.RingAt(f.Circle.Centre.Bearing()))
+		l.Fit.Ring = &ring
+	}
 	for i := range l.Suspects {
 		l.Suspects[i].Reading = station[l.Suspects[i].Reading-1]
 	}
