@@ -55,8 +55,8 @@ known by its drawing and by its arc's centre, radius, ends and swing radius.`,
 	}
 	f.add(cmd)
 	fl := cmd.Flags()
-	fl.Var(&f.cutterError, "cutter-error", "limit of error of each cutter's diameter (default 0.01 mm)")
-	fl.Var(&f.measuredError, "measured-error", "standard uncertainty of a checked arc's radius (default 0.005 mm)")
+	fl.Var(&f.cutterError, "cutter-error", "limit of error of each cutter's diameter (default: as the newest setting's job says, else 0.01 mm)")
+	fl.Var(&f.measuredError, "measured-error", "standard uncertainty of a checked arc's radius (default: as the newest setting's job says, else 0.005 mm)")
 	fl.Var(&f.tolerance, "tolerance", "on the swing radius of settings to come (default: as of the newest setting, else 0.02 mm)")
 	fl.Var(&f.centreTolerance, "centre-tolerance", "on the centre of settings to come (default: as of the newest setting, else 0.02 mm)")
 	return cmd
@@ -113,17 +113,22 @@ func (f *blendsFlags) doubts(made []newest, u geom.Unit) lines.Doubts {
 	return d
 }
 
-// believed are the doubts where nobody says otherwise: tolerances as of the newest setting that has them.
+// believed are the doubts where nobody says otherwise: each as of the newest setting that has it.
 func believed(made []newest) lines.Doubts {
 	d := lines.Doubts{Cutter: cutterError, Measured: measuredError, Tolerance: toleranceSet, CentreTolerance: toleranceSet}
-	var tol, centre time.Time
-	for i := range made {
-		t := made[i].State.Set.Job.Target
-		if t.Tolerance > 0 && !made[i].at.Before(tol) {
-			d.Tolerance, tol = t.Tolerance, made[i].at
+	byTime := slices.SortedStableFunc(slices.Values(made), func(a, b newest) int { return a.at.Compare(b.at) })
+	take := func(at *float64, v float64) {
+		if v > 0 {
+			*at = v
 		}
-		if t.CentreTolerance > 0 && !made[i].at.Before(centre) {
-			d.CentreTolerance, centre = t.CentreTolerance, made[i].at
+	}
+	for i := range byTime {
+		j := &byTime[i].State.Set.Job
+		take(&d.Tolerance, j.Target.Tolerance)
+		take(&d.CentreTolerance, j.Target.CentreTolerance)
+		if j.Cut != nil {
+			take(&d.Cutter, j.Cut.CutterLimit)
+			take(&d.Measured, j.Cut.MeasuredError)
 		}
 	}
 	return d

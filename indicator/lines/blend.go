@@ -140,7 +140,7 @@ func (x *Blends) aim(a BlendAim) string {
 		if r < 0 {
 			way = "smaller"
 		}
-		said = append(said, fmt.Sprintf("swing radius %s %s, to %s", geom.FormatFixed(math.Abs(r), places), way, geom.FormatFixed(float64(a.Swing), places)))
+		said = append(said, fmt.Sprintf("swing radius %s %s, to %s (bias %s)", geom.FormatFixed(math.Abs(r), places), way, geom.FormatFixed(float64(a.Swing), places), geom.FormatSigned(r, places)))
 	}
 	if cx, cy := float64(a.Centre[0]), float64(a.Centre[1]); !tiny(math.Hypot(cx, cy), x.Unit) {
 		away := geom.Point{X: -cx, Y: -cy}.Bearing()

@@ -76,7 +76,7 @@ type believer struct {
 	part   *plan.Part
 	doubts Doubts
 	shared map[common]int // index of a source
-	cut    map[int]bool   // arcs whose own radius is measured, by number: no cutter enters any more
+	cut    map[int]bool   // arcs whose own radius is measured, or taught by others, by number: no cutter enters any more
 }
 
 // common is what several settings have in common: a figure of the job, with its limit of error.
@@ -135,6 +135,12 @@ func (b *believer) made(a *plan.Arc, m *Made) {
 		set.Radius = v.V - a.Swing + cut.Stock
 		if setOff { // where the axis lies and how far the slide has gone are in it, and no sweep's reach
 			b.ownRadius(&set, v.U/fit.Coverage(math.Inf(1)))
+			break
+		}
+		if s.Bias.Limit > 0 { // checked arcs have taught what reach, reference and cutter do together
+			set.Radius -= s.Bias.By
+			set.Cov[0][0] += s.Bias.Limit * s.Bias.Limit / 3
+			b.cut[a.N] = true
 			break
 		}
 		b.common(s, f)

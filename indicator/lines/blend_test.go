@@ -278,3 +278,28 @@ func TestFinishOf(t *testing.T) {
 		}
 	}
 }
+
+// Set 0.018 smaller by what checked arcs have taught: the arc is then believed to come out as meant, give or take
+// what they left open, 0.009/√3, and neither reach nor cutter enters once more. By a figure of one's own it is
+// believed smaller by as much. Arc 3 has its metal inside, and what it meets, straight 2, is cut with the same
+// cutter.
+func TestBiased(t *testing.T) {
+	p := rimPlan(t)
+	for _, c := range []struct{ limit, radius, more float64 }{{0, -0.018, 0}, {0.009, 0, 0.009 * 0.009 / 3}} {
+		m := setting(t, p, truth{n: 3, beside: -0.018, reach: 0.03, repeats: 0.003})
+		plain := lines.Believe(p, []lines.Made{m}, shopDoubts)
+		m.State.Bias = session.Biased{By: -0.018, Limit: c.limit}
+		b := lines.Believe(p, []lines.Made{m}, shopDoubts)
+		got, was := b.Settings[b.At[3]], plain.Settings[plain.At[3]]
+		if math.Abs(got.Radius-c.radius) > 1e-9 || math.Abs(got.Cov[0][0]-was.Cov[0][0]-c.more) > 1e-12 {
+			t.Errorf("limit %v: beside by %v, variance %v more, want %v and %v", c.limit, got.Radius, got.Cov[0][0]-was.Cov[0][0], c.radius, c.more)
+		}
+		want := len(plain.Sources)
+		if c.limit > 0 {
+			want-- // the reach
+		}
+		if len(b.Sources) != want {
+			t.Errorf("limit %v: %d sources, want %d", c.limit, len(b.Sources), want)
+		}
+	}
+}
