@@ -93,11 +93,15 @@ func (l *timeline) moment(n int, st session.Step) pane.Moment {
 	return m
 }
 
-// notesTo are the notes up to event n, with their numbers and times.
+// notesTo are the notes up to event n and later ones about it or what was before, with their numbers and times.
 func (l *timeline) notesTo(n int) (out []string) {
 	for _, i := range l.notes {
 		r, _ := l.Record(i)
-		if e, ok := r.Event.(session.Noted); ok && i <= n {
+		e, ok := r.Event.(session.Noted)
+		switch {
+		case ok && e.About > 0 && (e.About <= n || i <= n): // what was written later is shown with what it is about
+			out = append(out, fmt.Sprintf("%d  %s  of event %d: %s", i, r.T.Format("15:04:05"), e.About, e.Text))
+		case ok && i <= n:
 			out = append(out, fmt.Sprintf("%d  %s  %s", i, r.T.Format("15:04:05"), e.Text))
 		}
 	}

@@ -76,6 +76,16 @@ func TestReplayMoves(t *testing.T) {
 	}
 }
 
+// A remark that was written later is shown with the event that it is about, not before.
+func TestReplayLaterNote(t *testing.T) {
+	all := records(t, "v1-misread.jsonl")
+	all = append(all, session.Record{N: len(all) + 1, T: begin, Event: session.Noted{Text: "a chip under the tip", About: 7}})
+	d := &driver{t: t, model: tui.NewReplay(tui.ReplayConfig{Events: all, At: 6}, colours(termenv.Ascii, false))}
+	d.Size(80, 24).Type("n").Expect(Line("notes"), Nowhere("a chip under the tip"))
+	d.Press(tea.KeyRight).Expect(Line("event 7 of 59"), Line("of event 7: a chip under the tip"))
+	d.Press(tea.KeyEnd).Expect(Line("noted of event 7: a chip under the tip"))
+}
+
 // The biggest surprise of a misread sweep is the misread; the next press goes to the next.
 func TestReplaySurprise(t *testing.T) {
 	d, _ := replayed(t, "v1-misread.jsonl", 0, false)

@@ -196,7 +196,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		}
 	}()
 	// That no word can be left of who writes does the session no harm.
-	_ = o.journal.Sign(fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version()))
+	_ = o.journal.Sign(signature(w))
 	if err = bringsArcs(f, &state); err != nil {
 		return nil, err
 	}
@@ -217,6 +217,11 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}
 	return o, err
+}
+
+// signature says who writes a journal.
+func signature(w world) string {
+	return fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version())
 }
 
 // unitFits refuses a unit that a screen would not show, before anything is written.

@@ -225,6 +225,8 @@ type (
 	NotedLine struct {
 		Say  string `json:"say"`
 		Note string `json:"note"`
+		// About is the event that it is about, where it was written later.
+		About int `json:"about,omitempty"`
 	}
 )
 

@@ -115,7 +115,7 @@ func event(st session.Step, u geom.Unit) []Line {
 	case session.Restarted:
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
-		return []Line{NotedLine{Say: "noted", Note: e.Text}}
+		return []Line{NotedLine{Say: "noted", Note: e.Text, About: e.About}}
 	case session.Loaded, session.Told, session.Settled, session.Closing, session.Drifted:
 		// Their sequel, the next question, says it all.
 	}

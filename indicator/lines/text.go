@@ -252,4 +252,9 @@ func (l AgainLine) Text() string {
 }
 
 // Text: see [Line].
-func (l NotedLine) Text() string { return "noted: " + l.Note }
+func (l NotedLine) Text() string {
+	if l.About > 0 {
+		return fmt.Sprintf("noted of event %d: %s", l.About, l.Note)
+	}
+	return "noted: " + l.Note
+}

@@ -37,6 +37,7 @@ type Setting struct {
 	// Accepted is the event of the acceptance, 0 where the setting is open; stood is what was accepted.
 	Accepted int
 	stood    session.State
+	opened   int // the event that opens it
 	// Steps are the steps of the order at the machine that stand, in words.
 	Steps []string
 }
@@ -62,9 +63,11 @@ type Wind struct {
 	Reading     *float64
 }
 
-// Note is a remark, with the event that it is.
+// Note is a remark, with the event that it is; About is the event that it is about, 0 where it was not
+// written later.
 type Note struct {
 	Event int
+	About int
 	At    time.Time
 	Text  string
 }
@@ -117,6 +120,16 @@ func (m *maker) setting() *Setting {
 	return nil
 }
 
+// settingOf is the setting that an event is of; the present one for 0.
+func (m *maker) settingOf(event int) *Setting {
+	for i := range m.r.Settings[:len(m.r.Settings)-1] {
+		if event > 0 && event < m.r.Settings[i+1].opened {
+			return &m.r.Settings[i]
+		}
+	}
+	return m.setting()
+}
+
 // finish puts what stands into the setting that ends.
 func (m *maker) finish() {
 	set := m.setting()
@@ -136,7 +149,7 @@ func (m *maker) event(r session.Record) {
 	if o, opens := r.Event.(session.Opened); opens {
 		m.finish()
 		m.now, m.undo = progress{}, nil
-		m.r.Settings = append(m.r.Settings, Setting{N: len(m.r.Settings) + 1, By: o.By, Machine: o.Machine.Name, Program: o.Program, Unit: m.unit(o.Job.Unit), Begun: r.T})
+		m.r.Settings = append(m.r.Settings, Setting{N: len(m.r.Settings) + 1, By: o.By, Machine: o.Machine.Name, Program: o.Program, Unit: m.unit(o.Job.Unit), Begun: r.T, opened: r.N})
 	}
 	set := m.setting()
 	if set == nil {
@@ -232,8 +245,11 @@ func (m *maker) entry(r session.Record, st session.Step) {
 		x.Kind, x.Bearing, x.Text, again = "skipped", &b, string(e.Off), e.Again
 	case session.Noted:
 		x.Kind, x.Text = "note", e.Text
-		set := m.setting()
-		set.Notes = append(set.Notes, Note{r.N, r.T, e.Text})
+		if e.About > 0 {
+			x.Text = fmt.Sprintf("of event %d: %s", e.About, e.Text)
+		}
+		set := m.settingOf(e.About)
+		set.Notes = append(set.Notes, Note{r.N, e.About, r.T, e.Text})
 	case session.Worked:
 		x.Kind, x.Name = "step", ""
 		if all := lines.Of(st, m.setting().Unit); len(all) > 0 {

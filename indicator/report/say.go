@@ -233,10 +233,18 @@ func (r *Report) Text() string {
 		section("what the machine taught", s.Taught())
 		var notes []string
 		for _, n := range s.Notes {
-			notes = append(notes, fmt.Sprintf("%s  %s", n.At.Format("15:04"), n.Text))
+			notes = append(notes, fmt.Sprintf("%s  %s%s", n.At.Format("15:04"), n.of(), n.Text))
 		}
 		section("notes", notes)
 	}
 	fmt.Fprintf(&b, "\ncautions\n  %s\n", strings.Join(Cautions, "\n  "))
 	return b.String()
+}
+
+// of says which event a later note is about.
+func (n *Note) of() string {
+	if n.About == 0 {
+		return ""
+	}
+	return fmt.Sprintf("of event %d: ", n.About)
 }

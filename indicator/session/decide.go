@@ -46,8 +46,11 @@ type (
 		Slide string
 		At    float64
 	}
-	// Note writes a remark into the journal.
-	Note struct{ Text string }
+	// Note writes a remark into the journal, about an event of it, or with 0 about what stands.
+	Note struct {
+		Text  string
+		About int
+	}
 )
 
 func (Open) command()        {}
@@ -84,10 +87,13 @@ func Decide(s State, c Command) (Event, error) {
 	if o, ok := c.(Open); ok {
 		return decideOpen(s, o)
 	}
-	switch s.Phase {
-	case Unopened:
+	note, remark := c.(Note)
+	switch {
+	case s.Phase == Unopened:
 		return nil, refuse("open one with a job and a machine file", "no setting is open")
-	case Ended:
+	case remark: // at any time, behind the accepted setting too
+		return decideNote(&s, note)
+	case s.Phase == Ended:
 		return nil, refuse("begin the next setting", "the setting is accepted and closed")
 	}
 	if s.touches() && needsNeedle(c) {
@@ -166,8 +172,6 @@ func Decide(s State, c Command) (Event, error) {
 		return decideHeight(s, c)
 	case Sense:
 		return decideSense(s, c)
-	case Note:
-		return decideNote(c.Text)
 	}
 	return nil, refuse("", "unknown command %T", c)
 }
@@ -363,9 +367,11 @@ func decideAccept(s State) (Event, error) {
 // maxNote bounds a note, so that a journal line stays a line.
 const maxNote = 2000
 
-func decideNote(text string) (Event, error) {
-	text = strings.TrimSpace(text)
+func decideNote(s *State, n Note) (Event, error) {
+	text := strings.TrimSpace(n.Text)
 	switch {
+	case n.About < 0 || n.About > s.Events:
+		return nil, refuse("replay shows the events with their numbers", "event %d, need one from 1 to %d", n.About, s.Events)
 	case text == "":
 		return nil, refuse("", "the note is empty, need some text")
 	case len(text) > maxNote:
@@ -373,7 +379,7 @@ func decideNote(text string) (Event, error) {
 	case !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
 		return nil, refuse("", "the note has characters that cannot be printed")
 	}
-	return Noted{Text: text}, nil
+	return Noted{Text: text, About: n.About}, nil
 }
 
 // Follow returns the decision that is due in a state, if one is: a sweep that has to be closed,

@@ -202,6 +202,9 @@ type Accepted struct {
 // Noted: a remark for the journal.
 type Noted struct {
 	Text string `json:"text"`
+	// About is the event, from 1, that a later remark is about; 0 where it is about what stood when it was
+	// written.
+	About int `json:"about,omitempty"`
 }
 
 func (Opened) kind() string    { return "opened" }

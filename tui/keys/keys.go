@@ -107,7 +107,7 @@ func For(s Situation) []Binding {
 		bind(Tilt, "height", when(s.Waits == session.ForWind || s.Waits == session.ForAccept, "no closed sweep stands"), "z"),
 		bind(Hold, "hold radius", s.unswept(), "h"),
 		bind(Bias, "bias", s.unbiased(), "j"),
-		bind(Note, "note", when(s.Waits != session.ForNothing, "the setting is closed"), "n"),
+		bind(Note, "note", "", "n"),
 	)
 	if s.Practice {
 		b = append(b, bind(Swap, "draw dial", when(s.reading(), "no reading is asked for"), "v"))

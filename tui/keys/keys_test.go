@@ -166,8 +166,8 @@ func TestWhichKeysCanAct(t *testing.T) {
 		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
 		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Hold, At, Bezel, Signs, Note}},
 		{"drift", Situation{Waits: session.ForDrift, Undo: true}, []Action{Even, Keep, Undo, Again, Hold, At, Bezel, Signs, Note}},
-		{"closed", Situation{}, nil},
-		{"a page", Situation{Page: true}, []Action{Enter}},
+		{"closed", Situation{}, []Action{Note}},
+		{"a page", Situation{Page: true}, []Action{Enter, Note}},
 		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, []Action{Retry}},
 		{"lost, a page", Situation{Waits: session.ForWind, Lost: true, Page: true}, []Action{Enter, Retry}},
 	}
