@@ -65,11 +65,12 @@ func (s *State) means() Means {
 }
 
 // finish keeps a measured arc, the first time that it is measured: with its stock on, for the last wind takes
-// out what was found then, and later than that for an arc whose stock was not measured.
+// out what was found then, and later than that for an arc whose stock was not measured. A radius that a slide has set off
+// an axis has no reach and no reference in it: it teaches nothing of these.
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
 	again := slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
-	if w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
+	if s.Set.Job.Target.SetOff != nil || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
 		return
 	}
 	f, err := s.Fit()
@@ -139,7 +140,7 @@ type Feedback struct {
 // Feedback says what the arcs so far have taught for this setting; ok is false where none was checked, or the
 // setting cuts no arc of a known side.
 func (s *State) Feedback() (fb Feedback, ok bool) {
-	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 {
+	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 || s.Set.Job.Target.SetOff != nil {
 		return fb, false
 	}
 	c := s.Set.Job.Cut

@@ -168,6 +168,25 @@ func TestWhichArcsSpeak(t *testing.T) {
 	}
 }
 
+// A swing radius that a slide has set off an axis knows no reach: its arcs teach nothing, and nothing is fed to it; a bias
+// of one's own word moves where the slide is sent.
+func TestSetOffTeachesNothing(t *testing.T) {
+	p := open(t, cuts(t, false, 0.001), near42(0, 0, 0))
+	shop{b: 0.02}.through(p)
+	s := p.state()
+	o := cuts(t, false, 0.001)
+	o.Job.Target.SetOff = &job.SetOff{Slide: "x", Way: 1}
+	o.Arcs = s.Arcs
+	s = s.Apply(o)
+	if fb, ok := s.Feedback(); ok {
+		t.Errorf("fed to a radius that a slide sets off: %+v", fb)
+	}
+	s.Phase = session.Cutting
+	if s = s.Apply(session.Worked{Step: session.CheckArc, Value: new(38.02)}); len(s.Arcs) != 1 {
+		t.Errorf("%d arcs, want the one before", len(s.Arcs))
+	}
+}
+
 // Not stated is told: the measurement's doubt, the reach's and the cutter's limits. An arc beyond all of them is odd.
 func TestFeedbackAssumes(t *testing.T) {
 	plain := func() session.Opened {

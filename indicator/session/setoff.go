@@ -128,7 +128,7 @@ func (s *State) nextSetOff(f *indicator.Found) (e Told, more bool) {
 	if !ok || s.SetOff.Winds >= mostSetOffs {
 		return e, false
 	}
-	t := s.Set.Job.Target
+	t := s.Target()
 	cross := s.cross()
 	along := cross.unit(cross.of(sl.Name))
 	// The axis lies e off the spindle: the slide has to go by as much, and by the radius beyond it; what is
@@ -150,7 +150,7 @@ func (s *State) setBack() Told {
 
 // setOffVerdict is what is proven of the swing radius that a slide has set.
 func (s *State) setOffVerdict(v job.Verdicts) job.Verdicts {
-	t := s.Set.Job.Target
+	t := s.Target()
 	if t.SetOff == nil {
 		return v
 	}
