@@ -28,10 +28,11 @@ type BlendArc struct {
 }
 
 // Blended is the step at one blend, + where the first element stands prouder of the metal; null where none is
-// foretold. After is the step with the advice taken.
+// foretold. Readout is At as the readout shows it, from the datum. After is the step with the advice taken.
 type Blended struct {
 	Between [2]int `json:"between"`
 	At      Place  `json:"at"`
+	Readout Place  `json:"readout"`
 	Tangent bool   `json:"tangent"`
 	Step    *Value `json:"step"`
 	Prouder *int   `json:"prouder"` // number of the element, null where neither is
@@ -102,6 +103,9 @@ func (s *Blended) name() string { return fmt.Sprintf("%d to %d", s.Between[0], s
 func (x *Blends) Words(i int) string {
 	s := &x.Blends[i]
 	where := fmt.Sprintf("%s at %s, %s", s.name(), plain(s.At[0], x.Unit), plain(s.At[1], x.Unit))
+	if s.Readout != s.At {
+		where += fmt.Sprintf(" (readout %s, %s)", plain(s.Readout[0], x.Unit), plain(s.Readout[1], x.Unit))
+	}
 	switch {
 	case !s.Tangent:
 		return where + ": a corner, no step"

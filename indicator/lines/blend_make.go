@@ -26,7 +26,7 @@ func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string
 		x.Arcs = append(x.Arcs, m.arc(from.Part.Arcs[i].N, made))
 	}
 	for _, b := range from.Part.Blends {
-		x.Blends = append(x.Blends, Blended{Between: b.Between, At: m.place(b.At), Tangent: b.Tangent})
+		x.Blends = append(x.Blends, Blended{Between: b.Between, At: m.place(b.At), Readout: m.place(b.At.Sub(from.Options.Datum)), Tangent: b.Tangent})
 	}
 	for k, i := range m.Where {
 		m.step(&x.Blends[i], steps[k])
