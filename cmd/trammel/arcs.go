@@ -3,7 +3,9 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
@@ -122,10 +124,9 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 	for _, a := range x.Arcs {
 		reach[a.N] = reached{standing: a.State}
 	}
-	sum := digest("", f.planned.text).SHA256
 	for i := range all {
 		set := all[i].state.Set
-		if !all[i].open() || set.Arc == nil || !ofDrawing(set, sum) {
+		if !all[i].open() || !f.planned.drew(set) {
 			continue
 		}
 		for _, n := range f.planned.arcsFor(set) {
@@ -146,12 +147,21 @@ func (p *planned) arcsFor(set *session.Opened) (numbers []int) {
 	return numbers
 }
 
-// ofDrawing reports whether a setting was read from the drawing with a digest.
-func ofDrawing(set *session.Opened, sum string) bool {
-	for _, file := range set.Files {
-		if file.SHA256 == sum {
-			return true
-		}
+// drew reports whether a setting is for an arc of the plan's drawing: its opening names the file as it is now, or
+// holds the same outline. So a drawing that was saved again, or under another name, keeps its settings, and a
+// choice of layers, which makes another outline, loses none.
+func (p *planned) drew(set *session.Opened) bool {
+	if set.Arc == nil {
+		return false
 	}
-	return false
+	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == p.sum }) || sameOutline(set.Outline, p.runs)
+}
+
+// sameOutline reports whether two outlines are the same run by run; of none no one can say so.
+func sameOutline(a, b []geom.Chain) bool {
+	near := func(p, q geom.Point) bool { return p.Sub(q).Norm() <= sameMM }
+	same := func(e, o geom.Element) bool {
+		return near(e.Start, o.Start) && near(e.End, o.End) && near(e.At(0.5), o.At(0.5))
+	}
+	return len(a) > 0 && slices.EqualFunc(a, b, func(c, d geom.Chain) bool { return slices.EqualFunc(c, d, same) })
 }

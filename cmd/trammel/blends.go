@@ -44,7 +44,8 @@ come so that the steps get smaller. Of several settings of one arc the newest co
 Without a journal it reads those in the data folder.
 
 Give the flags that the settings were made with, --cutter above all: a setting is
-known by its drawing and by its arc's centre, radius, ends and swing radius.`,
+known by its drawing or the same outline, and by its arc's centre, radius, ends and
+swing radius.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.points == "" && len(args) == 0 {
 				return withHint(misuse("blends takes a drawing or --points, seen neither"), "name a file that ends in .dxf or .toml, and the journals behind it")
@@ -151,12 +152,11 @@ func settings(made []newest) []lines.Made {
 // made finds the newest accepted setting of each arc, in the order of the arcs, and tells which journals are
 // damaged: of those what stands before the damage counts.
 func (p *planned) made(all []listed) (made []newest, notes []string) {
-	sum := digest("", p.text).SHA256
 	for i := range all {
 		l, used := &all[i], false
 		for k := range l.accepted {
 			s := &l.accepted[k]
-			if s.state.Set.Arc == nil || !ofDrawing(s.state.Set, sum) {
+			if !p.drew(s.state.Set) {
 				continue
 			}
 			used = true
@@ -205,12 +205,11 @@ func (p *planned) named(w world, names []string) (all []listed, err error) {
 
 // belongs refuses a journal that no setting of the plan's arcs is accepted in.
 func (p *planned) belongs(l *listed, name string) error {
-	sum := digest(p.name, p.text)
 	var other *session.Opened // of another drawing, or of none
 	var arc *job.Arc          // of this drawing, and not in the plan
 	for i := range l.accepted {
 		switch set := l.accepted[i].state.Set; {
-		case set.Arc == nil || !ofDrawing(set, sum.SHA256):
+		case !p.drew(set):
 			other = set
 		case len(p.arcsFor(set)) > 0:
 			return nil
@@ -223,7 +222,7 @@ func (p *planned) belongs(l *listed, name string) error {
 		return withHint(fmt.Errorf("%s: a setting of arc %d of %s at swing radius %.6g %v, need one that is in the plan", name, arc.N, arc.Part, u.From(arc.Swing), u),
 			"give the flags that it was made with, like --layer and --cutter %.6g", u.From(arc.Cutter))
 	}
-	need := fmt.Errorf("need one of %s (sha256 %.12s…)", filepath.Base(p.name), sum.SHA256)
+	need := fmt.Errorf("need one of %s (sha256 %.12s…)", filepath.Base(p.name), p.sum)
 	elsewhere := "name the drawing that it was made from, or leave the journal out"
 	switch {
 	case other == nil && l.open():

@@ -114,6 +114,7 @@ type planned struct {
 	line lines.Plan
 	name string // of the file
 	text []byte // and what it holds
+	sum  string // the digest of that
 	runs []geom.Chain
 }
 
@@ -132,7 +133,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", label, err)
 	}
-	p := &planned{name: name, text: text}
+	p := &planned{name: name, text: text, sum: digest(name, text).SHA256}
 	p.Name = "part"
 	if name != "-" {
 		p.Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
