@@ -126,11 +126,15 @@ func (f Found) Rezeroed(by float64) Found {
 	return f
 }
 
+// Lean is the standard uncertainty, by the stated limit, of what leaning axes make of the swing radius and of either
+// component of the centre between sweep and cut, millimetres; 0 where none is stated. One machine leans one way.
+func (f *Found) Lean() float64 { return FromLimit(f.Setup.tilted()) }
+
 // Own returns the covariance of the swing radius and of the centre error's components, mm², without what
-// settings have in common, the errors of the reference's radius and of the reach: those do not average out
-// between two settings, and are reckoned once for both. It holds the readings' part with the correlations
+// settings have in common, the errors of the reference's radius and of the reach and what leaning axes do ([Found.Lean]):
+// those do not average out between two settings, and are reckoned once for both. It holds the readings' part with the correlations
 // that a part of a circle leaves, widened by (t/1.96)² so that ±1.96 u is the band of few readings too, and
-// the dial's, the lever's, the drift's, a held radius' and the tilt's. Where no swing radius is known its row
+// the dial's, the lever's, the drift's and a held radius'. Where no swing radius is known its row
 // is 0; ok is false where the spread is not known.
 func (f *Found) Own() (c [3][3]float64, ok bool) {
 	if f.Dof <= 0 {
@@ -139,6 +143,10 @@ func (f *Found) Own() (c [3][3]float64, ok bool) {
 	wide := fit.Coverage(f.Dof) / fit.Coverage(math.Inf(1))
 	read := float64(f.spread()*f.spread()) * wide * wide
 	all, _ := f.centre()
+	lean := f.Lean()
+	for i := 1; i < 3; i++ {
+		all[i][i] -= float64(lean * lean)
+	}
 	for i := range 3 {
 		for j := range 3 {
 			c[i][j] = f.Circle.Cofactor[i][j] * read
@@ -153,7 +161,7 @@ func (f *Found) Own() (c [3][3]float64, ok bool) {
 	}
 	for _, p := range f.Budget() {
 		switch p.Name {
-		case PartReadings, PartReference, PartReach:
+		case PartReadings, PartReference, PartReach, PartTilt:
 		case PartHeld:
 			v := float64(p.U * p.U)
 			c[0] = [3]float64{v, v * f.lean.X, v * f.lean.Y}

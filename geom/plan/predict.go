@@ -20,12 +20,13 @@ type Setting struct {
 }
 
 // Source is an unknown that several settings or cutters have in common: the reach, the reference's
-// radius, a cutter's diameter. It enters with sensitivities, by setting into δR and by cutter into δD;
-// what is not listed has none. So it cancels between two elements, or doubles, as it does at the machine.
+// radius, an axis that leans, a cutter's diameter. It enters with sensitivities, by setting into δR and
+// into e, and by cutter into δD; what is not listed has none. So it cancels between two elements, or doubles, as it does at the machine.
 type Source struct {
 	Name     string
 	U        float64 // standard uncertainty, millimetres
 	Settings []float64
+	Centres  []geom.Point
 	Cutters  []float64
 }
 
@@ -124,6 +125,9 @@ func (s *Situation) foretell(r row) Foretold {
 		for i, c := range src.Settings {
 			by += r.settings[i][0] * c
 		}
+		for i, c := range src.Centres {
+			by += r.settings[i][1]*c.X + r.settings[i][2]*c.Y
+		}
 		for i, c := range src.Cutters {
 			by += r.cutters[i] * c
 		}
@@ -171,8 +175,12 @@ func (s *Situation) check() error {
 		}
 	}
 	for i, src := range s.Sources {
-		if len(src.Settings) > len(s.Settings) || len(src.Cutters) > len(s.Cutters) ||
-			!finite(src.U) || !finite(src.Settings...) || !finite(src.Cutters...) {
+		xs := append([]float64{src.U}, src.Settings...)
+		for _, c := range src.Centres {
+			xs = append(xs, c.X, c.Y)
+		}
+		if len(src.Settings) > len(s.Settings) || len(src.Centres) > len(s.Settings) || len(src.Cutters) > len(s.Cutters) ||
+			!finite(xs...) || !finite(src.Settings...) || !finite(src.Cutters...) {
 			return &SituationError{"common source", i}
 		}
 	}

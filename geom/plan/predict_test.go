@@ -105,6 +105,29 @@ func TestCommonSources(t *testing.T) {
 	}
 }
 
+// What an axis that leans does to two centres alike cancels between their arcs, on either side of the metal; to a straight it
+// is there in full, as far as it goes along the normal. By hand: 0.01 along (1,0), the normal at 60° to it.
+func TestCommonCentres(t *testing.T) {
+	normal := at(0.5, math.Sqrt(0.75))
+	s := plan.Situation{Settings: make([]plan.Setting, 2), Sources: []plan.Source{{Name: "lean", U: 0.01, Centres: []geom.Point{at(1, 0), at(1, 0)}}}}
+	arc := func(setting int, kappa float64) plan.Cut { return plan.Cut{Setting: setting, Cutter: -1, Kappa: kappa} }
+	straight := plan.Cut{Setting: -1, Cutter: -1}
+	for name, c := range map[string]struct {
+		cuts [2]plan.Cut
+		u    float64
+	}{
+		"one side": {[2]plan.Cut{arc(0, 1), arc(1, 1)}, 0}, "across an S": {[2]plan.Cut{arc(0, 1), arc(1, -1)}, 0},
+		"to a straight": {[2]plan.Cut{arc(1, 1), straight}, 0.005},
+	} {
+		s.Joints = []plan.Joint{{Cuts: c.cuts, Normal: normal}}
+		steps, _, err := s.Steps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, name, steps[0].U, c.u, tiny)
+	}
+}
+
 // correlated draws δR, e_x, e_y with covariance L·Lᵀ.
 func correlated(rng *rand.Rand, l [3][3]float64) (dr float64, e geom.Point) {
 	z := [3]float64{rng.NormFloat64(), rng.NormFloat64(), rng.NormFloat64()}
@@ -188,6 +211,8 @@ func TestBadSituations(t *testing.T) {
 		{Settings: []plan.Setting{{Radius: math.NaN()}}, Joints: []plan.Joint{good}},
 		{Settings: []plan.Setting{{Tolerance: -1}}, Joints: []plan.Joint{good}},
 		{Settings: make([]plan.Setting, 1), Sources: []plan.Source{{U: 1, Settings: []float64{1, 1}}}},
+		{Settings: make([]plan.Setting, 1), Sources: []plan.Source{{U: 1, Centres: make([]geom.Point, 2)}}},
+		{Settings: make([]plan.Setting, 1), Sources: []plan.Source{{U: 1, Centres: []geom.Point{at(0, math.NaN())}}}},
 		{Settings: make([]plan.Setting, 1), Cutters: []float64{math.Inf(1)}},
 	} {
 		if _, _, err := s.Steps(); !errors.As(err, &want) {

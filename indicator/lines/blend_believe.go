@@ -118,7 +118,9 @@ func (b *believer) made(a *plan.Arc, m *Made) {
 	var set plan.Setting
 	if known && !setOff {
 		set.Centre = f.Circle.Centre
-		set.Cov, known = f.Own()
+		if set.Cov, known = f.Own(); known {
+			b.leans(&f)
+		}
 	}
 	if !known || setOff {
 		b.assume("arc %d: its setting does not tell how sure its centre is, the tolerance stands for it", a.N)
@@ -143,7 +145,7 @@ func (b *believer) made(a *plan.Arc, m *Made) {
 			b.cut[a.N] = true
 			break
 		}
-		b.common(s, f)
+		b.common(s, &f)
 	default:
 		b.assume("arc %d: no swing radius is known of its setting, its figure stands for it, give or take the tolerance", a.N)
 		b.ownRadius(&set, math.Sqrt(b.toCome(s.Set.Job.Target)[0][0]))
@@ -172,36 +174,51 @@ func foundBy(s *session.State) (indicator.Found, bool) {
 	return f, err == nil
 }
 
+// source returns the source of something in common, long enough for the setting that is added next.
+func (b *believer) source(c common, u float64) *plan.Source {
+	k, ok := b.shared[c]
+	if !ok {
+		k = len(b.Sources)
+		b.shared[c] = k
+		b.Sources = append(b.Sources, plan.Source{Name: c.name, U: u})
+	}
+	src := &b.Sources[k]
+	for len(src.Settings) <= len(b.Settings) {
+		src.Settings, src.Centres = append(src.Settings, 0), append(src.Centres, geom.Point{})
+	}
+	return src
+}
+
 // common notes what the setting's swing radius has in common with others: R = ρ + z − t, so the reference's
-// error enters as it is and the reach's the other way round. Figures of the job are taken, which the bezel
-// does not change.
-func (b *believer) common(s *session.State, f indicator.Found) {
+// error enters as it is and the reach's the other way round, and a leaning spindle as it is. Figures of the job are
+// taken, which the bezel does not change.
+func (b *believer) common(s *session.State, f *indicator.Found) {
 	if f.Circle.Hold {
 		return // the radius is the one that was held
 	}
-	j := &s.Set.Job.Setup
+	j, at := &s.Set.Job.Setup, len(b.Settings)
 	for _, c := range []struct {
 		common
-		by float64
+		u, by float64
 	}{
-		{common{indicator.PartReference, j.Touch, j.ReferenceRadius, j.ReferenceLimit}, 1},
-		{common{indicator.PartReach, 0, j.Reach, j.ReachLimit}, -1},
+		{common{indicator.PartReference, j.Touch, j.ReferenceRadius, j.ReferenceLimit}, indicator.FromLimit(j.ReferenceLimit), 1},
+		{common{indicator.PartReach, 0, j.Reach, j.ReachLimit}, indicator.FromLimit(j.ReachLimit), -1},
+		{common{indicator.PartTilt, 0, f.Setup.SweepHeight, f.Setup.TiltLimit}, f.Lean(), 1},
 	} {
-		if !(c.limit > 0) {
-			continue
+		if c.u > 0 {
+			b.source(c.common, c.u).Settings[at] = c.by
 		}
-		k, ok := b.shared[c.common]
-		if !ok {
-			k = len(b.Sources)
-			b.shared[c.common] = k
-			b.Sources = append(b.Sources, plan.Source{Name: c.name, U: indicator.FromLimit(c.limit)})
-		}
-		src := &b.Sources[k]
-		for len(src.Settings) <= len(b.Settings) { // this setting is the next that is added
-			src.Settings = append(src.Settings, 0)
-		}
-		src.Settings[len(b.Settings)] = c.by
 	}
+}
+
+// leans notes what the leaning axes do to the setting's centre: all settings' alike, so that it cancels between arcs.
+func (b *believer) leans(f *indicator.Found) {
+	u, at := f.Lean(), len(b.Settings)
+	if u == 0 {
+		return
+	}
+	b.source(common{indicator.PartTilt + " x", 0, f.Setup.SweepHeight, f.Setup.TiltLimit}, u).Centres[at] = geom.Point{X: 1}
+	b.source(common{indicator.PartTilt + " y", 0, f.Setup.SweepHeight, f.Setup.TiltLimit}, u).Centres[at] = geom.Point{Y: 1}
 }
 
 // toCome is the covariance of a setting of which only its tolerances are known: the radius anywhere inside its

@@ -173,6 +173,38 @@ func TestBelievedSourcesCancelAndDouble(t *testing.T) {
 	}
 }
 
+// One machine leans one way: between two arcs it cancels, in their radii on one side of the metal and in their centres
+// everywhere; across an S it doubles in the radii. By hand: 0.0005 over 10 makes 0.005/√3.
+func TestBelievedLean(t *testing.T) {
+	p := rimPlan(t)
+	step := func(first, second int, limit float64) plan.Foretold {
+		t.Helper()
+		made := []lines.Made{setting(t, p, truth{n: first, repeats: 0.003}), setting(t, p, truth{n: second, repeats: 0.003})}
+		for i := range made {
+			u := &made[i].State.Set.Job.Setup
+			u.TiltLimit, u.SweepHeight = limit, 10
+		}
+		b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
+		steps, _, err := b.Steps()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k, i := range b.Where {
+			if p.Blends[i].Between == [2]int{first, second} {
+				return steps[k]
+			}
+		}
+		t.Fatalf("no step from %d to %d", first, second)
+		return plan.Foretold{}
+	}
+	if level, leans := step(3, 4, 0), step(3, 4, 0.0005); math.Abs(leans.U-level.U) > 1e-12 {
+		t.Errorf("3 to 4: u %.6f leaning, %.6f level: it does not cancel", leans.U, level.U)
+	}
+	if level, leans := step(8, 1, 0), step(8, 1, 0.0005); math.Abs(leans.U-math.Hypot(level.U, 0.01/math.Sqrt(3))) > 1e-12 {
+		t.Errorf("8 to 1: u %.6f leaning, %.6f level: it does not double", leans.U, level.U)
+	}
+}
+
 // By hand: arc 3 (metal inside, radius 16) is swung 0.006 short of its figure, and arc 4 (the rim) 0.008 beyond:
 // the rim stands prouder by 0.014. Checked at 16.010 instead, arc 3 stands 0.010 proud, whatever its sweep and
 // its cutter say: the rim is lower by 0.002, and the measuring's doubt of 0.005 takes the place of the sweep's.
