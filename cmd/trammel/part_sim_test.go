@@ -6,6 +6,8 @@ import (
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"runtime"
+	"sync"
 	"testing"
 	"time"
 
@@ -81,8 +83,7 @@ func (s *simPart) either(limit float64) float64 { return limit * (2*s.chance.Flo
 
 // job is what the person at the machine states; the spread of a reading by nine of them, but never finer than half of
 // what the dial is read to.
-func (s *simPart) job(t testing.TB, arc *job.Arc) job.Job {
-	t.Helper()
+func (s *simPart) job(arc *job.Arc) (job.Job, error) {
 	sum, squares := 0.0, 0.0
 	for range simRepeats {
 		x := simNoise * s.chance.NormFloat64()
@@ -112,13 +113,9 @@ repeatability = %.5f
 `, arc.Swing+simReach, simRingOff, simReach, simReachOff, simLean*100, simHeight, max(spread, 0.001))
 	draft, err := job.ReadJob("job.toml", text)
 	if err != nil {
-		t.Fatal(err)
+		return job.Job{}, err
 	}
-	j, err := draft.For(arc)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
+	return draft.For(arc)
 }
 
 // world is the bench of a seed with the part's errors in it.
@@ -132,27 +129,31 @@ func (s *simPart) world(swing float64, seed uint64) practice.World {
 }
 
 // set plays an arc's setting to its acceptance.
-func (s *simPart) set(t testing.TB, n int) {
-	t.Helper()
+func (s *simPart) set(n int) error {
 	arc, err := job.ArcOf(s.plan, n, "quadrant-plate")
 	if err != nil {
-		t.Fatal(err)
+		return err
 	}
 	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
 	if err != nil {
-		t.Fatal(err)
+		return err
+	}
+	j, err := s.job(arc)
+	if err != nil {
+		return err
 	}
 	seed := s.chance.Uint64()
 	hands := practice.New(s.world(arc.Swing, seed), seed)
 	live := session.NewLive(session.State{}, &session.Memory{})
-	if _, err := live.Do(session.Open{Opened: session.Opened{Program: "test", Job: s.job(t, arc), Machine: m, Arc: arc}}, time.Time{}); err != nil {
-		t.Fatal(err)
+	if _, err := live.Do(session.Open{Opened: session.Opened{Program: "test", Job: j, Machine: m, Arc: arc}}, time.Time{}); err != nil {
+		return err
 	}
 	if err := hands.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
-		t.Fatalf("arc %d: %v", n, err)
+		return fmt.Errorf("arc %d: %w", n, err)
 	}
 	s.made = append(s.made, lines.Made{N: n, State: live.State()})
 	s.truth[n] = hands.Truth()
+	return nil
 }
 
 // stands is how far the cut element n stands out of the metal where it meets another at p, along the outward normal
@@ -188,21 +189,46 @@ func (s *simPart) stands(n int, p, normal geom.Point) float64 {
 
 // scored are the steps of one part against their predictions: how far each true one lies from the predicted, in
 // standard uncertainties.
-func scored(t testing.TB, p *plan.Part, seed uint64) []float64 {
-	t.Helper()
+func scored(p *plan.Part, seed uint64) ([]float64, error) {
 	s := newSimPart(p, seed)
 	for i := range p.Arcs {
-		s.set(t, p.Arcs[i].N)
+		if err := s.set(p.Arcs[i].N); err != nil {
+			return nil, err
+		}
 	}
 	b := lines.Believe(p, s.made, lines.Doubts{Tolerance: 0.03, CentreTolerance: 0.02, Cutter: simCutOff, Measured: 0.01})
 	steps, _, err := b.Steps()
 	if err != nil {
-		t.Fatal(err)
+		return nil, err
 	}
 	out := make([]float64, len(steps))
 	for k, f := range steps {
 		bl := p.Blends[b.Where[k]]
 		out[k] = (s.stands(bl.Between[0], bl.At, bl.Normal) - s.stands(bl.Between[1], bl.At, bl.Normal) - f.Value) / f.U
 	}
-	return out
+	return out, nil
+}
+
+// sideBySide does something for 0 to n − 1, as many at once as there are cores.
+func sideBySide(t testing.TB, n int, do func(i int) error) {
+	t.Helper()
+	errs, next := make([]error, n), make(chan int)
+	var wait sync.WaitGroup
+	for range runtime.GOMAXPROCS(0) {
+		wait.Go(func() {
+			for i := range next {
+				errs[i] = do(i)
+			}
+		})
+	}
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+	for i, err := range errs {
+		if err != nil {
+			t.Fatalf("%d: %v", i, err)
+		}
+	}
 }

@@ -3,9 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
-	"sync"
 	"testing"
 )
 
@@ -20,25 +18,14 @@ type coverage struct {
 	square []float64
 }
 
-// cover makes so many parts, from a seed on, as many at once as there are cores.
+// cover makes so many parts, from a seed on.
 func cover(t testing.TB, parts int, first uint64) coverage {
 	t.Helper()
-	p := quadrant(t)
-	all := make([][]float64, parts)
-	next := make(chan int)
-	var wait sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		wait.Go(func() {
-			for i := range next {
-				all[i] = scored(t, p, first+uint64(i))
-			}
-		})
-	}
-	for i := range parts {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
+	p, all := quadrant(t), make([][]float64, parts)
+	sideBySide(t, parts, func(i int) (err error) {
+		all[i], err = scored(p, first+uint64(i))
+		return err
+	})
 	c := coverage{parts: parts, inside: make([]int, len(all[0])), square: make([]float64, len(all[0]))}
 	for _, steps := range all {
 		for k, z := range steps {
