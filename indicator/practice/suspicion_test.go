@@ -132,7 +132,7 @@ func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w
 const leastAstray = 0.06
 
 // Of wrong statements whose winds went astray, 95 of a hundred are named by the end of the second sweep, among what is
-// suspected or by the refusal of what was read under the needle.
+// suspected or by the refusal of what was read under the needle, be it with an if ("if it never went where to turn back, …").
 func TestWrongSetupsNamed(t *testing.T) {
 	for _, h := range []practice.Hand{practice.Collar, practice.Parked} {
 		for _, o := range []practice.Options{{}, {Turned: true}} {
