@@ -89,18 +89,23 @@ func changeWords(s *session.State, c session.Suspect) string {
 	return string(c.Fault)
 }
 
+// changes lists what would have to be other.
+func (l SuspectLine) changes() string {
+	words := make([]string, len(l.Causes))
+	for i, c := range l.Causes {
+		words[i] = c.Change
+	}
+	return strings.Join(words, "; or ")
+}
+
 // Text: see [Line].
 func (l SuspectLine) Text() string {
 	show := func(v [3]Number) string {
 		n := func(x Number) string { return geom.FormatSigned(float64(x), geom.Places(0, l.unit)) }
 		return fmt.Sprintf("centre x %s, y %s, radius %s", n(v[1]), n(v[2]), n(v[0]))
 	}
-	words := make([]string, len(l.Causes))
-	for i, c := range l.Causes {
-		words[i] = c.Change
-	}
 	return fmt.Sprintf("the winds moved the %s %v, where it should have gone by %s: something is stated wrong. It would fit: %s",
-		show(l.Went), l.unit, strings.TrimPrefix(show(l.Should), "centre "), strings.Join(words, "; or "))
+		show(l.Went), l.unit, strings.TrimPrefix(show(l.Should), "centre "), l.changes())
 }
 
 // SuspectWords is that in short, for a screen; empty where nothing is suspected.
@@ -109,9 +114,5 @@ func SuspectWords(s *session.State, u geom.Unit) string {
 	if !ok {
 		return ""
 	}
-	words := make([]string, len(l.Causes))
-	for i, c := range l.Causes {
-		words[i] = c.Change
-	}
-	return "the last winds went astray: " + strings.Join(words, "; or ") + "? g checks the signs"
+	return "the last winds went astray: " + l.changes() + "? g checks the signs"
 }

@@ -154,9 +154,7 @@ func (s *State) learnWinds() {
 	if err != nil || now.Dof <= 0 {
 		return
 	}
-	before := *s
-	before.Sweep, before.Doubt = s.Past.Sweep, nil
-	then, err := before.Fit()
+	then, err := s.fitPast()
 	if err != nil || then.Dof <= 0 || then.Circle.Hold || now.Circle.Hold {
 		return
 	}
@@ -182,6 +180,13 @@ func (s *State) learnWinds() {
 		}
 		s.teach(name, b, found)
 	}
+}
+
+// fitPast is Fit for the last trial's sweep, of which there must be one.
+func (s *State) fitPast() (indicator.Found, error) {
+	before := *s
+	before.Sweep, before.Doubt = s.Past.Sweep, nil
+	return before.Fit()
 }
 
 // only returns the wind of a slide in a trial that has just one.

@@ -137,12 +137,19 @@ func (s *State) standDoubt(name string) float64 {
 	n, d := s.times(name)
 	sl, _ := s.Set.Machine.Slide(name)
 	switch {
-	case n == 0 || d.At != nil:
-		return step / math.Sqrt(12)
-	case sl.Readout:
-		return step / math.Sqrt(3)
+	case n == 0 || d.At != nil || sl.Readout:
+		return shownDoubt(step, n == 0 || d.At != nil)
 	}
 	return math.Hypot(s.doubtOf(d.Wind), indicator.FromLimit(sl.Backlash))
+}
+
+// shownDoubt is the standard doubt of where a slide stands by a readout that counts in step: read there, or gone to
+// within a step of what was told.
+func shownDoubt(step float64, read bool) float64 {
+	if read {
+		return step / math.Sqrt(12)
+	}
+	return step / math.Sqrt(3)
 }
 
 // Standing returns the circle as it is seen from where the spindle stands now, and whether that is known.

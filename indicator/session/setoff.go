@@ -47,13 +47,9 @@ func (s *State) setOff(e Wound) {
 	if e.At != nil {
 		o.Travel = s.SetOff.Travel + *e.At - from
 	}
-	step := sl.ReadoutStep()
-	switch {
-	case sl.Readout && e.At != nil:
-		o.Doubt = math.Hypot(step, step) / math.Sqrt(12)
-	case sl.Readout: // gone to within a step of what was told
-		o.Doubt = math.Hypot(step/math.Sqrt(12), step/math.Sqrt(3))
-	default:
+	if step := sl.ReadoutStep(); sl.Readout {
+		o.Doubt = math.Hypot(shownDoubt(step, true), shownDoubt(step, e.At != nil))
+	} else {
 		o.Doubt = math.Hypot(s.SetOff.Doubt, s.doubtAlone(w))
 	}
 	if sl.Lock && e.At == nil {

@@ -63,9 +63,7 @@ func (s *State) Suspicion() (x Suspicion, ok bool) {
 	if err != nil || !(now.Dof >= 1) {
 		return x, false
 	}
-	before := *s
-	before.Sweep, before.Doubt = s.Past.Sweep, nil
-	then, err := before.Fit()
+	then, err := s.fitPast()
 	if err != nil || !(then.Dof >= 1) || then.Circle.Hold || now.Circle.Hold {
 		return x, false
 	}
@@ -110,14 +108,7 @@ func (s *State) pushes() (out []pushed) {
 			}
 		}
 		aside, askew := c.aside(d.Wind.Slide)
-		p := pushed{name: d.Wind.Slide, read: d.Reading != nil}
-		for i := range 3 {
-			p.by[i] = a[i] * travel
-			for j := range 3 {
-				p.cov[i][j] = float64(a[i]*a[j])*u*u + float64(aside[i]*aside[j])*math.Pow(askew*travel, 2)
-			}
-		}
-		out = append(out, p)
+		out = append(out, pushed{d.Wind.Slide, times(a, travel), sum(outer(a, u), outer(aside, askew*travel)), d.Reading != nil})
 	}
 	slices.Reverse(out) // in the order in which they were wound
 	return out
@@ -129,11 +120,7 @@ func (s *State) clamps() (cov [3][3]float64) {
 	for _, name := range s.Set.Job.Needs() {
 		a, ok := c.axis(name)
 		if sl, has := s.Set.Machine.Slide(name); ok && has && sl.Lock {
-			for i := range 3 {
-				for j := range 3 {
-					cov[i][j] += float64(a[i]*a[j]) * lockLimit * lockLimit
-				}
-			}
+			cov = sum(cov, outer(a, lockLimit))
 		}
 	}
 	return cov
@@ -265,7 +252,7 @@ func (s *State) exchanges(add adder, all []pushed, crossed [3]float64) {
 			own, _ := c.axis(p.name)
 			other, _ := c.axis(c.names[1-i])
 			travel := own[1]*p.by[1] + own[2]*p.by[2]
-			more = plus(more, times([3]float64(other), signs[i]*travel))
+			more = plus(more, times(other, signs[i]*travel))
 		}
 		add(ExchangeFault, c.names[:], 0, crossed, more)
 	}
@@ -282,6 +269,14 @@ func sum(a, b [3][3]float64) [3][3]float64 {
 		a[i] = plus(a[i], b[i])
 	}
 	return a
+}
+
+// outer is the covariance of what a slide may do to the unknowns where its travel has a standard uncertainty u.
+func outer(a indicator.Axis, u float64) (c [3][3]float64) {
+	for i := range c {
+		c[i] = times(a, float64(a[i]*u)*u)
+	}
+	return c
 }
 
 // chiSquared is the square of a deviation in terms of its covariance; NaN where that is none.
