@@ -4,12 +4,9 @@ import (
 	"bytes"
 	"fmt"
 	"math"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
@@ -21,18 +18,7 @@ import (
 // was accepted truly stands within the tolerance, and the arc that is cut in the end has its drawn radius but
 // for what a hundredth of a measurement, a hand and a screw leave, whatever the cutter has worn.
 func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
-	text, err := os.ReadFile(filepath.Join(drawingsFolder, "quadrant-plate.dxf"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	part, err := plan.Make(job.Part(&out), plan.Options{Cutters: []float64{6, 8, 10}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	part := quadrant(t)
 	done := 0
 	for _, a := range part.Arcs {
 		if a.Swing == 0 || a.Side == plan.On {

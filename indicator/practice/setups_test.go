@@ -19,6 +19,21 @@ func filesOf(d *practice.Drawn) (o session.Opened, err error) {
 	return o, err
 }
 
+// opened draws a machine and opens its session.
+func opened(t *testing.T, seed uint64, o practice.Options) (*practice.Machine, *session.Live) {
+	t.Helper()
+	d := practice.Draw(seed, o)
+	set, err := filesOf(&d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	live := session.NewLive(session.State{}, &session.Memory{})
+	if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
+		t.Fatal(err)
+	}
+	return practice.New(d.World, seed), live
+}
+
 // Two hundred drawn machines by points and two hundred with work that is tapped: what is accepted is truly within in
 // 99.5 of a hundred at least, and what it takes is told. Slides exist in the former only, for which 2.3 trials are
 // asked for at most; a tap by a hand that drives the work by 0.3 to 1.3 of what is wanted leaves 0.29 of the way on
@@ -52,16 +67,7 @@ func TestSetOffCovers(t *testing.T) {
 	const runs = 400
 	held := 0
 	for seed := uint64(1); seed <= runs; seed++ {
-		d := practice.Draw(seed, practice.Options{SetOff: true})
-		set, err := filesOf(&d)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m := practice.New(d.World, seed)
-		live := session.NewLive(session.State{}, &session.Memory{})
-		if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
-			t.Fatal(err)
-		}
+		m, live := opened(t, seed, practice.Options{SetOff: true})
 		if err := m.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
 			t.Fatal(err)
 		}
@@ -86,16 +92,7 @@ func TestSetupsTrueWay(t *testing.T) {
 	winds, taps := 0, 0
 	for seed := uint64(1); seed <= 200; seed++ {
 		for _, o := range []practice.Options{{Points: true}, {Taps: true}} {
-			d := practice.Draw(seed, o)
-			set, err := filesOf(&d)
-			if err != nil {
-				t.Fatal(err)
-			}
-			m := practice.New(d.World, seed)
-			live := session.NewLive(session.State{}, &session.Memory{})
-			if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
-				t.Fatal(err)
-			}
+			m, live := opened(t, seed, o)
 			for range 200 {
 				s := live.State()
 				p := s.Prompt()
