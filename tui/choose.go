@@ -19,6 +19,9 @@ type PlanConfig struct {
 	Reach map[int]pane.Standing
 	// Worry is the blend to worry about most, in words with its figure; empty where there is none.
 	Worry string
+	// Turn turns the side of the metal of the closed element that arc or straight n belongs to, and returns the plan
+	// as it is then; or says why it cannot. It may write to a disk, so it is called off the loop.
+	Turn func(n int) (p *lines.Plan, why string)
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
 	Plain bool
@@ -30,6 +33,8 @@ type PlanConfig struct {
 type PlanModel struct {
 	view          pane.PlanView
 	check         func(n int) (why, hint string)
+	turn          func(n int) (*lines.Plan, string)
+	turning       bool // until the plan is there again
 	width, height int
 	help          bool
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
@@ -40,7 +45,7 @@ type PlanModel struct {
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
 	v.Worry = c.Worry
-	return PlanModel{view: v, check: c.Check}
+	return PlanModel{view: v, check: c.Check, turn: c.Turn}
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -53,17 +58,41 @@ func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.width, m.height = msg.Width, msg.Height
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+	case turnedMsg:
+		m.turning = false
+		m.view.Turned(msg.plan, msg.why)
 	case tea.KeyMsg:
-		if msg.Paste {
+		if msg.Paste || m.turning {
 			return m, nil
 		}
-		b, ok := keys.Find(keys.ForPlan(m.help, m.view.Why()), msg.String())
+		b, ok := keys.Find(m.keys(), msg.String())
 		if !ok {
 			return m, nil
 		}
 		return m.act(b)
 	}
 	return m, nil
+}
+
+// turnedMsg is the plan with a side turned, or why it is not.
+type turnedMsg struct {
+	plan *lines.Plan
+	why  string
+}
+
+// keys are the bindings that act now.
+func (m *PlanModel) keys() []keys.Binding {
+	return keys.ForPlan(m.help, m.view.Why(), m.turn != nil)
+}
+
+// turnSide has the side of the chosen element turned.
+func (m PlanModel) turnSide() (tea.Model, tea.Cmd) {
+	turn, n := m.turn, m.view.N()
+	m.turning = true
+	return m, func() tea.Msg {
+		p, why := turn(n)
+		return turnedMsg{p, why}
+	}
 }
 
 // act does what a key is for.
@@ -82,6 +111,8 @@ func (m PlanModel) act(b keys.Binding) (tea.Model, tea.Cmd) {
 		m.help = !m.help
 	case keys.Enter:
 		return m.enter()
+	case keys.TurnSide:
+		return m.turnSide()
 	case keys.Suspend:
 		return m, tea.Suspend
 	case keys.Quit:
@@ -117,7 +148,7 @@ func (m PlanModel) View() string {
 		return "trammel"
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
-	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, keys.ForPlan(m.help, v.Why()), w), w, 1)
+	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, m.keys(), w), w, 1)
 	if m.height == 1 {
 		return pane.PlanNext(v, w, 1)
 	}

@@ -17,6 +17,14 @@ import (
 	"example.org/trammel/tui/pane"
 )
 
+// bossStands says what no drawing of lines can: the metal of the boss is inside it.
+func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
+	if from.Layer != "boss" {
+		return nil
+	}
+	return []plan.Said{{Side: plan.Inside, By: "the test"}}
+}
+
 // platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
 func platePlan(t testing.TB, o plan.Options) *lines.Plan {
 	t.Helper()
@@ -28,7 +36,7 @@ func platePlan(t testing.TB, o plan.Options) *lines.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(job.Part(&out), o)
+	p, err := plan.Make(job.Part(&out, bossStands), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,11 +87,11 @@ func TestPlanOnTheScreen(t *testing.T) {
 // takes an arc, and neither a straight nor one that cannot be set.
 func TestChoose(t *testing.T) {
 	down, up, enter := tea.KeyMsg{Type: tea.KeyDown}, tea.KeyMsg{Type: tea.KeyUp}, tea.KeyMsg{Type: tea.KeyEnter}
-	// The order is 8 3 5 4 10 12 7 9 1 11 13 2 6.
+	// The order is 8 3 5 4 14 10 12 7 9 1 11 13 2 6.
 	d := planScreen(t, false, twoCutters, termenv.Ascii)
-	d.Expect(Line("▸", "5", "next"), Line("8", "23.000", "✓ set"), Line("4", "55.000", "? begun"), Line("2 of 11 arcs set"))
+	d.Expect(Line("▸", "5", "next"), Line("8", "23.000", "✓ set"), Line("4", "55.000", "? begun"), Line("2 of 12 arcs set"))
 	taken := func() int { return d.model.(tui.PlanModel).Taken }
-	for range 4 {
+	for range 5 {
 		d.Send(down)
 	}
 	d.Send(enter).Expect(Line("✗ a reach of -10 mm"))
@@ -124,6 +132,30 @@ func TestChoose(t *testing.T) {
 	}
 }
 
+// The side of the metal is turned by a key, and the plan is the new one with the same row chosen; where it cannot
+// be turned the reason is said, and keys pressed meanwhile do nothing.
+func TestTurnSide(t *testing.T) {
+	x := platePlan(t, twoCutters)
+	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: x, Turn: func(n int) (*lines.Plan, string) {
+		if n != 1 {
+			return nil, "a slot's metal is outside"
+		}
+		y := *x
+		y.Arcs = append([]lines.PlanArc{}, x.Arcs...)
+		y.Arc(1).Side, y.Arc(1).Swing = "inside", 16
+		return &y, ""
+	}}, colours(termenv.Ascii, false))}
+	d.Size(80, 24)
+	for range 9 {
+		d.Send(tea.KeyMsg{Type: tea.KeyDown})
+	}
+	d.Expect(Line("▸", "1", "1.000"), Line("metal outside")).Type("p").Expect(Line("▸", "1", "16.000"), Line("metal inside"), Line("turned and kept"))
+	d.Send(tea.KeyMsg{Type: tea.KeyDown}).Type("p").Expect(Line("✗ a slot's metal is outside"))
+	if d = planScreen(t, false, twoCutters, termenv.Ascii).Type("p"); !strings.Contains(d.Screen(), "cannot be turned here") {
+		t.Error("a plan that cannot be turned says nothing")
+	}
+}
+
 // An arc without a swing radius is a problem, in words; it cannot be taken.
 func TestChooseTrouble(t *testing.T) {
 	d := planScreen(t, false, plan.Options{Cutters: []float64{10}}, termenv.Ascii)
@@ -147,7 +179,7 @@ func TestPlanStandings(t *testing.T) {
 		d := &driver{t: t}
 		d.model = tui.NewPlanModel(tui.PlanConfig{
 			Plan: platePlan(t, twoCutters), Plain: plain, Worry: "3 to 4: step -0.014 ±0.006 mm, 4 prouder",
-			Reach: map[int]pane.Standing{8: pane.SetUp, 3: pane.BeenCut, 5: pane.Checked, 4: pane.Missed, 10: pane.Begun},
+			Reach: map[int]pane.Standing{8: pane.SetUp, 3: pane.BeenCut, 5: pane.Checked, 4: pane.Missed, 14: pane.SetUp, 10: pane.Begun},
 		}, colours(termenv.Ascii, plain))
 		return d.Size(80, 24)
 	}
@@ -155,15 +187,15 @@ func TestPlanStandings(t *testing.T) {
 	golden(t, "80x24/plan-standings", d.Screen())
 	golden(t, "80x24/plan-standings.plain", screen(true).Screen())
 	golden(t, "58x20/plan-standings", screen(false).Size(58, 20).Screen())
-	d.Expect(Line("4 of 11 arcs set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out"),
+	d.Expect(Line("5 of 12 arcs set"), Line("5", "✓ checked"), Line("4", "✗ out"),
 		Line("10", "? begun"), Line("12", "· to do"), Line("? worry most about blend 3 to 4: step -0.014 ±0.006 mm, 4 prouder"))
 	if !strings.Contains(d.Screen(), "Enter goes on with arc 10") {
 		t.Error("the first arc that is not set is not chosen")
 	}
-	for range 4 {
+	for range 5 {
 		d.Send(tea.KeyMsg{Type: tea.KeyUp})
 	}
-	d.Expect(Line("▸", "8", "✓ set")).Type("?").Expect(Line("█ cut", "✓ checked", "✗ out"))
+	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut")).Type("?").Expect(Line("█ cut", "✓ checked", "✗ out"))
 }
 
 // Whatever the size of the window, no line of the plan is lost.

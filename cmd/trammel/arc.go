@@ -76,6 +76,10 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 			f.cutters = append(f.cutters, strconv.FormatFloat(draft.Unit.From(d), 'g', -1, 64))
 		}
 	}
+	if t := draft.Tolerance(); !f.letPass.set && t > 0 { // what may stand proud or be gouged at an end is half of it
+		f.letPass = number{v: draft.Unit.From(t / 2), set: true}
+	}
+	f.planFlags.machine = f.machine
 	var args []string
 	if f.drawing != "" {
 		args = []string{f.drawing}
@@ -95,6 +99,10 @@ func (f *arcFlags) nameOfArc() string {
 // tellArc says what is to be set, before the questions begin.
 func tellArc(w world, set *session.Opened) {
 	if a := set.Arc; a != nil {
-		fmt.Fprintf(w.err, "trammel: %s\n", printable(lines.ArcWords(a, set.Job.Unit, set.Job.Setup.Kind == indicator.Turned)))
+		ring, turned := &set.Machine.Head, set.Job.Setup.Kind == indicator.Turned
+		if turned {
+			ring = &set.Machine.Table
+		}
+		fmt.Fprintf(w.err, "trammel: %s\n", printable(lines.ArcWords(a, set.Job.Unit, turned, ring)))
 	}
 }

@@ -18,7 +18,7 @@ import (
 func dialPlan(w world, c *common, f *dialFlags) error {
 	for {
 		reach, worry := f.progress(w)
-		n, err := f.choose(w, reach, worry)
+		n, err := f.choose(w, c, reach, worry)
 		if err != nil || n == 0 {
 			return err
 		}
@@ -43,10 +43,21 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 }
 
 // choose shows the plan until an arc is chosen; 0 for none.
-func (f *dialFlags) choose(w world, reach map[int]reached, worry string) (int, error) {
+func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry string) (int, error) {
 	ctx, stop := untilHangup()
 	defer stop()
 	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in, Out: w.out,
+		Turn: func(n int) (*lines.Plan, string) {
+			next, why, err := f.planned.turnSide(w, c, &f.planFlags, n)
+			switch {
+			case err != nil:
+				return nil, err.Error()
+			case why != "":
+				return nil, why
+			}
+			f.planned = next
+			return &f.planned.line, ""
+		},
 		Check: func(n int) (why, hinted string) {
 			if reach[n].open != "" {
 				return "", ""
@@ -138,8 +149,8 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 
 // arcsFor lists the arcs of the plan that a setting for an arc is for, by their numbers.
 func (p *planned) arcsFor(set *session.Opened) (numbers []int) {
-	for i := range p.Part.Arcs {
-		n := p.Part.Arcs[i].N
+	for swung := range p.Part.Swings() {
+		n := swung.N
 		if a, err := job.ArcOf(p.Part, n, ""); err == nil && sameArc(a, set.Arc) {
 			numbers = append(numbers, n)
 		}

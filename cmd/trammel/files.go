@@ -2,8 +2,10 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"example.org/trammel/indicator/job"
@@ -39,6 +41,24 @@ func writeOut(w world, path string, what func(io.Writer) error) error {
 		return err
 	}
 	return os.WriteFile(path, b.Bytes(), 0o644)
+}
+
+// replaceFile writes a file of the data folder: a new one beside the old one, synced, then put in its place, so that
+// a power cut leaves one of the two.
+func replaceFile(path string, text []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
 }
 
 // inText writes a text of several lines, nothing in it that could drive a terminal.

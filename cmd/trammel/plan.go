@@ -18,6 +18,7 @@ import (
 	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/slide"
 )
 
 // planFlags are what a plan is asked for; lengths in the output's unit, angles in degrees.
@@ -30,6 +31,9 @@ type planFlags struct {
 	gap                  number
 	datum, travel, order string
 	side, chords         string
+	metal                []string
+	letPass, end         number
+	machine              string // whose ring is shown; empty for none
 	leftHand             bool
 	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
 	typed *geom.Unit
@@ -45,16 +49,19 @@ func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
 
 func newPlanFlags() planFlags {
 	notBelow := func(x float64) bool { return x >= 0 }
-	return planFlags{repeatability: positive(), gap: number{ok: notBelow, need: "0 or more"}}
+	return planFlags{repeatability: positive(), gap: number{ok: notBelow, need: "0 or more"}, letPass: positive(), end: positive()}
 }
 
 // add puts the flags of a plan on a verb.
 func (f *planFlags) add(cmd *cobra.Command) {
 	fl := cmd.Flags()
-	fl.StringArrayVar(&f.layers, "layer", nil, "take this layer only (may be given again)")
+	fl.StringArrayVar(&f.layers, "layer", nil, "cut this layer only (may be given again); the others still count for what lies in what")
 	fl.StringArrayVar(&f.cutters, "cutter", nil, "diameter of a cutter at hand (may be given again)")
 	fl.StringVar(&f.datum, "datum", "", "X,Y of the drawing where the readout stands at zero (default 0,0)")
-	fl.StringVar(&f.side, "side", "on", "where the metal is on open elements: inside, outside or on")
+	fl.StringArrayVar(&f.metal, "metal", nil, "where the metal is of a layer's closed elements: boss=inside, bore=outside (may be given again; default: by nesting)")
+	fl.StringVar(&f.side, "side", "", "where the metal is on open elements: inside, outside or on (default on)")
+	fl.Var(&f.letPass, "let-pass", "how deep the cutter may gouge past an end, and how high what it leaves before it may stand (default 0.002 mm; for a job half its tolerance)")
+	fl.Var(&f.end, "end-tolerance", "how near the stop has to be to an end that is no tangent (default 0.1 mm)")
 	fl.Var(&f.gap, "gap", "join ends that miss each other by up to this (default 0.01 mm)")
 	fl.StringVar(&f.chords, "chords", "", "take many short chords for an arc when every corner lies this near to it, or off (default 0.005 mm)")
 	fl.Var(&f.table, "table", "a rotary table: bearing of the cutter from its axis, degrees")
@@ -70,12 +77,16 @@ func newPlan(w world, c *common) *cobra.Command {
 	f := newPlanFlags()
 	cmd := &cobra.Command{
 		Use:   "plan DRAWING | plan --points FILE",
-		Short: "from a drawing: swing radii, sides, senses, ends and an order",
+		Short: "from a drawing: swing radii, sides, starts and stops, and an order",
 		Long: `plan reads a drawing (DXF in ASCII, or an outline in TOML; - for input) and says of
-each arc its swing radius for the cutters at hand, where it begins and ends, where the
-metal is, where the readout stands with the axis on its centre, which sense of swing
-cuts conventionally, and which end may overrun; how few settings do them all, and
-in which order. What could not be read, does not meet or would be gouged is told.
+each arc its swing radius for the cutters at hand, where the metal is, where the readout
+stands with the axis on its centre; where to start, which way to swing so that it cuts
+conventionally, and where to stop; and how near to an end the stop has to be. It says how
+few settings do them all, and in which order. What could not be read, does not meet or
+would be gouged is told.
+
+Where the metal of a closed element is, the drawing or --metal says; what nobody says
+goes by turns from the rim inwards, and is told where a boss and a hole look alike.
 
 Arcs and straights are numbered in one sequence. Angles are degrees, counter-clockwise
 from +X, seen from above.`,
@@ -83,7 +94,28 @@ from +X, seen from above.`,
 		RunE: func(_ *cobra.Command, args []string) error { return planVerb(w, c, &f, args) },
 	}
 	f.add(cmd)
+	f.addMachine(cmd)
 	return cmd
+}
+
+// addMachine puts the flag of a machine's ring on a verb that has no other use for a machine.
+func (f *planFlags) addMachine(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what the head's or the table's ring shows")
+}
+
+// ring is the ring of the machine's head, or of its table; nil without a machine file.
+func (f *planFlags) ring(rotary bool) (*slide.Ring, error) {
+	if f.machine == "" {
+		return nil, nil
+	}
+	m, _, err := readMachine(f.machine)
+	if err != nil {
+		return nil, err
+	}
+	if rotary {
+		return &m.Table, nil
+	}
+	return &m.Head, nil
 }
 
 // oneDrawing refuses anything but one drawing, or none with touched points.
@@ -116,6 +148,10 @@ type planned struct {
 	text []byte // and what it holds
 	sum  string // the digest of that
 	runs []geom.Chain
+
+	outline drawing.Outline
+	byFlag  job.Statement // what --metal says
+	turned  turnedSides   // and what was turned on the plan's screen
 }
 
 // readPlan reads a drawing, or touched points, and plans it.
@@ -133,25 +169,47 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", label, err)
 	}
+	p, err := planText(w, c, f, name, text)
+	if err != nil {
+		return nil, drawingError(label, err)
+	}
+	return p, nil
+}
+
+// planText plans what a file holds.
+func planText(w world, c *common, f *planFlags, name string, text []byte) (*planned, error) {
 	p := &planned{name: name, text: text, sum: digest(name, text).SHA256}
 	p.Name = "part"
 	if name != "-" {
 		p.Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
 	}
-	out, err := f.outline(c, name, text)
-	if err != nil {
-		return nil, drawingError(label, err)
+	var err error
+	if p.outline, err = f.outline(c, name, text); err != nil {
+		return nil, err
 	}
+	out := &p.outline
 	u := f.unit(c, out.Unit)
 	if p.Options, err = f.options(u); err != nil {
+		return nil, err
+	}
+	if f.side != "" && !slices.ContainsFunc(out.Open, func(p drawing.Path) bool { return !p.From[0].Aside }) {
+		return nil, withHint(misuse("--side %s, but every element is closed", f.side), "--metal LAYER=inside or outside says where the metal of closed elements is")
+	}
+	if p.Ring, err = f.ring(p.Options.Rotary); err != nil {
 		return nil, err
 	}
 	p.Told = out.Notes
 	for _, path := range slices.Concat(out.Loops, out.Open) {
 		p.runs = append(p.runs, path.Chain)
 	}
-	if p.Part, err = plan.Make(job.Part(&out), p.Options); err != nil {
-		return nil, drawingError(label, err)
+	if p.byFlag, err = f.metalFlags(out); err != nil {
+		return nil, err
+	}
+	if p.turned, err = readSides(w, p.sum); err != nil {
+		return nil, err
+	}
+	if p.Part, err = plan.Make(job.Part(out, unlessSaid(p.byFlag, p.turned.byTurning)), p.Options); err != nil {
+		return nil, err
 	}
 	if f.order != "" {
 		if p.Part, err = f.reordered(p.Part); err != nil {
@@ -159,6 +217,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 		}
 	}
 	p.line = lines.NewPlan(p.Planned, u)
+	p.line.Notes = append(p.line.Notes, p.turned.notes(u)...)
 	return p, nil
 }
 
@@ -284,10 +343,16 @@ var sides = map[string]plan.Side{"on": plan.On, "inside": plan.Inside, "outside"
 // options reads the flags that the plan itself is made by.
 func (f *planFlags) options(u geom.Unit) (o plan.Options, err error) {
 	side, ok := sides[f.side]
-	if !ok {
+	if !ok && f.side != "" {
 		return o, misuse("--side %q, need inside, outside or on", f.side)
 	}
 	o = plan.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
+	if f.letPass.set {
+		o.Limits.Gouge = u.MM(f.letPass.v)
+	}
+	if f.end.set {
+		o.Limits.End = u.MM(f.end.v)
+	}
 	for _, s := range f.cutters {
 		v, err := geom.ParseNumber(s)
 		if err != nil || !(v > 0) {

@@ -157,12 +157,18 @@ var (
 		}
 		return list(numeral)(v)
 	}
+	endRecord = object{"at": place2, "may_overrun": flag, "past": orNull(numeral), "short": orNull(numeral), "end_tolerance": orNull(numeral), "before": numeral,
+		"into": numeral, "next": numeral}
+	arcRecord = object{"n": numeral, "layer": text, "centre": place2, "radius": numeral, "from": numeral, "to": numeral, "sweep": numeral,
+		"side": word("inside", "outside", "on"), "metal_from": orNull(word("stated", "slot", "nesting")), "swing": orNull(numeral), "group": numeral,
+		"readout": place2, "start": orNull(numeral), "sense": word("clockwise", "anticlockwise", "none"), "stop": orNull(numeral),
+		"table_start": orNull(numeral), "table_stop": orNull(numeral), "ring_start": orNull(numeral), "ring_stop": orNull(numeral),
+		"slot": numeral, "ends": list(endRecord.check), "source": text}
 	planRecord = object{
 		"unit": word("mm", "in"),
-		"arcs": list(object{"n": numeral, "layer": text, "centre": place2, "radius": numeral, "from": numeral, "to": numeral, "sweep": numeral,
-			"side": word("inside", "outside", "on"), "swing": orNull(numeral), "group": numeral, "readout": place2,
-			"sense": word("clockwise", "anticlockwise", "none"), "source": text}.check),
-		"lines":  list(object{"n": numeral, "layer": text, "start": place2, "end": place2}.check),
+		"arcs": list(arcRecord.check),
+		"slots": list(object{"width": numeral, "arcs": list(numeral), "single_pass": flag, "n": numeral, "swing": orNull(numeral), "ends": list(endRecord.check)}.check),
+		"lines":  list(object{"n": numeral, "layer": text, "start": place2, "end": place2, "ends": list(endRecord.check)}.check),
 		"groups": list(object{"n": numeral, "swing": numeral, "arcs": list(numeral)}.check),
 		"order":  list(numeral),
 		"blends": list(object{"between": list(numeral), "at": place2, "tangent": flag, "kink": numeral, "gap": numeral}.check),
@@ -175,7 +181,7 @@ func TestPlanRecord(t *testing.T) {
 	plate := filepath.Join(drawingsFolder, "quadrant-plate.dxf")
 	for _, args := range [][]string{
 		{}, {"--cutter", "6"}, {"--cutter", "6", "--cutter", "10", "--table", "90"}, {"--unit", "in", "--cutter", "0.5"},
-		{"--layer", "bore"}, {"--layer", "slot", "--cutter", "8", "--side", "on", "--left-hand"},
+		{"--layer", "bore"}, {"--layer", "slot", "--cutter", "8", "--left-hand"},
 	} {
 		out := objects(t, tell(t, "", append([]string{"plan", plate, "--json"}, args...)...))
 		if len(out) != 1 {

@@ -29,11 +29,11 @@ func TestPlanOnATerminal(t *testing.T) {
 	swapInFile(t, filepath.Join(home, benchFiles[0]), "reach = -12.0", "reach = -25.0")
 	begin := func() *terminal {
 		return on(t, program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", "plate.dxf",
-			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--cutter", "6", "--cutter", "10"), 100, 30)
+			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10"), 100, 30)
 	}
 	const down = "\x1b[B"
 	x := begin()
-	x.shows("plan of plate", "0 of 11 arcs set", "▸   8", "→ next")
+	x.shows("plan of plate", "0 of 12 arcs set", "▸   8", "→ next")
 	x.raws()
 	x.types("\r")
 	x.shows("with a reach of 7 mm")
@@ -49,7 +49,7 @@ func TestPlanOnATerminal(t *testing.T) {
 	}
 
 	x = begin()
-	x.shows("0 of 11 arcs set", "? begun")
+	x.shows("0 of 12 arcs set", "? begun")
 	for _, n := range []string{"3", "5", "4"} {
 		x.types(down)
 		x.shows("▸   " + n)
@@ -67,7 +67,7 @@ func TestPlanOnATerminal(t *testing.T) {
 	}
 	x.shows("a accepts")
 	x.types("a")
-	x.shows("plan of plate", "1 of 11 arcs set", "✓ set", "worry most about blend ")
+	x.shows("plan of plate", "1 of 12 arcs set", "✓ set", "worry most about blend ")
 	x.types("q")
 	x.ends(exitDone)
 }

@@ -7,13 +7,12 @@ import (
 	"github.com/spf13/cobra"
 
 	reports "example.org/trammel/indicator/report"
-	"example.org/trammel/indicator/slide"
 )
 
 // sheetFlags are those of a plan, and where the sheet goes.
 type sheetFlags struct {
 	planFlags
-	out, machine string
+	out string
 }
 
 func newSheet(w world, c *common) *cobra.Command {
@@ -22,8 +21,8 @@ func newSheet(w world, c *common) *cobra.Command {
 		Use:   "sheet DRAWING | sheet --points FILE",
 		Short: "the setting sheet of a drawing, to hang at the machine",
 		Long: `sheet plans a drawing as plan does and writes the settings in the order in which they
-are made: for each the swing radius and its arcs, with cutter, centre, bearings, sense
-and ends, the cautions in their place, and blanks for what is measured and by whom.
+are made: for each the swing radius and its arcs, with cutter, centre, where to start,
+which way to swing and where to stop, the cautions in their place, and blanks for what is measured and by whom.
 
 With -o FILE.html it is one page with the numbered outline in it, to be printed; with
 -o FILE.txt, or without -o, plain text. With --machine the head's ring, or the table's,
@@ -33,7 +32,7 @@ stands beside the bearings.`,
 	}
 	f.add(cmd)
 	cmd.Flags().StringVarP(&f.out, "out", "o", "", "write to a file: HTML, or text where its name ends in .txt")
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what the head's or the table's ring shows")
+	f.addMachine(cmd)
 	return cmd
 }
 
@@ -45,28 +44,9 @@ func sheetVerb(w world, c *common, f *sheetFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	ring, err := f.ring(p.Options.Rotary)
-	if err != nil {
-		return err
-	}
-	s := reports.NewSheet(&p.line, ring)
+	s := reports.NewSheet(&p.line)
 	if f.out == "" || strings.EqualFold(filepath.Ext(f.out), ".txt") {
 		return writeOut(w, f.out, inText(s.Text()))
 	}
 	return writeOut(w, f.out, s.HTML)
-}
-
-// ring is the ring of the machine's head, or of its table; nil without a machine file.
-func (f *sheetFlags) ring(rotary bool) (*slide.Ring, error) {
-	if f.machine == "" {
-		return nil, nil
-	}
-	m, _, err := readMachine(f.machine)
-	if err != nil {
-		return nil, err
-	}
-	if rotary {
-		return &m.Table, nil
-	}
-	return &m.Head, nil
 }

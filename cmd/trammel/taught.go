@@ -63,8 +63,7 @@ func readTaught(w world, m *job.Machine) (lessons []session.Lesson, gone []strin
 	return lessons, gone, nil
 }
 
-// writeTaught keeps what a machine has taught: a new file beside the old one, synced, then put in its
-// place, so that a power cut leaves one of the two.
+// writeTaught keeps what a machine has taught.
 func writeTaught(w world, machine string, lessons []session.Lesson) error {
 	path, err := taughtFile(w, machine)
 	if err != nil {
@@ -74,19 +73,7 @@ func writeTaught(w world, machine string, lessons []session.Lesson) error {
 	if err != nil {
 		return err
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".taught-*")
-	if err != nil {
-		return err
-	}
-	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
-	_, err = f.Write(append(text, '\n'))
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-		return err
-	}
-	return os.Rename(f.Name(), path)
+	return replaceFile(path, append(text, '\n'))
 }
 
 // keepTaught writes what an accepted setting has taught, with the journal that it came from. That

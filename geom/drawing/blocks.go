@@ -123,9 +123,6 @@ func (p *placer) all(f *file, m affine, inherited, block string, depth int) erro
 		if p.used += 1 + len(e.corners); p.used > MaxPieces {
 			return &LimitError{What: "entities and corners with every block in place", Most: MaxPieces, Line: e.line}
 		}
-		if e.kind != "INSERT" && !wanted {
-			continue
-		}
 		if e.paper {
 			p.count(Note{Kind: Paper, Entity: e.kind, Layer: layer, Count: 1})
 			continue
@@ -148,7 +145,7 @@ func (p *placer) all(f *file, m affine, inherited, block string, depth int) erro
 		if e.hidden {
 			p.count(Note{Kind: Hidden, Entity: e.kind, Layer: layer, Count: 1})
 		}
-		p.draw(e, m.after(own), Source{Line: e.line, Entity: e.kind, Handle: e.handle, Layer: layer, Block: block})
+		p.draw(e, m.after(own), Source{Line: e.line, Entity: e.kind, Handle: e.handle, Layer: layer, Block: block, Aside: !wanted})
 	}
 	return nil
 }

@@ -19,7 +19,23 @@ type Source struct {
 	Layer  string
 	// Block names the block that the entity was drawn in, "" for one drawn at its place.
 	Block string
+	// Aside: its layer is none of [Options.Layers]. It is read all the same, for what lies in what.
+	Aside bool
+	// Metal is what the file says of a closed element, and Slot that it was written as an arc slot, whose
+	// metal is always outside.
+	Metal Metal
+	Slot  bool
 }
+
+// Metal says on which side of a closed element the metal is, where somebody has said so.
+type Metal uint8
+
+// The sides of the metal.
+const (
+	Unsaid Metal = iota
+	MetalInside
+	MetalOutside
+)
 
 // Path is a chain of elements and where each comes from: From is as long as Chain. Elements keep the
 // ends they were drawn with, so that one may begin up to the gap away from where the one before it ends.
@@ -52,7 +68,8 @@ type Options struct {
 	// Unit is what a drawing is in that names no unit itself; nil refuses such a drawing with a
 	// *[UnitError]. A drawing that names its unit keeps it.
 	Unit *geom.Unit
-	// Layers are the only layers to be taken, whatever the case of their letters; empty takes all.
+	// Layers are those that are wanted, whatever the case of their letters; empty wants all. The others are
+	// read too, marked [Source.Aside]: a hole is a hole whether or not the plate round it is cut now.
 	Layers []string
 	// Gap is how far two ends may miss each other and still be joined, millimetres; 0 stands for
 	// DefaultGap, below 0 joins only what meets.

@@ -129,4 +129,7 @@ func (e *entity) take(v *entity) {
 }
 
 // same folds the case of a name: layers and blocks are the same whatever it is.
+// SameName reports whether two names are of one layer, whatever the case of their letters.
+func SameName(a, b string) bool { return same(a) == same(b) }
+
 func same(name string) string { return strings.ToLower(name) }

@@ -334,10 +334,8 @@ func ReadDXF(text []byte, opt Options) (Outline, error) {
 	}
 	out.Layers = r.layerList()
 	out.assemble(p.drawn, opt, &r.tally)
-	if out.Notes = r.notes; len(out.Loops)+len(out.Open) == 0 {
-		return out, &EmptyError{Notes: out.Notes}
-	}
-	return out, nil
+	out.Notes = r.notes
+	return out, out.needSome()
 }
 
 // scale is how many millimetres the drawing's unit has.

@@ -238,8 +238,28 @@ func (p *piece) append(other *piece, back bool) {
 	p.Chain, p.From = append(p.Chain, chain...), append(p.From, from...)
 }
 
-// assemble makes the outline of the pieces.
+// needSome returns an *[EmptyError] for an outline of which nothing is wanted.
+func (out *Outline) needSome() error {
+	for _, p := range slices.Concat(out.Loops, out.Open) {
+		if slices.ContainsFunc(p.From, func(s Source) bool { return !s.Aside }) {
+			return nil
+		}
+	}
+	return &EmptyError{Notes: out.Notes}
+}
+
+// assemble makes the outline of the pieces. Of an element that is drawn twice, once where it is wanted, that
+// one stays.
 func (out *Outline) assemble(pieces []piece, opt Options, told *tally) {
+	slices.SortStableFunc(pieces, func(a, b piece) int {
+		switch {
+		case a.From[0].Aside == b.From[0].Aside:
+			return 0
+		case a.From[0].Aside:
+			return 1
+		}
+		return -1
+	})
 	pieces = once(pieces, told)
 	j := joiner{pieces: pieces, told: told}
 	j.pairUp(opt.gap())

@@ -88,8 +88,14 @@ func TestJoining(t *testing.T) {
 		{"a heap of ends", star, drawing.Options{}, 0, len(star), []string{"3000 ends meet at 0.0000,0.0000 mm; not joined, for it is open which belong together"}},
 	} {
 		out := read(t, c.opt, c.entities...)
-		if len(out.Loops) != c.loops || len(out.Open) != c.open || !slices.Equal(notes(out), c.notes) {
-			t.Errorf("%s: %d loops, %d open, %q; want %d, %d, %q", c.name, len(out.Loops), len(out.Open), notes(out), c.loops, c.open, c.notes)
+		open := 0 // what is wanted of them
+		for _, p := range out.Open {
+			if !p.From[0].Aside {
+				open++
+			}
+		}
+		if len(out.Loops) != c.loops || open != c.open || !slices.Equal(notes(out), c.notes) {
+			t.Errorf("%s: %d loops, %d open, %q; want %d, %d, %q", c.name, len(out.Loops), open, notes(out), c.loops, c.open, c.notes)
 		}
 	}
 }

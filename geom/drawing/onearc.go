@@ -26,7 +26,8 @@ func runsOn(a, b geom.Element) (by float64, ok bool) {
 func (p *piece) oneArc(told *tally) {
 	if p.closed && len(p.Chain) > 1 { // begin where nothing runs on
 		for i := range p.Chain {
-			if _, on := runsOn(p.Chain[(i+len(p.Chain)-1)%len(p.Chain)], p.Chain[i]); !on {
+			before := (i + len(p.Chain) - 1) % len(p.Chain)
+			if _, on := runsOn(p.Chain[before], p.Chain[i]); !on || p.From[before].Aside != p.From[i].Aside {
 				p.rotate(i)
 				break
 			}
@@ -39,7 +40,7 @@ func (p *piece) oneArc(told *tally) {
 		for ; i+n < len(p.Chain); n++ {
 			next := p.Chain[i+n]
 			by, on := runsOn(e, next)
-			if !on {
+			if !on || p.From[i].Aside != p.From[i+n].Aside {
 				break
 			}
 			off = max(off, by)

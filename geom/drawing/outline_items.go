@@ -18,8 +18,9 @@ func (r *reading) items(raw *rawOutline) {
 		from, key := r.source("circle", i, raw.Circle[i].Layer)
 		c := &raw.Circle[i]
 		if c.From != nil || c.To != nil || c.Width != nil {
-			r.fail(key, "a part of a circle is an [[arc]]", "a circle has a centre and a radius only")
+			r.fail(key, "a part of a circle is an [[arc]]", "a circle has a centre, a radius and a side of the metal only")
 		}
+		from.Metal = r.metal(key, c.Metal)
 		r.add(geom.Chain{geom.ArcOf(r.place(key+", centre", c.Centre), r.above0(key+", radius", c.Radius), 0, 2*math.Pi)}, true, from, key)
 	}
 	for i := range raw.Arc {
@@ -28,16 +29,41 @@ func (r *reading) items(raw *rawOutline) {
 		if a.Width != nil {
 			r.fail(key+", width", "an arc with a width is a [[slot]]", "an arc has no width")
 		}
+		r.open(key, a.Metal)
 		begin, sweep := r.span(key, a)
 		arc := geom.ArcOf(r.place(key+", centre", a.Centre), r.above0(key+", radius", a.Radius), begin, sweep)
 		r.add(geom.Chain{arc}, arc.Full(), from, key)
 	}
 	for i := range raw.Slot {
 		from, key := r.source("slot", i, raw.Slot[i].Layer)
+		if from.Slot = true; r.metal(key, raw.Slot[i].Metal) == MetalInside {
+			r.fail(key+", metal", "what stands like a slot, with its metal inside, is a closed [[path]]", "inside, need outside or nothing: a slot is open")
+		}
 		r.add(r.slot(key, &raw.Slot[i]), true, from, key)
 	}
 	for i := range raw.Path {
 		r.path(i, &raw.Path[i])
+	}
+}
+
+// metal reads on which side of a closed element the metal is.
+func (r *reading) metal(key string, word *string) Metal {
+	switch {
+	case word == nil:
+		return Unsaid
+	case *word == "inside":
+		return MetalInside
+	case *word == "outside":
+		return MetalOutside
+	}
+	r.fail(key+", metal", "inside for a boss or a rim, outside for a hole", "%q, need inside or outside", *word)
+	return Unsaid
+}
+
+// open refuses a side of the metal that is stated of what is not closed.
+func (r *reading) open(key string, word *string) {
+	if word != nil {
+		r.fail(key+", metal", "--side says where the metal is of open elements", "%q of an element that is not closed, need a circle or a closed path", *word)
 	}
 }
 
@@ -100,6 +126,9 @@ func (r *reading) path(i int, raw *rawPath) {
 	if len(raw.Steps) < 2 {
 		r.fail(key, "", "%d steps, need at least two", len(raw.Steps))
 		return
+	}
+	if from.Metal = r.metal(key, raw.Metal); !raw.Closed {
+		r.open(key, raw.Metal)
 	}
 	var chain geom.Chain
 	first := r.place(stepKey(key, 0)+", at", raw.Steps[0].At)
@@ -224,9 +253,9 @@ func (r *reading) rounded(key string, chain geom.Chain, blends []*float64, close
 	return slices.DeleteFunc(out, func(e geom.Element) bool { return e.Length() <= meets })
 }
 
-// only leaves the layers that are wanted, and lists all.
-func (out *Outline) only(pieces *[]piece, wanted []string) error {
-	for _, p := range *pieces {
+// want marks the layers that are not wanted, and lists all.
+func (out *Outline) want(pieces []piece, wanted []string) error {
+	for _, p := range pieces {
 		i := slices.IndexFunc(out.Layers, func(l Layer) bool { return same(l.Name) == same(p.From[0].Layer) })
 		if i < 0 {
 			i = len(out.Layers)
@@ -243,10 +272,10 @@ func (out *Outline) only(pieces *[]piece, wanted []string) error {
 			return e
 		}
 	}
-	if len(wanted) > 0 {
-		*pieces = slices.DeleteFunc(*pieces, func(p piece) bool {
-			return !slices.ContainsFunc(wanted, func(name string) bool { return same(name) == same(p.From[0].Layer) })
-		})
+	for _, p := range pieces {
+		for k := range p.From {
+			p.From[k].Aside = len(wanted) > 0 && !slices.ContainsFunc(wanted, func(name string) bool { return same(name) == same(p.From[k].Layer) })
+		}
 	}
 	return nil
 }

@@ -60,6 +60,7 @@ type rawArc struct {
 	Layer    *string
 	Centre   []float64
 	Radius   *float64
+	Metal    *string  // of a circle
 	Width    *float64 // of a slot
 	From, To *float64 // degrees, counter-clockwise
 }
@@ -67,6 +68,7 @@ type rawArc struct {
 type rawPath struct {
 	Layer  *string
 	Closed bool
+	Metal  *string
 	Steps  []rawStep
 }
 
@@ -97,11 +99,11 @@ type reading struct {
 //	unit = "mm"                       # mm or in
 //	layer = "rim"                     # of all that name no other
 //
-//	[[circle]]                        # centre, radius
+//	[[circle]]                        # centre, radius; metal = "inside" (a boss) or "outside" (a bore)
 //	[[arc]]                           # centre, radius, from, to: degrees, counter-clockwise from +X
 //	[[line]]                          # from = [x, y], to = [x, y]
 //	[[slot]]                          # an arc slot: centre, radius of its centre line, width, from, to
-//	[[path]]                          # a run of steps
+//	[[path]]                          # a run of steps; metal as of a circle, where it is closed
 //	closed = true                     # goes straight from the last step to the first, if they differ
 //	steps = [
 //	  { at = [16, -12], blend = 25 }, # the corner, rounded by a tangent arc of that radius
@@ -145,15 +147,12 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 	}
 	out := Outline{Unit: r.unit}
 	opt.Departure = -1
-	err := out.only(&r.drawn, opt.Layers)
-	if err != nil {
+	if err := out.want(r.drawn, opt.Layers); err != nil {
 		return Outline{}, err
 	}
 	out.assemble(r.drawn, opt, &r.tally)
-	if out.Notes = r.notes; len(out.Loops)+len(out.Open) == 0 {
-		return out, &EmptyError{Notes: out.Notes}
-	}
-	return out, nil
+	out.Notes = r.notes
+	return out, out.needSome()
 }
 
 // decodeTOML reads the text strictly.

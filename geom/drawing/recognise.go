@@ -148,7 +148,7 @@ func (p *piece) alike(i, most int) int {
 	shortest, longest := math.Inf(1), 0.0
 	for most = min(most, len(p.Chain)-i); n < most; n++ {
 		e := p.Chain[i+n]
-		if e.Curved() {
+		if e.Curved() || p.From[i+n].Aside != p.From[i].Aside {
 			break
 		}
 		length, turn := e.Length(), float64(geom.Meet(p.Chain[i+n-1], e).Kink)

@@ -32,8 +32,7 @@ func critical(out []geom.Point, a, b geom.Element) []geom.Point {
 		if n := d.Norm(); n > 0 {
 			u := d.Times(1 / n)
 			out = append(out, a.Centre.Add(u.Times(a.Radius)), a.Centre.Sub(u.Times(a.Radius)))
-			along := (n + (a.Radius-b.Radius)*(a.Radius+b.Radius)/n) / 2
-			out = chordEnds(out, a.Centre, u, along, a.Radius)
+			out = circlesMeet(out, a, b)
 		}
 	case a.Curved():
 		out = crossings(out, a, b)
@@ -51,6 +50,17 @@ func critical(out []geom.Point, a, b geom.Element) []geom.Point {
 		}
 	}
 	return out
+}
+
+// circlesMeet appends where the circles of two arcs cross.
+func circlesMeet(out []geom.Point, a, b geom.Element) []geom.Point {
+	d := b.Centre.Sub(a.Centre)
+	n := d.Norm()
+	if n == 0 {
+		return out
+	}
+	along := (n + (a.Radius-b.Radius)*(a.Radius+b.Radius)/n) / 2
+	return chordEnds(out, a.Centre, d.Times(1/n), along, a.Radius)
 }
 
 // crossings appends where the circle of an arc crosses the line of a straight.
@@ -94,15 +104,16 @@ type bite struct {
 }
 
 // bites calls each with how a cutter of diameter d, its axis run along a path on behalf of element i,
-// bites every other element that has its metal on a side. An open element without a side of its own
-// is cut into metal: its chain does not count, and neither does whether the axis is in metal.
+// bites every other element that has its metal on a side, and has it higher than the cutter goes: making a boss
+// it passes over the plate. An open element without a side of its own is cut into metal: its chain does not
+// count, and neither does whether the axis is in metal.
 func (w *work) bites(i int, path geom.Element, d float64, each func(bite)) {
 	self := &w.elements[i]
 	middle, half := path.At(0.5), path.Length()/2
 	crossed := false
 	for j := range w.elements {
 		e := &w.elements[j]
-		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain {
+		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain || w.chains[e.chain].top() <= w.chains[self.chain].lower {
 			continue
 		}
 		// Too far to come within twice the cutter's radius: clear by more than the cutter's radius.
@@ -118,7 +129,7 @@ func (w *work) bites(i int, path geom.Element, d float64, each func(bite)) {
 		b.excess = b.depth - w.passes(self, e, j)
 		each(b)
 	}
-	if self.hand != 0 && !w.chains[self.chain].open && (crossed || w.inMetal(path.Start)) {
+	if self.hand != 0 && !w.chains[self.chain].open && (crossed || w.inMetal(self, path.Start)) {
 		if b := w.sunk(i, path, d); b.into >= 0 {
 			each(b)
 		}
@@ -137,6 +148,12 @@ func (w *work) passes(self, e *element, j int) float64 {
 	return pass
 }
 
+// inMetal reports whether the material at a place stands higher than the cutter goes that makes an element.
+func (w *work) inMetal(e *element, p geom.Point) bool {
+	c := &w.chains[e.chain]
+	return w.height(c, p) > c.lower
+}
+
 // sunk is the deepest bite of a cutter whose axis itself enters the metal. Depth below the surface has
 // no closed form where several elements are near, so the path is walked in steps and the deepest
 // refined by thirds.
@@ -144,12 +161,12 @@ func (w *work) sunk(i int, path geom.Element, d float64) bite {
 	const steps = 180
 	below := func(part float64) bite {
 		p, b := path.At(part), bite{into: -1, depth: math.Inf(-1)}
-		if !w.inMetal(p) {
+		if !w.inMetal(&w.elements[i], p) {
 			return b
 		}
 		nearest := math.Inf(1)
 		for j := range w.elements {
-			if e := &w.elements[j]; j != i && !w.chains[e.chain].open {
+			if e := &w.elements[j]; j != i && !e.centreLine && !w.chains[e.chain].open {
 				if far, on := e.Distance(p); far < nearest {
 					nearest, b.into, b.at = far, j, e.At(on)
 				}
@@ -189,33 +206,4 @@ func (w *work) worst(i int, path geom.Element, d float64) bite {
 		}
 	})
 	return worst
-}
-
-// end tells how a cutter run along a path on behalf of element i comes to the path's end.
-func (w *work) end(i int, path geom.Element, d float64) End {
-	past := w.LineOverrun / path.Length()
-	if path.Curved() {
-		past = math.Abs(float64(w.Overrun / path.Turn))
-	}
-	var e End
-	b := w.worst(i, sub(path, 1, 1+past), d)
-	e.MayOverrun = b.excess <= 0
-	if b.into >= 0 {
-		e.Bite, e.Into = b.depth, b.into+1
-	}
-	if w.worst(i, sub(path, 0.5, 1), d).excess <= 0 {
-		return e
-	}
-	clear, bitten := 0.5, 1.0
-	for range 50 {
-		mid := (clear + bitten) / 2
-		if w.worst(i, sub(path, 0.5, mid), d).excess <= 0 {
-			clear = mid
-		} else {
-			bitten = mid
-		}
-	}
-	e.Short = (1 - clear) * path.Length()
-	e.Angle = geom.Bearing((1 - clear) * math.Abs(float64(path.Turn)))
-	return e
 }

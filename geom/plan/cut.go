@@ -42,22 +42,32 @@ func (e *element) away() geom.Point {
 func (w *work) try(i int, d float64) trial {
 	e := &w.elements[i]
 	t := trial{cutter: d}
+	if e.centreLine {
+		if p, ok := w.tryCentreLine(i, d); !ok {
+			t.level, t.problems = impossible, []Problem{p}
+			return t
+		}
+	}
 	var ok bool
 	if t.path, ok = e.axis(d); !ok {
 		t.level = impossible
-		t.problems = []Problem{{Kind: TooTight, N: i + 1, At: e.Centre, Size: e.Radius, Need: d / 2, Cutter: d}}
+		t.problems = []Problem{{Kind: TooTight, N: e.n, At: e.Centre, Size: e.Radius, Need: d / 2, Cutter: d}}
 		return t
 	}
 	if s := t.path.Radius; e.Curved() && (s < w.SwingMin || s > w.SwingMax) {
 		t.level = impossible
-		t.problems = []Problem{{Kind: OutOfTravel, N: i + 1, At: e.Centre, Size: s, Need: min(max(s, w.SwingMin), w.SwingMax), Cutter: d}}
+		t.problems = []Problem{{Kind: OutOfTravel, N: e.n, At: e.Centre, Size: s, Need: min(max(s, w.SwingMin), w.SwingMax), Cutter: d}}
 		return t
 	}
 	w.bites(i, t.path, d, func(b bite) {
 		if b.excess <= 0 {
 			return
 		}
-		p := Problem{Kind: Gouge, N: i + 1, Other: b.into + 1, At: b.at, Size: b.depth, Need: b.depth - b.excess, Cutter: d}
+		into := &w.elements[b.into]
+		p := Problem{Kind: Gouge, N: e.n, Other: into.n, At: b.at, Size: b.depth, Need: b.depth - b.excess, Cutter: d}
+		if into.n == 0 {
+			p.Names[1] = w.name(b.into)
+		}
 		if b.into == e.next[0] || b.into == e.next[1] {
 			p.Kind = Corner
 		} else {
@@ -71,7 +81,7 @@ func (w *work) try(i int, d float64) trial {
 // add notes a problem of the trial, the deeper one of two with the same element.
 func (t *trial) add(p Problem) {
 	for k := range t.problems {
-		if q := &t.problems[k]; q.Other == p.Other {
+		if q := &t.problems[k]; q.Other == p.Other && q.Names == p.Names {
 			if p.Size > q.Size {
 				*q = p
 			}
@@ -81,24 +91,28 @@ func (t *trial) add(p Problem) {
 	t.problems = append(t.problems, p)
 }
 
-// cut chooses the cutters and lists the arcs and the lines.
+// cut chooses the cutters and lists the arcs, the straights and the slots.
 func (w *work) cut() {
-	tried := make([][]trial, len(w.elements)) // by element, then by cutter
+	w.tried = make([][]trial, len(w.elements))
 	for i := range w.elements {
+		if w.elements[i].n == 0 || w.inSingle(i) {
+			continue
+		}
 		for _, d := range w.Cutters {
-			tried[i] = append(tried[i], w.try(i, d))
+			w.tried[i] = append(w.tried[i], w.try(i, d))
 		}
 	}
-	chosen := w.choose(tried)
+	w.chosen = w.choose(w.tried)
 	for i := range w.elements {
-		e := &w.elements[i]
-		var t *trial
-		if k := chosen[i]; k >= 0 {
-			t = &tried[i][k]
-		}
-		if e.Curved() {
-			w.arc(i, t, tried[i])
-		} else {
+		e, t := &w.elements[i], w.cutBy(i)
+		switch {
+		case e.n == 0:
+			continue
+		case e.centreLine:
+			w.slotLine(i, t, w.tried[i])
+		case e.Curved():
+			w.part.Arcs = append(w.part.Arcs, w.arc(i, t, w.tried[i]))
+		default:
 			w.line(i, t)
 		}
 		if t != nil {
@@ -109,26 +123,36 @@ func (w *work) cut() {
 	}
 }
 
-// arc lists arc i as it is cut by trial t, nil: no cutter at hand can.
-func (w *work) arc(i int, t *trial, tried []trial) {
+// cutBy is the trial that element i is cut by, nil where there is none.
+func (w *work) cutBy(i int) *trial {
+	if k := w.chosen[i]; k >= 0 {
+		return &w.tried[i][k]
+	}
+	return nil
+}
+
+// arc is arc i as it is cut by trial t, nil: no cutter at hand can.
+func (w *work) arc(i int, t *trial, tried []trial) Arc {
 	e := &w.elements[i]
 	from, to := e.Span()
-	a := Arc{N: i + 1, Layer: e.layer, Source: e.source, Centre: e.Centre, Radius: e.Radius, From: from, To: to, Sweep: to - from,
-		Side: e.side(), Readout: e.Centre.Sub(w.Datum), Sense: w.sense(e)}
+	a := Arc{N: e.n, Layer: e.layer, Source: e.source, Centre: e.Centre, Radius: e.Radius, From: from, To: to, Sweep: to - from,
+		Side: e.side(), SideFrom: w.sideFrom(e), Readout: e.Centre.Sub(w.Datum), Sense: w.sense(e)}
+	if s := w.chains[e.chain].slot; s != nil && !e.centreLine {
+		a.Slot = w.elements[s.at].n
+	}
 	a.Wind = a.Readout
 	if w.Rotary {
 		a.Wind = a.Readout.Times(-1)
-		a.TableFrom, a.TableTo = w.CutterBearing-from, w.CutterBearing-to
 	}
 	switch {
 	case t != nil:
 		a.Cutter, a.Swing = t.cutter, t.path.Radius
 		if j := w.fills(i, t); j >= 0 {
 			a.Sense = NoSense
-			w.tell(Problem{Kind: FullSlot, N: i + 1, Other: j + 1, At: e.Centre, Size: t.cutter, Cutter: t.cutter})
+			w.tell(Problem{Kind: FullSlot, N: e.n, Other: w.elements[j].n, At: e.Centre, Size: t.cutter, Cutter: t.cutter})
 		}
 		if !a.Full() {
-			a.Ends = [2]End{w.end(i, t.path.Reversed(), t.cutter), w.end(i, t.path, t.cutter)}
+			a.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
 			if e.Turn < 0 {
 				a.Ends[0], a.Ends[1] = a.Ends[1], a.Ends[0]
 			}
@@ -145,7 +169,34 @@ func (w *work) arc(i int, t *trial, tried []trial) {
 	case e.kappa() == 0: // the axis follows the arc, whatever the cutter
 		a.Swing = e.Radius
 	}
-	w.part.Arcs = append(w.part.Arcs, a)
+	w.run(&a)
+	return a
+}
+
+// run says where the arc begins and ends as it is cut. Seen from the part the cutter goes round the other way
+// than a table is turned.
+func (w *work) run(a *Arc) {
+	if a.Full() {
+		return
+	}
+	a.Start, a.Stop = a.From, a.To
+	if a.Sense == Clockwise && !w.Rotary || a.Sense == Anticlockwise && w.Rotary {
+		a.Start, a.Stop = a.To, a.From
+	}
+	if w.Rotary {
+		a.TableStart, a.TableStop = w.CutterBearing-a.Start, w.CutterBearing-a.Stop
+	}
+}
+
+// sideFrom is who says where an element's metal is.
+func (w *work) sideFrom(e *element) Origin {
+	switch c := &w.chains[e.chain]; {
+	case !c.open:
+		return c.from
+	case e.hand != 0:
+		return Stated
+	}
+	return Unsaid
 }
 
 // lacks is by how much an impossible trial fails, millimetres.
@@ -180,7 +231,7 @@ func (w *work) fills(i int, t *trial) int {
 	}
 	for j := range w.elements {
 		f := &w.elements[j]
-		if !f.Curved() || f.kappa()*e.kappa() >= 0 || f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
+		if !f.Curved() || w.chains[f.chain].top() <= w.chains[e.chain].lower || f.kappa()*e.kappa() >= 0 || f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
 			continue
 		}
 		opposite := t.path.Radius + e.kappa()*t.cutter/2
@@ -202,7 +253,7 @@ func overlap(a, b geom.Element) bool {
 // line lists straight i as it is cut by trial t, nil: there is no cutter.
 func (w *work) line(i int, t *trial) {
 	e := &w.elements[i]
-	l := Line{N: i + 1, Layer: e.layer, Source: e.source, Start: e.Start, End: e.End}
+	l := Line{N: e.n, Layer: e.layer, Source: e.source, Start: e.Start, End: e.End, SideFrom: w.sideFrom(e)}
 	w.slide(i, &l)
 	if t != nil {
 		l.Cutter = t.cutter
@@ -211,7 +262,7 @@ func (w *work) line(i int, t *trial) {
 		if left := e.hand > 0; e.hand != 0 && left == w.LeftHand {
 			l.Axis[0], l.Axis[1] = l.Axis[1], l.Axis[0]
 		}
-		l.Ends = [2]End{w.end(i, t.path.Reversed(), t.cutter), w.end(i, t.path, t.cutter)}
+		l.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
 	}
 	w.part.Lines = append(w.part.Lines, l)
 }
@@ -233,6 +284,6 @@ func (w *work) slide(i int, l *Line) {
 		}
 	}
 	if l.Sliding = out <= w.Limits.Gap; !l.Sliding {
-		w.tell(Problem{Kind: Skew, N: i + 1, At: l.Start.Add(run.Times(0.5)), Size: min(out, run.Norm()), Need: w.Limits.Gap})
+		w.tell(Problem{Kind: Skew, N: w.elements[i].n, At: l.Start.Add(run.Times(0.5)), Size: min(out, run.Norm()), Need: w.Limits.Gap})
 	}
 }

@@ -61,7 +61,7 @@ func (w *work) choose(tried [][]trial) []int {
 		}
 	}
 	for i := range w.elements {
-		if !w.elements[i].Curved() {
+		if !w.elements[i].Curved() && w.elements[i].n > 0 {
 			if chosen[i] = w.forLine(tried[i], used); chosen[i] >= 0 && len(c.arcs) == 0 {
 				used[chosen[i]] = true
 			}
@@ -113,6 +113,7 @@ type cover struct {
 	few      bool      // not all sets of cutters were tried
 	nodes    int
 	cutters  []float64
+	elements []element
 	settings [][]int // by arc: settings that serve it, in any set of cutters
 }
 
@@ -126,7 +127,7 @@ type pick struct {
 
 // candidates collects the settings that can serve each arc.
 func (w *work) candidates(tried [][]trial) *cover {
-	c := &cover{cutters: w.Cutters}
+	c := &cover{cutters: w.Cutters, elements: w.elements}
 	type use struct {
 		swing       float64
 		arc, cutter int
@@ -313,7 +314,7 @@ func (c *cover) singles() []Single {
 				}
 			}
 			if !able {
-				s.Cannot = append(s.Cannot, c.arcs[arc]+1)
+				s.Cannot = append(s.Cannot, c.elements[c.arcs[arc]].n)
 			}
 		}
 		s.Settings = len(used)

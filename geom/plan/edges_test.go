@@ -33,7 +33,7 @@ func TestWindowBeforeThePartIsFree(t *testing.T) {
 	}
 	// A cutter cannot come into a corner of the window: its axis stops D/2 short of the next wall.
 	for _, l := range p.Lines {
-		near(t, "short", l.Ends[0].Short+l.Ends[1].Short, 2*(3-0.002), 1e-6)
+		near(t, "stops before", l.Ends[0].Before+l.Ends[1].Before, 2*(3-0.002), 1e-6)
 	}
 }
 
@@ -115,7 +115,9 @@ func TestRoundedCoordinates(t *testing.T) {
 		}
 	}
 	for _, q := range p.Problems {
-		t.Errorf("problem %s", q.Text(geom.Millimetre))
+		if q.Kind != plan.OuterSlot { // which it is drawn like
+			t.Errorf("problem %s", q.Text(geom.Millimetre))
+		}
 	}
 	if len(p.Groups) != 3 {
 		t.Errorf("%d groups, want 3", len(p.Groups))

@@ -49,12 +49,13 @@ func mirrored(e geom.Element) geom.Element {
 // outlines are parts to move about.
 var outlines = map[string]func() plan.Outline{"quadrant": quadrant, "link": link, "moat": func() plan.Outline {
 	return plan.Outline{Loops: [][]plan.Piece{
-		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
+		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), said(plan.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
 }}
 
 // sameEnds holds two ends to each other; of two elements that are equally far off either may be told.
 func sameEnds(t *rapid.T, a, b plan.End) {
-	if a.MayOverrun != b.MayOverrun || !a.MayOverrun && a.Into != b.Into || math.Abs(a.Bite-b.Bite) > 1e-8 || math.Abs(a.Short-b.Short) > 1e-6 {
+	if a.Free != b.Free || a.Into != b.Into || a.Tangent != b.Tangent || a.Next != b.Next ||
+		!(math.Abs(a.Past-b.Past) <= 1e-6 || a.Past == b.Past) || math.Abs(a.Short-b.Short) > 1e-8 || math.Abs(a.Before-b.Before) > 1e-6 {
 		t.Fatalf("end %+v, want %+v", b, a)
 	}
 }
@@ -109,6 +110,14 @@ func TestMovedOutline(t *testing.T) {
 	})
 }
 
+// samePast holds how far past two ends the cutter may run.
+func samePast(t *testing.T, what string, got, want plan.End) {
+	t.Helper()
+	if got.Past != want.Past {
+		near(t, what, got.Past, want.Past, 1e-6)
+	}
+}
+
 // In a mirror, from and to trade places, and the axis's mirrored run cuts conventionally with the
 // mirrored cutter: every sense changes with the cutter's hand, and none without it.
 func TestMirroredOutline(t *testing.T) {
@@ -129,8 +138,10 @@ func TestMirroredOutline(t *testing.T) {
 				if off := (180*deg - a.To).Apart(b.From); off > tiny {
 					t.Errorf("%s, arc %d: from %v°, want %v°", name, a.N, b.From.Degrees(), 180-a.To.Degrees())
 				}
-				near(t, "bite", b.Ends[0].Bite, a.Ends[1].Bite, 1e-8)
-				near(t, "bite", b.Ends[1].Bite, a.Ends[0].Bite, 1e-8)
+				for k := range 2 {
+					samePast(t, "past", b.Ends[k], a.Ends[1-k])
+					near(t, "short", b.Ends[k].Short, a.Ends[1-k].Short, 1e-8)
+				}
 			}
 		}
 		for i, a := range p.Lines {
@@ -173,7 +184,8 @@ func TestDrawnTheOtherWay(t *testing.T) {
 				t.Errorf("%s, arc %d: %+v, want %+v", name, a.N, b, a)
 			}
 			for k := range 2 {
-				near(t, name+" bite", b.Ends[k].Bite, a.Ends[k].Bite, 1e-8)
+				samePast(t, name+" past", b.Ends[k], a.Ends[k])
+				near(t, name+" short", b.Ends[k].Short, a.Ends[k].Short, 1e-8)
 				if number[a.Ends[k].Into] != b.Ends[k].Into {
 					t.Errorf("%s, arc %d bites %d, want %d", name, a.N, b.Ends[k].Into, number[a.Ends[k].Into])
 				}
@@ -194,7 +206,7 @@ func TestDrawnTheOtherWay(t *testing.T) {
 }
 
 // The cutter stands at bearing b and the table, turned counter-clockwise by t, carries the place at
-// bearing β of its frame to b where β + t = b. Between TableFrom and TableTo it must pass the whole arc,
+// bearing β of its frame to b where β + t = b. Between TableStart and TableStop it must pass the whole arc,
 // and the told sense must cut conventionally: at the contact the cutter's teeth move against the feed of
 // the work, so along the cutter's own run relative to it. The same for a carried head.
 func TestSensesCutConventionally(t *testing.T) {
@@ -210,12 +222,12 @@ func TestSensesCutConventionally(t *testing.T) {
 				}
 				axis := func(step geom.Bearing) geom.Point { return a.Centre.Along(middle+step, a.Swing) }
 				if rotary {
-					table := (a.TableFrom + a.TableTo) / 2
+					table := (a.TableStart + a.TableStop) / 2
 					axis = func(step geom.Bearing) geom.Point {
 						cutter := at(0, 0).Along(b, a.Swing) // about the table's axis, which stands on the centre
 						return a.Centre.Add(turnedPoint(cutter, -(table + step)))
 					}
-					for _, end := range []struct{ table, cut geom.Bearing }{{a.TableFrom, a.From}, {a.TableTo, a.To}} {
+					for _, end := range []struct{ table, cut geom.Bearing }{{a.TableStart, a.Start}, {a.TableStop, a.Stop}} {
 						if got := turnedPoint(at(0, 0).Along(b, 1), -end.table).Bearing(); got.Apart(end.cut) > tiny {
 							t.Errorf("arc %d: table at %v° cuts at %v°, want %v°", a.N, end.table.Degrees(), got.Degrees(), end.cut.Degrees())
 						}

@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"fmt"
+	"iter"
 	"slices"
 )
 
@@ -11,16 +12,19 @@ type Reason int
 
 const (
 	SmallBoss     Reason = iota // a small boss before the metal round it is thin
-	LargeRadius                 // larger radii while the part is stiff
+	BySize                      // larger radii first, while the part is stiff
+	FirstPass                   // along a slot's centre line, before its walls
 	SameSetting                 // the swing radius is set already
 	SameCentre                  // and so does the table stand
 	StraightsLast               // a slide cuts it; the arcs' centres are no longer needed then
 	NoCutter                    // no cutter at hand can do it
+	BeyondTravel                // one can, but not within the slide's travel
 	FreesPart                   // it lets the part go, so it comes last
 	Chosen                      // the person put it there
 )
 
-var reasons = [...]string{"small boss", "large radius", "same setting", "same centre", "straights last", "no cutter", "frees the part", "chosen"}
+var reasons = [...]string{"small boss", "by size", "first pass of the slot", "same setting", "same centre", "straights last", "no cutter", "beyond the slide's travel",
+	"frees the part", "chosen"}
 
 func (r Reason) String() string { return reasons[r] }
 
@@ -60,8 +64,7 @@ const bossShare = 0.5
 // groups puts arcs of one swing radius together, numbered by their first arc.
 func (w *work) groups() {
 	p := w.part
-	for i := range p.Arcs {
-		a := &p.Arcs[i]
+	for a := range p.Swings() {
 		if a.Swing == 0 {
 			continue
 		}
@@ -96,12 +99,36 @@ func (w *work) groups() {
 	}
 }
 
-// arc returns arc n, nil: n is not the number of an arc.
+// arc returns what is swung under number n, an arc or the first pass of a slot; nil: nothing is.
 func (p *Part) arc(n int) *Arc {
 	if i, ok := slices.BinarySearchFunc(p.Arcs, n, func(a Arc, n int) int { return cmp.Compare(a.N, n) }); ok {
 		return &p.Arcs[i]
 	}
+	for i := range p.Slots {
+		if p.Slots[i].N == n {
+			return &p.Slots[i].Arc
+		}
+	}
 	return nil
+}
+
+// Swung returns what is swung under number n, an arc or the first pass of a slot; nil: nothing is.
+func (p *Part) Swung(n int) *Arc { return p.arc(n) }
+
+// Swings are the arcs, and the first passes of slots.
+func (p *Part) Swings() iter.Seq[*Arc] {
+	return func(yield func(*Arc) bool) {
+		for i := range p.Arcs {
+			if !yield(&p.Arcs[i]) {
+				return
+			}
+		}
+		for i := range p.Slots {
+			if !yield(&p.Slots[i].Arc) {
+				return
+			}
+		}
+	}
 }
 
 // rank is what an element is sorted by.
@@ -114,6 +141,7 @@ type rank struct {
 	group  int
 	own    bool // of an outermost loop, itself
 	centre int  // within the setting
+	first  bool // a slot's centre line
 }
 
 // order proposes an order: settings with small bosses first, then those of larger swing radii, each
@@ -134,6 +162,7 @@ func (w *work) order() []Step {
 			cmp.Compare(a.n, b.n),
 		)
 	})
+	w.slotsFirst(ranks)
 	order := make([]int, len(ranks))
 	for i, r := range ranks {
 		order[i] = r.n
@@ -141,29 +170,48 @@ func (w *work) order() []Step {
 	steps := w.part.steps(order)
 	w.part.Releases = w.part.releases(order)
 	for i, r := range ranks {
-		s := &steps[i]
-		s.Reasons = nil
-		a := w.part.arc(r.n)
-		switch {
-		case a == nil:
-			s.Reasons = append(s.Reasons, StraightsLast)
-		case a.Swing == 0:
-			s.Reasons = append(s.Reasons, NoCutter)
-		case i > 0 && ranks[i-1].group == r.group:
-			s.Reasons = append(s.Reasons, SameSetting)
-			if ranks[i-1].centre == r.centre {
-				s.Reasons = append(s.Reasons, SameCentre)
-			}
-		case !r.big:
-			s.Reasons = append(s.Reasons, SmallBoss)
-		default:
-			s.Reasons = append(s.Reasons, LargeRadius)
-		}
+		steps[i].Reasons = w.reasons(ranks, i)
 		if slices.ContainsFunc(w.part.Releases, func(f Release) bool { return f.N == r.n }) {
-			s.Reasons = append(s.Reasons, FreesPart)
+			steps[i].Reasons = append(steps[i].Reasons, FreesPart)
 		}
 	}
 	return steps
+}
+
+// reasons say why the element of rank i stands behind the one before it.
+func (w *work) reasons(ranks []rank, i int) []Reason {
+	r := &ranks[i]
+	a := w.part.arc(r.n)
+	switch {
+	case a == nil:
+		return []Reason{StraightsLast}
+	case a.Swing == 0 && slices.ContainsFunc(w.part.Problems, func(p Problem) bool { return p.Kind == OutOfTravel && p.N == r.n }):
+		return []Reason{BeyondTravel}
+	case a.Swing == 0:
+		return []Reason{NoCutter}
+	case i > 0 && ranks[i-1].group == r.group && ranks[i-1].centre == r.centre:
+		return []Reason{SameSetting, SameCentre}
+	case i > 0 && ranks[i-1].group == r.group:
+		return []Reason{SameSetting}
+	case r.first:
+		return []Reason{FirstPass}
+	case !r.big:
+		return []Reason{SmallBoss}
+	}
+	return []Reason{BySize}
+}
+
+// slotsFirst moves the first pass of a slot before its walls.
+func (w *work) slotsFirst(ranks []rank) {
+	for _, s := range w.part.Slots {
+		at := func(r rank) bool { return r.n == s.N }
+		wall := slices.IndexFunc(ranks, func(r rank) bool { return slices.Contains(s.Walls, r.n) })
+		if pass := slices.IndexFunc(ranks, at); wall >= 0 && wall < pass {
+			r := ranks[pass]
+			copy(ranks[wall+1:pass+1], ranks[wall:pass])
+			ranks[wall] = r
+		}
+	}
 }
 
 // lastIf sorts what is so after what is not.
@@ -186,18 +234,25 @@ func (w *work) ranks() []rank {
 			straight[w.elements[i].chain] = true
 		}
 	}
+	by := map[int]*element{}
+	for i := range w.elements {
+		by[w.elements[i].n] = &w.elements[i]
+	}
 	outermost := func(n int) bool {
-		c := w.chains[w.elements[n-1].chain]
-		return !c.open && c.depth == 0
+		c := &w.chains[by[n].chain]
+		return !c.open && c.depth == 0 && c.side == Inside
 	}
 	largest := 0.0
 	for _, a := range p.Arcs {
 		largest = max(largest, a.Radius)
 	}
-	ranks := make([]rank, len(w.elements))
-	for i := range ranks {
-		n := i + 1
-		r := rank{n: n, own: outermost(n), late: 1}
+	var ranks []rank
+	for i := range w.elements {
+		n := w.elements[i].n
+		if n == 0 || w.inSingle(i) {
+			continue
+		}
+		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine}
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			g := p.Groups[a.Group-1]
 			r.late, r.group, r.swing = 0, a.Group, g.Swing
@@ -206,34 +261,37 @@ func (w *work) ranks() []rank {
 			for _, m := range g.Arcs {
 				b := p.arc(m)
 				r.big = r.big && !(b.Side == Inside && b.Radius < bossShare*largest)
-				r.outer = r.outer || outermost(m) && !straight[w.elements[m-1].chain]
+				r.outer = r.outer || outermost(m) && !straight[by[m].chain]
 			}
 		}
 		if r.outer || r.own && r.group == 0 {
 			r.late = 2 // after the straights of the loops inside
 		}
-		ranks[i] = r
+		ranks = append(ranks, r)
 	}
 	return ranks
 }
 
-// parts lists, for each outermost loop, its own elements and all that lies in it.
+// parts lists, for each outermost loop that is cut all round, its own elements and all that lies in it.
 func (w *work) parts() {
 	for i := range w.closed {
-		if w.chains[i].depth > 0 {
+		if c := &w.chains[i]; c.depth > 0 || c.side == Outside || !w.cutWhole(c) {
 			continue
 		}
 		var whole, rim []int
 		for k := range w.elements {
-			c := w.chains[w.elements[k].chain]
+			e := &w.elements[k]
+			c := &w.chains[e.chain]
 			switch {
-			case w.elements[k].chain == i:
-				rim = append(rim, k+1)
-			case !c.open && c.within == i, c.open && w.closed[i].Holds(w.elements[k].middle):
+			case e.n == 0 || w.inSingle(k):
+				continue
+			case e.chain == i:
+				rim = append(rim, e.n)
+			case !c.open && c.within == i, c.open && w.closed[i].Holds(e.middle):
 			default:
 				continue
 			}
-			whole = append(whole, k+1)
+			whole = append(whole, e.n)
 		}
 		w.part.outer, w.part.loops = append(w.part.outer, rim), append(w.part.loops, whole)
 	}
@@ -273,19 +331,22 @@ func (p *Part) steps(order []int) []Step {
 	return out
 }
 
-// Reordered is the part with its elements cut in another order. The order must name every element once,
-// else an [OrderError] is returned. The receiver stays as it is.
+// Reordered is the part with its elements cut in another order. The order must name every element of the
+// proposed one once, else an [OrderError] is returned. The receiver stays as it is.
 func (p *Part) Reordered(order []int) (*Part, error) {
-	times := make([]int, len(p.Arcs)+len(p.Lines)+1)
+	times := map[int]int{}
+	for _, s := range p.Order {
+		times[s.N] = 0
+	}
 	for _, n := range order {
-		if n < 1 || n >= len(times) {
+		if _, ok := times[n]; !ok {
 			return nil, &OrderError{N: n}
 		}
 		times[n]++
 	}
-	for n := 1; n < len(times); n++ {
-		if times[n] != 1 {
-			return nil, &OrderError{N: n, Times: times[n], Known: true}
+	for _, s := range p.Order {
+		if times[s.N] != 1 {
+			return nil, &OrderError{N: s.N, Times: times[s.N], Known: true}
 		}
 	}
 	q := *p

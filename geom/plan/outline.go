@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 )
@@ -10,24 +11,29 @@ import (
 type work struct {
 	Options
 	part     *Part
-	elements []element    // element n is elements[n−1]
+	elements []element    // the last of them are the centre lines of slots
 	chains   []chain      // loops first
 	closed   []geom.Chain // the loops
+	tried    [][]trial    // by element, then by cutter
+	chosen   []int        // by element: which of them it is cut by, −1 none
+	numbers  int          // how many have been given
 }
 
 // chain is a loop or an open chain: its elements, in the order in which it was drawn.
 type chain struct {
 	open     bool
 	elements []int // by index
-	depth    int   // loops: how many others lie round it
-	within   int   // loops: the outermost loop that holds it, by index, itself where it is one
+	nested         // loops only
+	slot     *slot // nil: it is none
 }
 
 // element is one element of the part, run as drawn.
 type element struct {
 	geom.Element
 	layer, source string
+	n             int // its number, 0 where it is not cut
 	chain         int
+	centreLine    bool   // of the slot that its chain is
 	hand          int    // the metal's: +1 on the left of the run, −1 on the right, 0 it has no side
 	next          [2]int // the elements met at Start and at End, by index, −1: none
 	gap           [2]float64
@@ -68,10 +74,16 @@ func (w *work) read(o Outline) error {
 			return err
 		}
 	}
-	if len(w.elements) == 0 {
+	if w.numbers == 0 {
 		return ErrEmpty
 	}
 	return nil
+}
+
+// number is the next number.
+func (w *work) number() int {
+	w.numbers++
+	return w.numbers
 }
 
 func (w *work) add(pieces []Piece, open bool) error {
@@ -89,6 +101,10 @@ func (w *work) add(pieces []Piece, open bool) error {
 	for i, p := range pieces {
 		e := element{Element: p.Element, layer: p.Layer, source: p.Source, chain: c, next: [2]int{-1, -1}}
 		e.middle, e.half = p.At(0.5), p.Length()/2
+		if !p.Aside {
+			e.n = w.number()
+		}
+		ch.said, ch.drawnSlot = append(ch.said, p.Metal...), ch.drawnSlot || p.Slot
 		before, after := i-1, i+1
 		if !open {
 			before, after = (i+len(pieces)-1)%len(pieces), (i+1)%len(pieces)
@@ -139,7 +155,8 @@ func (w *work) join(a, b Piece) (Piece, bool) {
 	gap := w.Limits.Gap
 	sum := a.Turn + b.Turn
 	switch {
-	case float64(a.Turn)*float64(b.Turn) <= 0, // a straight, or back the way it came
+	case a.Aside != b.Aside,
+		float64(a.Turn)*float64(b.Turn) <= 0, // a straight, or back the way it came
 		a.Centre.Sub(b.Centre).Norm() > gap, math.Abs(a.Radius-b.Radius) > gap, a.End.Sub(b.Start).Norm() > gap,
 		math.Abs(float64(sum)) > 2*math.Pi+gap/a.Radius:
 		return a, false
@@ -152,85 +169,8 @@ func (w *work) join(a, b Piece) (Piece, bool) {
 	if b.Source != a.Source {
 		a.Source += ", " + b.Source
 	}
+	a.Metal, a.Slot = append(slices.Clip(a.Metal), b.Metal...), a.Slot || b.Slot
 	return a, true
-}
-
-// nest finds which loop lies in which, and from that where each element's metal is: inside the
-// outermost loop, outside one in it, inside one in that.
-func (w *work) nest() {
-	for i := range w.closed {
-		c := &w.chains[i]
-		c.within = i
-		for j := range w.closed {
-			if i == j || !w.holds(j, i) {
-				continue
-			}
-			c.depth++
-			if math.Abs(w.closed[j].Area()) > math.Abs(w.closed[c.within].Area()) {
-				c.within = j
-			}
-		}
-		hand := 1
-		if w.closed[i].Area() < 0 {
-			hand = -hand
-		}
-		if c.depth%2 == 1 {
-			hand = -hand
-		}
-		for _, k := range c.elements {
-			w.elements[k].hand = hand
-		}
-	}
-	for _, c := range w.chains[len(w.closed):] {
-		w.handOpen(c)
-	}
-}
-
-// handOpen gives an open chain the side that was asked for.
-func (w *work) handOpen(c chain) {
-	hand := 0
-	for _, k := range c.elements {
-		if e := w.elements[k]; e.Curved() && w.OpenSide != On {
-			if hand = 1; (e.Turn > 0) != (w.OpenSide == Inside) {
-				hand = -1
-			}
-			break
-		}
-	}
-	for _, k := range c.elements {
-		w.elements[k].hand = hand
-	}
-}
-
-// holds reports whether loop j lies round loop i. The place asked for is the one of loop i that lies
-// farthest from loop j, since on it either could be told.
-func (w *work) holds(j, i int) bool {
-	var place geom.Point
-	farthest := -1.0
-	for _, e := range w.closed[i] {
-		for _, p := range []geom.Point{e.Start, e.At(0.5)} {
-			nearest := math.Inf(1)
-			for _, f := range w.closed[j] {
-				d, _ := f.Distance(p)
-				nearest = min(nearest, d)
-			}
-			if nearest > farthest {
-				farthest, place = nearest, p
-			}
-		}
-	}
-	return w.closed[j].Holds(place)
-}
-
-// inMetal reports whether a place lies in the metal that the loops bound.
-func (w *work) inMetal(p geom.Point) bool {
-	in := false
-	for _, c := range w.closed {
-		if c.Holds(p) {
-			in = !in
-		}
-	}
-	return in
 }
 
 // crossings tells elements of the loops that touch or cross where they should not.
@@ -245,14 +185,19 @@ func (w *work) crossings() {
 			if w.chains[b.chain].open {
 				break
 			}
-			if a.next[0] == j || a.next[1] == j || a.middle.Sub(b.middle).Norm() > a.half+b.half+w.Limits.Gap {
+			if a.n == 0 || b.n == 0 || a.centreLine || b.centreLine || a.next[0] == j || a.next[1] == j || a.middle.Sub(b.middle).Norm() > a.half+b.half+w.Limits.Gap {
 				continue
 			}
 			if d, at := apart(a.Element, b.Element); d <= w.Limits.Gap {
-				w.tell(Problem{Kind: Crossing, N: i + 1, Other: j + 1, At: at, Size: d, Need: w.Limits.Gap})
+				w.tell(Problem{Kind: Crossing, N: a.n, Other: b.n, At: at, Size: d, Need: w.Limits.Gap})
 			}
 		}
 	}
+}
+
+// tangent reports whether two elements meet without a corner.
+func (w *work) tangent(m geom.Meeting) bool {
+	return math.Abs(float64(m.Kink)) <= float64(w.Limits.Kink) && m.Gap <= w.Limits.Gap
 }
 
 // blends lists the meetings of successive elements.
@@ -264,8 +209,11 @@ func (w *work) blends() {
 				continue
 			}
 			a, b := &w.elements[i], &w.elements[j]
+			if a.n == 0 || b.n == 0 {
+				continue
+			}
 			m := geom.Meet(a.Element, b.Element)
-			blend := Blend{Between: [2]int{i + 1, j + 1}, At: m.At, Kink: m.Kink, Gap: m.Gap}
+			blend := Blend{Between: [2]int{a.n, b.n}, At: m.At, Kink: m.Kink, Gap: m.Gap}
 			if hand := float64(a.hand); hand != 0 {
 				blend.Kink *= geom.Bearing(hand)
 				ahead := a.Heading(1).Unit().Add(b.Heading(0).Unit())
@@ -274,13 +222,13 @@ func (w *work) blends() {
 				}
 			}
 			kink := math.Abs(float64(m.Kink))
-			blend.Tangent = kink <= float64(w.Limits.Kink) && m.Gap <= w.Limits.Gap
+			blend.Tangent = w.tangent(m)
 			w.part.Blends = append(w.part.Blends, blend)
 			if m.Gap > w.Limits.Gap {
-				w.tell(Problem{Kind: Gap, N: i + 1, Other: j + 1, At: m.At, Size: m.Gap, Need: w.Limits.Gap})
+				w.tell(Problem{Kind: Gap, N: a.n, Other: b.n, At: m.At, Size: m.Gap, Need: w.Limits.Gap})
 			}
 			if kink > float64(w.Limits.Kink) && kink < float64(w.Limits.Corner) {
-				w.tell(Problem{Kind: Kink, N: i + 1, Other: j + 1, At: m.At, Size: kink, Need: float64(w.Limits.Kink)})
+				w.tell(Problem{Kind: Kink, N: a.n, Other: b.n, At: m.At, Size: kink, Need: float64(w.Limits.Kink)})
 			}
 		}
 	}

@@ -20,6 +20,19 @@ import (
 type Piece struct {
 	geom.Element
 	Layer, Source string
+	// Aside: it is not cut now, and gets no number. It counts all the same for what lies in what, and for
+	// what a cutter may touch.
+	Aside bool
+	// Slot: it was drawn as a piece of an arc slot, whose metal lies outside.
+	Slot bool
+	// Metal is what has been said of the closed element that it belongs to: where its metal is.
+	Metal []Said
+}
+
+// Said is somebody's word on where the metal is of a closed element: Inside or Outside.
+type Said struct {
+	Side Side
+	By   string // who says so, as an error names it: "the drawing", "--metal boss=inside"
 }
 
 // Outline is what a drawing shows: closed loops and open chains, in each of which a piece begins where
@@ -48,51 +61,36 @@ const (
 
 func (s Sense) String() string { return [...]string{"none", "anticlockwise", "clockwise"}[s] }
 
-// Limits are what is let pass, millimetres and radians; 0 takes the default in brackets.
-type Limits struct {
-	Gap    float64      // between the ends of elements that are meant to meet [0.005]
-	Kink   geom.Bearing // the most that two tangent elements turn where they meet [0.1°]
-	Corner geom.Bearing // the least turn that is taken for a corner that is meant [5°]
-	Gouge  float64      // how far the cutter may pass beyond a finished surface [0.002]
-	Same   float64      // swing radii that differ by no more are one setting [0.001]
-}
-
-// Options are the machine and the wishes. Only the cutters have no useful default.
-type Options struct {
-	Cutters  []float64 // diameters at hand; none: swing radii and axis positions are left open
-	LeftHand bool      // the cutter turns anticlockwise seen from above
-	// SwingMin and SwingMax are what the offset slide can set; SwingMax 0: no limit.
-	SwingMin, SwingMax float64
-	Datum              geom.Point
-	// Rotary: the table turns the work under a cutter that stands at CutterBearing from the table's
-	// axis; otherwise the head carries the cutter round.
-	Rotary        bool
-	CutterBearing geom.Bearing
-	// OpenSide says where the metal is of open chains: each one's first arc takes it, the rest of the
-	// chain has its metal on the same hand.
-	OpenSide Side
-	Slides   []geom.Bearing // the bearings along which a slide can cut [0 and 90°]
-	// Overrun and LineOverrun are how far past an end the cutter is run to see what it would bite
-	// [2° and 1 mm].
-	Overrun     geom.Bearing
-	LineOverrun float64
-	Limits      Limits
-}
-
-// End tells how the cutter comes to an end of an element.
+// End tells how near to an end of an element the cutter has to stop. Angles are radians, of the swing; at a
+// straight's end they are millimetres along it.
 type End struct {
-	// MayOverrun: run past the end by Options.Overrun the cutter bites nothing beyond Limits.Gouge.
-	MayOverrun bool
-	// Bite is how far the cutter would pass beyond the finished surface of element Into when run past
-	// the end by Options.Overrun, millimetres; negative: the clearance left, at least (exact up to the
-	// cutter's own diameter). Into is 0 where there is nothing to bite.
-	Bite float64
+	// Tangent: the outline goes on there without a corner, and the stop has a window: it may be beyond the end
+	// by Past before the cutter gouges the outline that the element belongs to by more than Limits.Gouge, and
+	// before it by Short before more than that stands proud between here and the neighbour, which is cut to its
+	// own end. Past is +Inf where the cutter may go on for good.
+	Tangent     bool
+	Past, Short float64
+	// Into is the element that is gouged first past the end, 0 where there is none or where it has no number.
 	Into int
-	// Short is how far before the end the cutter must stop, millimetres along its axis's path, lest it
-	// bites a neighbour: 0 where it may come to the end. Angle is the same as an angle of an arc.
-	Short float64
-	Angle geom.Bearing
+	// Free: the cutter may run on past the end, as far as the element's other end at least.
+	Free bool
+	// Before is how far before an end in an inner corner the cutter has to stop lest it gouges, 0 elsewhere.
+	Before float64
+	// Next is the element that the outline goes on with, 0 where it ends or that one has no number.
+	Next int
 }
+
+// Origin says who it is that says where the metal is of an element.
+type Origin int
+
+const (
+	Unsaid  Origin = iota // nobody: an open element
+	Nesting               // what lies in what
+	AsSlot                // it is a slot
+	Stated                // somebody said so
+)
+
+func (o Origin) String() string { return [...]string{"", "nesting", "slot", "stated"}[o] }
 
 // Arc is one arc of the part.
 type Arc struct {
@@ -103,6 +101,7 @@ type Arc struct {
 	// From is in [0, 2π); the arc runs counter-clockwise to To = From + Sweep.
 	From, To, Sweep geom.Bearing
 	Side            Side
+	SideFrom        Origin
 	// Swing is the swing radius for Cutter, 0 where no cutter at hand can do the arc; Cutter is 0 where
 	// none is needed to tell (an arc that the axis itself follows).
 	Cutter, Swing float64
@@ -113,21 +112,37 @@ type Arc struct {
 	Readout, Wind geom.Point
 	// Sense is the way to swing the head, or to turn the table, that cuts conventionally.
 	Sense Sense
-	// TableFrom and TableTo are the table's angles at From and To: CutterBearing − From down to
-	// CutterBearing − To, not normalised. 0 unless rotary.
-	TableFrom, TableTo geom.Bearing
-	Ends               [2]End // at From and at To; zero for a full circle
+	// Start and Stop are the arc's bearings first and last cut, From and To or To and From; meaningless of a
+	// full circle. On the head Start turned by Sweep in Sense is Stop.
+	Start, Stop geom.Bearing
+	// TableStart and TableStop are the table's angles there, CutterBearing less the bearing, not normalised: it
+	// is they that are turned in Sense. 0 unless rotary.
+	TableStart, TableStop geom.Bearing
+	Ends                  [2]End // at From and at To; zero for a full circle
+	Slot                  int    // the slot that it is a wall or an end of, by number; 0: none
 }
 
 // Full reports whether the arc is a full circle, which has no ends.
 func (a *Arc) Full() bool { return a.Sweep >= 2*math.Pi-1e-12 }
+
+// Slot is an arc slot: its first pass runs along the centre line, whose ends are made by the stops, and its walls
+// come after. The embedded Arc is that pass; it has no side, and its Sense is none.
+type Slot struct {
+	Arc
+	Width float64
+	Walls []int // its walls and ends, by number: those that are cut
+	// Single: the cutter is as wide as the slot, so the first pass is the last. Its walls and ends are in no
+	// other setting then.
+	Single bool
+}
 
 // Line is one straight of the part.
 type Line struct {
 	N             int
 	Layer, Source string
 	Start, End    geom.Point // as drawn
-	Cutter        float64    // 0 where none is at hand
+	SideFrom      Origin
+	Cutter        float64 // 0 where none is at hand
 	// Axis are the ends of the cutter's axis, off the straight by half the cutter to the side without
 	// metal, in the order in which it cuts conventionally (as drawn where it has no side).
 	Axis [2]geom.Point
@@ -166,26 +181,29 @@ type Blend struct {
 type Part struct {
 	Arcs     []Arc
 	Lines    []Line
+	Slots    []Slot
 	Groups   []Group
 	Blends   []Blend
 	Choice   Choice
 	Order    []Step
 	Releases []Release
 	Problems []Problem
-	outer    [][]int // of each outermost loop, the numbers of its elements
-	loops    [][]int // and of all that lies in it, itself included
+	rotary   *geom.Bearing
+	metal    map[int]Side // of the closed elements, by number: where the metal is of the whole loop
+	outer    [][]int      // of each outermost loop, the numbers of its elements
+	loops    [][]int      // and of all that lies in it, itself included
 }
 
-// An OptionError is an option that cannot be.
-type OptionError struct {
-	Option string
-	Value  float64
-	Need   string
+// Rotary reports whether the part is cut on a rotary table, and at which bearing from its axis the cutter stands.
+func (p *Part) Rotary() (at geom.Bearing, ok bool) {
+	if p.rotary == nil {
+		return 0, false
+	}
+	return *p.rotary, true
 }
 
-func (e *OptionError) Error() string {
-	return fmt.Sprintf("%s %v, need %s", e.Option, e.Value, e.Need)
-}
+// MetalOf is where the metal is of the closed loop that element n belongs to, On where it belongs to none.
+func (p *Part) MetalOf(n int) Side { return p.metal[n] }
 
 // A PieceError is a piece of an outline that is no element: a number in it is not finite, or its
 // radius is not above 0.
@@ -198,70 +216,25 @@ func (e *PieceError) Error() string {
 // ErrEmpty is returned for an outline without elements.
 var ErrEmpty = fmt.Errorf("the outline has no element, need at least 1")
 
-// check refuses what cannot be and fills in the defaults.
-func (o Options) check() (Options, error) {
-	for _, d := range o.Cutters {
-		if !(d > 0) || math.IsInf(d, 1) {
-			return o, &OptionError{"cutter", d, "a diameter above 0"}
-		}
-	}
-	if !(o.SwingMin >= 0) {
-		return o, &OptionError{"least swing radius", o.SwingMin, "0 or more"}
-	}
-	if o.SwingMax != 0 && !(o.SwingMax >= o.SwingMin) {
-		return o, &OptionError{"largest swing radius", o.SwingMax, fmt.Sprintf("at least the least, %v", o.SwingMin)}
-	}
-	if !finite(o.Datum.X, o.Datum.Y, float64(o.CutterBearing)) {
-		return o, &OptionError{"datum or cutter bearing", math.NaN(), "finite numbers"}
-	}
-	if o.SwingMax == 0 {
-		o.SwingMax = math.Inf(1)
-	}
-	if o.Slides == nil {
-		o.Slides = []geom.Bearing{0, math.Pi / 2}
-	}
-	l := &o.Limits
-	for _, v := range []struct {
-		name string
-		at   *float64
-		or   float64
-	}{
-		{"gap limit", &l.Gap, 0.005}, {"kink limit", (*float64)(&l.Kink), float64(0.1 * geom.Degree)},
-		{"corner limit", (*float64)(&l.Corner), float64(5 * geom.Degree)}, {"gouge limit", &l.Gouge, 0.002},
-		{"limit of one setting", &l.Same, 0.001},
-		{"overrun", (*float64)(&o.Overrun), float64(2 * geom.Degree)}, {"overrun of a straight", &o.LineOverrun, 1},
-	} {
-		switch {
-		case *v.at == 0:
-			*v.at = v.or
-		case !(*v.at > 0) || math.IsInf(*v.at, 1):
-			return o, &OptionError{v.name, *v.at, "above 0"}
-		}
-	}
-	return o, nil
-}
-
-func finite(xs ...float64) bool {
-	for _, x := range xs {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return false
-		}
-	}
-	return true
-}
-
-// Make plans a part. It fails on numbers that are none ([PieceError], [OptionError]) and on nothing
-// to plan ([ErrEmpty]); everything else that is amiss is told in Part.Problems.
+// Make plans a part. It fails on numbers that are none ([PieceError], [OptionError]), on what is said of one
+// closed element and contradicts itself ([MetalError]), and on nothing to plan ([ErrEmpty]); everything else
+// that is amiss is told in Part.Problems.
 func Make(outline Outline, options Options) (*Part, error) {
 	options, err := options.check()
 	if err != nil {
 		return nil, err
 	}
-	w := &work{Options: options, part: &Part{}}
+	w := &work{Options: options, part: &Part{metal: map[int]Side{}}}
+	if options.Rotary {
+		w.part.rotary = &options.CutterBearing
+	}
 	if err := w.read(outline); err != nil {
 		return nil, err
 	}
-	w.nest()
+	if err := w.nest(); err != nil {
+		return nil, err
+	}
+	w.slots()
 	w.crossings()
 	w.blends()
 	w.cut()

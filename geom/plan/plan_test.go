@@ -28,6 +28,15 @@ func pieces(es ...geom.Element) []plan.Piece {
 	return out
 }
 
+// said are pieces of which it is said where their metal is.
+func said(s plan.Side, es ...geom.Element) []plan.Piece {
+	out := pieces(es...)
+	for i := range out {
+		out[i].Metal = []plan.Said{{Side: s, By: "the test"}}
+	}
+	return out
+}
+
 // quadrant is the quadrant plate of a bench-drill belt tensioner: a rim of radius 55 about the pivot at
 // the origin from 0 to 90°, bosses of radius 15 at its ends about (40, 0) and (0, 40), a hollow of
 // radius 25 about the pivot between them, and an arc slot on radius 40. The bosses touch the rim from
@@ -116,8 +125,8 @@ func TestQuadrantPlate(t *testing.T) {
 			t.Errorf("cutter %v alone: %+v, want %d settings", s.Cutter, s, want)
 		}
 	}
-	if p.Problems != nil {
-		t.Errorf("problems %v, want none", p.Problems)
+	if len(p.Problems) != 1 || p.Problems[0].Kind != plan.OuterSlot {
+		t.Errorf("problems %v, want only that the rim is drawn like a slot", p.Problems)
 	}
 	for _, b := range p.Blends {
 		if !b.Tangent || b.Gap > tiny || math.Abs(float64(b.Kink)) > tiny {
@@ -128,46 +137,73 @@ func TestQuadrantPlate(t *testing.T) {
 	near(t, "normal at the hollow's end", p.Blends[2].Normal.Sub(at(-1, 0)).Norm(), 0, tiny)
 }
 
-// Run 2° past its end, cutter 10 stands as follows.
+// Past the ends of the plate's arcs cutter 10 stands as follows, h = 0.002 being let pass.
 //
-// Rim (swing 60 about the pivot) beside a boss (20 about 40 off): the distance between cutter's axis and
-// the boss's centre is √(60² + 40² − 2·60·40·cos 2°), above 20: clear. Boss beside the rim: the axis is
-// √(40² + 20² + 2·40·20·cos 2°) from the pivot, below 60: what is missing is the bite. Boss beside the
-// hollow: √(40² + 20² − 2·40·20·cos 2°), above 20: bites. Hollow beside a boss: the same distance, above
-// 20 from the boss's centre: clear.
+// Rim (swing 60 about the pivot) beside a boss (20 about 40 off): after t more the cutter's axis is
+// √(60² + 40² − 2·60·40·cos t) from the boss's centre, more than 20 all the way round: free. Boss beside the
+// rim: √(40² + 20² + 2·40·20·cos t) from the pivot, and below 60 − h it gouges. Boss beside the hollow:
+// √(40² + 20² − 2·40·20·cos t), and above 20 + h it gouges. Hollow beside a boss: the same distance from the
+// boss's centre, above 20: free.
+//
+// Stopped s before its end, with the neighbour cut to its own, an arc of radius R is left with a cusp whose top
+// is on both cutters' circles, half of s from either: R ± h, S and 5 are the sides of a triangle.
 func TestEndsOfTheQuadrantPlate(t *testing.T) {
+	const h = 0.002
 	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}})
-	cos := math.Cos(float64(2 * deg))
-	rim := 20 - math.Sqrt(60*60+40*40-2*60*40*cos)
-	bossRim := 60 - math.Sqrt(40*40+20*20+2*40*20*cos)
-	bossHollow := math.Sqrt(40*40+20*20-2*40*20*cos) - 20
+	bossRim := math.Acos(((60-h)*(60-h) - 2000) / 1600)
+	bossHollow := math.Acos((2000 - (20+h)*(20+h)) / 1600)
+	cusp := func(axis, top float64) float64 { return 2 * math.Acos((axis*axis+top*top-25)/(2*axis*top)) }
 	for _, want := range []struct {
 		arc, end, into int
-		may            bool
-		bite           float64
+		past, short    float64
 	}{
-		{1, 0, 4, true, rim}, {1, 1, 2, true, rim},
-		{2, 0, 1, false, bossRim}, {2, 1, 3, false, bossHollow},
-		{3, 0, 4, true, -bossHollow}, {3, 1, 2, true, -bossHollow},
-		{4, 0, 3, false, bossHollow}, {4, 1, 1, false, bossRim},
+		{1, 0, 0, math.Inf(1), cusp(60, 55+h)}, {1, 1, 0, math.Inf(1), cusp(60, 55+h)},
+		{2, 0, 1, bossRim, cusp(20, 15+h)}, {2, 1, 3, bossHollow, cusp(20, 15+h)},
+		{3, 0, 0, math.Inf(1), cusp(20, 25-h)}, {3, 1, 0, math.Inf(1), cusp(20, 25-h)},
+		{4, 0, 3, bossHollow, cusp(20, 15+h)}, {4, 1, 1, bossRim, cusp(20, 15+h)},
 	} {
 		e := p.Arcs[want.arc-1].Ends[want.end]
-		if e.MayOverrun != want.may || e.Short != 0 {
-			t.Errorf("arc %d end %d: %+v, want may overrun %v", want.arc, want.end, e, want.may)
+		if !e.Tangent || e.Free != math.IsInf(want.past, 1) || e.Into != want.into || e.Before != 0 {
+			t.Errorf("arc %d end %d: %+v, want tangent, into %d", want.arc, want.end, e, want.into)
 		}
-		if want.may {
-			// The least clearance is at the end itself, 0, before the cutter draws away.
-			near(t, "bite", e.Bite, 0, tiny)
-			continue
+		if e.Past != want.past {
+			near(t, "past", e.Past, want.past, tiny)
 		}
-		if e.Into != want.into {
-			t.Errorf("arc %d end %d bites %d, want %d", want.arc, want.end, e.Into, want.into)
-		}
-		near(t, "bite", e.Bite, want.bite, tiny)
+		near(t, "short", e.Short, want.short, tiny)
 	}
 	for _, e := range p.Arcs[4].Ends {
-		if !e.MayOverrun {
-			t.Errorf("slot end %+v, want free", e)
+		if !e.Free || e.Tangent {
+			t.Errorf("open end %+v, want free, and no tangent", e)
+		}
+	}
+}
+
+// comingBy is a plate with a slot-like mouth: a hollow of radius 20 about the origin from 200° to 340°, whose
+// ends run on in tangents, and above it a ledge at y = up. A cutter of 10, swung at 15, comes by the ledge with
+// up − 15 − 5 to spare on its way from one end to the other.
+func comingBy(up float64) plan.Outline {
+	hollow := geom.ArcOf(at(0, 0), 20, 200*deg, 140*deg)
+	right, left := hollow.End.Along(hollow.Heading(1), 20), hollow.Start.Along(hollow.Heading(0), -20)
+	return plan.Outline{Loops: [][]plan.Piece{pieces(hollow, geom.Straight(hollow.End, right), geom.Straight(right, at(100, up)),
+		geom.Straight(at(100, up), at(-100, up)), geom.Straight(at(-100, up), left), geom.Straight(left, hollow.Start))}}
+}
+
+// Where the cutter never gouges but comes by within half a millimetre, it may go on as far as the other end.
+func TestPastWithLittleClearance(t *testing.T) {
+	for _, c := range []struct{ up, past float64 }{{20.6, math.Inf(1)}, {20.4, float64(220 * deg)}, {19.99, 0}} {
+		o := comingBy(c.up)
+		for k := range o.Loops[0] { // it is the hole in a plate: its metal is outside
+			o.Loops[0][k].Metal = []plan.Said{{Side: plan.Outside, By: "the test"}}
+		}
+		p := made(t, o, plan.Options{Cutters: []float64{10}})
+		e := p.Arcs[0].Ends[1]
+		want := c.past
+		if c.up < 20 {
+			// It gouges the ledge by h where its axis is up − 5 + h high: from the end at 340° on to asin of that.
+			want = math.Asin((c.up-5+0.002)/15) + float64(20*deg)
+		}
+		if e.Past != want && !(math.Abs(e.Past-want) < 1e-9) || e.Free != (c.up > 20) {
+			t.Errorf("ledge %v: past %v, free %v, want %v", c.up, e.Past, e.Free, want)
 		}
 	}
 }
@@ -189,12 +225,14 @@ func TestLink(t *testing.T) {
 		t.Errorf("bore %+v", bore)
 	}
 	near(t, "bore's swing", bore.Swing, 8, tiny)
-	// 2° past its end a round bites its straight by S(1 − cos 2°).
-	near(t, "bite", p.Arcs[0].Ends[1].Bite, 24*(1-math.Cos(float64(2*deg))), tiny)
-	// A straight may run on past a round: the round falls away.
-	if e := upper.Ends[0]; !e.MayOverrun {
+	// t past its end a round gouges its straight by S(1 − cos t), of which 0.002 is let pass.
+	near(t, "past", p.Arcs[0].Ends[1].Past, math.Acos(1-0.002/24), tiny)
+	// A straight may run on past a round: the round falls away. The cusp between two cutters of radius r stands
+	// r − √(r² − s²/4) proud of it, 0.002 where s is twice √(2·r·0.002 − 0.002²).
+	if e := upper.Ends[0]; !e.Free || !math.IsInf(e.Past, 1) || e.Next != 1 {
 		t.Errorf("straight's end %+v, want free", e)
 	}
+	near(t, "short", upper.Ends[0].Short, 2*math.Sqrt(2*4*0.002-0.002*0.002), tiny)
 	// One setting for both rounds, one for the bore; large radii first, straights last.
 	var order []int
 	for _, s := range p.Order {
@@ -219,8 +257,8 @@ func TestQuadrantPlateOnATable(t *testing.T) {
 		}
 	}
 	a := p.Arcs[3]
-	near(t, "table from", a.TableFrom.Degrees(), -90, tiny)
-	near(t, "table to", a.TableTo.Degrees(), -270, tiny)
+	near(t, "table's start", a.TableStart.Degrees(), -90, tiny)
+	near(t, "table's stop", a.TableStop.Degrees(), -270, tiny)
 	near(t, "work moved", a.Wind.Sub(at(-45, 2)).Norm(), 0, tiny)
 }
 
@@ -262,7 +300,7 @@ func TestTooTightAndOutOfTravel(t *testing.T) {
 func TestMoatRoundABoss(t *testing.T) {
 	o := plan.Outline{Loops: [][]plan.Piece{
 		pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)),
-		pieces(geom.ArcOf(at(7, 7), 24, 0, 360*deg)),
+		said(plan.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg)),
 		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)),
 	}}
 	p := made(t, o, plan.Options{Cutters: []float64{10}})
@@ -299,8 +337,7 @@ func TestInnerCorner(t *testing.T) {
 		geom.Straight(at(60, -50), at(60, 0)), geom.Straight(at(60, 0), at(20, 0)))
 	p := made(t, plan.Outline{Loops: [][]plan.Piece{box}}, plan.Options{Cutters: []float64{10}, Limits: plan.Limits{Gouge: 1e-9}})
 	e := p.Arcs[0].Ends[0]
-	near(t, "stops short", e.Angle.Degrees(), geom.Bearing(math.Asin(5.0/25)).Degrees(), 1e-6)
-	near(t, "stops short, along", e.Short, 25*math.Asin(5.0/25), 1e-6)
+	near(t, "stops before", e.Before, math.Asin(5.0/25), 1e-7)
 	want := plan.Problem{Kind: plan.Corner, N: 1, Other: 5, Cutter: 10, Size: 5, Need: 1e-9}
 	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Corner && q.N == 1 }); i < 0 {
 		t.Errorf("problems %+v, want %+v", p.Problems, want)
@@ -309,11 +346,13 @@ func TestInnerCorner(t *testing.T) {
 		near(t, "place", p.Problems[i].At.Sub(at(25, 0)).Norm(), 0, tiny)
 	}
 	// The wall's own end: the axis runs 5 above it and touches the round when √(x² + 5²) = 25.
-	near(t, "the wall stops short", p.Lines[3].Ends[1].Short, math.Sqrt(25*25-5*5)-20, 1e-6)
-	// At the left end the round meets a straight that runs on down: tangent, any overrun would bite.
-	if p.Arcs[0].Ends[1].Short != 0 || p.Arcs[0].Ends[1].MayOverrun {
-		t.Errorf("left end %+v, want to stop there", p.Arcs[0].Ends[1])
+	near(t, "the wall stops before", p.Lines[3].Ends[1].Before, math.Sqrt(25*25-5*5)-20, 1e-6)
+	// At the left end the round meets a straight that runs on down: tangent, any way past it gouges.
+	left := p.Arcs[0].Ends[1]
+	if left.Before != 0 || left.Free || !left.Tangent {
+		t.Errorf("left end %+v, want to stop there", left)
 	}
+	near(t, "past", left.Past, math.Acos(1-1e-9/25), 1e-9)
 }
 
 // Arcs about one centre that meet end to end are one arc, a circle in pieces is a circle, also where
@@ -420,7 +459,7 @@ func TestOrderOfTheQuadrantPlate(t *testing.T) {
 	for _, s := range p.Order {
 		got = append(got, fmt.Sprintf("%d%v", s.N, s.Reasons))
 	}
-	if want := "5[large radius] 2[small boss] 3[same setting] 4[same setting] 1[large radius frees the part]"; strings.Join(got, " ") != want {
+	if want := "5[by size] 2[small boss] 3[same setting] 4[same setting] 1[by size frees the part]"; strings.Join(got, " ") != want {
 		t.Errorf("order %v, want %v", got, want)
 	}
 }

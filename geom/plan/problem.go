@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/trammel/geom"
 )
@@ -29,11 +30,21 @@ const (
 	Skew
 	// FullSlot: the cutter on N fills the slot between N and Other.
 	FullSlot
+	// TooWide: no cutter is as narrow as slot N, whose width is Need; the nearest is Size.
+	TooWide
+	// SideUnknown: closed element N lies in closed element Other, both in an outermost loop, and nobody has said
+	// where the metal of either is: it goes by nesting.
+	SideUnknown
+	// OuterHole: N is an outermost loop and stated to be a hole.
+	OuterHole
+	// OuterSlot: N is an outermost loop that is drawn like a slot, and taken for the rim of a part.
+	OuterSlot
 	// Unproven: so many arcs and cutters that fewer settings than Size cannot be ruled out.
 	Unproven
 )
 
-var kinds = [...]string{"too tight", "out of travel", "gouge", "corner", "gap", "kink", "crossing", "skew", "full slot", "unproven"}
+var kinds = [...]string{"too tight", "out of travel", "gouge", "corner", "gap", "kink", "crossing", "skew", "full slot", "too wide", "side unknown",
+	"outermost hole", "outermost slot", "unproven"}
 
 func (k Kind) String() string { return kinds[k] }
 
@@ -41,10 +52,22 @@ func (k Kind) String() string { return kinds[k] }
 // millimetres, the Size of a Kink is radians.
 type Problem struct {
 	Kind       Kind
-	N, Other   int // element numbers, 0: none
+	N, Other   int // element numbers, 0: none, or one that is not cut and has none
 	At         geom.Point
 	Size, Need float64
 	Cutter     float64 // the diameter it is told of, 0: none
+	// Names are what N and Other are called where a number does not tell, Layer the one that a statement of the
+	// metal's side would name.
+	Names [2]string
+	Layer string
+}
+
+// other is what the other element is called.
+func (p *Problem) other() string {
+	if p.Names[1] != "" {
+		return p.Names[1]
+	}
+	return fmt.Sprintf("element %d", p.Other)
 }
 
 // Text is the problem in words, lengths in unit u: the value seen, then the value needed.
@@ -57,9 +80,9 @@ func (p Problem) Text(u geom.Unit) string {
 	case OutOfTravel:
 		return fmt.Sprintf("arc %d: swing radius %s with cutter %s, the offset slide ends at %s", p.N, length(p.Size), length(p.Cutter), length(p.Need))
 	case Gouge:
-		return fmt.Sprintf("element %d: cutter %s would bite %s into element %d %s, let pass %s", p.N, length(p.Cutter), length(p.Size), p.Other, at, length(p.Need))
+		return fmt.Sprintf("element %d: cutter %s would gouge %s into %s %s, let pass %s", p.N, length(p.Cutter), length(p.Size), p.other(), at, length(p.Need))
 	case Corner:
-		return fmt.Sprintf("element %d: cutter %s cannot come to element %d %s, it would bite %s, let pass %s", p.N, length(p.Cutter), p.Other, at, length(p.Size), length(p.Need))
+		return fmt.Sprintf("element %d: cutter %s cannot come to %s %s, it would gouge %s, let pass %s", p.N, length(p.Cutter), p.other(), at, length(p.Size), length(p.Need))
 	case Gap:
 		return fmt.Sprintf("elements %d and %d: gap %s %s, let pass %s", p.N, p.Other, length(p.Size), at, length(p.Need))
 	case Kink:
@@ -70,8 +93,25 @@ func (p Problem) Text(u geom.Unit) string {
 		return fmt.Sprintf("straight %d: out by %s along the nearest slide, let pass %s", p.N, length(p.Size), length(p.Need))
 	case FullSlot:
 		return fmt.Sprintf("arc %d: cutter %s fills the slot to element %d, no sense cuts both walls conventionally", p.N, length(p.Cutter), p.Other)
+	case TooWide:
+		return fmt.Sprintf("slot %d: %s wide, cutter %s is wider, need one that is not", p.N, length(p.Need), length(p.Size))
+	case SideUnknown:
+		return fmt.Sprintf("%s lies in %s, and nobody has said where their metal is; it is taken to go by turns from the rim inwards, but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside",
+			p.Names[0], p.Names[1], p.Metal(Inside))
+	case OuterHole:
+		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", p.N)
+	case OuterSlot:
+		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a slot, say --metal %s", p.N, p.Metal(Outside))
 	}
 	return fmt.Sprintf("%.0f settings, fewer could not be ruled out", p.Size)
+}
+
+// Metal is what the flag would say of the problem's layer.
+func (p *Problem) Metal(s Side) string {
+	if strings.ContainsAny(p.Layer, " \t\"'\\") {
+		return fmt.Sprintf("%q", p.Layer+"="+s.String())
+	}
+	return p.Layer + "=" + s.String()
 }
 
 // tell notes a problem.

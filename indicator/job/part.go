@@ -2,7 +2,7 @@ package job
 
 import (
 	"fmt"
-	"slices"
+	"math"
 	"strconv"
 	"strings"
 
@@ -12,20 +12,40 @@ import (
 	"example.org/trammel/indicator"
 )
 
-// Part is the outline as it was read, for the plan: each element with its layer and where it comes from.
-func Part(o *drawing.Outline) plan.Outline {
-	return plan.Outline{Loops: pieces(o.Loops), Open: pieces(o.Open)}
+// Statement says of an element of a closed path where its metal is, by more than one voice; nothing of most.
+type Statement func(from drawing.Source, e geom.Element) []plan.Said
+
+// Part is the outline as it was read, for the plan: each element with its layer and where it comes from, and what
+// the drawing and others say of its metal.
+func Part(o *drawing.Outline, others ...Statement) plan.Outline {
+	return plan.Outline{Loops: pieces(o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o.Open, nil)}
 }
 
-func pieces(paths []drawing.Path) [][]plan.Piece {
+func pieces(paths []drawing.Path, say []Statement) [][]plan.Piece {
 	out := make([][]plan.Piece, len(paths))
 	for i, p := range paths {
 		for k, e := range p.Chain {
 			from := p.From[k]
-			out[i] = append(out[i], plan.Piece{Element: e, Layer: from.Layer, Source: origin(from)})
+			piece := plan.Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot}
+			for _, s := range say {
+				piece.Metal = append(piece.Metal, s(from, e)...)
+			}
+			out[i] = append(out[i], piece)
 		}
 	}
 	return out
+}
+
+// byDrawing is what the drawing itself says.
+func byDrawing(from drawing.Source, _ geom.Element) []plan.Said {
+	switch from.Metal {
+	case drawing.MetalInside:
+		return []plan.Said{{Side: plan.Inside, By: fmt.Sprintf("line %d of the drawing says inside", from.Line)}}
+	case drawing.MetalOutside:
+		return []plan.Said{{Side: plan.Outside, By: fmt.Sprintf("line %d of the drawing says outside", from.Line)}}
+	case drawing.Unsaid:
+	}
+	return nil
 }
 
 // origin says where an element comes from: "LWPOLYLINE 2A, line 120".
@@ -56,7 +76,25 @@ type Arc struct {
 	Cutter  float64      `json:"cutter"`
 	Swing   float64      `json:"swing"`
 	Readout geom.Point   `json:"readout"` // centre − datum
-	Sense   string       `json:"sense"`   // clockwise, anticlockwise or none
+	Sense   string       `json:"sense"`   // clockwise, anticlockwise or none: of the head, or of the table
+	// CutterBearing is the bearing of the cutter from a table's axis, nil of a head and in settings of old.
+	CutterBearing *geom.Bearing `json:"cutter_bearing,omitempty"`
+}
+
+// Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
+// the table stands turned. ok is false of a full circle, and of a table whose cutter stands nobody knows where.
+func (a *Arc) Run(turned bool) (start, stop geom.Bearing, ok bool) {
+	if a.To-a.From >= 2*math.Pi-1e-12 || turned && a.CutterBearing == nil {
+		return 0, 0, false
+	}
+	start, stop = a.From, a.To
+	if a.Sense == plan.Clockwise.String() && !turned || a.Sense == plan.Anticlockwise.String() && turned {
+		start, stop = a.To, a.From
+	}
+	if turned {
+		start, stop = *a.CutterBearing-start, *a.CutterBearing-stop
+	}
+	return start, stop, true
 }
 
 // ArcError says why arc N of a plan cannot be set.
@@ -74,16 +112,22 @@ func (e *ArcError) Hint() string { return e.hint }
 // ArcOf is arc n of a plan, of the part that is called part. It returns an *[ArcError] for a number that is no
 // arc, and for an arc that no cutter at hand can do.
 func ArcOf(p *plan.Part, n int, part string) (*Arc, error) {
-	i := slices.IndexFunc(p.Arcs, func(a plan.Arc) bool { return a.N == n })
-	if i < 0 {
+	a := p.Swung(n)
+	if a == nil {
 		return nil, &ArcError{n, "the drawing has no such arc, need " + numbers(p.Arcs), "trammel plan lists them"}
 	}
-	a := &p.Arcs[i]
+	if a.Swing == 0 && a.Slot > 0 && p.Swung(a.Slot).Swing > 0 {
+		return nil, &ArcError{n, fmt.Sprintf("made by the one pass of slot %d, need that number", a.Slot), fmt.Sprintf("set slot %d instead", a.Slot)}
+	}
 	if !(a.Swing > 0) {
 		return nil, &ArcError{n, "no swing radius, need a cutter that can do it", "name the cutters at hand with --cutter; trammel plan says what stands in the way"}
 	}
-	return &Arc{Part: part, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
-		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}, nil
+	out := &Arc{Part: part, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
+		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
+	if at, rotary := p.Rotary(); rotary {
+		out.CutterBearing = &at
+	}
+	return out, nil
 }
 
 // numbers lists arcs by their numbers.
@@ -159,6 +203,14 @@ func ReadJob(name string, text []byte) (*Draft, error) {
 		d.Cutters = append(d.Cutters, length(j.Unit, c))
 	}
 	return d, nil
+}
+
+// Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
+func (d *Draft) Tolerance() float64 {
+	if t := d.raw.Target.Tolerance; t != nil && *t > 0 && !math.IsInf(*t, 0) {
+		return length(d.Unit, *t)
+	}
+	return 0
 }
 
 // For is the job for an arc: the file's setup, dial, sweep, tolerances and stock, with the arc's swing radius for

@@ -13,6 +13,14 @@ import (
 	"example.org/trammel/indicator/job"
 )
 
+// bossStands says what no drawing of lines can: the metal of the boss is inside it.
+func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
+	if from.Layer != "boss" {
+		return nil
+	}
+	return []plan.Said{{Side: plan.Inside, By: "the test"}}
+}
+
 // plate is the plan of the quadrant plate: 4 is its rim of radius 52 about the pivot, 1 the bore of radius 6.
 func plate(t testing.TB, cutters ...float64) *plan.Part {
 	t.Helper()
@@ -24,7 +32,7 @@ func plate(t testing.TB, cutters ...float64) *plan.Part {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(job.Part(&out), plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
+	p, err := plan.Make(job.Part(&out, bossStands), plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
 	if err != nil {
 		t.Fatal(err)
 	}

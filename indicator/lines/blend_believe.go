@@ -56,12 +56,12 @@ type Believed struct {
 func Believe(p *plan.Part, made []Made, d Doubts) Believed {
 	b := believer{Believed: Believed{At: map[int]int{}, Standing: map[int]Standing{}}, part: p, doubts: d,
 		shared: map[common]int{}, cut: map[int]bool{}}
-	for i := range p.Arcs {
-		b.standing(&p.Arcs[i], nil)
+	for a := range p.Swings() {
+		b.standing(a, nil)
 	}
 	for i := range made {
-		if k := slices.IndexFunc(p.Arcs, func(a plan.Arc) bool { return a.N == made[i].N }); k >= 0 && p.Arcs[k].Group > 0 {
-			b.made(&p.Arcs[k], &made[i])
+		if a := p.Swung(made[i].N); a != nil && a.Group > 0 {
+			b.made(a, &made[i])
 		}
 	}
 	b.open()
@@ -273,8 +273,8 @@ func (b *believer) diameters() (all []float64) {
 			all = append(all, d)
 		}
 	}
-	for i := range b.part.Arcs {
-		add(b.part.Arcs[i].Cutter)
+	for a := range b.part.Swings() {
+		add(a.Cutter)
 	}
 	for i := range b.part.Lines {
 		add(b.part.Lines[i].Cutter)

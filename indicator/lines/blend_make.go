@@ -22,8 +22,8 @@ func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string
 		return Blends{}, err
 	}
 	x := Blends{Unit: u, Part: from.Name, Arcs: []BlendArc{}, Blends: []Blended{}, Advice: []BlendAim{}, Notes: append([]string{}, notes...)}
-	for i := range from.Part.Arcs {
-		x.Arcs = append(x.Arcs, m.arc(from.Part.Arcs[i].N, made))
+	for a := range from.Part.Swings() {
+		x.Arcs = append(x.Arcs, m.arc(a.N, made))
 	}
 	for _, b := range from.Part.Blends {
 		x.Blends = append(x.Blends, Blended{Between: b.Between, At: m.place(b.At), Readout: m.place(b.At.Sub(from.Options.Datum)), Tangent: b.Tangent})
@@ -35,8 +35,8 @@ func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string
 	if worst >= 0 {
 		x.Worst = &m.Where[worst]
 	}
-	for i := range from.Part.Arcs {
-		m.aims(&x, &from.Part.Arcs[i], advice.Aims)
+	for a := range from.Part.Swings() {
+		m.aims(&x, a, advice.Aims)
 	}
 	m.notes(&x, d)
 	return x, nil

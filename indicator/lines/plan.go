@@ -4,6 +4,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/slide"
 )
 
 // Plan is what is said of a part: lengths in its unit, angles in degrees.
@@ -16,6 +17,7 @@ type Plan struct {
 	Cutters  []Number      `json:"cutters"`
 	Arcs     []PlanArc     `json:"arcs"`
 	Lines    []PlanLine    `json:"lines"`
+	Slots    []PlanSlot    `json:"slots"`
 	Groups   []PlanGroup   `json:"groups"`
 	Order    []int         `json:"order"`
 	Steps    []PlanStep    `json:"steps"`
@@ -24,6 +26,7 @@ type Plan struct {
 	Choice   PlanChoice    `json:"choice"`
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
+	ring     *slide.Ring
 }
 
 // Place is x and y.
@@ -31,24 +34,44 @@ type Place [2]Number
 
 // PlanArc is one arc. It runs counter-clockwise from From to To; Side says where the metal is.
 type PlanArc struct {
-	N       int    `json:"n"`
-	Layer   string `json:"layer"`
-	Centre  Place  `json:"centre"`
-	Radius  Number `json:"radius"`
-	From    Number `json:"from"`
-	To      Number `json:"to"`
-	Sweep   Number `json:"sweep"`
-	Side    string `json:"side"`
-	Cutter  Number `json:"cutter"` // null where none is needed to tell, or none can do it
-	Swing   Number `json:"swing"`  // null where no cutter at hand can do it, and a note says why
-	Group   int    `json:"group"`  // 0 without a swing radius
-	Readout Place  `json:"readout"`
-	Wind    Place  `json:"wind"`
-	// Sense is the way to swing the head, or to turn the table, that cuts conventionally.
-	Sense  string     `json:"sense"`
-	Table  *PlanTable `json:"table"` // null unless the table turns
-	Ends   []PlanEnd  `json:"ends"`  // at From and at To; none of a full circle
-	Source string     `json:"source"`
+	N      int    `json:"n"`
+	Layer  string `json:"layer"`
+	Centre Place  `json:"centre"`
+	Radius Number `json:"radius"`
+	From   Number `json:"from"`
+	To     Number `json:"to"`
+	Sweep  Number `json:"sweep"`
+	Side   string `json:"side"`
+	// MetalFrom is who says so: stated, slot or nesting; null of an open element of which nobody has said it.
+	MetalFrom *string `json:"metal_from"`
+	Cutter    Number  `json:"cutter"` // null where none is needed to tell, or none can do it
+	Swing     Number  `json:"swing"`  // null where no cutter at hand can do it, and a note says why
+	Group     int     `json:"group"`  // 0 without a swing radius
+	Readout   Place   `json:"readout"`
+	Wind      Place   `json:"wind"`
+	// Start and Stop are the bearings first and last cut, null of a full circle; Sense is the way to swing the
+	// head, or to turn the table, that cuts conventionally. On the head Start turned in Sense by Sweep is Stop; on a
+	// table TableStart turned in Sense by Sweep is TableStop.
+	Start      Number     `json:"start"`
+	Sense      string     `json:"sense"`
+	Stop       Number     `json:"stop"`
+	TableStart Number     `json:"table_start"` // null unless the table turns
+	TableStop  Number     `json:"table_stop"`
+	RingStart  Number     `json:"ring_start"` // what the head's or the table's ring shows, null without a machine
+	RingStop   Number     `json:"ring_stop"`
+	Table      *PlanTable `json:"table"` // null unless the table turns
+	Ends       []PlanEnd  `json:"ends"`  // at From and at To; none of a full circle
+	Slot       int        `json:"slot"`  // the slot whose wall or end it is, 0: none
+	Source     string     `json:"source"`
+	ring       *slide.Ring
+}
+
+// PlanSlot is an arc slot: the figures of an arc are those of its first pass, along its centre line.
+type PlanSlot struct {
+	PlanArc
+	Width      Number `json:"width"`
+	Arcs       []int  `json:"arcs"`        // its walls and ends
+	SinglePass bool   `json:"single_pass"` // the cutter is as wide, so its arcs are in no other setting
 }
 
 // PlanTable is how far the table stands turned counter-clockwise at an arc's From and To.
@@ -73,14 +96,18 @@ type PlanLine struct {
 	Source  string    `json:"source"`
 }
 
-// PlanEnd is how the cutter comes to an end of an element.
+// PlanEnd is how near to an end of an element the cutter has to stop: degrees of the swing, of a straight a length.
 type PlanEnd struct {
-	At         Place  `json:"at"`
-	MayOverrun bool   `json:"may_overrun"`
-	Bite       Number `json:"bite"` // how far it would pass into element Into when run past the end
-	Into       int    `json:"into"` // 0: nothing to bite
-	Short      Number `json:"short"`
-	ShortAngle Number `json:"short_angle"` // null at a straight's end
+	At         Place `json:"at"`
+	MayOverrun bool  `json:"may_overrun"`
+	Into       int   `json:"into"` // the element that is gouged first past the end, 0: none
+	Next       int   `json:"next"` // the element that the outline goes on with, 0: none
+	// Past is how far beyond a tangent end the cutter may go, null: for good; Short how far before it. Of an end
+	// that is no tangent both are null, and EndTolerance says how near the stop has to be, a length.
+	Past         Number `json:"past"`
+	Short        Number `json:"short"`
+	EndTolerance Number `json:"end_tolerance"`
+	Before       Number `json:"before"` // how far before an inner corner the cutter stops, 0: no need
 }
 
 // PlanGroup is what one setting of the swing radius serves.
@@ -148,4 +175,5 @@ type Planned struct {
 	Part    *plan.Part
 	Options plan.Options
 	Told    []drawing.Note
+	Ring    *slide.Ring // the head's or the table's; nil: not known
 }

@@ -2,18 +2,23 @@ package lines
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/slide"
 )
 
 // NewPlan puts a plan into unit u.
 func NewPlan(from Planned, u geom.Unit) Plan {
 	p, o := from.Part, from.Options
-	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing}
+	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, end: 0.1}
 	x := Plan{Unit: u, Part: from.Name, Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
-		Arcs: []PlanArc{}, Lines: []PlanLine{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{}, Problems: []PlanProblem{}, Notes: []string{}}
+		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{}, Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
+	if o.Limits.End > 0 {
+		m.end = o.Limits.End
+	}
 	if o.Rotary {
 		x.Setup = "turned"
 	}
@@ -25,6 +30,10 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 	}
 	for i := range p.Lines {
 		x.Lines = append(x.Lines, m.line(&p.Lines[i]))
+	}
+	for i := range p.Slots {
+		s := &p.Slots[i]
+		x.Slots = append(x.Slots, PlanSlot{m.arc(&s.Arc), m.length(s.Width), s.Walls, s.Single})
 	}
 	for _, g := range p.Groups {
 		x.Groups = append(x.Groups, PlanGroup{g.N, m.length(g.Swing), g.Arcs, m.lengths(g.Cutters), g.Centres})
@@ -47,6 +56,8 @@ type planMaker struct {
 	rotary bool
 	datum  geom.Point
 	slide  geom.Bearing // of the cutter, seen from a table's axis
+	ring   *slide.Ring
+	end    float64 // what is let pass at an end that is no tangent
 }
 
 func (m *planMaker) length(mm float64) Number { return Number(m.u.From(mm)) }
@@ -74,22 +85,42 @@ func planAngle(b geom.Bearing) Number { return Number(b.Degrees()) }
 func (m *planMaker) arc(a *plan.Arc) PlanArc {
 	x := PlanArc{N: a.N, Layer: a.Layer, Source: a.Source, Centre: m.place(a.Centre), Radius: m.length(a.Radius),
 		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter), Swing: m.known(a.Swing),
-		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}}
-	if m.rotary {
-		x.Table = &PlanTable{planAngle(a.TableFrom), planAngle(a.TableTo)}
+		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot, ring: m.ring,
+		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
+	if a.SideFrom != plan.Unsaid {
+		from := a.SideFrom.String()
+		x.MetalFrom = &from
 	}
+	if !a.Full() {
+		x.Start, x.Stop = planAngle(a.Start), planAngle(a.Stop)
+	}
+	if m.rotary {
+		x.Table = &PlanTable{planAngle(m.slide - a.From), planAngle(m.slide - a.To)}
+		if !a.Full() {
+			x.TableStart, x.TableStop = planAngle(a.TableStart), planAngle(a.TableStop)
+		}
+	}
+	run := x.Run()
+	x.RingStart, x.RingStop = run.RingStart(), run.RingStop()
 	if !a.Full() && a.Swing > 0 {
 		for i, b := range []geom.Bearing{a.From, a.To} {
-			e := m.end(&a.Ends[i], a.Centre.Along(b, a.Radius))
-			e.ShortAngle = planAngle(a.Ends[i].Angle)
-			x.Ends = append(x.Ends, e)
+			x.Ends = append(x.Ends, m.endOf(&a.Ends[i], a.Centre.Along(b, a.Radius), func(v float64) Number { return planAngle(geom.Bearing(v)) }))
 		}
 	}
 	return x
 }
 
-func (m *planMaker) end(e *plan.End, at geom.Point) PlanEnd {
-	return PlanEnd{At: m.place(at), MayOverrun: e.MayOverrun, Bite: m.length(e.Bite), Into: e.Into, Short: m.length(e.Short), ShortAngle: Number(nan)}
+// endOf is an end whose figures are put in a unit by size.
+func (m *planMaker) endOf(e *plan.End, at geom.Point, size func(float64) Number) PlanEnd {
+	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan), EndTolerance: Number(nan), Before: size(e.Before)}
+	if !e.Tangent {
+		x.EndTolerance = m.length(m.end)
+		return x
+	}
+	if x.Short = size(e.Short); !math.IsInf(e.Past, 1) {
+		x.Past = size(e.Past)
+	}
+	return x
 }
 
 func (m *planMaker) line(l *plan.Line) PlanLine {
@@ -106,7 +137,7 @@ func (m *planMaker) line(l *plan.Line) PlanLine {
 			x.Axis = append(x.Axis, m.place(at))
 			x.Readout = append(x.Readout, m.place(m.stands(at, l.Table)))
 		}
-		x.Ends = append(x.Ends, m.end(&l.Ends[0], l.Start), m.end(&l.Ends[1], l.End))
+		x.Ends = append(x.Ends, m.endOf(&l.Ends[0], l.Start, m.length), m.endOf(&l.Ends[1], l.End, m.length))
 	}
 	return x
 }
@@ -169,6 +200,11 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	}
 	if m.rotary && slices.ContainsFunc(x.Lines, func(l PlanLine) bool { return len(l.Readout) > 0 }) {
 		x.Notes = append(x.Notes, noteCrossZero)
+	}
+	for i := range x.Slots {
+		if s := &x.Slots[i]; s.SinglePass {
+			x.Notes = append(x.Notes, fmt.Sprintf("slot %d: cutter %s %v fills it, one pass; a full-width pass cuts wide: good enough for a clearance slot, else take a smaller cutter and the walls after; begin with a cutter that cuts to its centre, or in a drilled hole", s.N, x.Length(s.Cutter), x.Unit))
+		}
 	}
 	for _, f := range x.Frees {
 		n := fmt.Sprintf("element %d lets the part go: hold it before it is cut through", f.N)

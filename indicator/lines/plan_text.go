@@ -7,7 +7,9 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
 )
 
 // Numbers spells a list of numbers: "1, 3, 4".
@@ -44,14 +46,52 @@ func Angle(deg Number) string {
 	return Degrees(math.Mod(math.Round(geom.FromDegrees(float64(deg)).Degrees360()*100)/100, 360))
 }
 
-// Arc returns arc n, nil where n is no arc.
+// Arc returns what is swung under number n, an arc or the first pass of a slot; nil where nothing is.
 func (x *Plan) Arc(n int) *PlanArc {
 	for i := range x.Arcs {
 		if x.Arcs[i].N == n {
 			return &x.Arcs[i]
 		}
 	}
+	if s := x.Slot(n); s != nil {
+		return &s.PlanArc
+	}
 	return nil
+}
+
+// Slot returns slot n, nil where n is no slot.
+func (x *Plan) Slot(n int) *PlanSlot {
+	for i := range x.Slots {
+		if x.Slots[i].N == n {
+			return &x.Slots[i]
+		}
+	}
+	return nil
+}
+
+// Outlined is element n of the outline in the unit of the plan; nil where n is none, or the pass of a slot.
+func (x *Plan) Outlined(n int) *geom.Element {
+	for i := range x.Arcs {
+		if x.Arcs[i].N == n {
+			e := x.Arcs[i].Element()
+			return &e
+		}
+	}
+	if l := x.Line(n); l != nil {
+		e := l.Element()
+		return &e
+	}
+	return nil
+}
+
+// Swung lists what is swung: the arcs of the order, and the first passes of slots.
+func (x *Plan) Swung() (numbers []int) {
+	for _, n := range x.Order {
+		if x.Arc(n) != nil {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers
 }
 
 // Line returns straight n, nil where n is no straight.
@@ -67,50 +107,22 @@ func (x *Plan) Line(n int) *PlanLine {
 // Whole reports whether the arc is a full circle.
 func (a *PlanArc) Whole() bool { return float64(a.Sweep) >= 360-1e-9 }
 
-// Bearings spells where the arc lies: "from 20° to 70°", "all round".
-func (a *PlanArc) Bearings() string {
-	if a.Whole() {
-		return "all round"
+// Metal spells where the metal is, and who says so where it is only what nesting makes of it.
+func (a *PlanArc) Metal() string {
+	if a.MetalFrom != nil && *a.MetalFrom == plan.Nesting.String() {
+		return a.Side + " (by nesting)"
 	}
-	return "from " + Angle(a.From) + " to " + Angle(a.To)
-}
-
-// SenseWords spell the way that cuts conventionally.
-func (x *Plan) SenseWords(a *PlanArc) string {
-	what := "swing it "
-	if a.Table != nil {
-		what = "turn the table "
-	}
-	if a.Sense == "none" {
-		return "either way, neither cuts conventionally on both walls"
-	}
-	return what + a.Sense
-}
-
-// EndWords spell how the cutter comes to an end.
-func (x *Plan) EndWords(e *PlanEnd) string {
-	switch {
-	case e.Short > 0 && !isNaN(e.ShortAngle):
-		return fmt.Sprintf("stop %s %v (%s) before it%s", x.Length(e.Short), x.Unit, Degrees(math.Ceil(float64(e.ShortAngle)*100)/100), into(e))
-	case e.Short > 0:
-		return fmt.Sprintf("stop %s %v before it%s", x.Length(e.Short), x.Unit, into(e))
-	case e.MayOverrun:
-		return "may overrun"
-	}
-	return fmt.Sprintf("stop at it: past it the cutter would bite %s %v into element %d", x.Length(e.Bite), x.Unit, e.Into)
-}
-
-func into(e *PlanEnd) string {
-	if e.Into == 0 {
-		return ""
-	}
-	return fmt.Sprintf(", lest it bites into element %d", e.Into)
+	return a.Side
 }
 
 // Text spells the plan for a person.
 func (x Plan) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %d arcs, %d straights; lengths in %v, readout from %s", x.Part, len(x.Arcs), len(x.Lines), x.Unit, x.At(x.Datum))
+	slots := ""
+	if len(x.Slots) > 0 {
+		slots = ", " + count(len(x.Slots), "slot")
+	}
+	fmt.Fprintf(&b, "%s: %d arcs, %d straights%s; lengths in %v, readout from %s", x.Part, len(x.Arcs), len(x.Lines), slots, x.Unit, x.At(x.Datum))
 	if len(x.Cutters) > 0 {
 		fmt.Fprintf(&b, "\ncutters at hand %s, %s-hand; chosen %s: %s", x.Lengths(x.Cutters), x.Hand, x.Lengths(x.Choice.Cutters), count(x.Choice.Settings, "setting"))
 		for _, s := range x.Choice.Singles {
@@ -122,6 +134,9 @@ func (x Plan) Text() string {
 	}
 	for i := range x.Arcs {
 		x.arcText(&b, &x.Arcs[i])
+	}
+	for i := range x.Slots {
+		x.slotText(&b, &x.Slots[i])
 	}
 	for i := range x.Lines {
 		x.lineText(&b, &x.Lines[i])
@@ -151,23 +166,43 @@ func count(n int, what string) string {
 }
 
 func (x *Plan) arcText(b *strings.Builder, a *PlanArc) {
-	fmt.Fprintf(b, "\narc %d (%s): centre %s, radius %s, %s, metal %s", a.N, a.Layer, x.At(a.Centre), x.Length(a.Radius), a.Bearings(), a.Side)
+	fmt.Fprintf(b, "\narc %d (%s): centre %s, radius %s, metal %s", a.N, a.Layer, x.At(a.Centre), x.Length(a.Radius), a.Metal())
+	if isNaN(a.Swing) && a.Slot > 0 && x.Slot(a.Slot).SinglePass {
+		fmt.Fprintf(b, "; made by the one pass of slot %d", a.Slot)
+		return
+	}
+	x.swungText(b, a)
+}
+
+func (x *Plan) slotText(b *strings.Builder, s *PlanSlot) {
+	fmt.Fprintf(b, "\nslot %d (%s): centre %s, radius %s of the centre line, width %s, arcs %s", s.N, s.Layer, x.At(s.Centre), x.Length(s.Radius), x.Length(s.Width), Numbers(s.Arcs))
+	x.swungText(b, &s.PlanArc)
+}
+
+// swungText spells the setting, the run and the ends of what is swung.
+func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 	if isNaN(a.Swing) {
 		b.WriteString("; no swing radius")
 	} else {
 		fmt.Fprintf(b, "; cutter %s, swing radius %s", x.Length(a.Cutter), x.Length(a.Swing))
 	}
-	fmt.Fprintf(b, "; readout %s; %s", x.At(a.Readout), x.SenseWords(a))
+	fmt.Fprintf(b, "; readout %s", x.At(a.Readout))
 	if a.Table != nil {
-		fmt.Fprintf(b, "; wind the cross slides to %s, table %s to %s", x.At(a.Wind), Angle(a.Table.From), Angle(a.Table.To))
+		fmt.Fprintf(b, "; wind the cross slides to %s", x.At(a.Wind))
 	}
+	b.WriteString("\n  " + a.Run().Words())
 	for i := range a.Ends {
-		at := a.From
-		if i == 1 {
-			at = a.To
-		}
-		fmt.Fprintf(b, "\n  end at %s: %s", Angle(at), x.EndWords(&a.Ends[i]))
+		fmt.Fprintf(b, "\n  end at %s: %s", a.EndAt(i), x.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
+}
+
+// EndAt is the angle of an end as the hand is told it: the arc's bearing, or how far the table is turned there.
+func (a *PlanArc) EndAt(i int) string {
+	at := [...]Number{a.From, a.To}
+	if a.Table != nil {
+		at = [...]Number{a.Table.From, a.Table.To}
+	}
+	return Angle(at[i])
 }
 
 func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
@@ -188,7 +223,7 @@ func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 		if i == 1 {
 			at = l.End
 		}
-		fmt.Fprintf(b, "\n  end at %s: %s", x.At(at), x.EndWords(&l.Ends[i]))
+		fmt.Fprintf(b, "\n  end at %s: %s", x.At(at), x.EndWords(&l.Ends[i], l.N, 0))
 	}
 }
 
@@ -203,21 +238,15 @@ func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 	}
 }
 
-// ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …".
-func ArcWords(a *job.Arc, u geom.Unit, turned bool) string {
+// ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …". ring is the
+// head's or the table's.
+func ArcWords(a *job.Arc, u geom.Unit, turned bool, ring *slide.Ring) string {
 	length := func(mm float64) string { return plain(Number(u.From(mm)), u) }
-	way := "swing it " + a.Sense
-	if turned {
-		way = "turn the table " + a.Sense
-	}
-	if a.Sense == "none" {
-		way = "either way, neither cuts conventionally on both walls"
-	}
 	out := fmt.Sprintf("arc %d of %s: swing radius %s %v", a.N, a.Part, length(a.Swing), u)
 	if a.Cutter > 0 {
 		out += fmt.Sprintf(" for cutter %s", length(a.Cutter))
 	}
-	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y), way)
+	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y), RunOf(a, turned, ring).Words())
 }
 
 // Element is the arc in the unit of the plan.

@@ -4,9 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
-	"example.org/trammel/indicator/slide"
 )
 
 // SettingSheet is what hangs at the machine: the settings of a plan in the order in which they are made, with
@@ -15,8 +13,6 @@ type SettingSheet struct {
 	Plan     *lines.Plan
 	Head     []string // what holds for the whole sheet
 	Sections []SheetSection
-	// Rings says that the ring's figures are known beside the bearings.
-	Rings bool
 }
 
 // SheetSection is one setting of the swing radius and its arcs, or straights, or arcs that cannot be set.
@@ -28,19 +24,18 @@ type SheetSection struct {
 	Lines []SheetLine
 }
 
-// SheetArc is one arc. Angles are degrees of the part; RingFrom and RingTo what the head's ring, or the
-// table's, shows there; empty where that is not known.
+// SheetArc is one arc, or the first pass of a slot. Begin, Way and End are how it is swung, with what the head's
+// ring or the table's shows where that is known; Begin and End are empty for a full circle.
 type SheetArc struct {
-	N                  int
-	Layer, Cutter      string
-	Radius, Metal      string
-	Readout, Cross     string // Cross is how far the cross slides are wound from the datum, empty without
-	From, To           string // both empty for a full circle
-	RingFrom, RingTo   string
-	TableFrom, TableTo string
-	Sense              string
-	AtFrom, AtTo       string // how the cutter comes to the ends
-	Frees              string // what to know where it lets the part go
+	N               int
+	What            string // arc or slot
+	Layer, Cutter   string
+	Radius, Metal   string
+	Readout, Cross  string // Cross is how far the cross slides are wound from the datum, empty without
+	Begin, Way, End string
+	Swung           string // all three in one sentence
+	Ends            []string
+	Frees           string // what to know where it lets the part go
 }
 
 // SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
@@ -63,9 +58,9 @@ const (
 	SheetLast       = "Your machine's manual, local rules and trained supervision go before this sheet."
 )
 
-// NewSheet makes the sheet of a plan. ring is the head's or the table's, nil where it is not known.
-func NewSheet(p *lines.Plan, ring *slide.Ring) SettingSheet {
-	s := SettingSheet{Plan: p, Rings: ring != nil}
+// NewSheet makes the sheet of a plan.
+func NewSheet(p *lines.Plan) SettingSheet {
+	s := SettingSheet{Plan: p}
 	s.Head = []string{
 		"lengths in " + p.Unit.String() + ", angles in degrees counter-clockwise from +X, seen from above",
 		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
@@ -80,7 +75,7 @@ func NewSheet(p *lines.Plan, ring *slide.Ring) SettingSheet {
 			frees[f.N] += ", and cut " + lines.Numbers(f.Left) + " before"
 		}
 	}
-	m := sheetMaker{p, ring, frees}
+	m := sheetMaker{p, frees}
 	settings := 0
 	for i, step := range p.Steps {
 		a, l := p.Arc(step.N), p.Line(step.N)
@@ -119,36 +114,21 @@ const (
 // sheetMaker prints what a plan holds.
 type sheetMaker struct {
 	p     *lines.Plan
-	ring  *slide.Ring
 	frees map[int]string
 }
 
-// shows is what the ring shows at an angle, empty where that is not known.
-func (m *sheetMaker) shows(deg lines.Number) string {
-	if m.ring == nil {
-		return ""
-	}
-	return lines.Angle(lines.Number(m.ring.Shows(geom.FromDegrees(float64(deg)))))
-}
-
 func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
-	out := SheetArc{N: a.N, Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: a.Side,
-		Readout: m.p.At(a.Readout), Sense: m.p.SenseWords(a), Frees: m.frees[a.N]}
+	run := a.Run()
+	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: "metal " + a.Metal(),
+		Readout: m.p.At(a.Readout), Begin: run.Begin(), Way: run.Way(), End: run.End(), Swung: run.Words(), Frees: m.frees[a.N]}
+	if m.p.Slot(a.N) != nil {
+		out.What, out.Metal = "slot", "its first pass, along the centre line"
+	}
 	if a.Table != nil {
 		out.Cross = m.p.At(a.Wind)
 	}
-	if a.Whole() {
-		return out
-	}
-	out.From, out.To = lines.Angle(a.From), lines.Angle(a.To)
-	from, to := a.From, a.To
-	if a.Table != nil {
-		from, to = a.Table.From, a.Table.To
-		out.TableFrom, out.TableTo = lines.Angle(from), lines.Angle(to)
-	}
-	out.RingFrom, out.RingTo = m.shows(from), m.shows(to)
-	if len(a.Ends) == 2 {
-		out.AtFrom, out.AtTo = m.p.EndWords(&a.Ends[0]), m.p.EndWords(&a.Ends[1])
+	for i := range a.Ends {
+		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
 	return out
 }
@@ -162,11 +142,11 @@ func (m *sheetMaker) line(l *lines.PlanLine) SheetLine {
 		out.Slide = "slide along " + lines.Angle(l.Slide)
 	}
 	if !sheetUnknown(l.Table) {
-		out.Table, out.Ring = lines.Angle(l.Table), m.shows(l.Table)
+		out.Table, out.Ring = lines.Angle(l.Table), m.p.RingAt(l.Table)
 	}
 	if len(l.Ends) == 2 {
-		out.AtStart = "at " + m.p.At(l.Start) + ": " + m.p.EndWords(&l.Ends[0])
-		out.AtEnd = "at " + m.p.At(l.End) + ": " + m.p.EndWords(&l.Ends[1])
+		out.AtStart = "at " + m.p.At(l.Start) + ": " + m.p.EndWords(&l.Ends[0], l.N, 0)
+		out.AtEnd = "at " + m.p.At(l.End) + ": " + m.p.EndWords(&l.Ends[1], l.N, 0)
 	}
 	return out
 }

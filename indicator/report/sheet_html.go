@@ -45,6 +45,9 @@ func (s *SettingSheet) Outline() template.HTML {
 		}
 		d.number(a.N, a.Element().At(0.5))
 	}
+	for i := range p.Slots {
+		d.number(p.Slots[i].N, p.Slots[i].Element().At(0.5))
+	}
 	// Only numbers and words of ours are written into it.
 	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 %.1f %.1f" role="img" aria-label="outline with numbered elements">`+"\n%s%s</svg>",
 		d.w, d.h, d.lines.String(), d.numbers.String()))

@@ -31,38 +31,6 @@ func (a *SheetArc) Where() string {
 	return a.Readout
 }
 
-// Angles are the bearings between which the arc lies.
-func (a *SheetArc) Angles() string {
-	if a.From == "" {
-		return "all round"
-	}
-	return a.From + " to " + a.To
-}
-
-// Table is how the table stands at the arc's ends, empty without one.
-func (a *SheetArc) Table() string {
-	if a.TableFrom == "" {
-		return ""
-	}
-	return a.TableFrom + " to " + a.TableTo
-}
-
-// Ring is what the ring shows there, empty where that is not known.
-func (a *SheetArc) Ring() string {
-	if a.RingFrom == "" {
-		return ""
-	}
-	return a.RingFrom + " to " + a.RingTo
-}
-
-// Ends are how the cutter comes to the arc's ends.
-func (a *SheetArc) Ends() (out []string) {
-	if a.AtFrom != "" {
-		out = append(out, a.From+": "+a.AtFrom, a.To+": "+a.AtTo)
-	}
-	return out
-}
-
 // Ends are how the cutter comes to the straight's ends.
 func (l *SheetLine) Ends() (out []string) {
 	if l.AtStart != "" {
@@ -91,23 +59,15 @@ func (l *SheetLine) Laid() string {
 }
 
 func (a *SheetArc) text(put func(...string)) {
-	put(fmt.Sprintf("  arc %d (%s): cutter %s, radius %s, metal %s", a.N, a.Layer, a.Cutter, a.Radius, a.Metal))
+	put(fmt.Sprintf("  %s %d (%s): cutter %s, radius %s, %s", a.What, a.N, a.Layer, a.Cutter, a.Radius, a.Metal))
 	where := "    centre at readout " + a.Readout
 	if a.Cross != "" {
 		where = "    " + a.Where()
 	}
 	put(where)
-	angles := "    bearing " + a.Angles()
-	if t := a.Table(); t != "" {
-		angles += ", table " + t
-	}
-	if r := a.Ring(); r != "" {
-		angles += ", ring " + r
-	}
-	put(angles)
-	put("    ! ", a.Sense)
-	for _, e := range a.Ends() {
-		put("    ", e)
+	put("    ! ", a.Swung)
+	for _, e := range a.Ends {
+		put("    end at ", e)
 	}
 	if a.Frees != "" {
 		put("    ! ", a.Frees)

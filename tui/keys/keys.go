@@ -46,8 +46,9 @@ const (
 	Help
 	Quit
 	Suspend
-	Up   // plan: the element before
-	Down // plan: the element after
+	Up       // plan: the element before
+	Down     // plan: the element after
+	TurnSide // plan: the metal is on the other side
 )
 
 // Binding is one key that may act.

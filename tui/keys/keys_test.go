@@ -201,7 +201,7 @@ func TestPlanKeys(t *testing.T) {
 	for _, page := range []bool{false, true} {
 		for _, why := range []string{"", "a straight is not set"} {
 			seen := map[string]bool{}
-			for _, b := range ForPlan(page, why) {
+			for _, b := range ForPlan(page, why, true) {
 				for _, k := range b.Keys() {
 					if was, ok := elsewhere[k]; ok && was != b.Action {
 						t.Errorf("%s is action %d, elsewhere %d", k, b.Action, was)
@@ -213,12 +213,12 @@ func TestPlanKeys(t *testing.T) {
 				}
 				can := b.Why == ""
 				if want := b.Action == Quit || b.Action == Help || b.Action == Suspend || (b.Action == Enter && (page || why == "")) ||
-					(!page && (b.Action == Up || b.Action == Down)); can != want {
+					(!page && (b.Action == Up || b.Action == Down || b.Action == TurnSide)); can != want {
 					t.Errorf("page %v, why %q: action %d can act: %v, want %v", page, why, b.Action, can, want)
 				}
 			}
-			if len(seen) != 9 {
-				t.Errorf("%d keys, want 9", len(seen))
+			if len(seen) != 10 {
+				t.Errorf("%d keys, want 10", len(seen))
 			}
 		}
 	}

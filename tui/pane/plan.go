@@ -44,6 +44,24 @@ type PlanView struct {
 	pieces []plot.Piece
 }
 
+// Turned shows the plan with a side of the metal turned, the same row chosen, or says why it is not turned.
+func (v *PlanView) Turned(p *lines.Plan, why string) {
+	if p == nil {
+		v.Status, v.Alarm = why, true
+		return
+	}
+	n := v.N()
+	next := NewPlanView(v.Theme, p, v.Reach)
+	for i, m := range next.Rows {
+		if m == n {
+			next.Chosen = i
+		}
+	}
+	next.Worry, next.Page = v.Worry, v.Page
+	next.Status = "turned and kept: that is where the metal is for this drawing, here, in plan, sheet and blends"
+	*v = next
+}
+
 // NewPlanView shows a plan, with the first arc chosen that is to be set.
 func NewPlanView(t theme.Theme, p *lines.Plan, reach map[int]Standing) PlanView {
 	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
@@ -52,6 +70,9 @@ func NewPlanView(t theme.Theme, p *lines.Plan, reach map[int]Standing) PlanView 
 	}
 	for i := range p.Lines {
 		v.pieces = append(v.pieces, plot.Piece{N: p.Lines[i].N, Element: p.Lines[i].Element()})
+	}
+	for i := range p.Slots {
+		v.pieces = append(v.pieces, plot.Piece{N: p.Slots[i].N, Element: p.Slots[i].Element()})
 	}
 	v.Chosen = max(0, v.next())
 	return v
@@ -133,14 +154,14 @@ func (v *PlanView) word(row int) string {
 // PlanAim is the top line: the part, and how much of it is set.
 func PlanAim(v *PlanView, w int) string {
 	t, dot := v.Theme, " "+v.Theme.Glyphs.Dot+" "
-	set := 0
-	for i := range v.Plan.Arcs {
-		if v.standing(v.Plan.Arcs[i].N).done() {
+	set, swung := 0, v.Plan.Swung()
+	for _, n := range swung {
+		if v.standing(n).done() {
 			set++
 		}
 	}
 	name := printable(v.Plan.Part)
-	done := fmt.Sprintf("%d of %d arcs set", set, len(v.Plan.Arcs))
+	done := fmt.Sprintf("%d of %d arcs set", set, len(swung))
 	settings := fmt.Sprintf("%d settings", len(v.Plan.Groups))
 	return t.Strong.Render(Clip(t, first(w, []string{
 		"plan of " + name + dot + v.Plan.Setup + dot + settings + dot + done + dot + v.Plan.Unit.String(),
@@ -209,19 +230,19 @@ func (v *PlanView) about(w int) []string {
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p, n := v.Plan, v.N()
 	if a := p.Arc(n); a != nil {
-		add("radius %s, %s, metal %s", p.Length(a.Radius), a.Bearings(), a.Side)
+		add("%s", a.Run().Brief())
+		if s := p.Slot(n); s != nil {
+			add("slot: radius %s, width %s, first pass along its centre line", p.Length(a.Radius), p.Length(s.Width))
+		} else {
+			add("radius %s, metal %s", p.Length(a.Radius), a.Metal())
+		}
 		if a.Table != nil {
-			add("cross slides to %s, table %s to %s", p.At(a.Wind), lines.Angle(a.Table.From), lines.Angle(a.Table.To))
+			add("cross slides to %s", p.At(a.Wind))
 		} else {
 			add("centre at readout %s %v", p.At(a.Readout), p.Unit)
 		}
-		add("to cut: %s", p.SenseWords(a))
 		for i := range a.Ends {
-			at := a.From
-			if i == 1 {
-				at = a.To
-			}
-			add("%s: %s", lines.Angle(at), p.EndWords(&a.Ends[i]))
+			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
 	} else if l := p.Line(n); l != nil && len(l.Readout) == 2 {
 		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
@@ -314,6 +335,7 @@ func PlanHelp(v *PlanView, w, h int) string {
 		"the last line but one names the blend whose step is to be worried about most, with its figure; trammel blends tells them all",
 		g.Arrow + " next: the first that is to do    " + g.Cross + " problem: see what stands below the list",
 		"the heavy line is the chosen arc, " + g.Axis + " its centre, the broken line the way of the cutter's axis",
+		"p turns the side on which the chosen element's metal is, and keeps that for this drawing",
 		"spindle off and isolated before a hand or an indicator goes near it",
 	} {
 		for _, l := range wrap(s, w, 2) {

@@ -1,0 +1,234 @@
+package plan_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+func circle(radius float64) geom.Element { return geom.ArcOf(at(0, 0), radius, 0, 360*deg) }
+
+// on puts pieces on a layer.
+func on(layer string, ps []plan.Piece) []plan.Piece {
+	for i := range ps {
+		ps[i].Layer = layer
+	}
+	return ps
+}
+
+// aside marks pieces as not cut.
+func aside(ps []plan.Piece) []plan.Piece {
+	for i := range ps {
+		ps[i].Aside = true
+	}
+	return ps
+}
+
+// arcSlot is a slot of a width about the origin, drawn as two walls and two ends.
+func arcSlot(radius, width float64, from, to geom.Bearing) []geom.Element {
+	half, sweep := width/2, to-from
+	return []geom.Element{
+		geom.ArcOf(at(0, 0), radius+half, from, sweep), geom.ArcOf(at(0, 0).Along(to, radius), half, to, 180*deg),
+		geom.ArcOf(at(0, 0), radius-half, to, -sweep), geom.ArcOf(at(0, 0).Along(from, radius), half, from+180*deg, 180*deg),
+	}
+}
+
+// tensioner is a round plate of 60 with a slot on 36, a boss of 16 and its bore of 6; what is said of the boss is
+// given.
+func tensioner(boss []plan.Piece) plan.Outline {
+	return plan.Outline{Loops: [][]plan.Piece{
+		on("rim", pieces(circle(60))), on("slot", pieces(arcSlot(36, 8, 20*deg, 70*deg)...)), on("boss", boss), on("bore", pieces(circle(6))),
+	}}
+}
+
+// Stated, a boss on a plate keeps its metal and its bore is open; by lines alone it is taken for a hole with an
+// island in it, and that is told with the flag that settles it.
+func TestBossOrHole(t *testing.T) {
+	type side struct {
+		layer string
+		side  plan.Side
+		from  plan.Origin
+		swing float64
+	}
+	sides := func(p *plan.Part) (out []side) {
+		for _, a := range p.Arcs {
+			if a.Layer != "slot" {
+				out = append(out, side{a.Layer, a.Side, a.SideFrom, a.Swing})
+			}
+		}
+		return out
+	}
+	opt := plan.Options{Cutters: []float64{6}}
+	p := made(t, tensioner(said(plan.Inside, circle(16))), opt)
+	if want := []side{{"rim", plan.Inside, plan.Nesting, 63}, {"boss", plan.Inside, plan.Stated, 19}, {"bore", plan.Outside, plan.Nesting, 3}}; !reflect.DeepEqual(sides(p), want) {
+		t.Errorf("sides %v, want %v", sides(p), want)
+	}
+	for _, q := range p.Problems {
+		t.Errorf("problem %s, want none", q.Text(geom.Millimetre))
+	}
+	p = made(t, tensioner(pieces(circle(16))), opt)
+	if want := []side{{"rim", plan.Inside, plan.Nesting, 63}, {"boss", plan.Outside, plan.Nesting, 13}, {"bore", plan.Inside, plan.Nesting, 9}}; !reflect.DeepEqual(sides(p), want) {
+		t.Errorf("sides %v, want %v", sides(p), want)
+	}
+	i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.SideUnknown })
+	if i < 0 || p.Problems[i].N != 7 || p.Problems[i].Other != 6 {
+		t.Fatalf("problems %+v, want 7 in 6 told", p.Problems)
+	}
+	if text := p.Problems[i].Text(geom.Millimetre); !strings.Contains(text, "element 7 (bore) lies in element 6 (boss)") || !strings.Contains(text, "--metal boss=inside") {
+		t.Errorf("told %q", text)
+	}
+}
+
+// Only what is cut gets a number and is told; what is not counts for sides all the same, and a problem about it
+// names it by layer and source.
+func TestAsideCountsForSides(t *testing.T) {
+	o := tensioner(aside(said(plan.Inside, circle(16))))
+	aside(o.Loops[0])
+	aside(o.Loops[1])
+	p := made(t, o, plan.Options{Cutters: []float64{6}})
+	if len(p.Arcs) != 1 || p.Arcs[0].N != 1 || p.Arcs[0].Swing != 3 || p.Problems != nil || len(p.Releases) != 0 || len(p.Order) != 1 {
+		t.Errorf("%+v, want the bore alone, swung at 3, and nothing told", p)
+	}
+	for i := range o.Loops[2] {
+		o.Loops[2][i].Metal = nil
+	}
+	p = made(t, o, plan.Options{Cutters: []float64{6}})
+	if len(p.Problems) != 1 || p.Problems[0].N != 1 || p.Problems[0].Other != 0 || !strings.Contains(p.Problems[0].Text(geom.Millimetre), "lies in an element that is not cut (boss: e1)") {
+		t.Errorf("problems %+v", p.Problems)
+	}
+	for _, ps := range o.Loops {
+		aside(ps)
+	}
+	if _, err := plan.Make(o, plan.Options{}); err != plan.ErrEmpty {
+		t.Errorf("%v, want ErrEmpty", err)
+	}
+}
+
+// A pair inside the rim is told where neither is stated, and where what is settled by its parent holds an unstated
+// one: stated i, o, by nesting n, of rim, middle and inner loop; and a fourth in that.
+func TestWhichSidesAreUnknown(t *testing.T) {
+	for _, c := range []struct {
+		said string // of circles of 60, 40, 30 and 20: i, o or - each
+		told string // pairs of numbers
+	}{
+		{"-", ""}, {"--", ""}, {"---", "3 in 2"}, {"-i-", ""}, {"-o-", ""}, {"i--", "3 in 2"}, {"--o", "3 in 2"}, {"i-o", ""},
+		{"----", "3 in 2, 4 in 3"}, {"-i--", "4 in 3"}, {"-i-o", ""}, {"-ii-", ""}, {"--i-", "3 in 2"},
+	} {
+		var o plan.Outline
+		for i, s := range c.said {
+			ps := pieces(circle([]float64{60, 40, 30, 20}[i]))
+			switch s {
+			case 'i':
+				ps = said(plan.Inside, ps[0].Element)
+			case 'o':
+				ps = said(plan.Outside, ps[0].Element)
+			}
+			o.Loops = append(o.Loops, ps)
+		}
+		var told []string
+		for _, q := range made(t, o, plan.Options{}).Problems {
+			if q.Kind == plan.SideUnknown {
+				told = append(told, fmt.Sprintf("%d in %d", q.N, q.Other))
+			}
+		}
+		if got := strings.Join(told, ", "); got != c.told {
+			t.Errorf("%s: told %q, want %q", c.said, got, c.told)
+		}
+	}
+}
+
+// Making a boss the cutter goes down to the plate, not through it: it passes over the plate's edge and its slots,
+// and gouges neither; but a second boss beside it stands in its way.
+func TestCutterPassesOverThePlate(t *testing.T) {
+	o := plan.Outline{Loops: [][]plan.Piece{pieces(circle(20)), said(plan.Inside, circle(16))}}
+	if p := made(t, o, plan.Options{Cutters: []float64{10}}); p.Problems != nil {
+		t.Errorf("problems %+v, want none: the rim lies lower", p.Problems)
+	}
+	o = plan.Outline{Loops: [][]plan.Piece{pieces(circle(60)), said(plan.Inside, circle(16)), said(plan.Inside, geom.ArcOf(at(34, 0), 14, 0, 360*deg))}}
+	p := made(t, o, plan.Options{Cutters: []float64{10}})
+	if len(p.Problems) != 2 || p.Problems[0].Kind != plan.Gouge {
+		t.Fatalf("problems %+v, want the two bosses to gouge each other", p.Problems)
+	}
+	near(t, "gouge", p.Problems[0].Size, 10-(34-16-14), tiny)
+}
+
+// A slot of 8 on 36: cutter 8 makes it in one pass, cutter 6 on the centre line first and then the walls at 37
+// and 35; cutter 10 cannot.
+func TestSlots(t *testing.T) {
+	p := made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{8}})
+	s := p.Slots[0]
+	if len(p.Slots) != 1 || !s.Single || s.N != 8 || s.Swing != 36 || s.Cutter != 8 || s.Sense != plan.NoSense || !slices.Equal(s.Walls, []int{2, 3, 4, 5}) || s.SideFrom != plan.AsSlot {
+		t.Errorf("slot %+v, want one pass at 36", s)
+	}
+	near(t, "width", s.Width, 8, tiny)
+	near(t, "from", s.From.Degrees(), 20, tiny)
+	near(t, "to", s.To.Degrees(), 70, tiny)
+	for _, a := range p.Arcs {
+		if a.Slot == 8 && (a.Swing != 0 || a.Group != 0) {
+			t.Errorf("arc %d: swing %v, want none beside the one pass", a.N, a.Swing)
+		}
+	}
+	place := func(p *plan.Part, n int) int {
+		return slices.IndexFunc(p.Order, func(s plan.Step) bool { return s.N == n })
+	}
+	if place(p, 8) < 0 || place(p, 2) >= 0 || len(p.Order) != 4 || p.Problems != nil {
+		t.Errorf("order %v, problems %v, want the slot by its own number, nothing amiss", p.Order, p.Problems)
+	}
+	p = made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{6}})
+	s = p.Slots[0]
+	if s.Single || s.Swing != 36 || s.Cutter != 6 || p.Arcs[1].Swing != 37 || p.Arcs[3].Swing != 35 || p.Arcs[2].Swing != 1 {
+		t.Errorf("slot %+v, arcs %+v, want 36, then 37, 1 and 35", s, p.Arcs)
+	}
+	for _, n := range s.Walls {
+		if place(p, 8) > place(p, n) {
+			t.Errorf("order %v, want the centre line before wall %d", p.Order, n)
+		}
+	}
+	for _, e := range s.Ends {
+		if e != (plan.End{}) {
+			t.Errorf("end %+v, want what the stops make of it", e)
+		}
+	}
+	p = made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{10}})
+	if !slices.ContainsFunc(p.Problems, func(q plan.Problem) bool {
+		return q.Kind == plan.TooWide && q.N == 8 && q.Size == 10 && math.Abs(q.Need-8) < tiny
+	}) {
+		t.Errorf("problems %+v, want cutter 10 too wide", p.Problems)
+	}
+}
+
+// What is said of one closed element must agree, and a slot is open.
+func TestMetalContradicts(t *testing.T) {
+	o := tensioner(said(plan.Inside, circle(16)))
+	o.Loops[2][0].Metal = append(o.Loops[2][0].Metal, plan.Said{Side: plan.Outside, By: "somebody else"})
+	var e *plan.MetalError
+	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &e) || e.Layer != "boss" || e.Said[1].By != "somebody else" {
+		t.Errorf("%v, want both who say it", err)
+	}
+	o = tensioner(pieces(circle(16)))
+	for i := range o.Loops[1] {
+		o.Loops[1][i].Slot, o.Loops[1][i].Metal = true, []plan.Said{{Side: plan.Inside, By: "somebody"}}
+	}
+	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &e) || !strings.Contains(err.Error(), "it is a slot") {
+		t.Errorf("%v, want it refused", err)
+	}
+	// Drawn like a slot, but stated to stand: it is none.
+	for i := range o.Loops[1] {
+		o.Loops[1][i].Slot = false
+	}
+	if p := made(t, o, plan.Options{Cutters: []float64{6}}); len(p.Slots) != 0 || p.Arcs[1].Side != plan.Inside || p.Arcs[1].SideFrom != plan.Stated {
+		t.Errorf("%+v, want a standing arc", p.Arcs[1])
+	}
+	// An outermost loop may be a hole, and that is told.
+	p := made(t, plan.Outline{Loops: [][]plan.Piece{said(plan.Outside, circle(20))}}, plan.Options{Cutters: []float64{6}})
+	if p.Arcs[0].Swing != 17 || len(p.Releases) != 0 || len(p.Problems) != 1 || p.Problems[0].Kind != plan.OuterHole {
+		t.Errorf("%+v, want a hole, told, that frees nothing", p)
+	}
+}
