@@ -222,7 +222,7 @@ func begins(f *indicator.Found, tail float64) float64 {
 func TestJudgeCentreAgainstTheLaw(t *testing.T) {
 	// Printed digits of F: 0.0005 in 4; the bisection and the sums are finer.
 	const doubt = 2e-4
-	verdicts := map[indicator.Verdict]int{}
+	verdicts := make(map[indicator.Verdict]int)
 	sweeps(t, func(name string, f indicator.Found) {
 		nearest := math.Inf(1)
 		boundary(t, &f, func(p geom.Point) { nearest = min(nearest, p.Norm()) })

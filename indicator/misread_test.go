@@ -17,7 +17,7 @@ import (
 func TestProposedValue(t *testing.T) {
 	const draws, sigma = 10000, 0.003
 	rng := rand.New(rand.NewPCG(91, 4))
-	right, all := map[indicator.Cause]int{}, map[indicator.Cause]int{}
+	right, all := make(map[indicator.Cause]int), make(map[indicator.Cause]int)
 	causes := []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped}
 	for k := 0; k < draws; {
 		n := 6 + rng.IntN(7)

@@ -194,7 +194,11 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		return m.askSign()
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
-		m.say("places are told by " + map[session.Bearings]string{session.ByRing: "the ring's figures", session.ByFrame: "bearings, counter-clockwise from +X"}[m.view.Bearings])
+		words := "bearings, counter-clockwise from +X"
+		if m.view.Bearings == session.ByRing {
+			words = "the ring's figures"
+		}
+		m.say("places are told by " + words)
 	case keys.Tilt:
 		return m.ask(raising, fmt.Sprintf("second sweep, how far above this one (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Taught:
@@ -217,7 +221,7 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 	case keys.Quit:
 		m.leaving = true
 		return m, tea.Quit
-	case keys.Nothing, keys.Up, keys.Down:
+	default: // a key of another screen
 	}
 	return m, nil
 }

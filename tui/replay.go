@@ -205,8 +205,9 @@ func (m *Replay) target(a keys.Action) (n int, ok bool) {
 		return 1, true
 	case keys.End:
 		return l.Len(), true
+	default: // a key that goes nowhere
+		return 0, false
 	}
-	return 0, false
 }
 
 // act carries out what a key is for.
@@ -259,10 +260,31 @@ func (m Replay) act(a keys.Action) (tea.Model, tea.Cmd) {
 
 // turn opens the page of a key, or closes it.
 func (m *Replay) turn(a keys.Action) {
-	p := map[keys.Action]replayPage{keys.WhatIf: whatIfPage, keys.Notes: notesPage, keys.Help: replayHelp, keys.Trials: replayTrials,
-		keys.Form: replayForm, keys.Setup: replaySetup, keys.Taught: replayTaught}[a]
+	p := pageOf(a)
 	if m.page == p {
 		p = noReplayPage
 	}
 	m.page = p
+}
+
+// pageOf is the page that a key opens.
+func pageOf(a keys.Action) replayPage {
+	switch a {
+	case keys.WhatIf:
+		return whatIfPage
+	case keys.Notes:
+		return notesPage
+	case keys.Help:
+		return replayHelp
+	case keys.Trials:
+		return replayTrials
+	case keys.Form:
+		return replayForm
+	case keys.Setup:
+		return replaySetup
+	case keys.Taught:
+		return replayTaught
+	default: // one that opens none closes what is open
+		return noReplayPage
+	}
 }

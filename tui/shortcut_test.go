@@ -65,9 +65,9 @@ func wants(a keys.Action, p session.Prompt) session.Command {
 		return session.Keep{}
 	case keys.Correct:
 		return session.Correct{}
-	case keys.Nothing, keys.Dial, keys.Trials, keys.Setup, keys.Form, keys.Swap, keys.Help, keys.Quit, keys.Suspend:
+	default:
+		return nil
 	}
-	return nil
 }
 
 // In every state of the job, a key can act exactly when the session would not refuse what it asks

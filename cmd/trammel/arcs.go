@@ -83,14 +83,20 @@ func (f *dialFlags) fits(n int) error {
 	return err
 }
 
-// onScreen are the words of an arc's standing, as the screen knows them.
-var onScreen = map[lines.Standing]pane.Standing{lines.IsSet: pane.SetUp, lines.IsCut: pane.BeenCut, lines.Checked: pane.Checked, lines.Out: pane.Missed}
-
+// standings are the words of the arcs' standing, as the screen knows them.
 func standings(reach map[int]reached) map[int]pane.Standing {
 	out := map[int]pane.Standing{}
 	for n, r := range reach {
-		if s, ok := onScreen[r.standing]; ok {
-			out[n] = s
+		switch r.standing {
+		case lines.ToDo: // left to the screen, which knows whether it can be cut at all
+		case lines.IsSet:
+			out[n] = pane.SetUp
+		case lines.IsCut:
+			out[n] = pane.BeenCut
+		case lines.Checked:
+			out[n] = pane.Checked
+		case lines.Out:
+			out[n] = pane.Missed
 		}
 		if r.open != "" {
 			out[n] = pane.Begun

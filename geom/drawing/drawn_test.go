@@ -126,7 +126,7 @@ func TestDrawnFiles(t *testing.T) {
 			t.Errorf("%s: unit %v, want %v", name, out.Unit, want.Unit)
 		}
 		match(t, name, out, want.Elements)
-		told := map[drawing.Kind]int{}
+		told := make(map[drawing.Kind]int)
 		leftOut := map[string]int{}
 		for _, n := range out.Notes {
 			told[n.Kind] += n.Count

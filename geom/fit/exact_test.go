@@ -108,8 +108,11 @@ func TestHalvedSteps(t *testing.T) {
 func TestVeryFarOut(t *testing.T) {
 	const radius, zero = 30.0, 27.0
 	twins := 0
-	for _, sought := range []Sought{ZeroDistance, SurfaceRadius} {
-		level := map[Sought]float64{ZeroDistance: zero, SurfaceRadius: radius}[sought]
+	for _, c := range []struct {
+		sought Sought
+		level  float64
+	}{{ZeroDistance, zero}, {SurfaceRadius, radius}} {
+		sought, level := c.sought, c.level
 		for _, out := range []float64{0.92, 0.95, 0.97, 0.98} {
 			least := MinStations
 			if sought == SurfaceRadius && out > 0.95 {

@@ -226,6 +226,7 @@ func (p *Part) cutOf(n int, cutters []float64) (Cut, bool) {
 		c.Kappa = 1
 	case Outside:
 		c.Kappa = -1
+	case On: // neither: the axis runs along it
 	}
 	for k, d := range cutters {
 		if d == a.Cutter {

@@ -102,8 +102,10 @@ func (p Problem) Text(u geom.Unit) string {
 		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", p.N)
 	case OuterSlot:
 		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a slot, say --metal %s", p.N, p.Metal(Outside))
+	case Unproven:
+		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", p.Size)
 	}
-	return fmt.Sprintf("%.0f settings, fewer could not be ruled out", p.Size)
+	panic("geom/plan: a kind of problem without words")
 }
 
 // Metal is what the flag would say of the problem's layer.

@@ -268,7 +268,7 @@ func TestNextArcsAreCloser(t *testing.T) {
 		{"two hollows", []check.Side{check.Outside, check.Outside}, []check.Side{check.Outside}},
 	} {
 		d := rand.New(rand.NewPCG(2000, 95))
-		closer := map[check.Side]int{}
+		closer := make(map[check.Side]int)
 		for range runs {
 			w := world{b: limB * (2*d.Float64() - 1), dd: limD * (2*d.Float64() - 1)}
 			l := learn(t, limB/math.Sqrt(3), limD/math.Sqrt(3))

@@ -183,6 +183,7 @@ func (m *planMaker) problem(q plan.Problem) PlanProblem {
 		x.Size, x.Need = planAngle(geom.Bearing(q.Size)), planAngle(geom.Bearing(q.Need))
 	case plan.Unproven:
 		x.Size, x.Need = Number(q.Size), Number(nan)
+	case plan.TooTight, plan.OutOfTravel, plan.Gouge, plan.Corner, plan.Gap, plan.Crossing, plan.Skew, plan.FullSlot: // lengths
 	}
 	return x
 }

@@ -68,11 +68,14 @@ func waySign(w indicator.Way) float64 {
 // Text spells the record for a person.
 func (x Rock) Text() string {
 	var b strings.Builder
-	if x.Turning == indicator.NoExtreme {
+	const rock = "head still, turn the spindle to and fro by hand a few degrees either side of the radial line;\nthe needle "
+	switch x.Turning {
+	case indicator.NoExtreme:
 		b.WriteString("the tip stands under the spindle's axis: rocking moves no needle, and needs no care")
-	} else {
-		way := map[indicator.Extreme]string{indicator.Highest: "rises, stands and falls back: stop at the highest reading", indicator.Lowest: "falls, stands and rises again: stop at the lowest reading"}
-		fmt.Fprintf(&b, "head still, turn the spindle to and fro by hand a few degrees either side of the radial line;\nthe needle %s, and lock the spindle to the head there", way[x.Turning])
+	case indicator.Highest:
+		b.WriteString(rock + "rises, stands and falls back: stop at the highest reading, and lock the spindle to the head there")
+	case indicator.Lowest:
+		b.WriteString(rock + "falls, stands and rises again: stop at the lowest reading, and lock the spindle to the head there")
 	}
 	if x.OffLine != nil {
 		fmt.Fprintf(&b, "\noff the line by %s, either way: the swing radius comes out wrong by %s %v, and no mean takes it out",

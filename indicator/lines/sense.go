@@ -90,6 +90,7 @@ func FaultWords(s *session.State, f session.Fault, slides []string) string {
 	case session.BearingsFault:
 		return fmt.Sprintf("the ring's zero is half a turn off (the tip stands opposite), or clockwise of both %s would have to be other", strings.Join(named, " and "))
 	case session.NoFault:
+	case session.RingFault, session.ZeroFault, session.ExchangeFault, session.UnmovedFault: // no check of a sign tells these
 	}
 	return ""
 }

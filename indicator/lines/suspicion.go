@@ -85,6 +85,7 @@ func changeWords(s *session.State, c session.Suspect) string {
 		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
 	case session.UnmovedFault:
 		return SlideName(c.Slides[0]) + " did not move: clamped, or not wound"
+	case session.NoFault, session.DialFault, session.EitherFault, session.BearingsFault: // no wind tells these
 	}
 	return string(c.Fault)
 }

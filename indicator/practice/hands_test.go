@@ -392,9 +392,12 @@ func TestDo(t *testing.T) {
 	if _, _, err := m.Do(session.Prompt{Waits: session.ForLoad, Slide: slide.Slide{Name: "table_x"}}); err == nil {
 		t.Error("a slide that the machine does not have was loaded")
 	}
-	for w, want := range map[session.Waits]session.Command{session.ForAccept: session.Accept{}, session.ForAgain: session.Again{}} {
-		if c, ok, err := m.Do(session.Prompt{Waits: w}); c != want || !ok || err != nil {
-			t.Errorf("waits for %d: %T, %v, %v, want %T", w, c, ok, err, want)
+	for _, a := range []struct {
+		waits session.Waits
+		want  session.Command
+	}{{session.ForAccept, session.Accept{}}, {session.ForAgain, session.Again{}}} {
+		if c, ok, err := m.Do(session.Prompt{Waits: a.waits}); c != a.want || !ok || err != nil {
+			t.Errorf("waits for %d: %T, %v, %v, want %T", a.waits, c, ok, err, a.want)
 		}
 	}
 	if c, ok, err := m.Do(session.Prompt{}); c != nil || ok || err != nil {

@@ -20,8 +20,9 @@ func (m *Machine) chore(p session.Prompt) session.Command {
 			return session.TakeReading{Reading: r}
 		}
 		return session.SkipStation{}
+	default: // nothing of it shows in a simulated machine
+		return session.Confirm{}
 	}
-	return session.Confirm{}
 }
 
 // CutArc is the radius that the arc has when it is cut as the slides stand, read to a hundredth of a millimetre; 0 where

@@ -14,7 +14,13 @@ import (
 // turn too: both turn the bearings of the stations.
 func TestLearnsHowSquareTheSlidesAre(t *testing.T) {
 	const machines = 120
-	for _, hand := range []Hand{Collar, Parked} {
+	// A needle that stops the later wind hides what the earlier one did, so it teaches less than a collar, and a
+	// slide that the others carried along is brought in once more.
+	for _, c := range []struct {
+		hand  Hand
+		least float64 // of the doubt before
+	}{{Collar, 0.5}, {Parked, 0.8}} {
+		hand, least := c.hand, c.least
 		held, all, doubt, odd := 0, 0, 0.0, 0
 		for seed := uint64(1); seed <= machines; seed++ {
 			d := Draw(seed, Options{Turned: true, Coarse: true, byCollar: hand == Collar})
@@ -52,9 +58,7 @@ func TestLearnsHowSquareTheSlidesAre(t *testing.T) {
 		}
 		prior := drawSlideAngle * math.Pi / 180 / math.Sqrt(3)
 		t.Logf("%v: %d of %d within 95 %%, doubt %.2f° of %.2f° before; %d odd", hand, held, all, doubt*180/math.Pi, prior*180/math.Pi, odd)
-		// 95 % of 240, less three binomial standard deviations: 218. A needle that stops the later wind hides
-		// what the earlier one did, so it teaches less than a collar, and a slide that the others carried along is brought in once more.
-		least := map[Hand]float64{Collar: 0.5, Parked: 0.8}[hand]
+		// 95 % of 240, less three binomial standard deviations: 218.
 		if held < 218 || doubt > least*prior {
 			t.Errorf("%v: %d of %d true angles within 95 %%, mean doubt %.3f of %.3f; want 95 %%, and %v of it", hand, held, all, doubt, prior, least)
 		}

@@ -329,3 +329,17 @@ func TestPolarScale(t *testing.T) {
 		t.Errorf("×%v is said, the drawing has ×%.0f", said[1], got)
 	}
 }
+
+// Every reason for which a sweep closes has its words, and no two the same.
+func TestWhySaysEveryReason(t *testing.T) {
+	said := map[string]session.Why{}
+	for _, why := range []session.Why{session.ByVerdict, session.ByWind, session.ByLimit, session.ByPerson, session.ByTilt} {
+		var w report.Sweep
+		w.State.Sweep.Closed = why
+		words := w.Why()
+		if other, twice := said[words]; words == "" || twice {
+			t.Errorf("closed by %s: %q, as by %q", why, words, other)
+		}
+		said[words] = why
+	}
+}

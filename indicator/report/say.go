@@ -112,6 +112,8 @@ func (w *Sweep) Why() string {
 		return "closed: further stations cannot decide"
 	case session.ByPerson:
 		return "closed by the operator"
+	case session.ByTilt:
+		return "closed: the sweep at the other height is complete"
 	}
 	return ""
 }

@@ -97,7 +97,7 @@ func FuzzDecide(f *testing.F) {
 func TestDecideByChance(t *testing.T) {
 	sets := fuzzSettings(t)
 	chance := rand.New(rand.NewPCG(1, 2))
-	most := map[session.Phase]int{}
+	most := make(map[session.Phase]int)
 	for n := range 120 {
 		data := []byte{10, byte(n)}
 		for range 100 {
@@ -216,6 +216,6 @@ func soundPrompt(t *testing.T, s *session.State) {
 		if len(p.Moves) != 2 || p.Slide.Name == "" {
 			t.Fatalf("load %q with moves %+v", p.Slide.Name, p.Moves)
 		}
-	case session.ForNothing, session.ForAccept, session.ForAgain:
+	case session.ForNothing, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
 	}
 }

@@ -210,13 +210,14 @@ func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 			return session.TakeReading{Reading: w.arc}, true, nil
 		case session.LockHead:
 			return session.TakeReading{Reading: w.reading(p.Bearing) + w.headMoves}, true, nil
+		default: // the rest is done without a figure
+			return session.Confirm{}, true, nil
 		}
-		return session.Confirm{}, true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
 	case session.ForAgain:
 		return session.Again{}, true, nil
-	case session.ForNothing:
+	case session.ForNothing, session.ForDrift: // an ideal dial does not drift
 	}
 	return nil, false, nil
 }

@@ -81,7 +81,7 @@ func (s *State) hold(h Held) {
 	switch s.Phase {
 	case Winding, SettledDown:
 		s.Phase = Sweeping // closed: what follows from it is asked again
-	case Unopened, Loading, Sweeping, Ended:
+	case Unopened, Preparing, Loading, Sweeping, Cutting, Ended:
 	}
 }
 

@@ -47,7 +47,7 @@ func TestNoKeyBeginsANumber(t *testing.T) {
 // One key has one meaning in a situation, and one meaning is said once.
 func TestNoTwoMeanings(t *testing.T) {
 	for _, s := range situations() {
-		keys, actions := map[string]Action{}, map[Action]bool{}
+		keys, actions := map[string]Action{}, make(map[Action]bool)
 		for _, b := range For(s) {
 			if actions[b.Action] {
 				t.Errorf("%+v: action %d twice", s, b.Action)

@@ -115,7 +115,8 @@ func Happened(st session.Step, said []lines.Line) string {
 	case session.Swept:
 		return map[session.Why]string{session.ByVerdict: "the sweep is closed: nothing is undecided",
 			session.ByWind: "the sweep is closed: winding helps more than further stations", session.ByLimit: "the sweep is closed: further stations cannot decide",
-			session.ByPerson: "the sweep is closed by the person's word: enough"}[e.Why]
+			session.ByPerson: "the sweep is closed by the person's word: enough",
+			session.ByTilt:   "the sweep is closed: the one at the other height is complete"}[e.Why]
 	case session.Reswept:
 		return "the winds are done, the next sweep begins"
 	case session.Closing:

@@ -108,7 +108,7 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 			b.do(session.Confirm{})
 		case session.ForAccept:
 			b.do(session.Accept{})
-		case session.ForDrift, session.ForAgain, session.ForNothing:
+		case session.ForDrift, session.ForChore, session.ForAgain, session.ForNothing:
 		}
 	}
 	return b

@@ -78,6 +78,7 @@ func (m bitmap) cells(s size) (width, height int) {
 		return pixels, letterRows / 2
 	case narrow:
 		return (pixels + 1) / 2, letterRows / 2
+	case hashes:
 	}
 	for _, ink := range m[letterRows-1] {
 		if ink {
@@ -121,7 +122,7 @@ func (m bitmap) cell(s size, col, row int) rune {
 		inked = [4]bool{
 			m.at(2*col, 2*row), m.at(2*col+1, 2*row), m.at(2*col, 2*row+1), m.at(2*col+1, 2*row+1),
 		}
-	default:
+	case hashes:
 		if m.at(col, row) {
 			return '#'
 		}
