@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"example.org/trammel/geom"
@@ -369,6 +368,3 @@ func (r *reader) layerList() []Layer {
 	}
 	return out
 }
-
-// String is for debugging.
-func (s Source) String() string { return fmt.Sprintf("%s on %s, line %d", s.Entity, s.Layer, s.Line) }

@@ -23,7 +23,7 @@ func cover(t *testing.T, clean sweep, rng *rand.Rand, priorDof int) counts {
 	t.Helper()
 	var n counts
 	wantDof := float64(len(clean.t) - MinStations + priorDof)
-	k, kEllipse := Coverage(wantDof), EllipseCoverage(wantDof)
+	k, kEllipse := Coverage(wantDof), EllipseFactor(Confidence, wantDof)
 	for range runs {
 		s := clean.blurred(rng, scatter)
 		if s.w != nil {

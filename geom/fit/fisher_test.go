@@ -37,8 +37,8 @@ func TestFisherTable(t *testing.T) {
 		if k := EllipseFactor(p, dof); apart(k*k, 2*want) > 2*tolerance*(1+1e-9) {
 			t.Errorf("ellipse of %v with %v degrees of freedom: k² = %.6f, printed twice %s (%s)", p, dof, k*k, printed, source)
 		}
-		if k := EllipseCoverage(dof); p == Confidence && apart(k*k, 2*want) > 2*tolerance*(1+1e-9) {
-			t.Errorf("EllipseCoverage(%v)² = %.6f, printed twice %s (%s)", dof, k*k, printed, source)
+		if k := EllipseFactor(Confidence, dof); p == Confidence && apart(k*k, 2*want) > 2*tolerance*(1+1e-9) {
+			t.Errorf("EllipseFactor(0.95, %v)² = %.6f, printed twice %s (%s)", dof, k*k, printed, source)
 		}
 		rows[source]++
 	}

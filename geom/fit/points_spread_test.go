@@ -13,7 +13,7 @@ func coverPoints(t *testing.T, clean touched, rng *rand.Rand, priorDof int) coun
 	t.Helper()
 	var n counts
 	wantDof := float64(len(clean.p) - MinPlaces + priorDof)
-	k, kEllipse := Coverage(wantDof), EllipseCoverage(wantDof)
+	k, kEllipse := Coverage(wantDof), EllipseFactor(Confidence, wantDof)
 	for range runs {
 		f := clean.blurred(rng, scatter).fit(t)
 		var p Prior

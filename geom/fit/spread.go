@@ -157,9 +157,6 @@ var coverages = sync.OnceValue(func() *[wholeDof + 1]float64 {
 	return &k
 })
 
-// EllipseCoverage returns the factor of the 95 % ellipse: see [EllipseFactor].
-func EllipseCoverage(dof float64) float64 { return EllipseFactor(Confidence, dof) }
-
 // EllipseFactor returns the factor k by which the standard ellipse of two estimates grows to hold
 // both with probability p: k² = 2·F_p;2,ν, and with two numerator degrees of freedom the F quantile
 // has the closed form k² = ν·((1−p)^(−2/ν) − 1); −2·ln(1−p) for known spread. It returns NaN

@@ -64,7 +64,7 @@ func TestStudentTable(t *testing.T) {
 		case "t", "normal":
 			got = Student(q.p, q.dof)
 		case "chi2": // of two degrees of freedom: the square of the ellipse's factor
-			k := EllipseCoverage(math.Inf(1))
+			k := EllipseFactor(Confidence, math.Inf(1))
 			got = k * k
 			if q.dof != 2 || q.p != Confidence {
 				t.Errorf("chi-square %v dof %v has nothing to be held against", q.p, q.dof)
@@ -185,7 +185,7 @@ func TestStudentOutOfRange(t *testing.T) {
 		}
 	}
 	for _, dof := range []float64{0, -1, nan, math.Inf(-1)} {
-		if k, l := Coverage(dof), EllipseCoverage(dof); !math.IsNaN(k) || !math.IsNaN(l) {
+		if k, l := Coverage(dof), EllipseFactor(Confidence, dof); !math.IsNaN(k) || !math.IsNaN(l) {
 			t.Errorf("with %v degrees of freedom the factors are %v and %v, want NaN", dof, k, l)
 		}
 	}
@@ -198,19 +198,19 @@ func TestStudentOutOfRange(t *testing.T) {
 
 // The factor of the 95 % ellipse is √(2 F) with F the 0.95 quantile of the F law with 2 and ν
 // degrees of freedom, here from another library.
-func TestEllipseCoverage(t *testing.T) {
+func TestEllipseFactor(t *testing.T) {
 	const tolerance = 1e-9 // relative
 	for _, dof := range []float64{1, 2, 3, 4.5, 8, 11, 16.7, 30, 120, 1000} {
 		want := math.Sqrt(2 * distuv.F{D1: 2, D2: dof}.Quantile(Confidence))
-		if got := EllipseCoverage(dof); apart(got, want) > tolerance*want {
-			t.Errorf("EllipseCoverage(%v) = %.12g, want %.12g", dof, got, want)
+		if got := EllipseFactor(Confidence, dof); apart(got, want) > tolerance*want {
+			t.Errorf("EllipseFactor(0.95, %v) = %.12g, want %.12g", dof, got, want)
 		}
 	}
-	last := EllipseCoverage(1000)
+	last := EllipseFactor(Confidence, 1000)
 	for _, dof := range []float64{1e6, 1e9, 1e12, math.Inf(1)} {
-		got := EllipseCoverage(dof)
+		got := EllipseFactor(Confidence, dof)
 		if !(got <= last && got > math.Sqrt(5.9914)) {
-			t.Errorf("EllipseCoverage(%g) = %v, want a fall from %v to √5.9915", dof, got, last)
+			t.Errorf("EllipseFactor(0.95, %g) = %v, want a fall from %v to √5.9915", dof, got, last)
 		}
 		last = got
 	}

@@ -58,10 +58,17 @@ func TestSlopes(t *testing.T) {
 	}
 }
 
+// sagitta is h = r − √(r² − c²/4), how far an arc of radius r rises over a chord c, without the difference, which
+// loses its digits.
+func sagitta(r, c float64) float64 {
+	q := c * c / 4
+	return q / (r + math.Sqrt(r*r-q))
+}
+
 // The design's figure: a chord of 30 on a radius of 42 turns an error of the sagitta into fourteen of
 // the radius.
 func TestSagittaIsDear(t *testing.T) {
-	h := check.Sagitta(42, 30)
+	h := sagitta(42, 30)
 	a := must(t)(check.Chord(exact(30), to(h, 0.01)))
 	near(t, "radius", a.Radius.V, 42, 1e-12)
 	near(t, "slope by the sagitta", a.Radius.Terms[0].Sensitivity, -14, 0.2)
@@ -125,7 +132,7 @@ func TestPublishedRadii(t *testing.T) {
 			case "radius_from_chord":
 				got = must(t)(check.Chord(exact(p.C), exact(p.H))).Radius.V
 			case "sagitta":
-				if got = check.Sagitta(p.R, p.C); v.Name == "R_back" {
+				if got = sagitta(p.R, p.C); v.Name == "R_back" {
 					got = must(t)(check.Chord(exact(p.C), exact(got))).Radius.V
 				}
 			case "rolls_convex":
@@ -249,11 +256,9 @@ func TestPinInHollow(t *testing.T) {
 	refused[*indicator.PlaceError](t, err, "depth of the hollow")
 }
 
-// Grooves of radius 5 cut 6 apart stand with cusps of 1 (3-4-5), and do not meet when cut 11 apart.
+// Grooves of radius 5 cut 6 apart stand with cusps of 1 (3-4-5).
 func TestCusp(t *testing.T) {
-	near(t, "cusp", check.CuspHeight(5, 6), 1, 1e-15)
 	near(t, "radius", must(t)(check.Cusp(exact(6), exact(1))).Radius.V, 5, 1e-15)
-	near(t, "no cusp", check.CuspHeight(5, 11), math.NaN(), 0)
 }
 
 // A circle touched with a ball: Gander, Golub and Strebel's six points (BIT 34 (1994) 558–578, through

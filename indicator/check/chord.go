@@ -1,7 +1,5 @@
 package check
 
-import "math"
-
 // segment returns the radius of the circle that has a sagitta over a chord, and its derivatives:
 //
 //	r = c²/8h + h/2        ∂r/∂c = c/4h        ∂r/∂h = ½ − c²/8h²
@@ -11,13 +9,6 @@ import "math"
 // on radius 42 gives −14.
 func segment(c, h float64) (r, dc, dh float64) {
 	return float64(c*c)/(8*h) + h/2, c / (4 * h), 0.5 - float64(c*c)/(8*h*h)
-}
-
-// Sagitta returns h = r − √(r² − c²/4), how far an arc of radius r rises over a chord c; NaN where the
-// chord is longer than the circle is wide. Written without the difference, which loses its digits.
-func Sagitta(r, c float64) float64 {
-	q := float64(c*c) / 4
-	return q / (r + math.Sqrt(float64(r*r)-q))
 }
 
 const formulaSegment = "r = c²/8h + h/2"
@@ -85,10 +76,6 @@ func Base(b, h, ball Figure, s Side) (Arc, error) {
 func Cusp(pitch, height Figure) (Arc, error) {
 	return bySegment("cusp", "r = p²/8s + s/2", input{name: "pitch", Figure: pitch, known: true}, input{name: "cusp", Figure: height})
 }
-
-// CuspHeight is how high the cusp stands between two grooves of radius r cut a pitch apart (scallops):
-// r − √(r² − p²/4). NaN where they do not meet.
-func CuspHeight(r, pitch float64) float64 { return Sagitta(r, pitch) }
 
 // Diameter measures a full circle, or a rim of more than half a one, across.
 func Diameter(d Figure) (Arc, error) {

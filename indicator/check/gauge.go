@@ -7,30 +7,16 @@ import (
 	"example.org/trammel/indicator"
 )
 
-// Light is where light is seen between a radius gauge and the arc.
-type Light uint8
-
-const (
-	// AtEnds: the gauge touches the middle.
-	AtEnds Light = iota
-	// InMiddle: the gauge touches at its ends.
-	InMiddle
-)
-
-// Larger says what a light gap proves: whether the arc's radius is larger than the gauge's. A hollow
-// gauge laid over a boss touches in the middle when it is the flatter of the two, a round one laid into a
-// hollow when it is the rounder; either way:
-//
-//	metal inside   light at the ends: the arc is smaller     in the middle: larger
-//	metal outside  light at the ends: the arc is larger      in the middle: smaller
-func Larger(s Side, l Light) bool { return (s == Inside) == (l == InMiddle) }
-
 // Bounds are what radius gauges say: above Above and below Below; NaN where nothing is said. They are no
 // figure, and never become one.
 type Bounds struct{ Above, Below float64 }
 
 // Gauges turns what the light gaps of gauges prove into bounds: larger than one gauge, smaller than
-// another (V is 0 where there is none). A gauge's own Limit widens them.
+// another (V is 0 where there is none). A gauge's own Limit widens them. A hollow gauge laid over a boss touches
+// in the middle when it is the flatter of the two, a round one laid into a hollow when it is the rounder:
+//
+//	metal inside   light at the ends: the arc is smaller     in the middle: larger
+//	metal outside  light at the ends: the arc is larger      in the middle: smaller
 func Gauges(larger, smaller Figure) (Bounds, error) {
 	b := Bounds{math.NaN(), math.NaN()}
 	for _, g := range []struct {

@@ -143,28 +143,6 @@ func TestCoarse(t *testing.T) {
 	}
 }
 
-// The rule of the light gap, by the heights of two arcs over one chord: they touch where the difference
-// of their heights is least. A boss's gauge is hollow and lies on it; a hollow's is round and lies in it.
-func TestLightGap(t *testing.T) {
-	for _, side := range []check.Side{check.Inside, check.Outside} {
-		for _, r := range []float64{19, 21} {
-			const gauge, x = 20.0, 6.0
-			height := func(rad float64) float64 { return rad - math.Sqrt(rad*rad-x*x) } // fall of the ends, or rise
-			part, tool := -height(r), -height(gauge)                                    // boss: ends fall
-			if side == check.Outside {
-				part, tool = height(r), height(gauge)
-			}
-			light := check.InMiddle // the gauge would dig into the work at its ends: they touch first
-			if tool > part {
-				light = check.AtEnds
-			}
-			if got := check.Larger(side, light); got != (r > gauge) {
-				t.Errorf("metal %v, arc %v, gauge %v: light %v says larger %v", side, r, gauge, light, got)
-			}
-		}
-	}
-}
-
 func TestGauges(t *testing.T) {
 	for _, c := range []struct {
 		larger, smaller check.Figure

@@ -44,8 +44,3 @@ func NewPair(p *indicator.Pair, s indicator.Setup, u geom.Unit) Fit {
 	}
 	return x
 }
-
-// AlongWords says what a pair has found: "centre along 0°: 0.120 ±0.005 mm; across not known".
-func AlongWords(p *indicator.Pair, u geom.Unit) string {
-	return fmt.Sprintf("centre along %s: %s; across not known", Degrees(roundTo(p.Bearing.Degrees360(), 1)), Measured(u, p.Along))
-}

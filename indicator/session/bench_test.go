@@ -101,10 +101,7 @@ func BenchmarkFoldOneSetting(b *testing.B) {
 
 // BenchmarkStep steps to events by chance in a hundred thousand, as a replay does.
 func BenchmarkStep(b *testing.B) {
-	h, err := session.NewHistory(oneSetting(b))
-	if err != nil {
-		b.Fatal(err)
-	}
+	h := history(b, oneSetting(b))
 	chance := rand.New(rand.NewPCG(1, 1))
 	for b.Loop() {
 		if _, _, ok := h.Step(1 + chance.IntN(h.Len())); !ok {

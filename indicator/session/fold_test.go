@@ -132,8 +132,8 @@ func TestFoldStops(t *testing.T) {
 	lines[8] = bytes.Replace(lines[8], []byte(`"k":"reading"`), []byte(`"k":"sounded"`), 1)
 	seen := 0
 	s, err := session.Fold(lines, func(session.Step) { seen++ })
-	if le := lineError(t, err); le.Number != 9 {
-		t.Errorf("stopped at line %d, want 9", le.Number)
+	if le := lineError(t, err); le.Number != 9 || le.Program != "trammel test" {
+		t.Errorf("stopped at line %d of %q, want 9 of trammel test", le.Number, le.Program)
 	}
 	if seen != 8 {
 		t.Errorf("%d steps were shown, want 8", seen)

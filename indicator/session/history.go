@@ -13,22 +13,6 @@ type History struct {
 // keepHistory is how many events lie between two states that are kept.
 const keepHistory = 64
 
-// NewHistory reads a journal's lines and folds them once. On a *[LineError] the history goes as far as
-// the lines before it.
-func NewHistory(lines [][]byte) (*History, error) {
-	records := make([]Record, 0, len(lines))
-	for i, line := range lines {
-		r, err := Decode(i+1, line)
-		if err != nil {
-			h := HistoryOf(records, nil)
-			s := h.State(h.Len())
-			return h, openedBy(err, line, &s)
-		}
-		records = append(records, r)
-	}
-	return HistoryOf(records, nil), nil
-}
-
 // HistoryOf folds events once, and hands every step to each where that is not nil. The events are
 // shared, not copied.
 func HistoryOf(records []Record, each func(Step)) *History {

@@ -1,12 +1,24 @@
 package session_test
 
 import (
-	"bytes"
 	"fmt"
 	"testing"
 
 	"example.org/trammel/indicator/session"
 )
+
+// history decodes a journal's lines.
+func history(t testing.TB, lines [][]byte) *session.History {
+	t.Helper()
+	records := make([]session.Record, len(lines))
+	for i, line := range lines {
+		var err error
+		if records[i], err = session.Decode(i+1, line); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return session.HistoryOf(records, nil)
+}
 
 // Wherever one steps to, in whatever order, there stands what the live session showed there.
 func TestHistoryIsLive(t *testing.T) {
@@ -16,9 +28,9 @@ func TestHistoryIsLive(t *testing.T) {
 	for p.until(session.ForReading); len(p.steps) < 3*64; p.do(session.Again{}) {
 		p.answer(3)
 	}
-	h, err := session.NewHistory(p.mem.Lines)
-	if err != nil || h.Len() != len(p.steps) {
-		t.Fatalf("%d events, %v, want %d", h.Len(), err, len(p.steps))
+	h := history(t, p.mem.Lines)
+	if h.Len() != len(p.steps) {
+		t.Fatalf("%d events, want %d", h.Len(), len(p.steps))
 	}
 	for i := range p.steps {
 		n := (i*89)%len(p.steps) + 1 // to and fro: 89 shares no factor with what it is taken by below
@@ -30,7 +42,7 @@ func TestHistoryIsLive(t *testing.T) {
 		wantSame(t, fmt.Sprintf("state after event %d", n), h.State(n), p.steps[n-1].After)
 	}
 	for _, cut := range []int{0, 1, 63, 64, 65, 130, len(p.steps)} {
-		short, _ := session.NewHistory(p.mem.Lines[:cut])
+		short := history(t, p.mem.Lines[:cut])
 		var more []session.Record
 		for n := cut + 1; n <= h.Len(); n++ {
 			r, _ := h.Record(n)
@@ -55,19 +67,4 @@ func TestHistoryIsLive(t *testing.T) {
 			t.Errorf("event %d of %d is there", n, h.Len())
 		}
 	}
-}
-
-// A line that cannot be used ends the history in front of it.
-func TestHistoryStops(t *testing.T) {
-	p := bench(t, 7).until(session.ForNothing)
-	lines := append([][]byte(nil), p.mem.Lines...)
-	lines[8] = bytes.Replace(lines[8], []byte(`"k":"reading"`), []byte(`"k":"sounded"`), 1)
-	h, err := session.NewHistory(lines)
-	if le := lineError(t, err); le.Number != 9 || le.Program != "trammel test" {
-		t.Errorf("stopped at line %d of %q, want 9 of trammel test", le.Number, le.Program)
-	}
-	if h.Len() != 8 {
-		t.Errorf("%d events, want 8", h.Len())
-	}
-	wantSame(t, "state before the bad line", h.State(9), p.steps[7].After)
 }

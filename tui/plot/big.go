@@ -21,18 +21,12 @@ func sizes(plain bool) []size {
 	return []size{wide, narrow}
 }
 
-// Big writes text in the largest letters of our own that fit into w × h cells; false, and an
-// empty string, when none do or when there is nothing to write: the caller then writes the text
-// in bold. All lines have the same width. A letter is mostly five pixels wide and seven high,
-// with a gap of one: six by four cells in half blocks, three by four in quadrants. In plain mode
-// it is drawn with '#', six by seven cells, eight where a letter hangs below the line. A
-// character that the font lacks is a hollow box.
-func Big(text string, w, h int, plain bool) (string, bool) {
-	return BigBest([]string{text}, w, h, plain)
-}
-
-// BigBest is [Big] for an action that can be said at different lengths, the one that says most
-// first: the first that fits in the larger letters, else the first that fits in the smaller.
+// BigBest writes an action that can be said at different lengths, the one that says most first, in the largest
+// letters of our own that fit into w × h cells: the first that fits in the larger letters, else the first that
+// fits in the smaller; false, and an empty string, when none do or when there is nothing to write: the caller then
+// writes it in bold. All lines have the same width. A letter is mostly five pixels wide and seven high, with a gap
+// of one: six by four cells in half blocks, three by four in quadrants. In plain mode it is drawn with '#', six by
+// seven cells, eight where a letter hangs below the line. A character that the font lacks is a hollow box.
 func BigBest(candidates []string, w, h int, plain bool) (string, bool) {
 	maps := make([]bitmap, len(candidates))
 	for i, text := range candidates {

@@ -9,6 +9,11 @@ import (
 // required are the characters that action lines are made of.
 const required = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.,:+-−±°%/()?!=×_↻↺→<>'⌀µ"
 
+// big is a text that can be said in one way.
+func big(text string, w, h int, plain bool) (string, bool) {
+	return BigBest([]string{text}, w, h, plain)
+}
+
 func TestFontIsWellFormed(t *testing.T) {
 	for r, l := range font() {
 		if len(l) != letterRows {
@@ -107,7 +112,7 @@ func TestBigDrawsTheFont(t *testing.T) {
 			want[y] += l[y]
 		}
 	}
-	wideText, ok := Big(text, 80, 4, false)
+	wideText, ok := big(text, 80, 4, false)
 	if !ok {
 		t.Fatal("does not fit 80×4")
 	}
@@ -120,7 +125,7 @@ func TestBigDrawsTheFont(t *testing.T) {
 			t.Errorf("half blocks, row %d: %s, want %s", y, row, doubled)
 		}
 	}
-	narrowText, ok := Big(text, len(want[0])-1, 4, false)
+	narrowText, ok := big(text, len(want[0])-1, 4, false)
 	if !ok {
 		t.Fatalf("does not fit %d×4", len(want[0])-1)
 	}
@@ -129,7 +134,7 @@ func TestBigDrawsTheFont(t *testing.T) {
 			t.Errorf("quadrants, row %d: %s, want %s", y, row, want[y])
 		}
 	}
-	plainText, ok := Big(text, 80, 8, true)
+	plainText, ok := big(text, 80, 8, true)
 	if !ok {
 		t.Fatal("does not fit 80×8 plain")
 	}
@@ -150,20 +155,20 @@ func TestBigTakesTheLargestThatFits(t *testing.T) {
 		{34, 4, false, 34}, {33, 4, false, 17}, {17, 4, false, 17}, {16, 4, false, 0}, {80, 3, false, 0},
 		{34, 7, true, 34}, {33, 7, true, 0}, {34, 6, true, 0}, {0, 0, false, 0}, {-1, -1, true, 0},
 	} {
-		got, ok := Big("station", c.w, c.h, c.plain)
+		got, ok := big("station", c.w, c.h, c.plain)
 		width := utf8.RuneCountInString(strings.SplitN(got, "\n", 2)[0])
 		if ok != (c.width > 0) || width != c.width {
 			t.Errorf("%d×%d plain %v: %d cells wide, fits %v, want %d", c.w, c.h, c.plain, width, ok, c.width)
 		}
 	}
-	if _, ok := Big("jog", 80, 7, true); ok {
+	if _, ok := big("jog", 80, 7, true); ok {
 		t.Error("plain letters that hang below the line fit 7 rows, want 8")
 	}
-	with, _ := Big("a\n\x1b[1mb", 80, 4, false)
-	if want, _ := Big("ab", 80, 4, false); with != want {
+	with, _ := big("a\n\x1b[1mb", 80, 4, false)
+	if want, _ := big("ab", 80, 4, false); with != want {
 		t.Errorf("a line feed and an escape sequence show:\n%s", with)
 	}
-	if got, ok := Big("", 80, 24, false); ok || got != "" {
+	if got, ok := big("", 80, 24, false); ok || got != "" {
 		t.Errorf("nothing to write gives %q, %v, want empty and false", got, ok)
 	}
 }

@@ -98,10 +98,6 @@ func (c *Canvas) Fit(minX, minY, maxX, maxY float64) {
 	}
 }
 
-// Scale returns how many dot widths one millimetre takes. One cell is two dot widths across
-// with braille, one in plain mode.
-func (c *Canvas) Scale() float64 { return c.scale }
-
 // far bounds dot coordinates, so that differences and products of them stay finite.
 const far = 1e150
 

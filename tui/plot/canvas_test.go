@@ -70,7 +70,7 @@ func TestFitKeepsShape(t *testing.T) {
 			if top >= bottom || math.Abs(right-left-high) > 1e-9 {
 				t.Errorf("plain %v %v: %.3f wide, %.3f high (top %.1f, bottom %.1f), want a square, Y up", plain, size, right-left, high, top, bottom)
 			}
-			if got := c.Scale() * 10; math.Abs(got-(right-left)) > 1e-9 {
+			if got := c.scale * 10; math.Abs(got-(right-left)) > 1e-9 {
 				t.Errorf("plain %v %v: ten millimetres are %.3f dots by the scale, want %.3f", plain, size, got, right-left)
 			}
 			if left < -1e-9 || top < -1e-9 || right > float64(c.dotsX-1)+1e-9 || bottom > float64(c.dotsY-1)+1e-9 {

@@ -86,9 +86,9 @@ func TestGoldenBig(t *testing.T) {
 		"figures": "0123456789 .,:;+-−±=×/%°",
 		"signs":   "'\"()[]?!*_|<>→←↑↓↻↺⌀µσ·…▸✓✗é",
 	} {
-		larger, ok := Big(text, 200, 4, false)
-		smaller, okSmaller := Big(text, 80, 4, false)
-		hashed, okHashed := Big(text, 200, 8, true)
+		larger, ok := big(text, 200, 4, false)
+		smaller, okSmaller := big(text, 80, 4, false)
+		hashed, okHashed := big(text, 200, 8, true)
 		if !ok || !okSmaller || !okHashed {
 			t.Errorf("%s does not fit: 200×4 %v, 80×4 %v, plain 200×8 %v", name, ok, okSmaller, okHashed)
 		}
