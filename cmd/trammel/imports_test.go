@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"maps"
 	"os"
 	"path"
 	"path/filepath"
@@ -19,38 +20,6 @@ const (
 	module = "example.org/trammel/"
 	top    = "../.."
 )
-
-// room is a package and what its files (tests apart) may import beyond the standard library: ours
-// by folder, others by path. A name that ends in /... stands for the folder and all that is in it.
-type room struct{ ours, others []string }
-
-// shown is what a screen may look at: everything but the journal and the sources of readings. (The
-// practice machine is played on it.)
-var shown = []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session", "indicator/lines", "indicator/practice", "tui/..."}
-
-// rooms is the table of rooms in DEVELOPERS.md. Arrows run only cmd → tui → indicator/… → geom/….
-var rooms = map[string]room{
-	"geom":              {},
-	"geom/fit":          {ours: []string{"geom"}, others: []string{"gonum.org/v1/gonum/mathext"}},
-	"geom/plan":         {ours: []string{"geom"}},
-	"geom/drawing":      {ours: []string{"geom", "geom/fit"}, others: []string{"github.com/pelletier/go-toml/v2/...", "golang.org/x/text/encoding/charmap"}},
-	"indicator":         {ours: []string{"geom/..."}},
-	"indicator/slide":   {ours: []string{"geom/...", "indicator"}},
-	"indicator/check":   {ours: []string{"geom/...", "indicator"}},
-	"indicator/job":     {ours: []string{"geom/...", "indicator", "indicator/slide"}, others: []string{"github.com/pelletier/go-toml/v2/..."}},
-	"indicator/session": {ours: []string{"geom/...", "indicator", "indicator/check", "indicator/slide", "indicator/job"}},
-	"indicator/lines":   {ours: []string{"geom/...", "indicator", "indicator/check", "indicator/slide", "indicator/job", "indicator/session"}},
-	"indicator/report":  {ours: []string{"geom/...", "indicator", "indicator/slide", "indicator/job", "indicator/session", "indicator/lines"}},
-	"indicator/journal": {others: []string{"golang.org/x/sys/..."}},
-	// Of slide only the words that a wind is told in, see TestPracticeSharesNoFormula.
-	"indicator/practice": {ours: []string{"geom", "indicator/session", "indicator/lines", "indicator/slide"}},
-	"tui":                {ours: shown, others: []string{"github.com/charmbracelet/bubbletea", "github.com/charmbracelet/bubbles/...", "github.com/charmbracelet/lipgloss", "github.com/charmbracelet/x/ansi"}},
-	"tui/keys":           {ours: shown, others: []string{"github.com/charmbracelet/bubbles/key"}},
-	"tui/theme":          {others: []string{"github.com/charmbracelet/lipgloss"}}, // see its init
-	"tui/plot":           {ours: shown, others: []string{"github.com/charmbracelet/lipgloss", "github.com/charmbracelet/x/ansi"}},
-	"tui/pane":           {ours: shown, others: []string{"github.com/charmbracelet/lipgloss", "github.com/charmbracelet/x/ansi"}},
-	"cmd/trammel":        {ours: []string{"geom/...", "indicator/...", "tui/..."}, others: []string{"github.com/spf13/cobra", "golang.org/x/term"}},
-}
 
 // outside are the packages of the standard library that reach outside the program. Files belong
 // to the journal and to cmd, everything else of it to cmd.
@@ -149,41 +118,41 @@ func (s source) uses(t *testing.T, each func(importPath, selector string)) {
 	})
 }
 
-// covers reports whether a list of names and name/... holds a path.
-func covers(list []string, p string) bool {
-	return slices.ContainsFunc(list, func(entry string) bool {
-		folder, all := strings.CutSuffix(entry, "/...")
-		return p == folder || (all && strings.HasPrefix(p, folder+"/"))
-	})
-}
-
-// Every package is a room of the table and imports what the table allows.
+// Every package is a room of the table and imports what the table allows; of other modules the table
+// allows nothing that a room has no use for.
 func TestRooms(t *testing.T) {
-	seen := map[string]bool{}
+	rooms := tableOfRooms(t)
+	used := map[string][]string{}
 	for _, s := range sources(t) {
-		allowed, known := rooms[s.room]
-		if !known {
+		i := slices.IndexFunc(rooms, func(r room) bool { return r.name == s.room })
+		if i < 0 {
 			t.Errorf("%s/%s: %s is no room of the table", s.room, s.name, s.room)
 			continue
 		}
-		seen[s.room] = true
-		for _, p := range s.imports(t) {
+		imports := slices.Collect(maps.Values(s.imports(t)))
+		used[s.room] = append(used[s.room], imports...)
+		for _, p := range imports {
 			ours, isOurs := strings.CutPrefix(p, module)
 			first, _, _ := strings.Cut(p, "/")
 			switch {
-			case isOurs && !covers(allowed.ours, ours):
-				t.Errorf("%s/%s imports our %s, may use %q", s.room, s.name, ours, allowed.ours)
-			case !isOurs && strings.Contains(first, ".") && !covers(allowed.others, p):
-				t.Errorf("%s/%s imports %s, may use %q", s.room, s.name, p, allowed.others)
+			case isOurs && !rooms[i].mayUse(ours):
+				t.Errorf("%s/%s imports our %s, may use %q", s.room, s.name, ours, rooms[i].ours)
+			case !isOurs && strings.Contains(first, ".") && !covers(rooms[i].others, p):
+				t.Errorf("%s/%s imports %s, may use %q", s.room, s.name, p, rooms[i].others)
 			}
 			if where, reaches := outside[p]; reaches && !slices.Contains(where, s.room) {
 				t.Errorf("%s/%s imports %s, which belongs to %q only", s.room, s.name, p, where)
 			}
 		}
 	}
-	for name := range rooms {
-		if !seen[name] {
-			t.Errorf("the table has a room %s that has no file", name)
+	for _, r := range rooms {
+		if _, seen := used[r.name]; !seen {
+			t.Errorf("the table has a room %s that has no file", r.name)
+		}
+		for _, allowed := range r.others {
+			if !slices.ContainsFunc(used[r.name], func(p string) bool { return covers([]string{allowed}, p) }) {
+				t.Errorf("the table lets %s use %s, which it does not", r.name, allowed)
+			}
 		}
 	}
 }
