@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"example.org/trammel/indicator/job"
 )
@@ -64,12 +63,7 @@ func replaceFile(path string, text []byte) error {
 // inText writes a text of several lines, nothing in it that could drive a terminal.
 func inText(text string) func(io.Writer) error {
 	return func(out io.Writer) error {
-		_, err := io.WriteString(out, strings.Map(func(r rune) rune {
-			if r != '\n' && drives(r) {
-				return '\ufffd'
-			}
-			return r
-		}, text))
+		_, err := io.WriteString(out, printableLines(text))
 		return err
 	}
 }

@@ -267,7 +267,7 @@ func openInput(w world, name string) (io.ReadCloser, string, error) {
 // say prints one line as JSON or as text.
 func say(w world, c *common, l lines.Line) error {
 	if !c.json {
-		_, err := fmt.Fprintln(w.out, l.Text())
+		_, err := fmt.Fprintln(w.out, printableLines(l.Text()))
 		return err
 	}
 	b, err := json.Marshal(l)

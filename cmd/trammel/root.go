@@ -9,6 +9,7 @@ import (
 	"runtime/debug"
 	"strings"
 	"unicode"
+	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -105,34 +106,26 @@ func hint(err error) string {
 
 // printable replaces what could drive a terminal: messages may quote file names.
 func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case drives(r):
-			return '\ufffd'
-		}
-		return r
-	}, s)
+	return geom.Printable(strings.NewReplacer("\n", " ", "\t", " ").Replace(s), unicode.ReplacementChar)
 }
 
-// drives reports whether a character could drive a terminal: the controls of ASCII and of the
-// C1 set, one of which begins an escape sequence by itself, and those that turn the order of
-// what follows.
-func drives(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) }
+// printableLines is printable for a text of several lines.
+func printableLines(s string) string { return geom.Printable(s, unicode.ReplacementChar, '\n') }
 
-// escapeRest writes in JSON's own escapes what encoding/json leaves as it is and could drive a
-// terminal. Such characters stand inside strings only, and none is beyond the first plane.
+// escapeRest writes in JSON's own escapes what encoding/json leaves as it is and does not print. Such
+// characters stand inside strings only; one beyond the first plane takes two escapes (RFC 8259, 7).
 func escapeRest(b []byte) []byte {
-	if !bytes.ContainsFunc(b, drives) {
+	if !bytes.ContainsFunc(b, func(r rune) bool { return !geom.Prints(r) }) {
 		return b
 	}
 	var out []byte
 	for _, r := range string(b) {
-		if drives(r) {
-			out = fmt.Appendf(out, `\u%04x`, r)
-		} else {
+		if geom.Prints(r) {
 			out = utf8.AppendRune(out, r)
+			continue
+		}
+		for _, half := range utf16.Encode([]rune{r}) {
+			out = fmt.Appendf(out, `\u%04x`, half)
 		}
 	}
 	return out

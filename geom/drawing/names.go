@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"golang.org/x/text/encoding/charmap"
+
+	"example.org/trammel/geom"
 )
 
 // pages are the code pages of one byte a character, by what $DWGCODEPAGE calls them.
@@ -47,12 +48,7 @@ func (n *names) text(b []byte) string {
 	if runes := []rune(s); len(runes) > longest {
 		s = string(runes[:longest])
 	}
-	s = strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return utf8.RuneError
-	}, s)
+	s = geom.Printable(s, utf8.RuneError)
 	if len(n.known) < MaxLayers {
 		n.known[string(b)] = s
 	}

@@ -30,12 +30,7 @@ func (e *TextError) Error() string {
 		b.WriteString(e.Key + ": ")
 	}
 	b.WriteString(e.Why)
-	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return unicode.ReplacementChar
-	}, b.String())
+	return geom.Printable(b.String(), unicode.ReplacementChar)
 }
 
 // Hint says what to do; it may be empty.
@@ -271,7 +266,7 @@ func (r *reading) source(kind string, i int, layer *string) (Source, string) {
 	if layer != nil {
 		s.Layer = *layer
 	}
-	if strings.ContainsFunc(s.Layer, func(c rune) bool { return !unicode.IsPrint(c) }) {
+	if strings.ContainsFunc(s.Layer, func(c rune) bool { return !geom.Prints(c) }) {
 		r.fail(key+", layer", "", "%q, need printable characters only", s.Layer)
 	}
 	return s, key

@@ -10,11 +10,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"example.org/trammel/geom"
 )
 
 // Error says what is wrong with a file, where, and what is needed.
@@ -61,7 +62,7 @@ func printable(s string) string {
 	return b.String()
 }
 
-func notPrint(r rune) bool { return !unicode.IsPrint(r) }
+func notPrint(r rune) bool { return !geom.Prints(r) }
 
 // file is one TOML text with the places of its keys, and the first thing found wrong with it.
 // The getters below go on after a mistake, so that a reader is a plain list of keys.

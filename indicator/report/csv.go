@@ -5,7 +5,9 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
 
@@ -61,10 +63,11 @@ func value(s *Setting, v indicator.Value) (val, unc string) {
 	return val, unc
 }
 
-// harmless keeps a spreadsheet from taking a text for a formula: one that begins like one gets an
-// apostrophe in front. (The characters are those that OWASP names under "CSV injection", from memory.)
+// harmless takes out what does not print, and keeps a spreadsheet from taking a text for a formula: one that
+// begins like one gets an apostrophe in front. (The characters are those that OWASP names under "CSV injection", from memory.)
 func harmless(s string) string {
-	if s != "" && strings.ContainsRune("=+-@\t\r\n", rune(s[0])) {
+	s = geom.Printable(s, unicode.ReplacementChar)
+	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
 		return "'" + s
 	}
 	return s

@@ -6,6 +6,8 @@ import (
 	"io"
 	"strings"
 	"unicode"
+
+	"example.org/trammel/geom"
 )
 
 //go:embed page.html
@@ -32,17 +34,12 @@ func (h *History) HTML(w io.Writer) error {
 	return render(w, page, record{"what " + h.Machine + " has taught", nil, h, Cautions})
 }
 
-// render writes a page, control characters that a text may hold replaced: HTML forbids them.
+// render writes a page, what does not print replaced: HTML forbids control characters.
 func render(w io.Writer, t *template.Template, from any) error {
 	var b strings.Builder
 	if err := t.Execute(&b, from); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, strings.Map(func(r rune) rune {
-		if r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
-			return '\ufffd'
-		}
-		return r
-	}, b.String()))
+	_, err := io.WriteString(w, geom.Printable(b.String(), unicode.ReplacementChar, '\n'))
 	return err
 }

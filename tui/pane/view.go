@@ -4,7 +4,6 @@ package pane
 
 import (
 	"strings"
-	"unicode"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -68,15 +67,8 @@ func (v *View) text(s string) string {
 // Plain makes a text of the program fit for the screen.
 func (v *View) Plain(s string) string { return v.text(s) }
 
-// printable takes everything out of a text that could drive a terminal.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsPrint(r) {
-			return r
-		}
-		return '?'
-	}, s)
-}
+// printable takes everything out of a text that could drive a terminal; the stand-in is one cell wide everywhere.
+func printable(s string) string { return geom.Printable(s, '?') }
 
 // length prints a plain length of the job in its unit, to the micrometre or a ten-thousandth.
 func (v *View) length(mm float64) string {

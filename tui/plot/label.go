@@ -114,11 +114,5 @@ func (c *Canvas) free(col, row, width, gap int) bool {
 
 // clean takes out what would move the cursor instead of filling a cell.
 func clean(text string) string {
-	text = ansi.Strip(strings.ToValidUTF8(text, "?"))
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
-			return -1
-		}
-		return r
-	}, text)
+	return geom.Printable(ansi.Strip(strings.ToValidUTF8(text, "?")), -1)
 }
