@@ -2,15 +2,13 @@ package drawing
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"math"
 	"strings"
 	"unicode"
 
 	"example.org/trammel/geom"
-	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
+	"example.org/trammel/geom/toml"
 )
 
 // TextError says what is wrong with our own outline, where, and what is needed.
@@ -81,7 +79,7 @@ type rawStep struct {
 
 // reading is one text in our own form, and the first thing found wrong with it.
 type reading struct {
-	lines map[string]int
+	lines toml.Lines
 	unit  geom.Unit
 	layer string
 	drawn []piece
@@ -122,7 +120,7 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 	if err := decodeTOML(text, &raw); err != nil {
 		return Outline{}, err
 	}
-	r := &reading{lines: tableLines(text), layer: raw.Layer}
+	r := &reading{lines: toml.LinesOf(text, spelled), layer: raw.Layer}
 	switch {
 	case raw.Unit != nil:
 		u, err := geom.ParseUnit(*raw.Unit)
@@ -152,71 +150,31 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 
 // decodeTOML reads the text strictly.
 func decodeTOML(text []byte, raw *rawOutline) error {
-	d := toml.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	err := d.Decode(raw)
-	var strict *toml.StrictMissingError
-	var bad *toml.DecodeError
+	m := toml.Decode(text, raw)
 	switch {
-	case errors.As(err, &strict):
-		row, _ := strict.Errors[0].Position()
-		return &TextError{Line: row, Key: strings.Join(strict.Errors[0].Key(), "."), Why: "unknown key", hint: "the tables are line, arc, circle, slot and path"}
-	case errors.As(err, &bad):
-		row, _ := bad.Position()
-		seen := bytes.Split(text, []byte("\n"))
-		why := fmt.Sprintf("%.60q is no value that belongs here", bytes.TrimSpace(seen[min(max(row, 1), len(seen))-1]))
-		return &TextError{Line: row, Key: strings.Join(bad.Key(), "."), Why: why, hint: "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"}
-	case err != nil:
-		return &TextError{Why: strings.TrimPrefix(err.Error(), "toml: ")}
+	case m == nil:
+		return nil
+	case m.Unknown:
+		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: "unknown key", hint: "the tables are line, arc, circle, slot and path"}
+	case m.Line > 0:
+		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: fmt.Sprintf("%.60q is no value that belongs here", m.Seen),
+			hint: "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"}
 	}
-	return nil
+	return &TextError{Why: m.Why}
 }
 
-// tableLines finds the lines of the tables ("path 2"), and of the steps in them ("path 2, step 3").
-func tableLines(text []byte) map[string]int {
-	lines, counts := map[string]int{}, map[string]int{}
-	var p unstable.Parser
-	p.Reset(text)
-	table := ""
-	for p.NextExpression() {
-		e := p.Expression()
-		key := e.Key()
-		if !key.Next() {
-			continue
-		}
-		name, line := string(key.Node().Data), p.Shape(key.Node().Raw).Start.Line
-		switch e.Kind {
-		case unstable.ArrayTable:
-			counts[name]++
-			table = fmt.Sprintf("%s %d", name, counts[name])
-			lines[table] = line
-		case unstable.KeyValue:
-			if table == "" {
-				lines[name] = line
-			}
-			if e.Value().Kind == unstable.Array {
-				stepLines(&p, e.Value(), table, lines)
-			}
-		default:
-		}
+// spelled names the tables ("path 2"), the steps in them ("path 2, step 3") and the keys beside them; nothing else has a
+// line of its own.
+func spelled(path []toml.Part) string {
+	switch {
+	case len(path) == 1 && path[0].N > 0:
+		return fmt.Sprintf("%s %d", path[0].Name, path[0].N)
+	case len(path) == 1:
+		return path[0].Name
+	case len(path) == 3 && path[0].N > 0 && path[2].Entry():
+		return fmt.Sprintf("%s %d, step %d", path[0].Name, path[0].N, path[2].N)
 	}
-	return lines
-}
-
-func stepLines(p *unstable.Parser, array *unstable.Node, table string, lines map[string]int) {
-	n := 0
-	for c := array.Children(); c.Next(); {
-		if c.Node().Kind != unstable.InlineTable {
-			continue
-		}
-		n++
-		for k := c.Node().Children(); k.Next(); {
-			if key := k.Node().Key(); k.Node().Kind == unstable.KeyValue && key.Next() {
-				lines[fmt.Sprintf("%s, step %d", table, n)] = p.Shape(key.Node().Raw).Start.Line
-				break
-			}
-		}
-	}
+	return ""
 }
 
 // fail keeps the first mistake. Where a key has no line of its own, that of what it stands in is named.
@@ -224,12 +182,7 @@ func (r *reading) fail(key, hint, format string, args ...any) {
 	if r.err != nil {
 		return
 	}
-	line := r.lines[key]
-	for k := key; line == 0 && strings.Contains(k, ", "); {
-		k = k[:strings.LastIndex(k, ", ")]
-		line = r.lines[k]
-	}
-	r.err = &TextError{Line: line, Key: key, Why: fmt.Sprintf(format, args...), hint: hint}
+	r.err = &TextError{Line: r.lines.Near(key, ", "), Key: key, Why: fmt.Sprintf(format, args...), hint: hint}
 }
 
 // place reads [x, y].

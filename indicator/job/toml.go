@@ -5,17 +5,14 @@ package job
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
-	"github.com/pelletier/go-toml/v2"
-	"github.com/pelletier/go-toml/v2/unstable"
-
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/toml"
 )
 
 // Error says what is wrong with a file, where, and what is needed.
@@ -68,7 +65,7 @@ func notPrint(r rune) bool { return !geom.Prints(r) }
 // The getters below go on after a mistake, so that a reader is a plain list of keys.
 type file struct {
 	name  string
-	lines map[string]int
+	lines toml.Lines
 	err   *Error
 }
 
@@ -81,34 +78,26 @@ func decode(name string, text []byte, raw any) (*file, error) {
 	if len(bytes.TrimSpace(text)) == 0 {
 		return nil, &Error{File: name, Why: "the file is empty, need a TOML file", Hint: "the README shows one to start from"}
 	}
-	f := &file{name: name, lines: keyLines(text)}
-	d := toml.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	err := d.Decode(raw)
-	var strict *toml.StrictMissingError
-	var bad *toml.DecodeError
+	f := &file{name: name, lines: toml.LinesOf(text, keyPath)}
+	m := toml.Decode(text, raw)
 	switch {
-	case errors.As(err, &strict):
-		e := strict.Errors[0]
-		row, _ := e.Position()
-		return nil, &Error{File: name, Line: row, Key: f.full(e.Key(), row), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
-	case errors.As(err, &bad):
-		row, _ := bad.Position()
-		key := f.full(bad.Key(), row)
-		if at := f.lines[key]; row == 1 && at > 1 { // the decoder has no place for what is deep in an array
-			row = at
-		}
-		why := plain(bad)
-		return nil, &Error{File: name, Line: row, Key: key, Why: why + seen(text, row), Hint: cure(why)}
-	case err != nil:
-		return nil, &Error{File: name, Why: strings.TrimPrefix(err.Error(), "toml: ")}
+	case m == nil:
+		return f, nil
+	case m.Unknown:
+		return nil, &Error{File: name, Line: m.Line, Key: f.full(m.Key, m.Line), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
+	case m.Line == 0:
+		return nil, &Error{File: name, Why: m.Why}
 	}
-	return f, nil
+	key := f.full(m.Key, m.Line)
+	if at := f.lines[key]; m.Line == 1 && at > 1 { // the decoder has no place for what is deep in an array
+		m.MoveTo(text, at)
+	}
+	why := plain(m.Why)
+	return nil, &Error{File: name, Line: m.Line, Key: key, Why: fmt.Sprintf("%s, seen in %.80q", why, m.Seen), Hint: cure(why)}
 }
 
 // plain turns the decoder's message into words without the names of our types.
-func plain(e *toml.DecodeError) string {
-	why := strings.TrimPrefix(e.Error(), "toml: ")
+func plain(why string) string {
 	for _, form := range [][3]string{{"cannot decode TOML ", " into ", "a TOML "}, {"cannot store ", " in a ", ""}} {
 		rest, ok := strings.CutPrefix(why, form[0])
 		if kind, into, cut := strings.Cut(rest, form[1]); ok && cut {
@@ -161,58 +150,15 @@ func cure(why string) string {
 	return "a number has a decimal point and no unit, a text stands in quotes"
 }
 
-// seen quotes the line that a message is about.
-func seen(text []byte, row int) string {
-	all := bytes.Split(text, []byte("\n"))
-	if row < 1 || row > len(all) {
-		return ""
-	}
-	return fmt.Sprintf(", seen in %.80q", bytes.TrimSpace(all[row-1]))
-}
-
-// keyLines maps the dotted path of every key and table to its line, as far as the text can be
-// read.
-func keyLines(text []byte) map[string]int {
-	lines := map[string]int{}
-	var p unstable.Parser
-	p.Reset(text)
-	table := ""
-	for p.NextExpression() {
-		switch e := p.Expression(); e.Kind {
-		case unstable.Table, unstable.ArrayTable:
-			table = place(&p, "", e, lines)
-		case unstable.KeyValue:
-			place(&p, table, e, lines)
-		default:
+// keyPath is the dotted path of a key or a table; one in an array has none.
+func keyPath(path []toml.Part) string {
+	names := make([]string, len(path))
+	for i, p := range path {
+		if names[i] = p.Name; p.Entry() {
+			return ""
 		}
 	}
-	return lines
-}
-
-// place notes the line of one key, and of those in an inline table below it, and returns its
-// dotted path.
-func place(p *unstable.Parser, table string, e *unstable.Node, lines map[string]int) string {
-	var path []string
-	line := 0
-	for k := e.Key(); k.Next(); {
-		if line == 0 {
-			line = p.Shape(k.Node().Raw).Start.Line
-		}
-		path = append(path, string(k.Node().Data))
-	}
-	full := dotted(path)
-	if table != "" {
-		full = table + "." + full
-	}
-	lines[full] = line
-	if e.Kind == unstable.KeyValue && e.Value().Kind == unstable.InlineTable {
-		for c := e.Value().Children(); c.Next(); {
-			if c.Node().Kind == unstable.KeyValue {
-				place(p, full, c.Node(), lines)
-			}
-		}
-	}
-	return full
+	return dotted(names)
 }
 
 // dotted joins the parts of a key as TOML writes them: what is no bare key stands in quotes.
@@ -254,12 +200,7 @@ func (f *file) fail(key, hint, format string, args ...any) {
 	if f.err != nil {
 		return
 	}
-	line := f.lines[key]
-	for k := key; line == 0 && strings.Contains(k, "."); {
-		k = k[:strings.LastIndex(k, ".")]
-		line = f.lines[k]
-	}
-	f.err = &Error{File: f.name, Line: line, Key: key, Why: fmt.Sprintf(format, args...), Hint: hint}
+	f.err = &Error{File: f.name, Line: f.lines.Near(key, "."), Key: key, Why: fmt.Sprintf(format, args...), Hint: hint}
 }
 
 // largest bounds every number in a file: a thousand kilometres in millimetres is no workpiece.

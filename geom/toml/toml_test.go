@@ -1,0 +1,110 @@
+package toml_test
+
+import (
+	"fmt"
+	"maps"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom/toml"
+)
+
+const text = `unit = "mm" # line 1
+
+[head]
+zero = 12
+ring = { sense = "left",
+  step = 5 }
+[[path]]
+steps = [ # line 8
+  { at = [1, 2],
+    blend = 3 },
+  # nothing
+  {}, { at = [3, 4], about = { x = 1 } },
+]
+[[path]]
+closed = true
+"a b".c = 1
+`
+
+// spelled writes a path out: names with their numbers, tables in an array by their numbers alone.
+func spelled(path []toml.Part) string {
+	words := make([]string, len(path))
+	for i, p := range path {
+		if words[i] = p.Name; p.N > 0 {
+			words[i] += fmt.Sprint("#", p.N)
+		}
+		if p.Entry() != strings.HasPrefix(words[i], "#") {
+			return "no entry"
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// The lines are those of the text, counted by hand.
+func TestLinesOf(t *testing.T) {
+	want := toml.Lines{"unit": 1, "head": 3, "head zero": 4, "head ring": 5, "head ring sense": 5, "head ring step": 6, "path#1": 7, "path#1 steps": 8,
+		"path#1 steps #1": 9, "path#1 steps #1 at": 9, "path#1 steps #1 blend": 10,
+		"path#1 steps #3": 12, "path#1 steps #3 at": 12, "path#1 steps #3 about": 12, "path#1 steps #3 about x": 12,
+		"path#2": 14, "path#2 closed": 15, "path#2 a b c": 16}
+	got := toml.LinesOf([]byte(text), spelled)
+	if !maps.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+	for key, line := range map[string]int{"head zero": 4, "head zero deep down": 4, "path#1 steps #2": 8, "nowhere": 0, "nowhere at all": 0} {
+		if got := want.Near(key, " "); got != line {
+			t.Errorf("near %q: line %d, want %d", key, got, line)
+		}
+	}
+}
+
+// What is no TOML, or not of the form, is told with its line.
+func TestDecode(t *testing.T) {
+	type form struct {
+		Unit string
+		Head struct{ Zero float64 }
+	}
+	for _, c := range []struct {
+		name, text string
+		line       int
+		key, seen  string
+		unknown    bool
+	}{
+		{"good", "unit = \"mm\"\n[head]\nzero = 1.5", 0, "", "", false},
+		{"a key too many", "unit = \"mm\"\n[head]\n turn = 1.5\r\n", 3, "head.turn", "turn = 1.5", true},
+		{"a text for a number", "[head]\nzero = \"a\"", 2, "head.zero", "zero = \"a\"", false},
+		{"no TOML", "unit = \"mm\"\nzero =\n", 2, "", "zero =", false},
+		{"one key twice", "unit = \"mm\"\nunit = \"in\"\n", 2, "unit", "unit = \"in\"", false},
+	} {
+		var got form
+		m := toml.Decode([]byte(c.text), &got)
+		if c.line == 0 {
+			if m != nil || got.Unit != "mm" || got.Head.Zero != 1.5 {
+				t.Errorf("%s: %+v, mistake %+v", c.name, got, m)
+			}
+			continue
+		}
+		if m == nil || m.Line != c.line || strings.Join(m.Key, ".") != c.key || string(m.Seen) != c.seen || m.Unknown != c.unknown || (m.Why == "") != c.unknown {
+			t.Errorf("%s: %+v, want line %d, key %s, seen %q", c.name, m, c.line, c.key, c.seen)
+		}
+	}
+}
+
+// Whatever a text holds, nothing panics, and every line that is named is one of the text's.
+func FuzzLinesOf(f *testing.F) {
+	for _, s := range []string{text, "", "[", "[[a]]\n[[a]]", "a = {b = {c = [{d = [[{}]]}]}}", "\"\".\"\" = 1", "a = [{}, {b = 1}", "\xff = 1"} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		most := 1 + strings.Count(string(text), "\n")
+		for path, line := range toml.LinesOf(text, spelled) {
+			if line < 1 || line > most {
+				t.Errorf("%q on line %d of %d", path, line, most)
+			}
+		}
+		var form map[string]any
+		if m := toml.Decode(text, &form); m != nil && (m.Line < 0 || m.Line > most) {
+			t.Errorf("mistake on line %d of %d", m.Line, most)
+		}
+	})
+}
