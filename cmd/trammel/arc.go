@@ -69,7 +69,7 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 		return misuse("--table with a job of setup %v, need turned", draft.Setup.Kind)
 	}
 	if turned && !f.table.set {
-		f.table = number{v: draft.Setup.IndicatorBearing.Degrees(), set: true}
+		f.table.v, f.table.set = draft.Setup.IndicatorBearing.Degrees(), true
 	}
 	if len(f.cutters) == 0 {
 		for _, d := range draft.Cutters {
@@ -77,7 +77,7 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 		}
 	}
 	if t := draft.Tolerance(); !f.letPass.set && t > 0 { // what may stand proud or be gouged at an end is half of it
-		f.letPass = number{v: draft.Unit.From(t / 2), set: true}
+		f.letPass.v, f.letPass.set = draft.Unit.From(t/2), true
 	}
 	f.planFlags.machine = f.machine
 	var args []string

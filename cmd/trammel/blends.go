@@ -31,8 +31,7 @@ type blendsFlags struct {
 }
 
 func newBlends(w world, c *common) *cobra.Command {
-	notBelow := number{ok: func(x float64) bool { return x >= 0 }, need: "0 or more"}
-	f := blendsFlags{planFlags: newPlanFlags(), cutterError: notBelow, measuredError: notBelow, tolerance: positive(), centreTolerance: positive()}
+	f := blendsFlags{planFlags: newPlanFlags(), cutterError: notNegative(), measuredError: notNegative(), tolerance: positive(), centreTolerance: positive()}
 	cmd := &cobra.Command{
 		Use:   "blends DRAWING [JOURNAL]... | blends --points FILE [JOURNAL]...",
 		Short: "by how much neighbouring arcs will miss each other, and how to aim the next",

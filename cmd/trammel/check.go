@@ -18,7 +18,7 @@ import (
 type checkFlags struct {
 	lengths map[string]*number
 	points  string
-	metal   choice
+	metal   *value[check.Side]
 }
 
 // checkWays are the flags that make up each way of measuring, and how each is shown.
@@ -87,7 +87,7 @@ var checkLengths = []struct {
 const measuring = 17
 
 func newCheck(w world, c *common) *cobra.Command {
-	f := checkFlags{lengths: map[string]*number{}, metal: choice{words: [2]string{"inside", "outside"}}}
+	f := checkFlags{lengths: map[string]*number{}}
 	cmd := &cobra.Command{
 		Use:   "check --chord C --sagitta H | --diameter D | --over-pins M --pin D | --points FILE | …",
 		Short: "a finished arc, measured: its radius, the verdict, the cutter",
@@ -116,15 +116,14 @@ Spindle off and isolated before a hand or a gauge goes near the work.`,
 	}
 	fl := cmd.Flags()
 	for _, l := range checkLengths {
-		n := positive()
+		kind := positive()
 		if l.any {
-			n = number{}
+			kind = anyNumber()
 		}
-		f.lengths[l.name] = &n
-		fl.Var(&n, l.name, l.use)
+		f.lengths[l.name] = put(cmd, l.name, l.use, kind)
 	}
 	fl.StringVar(&f.points, "points", "", "file of lines of x and y, touched on the arc")
-	fl.Var(&f.metal, "metal", "side of the arc that the metal is on: inside (a boss) or outside (a hollow)")
+	f.metal = putMetal(cmd, "side of the arc that the metal is on: inside (a boss) or outside (a hollow)")
 	return cmd
 }
 
@@ -179,7 +178,7 @@ func (f *checkFlags) way() (int, error) {
 // side is the side of the metal, as a way or a flag says it.
 func (f *checkFlags) side(way string) (check.Side, bool, error) {
 	only, fixed := sideOf[way]
-	typed := check.Side(f.metal.at)
+	typed := f.metal.v
 	if fixed && f.metal.set && typed != only {
 		return typed, true, misuse("%s with --metal %v, need %v: that is where pins can be laid", way, typed, only)
 	}

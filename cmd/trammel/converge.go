@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"strconv"
 
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -12,27 +11,6 @@ import (
 
 // mostRuns bounds --runs: so many machines take some ten minutes.
 const mostRuns = 100000
-
-// runs is a whole number of machines, 0 where it is not given.
-type runs int
-
-func (r *runs) String() string {
-	if *r == 0 {
-		return ""
-	}
-	return strconv.Itoa(int(*r))
-}
-
-func (r *runs) Set(text string) error {
-	v, err := strconv.Atoi(text)
-	if err != nil || v < 1 || v > mostRuns {
-		return fmt.Errorf("%q, need a whole number from 1 to %d", text, mostRuns)
-	}
-	*r = runs(v)
-	return nil
-}
-
-func (r *runs) Type() string { return "N" }
 
 // mostSettings bounds how many settings are made on each machine.
 const mostSettings = 100
@@ -49,21 +27,17 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	case f.settings.set && f.hand.v == practice.TwoPoint:
 		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
 	}
-	if err := f.setup.only(&f); err != nil {
+	if err := f.setup.v.only(&f); err != nil {
 		return err
 	}
-	first := uint64(1)
-	if f.seed.set {
-		first = f.seed.v
-	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.turned(), Taps: f.setup.taps, Points: f.setup.points(), SetOff: f.setup.setOff}
-	all, err := practice.Converge(int(f.runs), first, f.hand.v, o, drawnSetting)
+	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.v.turned(), Taps: f.setup.v.taps, Points: f.setup.v.points(), SetOff: f.setup.v.setOff}
+	all, err := practice.Converge(int(f.runs.v), f.seed.or(1), f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
 	}
 	sum := practice.Summarize(f.hand.v, all)
-	if f.setup != (setup{}) {
-		sum.Setup = f.setup.String()
+	if f.setup.v != (setup{}) {
+		sum.Setup = f.setup.v.String()
 	}
 	if c.json {
 		line, err := json.Marshal(sum)
@@ -77,7 +51,7 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 }
 
 // only refuses what a setup's machines are not drawn with.
-func (s *setup) only(f *practiceFlags) error {
+func (s setup) only(f *practiceFlags) error {
 	switch {
 	case !s.taps && !s.points() && !s.setOff:
 		return nil

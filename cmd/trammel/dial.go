@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -25,11 +24,11 @@ type dialFlags struct {
 	job, machine, journal string
 	by                    string // the operator's initials
 	resume, lines, plain  bool
-	steps                 steps  // the order at the machine is asked for step by step
-	jobSum, target        string // digest of the job file, and its target for a file name; empty where a session is resumed
-	bearings              string // by which figures places are told
-	learntFrom            string // another journal whose checked arcs teach this setting
-	screen                bool   // the session goes on on a screen, not in lines
+	steps                 value[bool] // the order at the machine is asked for step by step
+	jobSum, target        string      // digest of the job file, and its target for a file name; empty where a session is resumed
+	bearings              string      // by which figures places are told
+	learntFrom            string      // another journal whose checked arcs teach this setting
+	screen                bool        // the session goes on on a screen, not in lines
 	arcFlags
 }
 
@@ -66,34 +65,13 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().StringVar(&f.by, "by", "", "the operator's initials, kept with the setting")
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
-	f.steps.flag(cmd)
+	addSteps(cmd, &f.steps)
 	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs teach this setting")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	f.arcFlags.add(cmd)
 	return cmd
 }
-
-// steps says whether the order at the machine is asked for step by step; where nothing is said, it is on a
-// screen and not in lines, which programs may drive.
-type steps struct{ on, set bool }
-
-func (f *steps) flag(cmd *cobra.Command) {
-	cmd.Flags().Var(f, "steps", "ask for the order at the machine step by step, to the checked arc (on a screen unless --steps=false)")
-	cmd.Flags().Lookup("steps").NoOptDefVal = "true"
-}
-
-func (f *steps) asked(screen bool) bool { return f.on || (screen && !f.set) }
-
-func (f *steps) String() string { return strconv.FormatBool(f.on) }
-
-func (f *steps) Set(s string) (err error) {
-	f.on, err = strconv.ParseBool(s)
-	f.set = err == nil
-	return err
-}
-
-func (f *steps) Type() string { return "bool" }
 
 // opened is a session with its journal.
 type opened struct {
@@ -229,7 +207,7 @@ func (f *dialFlags) unitFits(c *common, set *session.Opened) error {
 	if !f.screen {
 		return nil
 	}
-	return c.unit.screen(set.Job.Unit)
+	return c.screen(set.Job.Unit)
 }
 
 // open opens the journal's file and folds what it holds.
@@ -268,7 +246,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 
 // readSetting reads both files and checks that they go together.
 func readSetting(f *dialFlags) (session.Opened, error) {
-	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.asked(f.screen), Bearings: session.Bearings(f.bearings)}
+	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.or(f.screen), Bearings: session.Bearings(f.bearings)}
 	draft, text, err := readJob(f.job)
 	if err != nil {
 		return set, err

@@ -20,22 +20,17 @@ import (
 type fitFlags struct {
 	touch                                 string
 	points, roundness                     bool
-	turned, referenceRadius, reach        number
-	zeroRadius, leverAngle                number
-	graduation, revolution, repeatability number
-	target, tolerance, centreTolerance    number
-	referenceError, reachError, dialError number
-	tilt, sweepHeight                     number
-	hold, holdError                       number
+	turned, referenceRadius, reach        *number
+	zeroRadius, leverAngle                *number
+	graduation, revolution, repeatability *number
+	target, tolerance, centreTolerance    *number
+	referenceError, reachError, dialError *number
+	tilt, sweepHeight                     *number
+	hold, holdError                       *number
 	drift                                 bool
 }
 
 func newFit(w world, c *common) *cobra.Command {
-	f := fitFlags{
-		referenceRadius: positive(), zeroRadius: positive(), graduation: positive(), revolution: positive(),
-		repeatability: positive(), referenceError: positive(), reachError: positive(), dialError: positive(), tilt: positive(), hold: positive(), holdError: positive(), sweepHeight: positive(), target: positive(), tolerance: positive(), centreTolerance: positive(),
-		leverAngle: number{ok: func(x float64) bool { return x >= -75 && x <= 75 }, need: "-75 to 75 degrees"},
-	}
 	cmd := &cobra.Command{
 		Use:   "fit [FILE | -]",
 		Short: "fit a circle to lines of angle and reading",
@@ -57,38 +52,42 @@ show fewer than n/2 lobes only, and the readings' own spread looks like form: wi
 			}
 			return nil
 		},
-		RunE: func(_ *cobra.Command, args []string) error {
-			name := "-"
-			if len(args) == 1 {
-				name = args[0]
-			}
-			return fitVerb(w, c, &f, name)
-		},
+	}
+	f := putFit(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error { return fitVerb(w, c, f, append(args, "-")[0]) }
+	return cmd
+}
+
+func putFit(cmd *cobra.Command) *fitFlags {
+	f := fitFlags{
+		turned: signed(cmd, "turned",
+			"the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise"),
+		referenceRadius: length(cmd, "reference-radius", "radius of the reference"),
+		reach: signed(cmd, "reach",
+			"distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it"),
+		zeroRadius:     length(cmd, "zero-radius", "distance from the axis to the tip when the dial reads zero"),
+		leverAngle:     putLever(cmd),
+		graduation:     length(cmd, "graduation", "worth of one division of the dial"),
+		revolution:     length(cmd, "revolution", "dial travel of one turn of the needle"),
+		repeatability:  length(cmd, "repeatability", "standard deviation of one reading, where it is known"),
+		referenceError: length(cmd, "reference-radius-error", "limit of its error, plus or minus"),
+		reachError:     length(cmd, "reach-error", "limit of its error, plus or minus"),
+		dialError:      length(cmd, "dial-error", "limit of the dial's own error, plus or minus"),
+		hold:           length(cmd, "hold-radius", "the radius to be found is known from elsewhere: keep it, and find the centre"),
+		holdError:      length(cmd, "hold-radius-error", "limit of its error, plus or minus"),
+		tilt: length(cmd, "tilt-per-100",
+			"limit of how far the reference's axis leans against the head axis over 100 of height, plus or minus"),
+		sweepHeight:     length(cmd, "sweep-height", "how far above the cutter the sweep was taken"),
+		target:          length(cmd, "target", "radius to reach"),
+		tolerance:       length(cmd, "tolerance", "plus or minus, on the radius"),
+		centreTolerance: length(cmd, "centre-tolerance", "on the distance between axis and centre"),
 	}
 	fl := cmd.Flags()
 	fl.StringVar(&f.touch, "touch", "bore", "bore (the tip inside) or boss (the tip outside)")
 	fl.BoolVar(&f.points, "points", false, "lines of x and y instead: coordinates touched on a circle")
 	fl.BoolVar(&f.roundness, "roundness", false, "also say how far the surface departs from a circle; six stations or more")
-	fl.Var(&f.turned, "turned", "the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise")
-	fl.Var(&f.referenceRadius, "reference-radius", "radius of the reference")
-	fl.Var(&f.reach, "reach", "distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it")
-	fl.Var(&f.zeroRadius, "zero-radius", "distance from the axis to the tip when the dial reads zero")
-	fl.Var(&f.leverAngle, "lever-angle", "angle between lever and surface, degrees")
-	fl.Var(&f.graduation, "graduation", "worth of one division of the dial")
-	fl.Var(&f.revolution, "revolution", "dial travel of one turn of the needle")
-	fl.Var(&f.repeatability, "repeatability", "standard deviation of one reading, where it is known")
-	fl.Var(&f.referenceError, "reference-radius-error", "limit of its error, plus or minus")
-	fl.Var(&f.reachError, "reach-error", "limit of its error, plus or minus")
-	fl.Var(&f.dialError, "dial-error", "limit of the dial's own error, plus or minus")
-	fl.Var(&f.hold, "hold-radius", "the radius to be found is known from elsewhere: keep it, and find the centre")
-	fl.Var(&f.holdError, "hold-radius-error", "limit of its error, plus or minus")
 	fl.BoolVar(&f.drift, "drift", false, "fit a steady drift over the readings, in their order, and take it out")
-	fl.Var(&f.tilt, "tilt-per-100", "limit of how far the reference's axis leans against the head axis over 100 of height, plus or minus")
-	fl.Var(&f.sweepHeight, "sweep-height", "how far above the cutter the sweep was taken")
-	fl.Var(&f.target, "target", "radius to reach")
-	fl.Var(&f.tolerance, "tolerance", "plus or minus, on the radius")
-	fl.Var(&f.centreTolerance, "centre-tolerance", "on the distance between axis and centre")
-	return cmd
+	return &f
 }
 
 // check refuses flags that do not go together.
@@ -122,7 +121,7 @@ func (f *fitFlags) check() error {
 func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Target) {
 	d := indicator.Dial{
 		Graduation: u.MM(f.graduation.v), Revolution: u.MM(f.revolution.v), ReadsTo: indicator.DefaultReadsTo,
-		LeverAngle: float64(geom.FromDegrees(f.leverAngle.v)), Repeatability: u.MM(f.repeatability.v),
+		LeverAngle: radians(f.leverAngle), Repeatability: u.MM(f.repeatability.v),
 		ErrorLimit: u.MM(f.dialError.v),
 	}
 	s := indicator.Setup{

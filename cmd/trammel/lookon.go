@@ -80,7 +80,7 @@ func lookOn(w world, c *common, f *dialFlags, who *journal.LockedError) error {
 	if !f.screen {
 		return followLines(w, c, first, seen, who)
 	}
-	if err := c.unit.screen(unitOf(seen.Events)); err != nil {
+	if err := c.screen(unitOf(seen.Events)); err != nil {
 		return err
 	}
 	ctx, stop := untilHangup()

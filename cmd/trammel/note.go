@@ -10,7 +10,7 @@ import (
 )
 
 func newNote(w world, c *common) *cobra.Command {
-	var about eventNumber
+	about := eventNumber()
 	cmd := &cobra.Command{
 		Use:   "note JOURNAL TEXT...",
 		Short: "write a remark behind a session, about any event of it",
@@ -24,7 +24,7 @@ show it with that event. In a session that goes on, note TEXT does it.`,
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			return noteVerb(w, c, args[0], session.Note{Text: strings.Join(args[1:], " "), About: int(about)})
+			return noteVerb(w, c, args[0], session.Note{Text: strings.Join(args[1:], " "), About: int(about.v)})
 		},
 	}
 	cmd.Flags().Var(&about, "event", "the event that it is about")

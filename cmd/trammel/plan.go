@@ -48,8 +48,7 @@ func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
 }
 
 func newPlanFlags() planFlags {
-	notBelow := func(x float64) bool { return x >= 0 }
-	return planFlags{repeatability: positive(), gap: number{ok: notBelow, need: "0 or more"}, letPass: positive(), end: positive()}
+	return planFlags{repeatability: positive(), table: anyNumber(), gap: notNegative(), letPass: positive(), end: positive()}
 }
 
 // add puts the flags of a plan on a verb.
@@ -272,7 +271,7 @@ func (f *planFlags) outline(c *common, name string, text []byte) (drawing.Outlin
 	}
 	opt := drawing.Options{Layers: f.layers}
 	if c.unit.set {
-		opt.Unit = &c.unit.unit
+		opt.Unit = &c.unit.v
 	}
 	// The lengths of both are in the output's unit, which may be the drawing's own.
 	read := func() (drawing.Outline, error) {

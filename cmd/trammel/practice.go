@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -15,31 +14,13 @@ import (
 )
 
 type practiceFlags struct {
-	seed          seed
-	auto, plain   bool
-	steps         steps
-	hand          hand
-	runs          runs
-	setup         setup
-	coarse, locks bool
-	settings      seed
+	seed, settings, runs value[uint64]
+	auto, plain          bool
+	coarse, locks        bool
+	steps                value[bool]
+	hand                 value[practice.Hand] // how simulated hands wind
+	setup                value[setup]
 }
-
-// hand is how simulated hands wind.
-type hand struct {
-	v   practice.Hand
-	set bool
-}
-
-func (h *hand) String() string { return h.v.String() }
-
-func (h *hand) Set(text string) (err error) {
-	h.v, err = practice.ParseHand(text)
-	h.set = err == nil
-	return err
-}
-
-func (h *hand) Type() string { return "HAND" }
 
 // setup is which simulated machine: the head that is swung, the table that is turned, with slides on it or with the
 // work tapped into place, or readouts and a circle to touch.
@@ -56,7 +37,7 @@ const (
 	setOffWord = "set-off"
 )
 
-func (s *setup) String() string {
+func (s setup) String() string {
 	switch {
 	case s.taps:
 		return tapsWord
@@ -66,55 +47,31 @@ func (s *setup) String() string {
 	return s.kind.String()
 }
 
-func (s *setup) Set(text string) error {
+func parseSetup(text string) (setup, error) {
 	switch text {
 	case tapsWord:
-		*s = setup{kind: indicator.Turned, taps: true}
-		return nil
+		return setup{kind: indicator.Turned, taps: true}, nil
 	case setOffWord:
-		*s = setup{setOff: true}
-		return nil
+		return setup{setOff: true}, nil
 	}
 	var k indicator.Kind
 	if err := k.UnmarshalText([]byte(text)); err != nil {
-		return fmt.Errorf("%q, need carried, turned, points, %s or %s", text, tapsWord, setOffWord)
+		return setup{}, fmt.Errorf("%q, need carried, turned, points, %s or %s", text, tapsWord, setOffWord)
 	}
-	*s = setup{kind: k}
-	return nil
+	return setup{kind: k}, nil
 }
 
-func (s *setup) Type() string { return "SETUP" }
+func (s setup) turned() bool { return s.kind == indicator.Turned }
 
-func (s *setup) turned() bool { return s.kind == indicator.Turned }
-
-func (s *setup) points() bool { return s.kind == indicator.Points }
-
-// seed is a whole number from 0.
-type seed struct {
-	v   uint64
-	set bool
-}
-
-func (s *seed) String() string {
-	if !s.set {
-		return ""
-	}
-	return strconv.FormatUint(s.v, 10)
-}
-
-func (s *seed) Set(text string) error {
-	v, err := strconv.ParseUint(text, 10, 64)
-	if err != nil {
-		return fmt.Errorf("%q, need a whole number from 0", text)
-	}
-	s.v, s.set = v, true
-	return nil
-}
-
-func (s *seed) Type() string { return "N" }
+func (s setup) points() bool { return s.kind == indicator.Points }
 
 func newPractice(w world, c *common) *cobra.Command {
-	var f practiceFlags
+	const from0 = "a whole number from 0"
+	f := practiceFlags{
+		seed: wholeNumber(0, math.MaxUint64, from0), settings: wholeNumber(0, math.MaxUint64, from0), runs: wholeNumber(1, mostRuns, fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
+		hand:  value[practice.Hand]{kind: "HAND", unset: practice.Parked.String(), read: practice.ParseHand},
+		setup: value[setup]{kind: "SETUP", unset: setup{}.String(), read: parseSetup},
+	}
 	cmd := &cobra.Command{
 		Use:   "practice",
 		Short: "work on a simulated machine with play, pitch error and a noisy dial",
@@ -145,19 +102,19 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
 	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
-	f.steps.flag(cmd)
+	addSteps(cmd, &f.steps)
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
 }
 
 func practiceVerb(w world, c *common, f practiceFlags) error {
-	if f.runs > 0 {
+	if f.runs.set {
 		return convergeVerb(w, c, f)
 	}
 	if err := f.single(); err != nil {
 		return err
 	}
-	set, err := benchSetting(f.setup)
+	set, err := benchSetting(f.setup.v)
 	if err != nil {
 		return err
 	}
@@ -171,26 +128,24 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		if f.hand.set {
 			return misuse("--hand on the screen, which has your own; need --auto or --runs beside it")
 		}
-		if err := c.unit.screen(set.Job.Unit); err != nil {
+		if err := c.screen(set.Job.Unit); err != nil {
 			return err
 		}
 	}
-	n := f.seed.v
-	if !f.seed.set {
-		n = 1
-		if watch {
-			n = uint64(w.now().UnixMilli()) % 10000
-		}
+	n := uint64(1)
+	if watch {
+		n = uint64(w.now().UnixMilli()) % 10000
 	}
+	n = f.seed.or(n)
 	bench := practice.Bench(n)
 	switch {
-	case f.setup.taps:
+	case f.setup.v.taps:
 		bench = practice.BenchTaps(n)
-	case f.setup.setOff:
+	case f.setup.v.setOff:
 		bench = practice.BenchSetOff(n)
-	case f.setup.turned():
+	case f.setup.v.turned():
 		bench = practice.BenchTable(n)
-	case f.setup.points():
+	case f.setup.v.points():
 		bench = practice.BenchPoints(n)
 	}
 	machine := practice.New(bench, n)
@@ -201,7 +156,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		}
 		machine.Cutter(worn)
 	}
-	set.Steps = f.steps.asked(watch)
+	set.Steps = f.steps.or(watch)
 	live := session.NewLive(session.State{}, &session.Memory{})
 	steps, err := live.Do(session.Open{Opened: set}, w.now())
 	if err != nil {

@@ -11,6 +11,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/check"
 )
 
 // reachMethods names the verb's methods, in the order in which they are shown.
@@ -52,69 +53,53 @@ func files(most int) cobra.PositionalArgs {
 
 // sweptDial are the flags of what is known of the dial.
 type sweptDial struct {
-	graduation, revolution, repeatability, dialError number
-	leverAngle, leverError, angleError               number
+	graduation, revolution, repeatability, dialError *number
+	leverAngle, leverError, angleError               *number
 }
 
-func (d *sweptDial) add(cmd *cobra.Command) {
-	fl := cmd.Flags()
-	d.graduation, d.revolution, d.repeatability, d.dialError = positive(), positive(), positive(), positive()
-	d.leverAngle, d.leverError, d.angleError = within(-75, 75, "degrees"), within(0, 45, "degrees"), within(0, 20, "degrees")
-	fl.Var(&d.graduation, "graduation", "worth of one division of the dial")
-	fl.Var(&d.revolution, "revolution", "dial travel of one turn of the needle")
-	fl.Var(&d.repeatability, "repeatability", "standard deviation of one reading, where it is known")
-	fl.Var(&d.dialError, "dial-error", "limit of the dial's own error, plus or minus")
-	fl.Var(&d.leverAngle, "lever-angle", "angle between lever and surface, degrees")
-	fl.Var(&d.leverError, "lever-angle-error", "limit of its error, plus or minus, degrees")
-	fl.Var(&d.angleError, "angle-error", "standard uncertainty of a place's angle, degrees")
+func putDial(cmd *cobra.Command) *sweptDial {
+	return &sweptDial{
+		graduation:    length(cmd, "graduation", "worth of one division of the dial"),
+		revolution:    length(cmd, "revolution", "dial travel of one turn of the needle"),
+		repeatability: length(cmd, "repeatability", "standard deviation of one reading, where it is known"),
+		dialError:     length(cmd, "dial-error", "limit of the dial's own error, plus or minus"),
+		leverAngle:    putLever(cmd),
+		leverError:    put(cmd, "lever-angle-error", "limit of its error, plus or minus, degrees", degrees(0, 45)),
+		angleError:    put(cmd, "angle-error", "standard uncertainty of a place's angle, degrees", degrees(0, 20)),
+	}
 }
 
 func (d *sweptDial) dial(u geom.Unit) indicator.Dial {
 	return indicator.Dial{
 		Graduation: u.MM(d.graduation.v), Revolution: u.MM(d.revolution.v), ReadsTo: indicator.DefaultReadsTo,
 		Repeatability: u.MM(d.repeatability.v), ErrorLimit: u.MM(d.dialError.v),
-		LeverAngle: float64(geom.FromDegrees(d.leverAngle.v)), LeverLimit: float64(geom.FromDegrees(d.leverError.v)), AngleError: float64(geom.FromDegrees(d.angleError.v)),
+		LeverAngle: radians(d.leverAngle), LeverLimit: radians(d.leverError), AngleError: radians(d.angleError),
 	}
 }
 
-func within(lo, hi float64, what string) number {
-	return number{ok: func(x float64) bool { return x >= lo && x <= hi }, need: fmt.Sprintf("%v to %v %s", lo, hi, what)}
+// radians is an angle that was given in degrees.
+func radians(f *number) float64 { return float64(geom.FromDegrees(f.v)) }
+
+func putLever(cmd *cobra.Command) *number {
+	return put(cmd, "lever-angle", "angle between lever and surface, degrees", degrees(-75, 75))
 }
 
-// choice is a flag that takes one of two words.
-type choice struct {
-	words [2]string
-	at    int
-	set   bool
+func putTip(cmd *cobra.Command) *number {
+	return length(cmd, "tip-diameter", "diameter of the tip's ball")
 }
 
-func (c *choice) String() string {
-	if !c.set {
-		return ""
-	}
-	return c.words[c.at]
+func putTouch(cmd *cobra.Command, use string) *value[indicator.Touch] {
+	return put(cmd, "touch", use, either([2]string{"bore", "boss"}, [2]indicator.Touch{indicator.Bore, indicator.Boss}))
 }
 
-func (c *choice) Set(s string) error {
-	for i, w := range c.words {
-		if s == w {
-			c.at, c.set = i, true
-			return nil
-		}
-	}
-	return fmt.Errorf("%q, need %s or %s", s, c.words[0], c.words[1])
+const touchUse = "bore (the tip inside) or boss (the tip outside)"
+
+func putMetal(cmd *cobra.Command, use string) *value[check.Side] {
+	return put(cmd, "metal", use, either([2]string{"inside", "outside"}, [2]check.Side{check.Inside, check.Outside}))
 }
 
-func (c *choice) Type() string { return strings.Join(c.words[:], "|") }
-
-// need refuses a method that lacks a flag.
-func need(method string, flags ...any) error {
-	for i := 0; i < len(flags); i += 2 {
-		if !flags[i+1].(bool) {
-			return misuse("reach %s without --%s, need it", method, flags[i])
-		}
-	}
-	return nil
+func putEven(cmd *cobra.Command, more string) *bool {
+	return cmd.Flags().Bool("even", false, "lines of one reading each, taken at even steps of one whole turn"+more)
 }
 
 // sweep is one file of readings, in millimetres.
@@ -124,8 +109,6 @@ type sweep struct {
 	bearings []geom.Bearing
 	readings []float64
 }
-
-const evenUsage = "lines of one reading each, taken at even steps of one whole turn"
 
 // readSweep reads lines of angle and reading, or, with even, of a reading each.
 func readSweep(w world, name string, even bool, u geom.Unit) (s sweep, err error) {
@@ -177,14 +160,11 @@ func readColumn(r io.Reader, name string) ([]pair, error) {
 }
 
 // roundFlags are the ring or the plug.
-type roundFlags struct{ ring, plug, err number }
+type roundFlags struct{ ring, plug, err *number }
 
-func (r *roundFlags) add(cmd *cobra.Command) {
-	fl := cmd.Flags()
-	r.ring, r.plug, r.err = positive(), positive(), positive()
-	fl.Var(&r.ring, "ring", "radius of the ring")
-	fl.Var(&r.plug, "plug", "radius of the plug")
-	fl.Var(&r.err, "round-error", "limit of its error, plus or minus")
+func putRound(cmd *cobra.Command) *roundFlags {
+	return &roundFlags{ring: length(cmd, "ring", "radius of the ring"), plug: length(cmd, "plug", "radius of the plug"),
+		err: length(cmd, "round-error", "limit of its error, plus or minus")}
 }
 
 // one returns the round that is given, refusing both or none.
@@ -200,29 +180,24 @@ func (r *roundFlags) one(method string) (indicator.Round, float64, error) {
 
 // tipFlags find the zero radius: a reference swept about the head axis, by its readings or their mean.
 type tipFlags struct {
-	touch                     choice
-	reference, referenceError number
-	mean, meanError           number
-	tipDiameter               number
-	even                      bool
+	touch                     *value[indicator.Touch]
+	reference, referenceError *number
+	mean, meanError           *number
+	tipDiameter               *number
+	even                      *bool
 }
 
-func touchChoice() choice { return choice{words: [2]string{"bore", "boss"}} }
-
-func (t *tipFlags) add(cmd *cobra.Command) {
-	fl := cmd.Flags()
-	t.touch = touchChoice()
-	t.reference, t.referenceError, t.meanError, t.tipDiameter = positive(), positive(), positive(), positive()
-	fl.Var(&t.touch, "touch", "bore (the tip inside) or boss (the tip outside)")
-	fl.Var(&t.reference, "reference-radius", "radius of the reference that the head was swung over")
-	fl.Var(&t.referenceError, "reference-radius-error", "limit of its error, plus or minus")
-	fl.Var(&t.mean, "mean-reading", "mean reading round it, in the place of a FILE")
-	fl.Var(&t.meanError, "mean-reading-error", "limit of its error, plus or minus")
-	fl.Var(&t.tipDiameter, "tip-diameter", "diameter of the tip's ball")
-	fl.BoolVar(&t.even, "even", false, evenUsage)
+func putReference(cmd *cobra.Command) *tipFlags {
+	return &tipFlags{
+		touch:          putTouch(cmd, touchUse),
+		reference:      length(cmd, "reference-radius", "radius of the reference that the head was swung over"),
+		referenceError: length(cmd, "reference-radius-error", "limit of its error, plus or minus"),
+		mean:           signed(cmd, "mean-reading", "mean reading round it, in the place of a FILE"),
+		meanError:      length(cmd, "mean-reading-error", "limit of its error, plus or minus"),
+		tipDiameter:    putTip(cmd),
+		even:           putEven(cmd, ""),
+	}
 }
-
-func (t *tipFlags) touches() indicator.Touch { return indicator.Touch(t.touch.at) }
 
 // told spells an error of the library in the unit that was typed.
 func told(err error, u geom.Unit) error {
@@ -252,11 +227,11 @@ func (t *tipFlags) find(w world, method string, d indicator.Dial, args []string,
 	case t.mean.set == (len(args) > 0):
 		return nil, misuse("reach %s with both or neither of --mean-reading and a FILE, need one of them", method)
 	case t.mean.set:
-		z := indicator.MeanZero("reference", d, t.touches(), u.MM(t.reference.v), u.MM(t.referenceError.v), u.MM(t.mean.v), u.MM(t.meanError.v))
+		z := indicator.MeanZero("reference", d, t.touch.v, u.MM(t.reference.v), u.MM(t.referenceError.v), u.MM(t.mean.v), u.MM(t.meanError.v))
 		return &swept{zero: z}, nil
 	}
-	s := indicator.Setup{Touch: t.touches(), ReferenceRadius: u.MM(t.reference.v), ReferenceLimit: u.MM(t.referenceError.v), TipDiameter: u.MM(t.tipDiameter.v)}
-	return sweepZero(w, "reference", d, s, args[0], t.even, u)
+	s := indicator.Setup{Touch: t.touch.v, ReferenceRadius: u.MM(t.reference.v), ReferenceLimit: u.MM(t.referenceError.v), TipDiameter: u.MM(t.tipDiameter.v)}
+	return sweepZero(w, "reference", d, s, args[0], *t.even, u)
 }
 
 // sweepZero fits a file of readings on a reference.

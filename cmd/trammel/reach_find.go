@@ -8,6 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/check"
 	"example.org/trammel/indicator/lines"
 )
 
@@ -15,10 +16,6 @@ import (
 const rocked = "rock the spindle to the turning point first (reach rock): a tip off the radial line is one-sided, and no mean takes it out"
 
 func newReachSpin(w world, c *common) *cobra.Command {
-	var d sweptDial
-	var r roundFlags
-	touch, way := touchChoice(), choice{words: [2]string{"out", "in"}}
-	ball, even := positive(), false
 	cmd := &cobra.Command{
 		Use:   "spin --touch bore|boss --way in|out --ring R | --plug R [FILE | -]",
 		Short: "spin the spindle, tip against a ring or a plug: the reach",
@@ -28,33 +25,30 @@ the tip points, and what the dial shows there. A ring is needed for a bore with
 the tip out and for a boss with the tip in, a plug for the other two.
 Spindle off and isolated.`,
 		Args: files(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("spin", "touch", touch.set, "way", way.set); err != nil {
-				return err
-			}
-			u := c.unit.or(geom.Millimetre)
-			s := indicator.Spin{Dial: d.dial(u), Touch: indicator.Touch(touch.at), Way: indicator.Way(way.at), RadiusLimit: u.MM(r.err.v), TipDiameter: u.MM(ball.v)}
-			if !r.ring.set && !r.plug.set {
-				return misuse("reach spin without a round, need --%v R", indicator.RoundFor(s.Touch, s.Way))
-			}
-			round, radius, err := r.one("spin")
-			if err != nil {
-				return err
-			}
-			s.Round, s.Radius = round, u.MM(radius)
-			if err := wrongRound(&s, u); err != nil {
-				return err
-			}
-			return spinVerb(w, c, s, append(args, "-")[0], even)
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&touch, "touch", "how the reach will be used: bore (the tip inside) or boss (the tip outside)")
-	fl.Var(&way, "way", "where the tip stands: out (away from the head axis) or in (towards it)")
-	r.add(cmd)
-	fl.Var(&ball, "tip-diameter", "diameter of the tip's ball")
-	fl.BoolVar(&even, "even", false, evenUsage)
-	d.add(cmd)
+	touch := putTouch(cmd, "how the reach will be used: bore (the tip inside) or boss (the tip outside)")
+	way := put(cmd, "way", "where the tip stands: out (away from the head axis) or in (towards it)",
+		either([2]string{"out", "in"}, [2]indicator.Way{indicator.TipOut, indicator.TipIn}))
+	r, ball, even, d := putRound(cmd), putTip(cmd), putEven(cmd, ""), putDial(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach spin", touch, way); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		s := indicator.Spin{Dial: d.dial(u), Touch: touch.v, Way: way.v, RadiusLimit: u.MM(r.err.v), TipDiameter: u.MM(ball.v)}
+		if !r.ring.set && !r.plug.set {
+			return misuse("reach spin without a round, need --%v R", indicator.RoundFor(s.Touch, s.Way))
+		}
+		round, radius, err := r.one("spin")
+		if err != nil {
+			return err
+		}
+		s.Round, s.Radius = round, u.MM(radius)
+		if err := wrongRound(&s, u); err != nil {
+			return err
+		}
+		return spinVerb(w, c, s, append(args, "-")[0], *even)
+	}
 	return cmd
 }
 
@@ -97,11 +91,47 @@ func reachError(err error, in *sweep, u geom.Unit) error {
 	return fitError(err, in.label, in.pairs)
 }
 
+// pairFlags are the two rounds of a pair, each with its error and its mean reading; the ring first.
+type pairFlags struct {
+	radius, err, mean [2]*number
+	meanError, ball   *number
+	even              *bool
+	dial              *sweptDial
+}
+
+func putPair(cmd *cobra.Command) *pairFlags {
+	return &pairFlags{
+		radius: [2]*number{length(cmd, "ring", "radius of the ring"), length(cmd, "plug", "radius of the plug")},
+		err: [2]*number{length(cmd, "ring-error", "limit of the ring's error, plus or minus"),
+			length(cmd, "plug-error", "limit of the plug's error, plus or minus")},
+		mean: [2]*number{signed(cmd, "ring-mean", "mean reading in the ring, in the place of a file"),
+			signed(cmd, "plug-mean", "mean reading on the plug, in the place of a file")},
+		meanError: length(cmd, "mean-error", "limit of a mean reading's error, plus or minus"),
+		ball:      putTip(cmd), even: putEven(cmd, ""), dial: putDial(cmd),
+	}
+}
+
+// check refuses what does not go together, and says whether the mean readings stand for files.
+func (f *pairFlags) check(args []string) (means bool, err error) {
+	means = f.mean[0].set && f.mean[1].set
+	switch {
+	case !f.radius[0].set || !f.radius[1].set:
+		return means, misuse("reach pair needs both --ring and --plug")
+	case f.mean[0].set != f.mean[1].set, means == (len(args) > 0), len(args) == 1:
+		return means, misuse("reach pair needs two files, or --ring-mean and --plug-mean")
+	}
+	return means, twoInputs(args)
+}
+
+// twoInputs refuses to read two files from standard input.
+func twoInputs(args []string) error {
+	if len(args) == 2 && args[0] == "-" && args[1] == "-" {
+		return misuse("both files from standard input, need one of them by name")
+	}
+	return nil
+}
+
 func newReachPair(w world, c *common) *cobra.Command {
-	var d sweptDial
-	ring, plug, ringErr, plugErr, ball, even := positive(), positive(), positive(), positive(), positive(), false
-	var ringMean, plugMean number
-	meanErr := positive()
 	cmd := &cobra.Command{
 		Use:   "pair --ring R --plug R [RING-FILE PLUG-FILE]",
 		Short: "a ring, then half a turn and a plug: reach and swing radius",
@@ -111,47 +141,29 @@ the swing radius, half their difference the reach. Two files of "angle reading",
 --ring-mean and --plug-mean. Rock to the turning point before either sweep.
 Spindle off and isolated.`,
 		Args: files(2),
-		RunE: func(_ *cobra.Command, args []string) error {
-			u := c.unit.or(geom.Millimetre)
-			means := ringMean.set && plugMean.set
-			switch {
-			case !ring.set || !plug.set:
-				return misuse("reach pair needs both --ring and --plug")
-			case ringMean.set != plugMean.set, means == (len(args) > 0), len(args) == 1:
-				return misuse("reach pair needs two files, or --ring-mean and --plug-mean")
-			case len(args) == 2 && args[0] == "-" && args[1] == "-":
-				return misuse("both files from standard input, need one of them by name")
-			}
-			dial, found := d.dial(u), [2]*swept{}
-			for i, r := range [2]struct {
-				touch             indicator.Touch
-				radius, err, mean number
-			}{{indicator.Bore, ring, ringErr, ringMean}, {indicator.Boss, plug, plugErr, plugMean}} {
-				name := indicator.Round(i).String()
-				if means {
-					found[i] = &swept{zero: indicator.MeanZero(name, dial, r.touch, u.MM(r.radius.v), u.MM(r.err.v), u.MM(r.mean.v), u.MM(meanErr.v))}
-					continue
-				}
-				s := indicator.Setup{Touch: r.touch, ReferenceRadius: u.MM(r.radius.v), ReferenceLimit: u.MM(r.err.v), TipDiameter: u.MM(ball.v)}
-				var err error
-				if found[i], err = sweepZero(w, name, dial, s, args[i], even, u); err != nil {
-					return err
-				}
-			}
-			return pairVerb(w, c, found, u)
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&ring, "ring", "radius of the ring")
-	fl.Var(&plug, "plug", "radius of the plug")
-	fl.Var(&ringErr, "ring-error", "limit of the ring's error, plus or minus")
-	fl.Var(&plugErr, "plug-error", "limit of the plug's error, plus or minus")
-	fl.Var(&ringMean, "ring-mean", "mean reading in the ring, in the place of a file")
-	fl.Var(&plugMean, "plug-mean", "mean reading on the plug, in the place of a file")
-	fl.Var(&meanErr, "mean-error", "limit of a mean reading's error, plus or minus")
-	fl.Var(&ball, "tip-diameter", "diameter of the tip's ball")
-	fl.BoolVar(&even, "even", false, evenUsage)
-	d.add(cmd)
+	f := putPair(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		means, err := f.check(args)
+		if err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		dial, found := f.dial.dial(u), [2]*swept{}
+		for i, touch := range [2]indicator.Touch{indicator.Bore, indicator.Boss} {
+			name := indicator.Round(i).String()
+			radius, limit := u.MM(f.radius[i].v), u.MM(f.err[i].v)
+			if means {
+				found[i] = &swept{zero: indicator.MeanZero(name, dial, touch, radius, limit, u.MM(f.mean[i].v), u.MM(f.meanError.v))}
+				continue
+			}
+			s := indicator.Setup{Touch: touch, ReferenceRadius: radius, ReferenceLimit: limit, TipDiameter: u.MM(f.ball.v)}
+			if found[i], err = sweepZero(w, name, dial, s, args[i], *f.even, u); err != nil {
+				return err
+			}
+		}
+		return pairVerb(w, c, found, u)
+	}
 	return cmd
 }
 
@@ -172,9 +184,6 @@ func pairVerb(w world, c *common, found [2]*swept, u geom.Unit) error {
 }
 
 func newReachPin(w world, c *common) *cobra.Command {
-	var d sweptDial
-	var t tipFlags
-	diff, diffErr, step, runout := positive(), positive(), positive(), positive()
 	cmd := &cobra.Command{
 		Use:   "pin --difference D [--reference-radius R FILE]",
 		Short: "a ground pin, opposite swings, a readout: the swing radius",
@@ -185,36 +194,30 @@ on the same side of the pin. The readout's difference is twice the swing radius.
 a sweep taken at that place of the slide it gives the reach too.
 Spindle off and isolated.`,
 		Args: files(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("pin", "difference", diff.set); err != nil {
-				return err
-			}
-			u := c.unit.or(geom.Millimetre)
-			dial := d.dial(u)
-			p := indicator.Pin{Dial: dial, Difference: u.MM(diff.v), DifferenceLimit: u.MM(diffErr.v), Resolution: u.MM(step.v), Runout: u.MM(runout.v)}
-			swing, err := p.Swing()
-			if err != nil {
-				return withHint(told(err, u), checkRadii)
-			}
-			return swungVerb(w, c, "pin", "R = difference/2", &t, dial, swing, args,
-				"at both ends rock the head to the turning point: past the readout's line by 1° the swing radius comes out 0.015 % small")
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&diff, "difference", "difference of the readout between the two swings")
-	fl.Var(&diffErr, "difference-error", "limit of its error, plus or minus")
-	fl.Var(&step, "resolution", "what the readout counts in")
-	fl.Var(&runout, "pin-runout", "total indicator reading of the pin, the spindle turning")
-	t.add(cmd)
-	d.add(cmd)
+	diff := length(cmd, "difference", "difference of the readout between the two swings")
+	diffErr := length(cmd, "difference-error", "limit of its error, plus or minus")
+	step := length(cmd, "resolution", "what the readout counts in")
+	runout := length(cmd, "pin-runout", "total indicator reading of the pin, the spindle turning")
+	t, d := putReference(cmd), putDial(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach pin", diff); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		dial := d.dial(u)
+		p := indicator.Pin{Dial: dial, Difference: u.MM(diff.v), DifferenceLimit: u.MM(diffErr.v), Resolution: u.MM(step.v), Runout: u.MM(runout.v)}
+		swing, err := p.Swing()
+		if err != nil {
+			return withHint(told(err, u), checkRadii)
+		}
+		return swungVerb(w, c, "pin", "R = difference/2", t, dial, swing, args,
+			"at both ends rock the head to the turning point: past the readout's line by 1° the swing radius comes out 0.015 % small")
+	}
 	return cmd
 }
 
 func newReachCut(w world, c *common) *cobra.Command {
-	var d sweptDial
-	var t tipFlags
-	arc, arcErr, cutter, cutterErr := positive(), positive(), positive(), positive()
-	metal := choice{words: [2]string{"inside", "outside"}}
 	cmd := &cobra.Command{
 		Use:   "cut --arc-radius R --cutter D --metal inside|outside [--reference-radius R FILE]",
 		Short: "a trial cut, measured: the swing radius, and the reach",
@@ -223,31 +226,29 @@ metal (inside: a boss, a convex rim; outside: a hollow) give the swing radius th
 it. With the sweep that was taken before the cut, the slide not moved since, it gives
 the reach.`,
 		Args: files(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("cut", "arc-radius", arc.set, "cutter", cutter.set, "metal", metal.set); err != nil {
-				return err
-			}
-			u := c.unit.or(geom.Millimetre)
-			k := indicator.Cut{Arc: u.MM(arc.v), ArcLimit: u.MM(arcErr.v), Cutter: u.MM(cutter.v), CutterLimit: u.MM(cutterErr.v), MetalInside: metal.at == 0}
-			swing, err := k.Swing()
-			if err != nil {
-				return withHint(told(err, u), "a hollow must be larger than the cutter; check --metal")
-			}
-			formula := "R = r + D/2 (metal inside the arc)"
-			if !k.MetalInside {
-				formula = "R = r − D/2 (metal outside the arc)"
-			}
-			return swungVerb(w, c, "cut", formula, &t, d.dial(u), swing, args, "the slide must not have moved between the sweep and the cut")
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&arc, "arc-radius", "radius of the arc that was cut")
-	fl.Var(&arcErr, "arc-radius-error", "limit of its error, plus or minus")
-	fl.Var(&cutter, "cutter", "diameter that the cutter cuts")
-	fl.Var(&cutterErr, "cutter-error", "limit of its error, plus or minus")
-	fl.Var(&metal, "metal", "side of the arc that the metal is on: inside or outside")
-	t.add(cmd)
-	d.add(cmd)
+	arc := length(cmd, "arc-radius", "radius of the arc that was cut")
+	arcErr := length(cmd, "arc-radius-error", "limit of its error, plus or minus")
+	cutter := length(cmd, "cutter", "diameter that the cutter cuts")
+	cutterErr := length(cmd, "cutter-error", "limit of its error, plus or minus")
+	metal := putMetal(cmd, "side of the arc that the metal is on: inside or outside")
+	t, d := putReference(cmd), putDial(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach cut", arc, cutter, metal); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		k := indicator.Cut{Arc: u.MM(arc.v), ArcLimit: u.MM(arcErr.v), Cutter: u.MM(cutter.v), CutterLimit: u.MM(cutterErr.v), MetalInside: metal.v == check.Inside}
+		swing, err := k.Swing()
+		if err != nil {
+			return withHint(told(err, u), "a hollow must be larger than the cutter; check --metal")
+		}
+		formula := "R = r + D/2 (metal inside the arc)"
+		if !k.MetalInside {
+			formula = "R = r − D/2 (metal outside the arc)"
+		}
+		return swungVerb(w, c, "cut", formula, t, d.dial(u), swing, args, "the slide must not have moved between the sweep and the cut")
+	}
 	return cmd
 }
 
@@ -267,7 +268,7 @@ func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indica
 	if !(s.zero.V > 0) {
 		return withHint(told(&indicator.PlaceError{What: "tip to the head axis", V: s.zero.V}, u), checkRadii)
 	}
-	x := lines.NewReach(method, formula+", t = z − R", t.touches(), indicator.ReachAt(s.zero, swing), swing, u)
+	x := lines.NewReach(method, formula+", t = z − R", t.touch.v, indicator.ReachAt(s.zero, swing), swing, u)
 	if s.found != nil {
 		x = x.Sweep("reference", s.found, s.sweep.bearings, s.sweep.readings)
 	}

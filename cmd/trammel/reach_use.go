@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,10 +12,6 @@ import (
 )
 
 func newReachCheck(w world, c *common) *cobra.Command {
-	var d sweptDial
-	var t tipFlags
-	var reach number
-	scale, scaleErr, target := positive(), positive(), positive()
 	cmd := &cobra.Command{
 		Use:   "check --touch bore|boss --reference-radius R --reach T --scale R [FILE | --mean-reading M]",
 		Short: "which sign of the reach agrees with the slide's scale",
@@ -25,36 +20,40 @@ sweep shows it. check says what the sweep makes of either sign, what the first w
 would be, and which of the two contradicts the swing radius by the slide's scale or
 collar (--scale, to --scale-error, 1 mm unless set).`,
 		Args: files(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("check", "touch", t.touch.set, "reference-radius", t.reference.set, "reach", reach.set, "scale", scale.set); err != nil {
-				return err
-			}
-			u := c.unit.or(geom.Millimetre)
-			s, err := t.find(w, "check", d.dial(u), args, u)
-			if err != nil {
-				return err
-			}
-			limit := 1.0 // a scale read by eye (common practice, no source)
-			if scaleErr.set {
-				limit = u.MM(scaleErr.v)
-			}
-			return say(w, c, lines.NewCheck(s.zero.Value(), u.MM(reach.v), indicator.Value{V: u.MM(scale.v), U: limit}, u.MM(target.v), u))
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&reach, "reach", "the reach that is doubted, with its sign")
-	fl.Var(&scale, "scale", "swing radius by the slide's scale or collar")
-	fl.Var(&scaleErr, "scale-error", "limit of its error, plus or minus (default 1 mm)")
-	fl.Var(&target, "target", "swing radius to reach, for the first wind")
-	t.add(cmd)
-	d.add(cmd)
+	reach := signed(cmd, "reach", "the reach that is doubted, with its sign")
+	scale := length(cmd, "scale", "swing radius by the slide's scale or collar")
+	scaleErr := length(cmd, "scale-error", "limit of its error, plus or minus (default 1 mm)")
+	target := length(cmd, "target", "swing radius to reach, for the first wind")
+	t, d := putReference(cmd), putDial(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach check", t.touch, t.reference, reach, scale); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		s, err := t.find(w, "check", d.dial(u), args, u)
+		if err != nil {
+			return err
+		}
+		limit := 1.0 // a scale read by eye (common practice, no source)
+		if scaleErr.set {
+			limit = u.MM(scaleErr.v)
+		}
+		return say(w, c, lines.NewCheck(s.zero.Value(), u.MM(reach.v), indicator.Value{V: u.MM(scale.v), U: limit}, u.MM(target.v), u))
+	}
 	return cmd
 }
 
+// beforeAxis refuses a reach that would put the tip on the head axis, or beyond it.
+func beforeAxis(swing, reach *number) error {
+	if swing.v+reach.v > 0 {
+		return nil
+	}
+	return withHint(fmt.Errorf("reach %v puts the tip beyond the head axis at a swing radius of %v, need more than %v", reach.v, swing.v, -swing.v),
+		"+ is away from the head axis, - towards it")
+}
+
 func newReachRock(w world, c *common) *cobra.Command {
-	touch := touchChoice()
-	var reach number
-	swing, ball, off, sd := positive(), positive(), within(-90, 90, "degrees"), positive()
 	cmd := &cobra.Command{
 		Use:   "rock --touch bore|boss --swing R --reach T [--off-line DEGREES] [FILE | -]",
 		Short: "which reading is the turning point, what a tip off the line does",
@@ -64,29 +63,28 @@ radial line: the needle turns back there. rock says at which extreme, what a tip
 while rocking, where the needle turns and which sign of the reach that proves.
 Spindle off and isolated.`,
 		Args: files(1),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("rock", "touch", touch.set, "swing", swing.set, "reach", reach.set); err != nil {
-				return err
-			}
-			u := c.unit.or(geom.Millimetre)
-			s := indicator.Setup{Touch: indicator.Touch(touch.at), Reach: u.MM(reach.v), ReachKnown: true, TipDiameter: u.MM(ball.v)}
-			if !(swing.v+reach.v > 0) {
-				return withHint(fmt.Errorf("reach %v puts the tip beyond the head axis at a swing radius of %v, need more than %v", reach.v, swing.v, -swing.v), "+ is away from the head axis, - towards it")
-			}
-			seen, err := readRocked(w, args, u, u.MM(sd.v))
-			if err != nil {
-				return err
-			}
-			return say(w, c, lines.NewRock(s, u.MM(swing.v), float64(geom.FromDegrees(off.v)), seen, u))
-		},
 	}
-	fl := cmd.Flags()
-	fl.Var(&touch, "touch", "bore (the tip inside) or boss (the tip outside)")
-	fl.Var(&swing, "swing", "swing radius, as far as it is known")
-	fl.Var(&reach, "reach", "reach, with its sign")
-	fl.Var(&ball, "tip-diameter", "diameter of the tip's ball")
-	fl.Var(&off, "off-line", "angle by which the tip is off the radial line, degrees")
-	fl.Var(&sd, "repeatability", "standard deviation of one reading, where it is known")
+	touch := putTouch(cmd, touchUse)
+	swing := length(cmd, "swing", "swing radius, as far as it is known")
+	reach := signed(cmd, "reach", "reach, with its sign")
+	ball := putTip(cmd)
+	off := put(cmd, "off-line", "angle by which the tip is off the radial line, degrees", degrees(-90, 90))
+	sd := length(cmd, "repeatability", "standard deviation of one reading, where it is known")
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach rock", touch, swing, reach); err != nil {
+			return err
+		}
+		if err := beforeAxis(swing, reach); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		s := indicator.Setup{Touch: touch.v, Reach: u.MM(reach.v), ReachKnown: true, TipDiameter: u.MM(ball.v)}
+		seen, err := readRocked(w, args, u, u.MM(sd.v))
+		if err != nil {
+			return err
+		}
+		return say(w, c, lines.NewRock(s, u.MM(swing.v), radians(off), seen, u))
+	}
 	return cmd
 }
 
@@ -109,38 +107,7 @@ func readRocked(w world, args []string, u geom.Unit, sigma float64) (*indicator.
 	return &r, nil
 }
 
-// numbers is a flag that takes a list of numbers above 0.
-type numbers struct{ all []float64 }
-
-func (n *numbers) String() string { return strings.Trim(fmt.Sprint(n.all), "[]") }
-
-// Set splits at semicolons or spaces, so that decimal commas can stand between them, or else at commas.
-func (n *numbers) Set(s string) error {
-	split := strings.FieldsFunc(s, func(r rune) bool { return r == ';' || r == ' ' })
-	if len(split) == 1 {
-		split = strings.Split(s, ",")
-	}
-	n.all = nil
-	for _, word := range split {
-		v, err := geom.ParseNumber(word)
-		if err != nil {
-			return err
-		}
-		if !(v > 0) {
-			return fmt.Errorf("%v, need a number above 0", v)
-		}
-		n.all = append(n.all, v)
-	}
-	return nil
-}
-
-func (n *numbers) Type() string { return "numbers" }
-
 func newReachNull(w world, c *common) *cobra.Command {
-	touch := touchChoice()
-	var reach number
-	var gauges numbers
-	swing, travel, lever := positive(), positive(), within(-75, 75, "degrees")
 	cmd := &cobra.Command{
 		Use:   "null --touch bore|boss --swing R [--reach T] [--gauges R,R,…]",
 		Short: "the gauge, or the reach, that makes the dial read zero",
@@ -149,37 +116,39 @@ a boss alike; there the errors of lever and scale vanish. --gauges lists the rad
 hand: what each would read, which is nearest to zero inside the dial's --range, and to
 which reach the tip would have to be set for each.`,
 		Args: files(0),
-		RunE: func(*cobra.Command, []string) error {
-			if err := need("null", "touch", touch.set, "swing", swing.set, "reach or --gauges", reach.set || len(gauges.all) > 0); err != nil {
+	}
+	touch := putTouch(cmd, touchUse)
+	swing := length(cmd, "swing", "target swing radius")
+	reach := signed(cmd, "reach", "reach, with its sign; left out where the tip is still to be set")
+	gauges := put(cmd, "gauges", "radii of the references at hand, with commas (or semicolons) between", numbers())
+	travel := length(cmd, "range", "the dial's total travel, zero in the middle")
+	lever := putLever(cmd)
+	cmd.RunE = func(*cobra.Command, []string) error {
+		if err := need("reach null", touch, swing); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		t := math.NaN()
+		switch {
+		case reach.set:
+			if err := beforeAxis(swing, reach); err != nil {
 				return err
 			}
-			u := c.unit.or(geom.Millimetre)
-			t := math.NaN()
-			if reach.set {
-				t = u.MM(reach.v)
-			}
-			if reach.set && !(swing.v+reach.v > 0) {
-				return withHint(fmt.Errorf("reach %v puts the tip beyond the head axis at a swing radius of %v, need more than %v", reach.v, swing.v, -swing.v), "+ is away from the head axis, - towards it")
-			}
-			d := indicator.Dial{From: -u.MM(travel.v) / 2, To: u.MM(travel.v) / 2, LeverAngle: float64(geom.FromDegrees(lever.v))}
-			radii := make([]float64, len(gauges.all))
-			for i, g := range gauges.all {
-				radii[i] = u.MM(g)
-			}
-			x := lines.NewNull(d, indicator.Touch(touch.at), u.MM(swing.v), t, radii, u)
-			if reach.set && len(radii) > 0 && x.Best == nil {
-				return withHint(noGauge(&x, travel.v), "at hand is none of radius %.6g %v; or set the reach anew: leave out --reach to see to what", float64(x.Reference), u)
-			}
-			return say(w, c, x)
-		},
+			t = u.MM(reach.v)
+		case len(gauges.v) == 0:
+			return misuse("reach null without --reach or --gauges, need it")
+		}
+		d := indicator.Dial{From: -u.MM(travel.v) / 2, To: u.MM(travel.v) / 2, LeverAngle: radians(lever)}
+		radii := make([]float64, len(gauges.v))
+		for i, g := range gauges.v {
+			radii[i] = u.MM(g)
+		}
+		x := lines.NewNull(d, touch.v, u.MM(swing.v), t, radii, u)
+		if reach.set && len(radii) > 0 && x.Best == nil {
+			return withHint(noGauge(&x, travel.v), "at hand is none of radius %.6g %v; or set the reach anew: leave out --reach to see to what", float64(x.Reference), u)
+		}
+		return say(w, c, x)
 	}
-	fl := cmd.Flags()
-	fl.Var(&touch, "touch", "bore (the tip inside) or boss (the tip outside)")
-	fl.Var(&swing, "swing", "target swing radius")
-	fl.Var(&reach, "reach", "reach, with its sign; left out where the tip is still to be set")
-	fl.Var(&gauges, "gauges", "radii of the references at hand, with commas (or semicolons) between")
-	fl.Var(&travel, "range", "the dial's total travel, zero in the middle")
-	fl.Var(&lever, "lever-angle", "angle between lever and surface, degrees")
 	return cmd
 }
 
@@ -195,11 +164,6 @@ func noGauge(x *lines.Null, travel float64) error {
 }
 
 func newReachOrigin(w world, c *common) *cobra.Command {
-	var d sweptDial
-	var r roundFlags
-	var slide, at number
-	slideErr, swing := within(0, 45, "degrees"), positive()
-	even := false
 	cmd := &cobra.Command{
 		Use:   "origin --ring R | --plug R --slide-bearing DEGREES SPIN-FILE SWING-FILE",
 		Short: "where the offset slide's line passes the head axis",
@@ -211,50 +175,50 @@ the head axis, and by how far its line misses it: + to the left of its direction
 --slide-bearing is where the slide carries the spindle, the head parked as for the
 spin. Spindle off and isolated; spin and swing by hand.`,
 		Args: files(2),
-		RunE: func(_ *cobra.Command, args []string) error {
-			if err := need("origin", "slide-bearing", slide.set); err != nil {
-				return err
-			}
-			round, radius, err := r.one("origin")
-			switch {
-			case err != nil:
-				return err
-			case len(args) != 2:
-				return misuse("reach origin needs two files, of the spin and of the swing, seen %d", len(args))
-			case args[0] == "-" && args[1] == "-":
-				return misuse("both files from standard input, need one of them by name")
-			}
-			u := c.unit.or(geom.Millimetre)
-			s := indicator.Setup{ReferenceRadius: u.MM(radius)}
-			if round == indicator.Plug {
-				s.Touch = indicator.Boss
-			}
-			var found [2]*swept
-			for i, name := range [2]string{"spin", "swing"} {
-				if found[i], err = sweepZero(w, name, d.dial(u), s, args[i], even, u); err != nil {
-					return err
-				}
-			}
-			o := indicator.FindOrigin(found[0].found, found[1].found, geom.FromDegrees(slide.v), float64(geom.FromDegrees(slideErr.v)))
-			stands := math.NaN()
-			if at.set {
-				stands = u.MM(at.v)
-			}
-			return originVerb(w, c, o, stands, found, u, swing)
-		},
 	}
-	fl := cmd.Flags()
-	r.add(cmd)
-	fl.Var(&slide, "slide-bearing", "bearing in which the slide carries the spindle outwards, degrees")
-	fl.Var(&slideErr, "slide-bearing-error", "limit of the angle between it and the sweeps' bearings, plus or minus, degrees")
-	fl.Var(&at, "slide-at", "where the slide's collar or readout stands")
-	fl.Var(&swing, "swing", "swing radius at which to say how far the miss turns the arc")
-	fl.BoolVar(&even, "even", false, evenUsage+", from bearing 0 on")
-	d.add(cmd)
+	r := putRound(cmd)
+	slide := signed(cmd, "slide-bearing", "bearing in which the slide carries the spindle outwards, degrees")
+	slideErr := put(cmd, "slide-bearing-error", "limit of the angle between it and the sweeps' bearings, plus or minus, degrees",
+		degrees(0, 45))
+	at := signed(cmd, "slide-at", "where the slide's collar or readout stands")
+	swing := length(cmd, "swing", "swing radius at which to say how far the miss turns the arc")
+	even, d := putEven(cmd, ", from bearing 0 on"), putDial(cmd)
+	cmd.RunE = func(_ *cobra.Command, args []string) error {
+		if err := need("reach origin", slide); err != nil {
+			return err
+		}
+		round, radius, err := r.one("origin")
+		if err != nil {
+			return err
+		}
+		if len(args) != 2 {
+			return misuse("reach origin needs two files, of the spin and of the swing, seen %d", len(args))
+		}
+		if err := twoInputs(args); err != nil {
+			return err
+		}
+		u := c.unit.or(geom.Millimetre)
+		s := indicator.Setup{ReferenceRadius: u.MM(radius)}
+		if round == indicator.Plug {
+			s.Touch = indicator.Boss
+		}
+		var found [2]*swept
+		for i, name := range [2]string{"spin", "swing"} {
+			if found[i], err = sweepZero(w, name, d.dial(u), s, args[i], *even, u); err != nil {
+				return err
+			}
+		}
+		o := indicator.FindOrigin(found[0].found, found[1].found, geom.FromDegrees(slide.v), radians(slideErr))
+		stands := math.NaN()
+		if at.set {
+			stands = u.MM(at.v)
+		}
+		return originVerb(w, c, o, stands, found, u, swing)
+	}
 	return cmd
 }
 
-func originVerb(w world, c *common, o indicator.Origin, stands float64, found [2]*swept, u geom.Unit, swing number) error {
+func originVerb(w world, c *common, o indicator.Origin, stands float64, found [2]*swept, u geom.Unit, swing *number) error {
 	x := lines.NewOrigin(o, stands, u)
 	for i, name := range [2]string{"spin", "swing"} {
 		x = x.Sweep(name, found[i].found, found[i].sweep.bearings, found[i].sweep.readings)

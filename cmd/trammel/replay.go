@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strconv"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -12,33 +11,12 @@ import (
 )
 
 type replayFlags struct {
-	to           eventNumber
+	to           value[uint64] // 0 where it is not given
 	lines, plain bool
 }
 
-// eventNumber is the number of a journal's event, from 1; 0 where it is not given.
-type eventNumber int
-
-func (n *eventNumber) String() string {
-	if *n == 0 {
-		return ""
-	}
-	return strconv.Itoa(int(*n))
-}
-
-func (n *eventNumber) Set(text string) error {
-	v, err := strconv.Atoi(text)
-	if err != nil || v < 1 {
-		return fmt.Errorf("%q, need the number of an event, from 1", text)
-	}
-	*n = eventNumber(v)
-	return nil
-}
-
-func (n *eventNumber) Type() string { return "N" }
-
 func newReplay(w world, c *common) *cobra.Command {
-	var f replayFlags
+	f := replayFlags{to: eventNumber()}
 	cmd := &cobra.Command{
 		Use:   "replay JOURNAL",
 		Short: "see a session again, event by event",
@@ -73,7 +51,7 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 	if !f.lines && !c.json && w.terminal && path != "-" && len(r.events) > 0 {
 		return replayScreen(w, c, f, &r)
 	}
-	events, err := r.upTo(int(f.to))
+	events, err := r.upTo(int(f.to.v))
 	if err != nil {
 		return err
 	}
@@ -82,7 +60,7 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 
 // replayScreen shows a journal's events; what is wrong behind them is told.
 func replayScreen(w world, c *common, f *replayFlags, r *record) error {
-	if err := c.unit.screen(unitOf(r.events)); err != nil {
+	if err := c.screen(unitOf(r.events)); err != nil {
 		return err
 	}
 	warn := ""
@@ -91,7 +69,7 @@ func replayScreen(w world, c *common, f *replayFlags, r *record) error {
 	}
 	ctx, stop := untilHangup()
 	defer stop()
-	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to), After: time.After, Warn: warn, Plain: f.plain, In: w.in, Out: w.out})
+	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Warn: warn, Plain: f.plain, In: w.in, Out: w.out})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.

@@ -133,49 +133,20 @@ func escapeRest(b []byte) []byte {
 
 // common are the flags that every verb knows.
 type common struct {
-	unit unitFlag
+	unit value[geom.Unit]
 	json bool
 }
 
-// unitFlag is a unit that may be left to the file.
-type unitFlag struct {
-	unit geom.Unit
-	set  bool
-}
-
-func (f *unitFlag) String() string {
-	if !f.set {
-		return ""
-	}
-	return f.unit.String()
-}
-
-func (f *unitFlag) Set(s string) error {
-	u, err := geom.ParseUnit(s)
-	f.unit, f.set = u, err == nil
-	return err
-}
-
-func (f *unitFlag) Type() string { return "mm|in" }
-
 // screen refuses a unit for the screen, which shows what is typed into it.
-func (f *unitFlag) screen(typed geom.Unit) error {
-	if f.set && f.unit != typed {
-		return misuse("--unit %v on the screen, which shows what is typed: %v; name the unit in the job file", f.unit, typed)
+func (c *common) screen(typed geom.Unit) error {
+	if c.unit.or(typed) != typed {
+		return misuse("--unit %v on the screen, which shows what is typed: %v; name the unit in the job file", c.unit.v, typed)
 	}
 	return nil
 }
 
-// or returns the unit that was asked for, else the given one.
-func (f *unitFlag) or(u geom.Unit) geom.Unit {
-	if f.set {
-		return f.unit
-	}
-	return u
-}
-
 func newRoot(w world) *cobra.Command {
-	var c common
+	c := common{unit: unit()}
 	root := &cobra.Command{
 		Use:   "trammel",
 		Short: "bring a swing radius and its centre in, from indicator readings to handwheel winds",
@@ -230,37 +201,4 @@ func noArgs(cmd *cobra.Command, args []string) error {
 		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
 	}
 	return nil
-}
-
-// number is a flag that takes a decimal number and nothing else.
-type number struct {
-	v    float64
-	set  bool
-	ok   func(float64) bool
-	need string
-}
-
-func (n *number) String() string {
-	if !n.set {
-		return ""
-	}
-	return fmt.Sprint(n.v)
-}
-
-func (n *number) Set(s string) error {
-	v, err := geom.ParseNumber(s)
-	if err != nil {
-		return err
-	}
-	if n.ok != nil && !n.ok(v) {
-		return fmt.Errorf("%v, need %s", v, n.need)
-	}
-	n.v, n.set = v, true
-	return nil
-}
-
-func (n *number) Type() string { return "number" }
-
-func positive() number {
-	return number{ok: func(x float64) bool { return x > 0 }, need: "a number above 0"}
 }
