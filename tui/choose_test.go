@@ -1,7 +1,6 @@
 package tui_test
 
 import (
-	"os"
 	"strings"
 	"testing"
 
@@ -9,39 +8,17 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
 
-// bossStands says what no drawing of lines can: the metal of the boss is inside it.
-func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
-	if from.Layer != "boss" {
-		return nil
-	}
-	return []plan.Said{{Side: plan.Inside, By: "the test"}}
-}
-
 // platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
 func platePlan(t testing.TB, o plan.Options) *lines.Plan {
 	t.Helper()
-	text, err := os.ReadFile("../testdata/drawing/quadrant-plate.dxf")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := plan.Make(job.Part(&out, bossStands), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	x := lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}, geom.Millimetre)
-	return &x
+	return testdata.PlateLine(t, geom.Millimetre, o, nil)
 }
 
 // planScreen opens the plan's screen at 80 × 24: two arcs set, one begun.

@@ -1,42 +1,22 @@
 package tui_test
 
 import (
-	"flag"
-	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"github.com/charmbracelet/x/ansi"
 	"github.com/muesli/termenv"
+
+	"example.org/trammel/testdata"
 )
 
-var update = flag.Bool("update", false, "write the goldens anew; look at each of them afterwards")
-
-// golden holds a screen to what a person has looked at. A bar ends every line, so that blanks at
-// its end are seen.
+// golden holds a screen to what a person has looked at.
 func golden(t *testing.T, name, screen string) {
 	t.Helper()
 	if ansi.StringWidth("±") != 1 {
 		t.Fatal("goldens are drawn with signs of one cell: unset RUNEWIDTH_EASTASIAN")
 	}
-	got := strings.ReplaceAll(screen, "\n", "|\n") + "|\n"
-	path := filepath.Join("testdata", name+".golden")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("%s differs; got\n%swant\n%s", path, got, want)
-	}
+	testdata.WantGolden(t, filepath.Join("testdata", name+".golden"), testdata.Barred(screen))
 }
 
 // Every state of the job on a window without a picture's room, where the goldens of the panes do

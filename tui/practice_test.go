@@ -6,23 +6,15 @@ import (
 
 	"github.com/muesli/termenv"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // benchOpened is the setting of the practice bench.
 func benchOpened(t testing.TB) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("bench-job.toml", practice.BenchJob)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return session.Opened{Program: "trammel test", Job: j, Machine: m}
+	return testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
 }
 
 // played is the session of a bench as its own hands play it through, without a screen.

@@ -1,10 +1,6 @@
 package tui_test
 
 import (
-	"bufio"
-	"bytes"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -13,29 +9,11 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 )
 
-// records reads the events of a golden journal. Its lines end in a check that belongs to the file.
-func records(t testing.TB, name string) (out []session.Record) {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "testdata", "journal", name))
-	if err != nil {
-		t.Fatal(err)
-	}
-	in := bufio.NewScanner(bytes.NewReader(text))
-	in.Buffer(nil, 1<<20)
-	for in.Scan() {
-		line := in.Bytes()
-		line = append(line[:bytes.LastIndex(line, []byte(`,"c":`))], '}')
-		r, err := session.Decode(len(out)+1, line)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out = append(out, r)
-	}
-	return out
-}
+func records(t testing.TB, name string) []session.Record { return testdata.Records(t, name) }
 
 // waits keeps what a replay waits for, and lets the time pass at once.
 type waits struct{ all []time.Duration }

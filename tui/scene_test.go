@@ -18,6 +18,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/theme"
 )
@@ -26,15 +27,7 @@ import (
 // may alter it.
 func opened(t testing.TB, change func(*session.Opened)) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("plate.toml", file(t, "plate.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("mill.toml", file(t, "mill.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	o := session.Opened{Program: "trammel test", Job: j, Machine: m}
+	o := testdata.Setting(t, file(t, "plate.toml"), file(t, "mill.toml"))
 	if change != nil {
 		change(&o)
 	}

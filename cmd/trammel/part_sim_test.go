@@ -4,20 +4,18 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"runtime"
 	"sync"
 	"testing"
 	"time"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // What the simulated parts are drawn from, evenly and either way, millimetres; each is stated to the job as the limit
@@ -51,19 +49,7 @@ type simPart struct {
 // quadrant plans the plate's rim.
 func quadrant(t testing.TB) *plan.Part {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(drawingsFolder, "quadrant-plate.dxf"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	part, err := plan.Make(job.Part(&out), plan.Options{Cutters: []float64{6, 8, 10}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return part
+	return testdata.Plate(t, plan.Options{Cutters: []float64{6, 8, 10}}, "rim")
 }
 
 func newSimPart(p *plan.Part, seed uint64) *simPart {

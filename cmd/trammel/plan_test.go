@@ -165,9 +165,9 @@ var (
 		"table_start": orNull(numeral), "table_stop": orNull(numeral), "ring_start": orNull(numeral), "ring_stop": orNull(numeral),
 		"slot": numeral, "ends": list(endRecord.check), "source": text}
 	planRecord = object{
-		"unit": word("mm", "in"),
-		"arcs": list(arcRecord.check),
-		"slots": list(object{"width": numeral, "arcs": list(numeral), "single_pass": flag, "n": numeral, "swing": orNull(numeral), "ends": list(endRecord.check)}.check),
+		"unit":   word("mm", "in"),
+		"arcs":   list(arcRecord.check),
+		"slots":  list(object{"width": numeral, "arcs": list(numeral), "single_pass": flag, "n": numeral, "swing": orNull(numeral), "ends": list(endRecord.check)}.check),
 		"lines":  list(object{"n": numeral, "layer": text, "start": place2, "end": place2, "ends": list(endRecord.check)}.check),
 		"groups": list(object{"n": numeral, "swing": numeral, "arcs": list(numeral)}.check),
 		"order":  list(numeral),

@@ -3,13 +3,12 @@ package main
 import (
 	"bytes"
 	"io"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"example.org/trammel/geom"
 	reports "example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // foulText would drive a terminal: a title, a cursor movement, a C1 control, a turned writing direction; of the last
@@ -19,18 +18,7 @@ const foulText = "a\x1b]0;t\a\x1b[2Jb\u009b5m\u202ec\r\nd\x7fe\x00\U000e0001"
 // foulRecords are a whole session in whose names and notes a foul text stands.
 func foulRecords(t *testing.T) (all []session.Record) {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "testdata", "journal", "v1-every-kind.jsonl"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	for l := range bytes.Lines(text) {
-		if i := bytes.LastIndex(l, []byte(`,"c":`)); i >= 0 {
-			l = append(l[:i:i], '}')
-		}
-		r, err := session.Decode(len(all)+1, l)
-		if err != nil {
-			t.Fatal(err)
-		}
+	for _, r := range testdata.Records(t, "v1-every-kind.jsonl") {
 		switch e := r.Event.(type) {
 		case session.Opened:
 			e.Program, e.By, e.Machine.Name = foulText, foulText, foulText

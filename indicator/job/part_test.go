@@ -3,40 +3,19 @@ package job_test
 import (
 	"errors"
 	"math"
-	"os"
 	"reflect"
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/testdata"
 )
-
-// bossStands says what no drawing of lines can: the metal of the boss is inside it.
-func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
-	if from.Layer != "boss" {
-		return nil
-	}
-	return []plan.Said{{Side: plan.Inside, By: "the test"}}
-}
 
 // plate is the plan of the quadrant plate: 4 is its rim of radius 52 about the pivot, 1 the bore of radius 6.
 func plate(t testing.TB, cutters ...float64) *plan.Part {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := plan.Make(job.Part(&out, bossStands), plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
+	return testdata.Plate(t, plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
 }
 
 func draft(t testing.TB, text string) *job.Draft {

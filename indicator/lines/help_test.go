@@ -2,10 +2,8 @@ package lines_test
 
 import (
 	"encoding/json"
-	"flag"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"runtime"
 	"strings"
@@ -13,33 +11,16 @@ import (
 	"time"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
-
-var update = flag.Bool("update", false, "write the golden files of this package anew")
-
-func testdata(parts ...string) string {
-	return filepath.Join(append([]string{"..", "..", "testdata"}, parts...)...)
-}
 
 // golden reads a golden file, or writes it when that is asked for.
 func golden(t *testing.T, name string, got []byte) []byte {
 	t.Helper()
-	path := testdata("lines", name)
-	if *update {
-		if err := os.WriteFile(path, got, 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return want
+	return []byte(testdata.Golden(t, filepath.Join("..", "..", "testdata", "lines", name), string(got)))
 }
 
 // wantGolden compares JSON lines with a golden file. On another processor than the one it was
@@ -115,15 +96,7 @@ func encode(t testing.TB, l lines.Line) []byte {
 // bench is the setting of the practice bench, changed.
 func bench(t testing.TB, change func(*session.Opened)) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("bench-job.toml", practice.BenchJob)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
-	if err != nil {
-		t.Fatal(err)
-	}
-	o := session.Opened{Program: "trammel test", Job: j, Machine: m}
+	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
 	if change != nil {
 		change(&o)
 	}
@@ -150,15 +123,10 @@ func play(t testing.TB, seed uint64, o session.Opened) ([]session.Step, [][]byte
 // replay returns the steps of a golden journal.
 func replay(t testing.TB, name string) (steps []session.Step) {
 	t.Helper()
-	got, err := journal.Read(testdata("journal", name))
-	if err == nil {
-		err = got.Err()
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	if _, err := session.Fold(got.Lines, func(st session.Step) { steps = append(steps, st) }); err != nil {
-		t.Fatal(err)
+	var s session.State
+	for _, r := range testdata.Records(t, name) {
+		st := session.Step{Before: s, Event: r.Event, After: s.Apply(r.Event)}
+		s, steps = st.After, append(steps, st)
 	}
 	return steps
 }

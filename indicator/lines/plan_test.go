@@ -2,40 +2,18 @@ package lines_test
 
 import (
 	"math"
-	"os"
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/testdata"
 )
 
 // plate plans the quadrant plate of a bench-drill belt tensioner.
 func plate(t testing.TB, u geom.Unit, o plan.Options) lines.Plan {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := plan.Make(job.Part(&out, bossStands), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}, u)
-}
-
-// bossStands says what no drawing of lines can: the metal of the boss is inside it.
-func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
-	if from.Layer != "boss" {
-		return nil
-	}
-	return []plan.Said{{Side: plan.Inside, By: "the test"}}
+	return *testdata.PlateLine(t, u, o, nil)
 }
 
 // The whole plan of the plate, on the head and on a rotary table.

@@ -13,20 +13,13 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
+	"example.org/trammel/testdata"
 )
 
 // opened is the setting of the bench.
 func opened(t testing.TB) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("bench-job.toml", BenchJob)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("bench-machine.toml", BenchMachine)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return session.Opened{Program: "trammel test", Job: j, Machine: m}
+	return testdata.Setting(t, BenchJob, BenchMachine)
 }
 
 // run is what one session came to.

@@ -3,9 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/csv"
-	"flag"
 	"math"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -16,32 +14,15 @@ import (
 	"golang.org/x/net/html"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
-
-var update = flag.Bool("update", false, "write the golden files of this package anew")
 
 func same(u geom.Unit) geom.Unit { return u }
 
-// records reads a golden journal.
-func records(t testing.TB, name string) (out []session.Record) {
-	t.Helper()
-	got, err := journal.Read(filepath.Join("..", "..", "testdata", "journal", name))
-	if err != nil || got.Err() != nil {
-		t.Fatal(err, got.Err())
-	}
-	for i, l := range got.Lines {
-		r, err := session.Decode(i+1, l)
-		if err != nil {
-			t.Fatal(err)
-		}
-		out = append(out, r)
-	}
-	return out
-}
+func records(t testing.TB, name string) []session.Record { return testdata.Records(t, name) }
 
 var journals = []string{"v1-practice-7.jsonl", "v1-misread.jsonl", "v1-parked.jsonl", "v1-every-kind.jsonl", "v1-turned.jsonl"}
 
@@ -57,25 +38,7 @@ func page(t testing.TB, r *report.Report) string {
 // golden holds a text to a file that a person has looked at.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g, w := strings.Split(got, "\n"), strings.Split(string(want), "\n")
-	for i := range max(len(g), len(w)) {
-		if i >= len(g) || i >= len(w) || g[i] != w[i] {
-			t.Fatalf("%s differs from line %d on:\n%s\nwant\n%s", path, i+1, strings.Join(g[min(i, len(g)):], "\n"), strings.Join(w[min(i, len(w)):], "\n"))
-		}
-	}
+	testdata.WantGolden(t, filepath.Join("testdata", name), got)
 }
 
 func TestGoldenReport(t *testing.T) {

@@ -4,46 +4,24 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
-	"os"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/drawing"
 	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/slide"
+	"example.org/trammel/testdata"
 )
-
-// bossStands says what no drawing of lines can: the metal of the boss is inside it.
-func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
-	if from.Layer != "boss" {
-		return nil
-	}
-	return []plan.Said{{Side: plan.Inside, By: "the test"}}
-}
 
 // plateSheet plans the quadrant plate and makes its sheet.
 func plateSheet(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
 	t.Helper()
-	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.dxf")
-	if err != nil {
-		t.Fatal(err)
-	}
-	out, err := drawing.ReadDXF(text, drawing.Options{Layers: []string{"rim", "slot", "bore"}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	p, err := plan.Make(job.Part(&out, bossStands), o)
-	if err != nil {
-		t.Fatal(err)
-	}
-	x := lines.NewPlan(lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes, Ring: ring}, u)
-	return &x, report.NewSheet(&x)
+	x := testdata.PlateLine(t, u, o, ring)
+	return x, report.NewSheet(x)
 }
 
 func sheetHTML(t testing.TB, s report.SettingSheet) string {

@@ -16,6 +16,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // begin is when the sessions of these tests begin; every command comes 20 s after the last.
@@ -24,16 +25,9 @@ var begin = time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
 // benchOpened is the setting of the practice bench.
 func benchOpened(t testing.TB) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("bench-job.toml", practice.BenchJob)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("bench-machine.toml", practice.BenchMachine)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return session.Opened{Program: "trammel test", Job: j, Machine: m,
-		Files: []session.File{{Name: "bench-job.toml", SHA256: strings.Repeat("5a", 32)}}}
+	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
+	o.Files = []session.File{{Name: "bench-job.toml", SHA256: strings.Repeat("5a", 32)}}
+	return o
 }
 
 // hands answer what a session waits for.

@@ -1,11 +1,9 @@
 package pane
 
 import (
-	"flag"
 	"fmt"
 	"maps"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -15,9 +13,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
-
-var update = flag.Bool("update", false, "write the goldens anew; look at each of them afterwards")
 
 // golden holds what was drawn to what a person has looked at.
 func golden(t *testing.T, name, got string) {
@@ -25,22 +22,7 @@ func golden(t *testing.T, name, got string) {
 	if ansi.StringWidth("±") != 1 {
 		t.Fatal("goldens are drawn with signs of one cell: unset RUNEWIDTH_EASTASIAN")
 	}
-	path := filepath.Join("testdata", name+".golden")
-	if *update {
-		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got != string(want) {
-		t.Errorf("%s differs; got\n%swant\n%s", path, got, want)
-	}
+	testdata.WantGolden(t, filepath.Join("testdata", name+".golden"), got)
 }
 
 // widths are those at which every pane is looked at.
@@ -50,7 +32,7 @@ var widths = []int{40, 60, 80, 120}
 func gallery(draw func(plain bool, w int) string) string {
 	var b strings.Builder
 	hang := func(name, drawn string) {
-		fmt.Fprintf(&b, "-- %s\n%s|\n", name, strings.ReplaceAll(drawn, "\n", "|\n"))
+		fmt.Fprintf(&b, "-- %s\n%s", name, testdata.Barred(drawn))
 	}
 	for _, w := range widths {
 		hang(fmt.Sprint(w), draw(false, w))

@@ -14,6 +14,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/theme"
 )
@@ -29,15 +30,7 @@ func opened(t testing.TB, change func(*session.Opened)) session.Opened {
 		}
 		return text
 	}
-	j, err := job.ParseJob("plate.toml", read("plate.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("mill.toml", read("mill.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	o := session.Opened{Program: "trammel test", Job: j, Machine: m}
+	o := testdata.Setting(t, read("plate.toml"), read("mill.toml"))
 	if change != nil {
 		change(&o)
 	}

@@ -1,41 +1,19 @@
 package plot
 
 import (
-	"flag"
 	"math"
-	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui/theme"
 )
 
-var update = flag.Bool("update", false, "write the golden files anew")
-
-// golden compares a drawing with testdata/name.golden. Every line ends in '|', so that blanks at
-// its end count and can be seen.
+// golden compares a drawing with testdata/name.golden.
 func golden(t *testing.T, name, got string) {
 	t.Helper()
-	got = strings.ReplaceAll(got, "\n", "|\n") + "|\n"
-	path := filepath.Join("testdata", name+".golden")
-	if *update {
-		if err := os.MkdirAll("testdata", 0o755); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatalf("%v (go test -update writes it)", err)
-	}
-	if got != string(want) {
-		t.Errorf("%s has changed:\n%s\nwant\n%s", path, got, want)
-	}
+	testdata.WantGolden(t, filepath.Join("testdata", name+".golden"), testdata.Barred(got))
 }
 
 // both draws with braille and plain.

@@ -1,0 +1,95 @@
+package testdata
+
+import (
+	"bytes"
+	"embed"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+//go:embed journal/*.jsonl drawing/quadrant-plate.dxf
+var kept embed.FS
+
+func read(t testing.TB, name string) []byte {
+	t.Helper()
+	text, err := kept.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// Setting is what a session is opened with by a job's and a machine's file.
+func Setting(t testing.TB, jobText, machineText []byte) session.Opened {
+	t.Helper()
+	j, err := job.ParseJob("bench-job.toml", jobText)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := job.ParseMachine("bench-machine.toml", machineText)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return session.Opened{Program: "trammel test", Job: j, Machine: m}
+}
+
+// Records are the events of a kept journal.
+func Records(t testing.TB, name string) (all []session.Record) {
+	t.Helper()
+	for line := range bytes.Lines(read(t, "journal/"+name)) {
+		payload := append(line[:bytes.LastIndex(line, []byte(`,"c":`))], '}') // the check belongs to the file
+		r, err := session.Decode(len(all)+1, payload)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, r)
+	}
+	return all
+}
+
+// Plate is the plan of the quadrant plate of a bench-drill belt tensioner: 4 is its rim of radius 52 about the pivot,
+// 1 the bore of radius 6. Layers are those that are cut; where none is named, all but the boss.
+func Plate(t testing.TB, o plan.Options, layers ...string) *plan.Part {
+	t.Helper()
+	return plate(t, o, layers).Part
+}
+
+// PlateLine is what is said of it. ring is the head's or the table's, nil where it is not known.
+func PlateLine(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) *lines.Plan {
+	t.Helper()
+	from := plate(t, o, nil)
+	from.Ring = ring
+	x := lines.NewPlan(from, u)
+	return &x
+}
+
+// bossStands says what no drawing of lines can: the metal of the boss is inside it.
+func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
+	if from.Layer != "boss" {
+		return nil
+	}
+	return []plan.Said{{Side: plan.Inside, By: "the test"}}
+}
+
+func plate(t testing.TB, o plan.Options, layers []string) lines.Planned {
+	t.Helper()
+	if len(layers) == 0 {
+		layers = []string{"rim", "slot", "bore"}
+	}
+	out, err := drawing.ReadDXF(read(t, "drawing/quadrant-plate.dxf"), drawing.Options{Layers: layers})
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Make(job.Part(&out, bossStands), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}
+}
