@@ -14,8 +14,20 @@ const (
 	band = 4 * 0.00154
 )
 
-// counts is how often a stated interval held the truth.
-type counts struct{ level, x, y, ellipse int }
+// counts is how often a stated interval held the truth, by the factors that make it of standard deviations.
+type counts struct {
+	level, x, y, ellipse int
+	k, kEllipse          float64
+}
+
+// add counts one fit whose readings spread by sigma.
+func (n *counts) add(f Radial, got, truth [3]float64, sigma float64) {
+	inside := func(i int) int {
+		return count(math.Abs(got[i]-truth[i]) <= n.k*sigma*math.Sqrt(f.Cofactor[i][i]))
+	}
+	n.level, n.x, n.y = n.level+inside(0), n.x+inside(1), n.y+inside(2)
+	n.ellipse += count(holds(f, n.kEllipse*sigma, truth))
+}
 
 // cover fits blurred copies of clean and counts. With priorDof > 0 each sweep comes with a
 // repeatability that was itself found from that many repeats: σ·√(χ²/ν).
@@ -23,7 +35,7 @@ func cover(t *testing.T, clean sweep, rng *rand.Rand, priorDof int) counts {
 	t.Helper()
 	var n counts
 	wantDof := float64(len(clean.t) - MinStations + priorDof)
-	k, kEllipse := Coverage(wantDof), EllipseFactor(Confidence, wantDof)
+	n.k, n.kEllipse = Coverage(wantDof), EllipseFactor(Confidence, wantDof)
 	for range runs {
 		s := clean.blurred(rng, scatter)
 		if s.w != nil {
@@ -32,31 +44,26 @@ func cover(t *testing.T, clean sweep, rng *rand.Rand, priorDof int) counts {
 			}
 		}
 		f := s.fit(t)
-		var p Prior
-		if priorDof > 0 {
-			sum := 0.0
-			for range priorDof {
-				z := rng.NormFloat64()
-				sum += z * z
-			}
-			p = Prior{Sigma: scatter * math.Sqrt(sum/float64(priorDof)), Dof: float64(priorDof)}
-		}
-		sigma, dof, ok := f.Spread(p)
+		sigma, dof, ok := f.Spread(repeats(rng, priorDof))
 		if !ok || dof != wantDof {
 			t.Fatalf("spread known %v with %v degrees of freedom, want %v", ok, dof, wantDof)
 		}
-		got := f.params()
-		var inside [3]bool
-		for i := range 3 {
-			u := k * sigma * math.Sqrt(f.Cofactor[i][i])
-			inside[i] = math.Abs(got[i]-s.truth[i]) <= u
-		}
-		n.level += count(inside[0])
-		n.x += count(inside[1])
-		n.y += count(inside[2])
-		n.ellipse += count(holds(f, kEllipse*sigma, s.truth))
+		n.add(f, f.params(), s.truth, sigma)
 	}
 	return n
+}
+
+// repeats is a repeatability that was found from so many degrees of freedom; of none, no prior.
+func repeats(rng *rand.Rand, dof int) (p Prior) {
+	if dof > 0 {
+		sum := 0.0
+		for range dof {
+			z := rng.NormFloat64()
+			sum += z * z
+		}
+		p = Prior{Sigma: scatter * math.Sqrt(sum/float64(dof)), Dof: float64(dof)}
+	}
+	return p
 }
 
 // holds reports whether the ellipse of the centre, k times the standard one, holds the truth.

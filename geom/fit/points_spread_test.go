@@ -13,31 +13,14 @@ func coverPoints(t *testing.T, clean touched, rng *rand.Rand, priorDof int) coun
 	t.Helper()
 	var n counts
 	wantDof := float64(len(clean.p) - MinPlaces + priorDof)
-	k, kEllipse := Coverage(wantDof), EllipseFactor(Confidence, wantDof)
+	n.k, n.kEllipse = Coverage(wantDof), EllipseFactor(Confidence, wantDof)
 	for range runs {
 		f := clean.blurred(rng, scatter).fit(t)
-		var p Prior
-		if priorDof > 0 {
-			sum := 0.0
-			for range priorDof {
-				z := rng.NormFloat64()
-				sum += z * z
-			}
-			p = Prior{Sigma: scatter * math.Sqrt(sum/float64(priorDof)), Dof: float64(priorDof)}
-		}
-		sigma, dof, ok := f.Spread(p)
+		sigma, dof, ok := f.Spread(repeats(rng, priorDof))
 		if !ok || dof != wantDof {
 			t.Fatalf("spread known %v with %v degrees of freedom, want %v", ok, dof, wantDof)
 		}
-		got := f.params()
-		var inside [3]bool
-		for i := range 3 {
-			inside[i] = math.Abs(got[i]-clean.truth[i]) <= k*sigma*math.Sqrt(f.Cofactor[i][i])
-		}
-		n.level += count(inside[0])
-		n.x += count(inside[1])
-		n.y += count(inside[2])
-		n.ellipse += count(holds(Radial{Centre: f.Centre, Cofactor: f.Cofactor}, kEllipse*sigma, clean.truth))
+		n.add(Radial{Centre: f.Centre, Cofactor: f.Cofactor}, f.params(), clean.truth, sigma)
 	}
 	return n
 }

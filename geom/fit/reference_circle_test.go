@@ -286,12 +286,7 @@ func TestRoundnessOfKnownShapes(t *testing.T) {
 // axis is true, where the formula makes a departure of 5 µm of it.
 func TestRoundnessFromOrdinates(t *testing.T) {
 	c := roundness(t, "harmonics_12")
-	at := evenly(c.N, 0, 2*math.Pi)
-	y := make([]float64, c.N)
-	for i, b := range at {
-		s := float64(b)
-		y[i] = 25 + 0.030*math.Cos(s) - 0.020*math.Sin(s) + 0.005*math.Cos(2*s) + 0.003*math.Sin(3*s)
-	}
+	at, y := harmonics(c.N)
 	r := roundnessOf(t, ProfilePoints(at, y))
 	wantR, _ := c.value(t, "R")
 	wantA, _ := c.value(t, "a")

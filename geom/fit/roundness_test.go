@@ -88,14 +88,19 @@ func peakToValley(f Radial, t []geom.Bearing, y []float64) float64 {
 // rounding is what sums of a few dozen lengths of some tens of millimetres lose: 1 fm.
 const rounding = 1e-12 // mm
 
+// harmonics are n ordinates of the constructed cases "harmonics": out of the middle, oval and with three lobes.
+func harmonics(n int) (at []geom.Bearing, y []float64) {
+	at = evenly(n, 0, 2*math.Pi)
+	for _, b := range at {
+		s := float64(b)
+		y = append(y, 25+0.030*math.Cos(s)-0.020*math.Sin(s)+0.005*math.Cos(2*s)+0.003*math.Sin(3*s))
+	}
+	return at, y
+}
+
 func TestHandbookCircle(t *testing.T) {
 	c := roundness(t, "harmonics_12")
-	at := evenly(c.N, 0, 2*math.Pi)
-	y := make([]float64, c.N)
-	for i, b := range at {
-		s := float64(b)
-		y[i] = 25 + 0.030*math.Cos(s) - 0.020*math.Sin(s) + 0.005*math.Cos(2*s) + 0.003*math.Sin(3*s)
-	}
+	at, y := harmonics(c.N)
 	var want [3]float64
 	for i, name := range []string{"R", "a", "b"} {
 		want[i], _ = c.value(t, name)

@@ -132,6 +132,23 @@ func TestBelievedStepsAreReal(t *testing.T) {
 	}
 }
 
+// stepOf is what is foretold of the blend between two elements.
+func stepOf(t *testing.T, p *plan.Part, made []lines.Made, first, second int) plan.Foretold {
+	t.Helper()
+	b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
+	steps, _, err := b.Steps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, i := range b.Where {
+		if p.Blends[i].Between == [2]int{first, second} {
+			return steps[k]
+		}
+	}
+	t.Fatalf("no step from %d to %d", first, second)
+	return plan.Foretold{}
+}
+
 // Of the rim, 3 → 4 is convex to convex and 8 → 1 convex to concave, all with the cutter of 6. By hand: the
 // reach's error is common to two settings only where both have one reach, so the reference's is looked at, a
 // limit of 0.03/√3 = 0.01732: it cancels on one side of the metal, and across the S it doubles, as does the
@@ -139,23 +156,8 @@ func TestBelievedStepsAreReal(t *testing.T) {
 func TestBelievedSourcesCancelAndDouble(t *testing.T) {
 	p := rimPlan(t)
 	const u = 0.03 / 1.7320508075688772
-	find := func(made []lines.Made, first, second int) plan.Foretold {
-		t.Helper()
-		b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
-		steps, _, err := b.Steps()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for k, i := range b.Where {
-			if p.Blends[i].Between == [2]int{first, second} {
-				return steps[k]
-			}
-		}
-		t.Fatalf("no step from %d to %d", first, second)
-		return plan.Foretold{}
-	}
 	both := func(first, second int, reference, reach float64) float64 {
-		return find([]lines.Made{
+		return stepOf(t, p, []lines.Made{
 			setting(t, p, truth{n: first, reference: reference, reach: reach, repeats: 0.003}),
 			setting(t, p, truth{n: second, reference: reference, reach: reach, repeats: 0.003}),
 		}, first, second).U
@@ -184,18 +186,7 @@ func TestBelievedLean(t *testing.T) {
 			u := &made[i].State.Set.Job.Setup
 			u.TiltLimit, u.SweepHeight = limit, 10
 		}
-		b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
-		steps, _, err := b.Steps()
-		if err != nil {
-			t.Fatal(err)
-		}
-		for k, i := range b.Where {
-			if p.Blends[i].Between == [2]int{first, second} {
-				return steps[k]
-			}
-		}
-		t.Fatalf("no step from %d to %d", first, second)
-		return plan.Foretold{}
+		return stepOf(t, p, made, first, second)
 	}
 	if level, leans := step(3, 4, 0), step(3, 4, 0.0005); math.Abs(leans.U-level.U) > 1e-12 {
 		t.Errorf("3 to 4: u %.6f leaning, %.6f level: it does not cancel", leans.U, level.U)
