@@ -147,13 +147,6 @@ func (j *Journal) load(f *os.File) (Recovery, error) {
 // are shared, not copied: read them only.
 func (j *Journal) Lines() [][]byte { return slices.Clip(j.lines) }
 
-// Len returns how many lines the file holds, those appended since it was opened included.
-func (j *Journal) Len() int {
-	j.mu.Lock()
-	defer j.mu.Unlock()
-	return j.count
-}
-
 // Append writes one payload as a checked line and returns when it is on disk.
 //
 // A payload is a JSON object with at least one field, without a line feed; anything else is

@@ -12,6 +12,13 @@ import (
 	"testing"
 )
 
+// Len returns how many lines the file holds, those appended since it was opened included.
+func (j *Journal) Len() int {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return j.count
+}
+
 func TestCreateAppendOpen(t *testing.T) {
 	path := tempPath(t)
 	payloads := sixPayloads()

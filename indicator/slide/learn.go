@@ -151,10 +151,6 @@ func (b Belief) Reopen() Belief {
 	return b
 }
 
-// Forget returns the belief from before the first trial. The origin's number runs on, so that
-// nothing told before can be taken for something told after.
-func (b Belief) Forget() Belief { return Belief{Assumed: b.Assumed, Origin: b.Origin + 1} }
-
 // nearest is the smallest swing radius that is learnt from or started for: below it R is hardly a
 // function of the count, and h must be measured directly.
 func (a Assumed) nearest() float64 { return max(2*a.MissLimit, least) }

@@ -127,8 +127,8 @@ func TestOddObservations(t *testing.T) {
 }
 
 // A handwheel that was taken off and put back: where the collar stands is unknown, what the slide
-// is stays; and everything can be forgotten.
-func TestReopenAndForget(t *testing.T) {
+// is stays.
+func TestReopen(t *testing.T) {
 	s := usual.sit(rand.New(rand.NewPCG(74, 1)))
 	if _, ok := s.b.Learnt().StartFor(40); ok || s.b.Learnt().Origin().Known() {
 		t.Error("a start before any radius was seen")
@@ -151,10 +151,5 @@ func TestReopenAndForget(t *testing.T) {
 	}
 	if _, ok := s.b.Learnt().StartFor(40); !ok || !(s.b.Learnt().Gain().U < first) {
 		t.Errorf("after four more radii: start known %v, gain %+v, was ± %v", ok, s.b.Learnt().Gain(), first)
-	}
-	none := s.b.Forget()
-	same(t, "gain forgotten", none.Learnt().Gain(), slide.Prior(benchSlide).Learnt().Gain(), 0)
-	if none.Origin <= s.b.Origin {
-		t.Errorf("origin %d after %d was forgotten, want a new one", none.Origin, s.b.Origin)
 	}
 }

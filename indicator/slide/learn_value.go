@@ -121,15 +121,6 @@ func (l Learnt) Miss() Bounds {
 	return Bounds{limit * l.miss.h, limit * l.miss.low, limit * l.miss.high}
 }
 
-// MissSquared returns q = h² (mm²): its mean, and the interval of Miss squared.
-func (l Learnt) MissSquared() Bounds {
-	if !l.Known() {
-		return Bounds{math.NaN(), math.NaN(), math.NaN()}
-	}
-	h := l.Miss()
-	return Bounds{l.by.miss(l.z), h.Low * h.Low, h.High * h.High}
-}
-
 // predict returns the mean and standard deviation of a radius about to be told.
 func (l Learnt) predict(o RadiusSeen) (r, sd float64, ok bool) {
 	if !l.from(o.Origin) {
@@ -144,16 +135,6 @@ func (l Learnt) predict(o RadiusSeen) (r, sd float64, ok bool) {
 		own = math.Hypot(own, o.Common)
 	}
 	return r, math.Hypot(math.Sqrt(l.variance(row)), own), true
-}
-
-// Expect returns the radius that a sweep should see: o.R is not looked at, all else counts, and
-// U holds the sweep's, the hand's and the set-up's part. Unknown before the origin is known.
-func (l Learnt) Expect(o RadiusSeen) indicator.Value {
-	r, sd, ok := l.predict(o)
-	if !ok {
-		return unknown
-	}
-	return indicator.Value{V: r, U: coverage * sd}
 }
 
 // StartFor returns the count to wind to for a swing radius. U is the doubt, as the collar counts,
