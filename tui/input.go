@@ -167,19 +167,19 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 		m.mode = offAsked
 		m.say("needle off the dial: p pressed in, f free, Esc back")
 	case keys.Skip:
-		return m.start(session.SkipStation{})
+		return m.start(session.Skip{})
 	case keys.Keep:
 		return m.start(session.Keep{})
 	case keys.Correct:
 		return m.start(session.Correct{})
 	case keys.Again:
-		return m.start(session.Again{})
+		return m.start(session.Restart{})
 	case keys.Accept:
 		return m.start(session.Accept{})
 	case keys.Even:
 		return m.start(session.Even{})
 	case keys.Closing:
-		return m.start(session.ReadClosing{})
+		return m.start(session.AskClosing{})
 	case keys.Note:
 		return m.ask(noting, "note: ")
 	case keys.Hold:
@@ -286,7 +286,7 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 		m.complain(err.Error(), "")
 		return m, nil
 	}
-	return m.start(session.TakeReading{Reading: m.view.State.Set.Job.Unit.MM(v)})
+	return m.start(session.Take{Reading: m.view.State.Set.Job.Unit.MM(v)})
 }
 
 // takeDial enters what the simulated needle shows.
@@ -307,7 +307,7 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 		m.complain("the needle is off the dial", "say so with *")
 		return m, nil
 	}
-	return m.start(session.TakeReading{Reading: m.view.Needle})
+	return m.start(session.Take{Reading: m.view.Needle})
 }
 
 // offKey answers which way the needle has gone; any other key goes back and means what it says.
@@ -316,9 +316,9 @@ func (m Model) offKey(name string) (Model, tea.Cmd) {
 	m.say("")
 	switch name {
 	case "p":
-		return m.start(session.SkipStation{Off: session.Pressed})
+		return m.start(session.Skip{Off: session.Pressed})
 	case "f":
-		return m.start(session.SkipStation{Off: session.Free})
+		return m.start(session.Skip{Off: session.Free})
 	case "enter", "ctrl+j":
 		return m, nil // it answers the question, not the sweep
 	}

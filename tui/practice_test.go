@@ -88,7 +88,7 @@ func TestTypedByHand(t *testing.T) {
 			t.Fatal(err)
 		}
 		switch c := c.(type) {
-		case session.TakeReading:
+		case session.Take:
 			typed := strconv.FormatFloat(c.Reading, 'f', 3, 64)
 			d.Type(typed).Enter()
 		case session.Confirm:

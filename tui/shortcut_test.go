@@ -44,19 +44,19 @@ func wants(a keys.Action, p session.Prompt) session.Command {
 	case keys.Enter:
 		switch { // with a reading typed
 		case p.Waits == session.ForReading:
-			return session.TakeReading{}
+			return session.Take{}
 		case p.Waits == session.ForChore && p.TakesReading():
-			return session.TakeReading{Reading: 38.3}
+			return session.Take{Reading: 38.3}
 		}
 		return session.Confirm{}
 	case keys.Undo:
 		return session.Undo{}
 	case keys.OffDial:
-		return session.SkipStation{Off: session.Free}
+		return session.Skip{Off: session.Free}
 	case keys.Skip:
-		return session.SkipStation{}
+		return session.Skip{}
 	case keys.Again:
-		return session.Again{}
+		return session.Restart{}
 	case keys.Accept:
 		return session.Accept{}
 	case keys.Note:

@@ -19,7 +19,7 @@ func (m Model) askSign() (Model, tea.Cmd) {
 
 // raise begins a second sweep at the height that was typed.
 func (m Model) raise(text string) (Model, tea.Cmd) {
-	h, err := session.ParseHeight(text, m.view.State.Set.Job.Unit)
+	h, err := session.ParseRaise(text, m.view.State.Set.Job.Unit)
 	if err != nil {
 		m.complain(err.Error(), "z, then like 30")
 		return m, nil

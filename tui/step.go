@@ -158,7 +158,7 @@ func (m *Model) lose(err error) {
 
 // hint says what to do about a refusal, in keys where the session says it in words to type.
 func (m *Model) hint(c session.Command, r *session.Refusal) string {
-	if t, ok := c.(session.TakeReading); ok && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
+	if t, ok := c.(session.Take); ok && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
 		return "* says off the dial"
 	}
 	return r.Hint
@@ -177,7 +177,7 @@ func (m *Model) lastWords(steps []session.Step) string {
 		switch e := st.Event.(type) {
 		case session.Took, session.Biased:
 			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.Stood, session.Turned, session.Sensed, session.Raised:
+		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.StoodAt, session.BezelSet, session.Sensed, session.Raised:
 			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
 		case session.Loaded:
 			return pane.SlideName(e.Slide) + " slide loaded"

@@ -82,7 +82,7 @@ func (s *feedShop) through() (float64, error) {
 			return 0, fmt.Errorf("nothing to do (%w)", err)
 		}
 		if p.Chore == session.CheckArc { // by a finer tool than the bench's
-			c = session.TakeReading{Reading: st.Set.Job.Arc() + s.off(&st) + feedTool*s.chance.NormFloat64()}
+			c = session.Take{Reading: st.Set.Job.Arc() + s.off(&st) + feedTool*s.chance.NormFloat64()}
 		}
 		if err := s.do(c); err != nil {
 			return 0, err

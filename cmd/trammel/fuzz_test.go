@@ -79,7 +79,7 @@ func FuzzParseAnswer(f *testing.F) {
 		case cmd == nil:
 			t.Errorf("%q is neither a command nor refused", text)
 		default:
-			took, reading := cmd.(session.TakeReading)
+			took, reading := cmd.(session.Take)
 			if !reading {
 				return
 			}

@@ -130,7 +130,7 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return session.ParseAt(rest, typed)
 	}
 	if word == "height" {
-		return session.ParseHeight(rest, typed)
+		return session.ParseRaise(rest, typed)
 	}
 	if word == "sense" {
 		return session.ParseSense(rest, "")
@@ -148,19 +148,19 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	case "", "done":
 		return session.Confirm{}, nil
 	case "off pressed":
-		return session.SkipStation{Off: session.Pressed}, nil
+		return session.Skip{Off: session.Pressed}, nil
 	case "off free":
-		return session.SkipStation{Off: session.Free}, nil
+		return session.Skip{Off: session.Free}, nil
 	case "undo":
 		return session.Undo{}, nil
 	case "skip":
-		return session.SkipStation{}, nil
+		return session.Skip{}, nil
 	case "again":
-		return session.Again{}, nil
+		return session.Restart{}, nil
 	case "enough":
 		return session.Enough{}, nil
 	case "closing":
-		return session.ReadClosing{}, nil
+		return session.AskClosing{}, nil
 	case "release":
 		return session.Release{}, nil
 	case "even":
@@ -180,5 +180,5 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
 			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, bias [FIGURE], at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
 	}
-	return session.TakeReading{Reading: typed.MM(v)}, nil
+	return session.Take{Reading: typed.MM(v)}, nil
 }

@@ -79,13 +79,13 @@ func story(t *rapid.T) []string {
 // answerText is how a person types what simulated hands answer.
 func answerText(c session.Command) string {
 	switch c := c.(type) {
-	case session.TakeReading:
+	case session.Take:
 		return strconv.FormatFloat(c.Reading, 'g', -1, 64)
-	case session.SkipStation:
+	case session.Skip:
 		return "off " + string(c.Off)
 	case session.Accept:
 		return "accept"
-	case session.Again:
+	case session.Restart:
 		return "again"
 	}
 	return "done"

@@ -166,7 +166,7 @@ func play(t *testing.T, j job.Job, m job.Machine, readings []float64) []slide.Wi
 		do(session.Confirm{})
 	}
 	for _, r := range readings {
-		do(session.TakeReading{Reading: r})
+		do(session.Take{Reading: r})
 	}
 	for live.State().Told != nil {
 		do(session.Confirm{})

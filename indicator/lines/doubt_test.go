@@ -48,7 +48,7 @@ func TestDoubtSaid(t *testing.T) {
 		}
 		// However it goes on, the fit that closes the sweep names the reading that was kept.
 		for st := s.live.State(); st.Sweep.Closed == ""; st = s.live.State() {
-			s.do(session.TakeReading{Reading: 0.2})
+			s.do(session.Take{Reading: 0.2})
 		}
 		fit := fitOf(t, s.said)
 		// The exact model bends by e²/2ρ, e about a third of the slip.
@@ -76,7 +76,7 @@ func fitOf(t testing.TB, said []lines.Line) lines.Fit {
 // Suspects are counted by their stations, those left out before them included; skipping the doubted
 // one leaves none.
 func TestSuspectIsCountedByStation(t *testing.T) {
-	s := begin(t, bench(t, nil)).loaded().do(session.SkipStation{}).read(0.2, 0.2, 0.3, 0.2, 0.2)
+	s := begin(t, bench(t, nil)).loaded().do(session.Skip{}).read(0.2, 0.2, 0.3, 0.2, 0.2)
 	if d, ok := s.said[1].(lines.DoubtLine); !ok || d.Station != 4 {
 		t.Fatalf("said %+v, want a doubt of station 4", s.said[1])
 	}
@@ -84,7 +84,7 @@ func TestSuspectIsCountedByStation(t *testing.T) {
 	if f := fitOf(t, s.said); len(f.Suspects) != 1 || f.Suspects[0].Reading != 4 {
 		t.Errorf("suspects %+v, want station 4", f.Suspects)
 	}
-	s.do(session.Undo{}, session.SkipStation{})
+	s.do(session.Undo{}, session.Skip{})
 	if got := s.said[0].Text(); got != "station 4, 180°: left out" {
 		t.Errorf("%q", got)
 	}

@@ -173,7 +173,7 @@ func (s *saying) read(readings ...float64) *saying {
 		if st := s.live.State(); st.Phase != session.Sweeping {
 			break
 		}
-		s.do(session.TakeReading{Reading: r})
+		s.do(session.Take{Reading: r})
 	}
 	return s
 }

@@ -189,11 +189,11 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep.Stations = 0, 3 })).loaded()
-	s.do(session.TakeReading{Reading: 0.1}, session.TakeReading{Reading: 0.2}, session.TakeReading{Reading: 0.1})
+	s.do(session.Take{Reading: 0.1}, session.Take{Reading: 0.2}, session.Take{Reading: 0.1})
 	all = append(all, s.said...) // a fit without any uncertainty
 	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To, o.Job.Sweep.Stations = 0, 0, 3 })).loaded()
 	for _, r := range []float64{50, -25, -25, 25, -50, 25} {
-		s.do(session.TakeReading{Reading: r})
+		s.do(session.Take{Reading: r})
 		all = append(all, s.said...) // no circle fits, and at last no station is left
 	}
 	s = begin(t, bench(t, func(o *session.Opened) {
@@ -234,7 +234,7 @@ func taught(t testing.TB) (all []lines.Line) {
 		}
 	}
 	for _, m := range []float64{-0.1, 0, 0.105, 0.118, 0.031, -0.063, -0.064} {
-		say(session.TakeReading{Reading: m})
+		say(session.Take{Reading: m})
 	}
 	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
 	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
@@ -242,10 +242,10 @@ func taught(t testing.TB) (all []lines.Line) {
 	asked := s.live.State()
 	all = append(all, lines.SenseAsk(&asked, "y"))
 	waiting := s.live.State()
-	say(session.Height{Height: 30})
+	say(session.Raise{Height: 30})
 	s.read(-0.1, 0, 0.105, 0.118, 0.031, -0.063)
 	all = append(all, s.said...)
-	say(session.TakeReading{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
+	say(session.Take{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
 
 	// A machine that has taught its offset slide's radii; then the ring has slipped.
 	b := slide.Prior(slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100})
@@ -282,14 +282,14 @@ func doubts(t testing.TB) (all []lines.Line) {
 			if i == 5 {
 				m += slip
 			}
-			s.do(session.TakeReading{Reading: m})
+			s.do(session.Take{Reading: m})
 			all = append(all, s.said...)
 		}
 		s.do(session.Keep{})
 		all = append(all, s.said...)
 		s.do(session.Undo{})
 		all = append(all, s.said...)
-		s.do(session.TakeReading{Reading: 0.2})
+		s.do(session.Take{Reading: 0.2})
 		all = append(all, s.said...)
 	}
 	return all

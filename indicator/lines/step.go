@@ -81,9 +81,9 @@ func event(st session.Step, u geom.Unit) []Line {
 		return out
 	case session.Biased:
 		return []Line{biased(s, e, u)}
-	case session.Stood:
+	case session.StoodAt:
 		return []Line{AtLine{"at", s.Trial, e.Slide, Number(u.From(e.At)), u}}
-	case session.Turned:
+	case session.BezelSet:
 		d := s.Set.Job.Dial
 		return []Line{BezelLine{"bezel", s.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
 			fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
@@ -116,7 +116,7 @@ func event(st session.Step, u geom.Unit) []Line {
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
 		return []Line{NotedLine{Say: "noted", Note: e.Text, About: e.About}}
-	case session.Loaded, session.Told, session.Settled, session.Closing, session.Drifted:
+	case session.Loaded, session.Told, session.Settled, session.ClosingAsked, session.Drifted:
 		// Their sequel, the next question, says it all.
 	}
 	return nil

@@ -26,34 +26,34 @@ func TestOrder(t *testing.T) {
 		{session.Confirm{}, "load"},
 		{session.Confirm{}, "load"},
 		{session.Confirm{}, "ask"},
-		{session.TakeReading{Reading: 0.001}, "reading ask"},
-		{session.SkipStation{Off: session.Free}, "skipped ask"},
+		{session.Take{Reading: 0.001}, "reading ask"},
+		{session.Skip{Off: session.Free}, "skipped ask"},
 		{session.Undo{}, "undone ask"},
-		{session.Again{}, "again ask"},
-		{session.TakeReading{}, "reading ask"},
-		{session.TakeReading{}, "reading ask"},
-		{session.TakeReading{}, "reading ask"},
+		{session.Restart{}, "again ask"},
+		{session.Take{}, "reading ask"},
+		{session.Take{}, "reading ask"},
+		{session.Take{}, "reading ask"},
 		{session.Enough{}, "fit settled"},
 		{session.Undo{}, "undone ask"},
-		{session.TakeReading{}, "reading ask"},
-		{session.TakeReading{}, "reading ask"},
+		{session.Take{}, "reading ask"},
+		{session.Take{}, "reading ask"},
 		// The planned stations are in and nothing is decided: the fit is told before going on.
-		{session.TakeReading{}, "reading fit ask"},
-		{session.TakeReading{}, "reading fit ask"},
-		{session.SkipStation{}, "skipped ask"},
-		{session.TakeReading{}, "reading fit ask"},
-		{session.TakeReading{}, "reading fit ask"},
-		{session.TakeReading{}, "reading fit ask"},
-		{session.TakeReading{}, "reading fit settled"},
+		{session.Take{}, "reading fit ask"},
+		{session.Take{}, "reading fit ask"},
+		{session.Skip{}, "skipped ask"},
+		{session.Take{}, "reading fit ask"},
+		{session.Take{}, "reading fit ask"},
+		{session.Take{}, "reading fit ask"},
+		{session.Take{}, "reading fit settled"},
 		{session.Note{Text: "so be it"}, "noted settled"},
 		{session.Undo{}, "undone settled"},
-		{session.Again{}, "again ask"},
-		{session.TakeReading{Reading: 0.3}, "reading ask"},
-		{session.TakeReading{Reading: 0.3}, "reading ask"},
-		{session.TakeReading{Reading: 0.3}, "reading ask"},
-		{session.TakeReading{Reading: 0.3}, "reading ask"},
-		{session.TakeReading{Reading: 0.3}, "reading ask"},
-		{session.TakeReading{Reading: 0.3}, "reading fit wind"},
+		{session.Restart{}, "again ask"},
+		{session.Take{Reading: 0.3}, "reading ask"},
+		{session.Take{Reading: 0.3}, "reading ask"},
+		{session.Take{Reading: 0.3}, "reading ask"},
+		{session.Take{Reading: 0.3}, "reading ask"},
+		{session.Take{Reading: 0.3}, "reading ask"},
+		{session.Take{Reading: 0.3}, "reading fit wind"},
 		{session.Confirm{}, "ask"},
 		{session.Undo{}, "undone wind"},
 	} {
@@ -68,7 +68,7 @@ func TestOrder(t *testing.T) {
 func TestOfGrows(t *testing.T) {
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Target.Tolerance, o.Job.Dial.Repeatability = 0.002, 0.01 })).loaded()
 	for n := 1; n <= 11; n++ {
-		s.do(session.TakeReading{})
+		s.do(session.Take{})
 		ask, ok := s.said[len(s.said)-1].(lines.Ask)
 		if !ok || ask.Station != n+1 || ask.Of != max(6, n+1) {
 			t.Errorf("after %d readings: %+v, want station %d of %d", n, s.said[len(s.said)-1], n+1, max(6, n+1))
@@ -101,7 +101,7 @@ func TestStuck(t *testing.T) {
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To = 0, 0 })).loaded()
 	// Twice round: six stations, and six halfway between them.
 	for _, r := range []float64{50, 25, -25, -50, -25, 25, 43, 0, -43, -43, 0, 43} {
-		s.do(session.TakeReading{Reading: r})
+		s.do(session.Take{Reading: r})
 	}
 	got := s.said[len(s.said)-1].Text()
 	if s.kinds() != "reading fit stuck" || !strings.HasPrefix(got, "trial 1: no circle fits these readings ") || !strings.HasSuffix(got, "; undo the reading that is wrong, or say again") {
@@ -109,7 +109,7 @@ func TestStuck(t *testing.T) {
 	}
 	s = begin(t, bench(t, nil)).loaded()
 	for range 12 {
-		s.do(session.SkipStation{})
+		s.do(session.Skip{})
 	}
 	if got := s.said[len(s.said)-1].Text(); got != "trial 1: 0 distinct stations, need at least 3; undo the reading that is wrong, or say again" {
 		t.Errorf("every station skipped: %q", got)

@@ -205,9 +205,9 @@ func (s *setting) play() error {
 		ok := true
 		switch {
 		case p.Waits == session.ForAgain:
-			c, err = session.Again{}, s.rough()
+			c, err = session.Restart{}, s.rough()
 		case p.Waits == session.ForAccept && !s.proven:
-			c = session.Again{}
+			c = session.Restart{}
 		default:
 			c, ok, err = s.m.Do(p)
 		}

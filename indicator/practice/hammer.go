@@ -43,7 +43,7 @@ func (m *Machine) tapFor(p session.Prompt) (session.Command, error) {
 		return nil, err
 	}
 	if n := m.Dial(); n.Off == "" {
-		return session.TakeReading{Reading: n.Reading}, nil
+		return session.Take{Reading: n.Reading}, nil
 	}
-	return session.Again{}, nil
+	return session.Restart{}, nil
 }

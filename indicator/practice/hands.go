@@ -68,7 +68,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	case session.ForAccept:
 		return session.Accept{}, true, nil
 	case session.ForAgain, session.ForDrift:
-		return session.Again{}, true, nil
+		return session.Restart{}, true, nil
 	case session.ForNothing:
 	}
 	return nil, false, nil
@@ -98,7 +98,7 @@ func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
 		return nil, err
 	}
 	if n := m.Dial(); n.Off == "" {
-		return session.TakeReading{Reading: n.Reading}, nil
+		return session.Take{Reading: n.Reading}, nil
 	}
 	return session.Confirm{}, nil
 }
@@ -152,11 +152,11 @@ func (m *Machine) Read(p session.Prompt) session.Command {
 	m.Stand(p)
 	switch n := m.Dial(); n.Off {
 	case Pressed:
-		return session.SkipStation{Off: session.Pressed}
+		return session.Skip{Off: session.Pressed}
 	case Free:
-		return session.SkipStation{Off: session.Free}
+		return session.Skip{Off: session.Free}
 	default:
-		return session.TakeReading{Reading: n.Reading}
+		return session.Take{Reading: n.Reading}
 	}
 }
 

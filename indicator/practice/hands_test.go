@@ -61,7 +61,7 @@ func playWith(t testing.TB, w World, seed uint64, o session.Opened, hand answere
 		steps, err := l.Do(c, time.Time{})
 		if refusal := (*session.Refusal)(nil); errors.As(err, &refusal) && s.Phase == session.Winding {
 			r.refused++
-			steps, err = l.Do(session.TakeReading{Reading: m.Dial().Reading}, time.Time{})
+			steps, err = l.Do(session.Take{Reading: m.Dial().Reading}, time.Time{})
 		}
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
@@ -359,9 +359,9 @@ func TestRead(t *testing.T) {
 		swing float64
 		want  session.Command
 	}{
-		{42.1, session.TakeReading{Reading: 0.1}},
-		{44, session.SkipStation{Off: session.Pressed}},
-		{40, session.SkipStation{Off: session.Free}},
+		{42.1, session.Take{Reading: 0.1}},
+		{44, session.Skip{Off: session.Pressed}},
+		{40, session.Skip{Off: session.Free}},
 	} {
 		w := plain(true, 30, c.swing, -12)
 		w.RangeFrom, w.RangeTo, w.Graduation, w.ReadsTo = -0.8, 0.8, 0.01, 0.2
@@ -388,7 +388,7 @@ func TestDo(t *testing.T) {
 	for _, a := range []struct {
 		waits session.Waits
 		want  session.Command
-	}{{session.ForAccept, session.Accept{}}, {session.ForAgain, session.Again{}}} {
+	}{{session.ForAccept, session.Accept{}}, {session.ForAgain, session.Restart{}}} {
 		if c, ok, err := m.Do(session.Prompt{Waits: a.waits}); c != a.want || !ok || err != nil {
 			t.Errorf("waits for %d: %T, %v, %v, want %T", a.waits, c, ok, err, a.want)
 		}

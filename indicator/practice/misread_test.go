@@ -22,7 +22,7 @@ type slipping struct {
 // answer answers like [Machine.Do].
 func (h *slipping) answer(m *Machine, p session.Prompt) (session.Command, bool, error) {
 	c, ok, err := m.Do(p)
-	take, isReading := c.(session.TakeReading)
+	take, isReading := c.(session.Take)
 	if !isReading {
 		return c, ok, err
 	}
@@ -37,7 +37,7 @@ func (h *slipping) answer(m *Machine, p session.Prompt) (session.Command, bool, 
 		way := float64(1 - 2*h.chance.IntN(2))
 		slip := [4]float64{way, 0.1 * way, -2 * take.Reading, way * (0.045 + 0.5*h.chance.Float64())}[h.chance.IntN(4)]
 		if r := take.Reading + slip; math.Abs(slip) >= 0.045 && math.Abs(r) <= 0.8 {
-			return session.TakeReading{Reading: r}, ok, err
+			return session.Take{Reading: r}, ok, err
 		}
 	}
 }

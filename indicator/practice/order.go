@@ -12,14 +12,14 @@ func (m *Machine) chore(p session.Prompt) session.Command {
 	switch p.Chore {
 	case session.LockHead:
 		if n := m.Dial(); n.Off == "" {
-			return session.TakeReading{Reading: n.Reading}
+			return session.Take{Reading: n.Reading}
 		}
-		return session.SkipStation{}
+		return session.Skip{}
 	case session.Measure, session.CheckArc:
 		if r := m.CutArc(); r > 0 {
-			return session.TakeReading{Reading: r}
+			return session.Take{Reading: r}
 		}
-		return session.SkipStation{}
+		return session.Skip{}
 	default: // nothing of it shows in a simulated machine
 		return session.Confirm{}
 	}

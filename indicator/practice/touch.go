@@ -57,7 +57,7 @@ func (m *Machine) Touch(b geom.Bearing) bool {
 // touchFor answers the point that is asked for.
 func (m *Machine) touchFor(p session.Prompt) session.Command {
 	if !m.Touch(p.Bearing) {
-		return session.SkipStation{}
+		return session.Skip{}
 	}
 	return session.TouchPoint{At: m.Readouts()}
 }
@@ -104,5 +104,5 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 			s.carry(s.collar + step)
 		}
 	}
-	return session.TakeReading{Reading: shown()}, m.Lock(name)
+	return session.Take{Reading: shown()}, m.Lock(name)
 }

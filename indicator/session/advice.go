@@ -81,7 +81,7 @@ func (s *State) due() (Event, bool) {
 	}
 	if why, ok := s.closing(&f, planned); ok {
 		if s.wantsClosing() {
-			return Closing{}, true
+			return ClosingAsked{}, true
 		}
 		return Swept{Why: why}, true
 	}

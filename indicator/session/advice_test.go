@@ -305,7 +305,7 @@ func TestNoCircleFits(t *testing.T) {
 		t.Errorf("after undo: %+v, want station 12", q)
 	}
 	p.answer(1)
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	p.hands = near42(0.1, 0.1, 0.1)
 	p.until(session.ForNothing)
 
@@ -315,7 +315,7 @@ func TestNoCircleFits(t *testing.T) {
 		if q := p.prompt(); q.Waits != session.ForReading || q.Station != n+1 || q.Of != max(6, n+1) {
 			t.Fatalf("after %d skipped: %+v", n, q)
 		}
-		p.do(session.SkipStation{})
+		p.do(session.Skip{})
 	}
 	if q := p.prompt(); q.Waits != session.ForAgain {
 		t.Errorf("every station skipped: %+v, want again", q)

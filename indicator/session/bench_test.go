@@ -77,7 +77,7 @@ func oneSetting(b *testing.B) [][]byte {
 	p := bench(b, 7).until(session.ForReading)
 	for len(p.mem.Lines) < 100_000 {
 		p.answer(4)
-		p.do(session.Undo{}, session.Note{Text: "chuck cleaned"}, session.Again{})
+		p.do(session.Undo{}, session.Note{Text: "chuck cleaned"}, session.Restart{})
 		p.steps = nil
 	}
 	return p.mem.Lines[:100_000]

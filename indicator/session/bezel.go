@@ -12,15 +12,15 @@ import (
 // showed Showed it shows Shows now, the tip standing where it stood. Millimetres of reading.
 type Bezel struct{ Showed, Shows float64 }
 
-// Turned: the dial was set anew.
-type Turned struct {
+// BezelSet: the dial was set anew.
+type BezelSet struct {
 	Showed float64 `json:"showed"`
 	Shows  float64 `json:"shows"`
 }
 
-func (Bezel) command()       {}
-func (Turned) kind() string  { return "bezel" }
-func (t Turned) by() float64 { return t.Shows - t.Showed }
+func (Bezel) command()         {}
+func (BezelSet) kind() string  { return "bezel" }
+func (t BezelSet) by() float64 { return t.Shows - t.Showed }
 
 func decideBezel(s State, b Bezel) (Event, error) {
 	for _, x := range [2]float64{b.Showed, b.Shows} {
@@ -31,7 +31,7 @@ func decideBezel(s State, b Bezel) (Event, error) {
 	if b.Showed == b.Shows {
 		return nil, refuse("bezel SHOWED SHOWS, like bezel -0.412 0", "the needle shows the same before and after")
 	}
-	return Turned(b), nil
+	return BezelSet(b), nil
 }
 
 // ParseBezel reads what the needle showed before and shows now, in unit u. The error is a

@@ -17,13 +17,13 @@ type rezeroed struct {
 // Do answers like [practice.Machine.Do].
 func (w *rezeroed) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits == session.ForReading {
-		return session.TakeReading{Reading: w.reading(p.Bearing) + w.by}, true, nil
+		return session.Take{Reading: w.reading(p.Bearing) + w.by}, true, nil
 	}
 	if p.Waits == session.ForWind && p.Told.Park != nil {
 		if _, _, err := w.ideal.Do(p); err != nil {
 			return nil, false, err
 		}
-		return session.TakeReading{Reading: w.reading(p.Told.Park.Bearing) + w.by}, true, nil
+		return session.Take{Reading: w.reading(p.Told.Park.Bearing) + w.by}, true, nil
 	}
 	return w.ideal.Do(p)
 }

@@ -26,7 +26,7 @@ func (w *creeping) Do(p session.Prompt) (session.Command, bool, error) {
 		return w.ideal.Do(p)
 	}
 	w.n++
-	return session.TakeReading{Reading: w.reading(p.Bearing) + w.perReading*float64(w.n-1) + w.slip[w.n]}, true, nil
+	return session.Take{Reading: w.reading(p.Bearing) + w.perReading*float64(w.n-1) + w.slip[w.n]}, true, nil
 }
 
 // closingJob is the bench with a closing reading asked for.
@@ -54,7 +54,7 @@ func TestClosingReading(t *testing.T) {
 	}
 	// Left out, it is not asked for again.
 	p = open(t, closingJob(t, nil), near42(0.004, 0.003, 0)).sweepTo(6)
-	p.do(session.SkipStation{})
+	p.do(session.Skip{})
 	if s := p.state(); s.Phase != session.SettledDown || s.Sweep.Readings() != 6 {
 		t.Errorf("phase %v with %d readings after the closing reading was left out, want settled with 6", s.Phase, s.Sweep.Readings())
 	}
@@ -68,7 +68,7 @@ func drifting(t *testing.T) *player {
 	if q := p.prompt(); w.n != 8 || math.Abs(q.Drift.Change-0.06) > 1e-9 {
 		t.Fatalf("after %d readings, 10 µm from each to the next: %+v, want 60 µm after 8", w.n, q.Drift)
 	}
-	for _, c := range []session.Command{session.TakeReading{}, session.SkipStation{}, session.Enough{}, session.Confirm{}, session.Accept{}, session.ReadClosing{}} {
+	for _, c := range []session.Command{session.Take{}, session.Skip{}, session.Enough{}, session.Confirm{}, session.Accept{}, session.AskClosing{}} {
 		if r := p.refused(c); r.Hint == "" {
 			t.Errorf("%T is refused without a hint", c)
 		}
@@ -108,7 +108,7 @@ func TestDriftDecided(t *testing.T) {
 		t.Errorf("kept: U %v of x, want more than the %v of the evened fit, for the drift is scatter then", f.CentreX().U, even)
 	}
 	p = drifting(t)
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	if s = p.state(); s.Sweep.N != 0 || s.Sweep.Drift != nil || s.Phase != session.Sweeping {
 		t.Errorf("again: %d entries, drift %v", s.Sweep.N, s.Sweep.Drift)
 	}
@@ -135,10 +135,10 @@ func TestClosingMisread(t *testing.T) {
 func TestClosingWish(t *testing.T) {
 	o := with(t, func(j *job.Job) { j.Sweep.AtLeast = 6 })
 	p := open(t, o, near42(0.004, 0.003, 0)).sweepTo(3)
-	p.refused(session.ReadClosing{})
+	p.refused(session.AskClosing{})
 	p.answer(1)
-	p.do(session.ReadClosing{})
-	p.refused(session.ReadClosing{})
+	p.do(session.AskClosing{})
+	p.refused(session.AskClosing{})
 	if q := p.prompt(); !q.Closing || q.Bearing != 0 {
 		t.Fatalf("%+v, want the first station", q)
 	}
@@ -146,7 +146,7 @@ func TestClosingWish(t *testing.T) {
 	if q := p.prompt(); q.Closing || q.Station != 5 {
 		t.Fatalf("taken back: %+v, want station 5", q)
 	}
-	p.do(session.ReadClosing{})
+	p.do(session.AskClosing{})
 	p.answer(1)
 	if q := p.prompt(); q.Closing || math.Abs(q.Bearing.Degrees360()-240) > 1e-9 {
 		t.Errorf("after it: %+v, want the fifth planned station, 240°", q)
@@ -195,7 +195,7 @@ func (d drawing) alarmed(t *testing.T, rng *rand.Rand, o session.Opened) bool {
 				t.Fatal("no station is asked for")
 			}
 			var err error
-			if e, err = session.Decide(s, session.TakeReading{Reading: d.shows(rng, w, b)}); err != nil {
+			if e, err = session.Decide(s, session.Take{Reading: d.shows(rng, w, b)}); err != nil {
 				t.Fatal(err)
 			}
 		}

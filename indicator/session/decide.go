@@ -17,24 +17,24 @@ type Command interface{ command() }
 type (
 	// Open begins a setting.
 	Open struct{ Opened }
-	// TakeReading enters what the dial shows at the station that is asked for, millimetres.
-	TakeReading struct{ Reading float64 }
-	// SkipStation leaves the station out; Off says that the needle is beyond the dial there.
-	SkipStation struct{ Off Off }
+	// Take enters what the dial shows at the station that is asked for, millimetres.
+	Take struct{ Reading float64 }
+	// Skip leaves the station out; Off says that the needle is beyond the dial there.
+	Skip struct{ Off Off }
 	// Confirm says that the load or the wind that was told has been done.
 	Confirm struct{}
 	// Undo takes back the last entry.
 	Undo struct{}
-	// Again begins the sweep anew.
-	Again struct{}
+	// Restart begins the sweep anew.
+	Restart struct{}
 	// Enough closes the sweep with what is there.
 	Enough struct{}
 	// Accept ends the setting.
 	Accept struct{}
 	// Keep says that the doubted reading stands as it is.
 	Keep struct{}
-	// ReadClosing asks for the first station once more.
-	ReadClosing struct{}
+	// AskClosing asks for the first station once more.
+	AskClosing struct{}
 	// Even takes the drift out of the readings.
 	Even struct{}
 	// Correct takes the value that is proposed for the doubted reading.
@@ -51,20 +51,20 @@ type (
 	}
 )
 
-func (Open) command()        {}
-func (TakeReading) command() {}
-func (SkipStation) command() {}
-func (Confirm) command()     {}
-func (Undo) command()        {}
-func (Again) command()       {}
-func (Enough) command()      {}
-func (Accept) command()      {}
-func (Keep) command()        {}
-func (ReadClosing) command() {}
-func (Even) command()        {}
-func (Correct) command()     {}
-func (At) command()          {}
-func (Note) command()        {}
+func (Open) command()       {}
+func (Take) command()       {}
+func (Skip) command()       {}
+func (Confirm) command()    {}
+func (Undo) command()       {}
+func (Restart) command()    {}
+func (Enough) command()     {}
+func (Accept) command()     {}
+func (Keep) command()       {}
+func (AskClosing) command() {}
+func (Even) command()       {}
+func (Correct) command()    {}
+func (At) command()         {}
+func (Note) command()       {}
 
 // Refusal says why a command cannot be carried out: what was seen, what is needed; Hint says
 // what to do. Nothing has happened.
@@ -98,14 +98,14 @@ func Decide(s State, c Command) (Event, error) {
 		return nil, refuse(s.hint(), "points are touched and read off the readouts, and have no needle for that")
 	}
 	switch c := c.(type) {
-	case TakeReading:
+	case Take:
 		if _, _, _, ok := s.chore(); ok && s.Told == nil {
 			return decideChore(s, false, &c.Reading)
 		}
 		return decideReading(s, c.Reading)
 	case TouchPoint:
 		return decideTouch(s, c.At)
-	case SkipStation:
+	case Skip:
 		if _, _, _, ok := s.chore(); ok && c.Off == NotOff {
 			return decideChore(s, true, nil)
 		}
@@ -123,7 +123,7 @@ func Decide(s State, c Command) (Event, error) {
 			return nil, refuse("", "there is no entry to take back")
 		}
 		return Undone{}, nil
-	case Again:
+	case Restart:
 		switch s.Phase {
 		case Preparing, Loading:
 			return nil, refuse(s.hint(), "the sweep has not begun")
@@ -144,7 +144,7 @@ func Decide(s State, c Command) (Event, error) {
 			return nil, refuse(s.hint(), "no reading is in doubt")
 		}
 		return Kept{Station: s.Doubt.Station}, nil
-	case ReadClosing:
+	case AskClosing:
 		return decideClosing(s)
 	case Hold:
 		return decideHold(s, c)
@@ -166,7 +166,7 @@ func Decide(s State, c Command) (Event, error) {
 		return decideAt(s, c)
 	case Bezel:
 		return decideBezel(s, c)
-	case Height:
+	case Raise:
 		return decideHeight(s, c)
 	case Sense:
 		return decideSense(s, c)
@@ -209,7 +209,7 @@ func decideAt(s State, c At) (Event, error) {
 	names := make([]string, len(s.Set.Machine.Slides))
 	for i, sl := range s.Set.Machine.Slides {
 		if names[i] = sl.Name; sl.Name == c.Slide && !math.IsNaN(c.At) && !math.IsInf(c.At, 0) {
-			return Stood(c), nil
+			return StoodAt(c), nil
 		}
 	}
 	return nil, refuse("at SLIDE COORDINATE, like at x 23.415", "slide %q at %v, need one of %s and a number", c.Slide, c.At, strings.Join(names, ", "))
@@ -334,7 +334,7 @@ func decideClosing(s State) (Event, error) {
 	case s.Sweep.N >= indicator.MaxStations:
 		return nil, refuse(s.hint(), "the sweep holds %d entries, need room for one more", s.Sweep.N)
 	}
-	return Closing{Wish: true}, nil
+	return ClosingAsked{Wish: true}, nil
 }
 
 func decideAccept(s State) (Event, error) {

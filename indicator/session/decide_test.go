@@ -14,8 +14,8 @@ import (
 // asking are the commands of the table below, in its order.
 func asking(t testing.TB) []session.Command {
 	return []session.Command{
-		session.Open{Opened: benchOpened(t)}, session.TakeReading{Reading: 0.1}, session.SkipStation{}, session.SkipStation{Off: session.Free},
-		session.Confirm{}, session.Undo{}, session.Again{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{}, session.Correct{},
+		session.Open{Opened: benchOpened(t)}, session.Take{Reading: 0.1}, session.Skip{}, session.Skip{Off: session.Free},
+		session.Confirm{}, session.Undo{}, session.Restart{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{}, session.Correct{},
 	}
 }
 
@@ -46,7 +46,7 @@ var phases = []struct {
 	{"every station skipped", func(t testing.TB) *player {
 		p := bench(t, 7).until(session.ForReading)
 		for p.prompt().Waits == session.ForReading {
-			p.do(session.SkipStation{})
+			p.do(session.Skip{})
 		}
 		return p
 	}, []string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
@@ -86,11 +86,11 @@ func doubted(t testing.TB) *player {
 func (p *player) slip(change func(float64) float64) {
 	p.t.Helper()
 	c, _, err := p.hands.Do(p.prompt())
-	take, ok := c.(session.TakeReading)
+	take, ok := c.(session.Take)
 	if err != nil || !ok {
 		p.t.Fatalf("hands: %T (%v), want a reading", c, err)
 	}
-	p.do(session.TakeReading{Reading: change(take.Reading)})
+	p.do(session.Take{Reading: change(take.Reading)})
 }
 
 // Every command in every phase: its event, or a refusal that says why and changes nothing.
@@ -166,14 +166,14 @@ func TestReadingsRefused(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			p := open(t, c.set, near42(0, 0, 0)).until(session.ForReading)
 			if c.because == "" {
-				p.do(session.TakeReading{Reading: c.reading})
+				p.do(session.Take{Reading: c.reading})
 				s := p.state()
 				if s.Sweep.N != 1 || s.Sweep.Stations[0].Reading != c.reading {
 					t.Fatalf("%d entries, reading %v, want %v", s.Sweep.N, s.Sweep.Stations[0].Reading, c.reading)
 				}
 				return
 			}
-			r := p.refused(session.TakeReading{Reading: c.reading})
+			r := p.refused(session.Take{Reading: c.reading})
 			if r.Because != c.because {
 				t.Errorf("%q, want %q", r.Because, c.because)
 			}
@@ -227,7 +227,7 @@ func TestEnough(t *testing.T) {
 			t.Errorf("%d readings: %q", have, r.Because)
 		}
 		if have == 0 {
-			p.do(session.SkipStation{})
+			p.do(session.Skip{})
 		}
 		p.answer(1)
 	}
@@ -246,14 +246,14 @@ func TestSkipAndOff(t *testing.T) {
 	p := bench(t, 7).until(session.ForReading)
 	for i, off := range []session.Off{session.NotOff, session.Pressed, session.Free} {
 		asked := p.prompt().Bearing
-		p.do(session.SkipStation{Off: off})
+		p.do(session.Skip{Off: off})
 		s := p.state()
 		st := s.Sweep.Stations[i]
 		if s.Sweep.N != i+1 || s.Sweep.Readings() != 0 || !st.Skipped || st.Off != off || st.Bearing != asked {
 			t.Errorf("skipped %q: %d entries, %d readings, station %+v", off, s.Sweep.N, s.Sweep.Readings(), st)
 		}
 	}
-	if r := p.refused(session.SkipStation{Off: "sideways"}); r.Because != `off "sideways", need pressed or free` {
+	if r := p.refused(session.Skip{Off: "sideways"}); r.Because != `off "sideways", need pressed or free` {
 		t.Errorf("%q", r.Because)
 	}
 	p.until(session.ForAccept) // three of six are left, and the sweep goes on until it has enough

@@ -94,9 +94,9 @@ type Kept struct {
 	Station int `json:"station"`
 }
 
-// Closing asks for the first station once more, behind all others. Wish says that the person
+// ClosingAsked asks for the first station once more, behind all others. Wish says that the person
 // wanted it.
-type Closing struct {
+type ClosingAsked struct {
 	Wish bool `json:"wish,omitempty"`
 }
 
@@ -109,9 +109,9 @@ type Drifted struct {
 // Evened: the sweep is fitted with a steady drift as one unknown more.
 type Evened struct{}
 
-// Stood: a slide's scale was read where it stands: its readout, or its collar's turns and divisions
+// StoodAt: a slide's scale was read where it stands: its readout, or its collar's turns and divisions
 // as a length, millimetres.
-type Stood struct {
+type StoodAt struct {
 	Slide string  `json:"slide"`
 	At    float64 `json:"at"`
 }
@@ -207,22 +207,22 @@ type Noted struct {
 	About int `json:"about,omitempty"`
 }
 
-func (Opened) kind() string    { return "opened" }
-func (Loaded) kind() string    { return "loaded" }
-func (Took) kind() string      { return "reading" }
-func (Skipped) kind() string   { return "skipped" }
-func (Doubted) kind() string   { return "doubted" }
-func (Kept) kind() string      { return "kept" }
-func (Closing) kind() string   { return "closing" }
-func (Drifted) kind() string   { return "drifted" }
-func (Evened) kind() string    { return "evened" }
-func (Stood) kind() string     { return "at" }
-func (Reswept) kind() string   { return "resweep" }
-func (Undone) kind() string    { return "undone" }
-func (Restarted) kind() string { return "again" }
-func (Swept) kind() string     { return "swept" }
-func (Told) kind() string      { return "told" }
-func (Wound) kind() string     { return "wound" }
-func (Settled) kind() string   { return "settled" }
-func (Accepted) kind() string  { return "accepted" }
-func (Noted) kind() string     { return "note" }
+func (Opened) kind() string       { return "opened" }
+func (Loaded) kind() string       { return "loaded" }
+func (Took) kind() string         { return "reading" }
+func (Skipped) kind() string      { return "skipped" }
+func (Doubted) kind() string      { return "doubted" }
+func (Kept) kind() string         { return "kept" }
+func (ClosingAsked) kind() string { return "closing" }
+func (Drifted) kind() string      { return "drifted" }
+func (Evened) kind() string       { return "evened" }
+func (StoodAt) kind() string      { return "at" }
+func (Reswept) kind() string      { return "resweep" }
+func (Undone) kind() string       { return "undone" }
+func (Restarted) kind() string    { return "again" }
+func (Swept) kind() string        { return "swept" }
+func (Told) kind() string         { return "told" }
+func (Wound) kind() string        { return "wound" }
+func (Settled) kind() string      { return "settled" }
+func (Accepted) kind() string     { return "accepted" }
+func (Noted) kind() string        { return "note" }

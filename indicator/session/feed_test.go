@@ -154,7 +154,7 @@ func TestWhichArcsSpeak(t *testing.T) {
 		p := open(t, o, w)
 		for p.prompt().Waits != session.ForNothing {
 			if c := p.prompt().Chore; c != "" && c == skip {
-				p.do(session.SkipStation{})
+				p.do(session.Skip{})
 				continue
 			} else if c == session.Measure || c == session.CheckArc {
 				w.arc = m.arc(w.swing, false)

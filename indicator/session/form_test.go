@@ -23,7 +23,7 @@ func TestForm(t *testing.T) {
 	refused("0 readings, need at least 6 stations")
 	p = open(t, with(t, func(j *job.Job) { j.Sweep.Stations, j.Sweep.AtLeast = 8, 7 }), near42(-0.3, 0.02, -0.01))
 	p.until(session.ForReading)
-	p.do(session.SkipStation{})
+	p.do(session.Skip{})
 	p.answer(5)
 	refused("5 readings, need at least 6 stations")
 	for p.prompt().Waits == session.ForReading {

@@ -139,7 +139,7 @@ func (f frame) trial(t *rapid.T, turned bool) (out []told, at []float64, end fra
 		case p.Waits == session.ForReading:
 			needle, met := f.reads(turned, p.Ring)
 			at = append(at, met)
-			do(session.TakeReading{Reading: needle})
+			do(session.Take{Reading: needle})
 		case p.Waits == session.ForWind:
 			w := told{slide: strings.TrimPrefix(p.Slide.Name, "table_"), moves: p.Moves, park: p.Told.Park != nil}
 			before := f
@@ -150,7 +150,7 @@ func (f frame) trial(t *rapid.T, turned bool) (out []told, at []float64, end fra
 			} else {
 				needle, met := f.reads(turned, p.Ring)
 				w.at, w.goal = met, p.Told.Park.Goal
-				do(session.TakeReading{Reading: needle})
+				do(session.Take{Reading: needle})
 			}
 			out = append(out, w)
 		default:

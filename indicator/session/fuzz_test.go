@@ -41,17 +41,17 @@ var fuzzReadings = []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e30
 func fuzzCommand(op, arg byte, p session.Prompt, sets []session.Opened, w *ideal) session.Command {
 	switch op % 16 {
 	case 0, 1:
-		return session.TakeReading{Reading: 0.9 * float64(int8(arg)) / 128}
+		return session.Take{Reading: 0.9 * float64(int8(arg)) / 128}
 	case 2:
-		return session.TakeReading{Reading: fuzzReadings[int(arg)%len(fuzzReadings)]}
+		return session.Take{Reading: fuzzReadings[int(arg)%len(fuzzReadings)]}
 	case 3:
-		return session.SkipStation{Off: []session.Off{session.NotOff, session.Pressed, session.Free, "\xff"}[arg%4]}
+		return session.Skip{Off: []session.Off{session.NotOff, session.Pressed, session.Free, "\xff"}[arg%4]}
 	case 4:
 		return session.Confirm{}
 	case 5:
 		return session.Undo{}
 	case 6:
-		return session.Again{}
+		return session.Restart{}
 	case 7:
 		return session.Enough{}
 	case 8:

@@ -138,19 +138,19 @@ func everyKind(t testing.TB) *player {
 	p.answer(1)
 	p.do(session.Undo{}, session.Confirm{})
 	p.until(session.ForReading).answer(2)
-	p.do(session.SkipStation{}, session.SkipStation{Off: session.Pressed}, session.Undo{}, session.SkipStation{Off: session.Free})
-	p.do(session.Undo{}, session.Undo{}, session.Again{})
+	p.do(session.Skip{}, session.Skip{Off: session.Pressed}, session.Undo{}, session.Skip{Off: session.Free})
+	p.do(session.Undo{}, session.Undo{}, session.Restart{})
 	p.answer(4)
-	p.do(session.ReadClosing{}, session.Undo{}, session.Hold{Radius: 42, Limit: 0.5}, session.Release{}, session.At{Slide: "x", At: 1.5})
+	p.do(session.AskClosing{}, session.Undo{}, session.Hold{Radius: 42, Limit: 0.5}, session.Release{}, session.At{Slide: "x", At: 1.5})
 	p.do(session.Bezel{Showed: 0.1, Shows: 0.2}, session.Undo{})
 	p.do(session.Enough{}, session.Undo{}, session.Enough{})
 	p.until(session.ForWind)
-	p.do(session.Height{Height: 30})
+	p.do(session.Raise{Height: 30})
 	p.until(session.ForWind).answer(1)
 	p.do(session.Undo{}, session.Confirm{}, session.Note{Text: "collar was not zeroed"}, session.Undo{})
-	p.do(session.Again{}) // in the middle of the winds: trial 2
+	p.do(session.Restart{}) // in the middle of the winds: trial 2
 	p.until(session.ForAccept)
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	p.until(session.ForAccept)
 	p.do(session.Accept{})
 	p.hands = practice.New(practice.Bench(8), 8)
@@ -184,7 +184,7 @@ func (w *ideal) reading(b geom.Bearing) float64 {
 func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 	switch p.Waits {
 	case session.ForReading:
-		return session.TakeReading{Reading: w.reading(p.Bearing)}, true, nil
+		return session.Take{Reading: w.reading(p.Bearing)}, true, nil
 	case session.ForLoad:
 		return session.Confirm{}, true, nil
 	case session.ForWind:
@@ -201,16 +201,16 @@ func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 	case session.ForChore:
 		switch p.Chore {
 		case session.Measure, session.CheckArc:
-			return session.TakeReading{Reading: w.arc}, true, nil
+			return session.Take{Reading: w.arc}, true, nil
 		case session.LockHead:
-			return session.TakeReading{Reading: w.reading(p.Bearing) + w.headMoves}, true, nil
+			return session.Take{Reading: w.reading(p.Bearing) + w.headMoves}, true, nil
 		default: // the rest is done without a figure
 			return session.Confirm{}, true, nil
 		}
 	case session.ForAccept:
 		return session.Accept{}, true, nil
 	case session.ForAgain:
-		return session.Again{}, true, nil
+		return session.Restart{}, true, nil
 	case session.ForNothing, session.ForDrift: // an ideal dial does not drift
 	}
 	return nil, false, nil
@@ -234,7 +234,7 @@ type nonsense struct{}
 // Do answers like [practice.Machine.Do].
 func (nonsense) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits == session.ForReading {
-		return session.TakeReading{Reading: 50 * math.Cos(float64(p.Bearing))}, true, nil
+		return session.Take{Reading: 50 * math.Cos(float64(p.Bearing))}, true, nil
 	}
 	return (&ideal{}).Do(p)
 }

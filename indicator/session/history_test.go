@@ -25,7 +25,7 @@ func TestHistoryIsLive(t *testing.T) {
 	p := everyKind(t)
 	p.hands = near42(0.1, 0.1, -0.1)
 	p.do(session.Open{Opened: benchOpened(t)})
-	for p.until(session.ForReading); len(p.steps) < 3*64; p.do(session.Again{}) {
+	for p.until(session.ForReading); len(p.steps) < 3*64; p.do(session.Restart{}) {
 		p.answer(3)
 	}
 	h := history(t, p.mem.Lines)

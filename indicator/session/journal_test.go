@@ -74,7 +74,7 @@ func parked(t testing.TB) *player {
 		o.Machine.Slides[i].Readout = o.Machine.Slides[i].Name == "x"
 	}
 	p := open(t, o, &creeping{ideal: near42(0.2, 0.1, -0.05), perReading: 0.01}).until(session.ForDrift)
-	p.do(session.Keep{}, session.Undo{}, session.Even{}, session.Undo{}, session.Again{})
+	p.do(session.Keep{}, session.Undo{}, session.Even{}, session.Undo{}, session.Restart{})
 	w := sticky{near42(0.2, 0.1, -0.05), 0.012}
 	p.hands = w
 	p.do(session.Hold{Radius: 42.2, Limit: 0.01}, session.Release{}, session.At{Slide: "x", At: 23.415})
@@ -94,17 +94,17 @@ func misreads(t testing.TB) *player {
 	p := bench(t, 7).until(session.ForReading).answer(2)
 	p.slip(func(r float64) float64 { return r + 0.1 })
 	p.answer(3)
-	p.do(session.Keep{}, session.Undo{}, session.SkipStation{}, session.Undo{})
+	p.do(session.Keep{}, session.Undo{}, session.Skip{}, session.Undo{})
 	p.until(session.ForWind).until(session.ForReading)
 	p.slip(func(r float64) float64 { return r - 0.1 })
 	p.answer(5)
-	p.do(session.SkipStation{Off: session.Free})
+	p.do(session.Skip{Off: session.Free})
 	p.until(session.ForAccept)
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	p.answer(1)
 	p.slip(func(r float64) float64 { return r + 0.05 })
 	p.answer(4)
-	p.do(session.Keep{}, session.Note{Text: "station 2 read three times"}, session.Again{})
+	p.do(session.Keep{}, session.Note{Text: "station 2 read three times"}, session.Restart{})
 	return p.until(session.ForNothing)
 }
 

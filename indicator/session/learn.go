@@ -62,7 +62,7 @@ func (s *State) slot(name string) int {
 }
 
 // stands takes in what a person has read off a slide's scale.
-func (s *State) stands(e Stood) {
+func (s *State) stands(e StoodAt) {
 	if i := s.slot(e.Slide); i >= 0 {
 		s.Stands[i] = Stand{true, e.At}
 	}

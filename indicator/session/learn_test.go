@@ -148,7 +148,7 @@ func (w sticky) Do(p session.Prompt) (session.Command, bool, error) {
 	if _, _, err := w.ideal.Do(p); err != nil {
 		return nil, false, err
 	}
-	return session.TakeReading{Reading: w.reading(p.Told.Park.Bearing)}, true, nil
+	return session.Take{Reading: w.reading(p.Told.Park.Bearing)}, true, nil
 }
 
 // Locks that move every slide by 15 µm are seen under the needle: each slide is wound once more, and

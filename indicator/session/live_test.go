@@ -17,34 +17,34 @@ func commandOf(e session.Event) (c session.Command, ok bool) {
 		return session.Open{Opened: e}, true
 	case session.Wound:
 		if e.Reading != nil {
-			return session.TakeReading{Reading: *e.Reading}, true
+			return session.Take{Reading: *e.Reading}, true
 		}
 		return session.Confirm{}, true
 	case session.Loaded:
 		return session.Confirm{}, true
 	case session.Took:
-		return session.TakeReading{Reading: e.Reading}, true
+		return session.Take{Reading: e.Reading}, true
 	case session.Skipped:
-		return session.SkipStation{Off: e.Off}, true
+		return session.Skip{Off: e.Off}, true
 	case session.Undone:
 		return session.Undo{}, true
 	case session.Kept:
 		return session.Keep{}, true
 	case session.Restarted:
-		return session.Again{}, true
+		return session.Restart{}, true
 	case session.Swept:
 		return session.Enough{}, e.Why == session.ByPerson
 	case session.Accepted:
 		return session.Accept{}, true
-	case session.Closing:
-		return session.ReadClosing{}, e.Wish
-	case session.Stood:
+	case session.ClosingAsked:
+		return session.AskClosing{}, e.Wish
+	case session.StoodAt:
 		return session.At(e), true
 	case session.Raised:
-		return session.Height(e), true
+		return session.Raise(e), true
 	case session.Sensed:
 		return session.Sense{Slide: e.Slide, Went: e.Went}, true
-	case session.Turned:
+	case session.BezelSet:
 		return session.Bezel(e), true
 	case session.Evened:
 		return session.Even{}, true

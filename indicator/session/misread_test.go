@@ -125,7 +125,7 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 
 	p := begin()
 	doubt := p.state()
-	for _, c := range []session.Command{session.Keep{}, session.SkipStation{}, session.SkipStation{Off: session.Free}, session.TakeReading{Reading: -0.25}} {
+	for _, c := range []session.Command{session.Keep{}, session.Skip{}, session.Skip{Off: session.Free}, session.Take{Reading: -0.25}} {
 		p.do(c)
 		if s := p.state(); s.Doubt != nil {
 			t.Errorf("%T: still in doubt", c)
@@ -164,7 +164,7 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 
 	p = begin()
 	at := read(p).Bearing
-	p.do(session.SkipStation{})
+	p.do(session.Skip{})
 	s = p.state()
 	if st := read(p); !st.Skipped || s.Sweep.N != 6 || s.Sweep.Readings() != 5 || s.Sweep.Closed != session.ByWind {
 		t.Errorf("skipped: station %+v, %d readings of %d, closed by %q", st, s.Sweep.Readings(), s.Sweep.N, s.Sweep.Closed)
@@ -185,7 +185,7 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 		t.Errorf("enough: doubt %v, closed by %q", s.Doubt, s.Sweep.Closed)
 	}
 	p = begin()
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	if s := p.state(); s.Doubt != nil || s.Sweep.N != 0 || p.prompt().Again {
 		t.Errorf("again: doubt %v, %d entries", s.Doubt, s.Sweep.N)
 	}
@@ -208,7 +208,7 @@ func TestCorrectedIsNotReadAgain(t *testing.T) {
 	p, q := begin(0.1), begin(0.1)
 	would := *p.prompt().Doubt.WouldBe
 	p.do(session.Correct{})
-	q.do(session.TakeReading{Reading: would})
+	q.do(session.Take{Reading: would})
 	if a, b := took(p), took(q); !a.Corrected || b.Corrected || a.Again != 3 || b.Again != 3 || a.Reading != would {
 		t.Errorf("corrected %+v, read again %+v; want station 3 at %v in both, the first one corrected", a, b, would)
 	}

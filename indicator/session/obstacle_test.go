@@ -78,7 +78,7 @@ func TestSkippedStationsAvoidObstacles(t *testing.T) {
 			t.Fatalf("station %d at %v°, obstacles %v", q.Station, q.Bearing.Degrees(), obstacles)
 		}
 		n++
-		p.do(session.SkipStation{})
+		p.do(session.Skip{})
 	}
 	if n != 12 {
 		t.Errorf("%d stations asked for, want twice the six planned", n)

@@ -81,7 +81,7 @@ func TestOrderAtTheMachine(t *testing.T) {
 func TestStepsLeftOut(t *testing.T) {
 	p := open(t, stepwise(t, false), near42(0.1, 0, 0))
 	for range 4 {
-		p.do(session.SkipStation{})
+		p.do(session.Skip{})
 	}
 	if p.prompt().Waits != session.ForLoad {
 		t.Fatalf("waits for %d behind the steps, want the first load", p.prompt().Waits)
@@ -90,25 +90,25 @@ func TestStepsLeftOut(t *testing.T) {
 	if q := p.prompt(); q.Chore != session.LockHeight || q.Station != 4 || q.Of != 4 {
 		t.Fatalf("taken back: %+v, want step 4 of 4", q)
 	}
-	p.refused(session.TakeReading{Reading: 0.1})
-	p.refused(session.Again{})
+	p.refused(session.Take{Reading: 0.1})
+	p.refused(session.Restart{})
 	p.do(session.Confirm{})
 	p.until(session.ForAccept).do(session.Accept{})
-	for _, c := range []session.Command{session.Undo{}, session.Again{}, session.Accept{}, session.Enough{}, session.ReadClosing{}, session.Hold{Radius: 42}, session.SkipStation{Off: session.Free}} {
+	for _, c := range []session.Command{session.Undo{}, session.Restart{}, session.Accept{}, session.Enough{}, session.AskClosing{}, session.Hold{Radius: 42}, session.Skip{Off: session.Free}} {
 		p.refused(c)
 	}
 	p.until(session.ForWind).answer(1)
 	for p.prompt().Chore != session.Measure {
 		p.answer(1)
 	}
-	for _, c := range []session.Command{session.Confirm{}, session.TakeReading{Reading: 76.6}, session.TakeReading{Reading: math.Inf(1)}, session.TakeReading{Reading: -38}} {
+	for _, c := range []session.Command{session.Confirm{}, session.Take{Reading: 76.6}, session.Take{Reading: math.Inf(1)}, session.Take{Reading: -38}} {
 		p.refused(c) // no number; a diameter; none at all
 	}
-	p.do(session.SkipStation{})
+	p.do(session.Skip{})
 	if w := p.prompt().Told.Wind; math.Abs(w.Travel+0.3) > 1e-12 {
 		t.Errorf("nothing measured: the last wind goes %v, want −0.3", w.Travel)
 	}
-	p.do(session.SkipStation{}, session.Undo{}, session.Undo{}, session.SkipStation{}) // measure again, and not
+	p.do(session.Skip{}, session.Undo{}, session.Undo{}, session.Skip{}) // measure again, and not
 	if got := p.prompt(); got.Chore != session.LastWind || got.Waits != session.ForWind {
 		t.Errorf("taken back twice and left out: %+v, want the last wind", got)
 	}
@@ -130,7 +130,7 @@ func TestNoStockNoWind(t *testing.T) {
 	p := open(t, o, near42(0.1, 0, 0)).until(session.ForAccept)
 	p.do(session.Accept{})
 	for p.prompt().Waits == session.ForChore {
-		p.do(session.SkipStation{})
+		p.do(session.Skip{})
 	}
 	if got := chores(p); slices.Contains(got, "leave stock") || slices.Contains(got, "last wind") || p.state().Phase != session.Ended {
 		t.Errorf("steps %v in phase %d, want no wind and all over", got, p.state().Phase)
@@ -155,7 +155,7 @@ func TestHeadLock(t *testing.T) {
 		}
 		p.refused(session.Accept{})
 		p.refused(session.Confirm{})
-		p.refused(session.TakeReading{Reading: 3})
+		p.refused(session.Take{Reading: 3})
 		p.answer(1)
 		s := p.state()
 		if v, _, ok := s.HeadMoved(); !ok || math.Abs(v.V-moves) > 1e-6 || s.HeadDisturbs() != disturbs {
@@ -164,11 +164,11 @@ func TestHeadLock(t *testing.T) {
 		if p.prompt().Waits != session.ForAccept {
 			t.Errorf("waits for %d behind it, want to be accepted", p.prompt().Waits)
 		}
-		p.do(session.Undo{}, session.SkipStation{})
+		p.do(session.Undo{}, session.Skip{})
 		if s := p.state(); s.HeadDisturbs() || p.prompt().Waits != session.ForAccept {
 			t.Error("left out, it is told of all the same")
 		}
-		p.do(session.Again{})
+		p.do(session.Restart{})
 		if p.until(session.ForChore); p.prompt().Chore != session.LockHead {
 			t.Error("behind another sweep the lock is not asked for again")
 		}

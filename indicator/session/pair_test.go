@@ -22,7 +22,7 @@ func TestPairAsksAcross(t *testing.T) {
 		p := open(t, o, w).until(session.ForReading)
 		for _, skip := range c.skips {
 			if skip {
-				p.do(session.SkipStation{})
+				p.do(session.Skip{})
 			} else {
 				p.answer(1)
 			}
@@ -49,7 +49,7 @@ func TestPairAsksAcross(t *testing.T) {
 // Enough twice, or of two that are no pair, is refused as before; undo takes the word back.
 func TestPairRefused(t *testing.T) {
 	p := bench(t, 3).until(session.ForReading).answer(1)
-	p.do(session.SkipStation{}, session.SkipStation{})
+	p.do(session.Skip{}, session.Skip{})
 	p.refused(session.Enough{})
 	p.answer(1)
 	p.do(session.Enough{})

@@ -60,7 +60,7 @@ func IsEntry(e Event) bool {
 	switch e := e.(type) {
 	case Swept:
 		return e.Why == ByPerson
-	case Closing:
+	case ClosingAsked:
 		return e.Wish
 	case Opened, Told, Settled, Reswept, Doubted, Drifted, Tilted, Undone:
 		return false

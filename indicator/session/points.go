@@ -47,9 +47,9 @@ func (s *State) touches() bool { return s.Set != nil && s.Set.Job.Setup.Kind == 
 // needsNeedle reports whether a command makes sense with an indicator only.
 func needsNeedle(c Command) bool {
 	switch c := c.(type) {
-	case Bezel, Height, Sense, ReadClosing, Hold, Release, Even:
+	case Bezel, Raise, Sense, AskClosing, Hold, Release, Even:
 		return true
-	case SkipStation:
+	case Skip:
 		return c.Off != NotOff
 	}
 	return false
@@ -246,8 +246,8 @@ func (s *State) touched(e Took) Station {
 
 // stop takes in where the spindle stood when the tip touched.
 func (s *State) stop(p geom.Point) {
-	s.stands(Stood{"x", p.X})
-	s.stands(Stood{"y", p.Y})
+	s.stands(StoodAt{"x", p.X})
+	s.stands(StoodAt{"y", p.Y})
 }
 
 // signTurned returns the point that a sign left out or put in by mistake would have been, where that brings

@@ -94,10 +94,10 @@ func TestPointsGo(t *testing.T) {
 		if m := q.Moves[len(q.Moves)-1]; m.Turn != slide.Clockwise {
 			t.Fatalf("wind %d ends %v", i+1, m.Turn)
 		}
-		if r := p.refused(session.TakeReading{Reading: q.Goal + 9}); !strings.Contains(r.Because, "beside the goal") {
+		if r := p.refused(session.Take{Reading: q.Goal + 9}); !strings.Contains(r.Because, "beside the goal") {
 			t.Fatalf("9 mm beside: %v", r)
 		}
-		p.do(session.TakeReading{Reading: math.Round(q.Goal/0.005) * 0.005})
+		p.do(session.Take{Reading: math.Round(q.Goal/0.005) * 0.005})
 	}
 	if q := p.prompt(); q.Waits != session.ForAccept {
 		t.Fatalf("it waits for %v after both winds", q.Waits)
@@ -129,7 +129,7 @@ func TestPointsStand(t *testing.T) {
 	if q := p.prompt(); q.Slide.Name != "x" || math.Abs(q.Told.Wind.Travel-(middle.X-100)) > 0.004 {
 		t.Fatalf("from 100 it is %v to go", q.Told.Wind.Travel)
 	}
-	p.do(session.TakeReading{Reading: middle.X + 0.1})
+	p.do(session.Take{Reading: middle.X + 0.1})
 	if q := p.prompt(); q.Waits != session.ForWind || q.Slide.Name != "x" || math.Abs(q.Told.Wind.Travel+0.1) > 0.004 {
 		t.Fatalf("0.1 beside its goal, it waits for %v of %s by %v", q.Waits, q.Slide.Name, q.Told.Wind.Travel)
 	}
@@ -141,7 +141,7 @@ func TestPointsStand(t *testing.T) {
 	if q := p.prompt(); q.Waits != session.ForWind || q.Slide.Name != "y" {
 		t.Fatalf("after undo it waits for %v", q.Waits)
 	}
-	p.do(session.Confirm{}, session.Again{})
+	p.do(session.Confirm{}, session.Restart{})
 	if q := p.prompt(); q.Waits != session.ForReading || p.state().Trial != 2 {
 		t.Fatalf("again: waits for %v in trial %d", q.Waits, p.state().Trial)
 	}
@@ -186,8 +186,8 @@ func TestPointsSign(t *testing.T) {
 func TestPointsRefuse(t *testing.T) {
 	p := opens(t, pointsJob, pointsMachine)
 	for _, c := range []session.Command{
-		session.TakeReading{Reading: 1}, session.Bezel{Showed: 0, Shows: 1}, session.SkipStation{Off: session.Free}, session.ReadClosing{},
-		session.Hold{Radius: 30}, session.Release{}, session.Even{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Height{Height: 30},
+		session.Take{Reading: 1}, session.Bezel{Showed: 0, Shows: 1}, session.Skip{Off: session.Free}, session.AskClosing{},
+		session.Hold{Radius: 30}, session.Release{}, session.Even{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Raise{Height: 30},
 		session.TouchPoint{At: geom.Point{X: math.NaN()}}, session.TouchPoint{At: geom.Point{Y: math.Inf(1)}}, session.TouchPoint{At: geom.Point{X: 1e9}},
 	} {
 		p.refused(c)

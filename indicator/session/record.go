@@ -62,7 +62,7 @@ func (e *LineError) Error() string {
 var readers = map[string]func([]byte) (Event, error){
 	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
 	"undone": read[Undone], "doubted": read[Doubted], "kept": read[Kept], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
-	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[Closing], "held": read[Held], "biased": read[Biased], "at": read[Stood], "bezel": read[Turned], "resweep": read[Reswept], "released": read[Released], "paired": read[Paired], "drifted": read[Drifted], "evened": read[Evened], "sense": read[Sensed], "height": read[Raised], "tilt": read[Tilted], "note": read[Noted], "step": read[Worked],
+	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[ClosingAsked], "held": read[Held], "biased": read[Biased], "at": read[StoodAt], "bezel": read[BezelSet], "resweep": read[Reswept], "released": read[Released], "paired": read[Paired], "drifted": read[Drifted], "evened": read[Evened], "sense": read[Sensed], "height": read[Raised], "tilt": read[Tilted], "note": read[Noted], "step": read[Worked],
 }
 
 func read[E Event](b []byte) (Event, error) {

@@ -128,10 +128,10 @@ func TestWindWentBack(t *testing.T) {
 	if k == nil {
 		t.Fatal("the wind is not parked")
 	}
-	if r := p.refused(session.TakeReading{Reading: k.Now - 0.6*(k.Goal-k.Now)}); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
+	if r := p.refused(session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
 		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
 	}
-	if r := p.refused(session.TakeReading{Reading: k.Now}); strings.Contains(r.Because, "other way") {
+	if r := p.refused(session.Take{Reading: k.Now}); strings.Contains(r.Because, "other way") {
 		t.Errorf("a needle that has not moved: %q", r.Because)
 	}
 }

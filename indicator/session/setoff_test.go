@@ -40,7 +40,7 @@ func overAxis(t testing.TB, jobText, machineText string, e geom.Point) *player {
 	for p.prompt().Waits == session.ForReading {
 		b := p.prompt().Bearing.Unit()
 		along, across := e.Dot(b), e.Cross(b)
-		p.do(session.TakeReading{Reading: 30 - (along + math.Sqrt(30*30-across*across))})
+		p.do(session.Take{Reading: 30 - (along + math.Sqrt(30*30-across*across))})
 	}
 	return p
 }
@@ -56,7 +56,7 @@ func TestSetOffByHand(t *testing.T) {
 	if told.Waits != session.ForWind || !told.Told.SetOff || !told.To || !told.Zero || math.Abs(told.Goal-42.029995) > 2e-6 {
 		t.Fatalf("%+v, want X sent to 42.029995", told)
 	}
-	p.do(session.TakeReading{Reading: 42.035})
+	p.do(session.Take{Reading: 42.035})
 	s := p.live.State()
 	r, ok := s.Swung()
 	axis, travel, _ := s.SwungParts()
@@ -91,11 +91,11 @@ func TestSetOffTheOtherWay(t *testing.T) {
 func TestSetOffSentOn(t *testing.T) {
 	p := overAxis(t, setOffJob, pointsMachine, geom.Point{X: 0.03, Y: -0.02})
 	goal := p.prompt().Goal
-	p.do(session.TakeReading{Reading: 41.93})
+	p.do(session.Take{Reading: 41.93})
 	if got := p.prompt(); got.Waits != session.ForWind || got.Zero || math.Abs(got.Goal-goal) > 1e-9 || math.Abs(got.Told.Wind.Travel-(goal-41.93)) > 1e-9 {
 		t.Fatalf("%+v, want it sent on to %v", got, goal)
 	}
-	p.do(session.TakeReading{Reading: 42.035})
+	p.do(session.Take{Reading: 42.035})
 	s := p.live.State()
 	if r, _ := s.Swung(); p.prompt().Waits != session.ForAccept || math.Abs(r.V-42.005005) > 2e-6 {
 		t.Errorf("swing %v, waits for %v", r, p.prompt().Waits)
@@ -107,13 +107,13 @@ func TestSetOffSentOn(t *testing.T) {
 func TestSetOffBack(t *testing.T) {
 	p := overAxis(t, setOffJob, pointsMachine, geom.Point{X: 0.03, Y: -0.02})
 	before := p.live.State()
-	p.do(session.TakeReading{Reading: 42.035})
+	p.do(session.Take{Reading: 42.035})
 	p.do(session.Undo{})
 	if got := p.live.State(); got.SetOff != before.SetOff || !reflect.DeepEqual(got.Prompt(), before.Prompt()) {
 		t.Errorf("after undo %+v, want %+v", got.Prompt(), before.Prompt())
 	}
-	p.do(session.TakeReading{Reading: 42.035})
-	p.do(session.Again{})
+	p.do(session.Take{Reading: 42.035})
+	p.do(session.Restart{})
 	got := p.prompt()
 	if got.Waits != session.ForWind || !got.Told.Back || math.Abs(got.Goal) > 1e-9 || math.Abs(got.Told.Wind.Travel+42.035) > 1e-9 {
 		t.Fatalf("%+v, want X sent back to 0", got)

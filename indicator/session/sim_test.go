@@ -97,7 +97,7 @@ func (d drawing) run(t testing.TB, rng *rand.Rand, base session.Opened, read fun
 			q := s.Prompt()
 			r = read(q.Station, q.Again, r)
 		}
-		e, err := session.Decide(s, session.TakeReading{Reading: r})
+		e, err := session.Decide(s, session.Take{Reading: r})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -135,9 +135,9 @@ func (s *State) fold(e Event) {
 	case Loaded:
 		s.Loads++
 		s.skipLoaded()
-	case Stood:
+	case StoodAt:
 		s.stands(e)
-	case Turned:
+	case BezelSet:
 		s.turned(e.by())
 	case Raised:
 		s.raised(e)
@@ -147,7 +147,7 @@ func (s *State) fold(e Event) {
 		s.sensed(e)
 	case Doubted:
 		s.doubt(e)
-	case Closing:
+	case ClosingAsked:
 		s.Sweep.Closing = true
 	case Drifted:
 		s.Sweep.Drift = &e

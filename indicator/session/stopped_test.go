@@ -205,7 +205,7 @@ func sixReadings(t *testing.T, d drawing, rng *rand.Rand, o session.Opened, wron
 		if q := s.Prompt(); q.Station == wrong && !q.Again {
 			r = grossly(rng, r)
 		}
-		ev, err := session.Decide(s, session.TakeReading{Reading: r})
+		ev, err := session.Decide(s, session.Take{Reading: r})
 		if err != nil {
 			t.Fatal(err)
 		}

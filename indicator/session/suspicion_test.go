@@ -38,7 +38,7 @@ func TestSuspicionByHand(t *testing.T) {
 		for p.prompt().Waits == session.ForReading {
 			b := p.prompt().Bearing.Unit()
 			across := c.to.Cross(b)
-			p.do(session.TakeReading{Reading: 30 - (c.to.Dot(b) + math.Sqrt(30*30-across*across))})
+			p.do(session.Take{Reading: 30 - (c.to.Dot(b) + math.Sqrt(30*30-across*across))})
 		}
 		s := p.live.State()
 		x, ok := s.Suspicion()

@@ -52,7 +52,7 @@ func (l loose) driven(side, by float64) loose {
 // sweepIt takes a sweep of the plate.
 func (l loose) sweepIt(p *player) {
 	for p.prompt().Waits == session.ForReading {
-		p.do(session.TakeReading{Reading: l.shows(float64(p.prompt().Bearing))})
+		p.do(session.Take{Reading: l.shows(float64(p.prompt().Bearing))})
 	}
 }
 
@@ -73,20 +73,20 @@ func TestTaps(t *testing.T) {
 		t.Fatalf("table at %v°, needle from %v to %v", q.Table.Degrees360(), q.Told.Park.Now, q.Told.Park.Goal)
 	}
 	p.refused(session.Confirm{})
-	p.refused(session.TakeReading{Reading: 5})
+	p.refused(session.Take{Reading: 5})
 	l = l.driven(0, 0.15)
-	p.do(session.TakeReading{Reading: l.shows(math.Pi)})
+	p.do(session.Take{Reading: l.shows(math.Pi)})
 	if q = p.prompt(); q.Told.Tap == nil || !q.Told.Tap.Towards || math.Abs(q.Told.Wind.Travel-0.15) > 0.005 || q.Told.Step != 2 {
 		t.Fatalf("half way: told %+v", q.Told)
 	}
 	l = l.driven(0, 0.19) // too far by 0.04, and aside
 	l.y = 0.05
-	p.do(session.TakeReading{Reading: l.shows(math.Pi)})
+	p.do(session.Take{Reading: l.shows(math.Pi)})
 	if q = p.prompt(); q.Told.Tap == nil || q.Told.Tap.Towards || math.Abs(q.Told.Wind.Travel-0.04) > 0.005 || q.Told.Tap.Side.Apart(math.Pi) > 0.001 {
 		t.Fatalf("too far: told %+v %+v", q.Told, q.Told.Tap)
 	}
 	l = l.driven(math.Pi, 0.04)
-	p.do(session.TakeReading{Reading: l.shows(math.Pi)})
+	p.do(session.Take{Reading: l.shows(math.Pi)})
 	// What went aside no needle has shown: the next sweep finds it.
 	if q = p.prompt(); q.Waits != session.ForReading || p.state().Trial != 2 {
 		t.Fatalf("on the line: waits for %v, trial %d", q.Waits, p.state().Trial)
@@ -97,7 +97,7 @@ func TestTaps(t *testing.T) {
 		t.Fatalf("across: told %+v", q.Told)
 	}
 	l = l.driven(math.Pi/2, 0.05)
-	p.do(session.TakeReading{Reading: l.shows(3 * math.Pi / 2)})
+	p.do(session.Take{Reading: l.shows(3 * math.Pi / 2)})
 	l.sweepIt(p)
 	if q = p.prompt(); q.Waits != session.ForAccept {
 		t.Fatalf("waits for %v", q.Waits)
@@ -112,7 +112,7 @@ func TestTaps(t *testing.T) {
 func TestTapOff(t *testing.T) {
 	p := opens(t, tapsJob, tapsMachine)
 	loose{0.3, 0}.sweepIt(p)
-	p.do(session.Again{})
+	p.do(session.Restart{})
 	if s := p.state(); p.prompt().Waits != session.ForReading || s.Predicted != nil || s.Sweep.N != 0 {
 		t.Fatalf("waits for %v, foretold %v", p.prompt().Waits, s.Predicted)
 	}

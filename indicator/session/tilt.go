@@ -9,9 +9,9 @@ import (
 	"example.org/trammel/indicator"
 )
 
-// Height begins a second sweep of the same stations, Height above the first one's plane (below where it is
+// Raise begins a second sweep of the same stations, Height above the first one's plane (below where it is
 // negative), millimetres, to find how far the reference leans.
-type Height struct{ Height float64 }
+type Raise struct{ Height float64 }
 
 // Raised: the second sweep began.
 type Raised struct {
@@ -31,7 +31,7 @@ type Tilted struct {
 	Failed bool    `json:"failed,omitempty"`
 }
 
-func (Height) command()     {}
+func (Raise) command()      {}
 func (Raised) kind() string { return "height" }
 func (Tilted) kind() string { return "tilt" }
 
@@ -46,7 +46,7 @@ type Raising struct {
 // more of a lean than any machine has (common practice, no source).
 const leastHeight = 1
 
-func decideHeight(s State, h Height) (Event, error) {
+func decideHeight(s State, h Raise) (Event, error) {
 	const like = "height H: how far above the first sweep, like height 30"
 	u := s.Set.Job.Unit
 	switch {
@@ -63,13 +63,13 @@ func decideHeight(s State, h Height) (Event, error) {
 	return Raised(h), nil
 }
 
-// ParseHeight reads a height in unit u. The error is a *[Refusal].
-func ParseHeight(text string, u geom.Unit) (Height, error) {
+// ParseRaise reads a height in unit u. The error is a *[Refusal].
+func ParseRaise(text string, u geom.Unit) (Raise, error) {
 	v, err := geom.ParseNumber(strings.TrimSpace(text))
 	if err != nil {
-		return Height{}, refuse("height H: how far above the first sweep, like height 30", "%v", err)
+		return Raise{}, refuse("height H: how far above the first sweep, like height 30", "%v", err)
 	}
-	return Height{u.MM(v)}, nil
+	return Raise{u.MM(v)}, nil
 }
 
 // raised begins the second sweep.

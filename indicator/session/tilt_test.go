@@ -26,7 +26,7 @@ func TestTilt(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p.do(session.Height{Height: 50})
+		p.do(session.Raise{Height: 50})
 		m.Raise(50)
 		p.answer(o.Job.Sweep.Stations)
 		m.Raise(0)
@@ -64,22 +64,22 @@ func TestTilt(t *testing.T) {
 // The second sweep can be taken back reading by reading, and as a whole; nothing else may come between.
 func TestTiltUndone(t *testing.T) {
 	p := bench(t, 7)
-	p.refused(session.Height{Height: 30})
+	p.refused(session.Raise{Height: 30})
 	p.until(session.ForReading).answer(2)
-	p.refused(session.Height{Height: 30})
+	p.refused(session.Raise{Height: 30})
 	p.until(session.ForWind)
 	for _, h := range []float64{0, 0.5, math.NaN(), math.Inf(1), 5000} {
-		p.refused(session.Height{Height: h})
+		p.refused(session.Raise{Height: h})
 	}
 	told := p.state().Told
-	p.do(session.Height{Height: -30})
-	p.refused(session.Height{Height: 30})
+	p.do(session.Raise{Height: -30})
+	p.refused(session.Raise{Height: 30})
 	p.answer(2)
 	p.do(session.Undo{}, session.Undo{}, session.Undo{})
 	if s := p.state(); s.Raising != nil || digest(s.Told) != digest(told) {
 		t.Errorf("taken back: %+v, told %+v, want %+v", s.Raising, s.Told, told)
 	}
-	p.do(session.Height{Height: -30}, session.Bezel{Showed: 0, Shows: 0.01})
+	p.do(session.Raise{Height: -30}, session.Bezel{Showed: 0, Shows: 0.01})
 	p.answer(6)
 	s := p.state()
 	if s.Tilt == nil || s.Told == nil || math.Hypot(s.Tilt.X, s.Tilt.Y) > 5*s.Tilt.U {
@@ -89,10 +89,10 @@ func TestTiltUndone(t *testing.T) {
 	if s := p.state(); s.Raising == nil || s.Sweep.Readings() != 5 || s.Tilt != nil {
 		t.Errorf("the last reading taken back: %+v with %d readings", s.Raising, s.Sweep.Readings())
 	}
-	if _, err := session.ParseHeight("up", geom.Millimetre); err == nil {
+	if _, err := session.ParseRaise("up", geom.Millimetre); err == nil {
 		t.Error("a word passes for a height")
 	}
-	if h, err := session.ParseHeight(" 1,5 ", geom.Inch); err != nil || math.Abs(h.Height-38.1) > 1e-9 {
+	if h, err := session.ParseRaise(" 1,5 ", geom.Inch); err != nil || math.Abs(h.Height-38.1) > 1e-9 {
 		t.Errorf("%v, %v, want 38.1 mm", h, err)
 	}
 }

@@ -35,7 +35,7 @@ func TestUndoAcrossKeptStates(t *testing.T) {
 		stood = append(stood, p.state())
 		switch {
 		case n%7 == 6:
-			p.do(session.Again{})
+			p.do(session.Restart{})
 		case n%5 == 4:
 			p.do(session.Note{Text: fmt.Sprint("remark ", n)})
 		default:
@@ -121,7 +121,7 @@ func TestUndoClosingReading(t *testing.T) {
 	if got := p.prompt(); got.Waits != session.ForReading || got.Bearing != asked.Bearing || got.Station != 5 {
 		t.Errorf("asks %+v, want station 5 again", got)
 	}
-	p.do(session.TakeReading{Reading: 0.05}) // another number leads to other winds
+	p.do(session.Take{Reading: 0.05}) // another number leads to other winds
 	if s := p.state(); s.Sweep.Stations[4].Reading != 0.05 || s.Sweep.N != 5 {
 		t.Errorf("station 5 is %+v", s.Sweep.Stations[4])
 	}
@@ -188,7 +188,7 @@ func TestAgain(t *testing.T) {
 	} {
 		p := c.make()
 		before := p.state()
-		p.do(session.Again{})
+		p.do(session.Restart{})
 		s := p.state()
 		finished := 0
 		for past := s.Past; past != nil; past = past.Before {

@@ -175,35 +175,35 @@ func (s *State) answerTo(x numbered, changes []Change) (c Command, answers bool,
 		i := slices.IndexFunc(changes, func(c Change) bool { return c.Event == x.n })
 		switch {
 		case i >= 0 && changes[i].Out:
-			c = SkipStation{}
+			c = Skip{}
 		case e.At != nil: // a point has two numbers, of which a change knows one: it can be left out only
 			c = TouchPoint{geom.Point(*e.At)}
 		case i >= 0:
-			c = TakeReading{changes[i].Reading}
+			c = Take{changes[i].Reading}
 		default:
-			c = TakeReading{e.Reading}
+			c = Take{e.Reading}
 		}
 		return c, true, s.otherThan(e.Bearing)
 	case Skipped:
 		if s.Doubt == nil && e.Again > 0 {
 			return nil, false, ""
 		}
-		return SkipStation{e.Off}, true, s.otherThan(e.Bearing)
+		return Skip{e.Off}, true, s.otherThan(e.Bearing)
 	case Kept:
 		return Keep{}, s.Doubt != nil || s.Sweep.Drift != nil, ""
 	case Evened:
 		return Even{}, s.Sweep.Drift != nil, ""
-	case Closing:
-		return ReadClosing{}, !s.Sweep.Closing && s.Sweep.closed() == 0, ""
+	case ClosingAsked:
+		return AskClosing{}, !s.Sweep.Closing && s.Sweep.closed() == 0, ""
 	case Swept:
 		return Enough{}, true, ""
 	case Held:
 		return Hold(e), true, ""
 	case Released:
 		return Release{}, s.setup().HeldRadius != 0, ""
-	case Stood:
+	case StoodAt:
 		return At(e), true, ""
-	case Turned:
+	case BezelSet:
 		return Bezel(e), true, ""
 	}
 	return nil, false, "" // a note changes nothing

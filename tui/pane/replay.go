@@ -119,7 +119,7 @@ func Happened(st session.Step, said []lines.Line) string {
 			session.ByTilt:   "the sweep is closed: the one at the other height is complete"}[e.Why]
 	case session.Reswept:
 		return "the winds are done, the next sweep begins"
-	case session.Closing:
+	case session.ClosingAsked:
 		return "the first station is asked for once more, to close the sweep"
 	case session.Drifted:
 		return "the readings drifted"

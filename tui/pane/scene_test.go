@@ -84,7 +84,7 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 			s, c := math.Sincos(float64(p.Bearing))
 			across := -b.ex*s + b.ey*c
 			m := b.swing - 12 - (b.ex*c + b.ey*s + math.Sqrt(30*30-across*across)) + scatter[(p.Station-1)%len(scatter)]
-			b.do(session.TakeReading{Reading: math.Round(m/0.002) * 2 / 1000})
+			b.do(session.Take{Reading: math.Round(m/0.002) * 2 / 1000})
 		case session.ForLoad, session.ForWind:
 			switch travel := p.Told.Wind.Travel; p.Slide.Name {
 			case "x":
@@ -162,7 +162,7 @@ func scenes() []scene {
 		{name: "stations-3", make: after(3), with: func(v *View) { v.Status, v.Alarm = "reading 5 mm is beyond the dial; * says off the dial", true }},
 		{name: "stations-5", make: after(5), with: func(v *View) { v.Status = "station 5, 240°: −0.228 mm, off by −0.010 mm" }},
 		{name: "stations-left-out", make: func(t testing.TB) *bench {
-			return after(2)(t).do(session.SkipStation{}, session.SkipStation{Off: session.Pressed}, session.SkipStation{Off: session.Free})
+			return after(2)(t).do(session.Skip{}, session.Skip{Off: session.Pressed}, session.Skip{Off: session.Free})
 		}},
 		{name: "stations-further", make: func(t testing.TB) *bench {
 			b := begin(t, tight)
@@ -234,7 +234,7 @@ func collar(n int) func(testing.TB) *bench {
 func closing(t testing.TB, n int) *bench {
 	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Closing, o.Job.Sweep.AtLeast = true, 6 }).answer(3, never)
 	for _, m := range []float64{-0.1, 0, 0.105, 0.118, 0.031, -0.063, -0.064}[:n] {
-		b.do(session.TakeReading{Reading: m})
+		b.do(session.Take{Reading: m})
 	}
 	return b
 }
@@ -244,7 +244,7 @@ func misread(fifth float64) func(testing.TB) *bench {
 	return func(t testing.TB) *bench {
 		b := begin(t, nil).answer(3, never)
 		for _, m := range []float64{0.1, 0.1, 0.1, 0.1, fifth, 0.1} {
-			b.do(session.TakeReading{Reading: m})
+			b.do(session.Take{Reading: m})
 		}
 		if !b.prompt().Again {
 			t.Fatal("nothing is in doubt")
@@ -257,7 +257,7 @@ func misread(fifth float64) func(testing.TB) *bench {
 func stuck(t testing.TB) *bench {
 	b := begin(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To = 0, 0 }).answer(3, never)
 	for b.prompt().Waits == session.ForReading {
-		b.do(session.TakeReading{Reading: math.Round(120000*math.Cos(float64(b.prompt().Bearing))) / 1000})
+		b.do(session.Take{Reading: math.Round(120000*math.Cos(float64(b.prompt().Bearing))) / 1000})
 	}
 	if b.prompt().Waits != session.ForAgain {
 		t.Fatalf("the session waits for %d, want %d: these readings are to give no circle", b.prompt().Waits, session.ForAgain)

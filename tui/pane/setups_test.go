@@ -56,7 +56,7 @@ func setupScenes() []scene {
 		{"taps-back", func(t testing.TB) *bench { // it went 30 µm too far
 			b := begin(t, byTaps).answer(20, session.ForWind)
 			k := b.prompt().Told.Park
-			return b.do(session.TakeReading{Reading: k.Goal + math.Copysign(0.03, k.Goal-k.Now)})
+			return b.do(session.Take{Reading: k.Goal + math.Copysign(0.03, k.Goal-k.Now)})
 		}, nil},
 	}
 }
