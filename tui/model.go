@@ -154,7 +154,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // bindings are the keys of this moment.
 func (m *Model) bindings() []keys.Binding {
 	return keys.For(keys.Situation{
-		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != "", Practice: m.cfg.Bench != nil,
+		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != nil, Practice: m.cfg.Bench != nil,
 		Page: m.page != noPage, Lost: m.lost != nil,
 		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
 		NoForm: m.noForm(), Skippable: m.view.Prompt.Chore != "", Measures: m.view.Prompt.Waits == session.ForChore && m.view.Prompt.TakesReading(),

@@ -18,7 +18,7 @@ func situation(d *driver) keys.Situation {
 	if _, err := s.Form(); err != nil {
 		noForm = err.Error()
 	}
-	return keys.Situation{NoForm: noForm, Waits: p.Waits, Undo: s.LastEntry() != "", Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil,
+	return keys.Situation{NoForm: noForm, Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil,
 		Skippable: p.Chore != "", Measures: p.Waits == session.ForChore && p.TakesReading(),
 		Early: s.Phase == session.Preparing || s.Phase == session.Loading, Behind: s.Accepted()}
 }

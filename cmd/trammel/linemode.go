@@ -119,66 +119,17 @@ func senseAsked(s *session.State, text string) (l lines.Line, ok bool) {
 	return nil, false
 }
 
+// own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.
+var own = map[string]string{"sense": "setup", "": "quit"}
+
 // parseAnswer reads one line of input: a word of the interface, or a number in the job's unit.
 func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
-	trimmed := strings.TrimSpace(text)
-	word, rest, _ := strings.Cut(trimmed, " ")
-	if word == "note" {
-		return session.Note{Text: rest}, nil
-	}
-	if word == "at" {
-		return session.ParseAt(rest, typed)
-	}
-	if word == "height" {
-		return session.ParseRaise(rest, typed)
-	}
-	if word == "sense" {
-		return session.ParseSense(rest, "")
-	}
-	if word == "bezel" {
-		return session.ParseBezel(rest, typed)
-	}
-	if word == "bias" {
-		return session.ParseBias(rest, typed)
-	}
-	if word == "hold" {
-		return session.ParseHold(rest, typed)
-	}
-	switch strings.Join(strings.Fields(trimmed), " ") {
-	case "", "done":
-		return session.Confirm{}, nil
-	case "off pressed":
-		return session.Skip{Off: session.Pressed}, nil
-	case "off free":
-		return session.Skip{Off: session.Free}, nil
-	case "undo":
-		return session.Undo{}, nil
-	case "skip":
-		return session.Skip{}, nil
-	case "again":
-		return session.Restart{}, nil
-	case "enough":
-		return session.Enough{}, nil
-	case "closing":
-		return session.AskClosing{}, nil
-	case "release":
-		return session.Release{}, nil
-	case "even":
-		return session.Even{}, nil
-	case "keep":
-		return session.Keep{}, nil
-	case "accept":
-		return session.Accept{}, nil
-	case "quit":
+	if strings.TrimSpace(text) == "quit" {
 		return nil, errQuit
 	}
-	v, err := geom.ParseNumber(trimmed)
-	if err != nil {
-		if at, err := session.ParsePoint(trimmed, typed); err == nil {
-			return at, nil
-		}
-		return nil, &session.Refusal{Because: "neither a number nor a word that is known here",
-			Hint: "a reading like -0.125, or done, off pressed, off free, undo, skip, keep, closing, even, hold RADIUS LIMIT, release, bias [FIGURE], at SLIDE COORDINATE, bezel SHOWED SHOWS, setup, sense SLIDE up|down, height H, again, enough, note TEXT, accept, quit"}
+	c, err := session.Parse(text, typed)
+	if errors.Is(err, session.ErrUnknownWord) {
+		return nil, &session.Refusal{Because: err.Error(), Hint: "a reading like -0.125, or " + strings.Join(session.Words(own), ", ")}
 	}
-	return session.Take{Reading: typed.MM(v)}, nil
+	return c, err
 }

@@ -11,6 +11,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -105,7 +106,7 @@ func TestSpelling(t *testing.T) {
 		{lines.Degrees(22.503), "22.5°"},
 		{lines.Divisions(96.90017), "96.9"},
 		{lines.Divisions(-0.01), "0.0"},
-		{lines.EntryName("wound"), "the wind"},
+		{session.UndoWords(session.Wound{}), "the wind"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

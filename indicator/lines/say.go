@@ -214,6 +214,7 @@ type (
 		Say   string `json:"say"`
 		Trial int    `json:"trial"`
 		Entry string `json:"entry"`
+		what  string
 	}
 	// AgainLine says that the sweep begins anew, or that it has to.
 	AgainLine struct {

@@ -111,7 +111,7 @@ func event(st session.Step, u geom.Unit) []Line {
 	case session.Accepted:
 		return []Line{AcceptedLine{Say: "accepted", Trial: s.Trial, Trials: s.Trial}}
 	case session.Undone:
-		return []Line{UndoneLine{Say: "undone", Trial: s.Trial, Entry: st.Before.LastEntry()}}
+		return []Line{undone(s, st.Before.LastEntry())}
 	case session.Restarted:
 		return []Line{AgainLine{Say: "again", Trial: s.Trial, Because: "the sweep begins anew"}}
 	case session.Noted:
@@ -120,6 +120,15 @@ func event(st session.Step, u geom.Unit) []Line {
 		// Their sequel, the next question, says it all.
 	}
 	return nil
+}
+
+// undone says what is taken back; nothing where a damaged journal takes back what is not there.
+func undone(s *session.State, entry session.Event) Line {
+	l := UndoneLine{Say: "undone", Trial: s.Trial}
+	if entry != nil {
+		l.Entry, l.what = session.Kind(entry), session.UndoWords(entry)
+	}
+	return l
 }
 
 func closes(s *session.State) bool {

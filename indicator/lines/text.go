@@ -233,15 +233,8 @@ func (l PausedLine) Text() string {
 	return fmt.Sprintf("paused; the journal holds %d lines", l.JournalLines)
 }
 
-// entryNames are the words for what undo takes back.
-var entryNames = map[string]string{"loaded": "the load", "reading": "the reading", "kept": "the word that a reading stands", "skipped": "the skipped station", "again": "the new start of the sweep", "closing": "the closing reading", "evened": "the drift taken out", "at": "where a slide stands", "bezel": "the new setting of the dial", "sense": "the sign check", "height": "the second sweep", "held": "the radius that is held", "biased": "the bias of the swing radius", "released": "the release of the held radius", "paired": "the word that two readings are enough",
-	"swept": "the close of the sweep", "wound": "the wind", "note": "the note"}
-
-// EntryName is the word for what undo takes back.
-func EntryName(entry string) string { return entryNames[entry] }
-
 // Text: see [Line].
-func (l UndoneLine) Text() string { return "taken back: " + EntryName(l.Entry) }
+func (l UndoneLine) Text() string { return "taken back: " + l.what }
 
 // Text: see [Line].
 func (l AgainLine) Text() string {

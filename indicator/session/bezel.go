@@ -18,11 +18,22 @@ type BezelSet struct {
 	Shows  float64 `json:"shows"`
 }
 
-func (Bezel) command()         {}
-func (BezelSet) kind() string  { return "bezel" }
-func (t BezelSet) by() float64 { return t.Shows - t.Showed }
+func (BezelSet) row() *EventRow { return bezelSet }
+func (Bezel) row() *CommandRow  { return bezel }
 
-func decideBezel(s State, b Bezel) (Event, error) {
+var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial",
+	apply: func(s State, e BezelSet) State {
+		s.rezero(e.Shows - e.Showed)
+		return s
+	},
+	anew: func(_ *State, e BezelSet, _ *Change) (Command, string) { return Bezel(e), "" },
+}.row()
+
+var bezel = command[Bezel]{word: "bezel", forms: []string{"bezel SHOWED SHOWS"}, help: "the dial was set anew", example: "like -0.412 0",
+	keys: []string{"b"}, label: "bezel", not: (*Now).closed, needle: needed[Bezel], parse: ParseBezel, field: asked(ParseBezel), decide: decideBezel,
+}.row()
+
+func decideBezel(s *State, b Bezel) (Event, error) {
 	for _, x := range [2]float64{b.Showed, b.Shows} {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
 			return nil, refuse("bezel SHOWED SHOWS, like bezel -0.412 0", "readings of %v and %v, need two numbers", b.Showed, b.Shows)
@@ -52,10 +63,10 @@ func ParseBezel(text string, u geom.Unit) (Bezel, error) {
 	return Bezel{u.MM(v[0]), u.MM(v[1])}, nil
 }
 
-// turned goes over to the dial's new figures: the tip's place at zero has moved, and all that is
+// rezero goes over to the dial's new figures: the tip's place at zero has moved, and all that is
 // still to be compared with a reading is told in the new figures. Sweeps that are over keep
 // theirs, and remember which they are.
-func (s *State) turned(by float64) {
+func (s *State) rezero(by float64) {
 	set := *s.Set
 	set.Job.Setup = set.Job.Setup.Rezeroed(set.Job.Dial, by)
 	if d := &set.Job.Dial; d.From != 0 || d.To != 0 {

@@ -21,8 +21,20 @@ type Biased struct {
 	Limit float64 `json:"limit,omitempty"`
 }
 
-func (Bias) command()       {}
-func (Biased) kind() string { return "biased" }
+func (Biased) row() *EventRow { return biased }
+func (Bias) row() *CommandRow { return bias }
+
+var biased = event[Biased]{kind: "biased", undo: "the bias of the swing radius",
+	apply: func(s State, e Biased) State {
+		s.bias(e)
+		return s
+	},
+	anew: func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
+}.row()
+
+var bias = command[Bias]{word: "bias", forms: []string{"bias [FIGURE]"}, help: "set the swing radius beside its figure, as checked arcs say or as you say",
+	example: "like -0.018", keys: []string{"j"}, label: "bias", not: (*Now).unbiased, parse: ParseBias, field: asked(ParseBias), decide: decideBias,
+}.row()
 
 // mostBias bounds a bias: more is a radius typed for one, or another slip (common practice, no source).
 const mostBias = 1
@@ -36,7 +48,7 @@ func (s *State) Target() job.Target {
 	return t
 }
 
-func decideBias(s State, b Bias) (Event, error) {
+func decideBias(s *State, b Bias) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
 	case s.Accepted():

@@ -2,11 +2,62 @@ package session
 
 import (
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
 
 // The closing reading is the first station's, read once more behind all others: whatever moved
 // while the sweep was taken (the work, the head, the indicator on its rod) shows there.
+
+// ClosingAsked asks for the first station once more, behind all others. Wish says that the person
+// wanted it.
+type ClosingAsked struct {
+	Wish bool `json:"wish,omitempty"`
+}
+
+// AskClosing asks for the first station once more.
+type AskClosing struct{}
+
+func (ClosingAsked) row() *EventRow { return closingAsked }
+func (AskClosing) row() *CommandRow { return askClosing }
+
+var closingAsked = event[ClosingAsked]{kind: "closing", undo: "the closing reading",
+	entry: func(e ClosingAsked) bool { return e.Wish },
+	apply: func(s State, _ ClosingAsked) State {
+		s.Sweep.Closing = true
+		return s
+	},
+	anew: func(s *State, _ ClosingAsked, _ *Change) (Command, string) {
+		if s.Sweep.Closing || s.Sweep.closed() != 0 {
+			return nil, ""
+		}
+		return AskClosing{}, ""
+	},
+}.row()
+
+var askClosing = command[AskClosing]{word: "closing", help: "read the first station once more", keys: []string{"l"}, label: "closing",
+	not:    func(n *Now) string { return unless(n.reading() && !n.Doubt, "no station is asked for") },
+	needle: needed[AskClosing],
+	decide: decideClosing,
+}.row()
+
+// decideClosing lets the first station be read once more, in a sweep that has enough readings to
+// tell a drift from a centre error.
+func decideClosing(s *State, _ AskClosing) (Event, error) {
+	switch n := s.Sweep.Readings(); {
+	case s.Phase != Sweeping:
+		return nil, refuse(s.hint(), "no sweep is open")
+	case s.Doubt != nil || s.Sweep.Drift != nil:
+		return nil, refuse(s.hint(), "a reading waits for a decision first")
+	case s.Sweep.Closing:
+		return nil, refuse(s.hint(), "the closing reading is asked for already")
+	case n <= fit.MinStations:
+		return nil, refuse("take more stations first", "%d readings, need at least %d for a closing reading to tell anything", n, fit.MinStations+1)
+	case s.Sweep.N >= indicator.MaxStations:
+		return nil, refuse(s.hint(), "the sweep holds %d entries, need room for one more", s.Sweep.N)
+	}
+	return ClosingAsked{Wish: true}, nil
+}
 
 // Entries counts the sweep's entries, closing readings apart.
 func (w *Sweep) Entries() int {
@@ -62,44 +113,4 @@ func (w *Sweep) places() []float64 {
 func (s *State) wantsClosing() bool {
 	_, some := s.Sweep.first()
 	return some && s.Set.Job.Sweep.Closing && s.Sweep.closed() == 0 && s.Sweep.N < indicator.MaxStations
-}
-
-// Drifting fits a steady drift over the readings of the sweep. Errors are those of
-// [indicator.FitDrift].
-func (s *State) Drifting() (indicator.Found, error) {
-	bearings, readings, _ := s.Sweep.Data()
-	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings, readings, s.Sweep.places())
-}
-
-// drifted reports a drift that the closing reading has brought to light and that nobody has
-// decided on. A closing reading that is off may be a misread itself: of the two, what explains the
-// readings better is said.
-func (s *State) drifted(d Doubted, doubted bool) (e Drifted, ok bool) {
-	n := s.Sweep.closed()
-	if n == 0 || s.Sweep.Even || s.Sweep.Stations[n-1].Skipped || s.Sweep.Stations[n-1].Kept {
-		return e, false
-	}
-	f, err := s.Drifting()
-	if err != nil || !f.Drifts {
-		return e, false
-	}
-	if doubted {
-		if g, err := s.fitWithout(d.Station); err == nil && g.Circle.SSR < f.Circle.SSR {
-			return e, false
-		}
-	}
-	return Drifted{Change: f.Change.V}, true
-}
-
-// Readings returns the bearings and readings that f was fitted to, the drift taken out where it is,
-// and the stations' numbers (from 1).
-func (s *State) Readings(f *indicator.Found) (bearings []geom.Bearing, readings []float64, station []int) {
-	if s.touches() {
-		return s.seen()
-	}
-	bearings, readings, station = s.Sweep.Data()
-	if s.Sweep.Even {
-		readings = f.Evened(readings, s.Sweep.places())
-	}
-	return bearings, readings, station
 }

@@ -82,7 +82,7 @@ func TestArcsProposeABias(t *testing.T) {
 	}
 	p.do(session.Bias{})
 	s = p.state()
-	if s.Bias.By != fb.By.V || s.Target().SwingRadius != 42+fb.By.V || s.LastEntry() != "biased" {
+	if s.Bias.By != fb.By.V || s.Target().SwingRadius != 42+fb.By.V || session.Kind(s.LastEntry()) != "biased" {
 		t.Errorf("taken up: bias %v, target %v", s.Bias, s.Target())
 	}
 	if p.refused(session.Bias{}).Because == "" {

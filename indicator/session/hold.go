@@ -24,12 +24,53 @@ type Release struct{}
 // Released: the swing radius is found again.
 type Released struct{}
 
-func (Hold) command()         {}
-func (Release) command()      {}
-func (Held) kind() string     { return "held" }
-func (Released) kind() string { return "released" }
+func (Held) row() *EventRow      { return held }
+func (Released) row() *EventRow  { return released }
+func (Hold) row() *CommandRow    { return hold }
+func (Release) row() *CommandRow { return release }
 
-func decideHold(s State, h Hold) (Event, error) {
+var held = event[Held]{kind: "held", undo: "the radius that is held",
+	apply: func(s State, e Held) State {
+		s.hold(e)
+		return s
+	},
+	anew: func(_ *State, e Held, _ *Change) (Command, string) { return Hold(e), "" },
+}.row()
+
+var released = event[Released]{kind: "released", undo: "the release of the held radius",
+	apply: func(s State, _ Released) State {
+		s.hold(Held{})
+		return s
+	},
+	anew: func(s *State, _ Released, _ *Change) (Command, string) {
+		if s.setup().HeldRadius == 0 {
+			return nil, ""
+		}
+		return Release{}, ""
+	},
+}.row()
+
+var hold = command[Hold]{word: "hold", forms: []string{"hold RADIUS LIMIT"}, help: "hold a known radius", example: "like 42.003 0.004",
+	keys: []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold,
+	field: func(s *State, text string) (Command, error) {
+		if strings.TrimSpace(text) == "" {
+			return Release{}, nil
+		}
+		return asked(ParseHold)(s, text)
+	},
+	decide: decideHold,
+}.row()
+
+var release = command[Release]{word: "release", help: "let the radius be found again", needle: needed[Release],
+	decide: func(s *State, _ Release) (Event, error) {
+		if h := s.setup(); h.HeldRadius == 0 || !s.canHold() {
+			return nil, refuse(s.hint(), "no sweep stands that a held radius serves")
+		}
+		return Released{}, nil
+	},
+}.row()
+
+func decideHold(s *State, h Hold) (Event, error) {
 	set := &s.Set.Job.Setup
 	switch {
 	case !s.canHold():

@@ -3,9 +3,7 @@ package session
 import (
 	"math"
 	"slices"
-	"strings"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
@@ -34,20 +32,6 @@ func (s *State) Stand(name string) Stand {
 	return Stand{}
 }
 
-// ParseAt reads a slide's name and where its scale stands, in unit u. The error is a *[Refusal].
-func ParseAt(text string, u geom.Unit) (At, error) {
-	const like = "at SLIDE COORDINATE, like at x 23.415"
-	fields := strings.Fields(text)
-	if len(fields) != 2 {
-		return At{}, refuse(like, "%d words, need a slide and a coordinate", len(fields))
-	}
-	v, err := geom.ParseNumber(fields[1])
-	if err != nil {
-		return At{}, refuse(like, "%v", err)
-	}
-	return At{Slide: strings.ToLower(fields[0]), At: u.MM(v)}, nil
-}
-
 // slot is the place of a slide in State.Stands and State.Lessons, −1 where the machine has none.
 func (s *State) slot(name string) int {
 	if s.Set == nil {
@@ -59,19 +43,6 @@ func (s *State) slot(name string) int {
 		}
 	}
 	return -1
-}
-
-// stands takes in what a person has read off a slide's scale.
-func (s *State) stands(e StoodAt) {
-	if i := s.slot(e.Slide); i >= 0 {
-		s.Stands[i] = Stand{true, e.At}
-	}
-	if s.touches() {
-		s.Told = nil // it was told from where the spindle was thought to stand
-		if s.Phase == SettledDown {
-			s.Phase = Winding
-		}
-	}
 }
 
 // goes moves a slide's scale along with a wind. A collar that was wound under the needle has not

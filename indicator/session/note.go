@@ -4,7 +4,42 @@ import (
 	"strings"
 	"unicode"
 	"unicode/utf8"
+
+	"example.org/trammel/geom"
 )
+
+// Noted: a remark for the journal.
+type Noted struct {
+	Text string `json:"text"`
+	// About is the event, from 1, that a later remark is about; 0 where it is about what stood when it was
+	// written.
+	About int `json:"about,omitempty"`
+}
+
+// Note writes a remark into the journal, about an event of it, or with 0 about what stands.
+type Note struct {
+	Text  string
+	About int
+}
+
+func (Noted) row() *EventRow  { return noted }
+func (Note) row() *CommandRow { return note }
+
+var noted = event[Noted]{kind: "note", undo: "the note", apply: func(s State, _ Noted) State {
+	s.Notes++
+	return s
+}}.row()
+
+var note = command[Note]{word: "note", forms: []string{"note TEXT"}, help: "write a remark into the journal", keys: []string{"n"}, label: "note", always: true,
+	parse: func(rest string, _ geom.Unit) (Note, error) { return Note{Text: rest}, nil },
+	field: func(_ *State, text string) (Command, error) {
+		if strings.TrimSpace(text) == "" {
+			return nil, nil
+		}
+		return Note{Text: text}, nil
+	},
+	decide: decideNote,
+}.row()
 
 // maxNote bounds a note, so that a journal line stays a line.
 const maxNote = 2000

@@ -42,7 +42,15 @@ type Worked struct {
 	Value   *float64 `json:"value,omitempty"`
 }
 
-func (Worked) kind() string { return "step" }
+func (Worked) row() *EventRow { return worked }
+
+var worked = event[Worked]{kind: "step", undo: "the step",
+	check: func(e Worked) error { return e.check() },
+	apply: func(s State, e Worked) State {
+		s.worked(e)
+		return s
+	},
+}.row()
 
 // Accepted reports whether the last setting is accepted: the next one may be opened.
 func (s *State) Accepted() bool { return s.Phase == Cutting || s.Phase == Ended }
@@ -134,7 +142,7 @@ func (w Worked) check() error {
 }
 
 // decideChore answers the chore that is asked for: done, left out, or with a number.
-func decideChore(s State, skip bool, value *float64) (Event, error) {
+func decideChore(s *State, skip bool, value *float64) (Event, error) {
 	c, _, _, ok := s.chore()
 	u := s.Set.Job.Unit
 	switch {

@@ -11,7 +11,20 @@ import (
 // and the stations that would make a circle of them are asked for first.
 type Paired struct{}
 
-func (Paired) kind() string { return "paired" }
+func (Paired) row() *EventRow { return paired }
+
+var paired = event[Paired]{kind: "paired", undo: "the word that two readings are enough",
+	apply: func(s State, _ Paired) State {
+		s.Sweep.Paired = true
+		return s
+	},
+	anew: func(s *State, _ Paired, _ *Change) (Command, string) {
+		if _, ok := s.Pair(); !ok || s.Sweep.Paired {
+			return nil, ""
+		}
+		return Enough{}, ""
+	},
+}.row()
 
 // Pair returns what two opposite readings say; ok is false where the sweep has other than two, or they are no pair.
 func (s *State) Pair() (p indicator.Pair, ok bool) {

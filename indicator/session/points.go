@@ -20,7 +20,9 @@ import (
 // TouchPoint enters the coordinates at which the tip touched, millimetres.
 type TouchPoint struct{ At geom.Point }
 
-func (TouchPoint) command() {}
+func (TouchPoint) row() *CommandRow { return touchPoint }
+
+var touchPoint = command[TouchPoint]{decide: func(s *State, c TouchPoint) (Event, error) { return decideTouch(s, c.At) }}.row()
 
 // ParsePoint reads two coordinates in unit u, with spaces, tabs or a semicolon between them; both may
 // have a decimal comma. The error is a *[Refusal].
@@ -44,21 +46,10 @@ func ParsePoint(text string, u geom.Unit) (TouchPoint, error) {
 // touches reports whether the job is set by points.
 func (s *State) touches() bool { return s.Set != nil && s.Set.Job.Setup.Kind == indicator.Points }
 
-// needsNeedle reports whether a command makes sense with an indicator only.
-func needsNeedle(c Command) bool {
-	switch c := c.(type) {
-	case Bezel, Raise, Sense, AskClosing, Hold, Release, Even:
-		return true
-	case Skip:
-		return c.Off != NotOff
-	}
-	return false
-}
-
 // farthest bounds a coordinate, millimetres: beyond is no machine, and its square is still a number.
 const farthest = 1e6
 
-func decideTouch(s State, p geom.Point) (Event, error) {
+func decideTouch(s *State, p geom.Point) (Event, error) {
 	b, ok := s.NextBearing()
 	switch {
 	case !s.touches():
@@ -78,7 +69,7 @@ func (s *State) goesTo() bool {
 }
 
 // decideStop takes the coordinate at which a slide has come to stand.
-func decideStop(s State, at float64) (Event, error) {
+func decideStop(s *State, at float64) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
 	case s.Phase == Sweeping:

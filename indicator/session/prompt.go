@@ -140,14 +140,3 @@ func (p *Prompt) meet(s *State, b geom.Bearing) {
 func (p *Prompt) turn(s *State, t geom.Bearing) {
 	p.Set, p.Table, p.Ring = true, t, s.Set.Machine.Table.Shows(t)
 }
-
-// LastEntry names what undo would take back; empty when there is nothing.
-func (s *State) LastEntry() string {
-	if s.log == nil || s.log.entry == nil || s.Phase == Ended {
-		return ""
-	}
-	if _, accepted := s.log.entry.event.(Accepted); accepted {
-		return ""
-	}
-	return s.log.entry.event.kind()
-}

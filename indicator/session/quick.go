@@ -4,9 +4,6 @@ import (
 	"bytes"
 	"strconv"
 	"time"
-
-	"example.org/trammel/geom"
-	"example.org/trammel/indicator/slide"
 )
 
 // quick reads a line in the very form that [Encode] writes, without encoding/json where the kind is
@@ -29,14 +26,16 @@ func quick(n int, line []byte) (r Record, ok bool) {
 	if err != nil || c.bad || end < 2 || c.rest[0] != '{' || c.rest[end-1] != '}' || c.rest[end] != '}' {
 		return r, false
 	}
-	payload := cursor{rest: c.rest[:end]}
-	e := payload.event(string(kind))
-	if e == nil || payload.bad || len(payload.rest) > 0 || words(e) != nil {
-		read, known := readers[string(kind)]
-		if !known {
-			return r, false
-		}
-		if e, err = read(c.rest[:end]); err != nil {
+	row, known := kinds[string(kind)]
+	if !known {
+		return r, false
+	}
+	var e Event
+	if row.quick != nil {
+		e, ok = row.quick(c.rest[:end])
+	}
+	if !ok {
+		if e, err = row.read(c.rest[:end]); err != nil {
 			return r, false
 		}
 	}
@@ -54,121 +53,14 @@ func quickTime(b []byte) (time.Time, error) {
 	return time.Date(y, time.Month(mon), d, h, m, s, ms*int(time.Millisecond), time.UTC), nil
 }
 
-// event reads the payload of a frequent kind; nil for the others.
-func (c *cursor) event(kind string) Event {
-	switch kind {
-	case "reading":
-		return c.took()
-	case "told":
-		return c.told()
-	case "wound":
-		c.take(`{"slide":`)
-		e := Wound{Slide: string(c.word())}
-		if c.has(`,"reading":`) {
-			e.Reading = c.numberOrNull()
-		}
-		c.take("}")
-		return e
-	case "loaded":
-		c.take(`{"slide":`)
-		e := Loaded{Slide: string(c.word())}
-		c.take("}")
-		return e
-	case "swept":
-		c.take(`{"why":`)
-		e := Swept{Why: Why(c.word())}
-		c.take("}")
-		return e
-	case "undone":
-		c.take("{}")
-		return Undone{}
-	}
-	return nil
-}
-
-func (c *cursor) took() Event {
-	var e Took
-	c.take(`{"bearing":`)
-	e.Bearing = geom.Bearing(c.number())
-	c.take(`,"reading":`)
-	e.Reading = c.number()
-	if c.has(`,"again":`) {
-		e.Again = c.whole()
-	}
-	e.Corrected = c.has(`,"corrected":true`)
-	c.take("}")
-	return e
-}
-
-func (c *cursor) told() Event {
-	var e Told
-	c.take(`{"step":`)
-	e.Step = c.whole()
-	c.take(`,"of":`)
-	e.Of = c.whole()
-	c.take(`,"wind":{"slide":`)
-	w := &e.Wind
-	w.Slide = string(c.word())
-	c.take(`,"travel":`)
-	w.Travel = c.number()
-	if c.has(`,"turned":`) {
-		w.Turned = c.number()
-	}
-	c.take(`,"moves":[`)
-	w.Moves = make([]slide.Move, 0, 2)
-	for more := true; more && !c.bad; more = c.has(",") {
-		w.Moves = append(w.Moves, c.move())
-	}
-	c.take(`],"collar_to":`)
-	w.CollarTo = c.number()
-	c.take("}")
-	if c.has(`,"park":{"bearing":`) {
-		e.Park = c.park()
-	}
-	if c.has(`,"table":`) {
-		t := geom.Bearing(c.number())
-		e.Table = &t
-	}
-	e.Open = c.has(`,"open":true`)
-	c.take("}")
-	return e
-}
-
-func (c *cursor) move() (m slide.Move) {
-	c.take(`{"turn":`)
-	if err := m.Turn.UnmarshalText(c.word()); err != nil {
-		c.bad = true
-	}
-	c.take(`,"turns":`)
-	m.Turns = c.whole()
-	c.take(`,"divisions":`)
-	m.Divisions = c.number()
-	c.take("}")
-	return m
-}
-
-func (c *cursor) park() *Park {
-	p := Park{Bearing: geom.Bearing(c.number())}
-	c.take(`,"now":`)
-	p.Now = c.number()
-	c.take(`,"past":`)
-	p.Past = c.numberOrNull()
-	c.take(`,"goal":`)
-	p.Goal = c.number()
-	c.take(`,"act":`)
-	p.Act = c.number()
-	if c.has(`,"shift":`) {
-		p.Shift = c.number()
-	}
-	c.take("}")
-	return &p
-}
-
 // cursor goes along a line; bad says that it was not as expected, once and for all.
 type cursor struct {
 	rest []byte
 	bad  bool
 }
+
+// done reports whether all of it was as expected.
+func (c *cursor) done() bool { return !c.bad && len(c.rest) == 0 }
 
 // has passes over s where it stands next.
 func (c *cursor) has(s string) bool {

@@ -39,7 +39,7 @@ func Encode(n int, at time.Time, e Event) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	return json.Marshal(envelope{V: Version, N: n, T: at.UTC().Format(stamp), K: e.kind(), D: d})
+	return json.Marshal(envelope{V: Version, N: n, T: at.UTC().Format(stamp), K: e.row().Kind, D: d})
 }
 
 // LineError says why a journal line cannot be used.
@@ -56,60 +56,6 @@ func (e *LineError) Error() string {
 		return fmt.Sprintf("journal line %d: %s", e.Number, e.Why)
 	}
 	return fmt.Sprintf("journal line %d: %s (the setting was opened by %s)", e.Number, e.Why, e.Program)
-}
-
-// readers decode the payload of every kind.
-var readers = map[string]func([]byte) (Event, error){
-	"opened": read[Opened], "loaded": read[Loaded], "reading": read[Took], "skipped": read[Skipped],
-	"undone": read[Undone], "doubted": read[Doubted], "kept": read[Kept], "again": read[Restarted], "swept": read[Swept], "told": read[Told],
-	"wound": read[Wound], "settled": read[Settled], "accepted": read[Accepted], "closing": read[ClosingAsked], "held": read[Held], "biased": read[Biased], "at": read[StoodAt], "bezel": read[BezelSet], "resweep": read[Reswept], "released": read[Released], "paired": read[Paired], "drifted": read[Drifted], "evened": read[Evened], "sense": read[Sensed], "height": read[Raised], "tilt": read[Tilted], "note": read[Noted], "step": read[Worked],
-}
-
-func read[E Event](b []byte) (Event, error) {
-	var e E
-	if err := strictJSON(b, &e); err != nil {
-		return nil, err
-	}
-	return e, words(e)
-}
-
-// words refuses a word that this program does not know in an event's field.
-func words(e Event) error {
-	switch e := e.(type) {
-	case Took:
-		if e.Corrected && e.Again == 0 {
-			return errors.New("corrected without again, need the station that was in doubt")
-		}
-	case Skipped:
-		return e.Off.check()
-	case Swept:
-		return e.Why.check()
-	case Opened:
-		return e.Bearings.Check()
-	case Sensed:
-		return e.Went.check()
-	case Doubted:
-		return e.Because.Check()
-	case Worked:
-		return e.check()
-	}
-	return nil
-}
-
-func (o Off) check() error {
-	switch o {
-	case NotOff, Pressed, Free:
-		return nil
-	}
-	return fmt.Errorf("off %q, need %s or %s", o, Pressed, Free)
-}
-
-func (w Why) check() error {
-	switch w {
-	case ByVerdict, ByWind, ByLimit, ByPerson, ByTilt:
-		return nil
-	}
-	return fmt.Errorf("why %q, need %s, %s, %s, %s or %s", w, ByVerdict, ByWind, ByLimit, ByPerson, ByTilt)
 }
 
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:
@@ -137,11 +83,11 @@ func decode(n int, line []byte) (Record, error) {
 	if err != nil {
 		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("time %q, need the form %s", env.T, stamp)}
 	}
-	decode, ok := readers[env.K]
+	row, ok := kinds[env.K]
 	if !ok {
 		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("event %q is not known to this program; a newer one wrote it", env.K)}
 	}
-	e, err := decode(env.D)
+	e, err := row.read(env.D)
 	if err != nil {
 		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("event %q: %v", env.K, err)}
 	}

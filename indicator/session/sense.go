@@ -42,8 +42,29 @@ type Sensed struct {
 	Went    Went         `json:"went"`
 }
 
-func (Sense) command()      {}
-func (Sensed) kind() string { return "sense" }
+func (Sensed) row() *EventRow  { return sensed }
+func (Sense) row() *CommandRow { return sense }
+
+var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
+	check: func(e Sensed) error { return e.Went.check() },
+	apply: func(s State, e Sensed) State {
+		s.sensed(e)
+		return s
+	},
+	anew: func(_ *State, e Sensed, _ *Change) (Command, string) { return Sense{e.Slide, e.Went}, "" },
+}.row()
+
+var sense = command[Sense]{word: "sense", forms: []string{"sense SLIDE up|down"}, help: "check a sign: which way does the needle go; the word alone asks how",
+	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).closed, needle: needed[Sense],
+	parse: func(rest string, _ geom.Unit) (Sense, error) { return ParseSense(rest, "") },
+	field: func(s *State, text string) (Command, error) {
+		if strings.TrimSpace(text) == "" { // which way, nobody has said yet
+			return Sense{Slide: s.NextSense()}, nil
+		}
+		return ParseSense(text, s.NextSense())
+	},
+	decide: decideSense,
+}.row()
 
 // SensePlan is how a sign is checked.
 type SensePlan struct {
@@ -125,7 +146,7 @@ func (s *State) NextSense() string {
 	return Tip
 }
 
-func decideSense(s State, c Sense) (Event, error) {
+func decideSense(s *State, c Sense) (Event, error) {
 	const like = "sense tip up, or sense x down: which way did the needle go"
 	if c.Went.check() != nil {
 		return nil, refuse(like, "%q, need %s or %s", string(c.Went), Up, Down)

@@ -150,7 +150,7 @@ func afterTap(f indicator.Found, d *Done, shown float64) indicator.Found {
 }
 
 // decideTapped takes what the needle shows after a tap.
-func decideTapped(s State, reading float64) (Event, error) {
+func decideTapped(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "tap it back onto the dial, or say again: the sweep begins anew"); err != nil {
 		return nil, err
 	}

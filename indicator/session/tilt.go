@@ -31,9 +31,26 @@ type Tilted struct {
 	Failed bool    `json:"failed,omitempty"`
 }
 
-func (Raise) command()      {}
-func (Raised) kind() string { return "height" }
-func (Tilted) kind() string { return "tilt" }
+func (Raised) row() *EventRow  { return raised }
+func (Tilted) row() *EventRow  { return tilted }
+func (Raise) row() *CommandRow { return raise }
+
+var raised = event[Raised]{kind: "height", undo: "the second sweep", apply: func(s State, e Raised) State {
+	s.raised(e)
+	return s
+}}.row()
+
+var tilted = event[Tilted]{kind: "tilt", apply: func(s State, e Tilted) State {
+	s.tilted(e)
+	return s
+}}.row()
+
+var raise = command[Raise]{word: "height", forms: []string{"height H"}, help: "sweep once more, H above, for the tilt", example: "like 30",
+	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), decide: decideRaise,
+	not: func(n *Now) string {
+		return unless(n.Waits == ForWind || n.Waits == ForAccept, "no closed sweep stands")
+	},
+}.row()
 
 // Raising is a second sweep under way, with what stood before it.
 type Raising struct {
@@ -46,7 +63,7 @@ type Raising struct {
 // more of a lean than any machine has (common practice, no source).
 const leastHeight = 1
 
-func decideHeight(s State, h Raise) (Event, error) {
+func decideRaise(s *State, h Raise) (Event, error) {
 	const like = "height H: how far above the first sweep, like height 30"
 	u := s.Set.Job.Unit
 	switch {
@@ -116,7 +133,7 @@ func (s *State) tilted(e Tilted) {
 }
 
 // Above returns how far above the first sweep readings are taken now, millimetres: 0 but for a second one.
-func (s State) Above() float64 {
+func (s *State) Above() float64 {
 	if s.Raising == nil {
 		return 0
 	}

@@ -67,7 +67,7 @@ func TestUndoEveryEntry(t *testing.T) {
 			before := p.state()
 			p.do(c)
 			after := p.state()
-			entry := after.LastEntry()
+			entry := session.Kind(after.LastEntry())
 			undone[entry] = true
 			steps := len(p.steps)
 			p.do(session.Undo{})
@@ -145,13 +145,13 @@ func TestUndoToTheBeginning(t *testing.T) {
 		}
 		for range entries {
 			before := p.state()
-			if before.LastEntry() == "" {
+			if before.LastEntry() == nil {
 				t.Fatalf("%s: nothing to take back, %d entries were made", ph.name, entries)
 			}
 			p.do(session.Undo{})
 		}
-		if s := p.state(); s.LastEntry() != "" {
-			t.Errorf("%s: %q is left after %d times undo", ph.name, s.LastEntry(), entries)
+		if s := p.state(); s.LastEntry() != nil {
+			t.Errorf("%s: %T is left after %d times undo", ph.name, s.LastEntry(), entries)
 		}
 		p.refused(session.Undo{})
 		wantSame(t, ph.name+": taken back to the beginning", timeless(p.state()), timeless(start))
@@ -161,7 +161,7 @@ func TestUndoToTheBeginning(t *testing.T) {
 // From there the job can be done again.
 func TestUndoAllThenGoOn(t *testing.T) {
 	p := bench(t, 7).until(session.ForAccept)
-	for s := p.state(); s.LastEntry() != ""; s = p.state() {
+	for s := p.state(); s.LastEntry() != nil; s = p.state() {
 		p.do(session.Undo{})
 	}
 	p.until(session.ForNothing)

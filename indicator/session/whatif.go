@@ -134,13 +134,13 @@ func (w *WhatIf) again(how course, changes []Change) {
 			w.Why = fmt.Sprintf("the sweep would be closed after %d of its %d entries", w.Used, w.Entries)
 			break
 		}
-		c, answers, why := s.answerTo(x, changes)
+		c, why := s.answerTo(x, changes)
+		if c == nil {
+			continue
+		}
 		if why != "" {
 			w.Why = why
 			break
-		}
-		if !answers {
-			continue
 		}
 		e, err := Decide(s, c)
 		if err != nil {
@@ -164,49 +164,14 @@ func (w *WhatIf) again(how course, changes []Change) {
 	}
 }
 
-// answerTo turns an entry of the past into the command that it would be now. answers is false where
-// nothing like it is asked any more; why is set where something else is asked.
-func (s *State) answerTo(x numbered, changes []Change) (c Command, answers bool, why string) {
-	switch e := x.e.(type) {
-	case Took:
-		if s.Doubt == nil && e.Again > 0 {
-			return nil, false, ""
-		}
-		i := slices.IndexFunc(changes, func(c Change) bool { return c.Event == x.n })
-		switch {
-		case i >= 0 && changes[i].Out:
-			c = Skip{}
-		case e.At != nil: // a point has two numbers, of which a change knows one: it can be left out only
-			c = TouchPoint{geom.Point(*e.At)}
-		case i >= 0:
-			c = Take{changes[i].Reading}
-		default:
-			c = Take{e.Reading}
-		}
-		return c, true, s.otherThan(e.Bearing)
-	case Skipped:
-		if s.Doubt == nil && e.Again > 0 {
-			return nil, false, ""
-		}
-		return Skip{e.Off}, true, s.otherThan(e.Bearing)
-	case Kept:
-		return Keep{}, s.Doubt != nil || s.Sweep.Drift != nil, ""
-	case Evened:
-		return Even{}, s.Sweep.Drift != nil, ""
-	case ClosingAsked:
-		return AskClosing{}, !s.Sweep.Closing && s.Sweep.closed() == 0, ""
-	case Swept:
-		return Enough{}, true, ""
-	case Held:
-		return Hold(e), true, ""
-	case Released:
-		return Release{}, s.setup().HeldRadius != 0, ""
-	case StoodAt:
-		return At(e), true, ""
-	case BezelSet:
-		return Bezel(e), true, ""
+// answerTo turns an entry of the past into the command that it would be now; nil where nothing like it is asked any more.
+// why is set where something else is asked.
+func (s *State) answerTo(x numbered, changes []Change) (c Command, why string) {
+	var change *Change
+	if i := slices.IndexFunc(changes, func(c Change) bool { return c.Event == x.n }); i >= 0 {
+		change = &changes[i]
 	}
-	return nil, false, "" // a note changes nothing
+	return x.e.row().anew(s, x.e, change)
 }
 
 // otherThan says what is asked where it is not the bearing that was read.

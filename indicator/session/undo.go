@@ -1,5 +1,33 @@
 package session
 
+// Undone takes back the last entry.
+type Undone struct{}
+
+// Undo takes back the last entry.
+type Undo struct{}
+
+func (Undone) row() *EventRow { return undone }
+func (Undo) row() *CommandRow { return undo }
+
+var undone = event[Undone]{kind: "undone",
+	quick: func(payload []byte) (e Undone, ok bool) {
+		c := cursor{rest: payload}
+		c.take("{}")
+		return e, c.done()
+	},
+	apply: func(s State, _ Undone) State { return s }, // Apply goes back along the list below
+}.row()
+
+var undo = command[Undo]{word: "undo", help: "take the last entry back", keys: []string{"/", "u"}, label: "undo",
+	not: func(n *Now) string { return unless(n.Undo, "there is no entry to take back") },
+	decide: func(s *State, _ Undo) (Event, error) {
+		if s.LastEntry() == nil {
+			return nil, refuse("", "there is no entry to take back")
+		}
+		return Undone{}, nil
+	},
+}.row()
+
 // logged is one event of the open setting with those before it: an immutable list, newest first,
 // that later states share. Undo goes back along it, and so costs a few words an event instead of a
 // state.
@@ -48,22 +76,16 @@ func (s State) undone() State {
 	}
 	back := *at.after
 	for n--; n >= 0; n-- {
-		back.fold(events[n])
+		back = events[n].row().apply(back, events[n])
 	}
 	back.Events, back.log = s.Events, to
 	return back
 }
 
-// IsEntry reports whether an event is what undo takes back: it comes from a person. The others follow
-// from one.
-func IsEntry(e Event) bool {
-	switch e := e.(type) {
-	case Swept:
-		return e.Why == ByPerson
-	case ClosingAsked:
-		return e.Wish
-	case Opened, Told, Settled, Reswept, Doubted, Drifted, Tilted, Undone:
-		return false
+// LastEntry is what undo would take back; nil where there is nothing.
+func (s *State) LastEntry() Event {
+	if s.log == nil || s.log.entry == nil || s.Phase == Ended || s.log.entry.event.row().final {
+		return nil
 	}
-	return true
+	return s.log.entry.event
 }

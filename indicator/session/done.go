@@ -1,0 +1,110 @@
+package session
+
+import "slices"
+
+// Loaded: a slide was wound off and brought up in its take-up way.
+type Loaded struct {
+	Slide string `json:"slide"`
+}
+
+// Wound: the wind that was told has been done. Reading is what the needle shows, the head still
+// parked and the slide locked, millimetres; null where nobody said.
+type Wound struct {
+	Slide   string   `json:"slide"`
+	Reading *float64 `json:"reading,omitempty"`
+	// At is the coordinate at which the slide stands, where it is sent to one and somebody has read it.
+	At *float64 `json:"at,omitempty"`
+}
+
+// Confirm says that the load, the wind or the step that was told has been done.
+type Confirm struct{}
+
+func (Loaded) row() *EventRow    { return loaded }
+func (Wound) row() *EventRow     { return wound }
+func (Confirm) row() *CommandRow { return confirm }
+
+var loaded = event[Loaded]{kind: "loaded", undo: "the load",
+	quick: func(payload []byte) (e Loaded, ok bool) {
+		c := cursor{rest: payload}
+		c.take(`{"slide":`)
+		e.Slide = string(c.word())
+		c.take("}")
+		return e, c.done()
+	},
+	apply: func(s State, _ Loaded) State {
+		s.Loads++
+		s.skipLoaded()
+		return s
+	},
+}.row()
+
+var wound = event[Wound]{kind: "wound", undo: "the wind",
+	quick: func(payload []byte) (e Wound, ok bool) {
+		c := cursor{rest: payload}
+		c.take(`{"slide":`)
+		e.Slide = string(c.word())
+		if c.has(`,"reading":`) {
+			e.Reading = c.numberOrNull()
+		}
+		c.take("}")
+		return e, c.done()
+	},
+	apply: func(s State, e Wound) State {
+		s.wound(e)
+		return s
+	},
+}.row()
+
+var confirm = command[Confirm]{word: "done", help: "the load, the wind or the step is done", decide: decideConfirm}.row()
+
+func decideConfirm(s *State, _ Confirm) (Event, error) {
+	switch {
+	case s.Phase == Loading:
+		return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
+	case s.Told != nil && s.Told.Tap != nil:
+		return nil, refuse(s.hint(), "a tap goes as far as it goes, need what the needle shows now")
+	case s.Told != nil:
+		return Wound{Slide: s.Told.Wind.Slide}, nil
+	}
+	return decideChore(s, false, nil)
+}
+
+// maxSlides is how many slides a machine's file may describe.
+const maxSlides = 8
+
+// skipLoaded passes over the slides that stand loaded from an earlier setting.
+func (s *State) skipLoaded() {
+	needs := s.Set.Job.Needs()
+	for s.Loads < len(needs) && slices.Contains(s.Set.Loaded, needs[s.Loads]) {
+		s.Loads++
+	}
+	if s.Phase == Loading && (s.Loads >= len(needs) || s.touches()) { // touching goes both ways, and the readout shows where
+		s.Phase = Sweeping
+	}
+}
+
+// wound notes the wind that was told as done, with the reading where it stopped if there is one.
+func (s *State) wound(e Wound) {
+	if s.Told == nil {
+		return
+	}
+	if s.Phase == Cutting {
+		s.goes(&Done{Wind: s.Told.Wind})
+		c, _, _, _ := s.chore()
+		s.worked(Worked{Step: c})
+		return
+	}
+	if s.Told.SetOff {
+		s.setOff(e)
+		return
+	}
+	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
+	s.believe(s.Winds)
+	s.goes(s.Winds)
+	s.learnLock(s.Winds)
+	last := s.Told.Step >= s.Told.Of && !s.Told.Open
+	s.Told = nil
+	if last {
+		s.endTrial()
+	}
+}

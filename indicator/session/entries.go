@@ -1,0 +1,30 @@
+package session
+
+// events are all kinds of event.
+var events = []*EventRow{
+	opened, loaded, reading, skipped, doubted, kept, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
+	sensed, raised, tilted, undone, restarted, swept, told, wound, reswept, settled, worked, accepted, noted,
+}
+
+// kinds are the events by their names in journals.
+var kinds = byKind(events)
+
+func byKind(rows []*EventRow) map[string]*EventRow {
+	out := make(map[string]*EventRow, len(rows))
+	for _, r := range rows {
+		out[r.Kind] = r
+	}
+	return out
+}
+
+// Events lists what is known of every kind of event.
+func Events() []*EventRow { return events }
+
+// commands are all that a person may say, in the order in which they are told.
+var commands = []*CommandRow{
+	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, askClosing, even, hold, release, bias, at, bezel, sense, raise,
+	restart, enough, note, accept,
+}
+
+// Commands lists what is known of all that a person may say.
+func Commands() []*CommandRow { return commands }

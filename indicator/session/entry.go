@@ -1,0 +1,194 @@
+// Package session is the whole job at the machine without a screen: what a person may say, what
+// follows from it, and the state that both lead to. State is a fold over events; the live
+// session, a resumed one and a replay are the same fold over the same journal.
+//
+// An entry is one file: its command, which a person gives, its event, which the journal keeps, and
+// the row of each, which says all that there is to know of it. Values carry their row, so deciding and
+// folding go through the value; the two lists of rows in entries.go are read where a word or a kind
+// has to be found.
+package session
+
+import (
+	"strings"
+
+	"example.org/trammel/geom"
+)
+
+// Event is one thing that happened or was decided. Events are plain data: they hold what was
+// put in and what was told, never only what can be computed again.
+type Event interface{ row() *EventRow }
+
+// EventRow is what journal, fold, undo and what-if know of a kind of event.
+type EventRow struct {
+	// Kind names it in journals, and never changes.
+	Kind string
+	// Undo is what is taken back with it; empty where it follows from what a person entered.
+	Undo string
+
+	entry func(Event) bool
+	final bool
+	read  func([]byte) (Event, error)
+	quick func([]byte) (Event, bool)
+	check func(Event) error
+	apply func(State, Event) State
+	anew  func(*State, Event, *Change) (Command, string)
+}
+
+// event is an [EventRow] as the file of an entry writes it, with the event's own type.
+type event[E Event] struct {
+	kind, undo string
+	// entry says whether it is a person's; nil where it always is, and never without a word for undo.
+	entry func(E) bool
+	// final says that it is never taken back.
+	final bool
+	// quick reads the very form that Encode writes, ok is false for another; nil leaves it to encoding/json.
+	quick func([]byte) (e E, ok bool)
+	// check refuses a word that this program does not know; nil where there is none.
+	check func(E) error
+	// apply carries it out. (A state by value stays off the heap: a long journal opens the sooner.)
+	apply func(State, E) State
+	// anew is the command that it would be now, for a what-if with a change of it or without (nil), and why what is asked
+	// is something else; a nil command passes it over, as a nil anew does. Whatever can close a sweep needs one.
+	anew func(*State, E, *Change) (c Command, why string)
+}
+
+// row is the row without the type.
+func (d event[E]) row() *EventRow {
+	r := &EventRow{Kind: d.kind, Undo: d.undo, final: d.final,
+		entry: func(Event) bool { return d.undo != "" },
+		check: func(Event) error { return nil },
+		apply: func(s State, e Event) State { return d.apply(s, e.(E)) },
+		anew:  func(*State, Event, *Change) (Command, string) { return nil, "" },
+	}
+	if d.entry != nil {
+		r.entry = func(e Event) bool { return d.entry(e.(E)) }
+	}
+	if d.quick != nil {
+		r.quick = func(b []byte) (Event, bool) {
+			e, ok := d.quick(b)
+			return e, ok && (d.check == nil || d.check(e) == nil)
+		}
+	}
+	if d.check != nil {
+		r.check = func(e Event) error { return d.check(e.(E)) }
+	}
+	if d.anew != nil {
+		r.anew = func(s *State, e Event, c *Change) (Command, string) { return d.anew(s, e.(E), c) }
+	}
+	r.read = func(b []byte) (Event, error) {
+		var e E
+		if err := strictJSON(b, &e); err != nil {
+			return nil, err
+		}
+		return e, r.check(e)
+	}
+	return r
+}
+
+// Kind is what journals call an event's kind.
+func Kind(e Event) string { return e.row().Kind }
+
+// UndoWords are the words for what is taken back with an entry.
+func UndoWords(e Event) string { return e.row().Undo }
+
+// IsEntry reports whether an event is what undo takes back: it comes from a person. The others follow
+// from one.
+func IsEntry(e Event) bool { return e.row().entry(e) }
+
+// Command is what a person (or a program in their place) wants.
+type Command interface{ row() *CommandRow }
+
+// CommandRow is what grammar, help, keys and Decide know of what a person may say.
+type CommandRow struct {
+	// Word begins what is typed for it; empty where none does. Forms are all that may be typed, figures in capitals.
+	Word  string
+	Forms []string
+	// Help says what it does. Example is what its figures look like, where there are any.
+	Help, Example string
+	// Keys are the plain characters of its key, the first one on the last line of the screen; none where it has no key.
+	// Label is what the key is called.
+	Keys  []string
+	Label string
+	// Choices are what is asked once the key is pressed, one character each; Asks how.
+	Choices []Choice
+	Asks    string
+
+	parse  func(rest string, u geom.Unit) (Command, error)
+	field  func(*State, string) (Command, error)
+	not    func(*Now) string
+	always bool
+	opens  bool
+	needle func(Command) bool
+	decide func(*State, Command) (Event, error)
+}
+
+// Choice is one answer to what a key asks: its character, and what would be typed behind the word.
+type Choice struct{ Key, Text string }
+
+// command is a [CommandRow] as the file of an entry writes it, with the command's own type.
+type command[C Command] struct {
+	word    string
+	forms   []string // the word alone where there are none
+	help    string
+	example string
+	keys    []string
+	label   string
+	choices []Choice
+	asks    string
+	// parse reads what stands behind the word, in unit u; nil where it is the word alone.
+	parse func(rest string, u geom.Unit) (C, error)
+	// field reads what a screen has asked for, nil for a command that means nothing; a nil field asks for nothing.
+	field func(*State, string) (Command, error)
+	// not says why its key cannot act now, or nothing; nil where it always can.
+	not func(*Now) string
+	// always says that it may come behind an accepted setting, and opens that no setting need be open.
+	always, opens bool
+	// needle says whether it makes sense with an indicator only; nil where it never does.
+	needle func(C) bool
+	// decide is the rule: the event that it causes, or a *[Refusal].
+	decide func(*State, C) (Event, error)
+}
+
+// row is the row without the type.
+func (d command[C]) row() *CommandRow {
+	r := &CommandRow{Word: d.word, Forms: d.forms, Help: d.help, Example: d.example, Keys: d.keys, Label: d.label,
+		Choices: d.choices, Asks: d.asks, field: d.field, not: d.not, always: d.always, opens: d.opens}
+	if r.Forms == nil && d.word != "" {
+		r.Forms = []string{d.word}
+	}
+	if r.not == nil {
+		r.not = func(*Now) string { return "" }
+	}
+	r.parse = func(rest string, u geom.Unit) (Command, error) {
+		if d.parse != nil {
+			c, err := d.parse(rest, u)
+			if err != nil {
+				return nil, err
+			}
+			return c, nil
+		}
+		if strings.TrimSpace(rest) != "" {
+			return nil, ErrUnknownWord
+		}
+		var c C
+		return c, nil
+	}
+	r.needle = func(c Command) bool { return d.needle != nil && d.needle(c.(C)) }
+	r.decide = func(s *State, c Command) (Event, error) { return d.decide(s, c.(C)) }
+	return r
+}
+
+// needed is for a command that makes sense with an indicator only.
+func needed[C Command](C) bool { return true }
+
+// Not says why the row's key cannot act now; empty where it can.
+func (r *CommandRow) Not(n *Now) string { return r.not(n) }
+
+// Takes reports whether a text is asked for once the key is pressed.
+func (r *CommandRow) Takes() bool { return r.field != nil }
+
+// Answer is the command of what was typed for a row that takes it, in the job's unit; nil where it means nothing.
+func (r *CommandRow) Answer(s *State, text string) (Command, error) { return r.field(s, text) }
+
+// Say is the command of a row with so much behind its word; empty for the word or the key alone.
+func (r *CommandRow) Say(rest string, u geom.Unit) (Command, error) { return r.parse(rest, u) }

@@ -1,0 +1,55 @@
+package session
+
+// Now is what the keys depend on of what the session waits for.
+type Now struct {
+	Waits    Waits
+	Undo     bool // there is an entry to take back
+	Doubt    bool // a reading is in doubt and asked for once more
+	Proposed bool // there is a value that it may have been
+	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
+	// has not begun, Behind that the setting is accepted.
+	Skippable, Early, Behind bool
+	// Measures says that such a step is answered with a number.
+	Measures bool
+	// Checked says that arcs were checked before this setting.
+	Checked bool
+}
+
+// Now returns what the keys depend on, where p is what the session waits for.
+func (s *State) Now(p *Prompt) Now {
+	return Now{Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil,
+		Skippable: p.Chore != "", Measures: p.Waits == ForChore && p.TakesReading(),
+		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0}
+}
+
+func (n *Now) reading() bool { return n.Waits == ForReading }
+
+// closed says that nothing is open any more; nothing where something is.
+func (n *Now) closed() string { return unless(n.Waits != ForNothing, "the setting is closed") }
+
+// unswept says why no sweep stands that could be done anew, or hold a radius; empty where one does.
+func (n *Now) unswept() string {
+	switch {
+	case n.Behind || n.Waits == ForNothing:
+		return "the setting is accepted"
+	case n.Early || n.Waits == ForLoad:
+		return "the sweep has not begun"
+	}
+	return ""
+}
+
+// unbiased says why the swing radius cannot be set beside its figure; empty where it can.
+func (n *Now) unbiased() string {
+	if n.Behind || n.Waits == ForNothing {
+		return "the setting is accepted"
+	}
+	return unless(n.Checked, "no arc was checked before this setting")
+}
+
+// unless is why where it does not hold.
+func unless(ok bool, why string) string {
+	if ok {
+		return ""
+	}
+	return why
+}

@@ -1,0 +1,87 @@
+package session
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+)
+
+// Opened begins a setting. It holds everything the fold needs, so that a replay never depends on
+// today's files.
+type Opened struct {
+	Program string      `json:"program"` // name and version of the program that opened it
+	Job     job.Job     `json:"job"`
+	Machine job.Machine `json:"machine"`
+	// By is the operator's initials, where they want them on record; nothing else of a person is kept.
+	By    string `json:"by,omitempty"`
+	Files []File `json:"files,omitempty"`
+	// Arc is the arc of a plan that the setting is for, nil where the job stands alone.
+	Arc *job.Arc `json:"arc,omitempty"`
+	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
+	Outline []geom.Chain `json:"outline,omitempty"`
+	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
+	Lessons []Lesson `json:"lessons,omitempty"`
+	Loaded  []string `json:"loaded,omitempty"`
+	// Arcs are those that were cut and measured before, which may teach this setting.
+	Arcs []Finished `json:"arcs,omitempty"`
+	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
+	Steps bool `json:"steps,omitempty"`
+	// Bearings says by which figures places are told.
+	Bearings Bearings `json:"bearings,omitempty"`
+}
+
+// File names a file the setting was read from, with a digest, so that a resumed session can say
+// that it has changed since.
+type File struct {
+	Name   string `json:"name"`
+	SHA256 string `json:"sha256"`
+}
+
+// Open begins a setting.
+type Open struct{ Opened }
+
+func (Opened) row() *EventRow { return opened }
+func (Open) row() *CommandRow { return openSetting }
+
+var opened = event[Opened]{kind: "opened",
+	check: func(e Opened) error { return e.Bearings.Check() },
+	apply: func(s State, e Opened) State {
+		s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons, Arcs: e.Arcs}
+		s.onward()
+		return s
+	},
+}.row()
+
+var openSetting = command[Open]{opens: true, always: true, decide: decideOpen}.row()
+
+func decideOpen(s *State, o Open) (Event, error) {
+	if s.Phase != Unopened && !s.Accepted() {
+		return nil, refuse("go on with it, or accept it", "a setting is open already")
+	}
+	if n := o.Job.Sweep.Stations; n < fit.MinStations || n > indicator.MaxStations {
+		return nil, refuse("", "the sweep has %d stations, need %d to %d", n, fit.MinStations, indicator.MaxStations)
+	}
+	if len(o.Job.Sweep.Obstacles) > 0 && o.Job.Sweep.Left() <= 0 {
+		return nil, refuse("", "the obstacles leave nothing of the sweep, need a part of it")
+	}
+	if err := o.Bearings.Check(); err != nil {
+		return nil, refuse("", "%v", err)
+	}
+	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
+		return nil, refuse("", "%v", err)
+	}
+	o.Job.Setup.Taps = job.Taps(&o.Job, &o.Machine)
+	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
+		// What was loaded for the last setting has been brought up the take-up way ever since, and
+		// what it taught is known, wherever the store of it may be.
+		o.Opened.Loaded = s.loaded()
+		if len(o.Opened.Lessons) == 0 {
+			o.Opened.Lessons = s.Lessons
+		}
+	}
+	if s.Accepted() {
+		o.Opened.Arcs = s.Arcs // those that the first opening brought with it are among them
+	}
+	return o.Opened, nil
+}

@@ -1,0 +1,202 @@
+package session
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+)
+
+// Place is a point by the readouts of x and y, millimetres.
+type Place struct {
+	X float64 `json:"x"`
+	Y float64 `json:"y"`
+}
+
+// Took: a reading was taken. Bearing is where the reference is met, radians; Reading is
+// millimetres.
+type Took struct {
+	Bearing geom.Bearing `json:"bearing"`
+	Reading float64      `json:"reading"`
+	// At is what the readout showed where the tip touched, in setup points; null else. Bearing then is about
+	// where that was to be, seen from the middle.
+	At *Place `json:"at,omitempty"`
+	// Again is the station (from 1) whose reading this one replaces; 0 for a new station.
+	Again int `json:"again,omitempty"`
+	// Corrected says that the value proposed for a doubted reading was taken, and the dial not
+	// read again.
+	Corrected bool `json:"corrected,omitempty"`
+}
+
+// Take enters what the dial shows at the station that is asked for, millimetres; or what else is asked for as one number.
+type Take struct{ Reading float64 }
+
+func (Took) row() *EventRow   { return reading }
+func (Take) row() *CommandRow { return take }
+
+var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook,
+	check: func(e Took) error {
+		if e.Corrected && e.Again == 0 {
+			return errors.New("corrected without again, need the station that was in doubt")
+		}
+		return nil
+	},
+	apply: func(s State, e Took) State {
+		s.put(s.entered(e), e.Again)
+		if e.At != nil {
+			s.stop(geom.Point(*e.At))
+		}
+		return s
+	},
+	anew: func(s *State, e Took, change *Change) (Command, string) {
+		if s.Doubt == nil && e.Again > 0 {
+			return nil, ""
+		}
+		why := s.otherThan(e.Bearing)
+		switch {
+		case change != nil && change.Out:
+			return Skip{}, why
+		case e.At != nil: // a point has two numbers, of which a change knows one: it can be left out only
+			return TouchPoint{geom.Point(*e.At)}, why
+		case change != nil:
+			return Take{change.Reading}, why
+		}
+		return Take{e.Reading}, why
+	},
+}.row()
+
+var take = command[Take]{decide: func(s *State, c Take) (Event, error) {
+	if _, _, _, ok := s.chore(); ok && s.Told == nil {
+		return decideChore(s, false, &c.Reading)
+	}
+	return decideReading(s, c.Reading)
+}}.row()
+
+func quickTook(payload []byte) (e Took, ok bool) {
+	c := cursor{rest: payload}
+	c.take(`{"bearing":`)
+	e.Bearing = geom.Bearing(c.number())
+	c.take(`,"reading":`)
+	e.Reading = c.number()
+	if c.has(`,"again":`) {
+		e.Again = c.whole()
+	}
+	e.Corrected = c.has(`,"corrected":true`)
+	c.take("}")
+	return e, c.done()
+}
+
+func decideReading(s *State, reading float64) (Event, error) {
+	if s.touches() || (s.Told != nil && s.goesTo()) {
+		return decideStop(s, reading)
+	}
+	b, ok := s.NextBearing()
+	parked := s.Phase == Winding && s.Told != nil && s.Told.Park != nil
+	switch {
+	case ok || parked:
+	case s.Phase == Winding:
+		return nil, refuse(s.hint(), "this wind goes by the collar, and no reading is asked for")
+	default:
+		return nil, refuse(s.hint(), "no reading is asked for")
+	}
+	if parked && s.Told.Tap != nil {
+		return decideTapped(s, reading)
+	}
+	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
+		return nil, err
+	}
+	if parked {
+		if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
+			u := s.Set.Job.Unit
+			if p.stoodStill(reading) {
+				return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, or the ring's zero is a quarter turn off; else wind on",
+					"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+			}
+			if p.wentBack(reading) {
+				return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
+					"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+			}
+			hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
+			if p.Past != nil {
+				hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
+			}
+			return nil, refuse(hint,
+				"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
+		}
+		return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
+	}
+	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
+}
+
+// checkDial refuses a reading that the dial cannot show.
+func (s *State) checkDial(reading float64, hint string) error {
+	d, u := s.Set.Job.Dial, s.Set.Job.Unit
+	err := d.Check(reading)
+	var beyond *indicator.RangeError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &beyond):
+		return refuse(hint, "reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
+	}
+	return refuse("", "%v", err)
+}
+
+// put adds an entry to the sweep, as far as there is room, or replaces the station that was asked
+// for once more.
+func (s *State) put(st Station, again int) {
+	if !st.Skipped {
+		s.Sweep.Taken++
+		st.Order = s.Sweep.Taken
+	}
+	if again > 0 {
+		if old := s.station(again); old != nil {
+			st.Asked, st.Closing = true, old.Closing
+			*old = st
+		}
+		s.Doubt = nil
+		return
+	}
+	st.Closing, s.Sweep.Closing = s.Sweep.Closing, false
+	if s.Sweep.N < indicator.MaxStations {
+		s.Sweep.Stations = append(slices.Clip(s.Sweep.Stations), st)
+		s.Sweep.N++
+	}
+}
+
+// station returns an entry of the sweep by its number from 1, to be changed; nil where there is none.
+func (s *State) station(n int) *Station {
+	if n < 1 || n > s.Sweep.N {
+		return nil
+	}
+	s.Sweep.own()
+	return &s.Sweep.Stations[n-1]
+}
+
+// surpriseAlarm is the rate at which a clean reading is called a surprise when it is entered.
+const surpriseAlarm = 0.0005
+
+// entered makes a station's entry of a reading: how far it came from what could be expected, and
+// whether that is more than chance allows.
+func (s *State) entered(e Took) Station {
+	if e.At != nil {
+		return s.touched(e)
+	}
+	x, dof := s.expect(e.Bearing)
+	st := Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
+	if !(dof > 0) {
+		return st
+	}
+	if math.Abs(st.OffBy.V) <= x.U {
+		return st // inside the 95 % band, and so inside the wider one, which costs more to find
+	}
+	band := x.U * fit.Student(1-surpriseAlarm/2, dof) / fit.Coverage(dof)
+	if math.Abs(st.OffBy.V) > band {
+		st.Surprise = true
+		st.Because, st.WouldBe = s.Set.Job.Dial.Misread(e.Reading, x.V, x.U)
+	}
+	return st
+}

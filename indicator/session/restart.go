@@ -1,0 +1,41 @@
+package session
+
+// Restarted begins the sweep anew; its readings stay in the journal.
+type Restarted struct{}
+
+// Restart begins the sweep anew.
+type Restart struct{}
+
+func (Restarted) row() *EventRow { return restarted }
+func (Restart) row() *CommandRow { return restart }
+
+var restarted = event[Restarted]{kind: "again", undo: "the new start of the sweep", apply: func(s State, _ Restarted) State {
+	s.restart()
+	return s
+}}.row()
+
+var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys: []string{"r"}, label: "sweep again", not: (*Now).unswept,
+	decide: func(s *State, _ Restart) (Event, error) {
+		switch s.Phase {
+		case Preparing, Loading:
+			return nil, refuse(s.hint(), "the sweep has not begun")
+		case Cutting:
+			return nil, refuse(s.hint(), "the setting is accepted")
+		case Unopened, Sweeping, Winding, SettledDown, Ended:
+		}
+		return Restarted{}, nil
+	},
+}.row()
+
+// restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
+// was predicted no longer holds.
+func (s *State) restart() {
+	if s.Winds != nil {
+		s.endTrial()
+		s.Predicted = nil
+	}
+	if s.Told != nil && s.Told.Tap != nil {
+		s.Predicted = nil // a tap that drove the needle off the dial has no reading
+	}
+	s.Sweep, s.Phase, s.Told, s.Doubt, s.HeadLocked = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
+}

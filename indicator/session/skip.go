@@ -1,0 +1,89 @@
+package session
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/trammel/geom"
+)
+
+// Skipped: a station was left out; Off says that the needle stood beyond the dial there.
+type Skipped struct {
+	Bearing geom.Bearing `json:"bearing"`
+	Off     Off          `json:"off,omitempty"`
+	// Again is the station (from 1) whose doubted reading is left out; 0 for a new station.
+	Again int `json:"again,omitempty"`
+}
+
+// Off says beyond which end of the dial the needle stood.
+type Off string
+
+// The two ends: the tip pressed beyond the dial's travel, and the tip standing free.
+const (
+	NotOff  Off = ""
+	Pressed Off = "pressed"
+	Free    Off = "free"
+)
+
+// Skip leaves the station, or the step of the order at the machine, out; Off says that the needle is beyond the dial
+// there.
+type Skip struct{ Off Off }
+
+func (Skipped) row() *EventRow { return skipped }
+func (Skip) row() *CommandRow  { return skip }
+
+var skipped = event[Skipped]{kind: "skipped", undo: "the skipped station",
+	check: func(e Skipped) error { return e.Off.check() },
+	apply: func(s State, e Skipped) State {
+		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again)
+		return s
+	},
+	anew: func(s *State, e Skipped, _ *Change) (Command, string) {
+		if s.Doubt == nil && e.Again > 0 {
+			return nil, ""
+		}
+		return Skip{e.Off}, s.otherThan(e.Bearing)
+	},
+}.row()
+
+var skip = command[Skip]{word: "skip", help: "leave the station or the step out", keys: []string{"s"}, label: "skip",
+	not:    func(n *Now) string { return unless(n.reading() || n.Skippable, "no station is asked for") },
+	needle: func(c Skip) bool { return c.Off != NotOff },
+	decide: decideSkip,
+}.row()
+
+// off is the word for a needle beyond the dial: what it says is a [Skip].
+var off = command[Skip]{word: "off", forms: []string{"off pressed", "off free"}, help: "the needle is beyond the dial: the tip pressed in, or standing free",
+	keys: []string{"*", "o"}, label: "off dial",
+	choices: []Choice{{"p", string(Pressed)}, {"f", string(Free)}},
+	asks:    "needle off the dial: p pressed in, f free, Esc back",
+	not:     func(n *Now) string { return unless(n.reading(), "no station is asked for") },
+	parse: func(rest string, _ geom.Unit) (Skip, error) {
+		if o := Off(strings.TrimSpace(rest)); o != NotOff && o.check() == nil {
+			return Skip{o}, nil
+		}
+		return Skip{}, ErrUnknownWord
+	},
+	decide: decideSkip,
+}.row()
+
+func decideSkip(s *State, c Skip) (Event, error) {
+	if _, _, _, ok := s.chore(); ok && c.Off == NotOff {
+		return decideChore(s, true, nil)
+	}
+	if err := c.Off.check(); err != nil {
+		return nil, refuse("", "%v", err)
+	}
+	if b, ok := s.NextBearing(); ok {
+		return Skipped{Bearing: b, Off: c.Off, Again: s.again()}, nil
+	}
+	return nil, refuse(s.hint(), "no station is asked for")
+}
+
+func (o Off) check() error {
+	switch o {
+	case NotOff, Pressed, Free:
+		return nil
+	}
+	return fmt.Errorf("off %q, need %s or %s", o, Pressed, Free)
+}
