@@ -9,6 +9,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 )
@@ -61,17 +62,17 @@ func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.lost != nil:
 		return m.afterLoss(name)
-	case m.mode.types():
-		return m.noteKey(msg, name)
+	case m.mode == typing:
+		return m.fieldKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
-		if m.mode == offAsked {
+		if m.mode == choosing {
 			m.mode = working
 			m.say("")
 		}
 		m.burst = msg.Runes
 		return m, nil
-	case m.mode == offAsked:
-		return m.offKey(name)
+	case m.mode == choosing:
+		return m.choice(name)
 	}
 	return m.named(name)
 }
@@ -151,47 +152,19 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 		m.complain(b.Help().Desc+": "+b.Why, "")
 		return m, nil
 	}
-	return m.act(b.Action)
+	return m.act(b)
 }
 
 // act carries out what a key is for.
-func (m Model) act(a keys.Action) (Model, tea.Cmd) {
-	switch a {
+func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
+	if b.Row != nil {
+		return m.entry(b.Row)
+	}
+	switch b.Action {
 	case keys.Enter:
 		return m.enter()
 	case keys.Dial:
 		return m.takeDial()
-	case keys.Undo:
-		return m.start(session.Undo{})
-	case keys.OffDial:
-		m.mode = offAsked
-		m.say("needle off the dial: p pressed in, f free, Esc back")
-	case keys.Skip:
-		return m.start(session.Skip{})
-	case keys.Keep:
-		return m.start(session.Keep{})
-	case keys.Correct:
-		return m.start(session.Correct{})
-	case keys.Again:
-		return m.start(session.Restart{})
-	case keys.Accept:
-		return m.start(session.Accept{})
-	case keys.Even:
-		return m.start(session.Even{})
-	case keys.Closing:
-		return m.start(session.AskClosing{})
-	case keys.Note:
-		return m.ask(noting, "note: ")
-	case keys.Hold:
-		return m.ask(holding, fmt.Sprintf("swing radius to hold, its error (%v; empty: none): ", m.view.State.Set.Job.Unit))
-	case keys.Bias:
-		return m.askBias()
-	case keys.At:
-		return m.ask(standing, fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", m.view.State.Set.Job.Unit))
-	case keys.Bezel:
-		return m.ask(turning, fmt.Sprintf("the needle showed, and shows now (%v): ", m.view.State.Set.Job.Unit))
-	case keys.Signs:
-		return m.askSign()
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, counter-clockwise from +X"
@@ -199,8 +172,6 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 			words = "the ring's figures"
 		}
 		m.say("places are told by " + words)
-	case keys.Tilt:
-		return m.ask(raising, fmt.Sprintf("second sweep, how far above this one (%v): ", m.view.State.Set.Job.Unit))
 	case keys.Taught:
 		m.toggle(taughtPage)
 	case keys.Trials:
@@ -224,6 +195,25 @@ func (m Model) act(a keys.Action) (Model, tea.Cmd) {
 	default: // a key of another screen
 	}
 	return m, nil
+}
+
+// entry enters what a row's key says, or asks for what belongs to it.
+func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
+	switch {
+	case len(r.Choices) > 0:
+		m.mode, m.asked = choosing, r
+		m.say(r.Asks)
+		return m, nil
+	case r.Takes():
+		s := &m.view.State
+		return m.ask(r, m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit))))
+	}
+	c, err := r.Say("", m.view.State.Set.Job.Unit)
+	if err != nil {
+		m.complain(err.Error(), "")
+		return m, nil
+	}
+	return m.start(c)
 }
 
 func (m *Model) toggle(p page) {
@@ -310,99 +300,66 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 	return m.start(session.Take{Reading: m.view.Needle})
 }
 
-// offKey answers which way the needle has gone; any other key goes back and means what it says.
-func (m Model) offKey(name string) (Model, tea.Cmd) {
+// choice answers what a key has asked; any other key goes back and means what it says.
+func (m Model) choice(name string) (Model, tea.Cmd) {
 	m.mode = working
 	m.say("")
-	switch name {
-	case "p":
-		return m.start(session.Skip{Off: session.Pressed})
-	case "f":
-		return m.start(session.Skip{Off: session.Free})
-	case "enter", "ctrl+j":
+	for _, c := range m.asked.Choices {
+		if c.Key != name {
+			continue
+		}
+		said, err := m.asked.Say(c.Text, m.view.State.Set.Job.Unit)
+		if err != nil {
+			m.complain(err.Error(), "")
+			return m, nil
+		}
+		return m.start(said)
+	}
+	if name == "enter" || name == "ctrl+j" {
 		return m, nil // it answers the question, not the sweep
 	}
 	return m.named(name)
 }
 
-// ask opens the field for a text.
-func (m Model) ask(what mode, prompt string) (Model, tea.Cmd) {
-	m.mode = what
-	m.note.Reset()
-	m.note.Prompt = prompt
-	m.note.Width = max(1, m.width-len(prompt)-1) // the cursor stands behind the text
-	return m, m.note.Focus()
+// ask opens the field for the text that a row takes.
+func (m Model) ask(r *session.CommandRow, prompt string) (Model, tea.Cmd) {
+	m.mode, m.asked = typing, r
+	m.field.Reset()
+	m.field.Prompt = prompt
+	m.field.Width = max(1, m.width-len(prompt)-1) // the cursor stands behind the text
+	return m, m.field.Focus()
 }
 
-// noteKey types a note, or the radius that is to be held.
-func (m Model) noteKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
+// fieldKey types into the field, or takes what stands there.
+func (m Model) fieldKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 	switch name {
 	case "esc", "ctrl+c":
 		m.mode = working
-		m.note.Blur()
+		m.field.Blur()
 		return m, nil
 	case "enter", "ctrl+j":
-		what := m.mode
 		m.mode = working
-		m.note.Blur()
-		switch what {
-		case holding:
-			return m.holdWhat(m.note.Value())
-		case standing:
-			return m.standsWhere(m.note.Value())
-		case biasing:
-			return m.biasBy(m.note.Value())
-		case turning:
-			return m.turnedBy(m.note.Value())
-		case raising:
-			return m.raise(m.note.Value())
-		case sensing:
-			return m.signWent(m.note.Value())
-		case working, noting, offAsked:
-		}
-		if strings.TrimSpace(m.note.Value()) == "" {
-			return m, nil
-		}
-		return m.start(session.Note{Text: m.note.Value()})
+		m.field.Blur()
+		return m.answered(m.field.Value())
 	case "ctrl+v": // would read the machine's clipboard
 		return m, nil
 	}
 	var cmd tea.Cmd
-	m.note, cmd = m.note.Update(msg)
+	m.field, cmd = m.field.Update(msg)
 	return m, cmd
 }
 
-// holdWhat holds the radius that was typed, or lets it go where nothing was.
-func (m Model) holdWhat(text string) (Model, tea.Cmd) {
-	if strings.TrimSpace(text) == "" {
-		return m.start(session.Release{})
-	}
-	h, err := session.ParseHold(text, m.view.State.Set.Job.Unit)
+// answered enters what was typed into the field. A sign check that says no way is for the simulated hands.
+func (m Model) answered(text string) (Model, tea.Cmd) {
+	c, err := m.asked.Answer(&m.view.State, text)
 	if err != nil {
-		m.complain(err.Error(), "h, then like 42.003 0.004")
+		m.complain(err.Error(), m.asked.Keys[0]+", then "+m.asked.Example)
 		return m, nil
 	}
-	return m.start(h)
-}
-
-// turnedBy sets the dial anew.
-func (m Model) turnedBy(text string) (Model, tea.Cmd) {
-	b, err := session.ParseBezel(text, m.view.State.Set.Job.Unit)
-	if err != nil {
-		m.complain(err.Error(), "b, then like -0.412 0")
+	if sign, ok := c.(session.Sense); c == nil || (ok && sign.Went == "" && m.cfg.Bench == nil) {
 		return m, nil
 	}
-	return m.start(b)
-}
-
-// standsWhere tells where a slide's scale stands.
-func (m Model) standsWhere(text string) (Model, tea.Cmd) {
-	at, err := session.ParseAt(text, m.view.State.Set.Job.Unit)
-	if err != nil {
-		m.complain(err.Error(), "w, then like offset 42.35")
-		return m, nil
-	}
-	return m.start(at)
+	return m.start(c)
 }
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.
@@ -411,5 +368,5 @@ func (m Model) afterLoss(name string) (Model, tea.Cmd) {
 	if !ok || b.Why != "" {
 		return m, nil
 	}
-	return m.act(b.Action)
+	return m.act(b)
 }

@@ -33,20 +33,9 @@ type mode uint8
 
 const (
 	working  mode = iota
-	noting        // a note is being typed
-	holding       // a radius to hold is being typed
-	turning       // what the needle showed and shows is being typed
-	standing      // where a slide stands is being typed
-	sensing       // the answer to a sign check is being typed
-	biasing       // how far the swing radius is set beside its figure is being typed
-	raising       // how far above the first sweep the second is taken is being typed
-	offAsked      // the needle is beyond the dial: which way?
+	typing        // a text is being typed into the field
+	choosing      // one of a row's choices is asked for
 )
-
-// types reports whether a text is being typed into the field.
-func (m mode) types() bool {
-	return m == noting || m == holding || m == standing || m == turning || m == sensing || m == raising || m == biasing
-}
 
 // Model is the root of the screen.
 type Model struct {
@@ -56,7 +45,8 @@ type Model struct {
 	page          page
 	leaf          bool // the set-up page is turned to its second leaf
 	mode          mode
-	note          textinput.Model
+	asked         *session.CommandRow // what the field or the choice is for
+	field         textinput.Model
 	keypad        keypad
 	lastCR        bool         // the last key was Enter: a line feed right behind it is the same key
 	enoughAsked   bool         // Enter alone was pressed once
@@ -71,7 +61,7 @@ type Model struct {
 
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
-	m := Model{cfg: c, note: newNote(t), gate: &gate{}}
+	m := Model{cfg: c, field: newField(t), gate: &gate{}}
 	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed}
 	m.see(c.Live.State())
 	if s := m.view.State; s.Set != nil {
@@ -89,11 +79,10 @@ func NewModel(c Config, t theme.Theme) Model {
 	return m
 }
 
-// newNote returns the field that a note is typed into. Its cursor does not blink: a screen at rest
+// newField returns the field that a text is typed into. Its cursor does not blink: a screen at rest
 // draws nothing.
-func newNote(t theme.Theme) textinput.Model {
+func newField(t theme.Theme) textinput.Model {
 	n := textinput.New()
-	n.Prompt = "note: "
 	n.CharLimit = 500
 	n.PromptStyle, n.TextStyle, n.Cursor.Style, n.Cursor.TextStyle = t.Text, t.Text, t.Text, t.Text
 	n.Cursor.SetMode(cursor.CursorStatic)
@@ -139,7 +128,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
-		m.note.Width = max(1, msg.Width-len(m.note.Prompt)-1)
+		m.field.Width = max(1, msg.Width-len(m.field.Prompt)-1)
 		return m, nil
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
@@ -153,13 +142,8 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // bindings are the keys of this moment.
 func (m *Model) bindings() []keys.Binding {
-	return keys.For(keys.Situation{
-		Waits: m.view.Prompt.Waits, Undo: m.view.State.LastEntry() != nil, Practice: m.cfg.Bench != nil,
-		Page: m.page != noPage, Lost: m.lost != nil,
-		Doubt: m.view.Prompt.Again, Proposed: m.view.Prompt.Doubt.WouldBe != nil, Typed: m.view.Entry != "",
-		NoForm: m.noForm(), Skippable: m.view.Prompt.Chore != "", Measures: m.view.Prompt.Waits == session.ForChore && m.view.Prompt.TakesReading(),
-		Early: m.view.State.Phase == session.Preparing || m.view.State.Phase == session.Loading, Behind: m.view.State.Accepted(), Checked: len(m.view.State.Arcs) > 0,
-	})
+	return keys.For(keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
+		Typed: m.view.Entry != "", NoForm: m.noForm(), Lost: m.lost != nil})
 }
 
 // say puts a line into the status row.

@@ -77,7 +77,7 @@ type tickMsg struct{ ticket int }
 
 // NewReplay returns the screen of a journal.
 func NewReplay(c ReplayConfig, t theme.Theme) Replay {
-	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newNote(t), speed: 1,
+	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newField(t), speed: 1,
 		writer: c.Writer, written: c.Watch != nil}
 	m.jump(max(1, min(c.At, len(c.Events))))
 	m.view.Status = c.Warn

@@ -7,6 +7,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 )
@@ -18,9 +19,7 @@ func situation(d *driver) keys.Situation {
 	if _, err := s.Form(); err != nil {
 		noForm = err.Error()
 	}
-	return keys.Situation{NoForm: noForm, Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil,
-		Skippable: p.Chore != "", Measures: p.Waits == session.ForChore && p.TakesReading(),
-		Early: s.Phase == session.Preparing || s.Phase == session.Loading, Behind: s.Accepted()}
+	return keys.Situation{Now: s.Now(&p), NoForm: noForm}
 }
 
 // press presses a key by the name that the terminal library gives it.
@@ -39,9 +38,10 @@ func (d *driver) press(name string) *driver {
 }
 
 // wants is what a key asks of the session; nil where it only concerns the screen.
-func wants(a keys.Action, p session.Prompt) session.Command {
-	switch a {
-	case keys.Enter:
+func wants(t testing.TB, b keys.Binding, p session.Prompt) session.Command {
+	t.Helper()
+	switch {
+	case b.Action == keys.Enter:
 		switch { // with a reading typed
 		case p.Waits == session.ForReading:
 			return session.Take{}
@@ -49,25 +49,17 @@ func wants(a keys.Action, p session.Prompt) session.Command {
 			return session.Take{Reading: 38.3}
 		}
 		return session.Confirm{}
-	case keys.Undo:
-		return session.Undo{}
-	case keys.OffDial:
-		return session.Skip{Off: session.Free}
-	case keys.Skip:
-		return session.Skip{}
-	case keys.Again:
-		return session.Restart{}
-	case keys.Accept:
-		return session.Accept{}
-	case keys.Note:
-		return session.Note{Text: "x"}
-	case keys.Keep:
-		return session.Keep{}
-	case keys.Correct:
-		return session.Correct{}
-	default:
+	case b.Row == nil || (b.Row.Takes() && b.Row.Word != "note"): // with figures of their own
+		return nil
+	case b.Row.Word == "closing": // how many readings it needs the session alone says
 		return nil
 	}
+	rest := map[string]string{"off": "free", "note": "x"}[b.Row.Word]
+	c, err := b.Row.Say(rest, geom.Millimetre)
+	if err != nil {
+		t.Errorf("%s: %v", b.Help().Desc, err)
+	}
+	return c
 }
 
 // In every state of the job, a key can act exactly when the session would not refuse what it asks
@@ -79,7 +71,7 @@ func TestKeysAgreeWithTheSession(t *testing.T) {
 		}
 		d := s.open(t, real(t, nil))
 		for _, b := range keys.For(situation(d)) {
-			if c := wants(b.Action, d.prompt()); c != nil {
+			if c := wants(t, b, d.prompt()); c != nil {
 				_, err := session.Decide(d.state(), c)
 				if (b.Why == "") != (err == nil) {
 					t.Errorf("%s: %s: why not %q, while the session says %v", s.name, b.Help().Desc, b.Why, err)

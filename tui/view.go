@@ -24,8 +24,8 @@ func (m Model) View() string {
 		return ""
 	}
 	v := m.view
-	if m.mode.types() {
-		v.Note = m.note.View()
+	if m.mode == typing {
+		v.Note = m.field.View()
 	}
 	v.Page, v.Leaf = m.page != noPage, m.leaf
 	b := m.bindings()

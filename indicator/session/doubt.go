@@ -55,7 +55,7 @@ var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
 }.row()
 
 var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or the drift stays in", keys: []string{"k"}, label: "keep",
-	not: func(n *Now) string { return unless(n.Doubt || n.Waits == ForDrift, "no reading is in doubt") },
+	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift },
 	decide: func(s *State, _ Keep) (Event, error) {
 		switch {
 		case s.Sweep.Drift != nil:
@@ -67,7 +67,8 @@ var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or th
 	},
 }.row()
 
-var correct = command[Correct]{keys: []string{"c"}, label: "correct",
+var correct = command[Correct]{keys: []string{"c"}, label: "correct", proposal: true,
+	shown:  func(n *Now) bool { return n.Doubt },
 	not:    func(n *Now) string { return unless(n.Proposed, "no value is proposed; read the station again") },
 	decide: decideCorrect,
 }.row()

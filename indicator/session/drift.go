@@ -40,7 +40,7 @@ var evened = event[Evened]{kind: "evened", undo: "the drift taken out",
 }.row()
 
 var even = command[Even]{word: "even", help: "take the drift out of the readings", keys: []string{"e"}, label: "take it out",
-	not:    func(n *Now) string { return unless(n.Waits == ForDrift, "no drift waits to be taken out") },
+	shown:  func(n *Now) bool { return n.Waits == ForDrift },
 	needle: needed[Even],
 	decide: func(s *State, _ Even) (Event, error) {
 		if s.Sweep.Drift == nil {

@@ -112,10 +112,13 @@ type CommandRow struct {
 	// Choices are what is asked once the key is pressed, one character each; Asks how.
 	Choices []Choice
 	Asks    string
+	// Proposal says that it takes what the session proposes.
+	Proposal bool
 
 	parse  func(rest string, u geom.Unit) (Command, error)
 	field  func(*State, string) (Command, error)
 	not    func(*Now) string
+	shown  func(*Now) bool
 	always bool
 	opens  bool
 	needle func(Command) bool
@@ -141,6 +144,10 @@ type command[C Command] struct {
 	field func(*State, string) (Command, error)
 	// not says why its key cannot act now, or nothing; nil where it always can.
 	not func(*Now) string
+	// shown says whether the key is there at all; nil where it always is.
+	shown func(*Now) bool
+	// proposal says that it takes what the session proposes.
+	proposal bool
 	// always says that it may come behind an accepted setting, and opens that no setting need be open.
 	always, opens bool
 	// needle says whether it makes sense with an indicator only; nil where it never does.
@@ -152,7 +159,7 @@ type command[C Command] struct {
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Help: d.help, Example: d.example, Keys: d.keys, Label: d.label,
-		Choices: d.choices, Asks: d.asks, field: d.field, not: d.not, always: d.always, opens: d.opens}
+		Choices: d.choices, Asks: d.asks, Proposal: d.proposal, field: d.field, not: d.not, shown: d.shown, always: d.always, opens: d.opens}
 	if r.Forms == nil && d.word != "" {
 		r.Forms = []string{d.word}
 	}
@@ -183,6 +190,9 @@ func needed[C Command](C) bool { return true }
 
 // Not says why the row's key cannot act now; empty where it can.
 func (r *CommandRow) Not(n *Now) string { return r.not(n) }
+
+// Shown reports whether the row's key is there at all.
+func (r *CommandRow) Shown(n *Now) bool { return r.shown == nil || r.shown(n) }
 
 // Takes reports whether a text is asked for once the key is pressed.
 func (r *CommandRow) Takes() bool { return r.field != nil }

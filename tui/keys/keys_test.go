@@ -11,12 +11,31 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
+// The keys of what a person enters, by what they are called.
+const (
+	Undo    Action = "undo"
+	OffDial Action = "off dial"
+	Skip    Action = "skip"
+	Again   Action = "sweep again"
+	Keep    Action = "keep"
+	Correct Action = "correct"
+	Even    Action = "take it out"
+	Closing Action = "closing"
+	Hold    Action = "hold radius"
+	At      Action = "scale"
+	Bezel   Action = "bezel"
+	Signs   Action = "signs"
+	Tilt    Action = "height"
+	Accept  Action = "accept"
+	Note    Action = "note"
+)
+
 // situations are all that there can be.
 func situations() []Situation {
 	var out []Situation
 	for w := session.ForNothing; w <= session.ForAgain; w++ {
 		for bits := range 16 {
-			s := Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
+			s := Situation{Now: session.Now{Waits: w, Undo: bits&1 != 0}, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
 			out = append(out, s)
 			s.NoForm = "2 stations, need at least 6"
 			out = append(out, s)
@@ -50,16 +69,16 @@ func TestNoTwoMeanings(t *testing.T) {
 		keys, actions := map[string]Action{}, make(map[Action]bool)
 		for _, b := range For(s) {
 			if actions[b.Action] {
-				t.Errorf("%+v: action %d twice", s, b.Action)
+				t.Errorf("%+v: action %s twice", s, b.Action)
 			}
 			actions[b.Action] = true
 			for _, k := range b.Keys() {
 				if other, ok := keys[k]; ok {
-					t.Errorf("%+v: %s is action %d and action %d", s, k, other, b.Action)
+					t.Errorf("%+v: %s is action %s and action %s", s, k, other, b.Action)
 				}
 				keys[k] = b.Action
 				if got, ok := Find(For(s), k); !ok || got.Action != b.Action {
-					t.Errorf("%+v: Find %s is %d, %v; want %d", s, k, got.Action, ok, b.Action)
+					t.Errorf("%+v: Find %s is %s, %v; want %s", s, k, got.Action, ok, b.Action)
 				}
 			}
 		}
@@ -78,12 +97,12 @@ func TestSameMeaningEverywhere(t *testing.T) {
 			for _, k := range b.Keys() {
 				if k == "*" && s.Doubt && s.Proposed {
 					if b.Action != Correct {
-						t.Errorf("%+v: * is action %d, want %d", s, b.Action, Correct)
+						t.Errorf("%+v: * is action %s, want %s", s, b.Action, Correct)
 					}
 					continue
 				}
 				if was, ok := meaning[k]; ok && was != b.Action {
-					t.Errorf("%+v: %s is action %d, elsewhere %d", s, k, b.Action, was)
+					t.Errorf("%+v: %s is action %s, elsewhere %s", s, k, b.Action, was)
 				}
 				meaning[k] = b.Action
 			}
@@ -124,8 +143,8 @@ func TestKeysThatTerminalsSend(t *testing.T) {
 func TestEveryKeyIsExplained(t *testing.T) {
 	for _, s := range situations() {
 		for _, b := range For(s) {
-			if b.Action == Nothing || b.Help().Desc == "" || b.Help().Key == "" {
-				t.Errorf("%+v: %v is action %d, help %+v", s, b.Keys(), b.Action, b.Help())
+			if b.Action == "" || b.Help().Desc == "" || b.Help().Key == "" {
+				t.Errorf("%+v: %v is action %s, help %+v", s, b.Keys(), b.Action, b.Help())
 			}
 			if label := strings.ToLower(b.Help().Key); label != b.Keys()[0] && label != strings.Replace(b.Keys()[0], "ctrl+", "^", 1) {
 				t.Errorf("%v is called %q", b.Keys(), b.Help().Key)
@@ -157,19 +176,19 @@ func TestWhichKeysCanAct(t *testing.T) {
 		s    Situation
 		also []Action
 	}{
-		{"load", Situation{Waits: session.ForLoad}, []Action{Enter, At, Bezel, Signs, Note}},
-		{"reading", Situation{Waits: session.ForReading, Undo: true}, []Action{Enter, Undo, OffDial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note}},
-		{"practice", Situation{Waits: session.ForReading, Undo: true, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
-		{"doubt", Situation{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
-		{"doubt without a value", Situation{Waits: session.ForReading, Undo: true, Doubt: true}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
-		{"wind", Situation{Waits: session.ForWind, Undo: true, Practice: true}, []Action{Enter, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
-		{"accept", Situation{Waits: session.ForAccept, Undo: true}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
-		{"stuck", Situation{Waits: session.ForAgain, Undo: true}, []Action{Undo, Again, Hold, At, Bezel, Signs, Note}},
-		{"drift", Situation{Waits: session.ForDrift, Undo: true}, []Action{Even, Keep, Undo, Again, Hold, At, Bezel, Signs, Note}},
+		{"load", Situation{Now: session.Now{Waits: session.ForLoad}}, []Action{Enter, At, Bezel, Signs, Note}},
+		{"reading", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}}, []Action{Enter, Undo, OffDial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note}},
+		{"practice", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}, Practice: true}, []Action{Enter, Undo, OffDial, Dial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
+		{"doubt", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}}, []Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
+		{"doubt without a value", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true}}, []Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
+		{"wind", Situation{Now: session.Now{Waits: session.ForWind, Undo: true}, Practice: true}, []Action{Enter, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
+		{"accept", Situation{Now: session.Now{Waits: session.ForAccept, Undo: true}}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs, Tilt, Note}},
+		{"stuck", Situation{Now: session.Now{Waits: session.ForAgain, Undo: true}}, []Action{Undo, Again, Hold, At, Bezel, Signs, Note}},
+		{"drift", Situation{Now: session.Now{Waits: session.ForDrift, Undo: true}}, []Action{Even, Keep, Undo, Again, Hold, At, Bezel, Signs, Note}},
 		{"closed", Situation{}, []Action{Note}},
 		{"a page", Situation{Page: true}, []Action{Enter, Note}},
-		{"lost", Situation{Waits: session.ForReading, Undo: true, Practice: true, Lost: true}, []Action{Retry}},
-		{"lost, a page", Situation{Waits: session.ForWind, Lost: true, Page: true}, []Action{Enter, Retry}},
+		{"lost", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}, Practice: true, Lost: true}, []Action{Retry}},
+		{"lost, a page", Situation{Now: session.Now{Waits: session.ForWind}, Lost: true, Page: true}, []Action{Enter, Retry}},
 	}
 	for _, c := range cases {
 		want := append(slices.Clone(look), c.also...)
@@ -193,7 +212,7 @@ func TestWhichKeysCanAct(t *testing.T) {
 // leave.
 func TestPlanKeys(t *testing.T) {
 	elsewhere := map[string]Action{}
-	for _, b := range For(Situation{Waits: session.ForReading}) {
+	for _, b := range For(Situation{Now: session.Now{Waits: session.ForReading}}) {
 		for _, k := range b.Keys() {
 			elsewhere[k] = b.Action
 		}
@@ -204,7 +223,7 @@ func TestPlanKeys(t *testing.T) {
 			for _, b := range ForPlan(page, why, true) {
 				for _, k := range b.Keys() {
 					if was, ok := elsewhere[k]; ok && was != b.Action {
-						t.Errorf("%s is action %d, elsewhere %d", k, b.Action, was)
+						t.Errorf("%s is action %s, elsewhere %s", k, b.Action, was)
 					}
 					if seen[k] || strings.ContainsAny(k[:1], "0123456789+-.,") {
 						t.Errorf("%s has two meanings, or begins a number", k)
@@ -214,7 +233,7 @@ func TestPlanKeys(t *testing.T) {
 				can := b.Why == ""
 				if want := b.Action == Quit || b.Action == Help || b.Action == Suspend || (b.Action == Enter && (page || why == "")) ||
 					(!page && (b.Action == Up || b.Action == Down || b.Action == TurnSide)); can != want {
-					t.Errorf("page %v, why %q: action %d can act: %v, want %v", page, why, b.Action, can, want)
+					t.Errorf("page %v, why %q: action %s can act: %v, want %v", page, why, b.Action, can, want)
 				}
 			}
 			if len(seen) != 10 {

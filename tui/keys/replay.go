@@ -2,22 +2,22 @@ package keys
 
 // The actions of a replay.
 const (
-	Forward Action = iota + 64 // one event on
-	Back
-	NextTrial
-	LastTrial
-	NextSetting // to where the next one is accepted
-	LastSetting
-	Home
-	End
-	Play
-	Faster
-	Surprise // the biggest surprise, then the next biggest
-	LeaveOut
-	PutRight
-	NoChange
-	WhatIf
-	Notes
+	Forward     Action = "forward" // one event on
+	Back        Action = "back"
+	NextTrial   Action = "next trial"
+	LastTrial   Action = "last trial"
+	NextSetting Action = "next setting" // to where the next one is accepted
+	LastSetting Action = "last setting"
+	Home        Action = "home"
+	End         Action = "end"
+	Play        Action = "play"
+	Faster      Action = "faster"
+	Surprise    Action = "surprise" // the biggest surprise, then the next biggest
+	LeaveOut    Action = "without it"
+	PutRight    Action = "correct it"
+	NoChange    Action = "as it was"
+	WhatIf      Action = "what if"
+	Notes       Action = "notes"
 )
 
 // Replayed is all that the keys of a replay depend on.

@@ -184,7 +184,7 @@ func TestHelpListsEveryKey(t *testing.T) {
 	v := begin(t, nil).sees(false)
 	for w := session.ForNothing; w <= session.ForAgain; w++ {
 		for bits := range 8 {
-			s := keys.Situation{Waits: w, Undo: bits&1 != 0, Practice: bits&2 != 0, Lost: bits&4 != 0, Page: true}
+			s := keys.Situation{Now: session.Now{Waits: w, Undo: bits&1 != 0}, Practice: bits&2 != 0, Lost: bits&4 != 0, Page: true}
 			for _, width := range []int{60, 80, 120} {
 				page := strings.Join(strings.Fields(Help(v, keys.For(s), width, 14)), " ")
 				for _, b := range keys.For(s) {

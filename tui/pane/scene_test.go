@@ -137,8 +137,7 @@ func bindings(v *View) []keys.Binding {
 	if v.FormErr != nil {
 		noForm = v.FormErr.Error()
 	}
-	return keys.For(keys.Situation{NoForm: noForm, Waits: v.Prompt.Waits, Undo: v.State.LastEntry() != nil, Practice: v.Practice, Page: v.Page, Lost: v.Lost,
-		Doubt: v.Prompt.Again, Proposed: v.Prompt.Doubt.WouldBe != nil, Typed: v.Entry != ""})
+	return keys.For(keys.Situation{Now: v.State.Now(&v.Prompt), NoForm: noForm, Practice: v.Practice, Page: v.Page, Lost: v.Lost, Typed: v.Entry != ""})
 }
 
 // scene is one state of the job.

@@ -1,0 +1,55 @@
+package keys
+
+import (
+	"slices"
+
+	"example.org/trammel/indicator/session"
+)
+
+// question is which keys are needed most while something is asked, and what they are called then if not as usual.
+type question struct {
+	asked  func(*Situation) bool
+	first  []Action
+	labels map[Action]string
+}
+
+// questions are looked through for the first that is asked; the last always is.
+var questions = []question{
+	{asked: func(s *Situation) bool { return s.Doubt },
+		first:  []Action{Enter, "correct", "undo", "skip", Dial, Help, Quit, "keep", "off dial", "accept"},
+		labels: map[Action]string{"skip": "leave out"}},
+	{asked: func(s *Situation) bool { return s.Waits == session.ForDrift },
+		first:  append([]Action{"take it out", "keep"}, usual...),
+		labels: map[Action]string{"keep": "leave it in"}},
+	{asked: func(*Situation) bool { return true }, first: usual},
+}
+
+var usual = []Action{Enter, Dial, "accept", "undo", "off dial", Help, Quit}
+
+// behind are the keys that are needed less, in their order.
+var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught, "scale", "bezel", "signs", "height", "hold radius", "bias", "note"}
+
+// asked is the question that is asked.
+func (s *Situation) asked() question {
+	return questions[slices.IndexFunc(questions, func(q question) bool { return q.asked(s) })]
+}
+
+// order lists the actions, the most needed first: what nobody has put anywhere comes behind the others.
+func order(s *Situation) (out []Action) {
+	add := func(all ...Action) {
+		for _, a := range all {
+			if a != "" && !slices.Contains(out, a) {
+				out = append(out, a)
+			}
+		}
+	}
+	add(s.asked().first...)
+	add(behind...)
+	for _, r := range session.Commands() {
+		add(action(r))
+	}
+	for _, o := range own {
+		add(o.action)
+	}
+	return out
+}
