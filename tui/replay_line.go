@@ -89,7 +89,7 @@ func (l *timeline) since(n int) time.Duration {
 func (l *timeline) moment(n int, st session.Step) pane.Moment {
 	r, _ := l.Record(n)
 	m := pane.Moment{N: n, Of: l.Len(), At: r.T, Since: l.since(n), Trials: l.trials, Accepted: l.accepted, Surprises: l.surprised,
-		Said: pane.Happened(st, lines.Of(st, st.After.Set.Job.Unit))}
+		Said: lines.Happened(st, st.After.Set.Job.Unit)}
 	return m
 }
 

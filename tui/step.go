@@ -9,7 +9,6 @@ import (
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
-	"example.org/trammel/tui/pane"
 )
 
 // steppedMsg brings back what a step caused.
@@ -174,18 +173,10 @@ func (m *Model) lastWords(steps []session.Step) string {
 		}
 	}
 	for _, st := range steps {
-		switch e := st.Event.(type) {
-		case session.Took, session.Biased:
-			return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-		case session.Skipped, session.Kept, session.Undone, session.Noted, session.Restarted, session.Evened, session.Worked, session.Held, session.Released, session.StoodAt, session.BezelSet, session.Sensed, session.Raised:
-			return lines.Of(st, st.After.Set.Job.Unit)[0].Text()
-		case session.Loaded:
-			return pane.SlideName(e.Slide) + " slide loaded"
-		case session.Wound:
-			if e.Reading != nil {
-				return m.view.Num(lines.Of(st, st.After.Set.Job.Unit)[0].Text())
-			}
-			return pane.SlideName(e.Slide) + " slide wound"
+		if text, signed := lines.Status(st, st.After.Set.Job.Unit); signed {
+			return m.view.Num(text)
+		} else if text != "" {
+			return text
 		}
 	}
 	return ""

@@ -32,6 +32,16 @@ type (
 	}
 )
 
+var closingAsked = told[session.ClosingAsked]{happened: func(session.ClosingAsked) string {
+	return "the first station is asked for once more, to close the sweep"
+}}.row()
+
+var drifted = told[session.Drifted]{happened: func(session.Drifted) string { return "the readings drifted" }}.row()
+
+var evened = told[session.Evened]{status: asText, lines: func(st session.Step, _ session.Evened, _ geom.Unit) []Line {
+	return []Line{EvenedLine{Say: "evened", Trial: st.After.Trial}}
+}}.row()
+
 // drift says what the readings' drift would do to the result.
 func drift(s *session.State, p session.Prompt, u geom.Unit) Line {
 	l := DriftLine{Say: "drift", Trial: s.Trial, Change: Value{Number(u.From(p.Drift.Change)), Number(nan)}, unit: u}

@@ -157,9 +157,13 @@ func BiasWords(s *session.State, u geom.Unit) string {
 	return signedSum(u.From(s.Set.Job.Target.SwingRadius), u.From(s.Bias.By), geom.Places(0, u))
 }
 
-// biased repeats the bias that was taken up. What is set by a person's own figure, where the arcs say nothing of
+var biased = told[session.Biased]{status: figures, lines: func(st session.Step, e session.Biased, u geom.Unit) []Line {
+	return []Line{biasedLine(&st.After, e, u)}
+}}.row()
+
+// biasedLine repeats the bias that was taken up. What is set by a person's own figure, where the arcs say nothing of
 // this side, is said to be that.
-func biased(s *session.State, e session.Biased, u geom.Unit) Line {
+func biasedLine(s *session.State, e session.Biased, u geom.Unit) Line {
 	to, places := s.Target().SwingRadius, geom.Places(0, u)
 	l := BiasedLine{Say: "biased", Trial: s.Trial, By: Number(u.From(e.By)), Swing: Number(u.From(to))}
 	if e.By == 0 {

@@ -36,6 +36,10 @@ func (l StepLine) Text() string { return l.text }
 // Text: see [Line].
 func (l DidLine) Text() string { return l.text }
 
+var worked = told[session.Worked]{status: asText, lines: func(st session.Step, e session.Worked, u geom.Unit) []Line {
+	return []Line{did(st, e, u)}
+}}.row()
+
 // step asks for the chore that is due.
 func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	t := fmt.Sprintf("step %d of %d: %s", p.Station, p.Of, ChoreWords(s, p.Chore, u)[0])

@@ -6,7 +6,17 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/session"
 )
+
+var paired = told[session.Paired]{lines: func(st session.Step, _ session.Paired, u geom.Unit) []Line {
+	s := &st.After
+	p, ok := s.Pair()
+	if !ok {
+		return nil
+	}
+	return []Line{FitLine{Say: "fit", Trial: s.Trial, Fit: NewPair(&p, s.Set.Job.Setup, u)}}
+}}.row()
 
 // Along is the part of the centre error in one direction: bearing in degrees.
 type Along struct {

@@ -51,8 +51,12 @@ func SenseWords(s *session.State, slide string) []string {
 	}
 }
 
-// sensed says what came of a sign check.
-func sensed(s *session.State, e session.Sensed) Line {
+var sensed = told[session.Sensed]{status: asText, lines: func(st session.Step, e session.Sensed, _ geom.Unit) []Line {
+	return []Line{signs(&st.After, e)}
+}}.row()
+
+// signs says what came of a sign check.
+func signs(s *session.State, e session.Sensed) Line {
 	agrees := s.Agrees(e)
 	fault, slides := s.Faulty()
 	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: degrees(e.Bearing), Went: &e.Went, Agrees: &agrees, Fault: &fault}

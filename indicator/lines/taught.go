@@ -185,6 +185,10 @@ func angled(v *Value) string {
 	return fmt.Sprintf("%s° ±%s°", geom.FormatFixed(float64(v.Value), places), geom.FormatFixed(float64(v.U95), places))
 }
 
+var stoodAt = told[session.StoodAt]{status: asText, lines: func(st session.Step, e session.StoodAt, u geom.Unit) []Line {
+	return []Line{AtLine{"at", st.After.Trial, e.Slide, Number(u.From(e.At)), u}}
+}}.row()
+
 // Text: see [Line].
 func (l AtLine) Text() string {
 	return fmt.Sprintf("%s slide: stands at %s %v", l.Slide, geom.FormatFixed(float64(l.At), 4), l.unit)

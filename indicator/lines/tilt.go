@@ -31,6 +31,14 @@ type (
 	}
 )
 
+var raised = told[session.Raised]{status: asText, lines: func(st session.Step, e session.Raised, u geom.Unit) []Line {
+	return []Line{HeightLine{"height", st.After.Trial, Number(u.From(e.Height)), u}}
+}}.row()
+
+var tilted = told[session.Tilted]{lines: func(st session.Step, e session.Tilted, u geom.Unit) []Line {
+	return []Line{tilt(&st.After, e, u)}
+}}.row()
+
 // Text: see [Line].
 func (l HeightLine) Text() string {
 	way := "above"

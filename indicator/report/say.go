@@ -102,21 +102,7 @@ func (w *Sweep) Figures() []Row {
 }
 
 // Why says in words why the sweep was closed.
-func (w *Sweep) Why() string {
-	switch w.State.Sweep.Closed {
-	case session.ByVerdict:
-		return "closed: nothing undecided"
-	case session.ByWind:
-		return "closed: winding helps more than further stations"
-	case session.ByLimit:
-		return "closed: further stations cannot decide"
-	case session.ByPerson:
-		return "closed by the operator"
-	case session.ByTilt:
-		return "closed: the sweep at the other height is complete"
-	}
-	return ""
-}
+func (w *Sweep) Why() string { return lines.WhyClosed(w.State.Sweep.Closed).Report }
 
 // StationRow is one reading of a sweep, printed.
 type StationRow struct{ Station, Bearing, Reading, Residual, Word string }

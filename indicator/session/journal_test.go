@@ -30,6 +30,26 @@ var goldens = []struct {
 	{"v1-misread.jsonl", misreads},
 	{"v1-parked.jsonl", parked},
 	{"v1-turned.jsonl", onTable},
+	{"v1-by-steps.jsonl", bySteps},
+}
+
+// bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,
+// a second sweep at another height, each taken back once, to the checked arc.
+func bySteps(t testing.TB) *player {
+	t.Helper()
+	o := benchOpened(t)
+	o.Steps, o.Job.Sweep.AtLeast = true, 6
+	p := open(t, o, practice.New(practice.Bench(7), 7)).answer(1)
+	p.do(session.Undo{}, session.Confirm{}, session.Skip{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Undo{}, session.Sense{Slide: "y", Went: session.Down})
+	by := -0.018
+	p.do(session.Bias{By: &by}, session.Undo{}, session.Bias{By: &by})
+	p.until(session.ForReading).answer(1)
+	p.do(session.Skip{}, session.Skip{}) // of 0°, 60°, 120°, 180°
+	p.answer(1)
+	p.do(session.Enough{}, session.Undo{}, session.Enough{})
+	p.until(session.ForWind)
+	p.do(session.Raise{Height: 30}, session.Undo{}, session.Raise{Height: 30})
+	return p.until(session.ForNothing)
 }
 
 // onTable plays two settings on a rotary table whose slides are out of square and cannot be reached
@@ -172,6 +192,7 @@ func TestGoldenJournals(t *testing.T) {
 		"v1-parked.jsonl":     {90, []figure{{2, "42.0014", "-0.0014", "-0.0013"}, {2, "42.0007", "-0.0007", "-0.0007"}}},
 		"v1-turned.jsonl":     {51, []figure{{2, "41.9978", "-0.0064", "-0.0119"}, {2, "42.0008", "0.0056", "-0.0038"}}},
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
+		"v1-by-steps.jsonl":   {69, []figure{{2, "41.9790", "-0.0040", "-0.0035"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {
 		_, lines := golden(t, name)

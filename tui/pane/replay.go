@@ -9,7 +9,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
 
@@ -94,44 +93,6 @@ func scale(v *View, m *Moment, w int) string {
 		out.WriteString(style[s].Render(s))
 	}
 	return out.String()
-}
-
-// Happened spells an event that the lines say nothing of, or more shortly than they do; said is what the
-// lines say.
-func Happened(st session.Step, said []lines.Line) string {
-	switch e := st.Event.(type) {
-	case session.Opened:
-		by := ""
-		if e.By != "" {
-			by = ", by " + e.By
-		}
-		return "a setting is opened on " + e.Machine.Name + by
-	case session.Loaded:
-		return SlideName(e.Slide) + " slide loaded"
-	case session.Told:
-		return fmt.Sprintf("wind %d of %d is told: %s slide", e.Step, e.Of, SlideName(e.Wind.Slide))
-	case session.Settled:
-		return fmt.Sprintf("nothing is left to wind: radius %v, centre %v", e.Radius, e.Centre)
-	case session.Swept:
-		return map[session.Why]string{session.ByVerdict: "the sweep is closed: nothing is undecided",
-			session.ByWind: "the sweep is closed: winding helps more than further stations", session.ByLimit: "the sweep is closed: further stations cannot decide",
-			session.ByPerson: "the sweep is closed by the person's word: enough",
-			session.ByTilt:   "the sweep is closed: the one at the other height is complete"}[e.Why]
-	case session.Reswept:
-		return "the winds are done, the next sweep begins"
-	case session.ClosingAsked:
-		return "the first station is asked for once more, to close the sweep"
-	case session.Drifted:
-		return "the readings drifted"
-	case session.Wound:
-		if e.Reading == nil {
-			return SlideName(e.Slide) + " slide wound"
-		}
-	}
-	if len(said) > 0 {
-		return said[0].Text()
-	}
-	return "event"
 }
 
 // Tried is the page of a what-if: the sweep as it went beside the sweep as it would have gone.

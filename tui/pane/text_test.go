@@ -5,7 +5,6 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/indicator/session"
 )
 
 func TestWrap(t *testing.T) {
@@ -90,17 +89,5 @@ func TestText(t *testing.T) {
 		if got := SlideName(name); got != want {
 			t.Errorf("SlideName(%q) = %q, want %q", name, got, want)
 		}
-	}
-}
-
-// Every reason for which a sweep closes has its words on the replay's line, and no two the same.
-func TestHappenedSaysWhyTheSweepClosed(t *testing.T) {
-	said := map[string]session.Why{}
-	for _, why := range []session.Why{session.ByVerdict, session.ByWind, session.ByLimit, session.ByPerson, session.ByTilt} {
-		words := Happened(session.Step{Event: session.Swept{Why: why}}, nil)
-		if other, twice := said[words]; words == "" || twice {
-			t.Errorf("closed by %s: %q, as by %q", why, words, other)
-		}
-		said[words] = why
 	}
 }

@@ -1,0 +1,14 @@
+package lines
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+var bezelSet = told[session.BezelSet]{status: asText, lines: func(st session.Step, e session.BezelSet, u geom.Unit) []Line {
+	d := st.After.Set.Job.Dial
+	return []Line{BezelLine{"bezel", st.After.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
+		fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
+}}.row()

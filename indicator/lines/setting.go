@@ -1,0 +1,49 @@
+package lines
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+var opened = told[session.Opened]{
+	lines: func(st session.Step, _ session.Opened, u geom.Unit) []Line {
+		s := &st.After
+		out := Taught(s.Lessons, u)
+		if l := Start(s, u); l != nil {
+			out = append(out, l)
+		}
+		if l := Feedback(s, u); l != nil {
+			out = append(out, l)
+		}
+		return out
+	},
+	happened: func(e session.Opened) string {
+		by := ""
+		if e.By != "" {
+			by = ", by " + e.By
+		}
+		return "a setting is opened on " + e.Machine.Name + by
+	},
+}.row()
+
+var settledDown = told[session.Settled]{happened: func(e session.Settled) string {
+	return fmt.Sprintf("nothing is left to wind: radius %v, centre %v", e.Radius, e.Centre)
+}}.row()
+
+var accepted = told[session.Accepted]{lines: func(st session.Step, _ session.Accepted, _ geom.Unit) []Line {
+	return []Line{AcceptedLine{Say: "accepted", Trial: st.After.Trial, Trials: st.After.Trial}}
+}}.row()
+
+var noted = told[session.Noted]{status: asText, lines: func(_ session.Step, e session.Noted, _ geom.Unit) []Line {
+	return []Line{NotedLine{Say: "noted", Note: e.Text, About: e.About}}
+}}.row()
+
+var undone = told[session.Undone]{status: asText, lines: func(st session.Step, _ session.Undone, _ geom.Unit) []Line {
+	l := UndoneLine{Say: "undone", Trial: st.After.Trial}
+	if e := st.Before.LastEntry(); e != nil { // a damaged journal may take back what is not there
+		l.Entry, l.what = session.Kind(e), session.UndoWords(e)
+	}
+	return []Line{l}
+}}.row()

@@ -1,0 +1,88 @@
+package lines
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+// telling is what is said of a kind of event.
+type telling struct {
+	kind     string
+	lines    func(session.Step, session.Event, geom.Unit) []Line
+	happened func(session.Event) string
+	status   status
+}
+
+// told is a [telling] as the file of an entry writes it, with the event's own type.
+type told[E session.Event] struct {
+	// lines are what it brings; nil where its sequel, the next question, says it all.
+	lines func(session.Step, E, geom.Unit) []Line
+	// happened is what a replay says of it where there are no lines, or not these; nil, or empty, for the first of them.
+	happened func(E) string
+	// status is what the screen's status row says of it.
+	status status
+}
+
+// status is what the screen's status row says of an event, over the next question.
+type status uint8
+
+const (
+	unsaid  status = iota // what follows says it
+	asText                // what happened
+	figures               // the same, and a minus in it is one of a figure
+)
+
+func (t told[E]) row() telling {
+	var e E
+	out := telling{kind: session.Kind(e), status: t.status,
+		lines:    func(session.Step, session.Event, geom.Unit) []Line { return nil },
+		happened: func(session.Event) string { return "" }}
+	if t.lines != nil {
+		out.lines = func(st session.Step, e session.Event, u geom.Unit) []Line { return t.lines(st, e.(E), u) }
+	}
+	if t.happened != nil {
+		out.happened = func(e session.Event) string { return t.happened(e.(E)) }
+	}
+	return out
+}
+
+// tellings are what is said of every kind of event.
+var tellings = byKind(
+	opened, loaded, took, skipped, doubted, kept, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
+	sensed, raised, tilted, undone, restarted, swept, windTold, wound, reswept, settledDown, worked, accepted, noted,
+)
+
+func byKind(rows ...telling) map[string]telling {
+	out := make(map[string]telling, len(rows))
+	for _, r := range rows {
+		out[r.kind] = r
+	}
+	return out
+}
+
+// event says what one event brings, without the next question.
+func event(st session.Step, u geom.Unit) []Line {
+	return tellings[session.Kind(st.Event)].lines(st, st.Event, u)
+}
+
+// Happened is a step in words for who looks at a journal: more shortly than its lines where those are long, and where it
+// has none.
+func Happened(st session.Step, u geom.Unit) string {
+	if t := tellings[session.Kind(st.Event)].happened(st.Event); t != "" {
+		return t
+	}
+	if said := Of(st, u); len(said) > 0 {
+		return said[0].Text()
+	}
+	return "event"
+}
+
+// Status is what the screen's status row says of a step, empty where it leaves that to what follows; a minus in it is
+// one of a figure where signed.
+func Status(st session.Step, u geom.Unit) (text string, signed bool) {
+	s := tellings[session.Kind(st.Event)].status
+	if s == unsaid {
+		return "", false
+	}
+	return Happened(st, u), s == figures
+}

@@ -1,0 +1,41 @@
+package lines
+
+import (
+	"fmt"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string { return SlideName(e.Slide) + " slide loaded" }}.row()
+
+var windTold = told[session.Told]{happened: func(e session.Told) string {
+	return fmt.Sprintf("wind %d of %d is told: %s slide", e.Step, e.Of, SlideName(e.Wind.Slide))
+}}.row()
+
+var wound = told[session.Wound]{status: figures,
+	lines: woundLines,
+	happened: func(e session.Wound) string {
+		if e.Reading == nil {
+			return SlideName(e.Slide) + " slide wound"
+		}
+		return ""
+	},
+}.row()
+
+var reswept = told[session.Reswept]{happened: func(session.Reswept) string { return "the winds are done, the next sweep begins" }}.row()
+
+// woundLines repeats the reading that a wind ended at.
+func woundLines(st session.Step, e session.Wound, u geom.Unit) []Line {
+	told := st.Before.Told
+	if e.Reading == nil || told == nil || told.Park == nil {
+		return nil
+	}
+	if told.Tap != nil {
+		return []Line{tappedLine(st, e, u)}
+	}
+	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
+	off := geom.FormatSigned(u.From(*e.Reading-end), ReadingPlaces(d, u))
+	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, Number(u.From(*e.Reading)), Number(u.From(end)),
+		fmt.Sprintf("%s slide: stands at %s %v, %s beside its goal", e.Slide, Reading(d, u, *e.Reading), u, off)}}
+}
