@@ -4,14 +4,11 @@
 package report
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
 
@@ -85,12 +82,7 @@ type Entry struct {
 	Value   indicator.Value // millimetres; unknown where there is none
 	Text    string
 	Stands  bool // it was not taken back, nor replaced by another reading
-}
-
-// progress is what stands of a setting after an event; undo goes back to an older one.
-type progress struct {
-	sweeps []Sweep
-	stands []int // entries (indices) that stand
+	gone    int  // the event that replaced it, or its own where it was taken back; 0 where it stands
 }
 
 // maker folds a journal into a report.
@@ -98,8 +90,6 @@ type maker struct {
 	r    Report
 	unit func(geom.Unit) geom.Unit
 	s    session.State
-	now  progress
-	undo []progress
 }
 
 // New makes the report of a journal's events; unit says in which unit a setting is shown whose job has the
@@ -136,10 +126,10 @@ func (m *maker) finish() {
 	if set == nil {
 		return
 	}
-	set.State, set.Sweeps = m.s, m.now.sweeps
-	for _, i := range m.now.stands {
-		set.Entries[i].Stands = true
-		if e := &set.Entries[i]; e.Kind == "step" {
+	set.State = m.s
+	for i := range set.Entries {
+		e := &set.Entries[i]
+		if e.Stands = e.gone == 0; e.Stands && e.Kind == "step" {
 			set.Steps = append(set.Steps, e.Text)
 		}
 	}
@@ -148,7 +138,6 @@ func (m *maker) finish() {
 func (m *maker) event(r session.Record) {
 	if o, opens := r.Event.(session.Opened); opens {
 		m.finish()
-		m.now, m.undo = progress{}, nil
 		m.r.Settings = append(m.r.Settings, Setting{N: len(m.r.Settings) + 1, By: o.By, Machine: o.Machine.Name, Program: o.Program, Unit: m.unit(o.Job.Unit), Begun: r.T, opened: r.N})
 	}
 	set := m.setting()
@@ -158,136 +147,29 @@ func (m *maker) event(r session.Record) {
 	set.Last = r.T
 	st := session.Step{Before: m.s, Event: r.Event, After: m.s.Apply(r.Event)}
 	m.s = st.After
-	was := m.now
-	switch e := r.Event.(type) {
-	case session.Undone:
-		if n := len(m.undo); n > 0 {
-			m.now, m.undo = m.undo[n-1], m.undo[:n-1]
-		}
-	case session.Swept:
-		m.now.sweeps = append(slices.Clip(m.now.sweeps), closed(r.N, st.After, set.Unit))
-	case session.Told:
-		m.told(r.N, e, st)
-	case session.Wound:
-		m.wound(r, e, st)
-	case session.Took, session.Skipped, session.Noted, session.Accepted, session.Worked, session.Biased:
-		m.entry(r, st)
-	}
-	if session.IsEntry(r.Event) {
-		m.undo = append(m.undo, was)
+	if take, ok := rows[session.Kind(r.Event)]; ok {
+		take(m, r, st)
 	}
 }
 
-// closed is the sweep that stands in a state.
-func closed(n int, s session.State, u geom.Unit) Sweep {
-	w := Sweep{Event: n, Trial: s.Trial, Unit: u, State: s}
-	if w.Found, w.Err = s.Fit(); w.Err == nil {
-		w.Bearings, w.Readings, w.Station = s.Readings(&w.Found)
-	}
-	return w
-}
-
-// told puts a wind to the last sweep; older progress keeps its own.
-func (m *maker) told(n int, e session.Told, st session.Step) {
-	if len(m.now.sweeps) == 0 {
-		return
-	}
-	w := Wind{Told: n, What: e}
-	for _, l := range lines.Of(st, m.setting().Unit) {
-		w.Text = l.Text()
-	}
-	m.change(func(s *Sweep) { s.Winds = append(slices.Clip(s.Winds), w) })
-}
-
-// change changes the last sweep in a copy.
-func (m *maker) change(do func(*Sweep)) {
-	m.now.sweeps = slices.Clone(m.now.sweeps)
-	do(&m.now.sweeps[len(m.now.sweeps)-1])
-}
-
-func (m *maker) wound(r session.Record, e session.Wound, st session.Step) {
-	if n := len(m.now.sweeps); n == 0 || len(m.now.sweeps[n-1].Winds) == 0 {
-		return
-	}
-	var done Wind
-	m.change(func(s *Sweep) {
-		s.Winds = slices.Clone(s.Winds)
-		last := &s.Winds[len(s.Winds)-1]
-		last.Event, last.Reading = r.N, e.Reading
-		done = *last
-	})
-	m.keep(Entry{Event: r.N, At: r.T, Kind: "wind", Trial: st.Before.Trial, Number: done.What.Step, Name: e.Slide,
-		Value: indicator.Value{V: done.What.Wind.Travel, U: nan}, Text: done.Text})
-}
-
-func (m *maker) keep(e Entry) {
-	set := m.setting()
-	set.Entries = append(set.Entries, e)
-	m.now.stands = append(slices.Clip(m.now.stands), len(set.Entries)-1)
-}
-
-// entry keeps what was entered for the rows. A reading that replaces another takes its place.
-func (m *maker) entry(r session.Record, st session.Step) {
-	x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
-	again := 0
-	switch e := r.Event.(type) {
-	case session.Took:
-		b := e.Bearing
-		x.Kind, x.Bearing, x.Value.V, again = "reading", &b, e.Reading, e.Again
-		if e.At != nil {
-			x.Kind, x.Value.V, x.Text = "point", nan, lines.PlaceWords(st.After.Set.Job.Dial, geom.Point(*e.At), m.setting().Unit)
-		}
-		if e.Corrected {
-			x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
-		}
-	case session.Skipped:
-		b := e.Bearing
-		x.Kind, x.Bearing, x.Text, again = "skipped", &b, string(e.Off), e.Again
-	case session.Noted:
-		x.Kind, x.Text = "note", e.Text
-		if e.About > 0 {
-			x.Text = fmt.Sprintf("of event %d: %s", e.About, e.Text)
-		}
-		set := m.settingOf(e.About)
-		set.Notes = append(set.Notes, Note{r.N, e.About, r.T, e.Text})
-	case session.Worked:
-		x.Kind, x.Name = "step", ""
-		if all := lines.Of(st, m.setting().Unit); len(all) > 0 {
-			x.Text = all[0].Text()
-		}
-		if e.Value != nil {
-			x.Value.V = *e.Value
-		}
-	case session.Biased:
-		x.Kind, x.Value.V, x.Text = "bias", e.By, lines.Of(st, m.setting().Unit)[0].Text()
-	case session.Accepted:
-		x.Kind = "accepted"
-		m.setting().Accepted, m.setting().stood = r.N, st.Before
-		if f, err := st.Before.Fit(); err == nil {
-			x.Value, _ = st.Before.Swing(&f)
-			if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
-				x.Text = "centre at " + lines.PlaceWords(st.Before.Set.Job.Dial, t.Centre, m.setting().Unit)
-				break
+// back takes back all from event n on.
+func (s *Setting) back(n int) {
+	s.Sweeps = slices.DeleteFunc(s.Sweeps, func(w Sweep) bool { return w.Event >= n })
+	for i := range s.Sweeps {
+		w := &s.Sweeps[i]
+		w.Winds = slices.DeleteFunc(w.Winds, func(x Wind) bool { return x.Told >= n })
+		for k := range w.Winds {
+			if x := &w.Winds[k]; x.Event >= n {
+				x.Event, x.Reading = 0, nil
 			}
-			x.Text = fmt.Sprintf("centre x %s, y %s", lines.Measured(m.setting().Unit, f.CentreX()), lines.Measured(m.setting().Unit, f.CentreY()))
 		}
 	}
-	if x.Bearing != nil {
-		if x.Number = st.After.Sweep.N; again > 0 {
-			x.Number = again
-			m.replace(again, x.Trial)
-		}
-	}
-	m.keep(x)
-}
-
-// replace takes a station's earlier reading out of what stands.
-func (m *maker) replace(station, trial int) {
-	set := m.setting()
-	for i := len(m.now.stands) - 1; i >= 0; i-- {
-		if e := &set.Entries[m.now.stands[i]]; e.Bearing != nil && e.Number == station && e.Trial == trial {
-			m.now.stands = slices.Delete(slices.Clone(m.now.stands), i, i+1)
-			return
+	for i := range s.Entries {
+		switch e := &s.Entries[i]; {
+		case e.Event >= n:
+			e.gone = e.Event
+		case e.gone >= n: // what replaced it is gone itself
+			e.gone = 0
 		}
 	}
 }

@@ -35,6 +35,7 @@ type logged struct {
 	event  Event
 	before *logged // nil before the setting's opening
 	entry  *logged // the newest entry up to here, itself included; nil where there is none
+	n      int     // number of the event in the journal, from 1
 	depth  int     // events before it
 	// after is the state behind the event, kept for every keepEvery-th: going back folds from the
 	// nearest one on. It does not count events, for an undo is an event too.
@@ -46,7 +47,7 @@ const keepEvery = 32
 
 // note puts an event that has been carried out on the setting's list.
 func (s *State) note(e Event, entry bool) {
-	n := &logged{event: e, before: s.log}
+	n := &logged{event: e, n: s.Events, before: s.log}
 	if s.log != nil {
 		n.depth, n.entry = s.log.depth+1, s.log.entry
 	}
@@ -80,6 +81,15 @@ func (s State) undone() State {
 	}
 	back.Events, back.log = s.Events, to
 	return back
+}
+
+// TakesBack is the number of the entry that an [Undone] takes back, in this state: it and all events behind it stand no
+// more. 0 where it takes nothing back.
+func (s *State) TakesBack() int {
+	if s.log == nil || s.log.entry == nil {
+		return 0
+	}
+	return s.log.entry.n
 }
 
 // LastEntry is what undo would take back; nil where there is nothing.

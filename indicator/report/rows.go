@@ -1,0 +1,170 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// row puts an event into the report.
+type row func(m *maker, r session.Record, st session.Step)
+
+// rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
+var rows = byKind(
+	on(undone), on(swept), on(told), on(wound), entry(took), entry(skipped), entry(noted), entry(worked), entry(biased), entry(accepted),
+)
+
+// kind is a row with the kind of event that it is for.
+type kind struct {
+	name string
+	row  row
+}
+
+func byKind(all ...kind) map[string]row {
+	out := make(map[string]row, len(all))
+	for _, k := range all {
+		out[k.name] = k.row
+	}
+	return out
+}
+
+func on[E session.Event](do func(m *maker, r session.Record, e E, st session.Step)) kind {
+	var e E
+	return kind{session.Kind(e), func(m *maker, r session.Record, st session.Step) { do(m, r, r.Event.(E), st) }}
+}
+
+// entry is a kind that is kept for the spreadsheet's rows as fill says. A reading that replaces another takes its place.
+func entry[E session.Event](fill func(m *maker, x *Entry, e E, st session.Step)) kind {
+	return on(func(m *maker, r session.Record, e E, st session.Step) {
+		x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
+		fill(m, &x, e, st)
+		m.keep(x)
+	})
+}
+
+func (m *maker) keep(e Entry) {
+	set := m.setting()
+	set.Entries = append(set.Entries, e)
+}
+
+func undone(m *maker, _ session.Record, _ session.Undone, st session.Step) {
+	if n := st.Before.TakesBack(); n > 0 {
+		m.setting().back(n)
+	}
+}
+
+func swept(m *maker, r session.Record, _ session.Swept, st session.Step) {
+	set := m.setting()
+	set.Sweeps = append(set.Sweeps, closed(r.N, st.After, set.Unit))
+}
+
+// closed is the sweep that stands in a state.
+func closed(n int, s session.State, u geom.Unit) Sweep {
+	w := Sweep{Event: n, Trial: s.Trial, Unit: u, State: s}
+	if w.Found, w.Err = s.Fit(); w.Err == nil {
+		w.Bearings, w.Readings, w.Station = s.Readings(&w.Found)
+	}
+	return w
+}
+
+// told puts a wind to the last sweep.
+func told(m *maker, r session.Record, e session.Told, st session.Step) {
+	set := m.setting()
+	if len(set.Sweeps) == 0 {
+		return
+	}
+	w := Wind{Told: r.N, What: e}
+	for _, l := range lines.Of(st, set.Unit) {
+		w.Text = l.Text()
+	}
+	last := &set.Sweeps[len(set.Sweeps)-1]
+	last.Winds = append(last.Winds, w)
+}
+
+func wound(m *maker, r session.Record, e session.Wound, st session.Step) {
+	set := m.setting()
+	n := len(set.Sweeps)
+	if n == 0 || len(set.Sweeps[n-1].Winds) == 0 {
+		return
+	}
+	winds := set.Sweeps[n-1].Winds
+	done := &winds[len(winds)-1]
+	done.Event, done.Reading = r.N, e.Reading
+	m.keep(Entry{Event: r.N, At: r.T, Kind: "wind", Trial: st.Before.Trial, Number: done.What.Step, Name: e.Slide,
+		Value: indicator.Value{V: done.What.Wind.Travel, U: nan}, Text: done.Text})
+}
+
+func took(m *maker, x *Entry, e session.Took, st session.Step) {
+	x.Kind, x.Value.V = "reading", e.Reading
+	if e.At != nil {
+		x.Kind, x.Value.V, x.Text = "point", nan, lines.PlaceWords(st.After.Set.Job.Dial, geom.Point(*e.At), m.setting().Unit)
+	}
+	if e.Corrected {
+		x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
+	}
+	m.station(x, e.Bearing, e.Again, st)
+}
+
+func skipped(m *maker, x *Entry, e session.Skipped, st session.Step) {
+	x.Kind, x.Text = "skipped", string(e.Off)
+	m.station(x, e.Bearing, e.Again, st)
+}
+
+// station says which station an entry is of, and takes what it replaces out of what stands.
+func (m *maker) station(x *Entry, b geom.Bearing, again int, st session.Step) {
+	x.Bearing = &b
+	if x.Number = st.After.Sweep.N; again == 0 {
+		return
+	}
+	x.Number = again
+	set := m.setting()
+	for i := len(set.Entries) - 1; i >= 0; i-- {
+		if e := &set.Entries[i]; e.gone == 0 && e.Bearing != nil && e.Number == again && e.Trial == x.Trial {
+			e.gone = x.Event
+			return
+		}
+	}
+}
+
+func noted(m *maker, x *Entry, e session.Noted, _ session.Step) {
+	x.Kind, x.Text = "note", e.Text
+	if e.About > 0 {
+		x.Text = fmt.Sprintf("of event %d: %s", e.About, e.Text)
+	}
+	set := m.settingOf(e.About)
+	set.Notes = append(set.Notes, Note{x.Event, e.About, x.At, e.Text})
+}
+
+func worked(m *maker, x *Entry, e session.Worked, st session.Step) {
+	x.Kind = "step"
+	if all := lines.Of(st, m.setting().Unit); len(all) > 0 {
+		x.Text = all[0].Text()
+	}
+	if e.Value != nil {
+		x.Value.V = *e.Value
+	}
+}
+
+func biased(m *maker, x *Entry, e session.Biased, st session.Step) {
+	x.Kind, x.Value.V, x.Text = "bias", e.By, lines.Of(st, m.setting().Unit)[0].Text()
+}
+
+func accepted(m *maker, x *Entry, _ session.Accepted, st session.Step) {
+	x.Kind = "accepted"
+	set := m.setting()
+	set.Accepted, set.stood = x.Event, st.Before
+	f, err := st.Before.Fit()
+	if err != nil {
+		return
+	}
+	x.Value, _ = st.Before.Swing(&f)
+	if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
+		x.Text = "centre at " + lines.PlaceWords(st.Before.Set.Job.Dial, t.Centre, set.Unit)
+		return
+	}
+	x.Text = fmt.Sprintf("centre x %s, y %s", lines.Measured(set.Unit, f.CentreX()), lines.Measured(set.Unit, f.CentreY()))
+}
