@@ -76,40 +76,56 @@ func (c *course) holds(n int) bool {
 	return slices.ContainsFunc(c.entries, func(x numbered) bool { return x.n == n })
 }
 
+// standing lists the events of a setting that still stand, the opening first.
+func (s *State) standing() []numbered {
+	var out []numbered
+	for x := s.log; x != nil; x = x.before {
+		out = append(out, numbered{x.n, x.event})
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// stoodWith are the events of a reading's setting that stood when it did so last.
+func stoodWith(events []Event, reading int) []numbered {
+	var s State
+	for i, e := range events {
+		_, opens := e.(Opened)
+		_, back := e.(Undone)
+		if n := s.TakesBack(); i >= reading && (opens || back && n > 0 && n <= reading) {
+			break
+		}
+		s = s.Apply(e)
+	}
+	return s.standing()
+}
+
 // wentAs follows the events, and keeps the sweep that a reading belongs to as it stood last.
 func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 	var s State
 	var now course
-	var undo []course
 	var under course // the first sweep's, while the one for the tilt is taken
-	for i, e := range events {
-		before, was := s, now
-		s = s.Apply(e)
-		switch e := e.(type) {
-		case Opened:
-			undo = nil
-		case Undone:
-			if n := len(undo); n > 0 {
-				now, undo = undo[n-1], undo[:n-1]
-			}
+	for _, x := range stoodWith(events, reading) {
+		before := s
+		s.Events = x.n - 1
+		s = s.Apply(x.e)
+		tilted := false
+		switch e := x.e.(type) {
 		case Raised:
 			under = now
 		case Tilted: // the first sweep goes on
-			now = under
+			now, tilted = under, true
 		case Told:
 			now.told = append(slices.Clip(now.told), e)
 		default:
 			if IsEntry(e) && before.Phase == Sweeping {
-				now.entries = append(slices.Clip(now.entries), numbered{i + 1, e})
+				now.entries = append(slices.Clip(now.entries), x)
 			}
 		}
-		if IsEntry(e) {
-			undo = append(undo, was)
-		}
-		if _, back := e.(Undone); !back && s.fresh() {
+		if s.fresh() {
 			now = course{base: s}
 		}
-		if _, back := e.(Tilted); !back && now.holds(reading) {
+		if !tilted && now.holds(reading) {
 			if s.Phase == Sweeping || before.Phase == Sweeping {
 				w.As = s
 			}
