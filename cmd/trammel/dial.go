@@ -40,18 +40,13 @@ func newDial(w world, c *common) *cobra.Command {
 		Long: `dial asks for readings, fits the circle, tells the winds and keeps the journal.
 
 With --lines (or where there is no terminal) it takes one answer a line: a number
-is the reading, at a station or where a wind has stopped; an empty line or "done"
-confirms a load or a wind; "off pressed" and "off free" say that the needle is
-beyond the dial; undo, skip, keep, again, enough, note TEXT, accept, quit. "closing"
-reads the first station again, "even" takes a drift out, "hold RADIUS LIMIT" and
-"release" hold a known radius, "bias" sets the swing radius beside its figure
-as the arcs checked so far say ("bias -0.018" as you say), "at SLIDE COORDINATE" tells a slide's scale, "bezel
-SHOWED SHOWS" that the dial was set anew. The end of input pauses the session;
---resume goes on. A journal that another program writes is opened for looking only: it
-says who has it, and what is said there; nothing is taken down (lines then exit with 1).
+is the reading, at a station or where a wind has stopped; an empty line confirms, as
+done does; else a word:
 
-"setup" draws where the indicator goes; "sense" checks a sign: which way does the
-needle go ("sense x up")? "height 30" sweeps once more 30 above, for the tilt.
+` + grammarHelp() + `
+The end of input pauses the session; --resume goes on. A journal that another program
+writes is opened for looking only: it says who has it, and what is said there; nothing
+is taken down (lines then exit with 1).
 
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
 the job file says the rest. Without --arc a screen shows the outline and how far each

@@ -120,7 +120,21 @@ func senseAsked(s *session.State, text string) (l lines.Line, ok bool) {
 }
 
 // own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.
-var own = map[string]string{"sense": "setup", "": "quit"}
+var own = map[string]session.Phrase{"sense": {Text: "setup", Help: "draw where the indicator goes"}, "": {Text: "quit", Help: "leave; --resume goes on"}}
+
+// grammarHelp lists all that can be typed, a line each.
+func grammarHelp() string {
+	all := session.Phrases(own)
+	wide := 0
+	for _, f := range all {
+		wide = max(wide, len(f.Text))
+	}
+	var b strings.Builder
+	for _, f := range all {
+		fmt.Fprintf(&b, "  %-*s  %s\n", wide, f.Text, f.Help)
+	}
+	return b.String()
+}
 
 // parseAnswer reads one line of input: a word of the interface, or a number in the job's unit.
 func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
@@ -129,7 +143,11 @@ func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
 	}
 	c, err := session.Parse(text, typed)
 	if errors.Is(err, session.ErrUnknownWord) {
-		return nil, &session.Refusal{Because: err.Error(), Hint: "a reading like -0.125, or " + strings.Join(session.Words(own), ", ")}
+		var all []string
+		for _, f := range session.Phrases(own) {
+			all = append(all, f.Text)
+		}
+		return nil, &session.Refusal{Because: err.Error(), Hint: "a reading like -0.125, or " + strings.Join(all, ", ")}
 	}
 	return c, err
 }

@@ -31,7 +31,7 @@ var stoodAt = event[StoodAt]{kind: "at", undo: "where a slide stands",
 	anew: func(_ *State, e StoodAt, _ *Change) (Command, string) { return At(e), "" },
 }.row()
 
-var at = command[At]{word: "at", forms: []string{"at SLIDE COORDINATE"}, help: "where a slide's scale stands", example: "like offset 42.35",
+var at = command[At]{word: "at", forms: []Phrase{{"at SLIDE COORDINATE", "where a slide's scale stands"}}, example: "like offset 42.35",
 	keys: []string{"w"}, label: "scale", not: (*Now).closed, parse: ParseAt, field: asked(ParseAt), decide: decideAt,
 }.row()
 

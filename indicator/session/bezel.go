@@ -29,7 +29,7 @@ var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial
 	anew: func(_ *State, e BezelSet, _ *Change) (Command, string) { return Bezel(e), "" },
 }.row()
 
-var bezel = command[Bezel]{word: "bezel", forms: []string{"bezel SHOWED SHOWS"}, help: "the dial was set anew", example: "like -0.412 0",
+var bezel = command[Bezel]{word: "bezel", forms: []Phrase{{"bezel SHOWED SHOWS", "the dial was set anew"}}, example: "like -0.412 0",
 	keys: []string{"b"}, label: "bezel", not: (*Now).closed, needle: needed[Bezel], parse: ParseBezel, field: asked(ParseBezel), decide: decideBezel,
 }.row()
 

@@ -32,7 +32,7 @@ var biased = event[Biased]{kind: "biased", undo: "the bias of the swing radius",
 	anew: func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
 }.row()
 
-var bias = command[Bias]{word: "bias", forms: []string{"bias [FIGURE]"}, help: "set the swing radius beside its figure, as checked arcs say or as you say",
+var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "set the radius beside its figure: FIGURE, or as arcs say"}},
 	example: "like -0.018", keys: []string{"j"}, label: "bias", not: (*Now).unbiased, parse: ParseBias, field: asked(ParseBias), decide: decideBias,
 }.row()
 

@@ -100,11 +100,11 @@ type Command interface{ row() *CommandRow }
 
 // CommandRow is what grammar, help, keys and Decide know of what a person may say.
 type CommandRow struct {
-	// Word begins what is typed for it; empty where none does. Forms are all that may be typed, figures in capitals.
+	// Word begins what is typed for it; empty where none does. Forms are all that may be typed.
 	Word  string
-	Forms []string
-	// Help says what it does. Example is what its figures look like, where there are any.
-	Help, Example string
+	Forms []Phrase
+	// Example is what its figures look like, where there are any.
+	Example string
 	// Keys are the plain characters of its key, the first one on the last line of the screen; none where it has no key.
 	// Label is what the key is called.
 	Keys  []string
@@ -131,8 +131,8 @@ type Choice struct{ Key, Text string }
 // command is a [CommandRow] as the file of an entry writes it, with the command's own type.
 type command[C Command] struct {
 	word    string
-	forms   []string // the word alone where there are none
 	help    string
+	forms   []Phrase // the word alone with its help where there are none
 	example string
 	keys    []string
 	label   string
@@ -158,10 +158,10 @@ type command[C Command] struct {
 
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
-	r := &CommandRow{Word: d.word, Forms: d.forms, Help: d.help, Example: d.example, Keys: d.keys, Label: d.label,
+	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
 		Choices: d.choices, Asks: d.asks, Proposal: d.proposal, field: d.field, not: d.not, shown: d.shown, always: d.always, opens: d.opens}
 	if r.Forms == nil && d.word != "" {
-		r.Forms = []string{d.word}
+		r.Forms = []Phrase{{d.word, d.help}}
 	}
 	if r.not == nil {
 		r.not = func(*Now) string { return "" }

@@ -36,19 +36,23 @@ func Parse(text string, u geom.Unit) (Command, error) {
 	return nil, ErrUnknownWord
 }
 
-// Words lists all that may be typed; own are words beside those, each in front of the word that it is listed before,
-// and behind all others where that is empty.
-func Words(own map[string]string) (out []string) {
+// Phrase is something that may be typed, figures in capitals, with what it is for.
+type Phrase struct{ Text, Help string }
+
+// Phrases lists all that may be typed; own are others beside those, each in front of the word that it is listed before, and
+// behind all others where that is empty.
+func Phrases(own map[string]Phrase) (out []Phrase) {
 	add := func(word string) {
-		if w, ok := own[word]; ok {
-			out = append(out, w)
+		if f, ok := own[word]; ok {
+			out = append(out, f)
 		}
 	}
 	for _, r := range commands {
-		if r.Word != "" {
-			add(r.Word)
-			out = append(out, r.Forms...)
+		if r.Word == "" {
+			continue
 		}
+		add(r.Word)
+		out = append(out, r.Forms...)
 	}
 	add("")
 	return out

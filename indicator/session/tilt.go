@@ -45,7 +45,7 @@ var tilted = event[Tilted]{kind: "tilt", apply: func(s State, e Tilted) State {
 	return s
 }}.row()
 
-var raise = command[Raise]{word: "height", forms: []string{"height H"}, help: "sweep once more, H above, for the tilt", example: "like 30",
+var raise = command[Raise]{word: "height", forms: []Phrase{{"height H", "sweep once more, H above, for the tilt"}}, example: "like 30",
 	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), decide: decideRaise,
 	not: func(n *Now) string {
 		return unless(n.Waits == ForWind || n.Waits == ForAccept, "no closed sweep stands")
