@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 )
 
@@ -16,7 +15,16 @@ type (
 		Step session.Chore `json:"step"`
 		N    int           `json:"n"`
 		Of   int           `json:"of"`
+		*StepRun
 		text string
+	}
+	// StepRun is how the cutter is swung in a step that does so: as Run of a plan, null where it is not known.
+	StepRun struct {
+		Start     Number `json:"start"`
+		Sense     string `json:"sense"`
+		Stop      Number `json:"stop"`
+		RingStart Number `json:"ring_start"`
+		RingStop  Number `json:"ring_stop"`
 	}
 	// DidLine says what became of one: Value is what was read or measured for it, else null.
 	DidLine struct {
@@ -48,7 +56,11 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	} else {
 		t += "; then done, or skip"
 	}
-	return StepLine{"step", p.Chore, p.Station, p.Of, t}
+	l := StepLine{Say: "step", Step: p.Chore, N: p.Station, Of: p.Of, text: t}
+	if r, ok := cutRun(s); ok && swings(p.Chore) {
+		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop()}
+	}
+	return l
 }
 
 // did says what became of a chore.
@@ -86,68 +98,6 @@ func HeadWords(s *session.State, u geom.Unit) string {
 		t += "; more than half the tolerance: swing with the lock as it was in the sweep"
 	}
 	return t
-}
-
-// ChoreWords says in words what a step asks for, in ever shorter forms, the last of which is fit for
-// large letters.
-func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
-	j := &s.Set.Job
-	length := func(mm float64) string {
-		return fmt.Sprintf("%s %v", geom.FormatFixed(u.From(mm), 3), u)
-	}
-	head := "head"
-	if j.Setup.Kind == indicator.Turned {
-		head = "table"
-	}
-	short := string(c)
-	switch c {
-	case session.RoughIn:
-		radius := ""
-		if j.Target.WantsSwing() {
-			radius = "swing radius to within 1 mm by scale or collar, "
-		}
-		return []string{"rough in: " + radius + "centre by pin or edge finder; the stylus clear of everything before the first swing", "rough in radius and centre, stylus clear", short}
-	case session.LockSpindle:
-		if j.Setup.Kind == indicator.Turned {
-			return []string{"lock the cutter spindle against turning, witness mark across it", "lock the spindle, witness mark", short}
-		}
-		return []string{"lock the cutter spindle to the head, witness mark across both", "lock spindle to head, witness mark", short}
-	case session.Rock:
-		return []string{"rock the spindle to the turning point, lock; once more at the opposite station", "rock to the turning point, lock; again opposite", short}
-	case session.LockHeight:
-		return []string{"lock quill and knee at cutting height", "lock quill and knee", short}
-	case session.LockHead:
-		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", head, u), fmt.Sprintf("close the %s's lock, read again (%v)", head, u), "lock " + head}
-	case session.Isolate:
-		return []string{"spindle off and isolated before a hand goes near it", "spindle off, isolated", short}
-	case session.IndicatorOut:
-		return []string{"take the indicator out", "indicator out"}
-	case session.CutterIn:
-		if j.Cut != nil {
-			return []string{fmt.Sprintf("cutter of %s into the spindle", length(j.Cut.Cutter)), short}
-		}
-		return []string{"cutter into the spindle", short}
-	case session.FreeSpindle:
-		return []string{"free the cutter spindle from its lock again", "free the spindle", short}
-	case session.DrySwing:
-		return []string{"work and head clamped; one dry swing through the whole arc, cutter clear of the work", "one dry swing, cutter clear", short}
-	case session.LeaveStock:
-		return []string{fmt.Sprintf("leave %s, cutter clear", length(j.Cut.Stock)), short}
-	case session.RoughCut:
-		return []string{fmt.Sprintf("cut the arc, %s left on; conventional sense", length(j.Cut.Stock)), "cut, stock left on", short}
-	case session.Measure:
-		return []string{fmt.Sprintf("spindle stopped; measure the arc's radius (about %s)", length(j.Arc()+j.Cut.Left())), "measure the arc's radius", short}
-	case session.LastWind:
-		return []string{fmt.Sprintf("to %s, cutter clear", length(j.Arc())), short}
-	case session.Cut:
-		return []string{"cut the arc to size; conventional sense", "cut the arc", short}
-	case session.CheckArc:
-		if j.Cut != nil {
-			return []string{fmt.Sprintf("spindle stopped; check the arc's radius (target %s)", length(j.Arc())), "check the arc's radius", short}
-		}
-		return []string{"spindle stopped; check the arc's radius", short}
-	}
-	return []string{short}
 }
 
 // stockNotes says what a wind behind the accepted setting is for, and where it stops.

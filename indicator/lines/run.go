@@ -16,6 +16,8 @@ type Run struct {
 	Start, Stop, Sweep Number
 	Sense              string // clockwise or anticlockwise from above; none: neither cuts conventionally
 	Turned             bool   // the table is turned
+	OpenEnds           bool   // nobody has said where the arc begins and stops
+	given              string // what the sense rests on, said behind it
 	ring               *slide.Ring
 }
 
@@ -67,6 +69,10 @@ func (r Run) end(deg Number) string {
 // Way spells which way and how far: "clockwise from above through 50°".
 func (r Run) Way() string {
 	switch {
+	case r.OpenEnds && r.Sense == "none":
+		return "either way: " + eitherWay
+	case r.OpenEnds:
+		return r.Sense + " from above" + r.given
 	case isNaN(r.Start) && r.Sense == "none":
 		return "all round, either way: " + eitherWay
 	case isNaN(r.Start):
@@ -126,6 +132,8 @@ func RunOf(a *job.Arc, turned bool, ring *slide.Ring) Run {
 	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring}
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)
+	} else {
+		r.OpenEnds = float64(r.Sweep) < 360-1e-9
 	}
 	return r
 }

@@ -139,9 +139,9 @@ func SetupSteps(s *session.State) []string {
 		}
 		out = append(out,
 			"1  indicator in cutter spindle, tip pressing "+press,
-			"2  lock the cutter spindle to the head, witness mark across both",
-			"3  rock to the turning point ("+TurningWords(j.Setup)+"), lock; again opposite",
-			"4  lock quill and knee at cutting height",
+			"2  tip clear until the slides are loaded; quill and knee where the sweep is to be, lock",
+			"3  tip in, rock to the turning point ("+TurningWords(j.Setup)+"), lock the spindle to the head",
+			"4  look again opposite, witness mark across both; once round by hand",
 			"5  always swing the same way round; hand off before reading")
 	}
 	if o := obstacles(s); o != "" {
@@ -154,7 +154,7 @@ func SetupSteps(s *session.State) []string {
 func setOffSteps(o *job.SetOff, press string) []string {
 	return []string{
 		"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + press,
-		"2  spindle out of gear, to be turned by hand; table, quill and knee locked at cutting height",
+		"2  spindle out of gear, to be turned by hand; table, quill and knee locked where the sweep is to be",
 		"3  always turn the same way round; hand off before reading",
 		"4  over the axis, " + SlideName(o.Slide) + " sets the swing radius; lock the other slide, and do not touch it again",
 	}
@@ -164,8 +164,8 @@ func setOffSteps(o *job.SetOff, press string) []string {
 func turnedSteps(s *session.State, press string) []string {
 	out := []string{
 		"1  indicator in the cutter spindle at " + Degrees(s.Set.Job.Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
-		"2  rock to the turning point (" + TurningWords(s.Set.Job.Setup) + "), lock the spindle; it stands still from now on",
-		"3  lock quill, knee and the machine's other slide at cutting height",
+		"2  tip clear until the slides are loaded; quill, knee and the machine's other slide where the sweep is to be, lock",
+		"3  tip in, rock to the turning point (" + TurningWords(s.Set.Job.Setup) + "), lock the spindle; it stands still from now on",
 		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",
 	}
 	for _, sl := range s.Set.Machine.Slides {

@@ -1,6 +1,9 @@
 package session
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Loaded: a slide was wound off and brought up in its take-up way.
 type Loaded struct {
@@ -79,7 +82,7 @@ func (s *State) skipLoaded() {
 		s.Loads++
 	}
 	if s.Phase == Loading && (s.Loads >= len(needs) || s.touches()) { // touching goes both ways, and the readout shows where
-		s.Phase = Sweeping
+		s.ready()
 	}
 }
 
@@ -99,6 +102,9 @@ func (s *State) wound(e Wound) {
 		return
 	}
 	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
+	if s.Told.Wind.Slide != "offset" && s.Told.Tap == nil {
+		s.Crossed += math.Abs(s.Told.Wind.Travel)
+	}
 	s.believe(s.Winds)
 	s.goes(s.Winds)
 	s.learnLock(s.Winds)

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"fmt"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
@@ -27,6 +29,8 @@ type Opened struct {
 	Arcs []Finished `json:"arcs,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
 	Steps bool `json:"steps,omitempty"`
+	// Order is in which order that is: [safeOrder], or 0 in settings of old.
+	Order int `json:"order,omitempty"`
 	// Bearings says by which figures places are told.
 	Bearings Bearings `json:"bearings,omitempty"`
 }
@@ -45,7 +49,12 @@ func (Opened) row() *EventRow { return opened }
 func (Open) row() *CommandRow { return openSetting }
 
 var opened = event[Opened]{kind: "opened",
-	check: func(e Opened) error { return e.Bearings.Check() },
+	check: func(e Opened) error {
+		if e.Order < 0 || e.Order > safeOrder {
+			return fmt.Errorf("order %d, need 0 to %d", e.Order, safeOrder)
+		}
+		return e.Bearings.Check()
+	},
 	apply: func(s State, e Opened) State {
 		s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons, Arcs: e.Arcs}
 		s.onward()
@@ -70,6 +79,9 @@ func decideOpen(s *State, o Open) (Event, error) {
 	}
 	if err := job.Match(&o.Job, &o.Machine, "machine"); err != nil {
 		return nil, refuse("", "%v", err)
+	}
+	if o.Order = 0; o.Steps {
+		o.Order = safeOrder
 	}
 	o.Job.Setup.Taps = job.Taps(&o.Job, &o.Machine)
 	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {

@@ -1,37 +1,11 @@
 package session
 
 import (
-	"fmt"
 	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
-)
-
-// Chore is one step of the order at the machine that the program cannot see for itself. It is asked
-// for, done or left out, and journalled.
-type Chore string
-
-// The chores: before the slides are loaded, at the end of the last sweep, and from the accepted setting
-// to the checked arc.
-const (
-	RoughIn      Chore = "rough in"      // radius by scale or collar, centre by eye; the stylus clear
-	LockSpindle  Chore = "lock spindle"  // to the head, with a witness mark
-	Rock         Chore = "rock"          // to the turning point, and again opposite
-	LockHeight   Chore = "lock height"   // quill and knee, at cutting height
-	LockHead     Chore = "lock head"     // closed last; the dial is read again
-	Isolate      Chore = "isolate"       // before a hand goes near the spindle
-	IndicatorOut Chore = "indicator out" //
-	CutterIn     Chore = "cutter in"     //
-	FreeSpindle  Chore = "free spindle"  // it was locked to the head
-	DrySwing     Chore = "dry swing"     // one, through the whole arc
-	LeaveStock   Chore = "leave stock"   // a wind
-	RoughCut     Chore = "rough cut"     //
-	Measure      Chore = "measure"       // the arc with its stock; answered with its radius
-	LastWind     Chore = "last wind"     // a wind, to the finished radius
-	Cut          Chore = "cut"           //
-	CheckArc     Chore = "check arc"     // answered with its radius
 )
 
 // Worked: a chore was done, or left out. Value is what was read or measured for it, millimetres: the
@@ -54,43 +28,6 @@ var worked = event[Worked]{kind: "step", undo: "the step",
 
 // Accepted reports whether the last setting is accepted: the next one may be opened.
 func (s *State) Accepted() bool { return s.Phase == Cutting || s.Phase == Ended }
-
-// before lists the chores ahead of the first sweep.
-func (s *State) before() []Chore {
-	if s.Set == nil || !s.Set.Steps || s.touches() {
-		return nil // by points the centre is found, and nothing is cut yet
-	}
-	if s.Set.Job.Setup.Kind == indicator.Turned {
-		return []Chore{RoughIn, LockSpindle, LockHeight}
-	}
-	if s.Set.Job.Target.SetOff != nil { // the spindle turns, and carries the indicator round
-		return []Chore{RoughIn, LockHeight}
-	}
-	return []Chore{RoughIn, LockSpindle, Rock, LockHeight}
-}
-
-// behind lists the chores from the accepted setting to the checked arc.
-func (s *State) behind() []Chore {
-	if !s.Set.Steps || s.touches() {
-		return nil
-	}
-	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
-	if s.Set.Job.Target.SetOff != nil {
-		out = []Chore{Isolate, IndicatorOut, CutterIn}
-	}
-	if c := s.Set.Job.Cut; c != nil && c.Stock > 0 && s.canLeave() {
-		out = append(out, LeaveStock, DrySwing, RoughCut, Measure, LastWind)
-	} else {
-		out = append(out, DrySwing)
-	}
-	return append(out, Cut, CheckArc)
-}
-
-// canLeave reports whether the machine has the slide that leaves stock on.
-func (s *State) canLeave() bool {
-	_, _, ok := s.radiusSlide()
-	return ok && s.Set.Job.Target.WantsSwing()
-}
 
 // Chores returns the list that the session is in, how many of it are behind, and what became of each
 // of those; none outside of it.
@@ -121,26 +58,6 @@ func (s *State) chore() (c Chore, n, of int, ok bool) {
 // headDue reports whether the head's own lock has still to be closed and read.
 func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil && !s.touches() }
 
-// measured reports whether a chore is answered with a number.
-func (c Chore) measured() bool { return c == LockHead || c == Measure || c == CheckArc }
-
-// winds reports whether a chore is a wind.
-func (c Chore) winds() bool { return c == LeaveStock || c == LastWind }
-
-// check refuses a word that is no chore, and a value where none belongs.
-func (w Worked) check() error {
-	switch w.Step {
-	case LockHead, Measure, CheckArc:
-		return nil
-	case RoughIn, LockSpindle, Rock, LockHeight, Isolate, IndicatorOut, CutterIn, FreeSpindle, DrySwing, LeaveStock, RoughCut, LastWind, Cut:
-		if w.Value != nil {
-			return fmt.Errorf("step %q with a value, need none", w.Step)
-		}
-		return nil
-	}
-	return fmt.Errorf("step %q, which this program does not know", w.Step)
-}
-
 // decideChore answers the chore that is asked for: done, left out, or with a number.
 func decideChore(s *State, skip bool, value *float64) (Event, error) {
 	c, _, _, ok := s.chore()
@@ -151,7 +68,7 @@ func decideChore(s *State, skip bool, value *float64) (Event, error) {
 	case skip:
 		return Worked{Step: c, Skipped: true}, nil
 	case c.measured() && value == nil:
-		return nil, refuse("type it, or skip", "%s is answered with a number, need %s", c, map[bool]string{true: "the dial's reading", false: "the arc's radius"}[c == LockHead])
+		return nil, refuse("type it, or skip", "%s is answered with a number, need %s", c, c.row().answer)
 	case value == nil:
 		return Worked{Step: c}, nil
 	case !c.measured():
@@ -190,7 +107,12 @@ func (s *State) worked(w Worked) {
 func (s *State) onward() {
 	switch {
 	case s.Phase == Preparing && len(s.Worked) >= len(s.before()):
-		s.Phase, s.Worked = Loading, nil
+		s.Worked = nil
+		if s.Readying {
+			s.Readying, s.Crossed, s.Phase = false, 0, Sweeping
+			return
+		}
+		s.Phase = Loading
 		s.skipLoaded()
 	case s.Phase == Cutting && len(s.Worked) >= len(s.behind()):
 		s.Phase = Ended

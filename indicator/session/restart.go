@@ -37,5 +37,8 @@ func (s *State) restart() {
 	if s.Told != nil && s.Told.Tap != nil {
 		s.Predicted = nil // a tap that drove the needle off the dial has no reading
 	}
-	s.Sweep, s.Phase, s.Told, s.Doubt, s.HeadLocked = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
+	s.Sweep, s.Told, s.Doubt, s.HeadLocked = Sweep{Bezel: s.Bezel}, nil, nil, nil
+	if s.Phase != Preparing { // the winds so far may have asked for a chore first
+		s.Phase = Sweeping
+	}
 }

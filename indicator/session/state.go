@@ -60,6 +60,10 @@ type State struct {
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
+	// Readying says that the chores with the tip in, ahead of the sweep, are on; Crossed is how far the cross slides
+	// have been wound in all since the tip was last rocked to its turning point, millimetres.
+	Readying bool
+	Crossed  float64
 	// Worked are the chores behind of the list that the session is in; HeadLocked is the head's lock
 	// closed at the end of this sweep.
 	Worked     []Worked

@@ -121,5 +121,6 @@ func (s *State) endTrial() {
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Predicted, s.Believed = s.Believed, nil
-	s.Winds, s.Sweep, s.Phase, s.Doubt, s.Told, s.HeadLocked = nil, Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
+	s.Winds, s.Sweep, s.Doubt, s.Told, s.HeadLocked = nil, Sweep{Bezel: s.Bezel}, nil, nil, nil
+	s.ready()
 }

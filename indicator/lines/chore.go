@@ -1,0 +1,172 @@
+package lines
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// choreTeller is what the words of a chore are made from.
+type choreTeller struct {
+	s     *session.State
+	j     *job.Job
+	u     geom.Unit
+	table bool // it is a table that is turned
+	run   Run
+	runs  bool // it is known how the cutter is swung
+}
+
+// head is what is swung or turned.
+func (t *choreTeller) head() string {
+	if t.table {
+		return "table"
+	}
+	return "head"
+}
+
+func (t *choreTeller) length(mm float64) string {
+	return fmt.Sprintf("%s %v", geom.FormatFixed(t.u.From(mm), 3), t.u)
+}
+
+// swung puts the run behind what is done in it, in two lengths.
+func (t *choreTeller) swung(long, short string) []string {
+	if !t.runs {
+		return []string{long, short}
+	}
+	return []string{long + ": " + t.run.Words(), short + ": " + t.run.Brief()}
+}
+
+// choreWords are the words of every chore, in ever shorter forms; its name stands behind them, fit for large letters.
+var choreWords = []struct {
+	chore session.Chore
+	words func(*choreTeller) []string
+}{
+	{session.Isolate, fixed("spindle off and isolated, before a hand or an indicator goes near it", "spindle off, isolated")},
+	{session.RoughIn, func(t *choreTeller) []string {
+		radius := ""
+		if t.j.Target.WantsSwing() {
+			radius = "swing radius to within 1 mm by scale or collar, "
+		}
+		return []string{"rough in: " + radius + "centre by pin or edge finder; the tip clear of everything", "rough in radius and centre, tip clear"}
+	}},
+	{session.LockHeight, func(t *choreTeller) []string {
+		return []string{"quill and knee to where the sweep is to be, and lock them; the " + t.head() + "'s drag as it will be in the cut, and not touched after",
+			"quill and knee to the sweep's height, lock"}
+	}},
+	{session.TipIn, func(t *choreTeller) []string {
+		if t.j.Target.SetOff != nil {
+			return []string{"tip in, the needle about amid its range; then once round by hand, watching clearance and needle", "tip in, once round by hand"}
+		}
+		return []string{"tip in, the needle about amid its range", "tip in, needle amid"}
+	}},
+	{session.Rock, func(t *choreTeller) []string {
+		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j.Setup), "rock to the turning point: " + TurningWords(t.j.Setup)}
+	}},
+	{session.LockSpindle, func(t *choreTeller) []string {
+		if t.table {
+			return []string{"lock the cutter spindle there, witness mark across it; then turn the table once round by hand, watching clearance and needle", "lock the spindle there, mark; table once round"}
+		}
+		return []string{"lock the cutter spindle to the head there", "lock spindle to head there"}
+	}},
+	{session.RockAgain, func(t *choreTeller) []string {
+		if t.s.Trial > 1 {
+			return []string{fmt.Sprintf("the cross slides have gone %s: free the spindle, rock to the turning point again (%s), lock it there", t.length(t.s.Crossed), TurningWords(t.j.Setup)),
+				"free, rock to the turning point again, lock"}
+		}
+		return []string{"swing to opposite: does it turn back there too? witness mark across spindle and head; then once round by hand, watching clearance and needle",
+			"look opposite; witness mark; once round by hand"}
+	}},
+	{session.LockHead, func(t *choreTeller) []string {
+		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u), fmt.Sprintf("close the %s's lock, read again (%v)", t.head(), t.u), "lock " + t.head()}
+	}},
+	{session.IndicatorOut, fixed("take the indicator out, and the drawbar's spanner off", "indicator out, spanner off")},
+	{session.CutterIn, func(t *choreTeller) []string {
+		if t.j.Cut != nil {
+			return []string{fmt.Sprintf("cutter of %s into the spindle, tight", t.length(t.j.Cut.Cutter))}
+		}
+		return []string{"cutter into the spindle, tight"}
+	}},
+	{session.FreeSpindle, fixed("free the cutter spindle from its lock: it turns by hand", "free the spindle, turn it by hand")},
+	{session.LeaveStock, func(t *choreTeller) []string {
+		return []string{fmt.Sprintf("leave %s on, cutter clear", t.length(t.j.Cut.Stock))}
+	}},
+	{session.DrySwing, func(t *choreTeller) []string { return dry(t, "swing") }},
+	{session.DryTurn, func(t *choreTeller) []string { return dry(t, "turn") }},
+	{session.Power, fixed("height to the first depth, quill locked; nothing left on the table, hands at the handle only; then power", "depth, lock the quill, table bare, hands at the handle; power")},
+	{session.RoughCut, func(t *choreTeller) []string {
+		return t.swung(fmt.Sprintf("cut, %s left on", t.length(t.j.Cut.Stock)), "cut, stock left on")
+	}},
+	{session.Measure, fixed("measure the arc's radius", "measure the radius")},
+	{session.LastWind, func(t *choreTeller) []string {
+		return []string{fmt.Sprintf("to %s, cutter clear", t.length(t.j.Arc()))}
+	}},
+	{session.Cut, func(t *choreTeller) []string { return t.swung("cut the arc to size", "cut") }},
+	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
+}
+
+// fixed are words that nothing changes.
+func fixed(all ...string) func(*choreTeller) []string {
+	return func(*choreTeller) []string { return all }
+}
+
+// dry is the one swing, or turn, with the power off.
+func dry(t *choreTeller, what string) []string {
+	return t.swung("work and "+t.head()+" clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops", "dry "+what+" by the handle")
+}
+
+// swings reports whether the cutter is swung in a chore.
+func swings(c session.Chore) bool {
+	return slices.Contains([]session.Chore{session.DrySwing, session.DryTurn, session.RoughCut, session.Cut}, c)
+}
+
+// ChoreWords says in words what a step asks for, in ever shorter forms, the last of which is fit for
+// large letters.
+func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
+	t := choreTeller{s: s, j: &s.Set.Job, u: u, table: s.Set.Job.Setup.Kind == indicator.Turned}
+	t.run, t.runs = cutRun(s)
+	for _, r := range choreWords {
+		if r.chore != c {
+			continue
+		}
+		words := r.words(&t)
+		if c == session.LockHead { // its own short form names what is locked
+			return words
+		}
+		return append(slices.Clip(words), string(c))
+	}
+	return []string{string(c)}
+}
+
+// cutRun is how the cutter is swung to cut the setting's arc: as the plan has it; or, where there is none, by the side
+// of the metal for a cutter that turns clockwise seen from above, the ends left open. ok is false where not even that
+// is known.
+func cutRun(s *session.State) (r Run, ok bool) {
+	turned := s.Set.Job.Setup.Kind == indicator.Turned
+	if a := s.Set.Arc; a != nil {
+		return RunOf(a, turned, ringOf(s, turned)), true
+	}
+	c := s.Set.Job.Cut
+	if c == nil || !s.Set.Job.Target.WantsSwing() {
+		return r, false
+	}
+	sense := plan.Anticlockwise
+	if c.Hollow != turned { // a table goes the other way round
+		sense = plan.Clockwise
+	}
+	return Run{Start: Number(nan), Stop: Number(nan), Sweep: Number(nan), Sense: sense.String(), Turned: turned, OpenEnds: true,
+		given: ", for a cutter that turns clockwise from above"}, true
+}
+
+// ringOf is the ring of the head, or of the table.
+func ringOf(s *session.State, turned bool) *slide.Ring {
+	if turned {
+		return &s.Set.Machine.Table
+	}
+	return &s.Set.Machine.Head
+}

@@ -1,0 +1,67 @@
+package lines_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// cutting is a setting whose arc is cut: of 40 about the pivot from 20° to 70° with a cutter of 6.
+func cutting(turned, hollow bool, arc *job.Arc) *session.State {
+	set := session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 37}, Cut: &job.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}}, Arc: arc, Steps: true}
+	if turned {
+		set.Job.Setup.Kind = indicator.Turned
+	}
+	set.Machine.Head, set.Machine.Table = slide.Ring{Figures: slide.Clockwise}, slide.Ring{}
+	return &session.State{Set: &set, Trial: 1}
+}
+
+// Every step has words, the first a sentence, the last short enough for large letters, and none tells a figure that is
+// to be measured before it has been.
+func TestEveryChoreHasWords(t *testing.T) {
+	s := cutting(false, true, nil)
+	for _, c := range session.AllChores() {
+		all := lines.ChoreWords(s, c, geom.Millimetre)
+		if len(all) < 2 || all[len(all)-1] != string(c) {
+			t.Errorf("%s: words %q", c, all)
+		}
+		if (c == session.Measure || c == session.CheckArc) && strings.ContainsAny(strings.Join(all, ""), "0123456789") {
+			t.Errorf("%s tells a figure beforehand: %q", c, all)
+		}
+	}
+}
+
+// The step that cuts tells start, sense and stop, with the ring's figures: the outer wall of a slot, concave, is cut
+// conventionally clockwise from above, from 70° to 20°, and on a table whose cutter stands at 90° the table goes
+// anticlockwise from 20° to 70° of its own. By the side of the metal alone the sense is known, and not the ends.
+func TestCutTellsTheRun(t *testing.T) {
+	arc := job.Arc{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6, Swing: 37, Sense: "clockwise"}
+	at := geom.FromDegrees(90)
+	onTable := arc
+	onTable.Sense, onTable.CutterBearing = "anticlockwise", &at
+	old := onTable
+	old.CutterBearing = nil
+	for _, c := range []struct {
+		s    *session.State
+		want string
+	}{
+		{cutting(false, true, &arc), "start at 70° (ring 290°), swing clockwise from above through 50°, stop at 20° (ring 340°)"},
+		{cutting(true, true, &onTable), "start with the table at 20° (ring 20°), turn it anticlockwise from above through 50°, stop at 70° (ring 70°)"},
+		{cutting(true, true, &old), "turn the table anticlockwise from above"},
+		{cutting(false, true, nil), "swing clockwise from above, for a cutter that turns clockwise from above"},
+		{cutting(false, false, nil), "swing anticlockwise from above, for a cutter that turns clockwise from above"},
+		{cutting(true, true, nil), "turn the table anticlockwise from above, for a cutter that turns clockwise from above"},
+	} {
+		for _, chore := range []session.Chore{session.RoughCut, session.Cut, session.DrySwing, session.DryTurn} {
+			if got := lines.ChoreWords(c.s, chore, geom.Millimetre)[0]; !strings.HasSuffix(got, ": "+c.want) {
+				t.Errorf("%s: %q, want it to end with %q", chore, got, c.want)
+			}
+		}
+	}
+}

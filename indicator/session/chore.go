@@ -1,0 +1,194 @@
+package session
+
+import (
+	"fmt"
+	"slices"
+
+	"example.org/trammel/indicator"
+)
+
+// Chore is one step of the order at the machine that the program cannot see for itself. It is asked
+// for, done or left out, and journalled.
+type Chore string
+
+// The chores: ahead of the loads, with the tip in ahead of the sweep, at the end of the last sweep, and from the
+// accepted setting to the checked arc. Their names are the journals' and never change.
+const (
+	Isolate      Chore = "isolate"       // before a hand goes near the spindle, and again before anything is measured
+	RoughIn      Chore = "rough in"      // radius by scale or collar, centre by eye; the tip clear
+	LockHeight   Chore = "lock height"   // quill and knee, where the sweep is to be
+	TipIn        Chore = "tip in"        // only once the slides are loaded
+	Rock         Chore = "rock"          // to the turning point
+	LockSpindle  Chore = "lock spindle"  // to the head, there
+	RockAgain    Chore = "rock again"    // opposite, or after long cross winds
+	LockHead     Chore = "lock head"     // closed last; the dial is read again
+	IndicatorOut Chore = "indicator out" //
+	CutterIn     Chore = "cutter in"     //
+	FreeSpindle  Chore = "free spindle"  // it was locked to the head
+	LeaveStock   Chore = "leave stock"   // a wind
+	DrySwing     Chore = "dry swing"     // one, from where the arc begins to where it stops
+	DryTurn      Chore = "dry turn"      // the same on a table
+	Power        Chore = "power"         // with nothing left on the table
+	RoughCut     Chore = "rough cut"     //
+	Measure      Chore = "measure"       // the arc with its stock; answered with its radius
+	LastWind     Chore = "last wind"     // a wind, to the finished radius
+	Cut          Chore = "cut"           //
+	CheckArc     Chore = "check arc"     // answered with its radius
+)
+
+// choreRow is what is known of a chore.
+type choreRow struct {
+	name   Chore
+	answer string // the number that it is answered with; empty: with none
+	winds  bool   // it is a wind
+}
+
+const (
+	dialReading = "the dial's reading"
+	arcRadius   = "the arc's radius"
+)
+
+// choreRows are all chores.
+var choreRows = []choreRow{
+	{name: Isolate}, {name: RoughIn}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle}, {name: RockAgain},
+	{name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle}, {name: LeaveStock, winds: true},
+	{name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
+	{name: Cut}, {name: CheckArc, answer: arcRadius},
+}
+
+// AllChores lists every chore there is.
+func AllChores() (all []Chore) {
+	for _, r := range choreRows {
+		all = append(all, r.name)
+	}
+	return all
+}
+
+// row is what is known of a chore; of one that is none it is empty.
+func (c Chore) row() choreRow {
+	if i := slices.IndexFunc(choreRows, func(r choreRow) bool { return r.name == c }); i >= 0 {
+		return choreRows[i]
+	}
+	return choreRow{}
+}
+
+// measured reports whether a chore is answered with a number.
+func (c Chore) measured() bool { return c.row().answer != "" }
+
+// winds reports whether a chore is a wind.
+func (c Chore) winds() bool { return c.row().winds }
+
+// check refuses a word that is no chore, and a value where none belongs.
+func (w Worked) check() error {
+	switch r := w.Step.row(); {
+	case r.name == "":
+		return fmt.Errorf("step %q, which this program does not know", w.Step)
+	case r.answer == "" && w.Value != nil:
+		return fmt.Errorf("step %q with a value, need none", w.Step)
+	}
+	return nil
+}
+
+// safeOrder is the order in which the machine is isolated before any hand goes in, the slides are loaded with the
+// tip clear, and the spindle is locked where its turning point was found. Settings opened before it say nothing and
+// keep the order they were asked in.
+const safeOrder = 1
+
+// before lists the chores ahead of the loads, or, once these are done, ahead of the sweep.
+func (s *State) before() []Chore {
+	if s.Set == nil || !s.Set.Steps || s.touches() {
+		return nil // by points the centre is found, and nothing is cut yet
+	}
+	if s.Set.Order < safeOrder {
+		return s.beforeOfOld()
+	}
+	turned, setOff := s.Set.Job.Setup.Kind == indicator.Turned, s.Set.Job.Target.SetOff != nil
+	switch {
+	case !s.Readying:
+		return []Chore{Isolate, RoughIn}
+	case s.Trial > 1:
+		return []Chore{RockAgain}
+	case setOff: // the spindle turns, and carries the indicator round
+		return []Chore{LockHeight, TipIn}
+	case turned:
+		return []Chore{LockHeight, TipIn, Rock, LockSpindle}
+	}
+	return []Chore{LockHeight, TipIn, Rock, LockSpindle, RockAgain}
+}
+
+// beforeOfOld is the list as it was before safeOrder, all of it ahead of the loads.
+func (s *State) beforeOfOld() []Chore {
+	switch {
+	case s.Readying:
+		return nil
+	case s.Set.Job.Setup.Kind == indicator.Turned:
+		return []Chore{RoughIn, LockSpindle, LockHeight}
+	case s.Set.Job.Target.SetOff != nil:
+		return []Chore{RoughIn, LockHeight}
+	}
+	return []Chore{RoughIn, LockSpindle, Rock, LockHeight}
+}
+
+// crossedShare is the share of the swing radius that the cross slides may be wound by in all before the tip, off the
+// radial line by as much, is worth rocking again: 1 mm at 42 is 5 µm in the radius.
+const crossedShare = 1.0 / 40
+
+// ready goes on to the sweep, by way of the chores that come ahead of it.
+func (s *State) ready() {
+	s.Phase = Sweeping
+	if s.Set.Order < safeOrder || s.Trial > 1 && !s.rocksAgain() {
+		return
+	}
+	if s.Readying = true; len(s.before()) == 0 {
+		s.Readying = false
+		return
+	}
+	s.Phase, s.Worked = Preparing, nil
+}
+
+// rocksAgain reports whether the cross slides have carried the tip off the radial line.
+func (s *State) rocksAgain() bool {
+	j := &s.Set.Job
+	swept := j.Setup.Kind == indicator.Carried && j.Target.SetOff == nil
+	return swept && j.Target.WantsSwing() && s.Crossed > crossedShare*j.Target.SwingRadius
+}
+
+// behind lists the chores from the accepted setting to the checked arc.
+func (s *State) behind() []Chore {
+	if !s.Set.Steps || s.touches() {
+		return nil
+	}
+	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
+	if s.Set.Job.Target.SetOff != nil {
+		out = []Chore{Isolate, IndicatorOut, CutterIn}
+	}
+	c := s.Set.Job.Cut
+	stock := c != nil && c.Stock > 0 && s.canLeave()
+	if s.Set.Order < safeOrder {
+		return append(out, behindOfOld(stock)...)
+	}
+	dry := DrySwing
+	if s.Set.Job.Setup.Kind == indicator.Turned {
+		dry = DryTurn
+	}
+	if stock {
+		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure, LastWind)
+	} else {
+		out = append(out, dry)
+	}
+	return append(out, Power, Cut, Isolate, CheckArc)
+}
+
+// behindOfOld is what came behind the change-over before safeOrder.
+func behindOfOld(stock bool) []Chore {
+	if stock {
+		return []Chore{LeaveStock, DrySwing, RoughCut, Measure, LastWind, Cut, CheckArc}
+	}
+	return []Chore{DrySwing, Cut, CheckArc}
+}
+
+// canLeave reports whether the machine has the slide that leaves stock on.
+func (s *State) canLeave() bool {
+	_, _, ok := s.radiusSlide()
+	return ok && s.Set.Job.Target.WantsSwing()
+}
