@@ -20,7 +20,7 @@ type PlanConfig struct {
 	// Worry is the blend to worry about most, in words with its figure; empty where there is none.
 	Worry string
 	// Turn turns the side of the metal of the closed element that arc or straight n belongs to, and returns the plan
-	// as it is then; or says why it cannot. It may write to a disk, so it is called off the loop.
+	// as it is then with what was done; or, without a plan, why it cannot. It may write to a disk, so it is called off the loop.
 	Turn func(n int) (p *lines.Plan, why string)
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
@@ -153,6 +153,7 @@ func (m PlanModel) View() string {
 		return pane.PlanNext(v, w, 1)
 	}
 	if w < leastWidth || m.height < leastHeight {
+		v.Small = true
 		top := pane.PlanNext(v, w, m.height-1)
 		if m.help {
 			top = pane.PlanHelp(v, w, m.height-1)

@@ -48,15 +48,15 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry stri
 	defer stop()
 	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in, Out: w.out,
 		Turn: func(n int) (*lines.Plan, string) {
-			next, why, err := f.planned.turnSide(w, c, &f.planFlags, n)
+			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {
 			case err != nil:
 				return nil, err.Error()
-			case why != "":
-				return nil, why
+			case next == nil:
+				return nil, words
 			}
 			f.planned = next
-			return &f.planned.line, ""
+			return &f.planned.line, words
 		},
 		Check: func(n int) (why, hinted string) {
 			if reach[n].open != "" {

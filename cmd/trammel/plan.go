@@ -216,7 +216,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		}
 	}
 	p.line = lines.NewPlan(p.Planned, u)
-	p.line.Notes = append(p.line.Notes, p.turned.notes(u)...)
+	p.line.Notes = append(p.line.Notes, p.sideNotes(u)...)
 	return p, nil
 }
 

@@ -125,54 +125,102 @@ func unlessSaid(first, then job.Statement) job.Statement {
 	}
 }
 
-// turnSide turns the side of the closed element that arc or straight n belongs to, keeps that, and plans anew. why
-// says why it cannot be turned.
-func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *planned, why string, err error) {
-	loop, side := p.loopOf(n)
-	switch {
-	case loop == nil:
-		return nil, "an open element: --side says where its metal is", nil
-	case loop.From[0].Metal != drawing.Unsaid:
-		return nil, fmt.Sprintf("the drawing says it, on line %d: change it there", loop.From[0].Line), nil
-	case loop.From[0].Slot:
-		return nil, "a slot's metal is outside", nil
-	case len(p.byFlag(loop.From[0], loop.Chain[0])) > 0:
-		return nil, p.byFlag(loop.From[0], loop.Chain[0])[0].By + " says it: leave that out to turn it here", nil
-	case p.name == "-":
-		return nil, "the drawing came from standard input: say it with --metal", nil
+// turnSide goes on to the next thing that can be said of the closed element that arc or straight n belongs to: the side
+// that nesting does not give it, then the side that it does, then nothing. It keeps that, plans anew, and says what is
+// said now; without a plan, why it cannot be said here.
+func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *planned, words string, err error) {
+	loop := p.loopOf(n)
+	if why := p.saidElsewhere(loop); why != "" {
+		return nil, why, nil
 	}
-	turned := plan.Inside
-	if side == plan.Inside {
-		turned = plan.Outside
-	}
-	t := turnedSides{Drawing: filepath.Base(p.name)}
+	at := loop.Chain[0].At(0.5)
+	t, was := turnedSides{Drawing: filepath.Base(p.name)}, plan.On
 	for _, s := range p.turned.Sides {
-		if s.At.Sub(loop.Chain[0].At(0.5)).Norm() > atPlace {
+		if s.At.Sub(at).Norm() > atPlace {
 			t.Sides = append(t.Sides, s)
+		} else {
+			was = metalWords[s.Side]
 		}
 	}
-	t.Sides = append(t.Sides, turnedSide{loop.Chain[0].At(0.5), turned.String()})
-	path, err := sidesFile(w, p.sum)
+	bare, err := p.withSides(w, c, f, t)
 	if err != nil {
 		return nil, "", err
+	}
+	nests := bare.Part.MetalOf(n)
+	say := plan.On
+	switch was {
+	case plan.On:
+		say = other(nests)
+	case other(nests):
+		say = nests
+	}
+	if say == plan.On {
+		next = bare
+	} else {
+		t.Sides = append(t.Sides, turnedSide{at, say.String()})
+		if next, err = p.withSides(w, c, f, t); err != nil {
+			return nil, "", err
+		}
+	}
+	whole := "its metal"
+	if k := len(loop.Chain); k > 1 {
+		whole = fmt.Sprintf("the metal of its whole outline (%d elements)", k)
+	}
+	if say == plan.On {
+		return next, fmt.Sprintf("%s is %s by nesting again, nobody says it", whole, nests), nil
+	}
+	return next, fmt.Sprintf("%s is %s: said here, and kept for this drawing", whole, say), nil
+}
+
+// other is the other side.
+func other(s plan.Side) plan.Side {
+	if s == plan.Inside {
+		return plan.Outside
+	}
+	return plan.Inside
+}
+
+// saidElsewhere says why a side cannot be said on the plan's screen; empty where it can.
+func (p *planned) saidElsewhere(loop *drawing.Path) string {
+	if loop == nil {
+		return "an open element: --side says where its metal is"
+	}
+	from := loop.From[0]
+	flag := p.byFlag(from, loop.Chain[0])
+	switch {
+	case from.Metal != drawing.Unsaid:
+		return fmt.Sprintf("the drawing says it, on line %d: change it there", from.Line)
+	case from.Slot:
+		return "a slot's metal is outside"
+	case len(flag) > 0:
+		return flag[0].By + " says it: leave that out to turn it here"
+	case p.name == "-":
+		return "the drawing came from standard input: say it with --metal"
+	}
+	return ""
+}
+
+// withSides keeps what is said on the screen, and plans with it.
+func (p *planned) withSides(w world, c *common, f *planFlags, t turnedSides) (*planned, error) {
+	path, err := sidesFile(w, p.sum)
+	if err != nil {
+		return nil, err
 	}
 	text, err := json.MarshalIndent(t, "", " ")
 	if err != nil {
-		return nil, "", err
+		return nil, err
 	}
 	if err := replaceFile(path, append(text, '\n')); err != nil {
-		return nil, "", err
+		return nil, err
 	}
-	next, err = planText(w, c, f, p.name, p.text)
-	return next, "", err
+	return planText(w, c, f, p.name, p.text)
 }
 
-// loopOf is the closed path that element n of the plan lies on, nil where it is on none, and where its metal is taken
-// to be: of the whole path, not of the element, which may be a slot's inner wall.
-func (p *planned) loopOf(n int) (*drawing.Path, plan.Side) {
+// loopOf is the closed path that element n of the plan lies on, nil where it is on none.
+func (p *planned) loopOf(n int) *drawing.Path {
 	e := p.line.Outlined(n)
 	if e == nil {
-		return nil, plan.On
+		return nil
 	}
 	u := p.line.Unit
 	middle := e.At(0.5)
@@ -181,18 +229,27 @@ func (p *planned) loopOf(n int) (*drawing.Path, plan.Side) {
 		loop := &p.outline.Loops[i]
 		for _, q := range loop.Chain {
 			if d, _ := q.Distance(place); d <= atPlace {
-				return loop, p.Part.MetalOf(n)
+				return loop
 			}
 		}
 	}
-	return nil, plan.On
+	return nil
 }
 
-// notes tell what was turned on the screen and counts.
-func (t *turnedSides) notes(u geom.Unit) (out []string) {
-	for _, s := range t.Sides {
-		out = append(out, fmt.Sprintf("the closed element through %s, %s %v: metal %s, as was turned on the plan's screen",
-			geom.FormatFixed(u.From(s.At.X), 3), geom.FormatFixed(u.From(s.At.Y), 3), u, s.Side))
+// sideNotes tell what was said on the plan's screen, and where a flag goes before it.
+func (p *planned) sideNotes(u geom.Unit) (out []string) {
+	for _, s := range p.turned.Sides {
+		note := fmt.Sprintf("the closed element through %s, %s %v: metal %s, as was said on the plan's screen",
+			geom.FormatFixed(u.From(s.At.X), 3), geom.FormatFixed(u.From(s.At.Y), 3), u, s.Side)
+		for _, loop := range p.outline.Loops {
+			if loop.Chain[0].At(0.5).Sub(s.At).Norm() > atPlace {
+				continue
+			}
+			if flag := p.byFlag(loop.From[0], loop.Chain[0]); len(flag) > 0 {
+				note += "; " + flag[0].By + " goes before it"
+			}
+		}
+		out = append(out, note)
 	}
 	return out
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -60,23 +61,37 @@ func TestTurnedSideIsKept(t *testing.T) {
 	if boss.Swing != 13 || of(p, "bore").Swing != 9 {
 		t.Fatalf("boss %v and bore %v before, want 13 and 9", boss.Swing, of(p, "bore").Swing)
 	}
-	p, why, err := p.turnSide(w, &common{}, f, boss.N)
-	if err != nil || why != "" {
-		t.Fatal(why, err)
+	p, words, err := p.turnSide(w, &common{}, f, boss.N)
+	if err != nil || p == nil || words != "its metal is inside: said here, and kept for this drawing" {
+		t.Fatal(words, err)
 	}
 	if of(p, "boss").Swing != 19 || of(p, "bore").Swing != 3 || of(p, "boss").SideFrom != plan.Stated {
 		t.Errorf("boss %v and bore %v turned, want 19 and 3", of(p, "boss").Swing, of(p, "bore").Swing)
 	}
 	again, _ := planAt(t, w, path, func(f *planFlags) { f.layers = []string{"bore"} })
-	if of(again, "bore").Swing != 3 || !strings.Contains(strings.Join(again.line.Notes, "\n"), "metal inside, as was turned on the plan's screen") {
+	if of(again, "bore").Swing != 3 || !strings.Contains(strings.Join(again.line.Notes, "\n"), "metal inside, as was said on the plan's screen") {
 		t.Errorf("bore %v planned anew, notes %q, want 3, and told", of(again, "bore").Swing, again.line.Notes)
 	}
 	if a, err := job.ArcOf(again.Part, of(again, "bore").N, ""); err != nil || a.Side != "outside" || a.Swing != 3 {
 		t.Errorf("set up as %+v, %v", a, err)
 	}
-	back, why, err := p.turnSide(w, &common{}, f, of(p, "boss").N)
-	if err != nil || why != "" || of(back, "boss").Swing != 13 || of(back, "bore").Swing != 9 {
-		t.Errorf("turned back: boss %v, %s, %v", of(back, "boss").Swing, why, err)
+	// Once more: it is said to be a hole, which settles the doubt; and once more: nobody says it, and the doubt is back.
+	for _, want := range []struct {
+		words      string
+		from       plan.Origin
+		boss, bore float64
+		unknown    bool
+	}{{"its metal is outside: said here, and kept for this drawing", plan.Stated, 13, 9, false}, {"its metal is outside by nesting again, nobody says it", plan.Nesting, 13, 9, true}} {
+		if p, words, err = p.turnSide(w, &common{}, f, of(p, "boss").N); err != nil || words != want.words {
+			t.Fatal(words, err)
+		}
+		unknown := slices.ContainsFunc(p.Part.Problems, func(q plan.Problem) bool { return q.Kind == plan.SideUnknown })
+		if b := of(p, "boss"); b.Swing != want.boss || of(p, "bore").Swing != want.bore || b.SideFrom != want.from || unknown != want.unknown {
+			t.Errorf("%s: boss %v by %v, bore %v, unknown %v", words, b.Swing, b.SideFrom, of(p, "bore").Swing, unknown)
+		}
+	}
+	if _, words, err = p.turnSide(w, &common{}, f, of(p, "rim").N); err != nil || !strings.Contains(words, "the metal of its whole outline (8 elements) is outside") {
+		t.Errorf("rim: %q, %v", words, err)
 	}
 	// Another text is another drawing.
 	text, err := os.ReadFile(path)
@@ -101,9 +116,12 @@ func TestNotTurned(t *testing.T) {
 	}
 	why := func(p *planned, f *planFlags, n int) string {
 		t.Helper()
-		_, why, err := p.turnSide(w, &common{}, f, n)
+		next, why, err := p.turnSide(w, &common{}, f, n)
 		if err != nil {
 			t.Fatal(err)
+		}
+		if next != nil {
+			return ""
 		}
 		return why
 	}
@@ -117,8 +135,8 @@ func TestNotTurned(t *testing.T) {
 		t.Errorf("boss: %q", got)
 	}
 	p, f = planAt(t, w, path, func(f *planFlags) { f.metal = []string{"boss=outside"} })
-	if a := p.Part.Swung(n["boss"]); a.Side != plan.Outside {
-		t.Errorf("boss %v, want the flag to count", a.Side)
+	if a := p.Part.Swung(n["boss"]); a.Side != plan.Outside || !strings.Contains(strings.Join(p.line.Notes, "\n"), "metal inside, as was said on the plan's screen; --metal boss=outside goes before it") {
+		t.Errorf("boss %v, notes %q, want the flag to count, and to be told", a.Side, p.line.Notes)
 	}
 	if got := why(p, f, n["boss"]); !strings.Contains(got, "--metal boss=outside says it") {
 		t.Errorf("boss with a flag: %q", got)

@@ -170,7 +170,23 @@ func (w *work) arc(i int, t *trial, tried []trial) Arc {
 		a.Swing = e.Radius
 	}
 	w.run(&a)
+	a.ToStep = !w.chains[e.chain].open && w.chains[e.chain].side == Inside && w.chains[e.chain].lower > 0
+	if t != nil {
+		w.leftStanding(i, t)
+	}
 	return a
+}
+
+// leftStanding tells what the passes that are planned leave in a hole: a slug that comes loose in a round one, ribs
+// between the first pass of a slot and its walls.
+func (w *work) leftStanding(i int, t *trial) {
+	e := &w.elements[i]
+	if e.Full() && e.kappa() < 0 && len(w.chains[e.chain].children) == 0 && t.path.Radius > t.cutter/2+w.Limits.Gap {
+		w.tell(Problem{Kind: Slug, N: e.n, At: e.Centre, Size: t.path.Radius - t.cutter/2, Cutter: t.cutter})
+	}
+	if s := w.chains[e.chain].slot; e.centreLine && s.width > 3*t.cutter+2*w.Limits.Gap {
+		w.tell(Problem{Kind: Ribs, N: e.n, At: e.middle, Size: (s.width - 3*t.cutter) / 2, Cutter: t.cutter})
+	}
 }
 
 // run says where the arc begins and ends as it is cut. Seen from the part the cutter goes round the other way
@@ -257,12 +273,15 @@ func (w *work) line(i int, t *trial) {
 	w.slide(i, &l)
 	if t != nil {
 		l.Cutter = t.cutter
-		l.Axis = [2]geom.Point{t.path.Start, t.path.End}
+		l.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
+		way := t.path.End.Sub(t.path.Start)
+		way = way.Times(1 / way.Norm())
+		// As far as the cutter may come: not into an inner corner.
+		l.Axis = [2]geom.Point{t.path.Start.Add(way.Times(l.Ends[0].Before)), t.path.End.Sub(way.Times(l.Ends[1].Before))}
 		// Conventionally the metal stands on the left of the run, for a left-hand cutter on the right.
 		if left := e.hand > 0; e.hand != 0 && left == w.LeftHand {
 			l.Axis[0], l.Axis[1] = l.Axis[1], l.Axis[0]
 		}
-		l.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
 	}
 	w.part.Lines = append(w.part.Lines, l)
 }

@@ -182,7 +182,7 @@ func (c *cover) search(w *work) pick {
 	best := pick{settings: math.MaxInt}
 	if len(c.arcs) == 0 {
 		best.settings = 0
-		w.part.Choice.Singles = c.singles()
+		w.part.Choice.Singles = w.singles(c)
 		return best
 	}
 	n := len(c.cutters)
@@ -218,7 +218,7 @@ func (c *cover) search(w *work) pick {
 			best = p
 		}
 	}
-	w.part.Choice.Singles = c.singles()
+	w.part.Choice.Singles = w.singles(c)
 	return best
 }
 
@@ -298,6 +298,23 @@ func (c *cover) assign(arc int, p pick) int {
 		}
 	}
 	return best
+}
+
+// singles tells what each cutter would need alone. Where a cutter makes a slot in one pass, the others alone would
+// make it in several: their plans are others, and are made to be asked.
+func (w *work) singles(c *cover) []Single {
+	out := c.singles()
+	for k, d := range w.Cutters {
+		if len(w.Cutters) < 2 || !slices.ContainsFunc(w.chains, func(c chain) bool { return c.slot != nil && c.slot.single }) {
+			break
+		}
+		o := w.Options
+		o.Cutters = []float64{d}
+		if alone, err := Make(w.outline, o); err == nil {
+			out[k] = alone.Choice.Singles[0]
+		}
+	}
+	return out
 }
 
 // singles tells what each cutter would need alone.

@@ -23,7 +23,7 @@ const (
 	Chosen                      // the person put it there
 )
 
-var reasons = [...]string{"small boss", "by size", "first pass of the slot", "same setting", "same centre", "straights last", "no cutter", "beyond the slide's travel",
+var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre", "straights last", "no cutter", "beyond the slide's travel",
 	"frees the part", "chosen"}
 
 func (r Reason) String() string { return reasons[r] }
@@ -34,6 +34,8 @@ type Step struct {
 	Reasons []Reason
 	// Sets: the swing radius has to be set before this element.
 	Sets bool
+	// Changes is the cutter that goes in before this element, 0 where it is the one before.
+	Changes float64
 }
 
 // Release is a warning: with element N, the one at place Place of the order (from 0), the outermost
@@ -112,6 +114,16 @@ func (p *Part) arc(n int) *Arc {
 	return nil
 }
 
+// line returns straight n, nil: n is not the number of a straight.
+func (p *Part) line(n int) *Line {
+	for i := range p.Lines {
+		if p.Lines[i].N == n {
+			return &p.Lines[i]
+		}
+	}
+	return nil
+}
+
 // Swung returns what is swung under number n, an arc or the first pass of a slot; nil: nothing is.
 func (p *Part) Swung(n int) *Arc { return p.arc(n) }
 
@@ -142,6 +154,7 @@ type rank struct {
 	own    bool // of an outermost loop, itself
 	centre int  // within the setting
 	first  bool // a slot's centre line
+	cutter float64
 }
 
 // order proposes an order: settings with small bosses first, then those of larger swing radii, each
@@ -157,6 +170,7 @@ func (w *work) order() []Step {
 			-cmp.Compare(a.swing, b.swing),
 			cmp.Compare(a.group, b.group),
 			lastIf(a.own && a.outer, b.own && b.outer),
+			-cmp.Compare(a.cutter, b.cutter),
 			cmp.Compare(a.centre, b.centre),
 			lastIf(a.own, b.own),
 			cmp.Compare(a.n, b.n),
@@ -255,7 +269,7 @@ func (w *work) ranks() []rank {
 		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine}
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			g := p.Groups[a.Group-1]
-			r.late, r.group, r.swing = 0, a.Group, g.Swing
+			r.late, r.group, r.swing, r.cutter = 0, a.Group, g.Swing, a.Cutter
 			r.centre = slices.IndexFunc(g.Centres, func(c []int) bool { return slices.Contains(c, n) })
 			r.big = true
 			for _, m := range g.Arcs {
@@ -320,12 +334,18 @@ func (p *Part) releases(order []int) []Release {
 // steps lists an order that the person chose.
 func (p *Part) steps(order []int) []Step {
 	out := make([]Step, len(order))
-	set := 0
+	set, cutter := 0, 0.0
 	for i, n := range order {
 		out[i] = Step{N: n, Reasons: []Reason{Chosen}}
+		with := 0.0
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			out[i].Sets = a.Group != set
-			set = a.Group
+			set, with = a.Group, a.Cutter
+		} else if l := p.line(n); l != nil {
+			with = l.Cutter
+		}
+		if with > 0 && with != cutter {
+			out[i].Changes, cutter = with, with
 		}
 	}
 	return out

@@ -10,6 +10,7 @@ import (
 // work is a part while it is planned.
 type work struct {
 	Options
+	outline  Outline
 	part     *Part
 	elements []element    // the last of them are the centre lines of slots
 	chains   []chain      // loops first

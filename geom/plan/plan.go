@@ -120,6 +120,7 @@ type Arc struct {
 	TableStart, TableStop geom.Bearing
 	Ends                  [2]End // at From and at To; zero for a full circle
 	Slot                  int    // the slot that it is a wall or an end of, by number; 0: none
+	ToStep                bool   // it stands on what lies round it: cut to the depth of its step, not through
 }
 
 // Full reports whether the arc is a full circle, which has no ends.
@@ -224,7 +225,7 @@ func Make(outline Outline, options Options) (*Part, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{Options: options, part: &Part{metal: map[int]Side{}}}
+	w := &work{outline: outline, Options: options, part: &Part{metal: map[int]Side{}}}
 	if options.Rotary {
 		w.part.rotary = &options.CutterBearing
 	}

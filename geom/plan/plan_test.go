@@ -459,7 +459,7 @@ func TestOrderOfTheQuadrantPlate(t *testing.T) {
 	for _, s := range p.Order {
 		got = append(got, fmt.Sprintf("%d%v", s.N, s.Reasons))
 	}
-	if want := "5[by size] 2[small boss] 3[same setting] 4[same setting] 1[by size frees the part]"; strings.Join(got, " ") != want {
+	if want := "5[by size] 2[small and convex, while it is stiff] 3[same setting] 4[same setting] 1[by size frees the part]"; strings.Join(got, " ") != want {
 		t.Errorf("order %v, want %v", got, want)
 	}
 }

@@ -39,12 +39,16 @@ const (
 	OuterHole
 	// OuterSlot: N is an outermost loop that is drawn like a slot, and taken for the rim of a part.
 	OuterSlot
+	// Slug: the hole N leaves a disc of radius Size loose in it.
+	Slug
+	// Ribs: between the first pass of slot N and its walls ribs Size wide stay.
+	Ribs
 	// Unproven: so many arcs and cutters that fewer settings than Size cannot be ruled out.
 	Unproven
 )
 
 var kinds = [...]string{"too tight", "out of travel", "gouge", "corner", "gap", "kink", "crossing", "skew", "full slot", "too wide", "side unknown",
-	"outermost hole", "outermost slot", "unproven"}
+	"outermost hole", "outermost slot", "slug", "ribs", "unproven"}
 
 func (k Kind) String() string { return kinds[k] }
 
@@ -98,6 +102,10 @@ func (p Problem) Text(u geom.Unit) string {
 	case SideUnknown:
 		return fmt.Sprintf("%s lies in %s, and nobody has said where their metal is; it is taken to go by turns from the rim inwards, but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside",
 			p.Names[0], p.Names[1], p.Metal(Inside))
+	case Slug:
+		return fmt.Sprintf("arc %d: a slug of radius %s comes loose in it: hold it down, or mill it away first", p.N, length(p.Size))
+	case Ribs:
+		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a wider cutter", p.N, length(p.Cutter), length(p.Size))
 	case OuterHole:
 		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", p.N)
 	case OuterSlot:

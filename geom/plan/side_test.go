@@ -228,7 +228,74 @@ func TestMetalContradicts(t *testing.T) {
 	}
 	// An outermost loop may be a hole, and that is told.
 	p := made(t, plan.Outline{Loops: [][]plan.Piece{said(plan.Outside, circle(20))}}, plan.Options{Cutters: []float64{6}})
-	if p.Arcs[0].Swing != 17 || len(p.Releases) != 0 || len(p.Problems) != 1 || p.Problems[0].Kind != plan.OuterHole {
+	if p.Arcs[0].Swing != 17 || len(p.Releases) != 0 || p.Problems[0].Kind != plan.OuterHole {
 		t.Errorf("%+v, want a hole, told, that frees nothing", p)
+	}
+}
+
+// What the passes leave: a disc of 14 loose in a hole of 20 that is swung at 17 with a cutter of 6, nothing in one of 6
+// or round an island; ribs of (20 − 3·6)/2 = 1 between the first pass of a slot 20 wide and its walls, none in one of 17.
+func TestWhatIsLeftStanding(t *testing.T) {
+	told := func(o plan.Outline, k plan.Kind) (sizes []float64) {
+		for _, q := range made(t, o, plan.Options{Cutters: []float64{6}}).Problems {
+			if q.Kind == k {
+				sizes = append(sizes, q.Size)
+			}
+		}
+		return sizes
+	}
+	rim := pieces(circle(60))
+	for _, c := range []struct {
+		o    plan.Outline
+		kind plan.Kind
+		want []float64
+	}{
+		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(circle(20))}}, plan.Slug, []float64{14}},
+		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(circle(6))}}, plan.Slug, nil},
+		{plan.Outline{Loops: [][]plan.Piece{rim, said(plan.Outside, circle(20)), pieces(circle(8))}}, plan.Slug, nil},
+		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(arcSlot(36, 20, 20*deg, 70*deg)...)}}, plan.Ribs, []float64{1}},
+		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(arcSlot(36, 17, 20*deg, 70*deg)...)}}, plan.Ribs, nil},
+	} {
+		got := told(c.o, c.kind)
+		if len(got) != len(c.want) || len(got) > 0 && math.Abs(got[0]-c.want[0]) > tiny {
+			t.Errorf("%v: %v, want %v", c.kind, got, c.want)
+		}
+	}
+}
+
+// A boss on the plate is cut no deeper than its step; a hole may go through.
+// The cutter that goes in is told where it changes, and inside a setting no oftener than it must.
+func TestStepsAndCutterChanges(t *testing.T) {
+	p := made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{6, 8}})
+	for _, a := range p.Arcs {
+		if want := a.Layer == "boss"; a.ToStep != want {
+			t.Errorf("arc %d (%s): to its step %v, want %v", a.N, a.Layer, a.ToStep, want)
+		}
+	}
+	cutter := 0.0
+	for _, s := range p.Order {
+		a := p.Swung(s.N)
+		if (a.Cutter != cutter) != (s.Changes > 0) || s.Changes > 0 && s.Changes != a.Cutter {
+			t.Errorf("element %d with cutter %v behind %v: changes to %v", s.N, a.Cutter, cutter, s.Changes)
+		}
+		cutter = a.Cutter
+	}
+	// One pass with 8 makes the slot, but 6 alone could make it too.
+	for _, s := range p.Choice.Singles {
+		if s.Cannot != nil {
+			t.Errorf("cutter %v alone cannot do %v", s.Cutter, s.Cannot)
+		}
+	}
+}
+
+// Into an inner corner a straight is cut as far as the cutter comes: its axis stops as far from the next wall as the
+// cutter's radius, less what is let pass.
+func TestStraightStopsInACorner(t *testing.T) {
+	box := pieces(geom.Straight(at(0, 0), at(40, 0)), geom.Straight(at(40, 0), at(40, 30)), geom.Straight(at(40, 30), at(0, 30)), geom.Straight(at(0, 30), at(0, 0)))
+	p := made(t, plan.Outline{Loops: [][]plan.Piece{pieces(circle(90)), box}}, plan.Options{Cutters: []float64{10}})
+	l := p.Lines[0]
+	for _, q := range l.Axis {
+		near(t, "height", q.Y, 5, tiny)
+		near(t, "from the wall", min(q.X, 40-q.X), 5-0.002, 1e-6)
 	}
 }

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -79,6 +80,9 @@ type Arc struct {
 	Sense   string       `json:"sense"`   // clockwise, anticlockwise or none: of the head, or of the table
 	// CutterBearing is the bearing of the cutter from a table's axis, nil of a head and in settings of old.
 	CutterBearing *geom.Bearing `json:"cutter_bearing,omitempty"`
+	// BeforeFrom and BeforeTo are how far from an end in an inner corner the cutter has to stay, radians.
+	BeforeFrom geom.Bearing `json:"before_from,omitempty"`
+	BeforeTo   geom.Bearing `json:"before_to,omitempty"`
 }
 
 // Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
@@ -88,13 +92,18 @@ func (a *Arc) Run(turned bool) (start, stop geom.Bearing, ok bool) {
 		return 0, 0, false
 	}
 	start, stop = a.From, a.To
-	if a.Sense == plan.Clockwise.String() && !turned || a.Sense == plan.Anticlockwise.String() && turned {
+	if a.BeginsAtTo(turned) {
 		start, stop = a.To, a.From
 	}
 	if turned {
 		start, stop = *a.CutterBearing-start, *a.CutterBearing-stop
 	}
 	return start, stop, true
+}
+
+// BeginsAtTo reports whether the arc is begun at To as it is cut.
+func (a *Arc) BeginsAtTo(turned bool) bool {
+	return a.Sense == plan.Clockwise.String() && !turned || a.Sense == plan.Anticlockwise.String() && turned
 }
 
 // ArcError says why arc N of a plan cannot be set.
@@ -122,8 +131,12 @@ func ArcOf(p *plan.Part, n int, part string) (*Arc, error) {
 	if !(a.Swing > 0) {
 		return nil, &ArcError{n, "no swing radius, need a cutter that can do it", "name the cutters at hand with --cutter; trammel plan says what stands in the way"}
 	}
+	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Gouge && q.N == n }); i >= 0 {
+		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre), "take a smaller cutter, or say where the metal is with --metal"}
+	}
 	out := &Arc{Part: part, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
 		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
+	out.BeforeFrom, out.BeforeTo = geom.Bearing(a.Ends[0].Before), geom.Bearing(a.Ends[1].Before)
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}

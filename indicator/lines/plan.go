@@ -24,6 +24,7 @@ type Plan struct {
 	Blends   []PlanBlend   `json:"blends"`
 	Frees    []PlanFree    `json:"frees"`
 	Choice   PlanChoice    `json:"choice"`
+	LetPass  Number        `json:"let_pass"` // how deep a gouge, and how high what is left, is let pass at an end
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
 	ring     *slide.Ring
@@ -62,8 +63,10 @@ type PlanArc struct {
 	Table      *PlanTable `json:"table"` // null unless the table turns
 	Ends       []PlanEnd  `json:"ends"`  // at From and at To; none of a full circle
 	Slot       int        `json:"slot"`  // the slot whose wall or end it is, 0: none
-	Source     string     `json:"source"`
-	ring       *slide.Ring
+	// ToStep: it stands on metal, and is cut to the depth of its step, not through.
+	ToStep bool   `json:"to_step"`
+	Source string `json:"source"`
+	ring   *slide.Ring
 }
 
 // PlanSlot is an arc slot: the figures of an arc are those of its first pass, along its centre line.
@@ -119,10 +122,12 @@ type PlanGroup struct {
 	Centres [][]int  `json:"centres"` // the arcs parted by centre
 }
 
-// PlanStep is one place in the order. Sets: the swing radius has to be set before.
+// PlanStep is one place in the order. Sets: the swing radius has to be set before; Changes: this cutter goes in
+// before, null where it is the one before.
 type PlanStep struct {
 	N       int      `json:"n"`
 	Sets    bool     `json:"sets"`
+	Changes Number   `json:"changes"`
 	Reasons []string `json:"reasons"`
 }
 

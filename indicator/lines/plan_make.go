@@ -13,12 +13,16 @@ import (
 // NewPlan puts a plan into unit u.
 func NewPlan(from Planned, u geom.Unit) Plan {
 	p, o := from.Part, from.Options
-	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, end: 0.1}
+	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, end: 0.1, pass: 0.002}
 	x := Plan{Unit: u, Part: from.Name, Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
 		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{}, Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
 	if o.Limits.End > 0 {
 		m.end = o.Limits.End
 	}
+	if o.Limits.Gouge > 0 {
+		m.pass = o.Limits.Gouge
+	}
+	x.LetPass = m.length(m.pass)
 	if o.Rotary {
 		x.Setup = "turned"
 	}
@@ -58,6 +62,7 @@ type planMaker struct {
 	slide  geom.Bearing // of the cutter, seen from a table's axis
 	ring   *slide.Ring
 	end    float64 // what is let pass at an end that is no tangent
+	pass   float64 // and at one that is
 }
 
 func (m *planMaker) length(mm float64) Number { return Number(m.u.From(mm)) }
@@ -85,7 +90,7 @@ func planAngle(b geom.Bearing) Number { return Number(b.Degrees()) }
 func (m *planMaker) arc(a *plan.Arc) PlanArc {
 	x := PlanArc{N: a.N, Layer: a.Layer, Source: a.Source, Centre: m.place(a.Centre), Radius: m.length(a.Radius),
 		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter), Swing: m.known(a.Swing),
-		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot, ring: m.ring,
+		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot, ToStep: a.ToStep, ring: m.ring,
 		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
 	if a.SideFrom != plan.Unsaid {
 		from := a.SideFrom.String()
@@ -165,7 +170,7 @@ func whole(n []int) []int { return append([]int{}, n...) }
 
 func (m *planMaker) order(x *Plan, p *plan.Part) {
 	for _, s := range p.Order {
-		step := PlanStep{N: s.N, Sets: s.Sets, Reasons: []string{}}
+		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}}
 		for _, r := range s.Reasons {
 			step.Reasons = append(step.Reasons, r.String())
 		}
@@ -203,9 +208,12 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 		x.Notes = append(x.Notes, noteCrossZero)
 	}
 	for i := range x.Slots {
-		if s := &x.Slots[i]; s.SinglePass {
-			x.Notes = append(x.Notes, fmt.Sprintf("slot %d: cutter %s %v fills it, one pass; a full-width pass cuts wide: good enough for a clearance slot, else take a smaller cutter and the walls after; begin with a cutter that cuts to its centre, or in a drilled hole", s.N, x.Length(s.Cutter), x.Unit))
+		s := &x.Slots[i]
+		if s.SinglePass {
+			x.Notes = append(x.Notes, fmt.Sprintf("slot %d: cutter %s %v fills it, one pass; a full-width pass cuts wide: good enough for a clearance slot, else take a smaller cutter and the walls after",
+				s.N, x.Length(s.Cutter), x.Unit))
 		}
+		x.Notes = append(x.Notes, fmt.Sprintf("slot %d begins in solid metal: a cutter that cuts to its centre, or a drilled hole to begin in", s.N))
 	}
 	for _, f := range x.Frees {
 		n := fmt.Sprintf("element %d lets the part go: hold it before it is cut through", f.N)

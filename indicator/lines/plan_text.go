@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -109,10 +110,13 @@ func (a *PlanArc) Whole() bool { return float64(a.Sweep) >= 360-1e-9 }
 
 // Metal spells where the metal is, and who says so where it is only what nesting makes of it.
 func (a *PlanArc) Metal() string {
-	if a.MetalFrom != nil && *a.MetalFrom == plan.Nesting.String() {
-		return a.Side + " (by nesting)"
+	switch {
+	case a.Side == plan.On.String():
+		return "the cutter's axis runs along it"
+	case a.MetalFrom != nil && *a.MetalFrom == plan.Nesting.String():
+		return "metal " + a.Side + " (by nesting)"
 	}
-	return a.Side
+	return "metal " + a.Side
 }
 
 // Text spells the plan for a person.
@@ -122,7 +126,8 @@ func (x Plan) Text() string {
 	if len(x.Slots) > 0 {
 		slots = ", " + count(len(x.Slots), "slot")
 	}
-	fmt.Fprintf(&b, "%s: %d arcs, %d straights%s; lengths in %v, readout from %s", x.Part, len(x.Arcs), len(x.Lines), slots, x.Unit, x.At(x.Datum))
+	fmt.Fprintf(&b, "%s: %s, %s%s; lengths in %v, readout from %s", x.Part, count(len(x.Arcs), "arc"), count(len(x.Lines), "straight"), slots, x.Unit, x.At(x.Datum))
+	fmt.Fprintf(&b, "\nbearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above; at ends %s %v is let pass", x.Length(x.LetPass), x.Unit)
 	if len(x.Cutters) > 0 {
 		fmt.Fprintf(&b, "\ncutters at hand %s, %s-hand; chosen %s: %s", x.Lengths(x.Cutters), x.Hand, x.Lengths(x.Choice.Cutters), count(x.Choice.Settings, "setting"))
 		for _, s := range x.Choice.Singles {
@@ -130,6 +135,11 @@ func (x Plan) Text() string {
 			if len(s.Cannot) > 0 {
 				b.WriteString(", cannot do " + Numbers(s.Cannot))
 			}
+		}
+	}
+	for _, q := range x.Problems { // what spoils a part comes before what is told of its arcs
+		if x.Spoils(q.N) && (q.Kind == plan.Gouge.String() || q.Kind == plan.SideUnknown.String()) {
+			b.WriteString("\n! " + q.Text)
 		}
 	}
 	for i := range x.Arcs {
@@ -146,16 +156,37 @@ func (x Plan) Text() string {
 	}
 	b.WriteString("\norder:")
 	for _, s := range x.Steps {
-		fmt.Fprintf(&b, "\n  %d", s.N)
-		if a := x.Arc(s.N); s.Sets && a != nil {
-			fmt.Fprintf(&b, " set swing radius %s:", x.Length(a.Swing))
+		fmt.Fprintf(&b, "\n  %s", x.Called(s.N))
+		if !isNaN(s.Changes) {
+			fmt.Fprintf(&b, ", cutter %s in", x.Length(s.Changes))
 		}
-		b.WriteString(" " + strings.Join(s.Reasons, ", "))
+		if a := x.Arc(s.N); s.Sets && a != nil {
+			fmt.Fprintf(&b, ", set swing radius %s", x.Length(a.Swing))
+		}
+		b.WriteString(": " + strings.Join(s.Reasons, ", "))
 	}
+	tangent := 0
 	for _, l := range x.Blends {
+		if l.Tangent && x.Length(l.Gap) == x.Length(0) {
+			tangent++
+			continue
+		}
 		x.blendText(&b, l)
 	}
-	return b.String() + noteLines(x.Notes)
+	if tangent > 0 {
+		fmt.Fprintf(&b, "\n%s tangent", count(tangent, "blend"))
+	}
+	return b.String() + noteLines(x.Remarks())
+}
+
+// Remarks are the notes without what stands with its element already.
+func (x *Plan) Remarks() (out []string) {
+	for _, n := range x.Notes {
+		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.Text == n && x.Arc(q.N) != nil && !isNaN(x.Arc(q.N).Swing) }) {
+			out = append(out, n)
+		}
+	}
+	return out
 }
 
 func count(n int, what string) string {
@@ -166,7 +197,7 @@ func count(n int, what string) string {
 }
 
 func (x *Plan) arcText(b *strings.Builder, a *PlanArc) {
-	fmt.Fprintf(b, "\narc %d (%s): centre %s, radius %s, metal %s", a.N, a.Layer, x.At(a.Centre), x.Length(a.Radius), a.Metal())
+	fmt.Fprintf(b, "\narc %d%s: centre %s, radius %s, %s", a.N, onLayer(a.Layer), x.At(a.Centre), x.Length(a.Radius), a.Metal())
 	if isNaN(a.Swing) && a.Slot > 0 && x.Slot(a.Slot).SinglePass {
 		fmt.Fprintf(b, "; made by the one pass of slot %d", a.Slot)
 		return
@@ -175,7 +206,7 @@ func (x *Plan) arcText(b *strings.Builder, a *PlanArc) {
 }
 
 func (x *Plan) slotText(b *strings.Builder, s *PlanSlot) {
-	fmt.Fprintf(b, "\nslot %d (%s): centre %s, radius %s of the centre line, width %s, arcs %s", s.N, s.Layer, x.At(s.Centre), x.Length(s.Radius), x.Length(s.Width), Numbers(s.Arcs))
+	fmt.Fprintf(b, "\nslot %d%s: centre %s, radius %s of the centre line, width %s, arcs %s", s.N, onLayer(s.Layer), x.At(s.Centre), x.Length(s.Radius), x.Length(s.Width), Numbers(s.Arcs))
 	x.swungText(b, &s.PlanArc)
 }
 
@@ -190,31 +221,67 @@ func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 	if a.Table != nil {
 		fmt.Fprintf(b, "; wind the cross slides to %s", x.At(a.Wind))
 	}
+	for _, q := range x.ProblemsOf(a.N) {
+		b.WriteString("\n  ! " + q)
+	}
 	b.WriteString("\n  " + a.Run().Words())
-	for i := range a.Ends {
-		fmt.Fprintf(b, "\n  end at %s: %s", a.EndAt(i), x.EndWords(&a.Ends[i], a.N, a.Swing))
+	if a.ToStep {
+		b.WriteString("\n  " + ToStepWords)
+	}
+	for _, i := range a.InOrder() {
+		fmt.Fprintf(b, "\n  %s: %s", a.EndAt(i), x.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
 }
 
-// EndAt is the angle of an end as the hand is told it: the arc's bearing, or how far the table is turned there.
+// ToStepWords are said of what stands on metal.
+const ToStepWords = "it stands on metal: cut it to the depth of its step, not through"
+
+// onLayer names a layer in brackets; one without a name is left out.
+func onLayer(layer string) string {
+	if layer == "" {
+		return ""
+	}
+	return " (" + layer + ")"
+}
+
+// InOrder are the arc's ends as the hand comes to them, 0 From and 1 To: the start first.
+func (a *PlanArc) InOrder() []int {
+	switch {
+	case len(a.Ends) == 0:
+		return nil
+	case a.Start == a.To:
+		return []int{1, 0}
+	}
+	return []int{0, 1}
+}
+
+// EndAt says which of the two an end is, and its angle as the hand is told it: the arc's bearing, or how far the table
+// is turned there.
 func (a *PlanArc) EndAt(i int) string {
-	at := [...]Number{a.From, a.To}
+	at, what := [...]Number{a.From, a.To}, "end"
 	if a.Table != nil {
 		at = [...]Number{a.Table.From, a.Table.To}
 	}
-	return Angle(at[i])
+	if a.InOrder()[0] == i {
+		what = "start"
+	}
+	return what + " at " + Angle(at[i])
 }
 
 func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
-	fmt.Fprintf(b, "\nstraight %d (%s): from %s to %s", l.N, l.Layer, x.At(l.Start), x.At(l.End))
-	if len(l.Readout) == 2 {
+	fmt.Fprintf(b, "\nstraight %d%s: from %s to %s", l.N, onLayer(l.Layer), x.At(l.Start), x.At(l.End))
+	if len(l.Readout) == 2 && !isNaN(l.Slide) {
 		fmt.Fprintf(b, "; cutter %s, readout %s to %s", x.Length(l.Cutter), x.At(l.Readout[0]), x.At(l.Readout[1]))
 	}
 	switch {
 	case isNaN(l.Slide):
-		b.WriteString("; no slide cuts it")
+		b.WriteString("; " + NoSlideWords)
 	case !isNaN(l.Table):
-		fmt.Fprintf(b, "; table at %s, slide along %s", Angle(l.Table), Angle(l.Slide))
+		at := Angle(l.Table)
+		if ring := x.RingAt(l.Table); ring != "" {
+			at += " (ring " + ring + ")"
+		}
+		fmt.Fprintf(b, "; table at %s, slide along %s", at, Angle(l.Slide))
 	default:
 		fmt.Fprintf(b, "; slide along %s", Angle(l.Slide))
 	}
@@ -226,6 +293,9 @@ func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 		fmt.Fprintf(b, "\n  end at %s: %s", x.At(at), x.EndWords(&l.Ends[i], l.N, 0))
 	}
 }
+
+// NoSlideWords are said of a straight that lies askew.
+const NoSlideWords = "no slide runs along it: lay the work so that one does, and never wind two at once"
 
 func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 	how := "corner of " + Degrees(float64(l.Kink))

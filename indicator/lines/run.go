@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/slide"
 )
@@ -79,10 +80,16 @@ func (r Run) Way() string {
 		return "all round, " + r.Sense + " from above"
 	case r.Sense != "none":
 		return r.Sense + " from above through " + Degrees(float64(r.Sweep))
-	case r.Turned: // from the first bearing to the second a table goes the other way than the head
-		return "clockwise from above through " + Degrees(float64(r.Sweep)) + ", or back again: " + eitherWay
 	}
-	return "anticlockwise from above through " + Degrees(float64(r.Sweep)) + ", or back again: " + eitherWay
+	return r.forth() + " from above through " + Degrees(float64(r.Sweep)) + ", or back again: " + eitherWay
+}
+
+// forth is the way from the first bearing to the second: a table goes the other way than the head.
+func (r Run) forth() string {
+	if r.Turned {
+		return "clockwise"
+	}
+	return "anticlockwise"
 }
 
 // Words spell the run: "start at 70°, swing clockwise from above through 50°, stop at 20°".
@@ -97,7 +104,7 @@ func (r Run) Words() string {
 	case isNaN(r.Start):
 		return swing + r.Way()
 	case r.Sense == "none":
-		return begin + r.Begin() + ", stop at " + r.End() + "; " + swing + r.Way()
+		return begin + r.Begin() + ", " + swing + r.forth() + " from above through " + Degrees(float64(r.Sweep)) + ", stop at " + r.End() + "; or back again: " + eitherWay
 	}
 	return begin + r.Begin() + ", " + swing + r.Way() + ", stop at " + r.End()
 }
@@ -107,23 +114,54 @@ func (r Run) Brief() string {
 	switch {
 	case isNaN(r.Start):
 		return r.Words()
-	case r.Sense == "none":
-		return "start " + r.Begin() + ", stop " + r.End() + ", or back again: " + eitherWay
 	}
-	begin := "start "
+	begin, sense, back := "start ", r.Sense, ""
 	if r.Turned {
 		begin = "table at "
 	}
-	return begin + r.Begin() + ", " + r.Sense + " " + Degrees(float64(r.Sweep)) + " from above, stop " + r.End()
+	if sense == "none" {
+		sense, back = r.forth(), ", or back again"
+	}
+	return begin + r.Begin() + ", " + sense + " " + Degrees(float64(r.Sweep)) + " from above, stop " + r.End() + back
 }
 
-// Run is how the arc is swung.
+// Run is how the arc is swung, as far as the cutter may come: not into an inner corner.
 func (a *PlanArc) Run() Run {
 	r := Run{Start: a.Start, Stop: a.Stop, Sweep: a.Sweep, Sense: a.Sense, Turned: a.Table != nil, ring: a.ring}
 	if r.Turned {
 		r.Start, r.Stop = a.TableStart, a.TableStop
 	}
+	if len(a.Ends) == 2 {
+		first, last := a.Ends[0].Before, a.Ends[1].Before
+		if a.Start == a.To {
+			first, last = last, first
+		}
+		r.leaveOut(first, last)
+	}
 	return r
+}
+
+// leaveOut leaves out the first and the last degrees of a run. What is told, hundredths, then lies inside what is left.
+func (r *Run) leaveOut(first, last Number) {
+	inwards := func(at, by Number) Number {
+		if by > 0 {
+			return Number(math.Ceil(float64(at+by)*100-1e-9) / 100)
+		}
+		return Number(math.Floor(float64(at+by)*100+1e-9) / 100)
+	}
+	way := Number(1)
+	if r.Stop < r.Start {
+		way = -1
+	}
+	if first > 0 {
+		r.Start = inwards(r.Start, way*first)
+	}
+	if last > 0 {
+		r.Stop = inwards(r.Stop, -way*last)
+	}
+	if first > 0 || last > 0 {
+		r.Sweep = way * (r.Stop - r.Start)
+	}
 }
 
 // RunOf is how the arc of a setting is swung; ring is the head's or the table's, nil where it is not known. On a
@@ -132,6 +170,11 @@ func RunOf(a *job.Arc, turned bool, ring *slide.Ring) Run {
 	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring}
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)
+		first, last := degreesOf(a.BeforeFrom), degreesOf(a.BeforeTo)
+		if a.BeginsAtTo(turned) {
+			first, last = last, first
+		}
+		r.leaveOut(first, last)
 	} else {
 		r.OpenEnds = float64(r.Sweep) < 360-1e-9
 	}
@@ -142,50 +185,91 @@ func degreesOf(b geom.Bearing) Number { return Number(b.Degrees()) }
 
 // EndWords spell how near to an end of what is swung at a radius, or cut straight (0), the cutter has to stop.
 func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
-	straight := swing == 0
-	// A window is never told wider than it is.
-	amount := func(v Number) string {
-		if straight {
-			return x.floor(v) + " " + x.Unit.String()
+	amount := func(v Number, round func(float64) float64) string {
+		length := x.rounded(v, round)
+		if swing == 0 {
+			return length + " " + x.Unit.String()
 		}
-		deg := math.Floor(float64(v)*100+1e-9) / 100
-		if deg < 0.1 {
-			deg = math.Floor(float64(v)*1000+1e-9) / 1000
+		places := 2
+		if v < 0.1 {
+			places = 3
 		}
-		return fmt.Sprintf("%s° (%s %v)", geom.FormatFixed(deg, map[bool]int{true: 3, false: 2}[deg < 0.1]), x.floor(v*Number(math.Pi/180)*swing), x.Unit)
+		scale := math.Pow(10, float64(places))
+		return fmt.Sprintf("%s° (%s %v)", geom.FormatFixed(round(float64(v)*scale)/scale, places), x.rounded(v*Number(math.Pi/180)*swing, round), x.Unit)
 	}
-	over := ""
+	// A window is never told wider than it is, and what is to be kept away from never nearer.
+	atMost := func(v Number) string { return amount(v, func(f float64) float64 { return math.Floor(f + 1e-9) }) }
+	atLeast := func(v Number) string { return amount(v, func(f float64) float64 { return math.Ceil(f - 1e-9) }) }
+	after := ""
 	if x.runsOver(e.Next, n) {
-		over = fmt.Sprintf("; element %d is cut after it and runs over", e.Next)
+		after = fmt.Sprintf("; %s is cut after it and runs over this end", x.Called(e.Next))
 	}
 	switch {
 	case e.Before > 0:
-		return fmt.Sprintf("an inner corner: stop %s before it; the cutter comes no further", amount(e.Before))
-	case !isNaN(e.EndTolerance) && e.MayOverrun:
-		return "may run past"
+		return fmt.Sprintf("inner corner: no nearer than %s to the drawn end; the cutter's own radius stays in the corner", atLeast(e.Before))
+	case !isNaN(e.EndTolerance) && e.MayOverrun && e.Next != 0:
+		return "corner: may run on beyond the end"
 	case !isNaN(e.EndTolerance):
 		return fmt.Sprintf("within %s %v: stop short, measure, move the stop", x.Length(e.EndTolerance), x.Unit)
 	case e.MayOverrun:
-		return fmt.Sprintf("tangent: may run past; short by %s at most%s", amount(e.Short), over)
+		return fmt.Sprintf("tangent: may run on beyond the end, or stay short of it by %s%s", atMost(e.Short), after)
 	}
-	rather := ", rather short"
-	return fmt.Sprintf("tangent: past by %s at most, short by %s%s%s", amount(e.Past), amount(e.Short), rather, over) + x.hard(e)
+	return fmt.Sprintf("tangent: beyond the end by no more than %s, short of it by no more than %s; rather short%s", atMost(e.Past), atMost(e.Short), after) + x.hard(e)
+}
+
+// Called is what element n is called: "arc 3", "straight 4", "slot 15".
+func (x *Plan) Called(n int) string {
+	switch {
+	case x.Line(n) != nil:
+		return fmt.Sprintf("straight %d", n)
+	case x.Slot(n) != nil:
+		return fmt.Sprintf("slot %d", n)
+	}
+	return fmt.Sprintf("arc %d", n)
+}
+
+// ProblemsOf are what is amiss with element n, in words.
+func (x *Plan) ProblemsOf(n int) (out []string) {
+	for _, q := range x.Problems {
+		if q.N == n || q.Other == n && q.Kind == plan.SideUnknown.String() {
+			out = append(out, q.Text)
+		}
+	}
+	return out
+}
+
+// Spoils reports whether element n cannot be cut as it stands here without metal being where it should not: a gouge, or
+// a side of the metal that nobody knows.
+func (x *Plan) Spoils(n int) bool {
+	for _, q := range x.Problems {
+		gouge, unknown := q.Kind == plan.Gouge.String(), q.Kind == plan.SideUnknown.String()
+		if q.N == n && (gouge || unknown) || q.Other == n && unknown {
+			return true
+		}
+	}
+	return false
 }
 
 // hard says where the ring is too coarse for a window.
 func (x *Plan) hard(e *PlanEnd) string {
-	window := min(float64(e.Past), float64(e.Short))
-	if x.ring == nil || x.ring.Graduation == 0 || !(window < geom.Bearing(x.ring.Graduation).Degrees()/2) {
+	if x.ring == nil {
 		return ""
 	}
-	return "; a hard stop, not the ring, whose marks are " + Degrees(geom.Bearing(x.ring.Graduation).Degrees()) + " apart"
+	finest := x.ring.Graduation
+	if x.ring.Vernier > 0 {
+		finest = x.ring.Vernier
+	}
+	if window := min(float64(e.Past), float64(e.Short)); finest == 0 || !(window < geom.Bearing(finest).Degrees()/2) {
+		return ""
+	}
+	return "; a hard stop, not the ring, which shows " + Degrees(geom.Bearing(finest).Degrees()) + " at best"
 }
 
-// floor prints a length no larger than it is.
-func (x *Plan) floor(v Number) string {
+// rounded prints a length rounded one way.
+func (x *Plan) rounded(v Number, round func(float64) float64) string {
 	places := geom.Places(0, x.Unit)
 	scale := math.Pow(10, float64(places))
-	return geom.FormatFixed(math.Floor(float64(v)*scale+1e-9)/scale, places)
+	return geom.FormatFixed(round(float64(v)*scale)/scale, places)
 }
 
 // runsOver reports whether element next is cut after element n, and may run past the end where the two meet.

@@ -35,7 +35,8 @@ type SheetArc struct {
 	Begin, Way, End string
 	Swung           string // all three in one sentence
 	Ends            []string
-	Frees           string // what to know where it lets the part go
+	Frees           string   // what to know where it lets the part go
+	Care            []string // what is amiss with it, or to be known first
 }
 
 // SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
@@ -62,8 +63,17 @@ const (
 func NewSheet(p *lines.Plan) SettingSheet {
 	s := SettingSheet{Plan: p}
 	s.Head = []string{
-		"lengths in " + p.Unit.String() + ", angles in degrees counter-clockwise from +X, seen from above",
+		"lengths in " + p.Unit.String() + "; bearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above",
+		"at ends " + p.Length(p.LetPass) + " " + p.Unit.String() + " is let pass",
 		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
+	}
+	if p.Setup == "turned" {
+		s.Head = append(s.Head, "the table's angles are how far it is turned anticlockwise from its zero, from above; cross slides count from the datum over the table's axis")
+	}
+	for _, q := range p.Problems {
+		if p.Spoils(q.N) {
+			s.Head = append(s.Head, "! "+q.Text)
+		}
 	}
 	if len(p.Cutters) > 0 {
 		s.Head = append(s.Head, "cutters "+p.Lengths(p.Choice.Cutters)+", "+p.Hand+"-hand")
@@ -87,7 +97,11 @@ func NewSheet(p *lines.Plan) SettingSheet {
 				s.Sections = append(s.Sections, SheetSection{N: settings, Swing: p.Length(a.Swing) + " " + p.Unit.String(), Title: "swing radius"})
 				open++
 			}
-			s.Sections[open].Arcs = append(s.Sections[open].Arcs, m.arc(a))
+			arc := m.arc(a)
+			if !sheetUnknown(step.Changes) {
+				arc.Care = append([]string{"cutter " + p.Length(step.Changes) + " " + p.Unit.String() + " goes in"}, arc.Care...)
+			}
+			s.Sections[open].Arcs = append(s.Sections[open].Arcs, arc)
 		case a != nil:
 			if open < 0 || s.Sections[open].Title != sheetNoCutter {
 				s.Sections = append(s.Sections, SheetSection{Title: sheetNoCutter})
@@ -119,7 +133,7 @@ type sheetMaker struct {
 
 func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
 	run := a.Run()
-	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: "metal " + a.Metal(),
+	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: a.Metal(),
 		Readout: m.p.At(a.Readout), Begin: run.Begin(), Way: run.Way(), End: run.End(), Swung: run.Words(), Frees: m.frees[a.N]}
 	if m.p.Slot(a.N) != nil {
 		out.What, out.Metal = "slot", "its first pass, along the centre line"
@@ -127,15 +141,19 @@ func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
 	if a.Table != nil {
 		out.Cross = m.p.At(a.Wind)
 	}
-	for i := range a.Ends {
+	for _, i := range a.InOrder() {
 		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))
+	}
+	out.Care = append(out.Care, m.p.ProblemsOf(a.N)...)
+	if a.ToStep {
+		out.Care = append(out.Care, lines.ToStepWords)
 	}
 	return out
 }
 
 func (m *sheetMaker) line(l *lines.PlanLine) SheetLine {
-	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: "no slide cuts it", Frees: m.frees[l.N]}
-	if len(l.Readout) == 2 {
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: lines.NoSlideWords, Frees: m.frees[l.N]}
+	if len(l.Readout) == 2 && !sheetUnknown(l.Slide) {
 		out.Begin, out.End = m.p.At(l.Readout[0]), m.p.At(l.Readout[1])
 	}
 	if !sheetUnknown(l.Slide) {
@@ -186,7 +204,7 @@ func (s *SettingSheet) Text() string {
 	}
 	put()
 	put("! ", SheetLast)
-	for _, n := range s.Plan.Notes {
+	for _, n := range s.Plan.Remarks() {
 		put("note: ", n)
 	}
 	return b.String()

@@ -65,9 +65,12 @@ func (a *SheetArc) text(put func(...string)) {
 		where = "    " + a.Where()
 	}
 	put(where)
+	for _, c := range a.Care {
+		put("    ! ", c)
+	}
 	put("    ! ", a.Swung)
 	for _, e := range a.Ends {
-		put("    end at ", e)
+		put("    ", e)
 	}
 	if a.Frees != "" {
 		put("    ! ", a.Frees)

@@ -41,10 +41,12 @@ type PlanView struct {
 	Status string
 	Alarm  bool
 	Page   bool // a page lies over the work zones
+	Small  bool // the window has no room for zones
 	pieces []plot.Piece
 }
 
-// Turned shows the plan with a side of the metal turned, the same row chosen, or says why it is not turned.
+// Turned shows the plan with a side of the metal turned, the same row chosen, and says what was done; or, without a
+// plan, why it is not turned.
 func (v *PlanView) Turned(p *lines.Plan, why string) {
 	if p == nil {
 		v.Status, v.Alarm = why, true
@@ -58,7 +60,7 @@ func (v *PlanView) Turned(p *lines.Plan, why string) {
 		}
 	}
 	next.Worry, next.Page = v.Worry, v.Page
-	next.Status = "turned and kept: that is where the metal is for this drawing, here, in plan, sheet and blends"
+	next.Status = why
 	*v = next
 }
 
@@ -92,8 +94,15 @@ func (v *PlanView) Why() string {
 	switch {
 	case a == nil:
 		return "a straight is cut by a slide, and not set"
+	case math.IsNaN(float64(a.Swing)) && a.Slot > 0 && v.Plan.Slot(a.Slot).SinglePass:
+		return fmt.Sprintf("arc %d is made by the one pass of slot %d", a.N, a.Slot)
 	case math.IsNaN(float64(a.Swing)):
 		return fmt.Sprintf("arc %d has no swing radius: name a cutter that can do it", a.N)
+	}
+	for _, q := range v.Plan.Problems {
+		if q.N == a.N && q.Kind == "gouge" {
+			return q.Text
+		}
 	}
 	return ""
 }
@@ -107,10 +116,8 @@ func (v *PlanView) standing(n int) Standing {
 	if a != nil && math.IsNaN(float64(a.Swing)) {
 		return Trouble
 	}
-	for _, q := range v.Plan.Problems {
-		if q.N == n && q.Kind == "gouge" {
-			return Trouble
-		}
+	if v.Plan.Spoils(n) {
+		return Trouble
 	}
 	return ToDo
 }
@@ -174,7 +181,7 @@ func PlanAim(v *PlanView, w int) string {
 func PlanWork(v *PlanView, w, h int) string {
 	about := v.about(w)
 	room := h - 1 - len(about)
-	if least := min(len(v.Rows), max(3, h/2)); room < least { // the list stays, what is known of one goes
+	if least := min(len(v.Rows), max(3, h/3)); room < least { // a little of the list stays; what is known of one comes first
 		room = least
 	}
 	room = max(1, min(room, h-1))
@@ -229,27 +236,37 @@ func (v *PlanView) about(w int) []string {
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p, n := v.Plan, v.N()
+	if p.Spoils(n) { // before a word of how it is cut
+		for _, q := range p.ProblemsOf(n) {
+			add("%s %s", v.Theme.Glyphs.Cross, q)
+		}
+	}
 	if a := p.Arc(n); a != nil {
 		add("%s", a.Run().Brief())
 		if s := p.Slot(n); s != nil {
 			add("slot: radius %s, width %s, first pass along its centre line", p.Length(a.Radius), p.Length(s.Width))
 		} else {
-			add("radius %s, metal %s", p.Length(a.Radius), a.Metal())
+			add("radius %s, %s", p.Length(a.Radius), a.Metal())
 		}
 		if a.Table != nil {
 			add("cross slides to %s", p.At(a.Wind))
 		} else {
 			add("centre at readout %s %v", p.At(a.Readout), p.Unit)
 		}
-		for i := range a.Ends {
+		if a.ToStep {
+			add("%s", lines.ToStepWords)
+		}
+		for _, i := range a.InOrder() {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
-	} else if l := p.Line(n); l != nil && len(l.Readout) == 2 {
+	} else if l := p.Line(n); l != nil && math.IsNaN(float64(l.Slide)) {
+		add("%s", lines.NoSlideWords)
+	} else if l != nil && len(l.Readout) == 2 {
 		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
 	}
-	for _, q := range p.Problems {
-		if q.N == n {
-			add("%s", q.Text)
+	if !p.Spoils(n) {
+		for _, q := range p.ProblemsOf(n) {
+			add("%s", q)
 		}
 	}
 	out := []string{""}
@@ -298,7 +315,13 @@ func PlanNext(v *PlanView, w, h int) string {
 		words = fmt.Sprintf("Enter goes on with arc %d", n)
 	}
 	rows := []string{Clip(t, v.say(words), w)}
-	if text, ok := plot.BigBest(big, w, h-2, t.Plain); ok && h >= NextHeight {
+	if v.Small && !v.Page { // there is no list beside it: what the hand must know stands here
+		rows = append(v.small(big, w), rows...)
+		rows = rows[:min(len(rows), max(1, h-1))]
+	}
+	if v.Small && !v.Page {
+		// done above
+	} else if text, ok := plot.BigBest(big, w, h-2, t.Plain); ok && h >= NextHeight {
 		for _, l := range strings.Split(text, "\n") {
 			rows = append(rows, t.Big.Render(l))
 		}
@@ -321,6 +344,17 @@ func PlanNext(v *PlanView, w, h int) string {
 		rows = rows[:1]
 	}
 	return Box(t, strings.Join(rows, "\n"), w, h)
+}
+
+// small is the chosen element in plain letters: its figure, how it is swung, the rest as far as there is room.
+func (v *PlanView) small(big []string, w int) []string {
+	rows := []string{v.Theme.Big.Render(Clip(v.Theme, first(w, big), w))}
+	for _, l := range v.about(w) {
+		if l != "" {
+			rows = append(rows, l)
+		}
+	}
+	return rows
 }
 
 // PlanHelp is the page of keys and signs.
