@@ -63,7 +63,7 @@ type Model struct {
 func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, field: newField(t), gate: &gate{}}
 	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed}
-	m.see(c.Live.State())
+	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings
 	}
@@ -89,19 +89,19 @@ func newField(t theme.Theme) textinput.Model {
 	return n
 }
 
-// see takes a new state in.
-func (m *Model) see(s session.State) { look(&m.view, s) }
+// see takes a new state in, and what it waits for.
+func (m *Model) see(s session.State, asked session.Prompt) { look(&m.view, s, asked) }
 
 // look computes what every pane needs to know of a state, once.
-func look(v *pane.View, s session.State) {
-	v.State = s
-	v.Prompt = s.Prompt()
+func look(v *pane.View, s session.State, asked session.Prompt) {
+	v.Prompt = asked
 	v.Fitted, v.FitErr = false, nil
 	if s.Set != nil && s.Sweep.Readings() >= 3 {
 		v.Found, v.FitErr = s.Fit()
 		v.Fitted = v.FitErr == nil
 	}
-	v.Form, v.FormErr = s.Form()
+	v.State = s // its fit with it
+	v.Form, v.FormErr = v.State.Form()
 }
 
 // noForm says why the form cannot be judged, and what would help once the sweep is closed.

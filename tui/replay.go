@@ -97,7 +97,7 @@ func (m *Replay) jump(n int) {
 // show makes anew what is drawn of the present event.
 func (m *Replay) show() {
 	_, st, _ := m.line.Step(m.at)
-	look(&m.view, st.After)
+	look(&m.view, st.After, st.After.Prompt())
 	m.moment = m.line.moment(m.at, st)
 	m.moment.Speed, m.moment.Playing = speeds[m.speed], m.playing
 	for _, c := range m.changes {

@@ -16,6 +16,7 @@ type steppedMsg struct {
 	command session.Command
 	steps   []session.Step
 	state   session.State
+	asked   session.Prompt
 	err     error
 	needle  *practice.Needle // practice: what the dial shows now
 }
@@ -96,13 +97,13 @@ func (m Model) gated(do func() (session.Command, []session.Step, error)) tea.Cmd
 			return nil
 		}
 		c, steps, err := do()
-		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), err: err}
+		msg := steppedMsg{command: c, steps: steps, state: cfg.Live.State(), asked: cfg.Live.Asked(), err: err}
 		if cfg.Bench == nil {
 			return msg
 		}
 		cfg.Bench.Raise(msg.state.Above())
 		_, note := c.(session.Note) // does not touch the head
-		if p := msg.state.Prompt(); p.Waits == session.ForReading && len(steps) > 0 && !note {
+		if p := msg.asked; p.Waits == session.ForReading && len(steps) > 0 && !note {
 			n := readNeedle(cfg.Bench, p)
 			msg.needle = &n
 		}
@@ -123,7 +124,7 @@ func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
 func (m Model) stepped(msg steppedMsg) (tea.Model, tea.Cmd) {
 	m.busy = false
 	m.lost, m.view.Lost = nil, false
-	m.see(msg.state)
+	m.see(msg.state, msg.asked)
 	if msg.needle != nil {
 		m.needle(*msg.needle)
 	}

@@ -11,9 +11,10 @@ import (
 var took = told[session.Took]{status: figures, lines: func(st session.Step, e session.Took, u geom.Unit) []Line {
 	s := &st.After
 	out := []Line{reading(s, e, u)}
+	_, asked := st.Asks()
 	// The planned stations are in and the sweep goes on: say what there is, so that the
 	// further station does not come out of the blue.
-	if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.Entries() >= s.Set.Job.Sweep.Stations && !closes(s) {
+	if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.Entries() >= s.Set.Job.Sweep.Stations && asked {
 		out = append(out, fitLine(s, u))
 	}
 	return out
@@ -40,11 +41,6 @@ var doubted = told[session.Doubted]{lines: func(st session.Step, e session.Doubt
 var kept = told[session.Kept]{status: asText, lines: func(st session.Step, e session.Kept, _ geom.Unit) []Line {
 	return []Line{KeptLine{Say: "kept", Trial: st.After.Trial, Station: e.Station}}
 }}.row()
-
-func closes(s *session.State) bool {
-	_, due := session.Follow(*s)
-	return due
-}
 
 // number is the station that an entry went to: the one asked for once more, or the last.
 func number(s *session.State, again int) int {

@@ -31,10 +31,11 @@ func Paused(events int) PausedLine { return PausedLine{Say: "paused", JournalLin
 // Of returns what the program says of one step, in unit u: what the event itself brings, and
 // the next question unless something more is due.
 func Of(st session.Step, u geom.Unit) []Line {
+	p, asked := st.Asks() // found once, for the event's own lines too
 	out := append(event(st, u), odd(st, u)...)
-	if _, due := session.Follow(st.After); !due {
-		if p := Prompt(&st.After, u); p != nil {
-			out = append(out, p)
+	if asked {
+		if l := prompt(&st.After, p, u); l != nil {
+			out = append(out, l)
 		}
 	}
 	return out
@@ -111,8 +112,9 @@ func turn(s *session.State, p *session.Prompt) *Turn {
 func degrees(b geom.Bearing) Number { return Number(b.Degrees360()) }
 
 // Prompt says what the session waits for; nil where it waits for nothing.
-func Prompt(s *session.State, u geom.Unit) Line {
-	p := s.Prompt()
+func Prompt(s *session.State, u geom.Unit) Line { return prompt(s, s.Prompt(), u) }
+
+func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	switch p.Waits {
 	case session.ForLoad:
 		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), Turn: turn(s, &p), shown: p.Slide}

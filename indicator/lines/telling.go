@@ -71,7 +71,11 @@ func Happened(st session.Step, u geom.Unit) string {
 	if t := tellings[session.Kind(st.Event)].happened(st.Event); t != "" {
 		return t
 	}
-	if said := Of(st, u); len(said) > 0 {
+	said := event(st, u)
+	if len(said) == 0 {
+		said = Of(st, u)
+	}
+	if len(said) > 0 {
 		return said[0].Text()
 	}
 	return "event"

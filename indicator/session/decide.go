@@ -39,7 +39,9 @@ func Decide(s State, c Command) (Event, error) {
 // a wind that has to be told, a setting that has settled. The live session appends these after
 // every entry until none is due, and again on resume, so that a journal cut between an entry and
 // its consequences goes on where it was.
-func Follow(s State) (Event, bool) {
+func Follow(s State) (Event, bool) { return s.follow() }
+
+func (s *State) follow() (Event, bool) {
 	switch {
 	case s.Phase == Sweeping && s.Sweep.N == 0 && s.SetOff.Winds > 0:
 		return s.setBack(), true

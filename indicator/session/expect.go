@@ -18,7 +18,11 @@ func (s *State) Expect(b geom.Bearing) indicator.Value {
 // expect is Expect with the degrees of freedom of the doubt; 0 where nothing can be expected.
 func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
 	if s.Set != nil && !s.touches() && s.Sweep.Readings() >= 3 {
-		if f, err := s.fitWithout(s.again()); err == nil && f.Dof > 0 {
+		f, err, known := s.known()
+		if !known || s.again() > 0 {
+			f, err = s.fitWithout(s.again())
+		}
+		if err == nil && f.Dof > 0 {
 			x := f.Expect(b)
 			if f.Change.Known() {
 				x.V += f.Change.V / 2 // the next reading is taken at the drift's far end

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
 
@@ -45,7 +46,7 @@ func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 	if n := len(readings); n < indicator.MinProfile {
 		return Form{}, fmt.Errorf("%d readings, need at least %d stations", n, indicator.MinProfile)
 	}
-	f, err := indicator.Fit(s.Set.Job.Dial, s.Set.Job.Setup, bearings, readings)
+	f, err := s.formFit(w, bearings, readings)
 	if err != nil {
 		return Form{}, err
 	}
@@ -57,4 +58,13 @@ func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 		}
 	}
 	return form, err
+}
+
+// formFit fits a sweep as it was read: with nothing held, and no drift taken out. That of the present one is most often its
+// own fit.
+func (s *State) formFit(w *Sweep, bearings []geom.Bearing, readings []float64) (indicator.Found, error) {
+	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
+		return s.Fit()
+	}
+	return indicator.Fit(s.Set.Job.Dial, s.Set.Job.Setup, bearings, readings)
 }

@@ -302,7 +302,9 @@ func (d *walker) walk(path string, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Struct:
 		for i := range v.NumField() {
-			d.walk(sub("."+v.Type().Field(i).Name), v.Field(i))
+			if name := v.Type().Field(i).Name; name != "fitted" && name != "next" { // which follow from the rest
+				d.walk(sub("."+name), v.Field(i))
+			}
 		}
 	case reflect.Array, reflect.Slice:
 		if v.Kind() == reflect.Slice && v.IsNil() {

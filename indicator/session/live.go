@@ -13,6 +13,34 @@ type Step struct {
 	Before State
 	Event  Event
 	After  State
+
+	next *next // nil where nobody has asked yet
+}
+
+// next is what comes behind a step: another event that is due, or what is asked.
+type next struct {
+	due    Event
+	prompt Prompt
+}
+
+// nextOf asks a state what is due in it, and only then what it waits for.
+func nextOf(s *State) *next {
+	if s.Set != nil && s.Sweep.Readings() >= 3 {
+		_, _ = s.Fit() // which everything behind goes by, and the state keeps
+	}
+	if e, due := s.follow(); due {
+		return &next{due: e}
+	}
+	return &next{prompt: s.Prompt()}
+}
+
+// Asks returns what is asked behind the step; ok is false where something more is due. A live session has decided
+// that with the step; else it is found once.
+func (st *Step) Asks() (p Prompt, ok bool) {
+	if st.next == nil {
+		st.next = nextOf(&st.After)
+	}
+	return st.next.prompt, st.next.due == nil
 }
 
 // RecordError: an event could not be put on record, so it has not happened.
@@ -27,15 +55,19 @@ func (e *RecordError) Unwrap() error { return e.Err }
 // safe for use by several goroutines at once.
 type Live struct {
 	state State
+	asked Prompt // what it waits for, once it has settled
 	out   Appender
 	lost  Event // what a person entered and could not be put on record; nil where nothing is
 }
 
 // NewLive goes on from a state, most often the zero State or what [Fold] returned.
-func NewLive(s State, out Appender) *Live { return &Live{state: s, out: out} }
+func NewLive(s State, out Appender) *Live { return &Live{state: s, asked: s.Prompt(), out: out} }
 
 // State returns the present state.
 func (l *Live) State() State { return l.state }
+
+// Asked returns what the session waits for, as it was found when nothing was due any more.
+func (l *Live) Asked() Prompt { return l.asked }
 
 // Do carries out one command and everything that follows from it. The steps that were recorded
 // are returned even when a later one failed. The error is a *[Refusal] (nothing happened) or a
@@ -56,8 +88,7 @@ func (l *Live) enter(e Event, at time.Time) ([]Step, error) {
 		return nil, err
 	}
 	l.lost = nil
-	more, err := l.Settle(at)
-	return append([]Step{step}, more...), err
+	return l.settle([]Step{step}, at)
 }
 
 // Retry goes on after a *[RecordError], once the disk does: it has the journal opened anew, where
@@ -77,15 +108,23 @@ func (l *Live) Retry(at time.Time) ([]Step, error) {
 
 // Settle carries out what is due: after an entry, and when a session is resumed from a journal
 // that was cut between an entry and its consequences.
-func (l *Live) Settle(at time.Time) ([]Step, error) {
-	var steps []Step
+func (l *Live) Settle(at time.Time) ([]Step, error) { return l.settle(nil, at) }
+
+// settle carries out what is due behind some steps, and asks every state once: what it finds there, the fit too, goes
+// with the step.
+func (l *Live) settle(steps []Step, at time.Time) ([]Step, error) {
 	for {
-		e, due := Follow(l.state)
-		if !due {
+		n := nextOf(&l.state)
+		if last := len(steps) - 1; last >= 0 {
+			steps[last].After, steps[last].next = l.state, n
+		}
+		if n.due == nil {
+			l.asked = n.prompt
 			return steps, nil
 		}
-		step, err := l.record(e, at)
+		step, err := l.record(n.due, at)
 		if err != nil {
+			l.asked = l.state.Prompt()
 			return steps, err
 		}
 		steps = append(steps, step)

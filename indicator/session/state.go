@@ -1,7 +1,6 @@
 package session
 
 import (
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
 )
@@ -96,6 +95,9 @@ type State struct {
 	Tilt    *Tilted
 
 	log *logged // the setting's events so far, for undo
+	// fitted is the fit of the sweep, once somebody has asked for it: nothing that the rest does not say. Later states go on
+	// with it as long as it is theirs.
+	fitted *fitted
 }
 
 // Apply folds one event into the state. It is total and pure: whatever it is given, it neither
@@ -112,29 +114,4 @@ func (s State) Apply(e Event) State {
 	s = r.apply(s, e)
 	s.note(e, r.entry(e))
 	return s
-}
-
-// Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
-func (s *State) Fit() (indicator.Found, error) { return s.fitWithout(0) }
-
-// fitWithout is Fit with one station (from 1) left out; 0 leaves out none.
-func (s *State) fitWithout(station int) (indicator.Found, error) {
-	if s.touches() {
-		t, err := s.locatedWithout(station)
-		return t.Found, err
-	}
-	var bearings [indicator.MaxStations]geom.Bearing
-	var readings [indicator.MaxStations]float64
-	n := 0
-	for i := range s.Sweep.Stations[:s.Sweep.N] {
-		if st := &s.Sweep.Stations[i]; !st.Skipped && i != station-1 {
-			bearings[n], readings[n] = st.Bearing, st.Reading+(s.Bezel-s.Sweep.Bezel)
-			n++
-		}
-	}
-	var places []float64
-	if s.Sweep.Even && station == 0 {
-		places = s.Sweep.places()
-	}
-	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings[:n], readings[:n], places)
 }

@@ -56,7 +56,7 @@ func (s *State) note(e Event, entry bool) {
 	}
 	if n.depth%keepEvery == 0 {
 		kept := *s
-		kept.Events, kept.log = 0, nil
+		kept.Events, kept.log, kept.fitted = 0, nil, nil
 		n.after = &kept
 	}
 	s.log = n

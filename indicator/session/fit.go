@@ -1,0 +1,71 @@
+package session
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
+func (s *State) Fit() (indicator.Found, error) {
+	of := s.fits()
+	if s.fitted == nil || s.fitted.of != of {
+		s.fitted = &fitted{of: of}
+		s.fitted.found, s.fitted.err = s.fitWithout(0)
+	}
+	return s.fitted.found, s.fitted.err
+}
+
+// known is Fit where it has been asked for already; ok is false else.
+func (s *State) known() (f indicator.Found, err error, ok bool) {
+	if s.fitted == nil || s.fitted.of != s.fits() {
+		return f, nil, false
+	}
+	return s.fitted.found, s.fitted.err, true
+}
+
+// fitted is a fit, and what it is of.
+type fitted struct {
+	of    fits
+	found indicator.Found
+	err   error
+}
+
+// fits is all that a fit depends on. Stations are never changed, only replaced, so where they lie tells which they are.
+type fits struct {
+	setup       indicator.Setup
+	dial        indicator.Dial
+	stations    *Station
+	n           int
+	even        bool
+	bezel, then float64
+}
+
+func (s *State) fits() fits {
+	of := fits{s.setup(), s.Set.Job.Dial, nil, s.Sweep.N, s.Sweep.Even, s.Bezel, s.Sweep.Bezel}
+	if s.Sweep.N > 0 {
+		of.stations = &s.Sweep.Stations[0]
+	}
+	return of
+}
+
+// fitWithout is Fit with one station (from 1) left out; 0 leaves out none.
+func (s *State) fitWithout(station int) (indicator.Found, error) {
+	if s.touches() {
+		t, err := s.locatedWithout(station)
+		return t.Found, err
+	}
+	var bearings [indicator.MaxStations]geom.Bearing
+	var readings [indicator.MaxStations]float64
+	n := 0
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		if st := &s.Sweep.Stations[i]; !st.Skipped && i != station-1 {
+			bearings[n], readings[n] = st.Bearing, st.Reading+(s.Bezel-s.Sweep.Bezel)
+			n++
+		}
+	}
+	var places []float64
+	if s.Sweep.Even && station == 0 {
+		places = s.Sweep.places()
+	}
+	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings[:n], readings[:n], places)
+}

@@ -1,0 +1,39 @@
+package session
+
+import (
+	"math"
+	"testing"
+)
+
+// A fit that a state has kept is that of the state, whatever happened since: of every event of the golden journals, and of
+// what only asks for it after the one before has been kept.
+func TestKeptFitIsTheStates(t *testing.T) {
+	lines, numbers := goldenLines(t)
+	var s State
+	kept := 0
+	for i, l := range lines {
+		if numbers[i] == 1 {
+			s = State{}
+		}
+		r, err := Decode(numbers[i], l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		s = s.Apply(r.Event)
+		if s.Set == nil {
+			continue
+		}
+		if _, _, ok := s.known(); ok {
+			kept++
+		}
+		got, gotErr := s.Fit()
+		want, wantErr := s.fitWithout(0)
+		if (gotErr == nil) != (wantErr == nil) || gotErr == nil && (got.Circle.Level != want.Circle.Level || got.Circle.Centre != want.Circle.Centre ||
+			got.Dof != want.Dof || math.Float64bits(got.Change.V) != math.Float64bits(want.Change.V) || got.Setup != want.Setup) {
+			t.Fatalf("event %d (%s): kept %+v (%v), is %+v (%v)", r.N, r.Event.row().Kind, got, gotErr, want, wantErr)
+		}
+	}
+	if kept < len(lines)/4 {
+		t.Errorf("a fit was kept over %d of %d events, want a good part of them", kept, len(lines))
+	}
+}
