@@ -48,6 +48,15 @@ var accept = command[Accept]{word: "accept", help: "the setting is as it should 
 	decide: decideAccept,
 }.row()
 
+// acceptAsked: nothing is left to wind.
+type acceptAsked struct{ unanswered }
+
+func (acceptAsked) prompt(*State) Prompt { return Prompt{Waits: ForAccept} }
+
+func (acceptAsked) number(s *State, v float64) (Event, error) { return nothingAsked{}.number(s, v) }
+
+func (acceptAsked) hint(*State) string { return "accept, or begin the sweep again" }
+
 func decideAccept(s *State, _ Accept) (Event, error) {
 	switch {
 	case s.Phase == Cutting:

@@ -58,19 +58,27 @@ var wound = event[Wound]{kind: "wound", undo: "the wind",
 	},
 }.row()
 
-var confirm = command[Confirm]{word: "done", help: "the load, the wind or the step is done", decide: decideConfirm}.row()
+var confirm = command[Confirm]{word: "done", help: "the load, the wind or the step is done",
+	decide: func(s *State, _ Confirm) (Event, error) { return s.question().done(s) },
+}.row()
 
-func decideConfirm(s *State, _ Confirm) (Event, error) {
-	switch {
-	case s.Phase == Loading:
-		return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
-	case s.Told != nil && s.Told.Tap != nil:
-		return nil, refuse(s.hint(), "a tap goes as far as it goes, need what the needle shows now")
-	case s.Told != nil:
-		return Wound{Slide: s.Told.Wind.Slide}, nil
+// loadAsked: a slide is wound off and brought up in its take-up way.
+type loadAsked struct{ unanswered }
+
+func (loadAsked) prompt(s *State) Prompt {
+	sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
+	p := Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
+	if t, some := s.ReachedAt(sl); some {
+		p.turn(s, t)
 	}
-	return decideChore(s, false, nil)
+	return p
 }
+
+func (loadAsked) done(s *State) (Event, error) {
+	return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
+}
+
+func (loadAsked) hint(*State) string { return "load the slide that is named, then confirm" }
 
 // maxSlides is how many slides a machine's file may describe.
 const maxSlides = 8

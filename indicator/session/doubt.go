@@ -82,7 +82,7 @@ func decideCorrect(s *State, _ Correct) (Event, error) {
 	case s.Doubt.WouldBe == nil:
 		return nil, refuse(s.hint(), "no value is proposed for station %d", s.Doubt.Station)
 	}
-	e, err := decideReading(s, *s.Doubt.WouldBe)
+	e, err := s.question().number(s, *s.Doubt.WouldBe)
 	if took, ok := e.(Took); ok {
 		took.Corrected = true
 		e = took

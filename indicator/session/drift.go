@@ -50,6 +50,15 @@ var even = command[Even]{word: "even", help: "take the drift out of the readings
 	},
 }.row()
 
+// driftAsked: the readings drifted, which waits to be taken out, kept, or swept again.
+type driftAsked struct{ stuckAsked }
+
+func (driftAsked) prompt(s *State) Prompt { return Prompt{Waits: ForDrift, Drift: *s.Sweep.Drift} }
+
+func (driftAsked) hint(*State) string {
+	return "even takes the drift out, keep leaves it in, again begins the sweep anew"
+}
+
 // Drifting fits a steady drift over the readings of the sweep. Errors are those of
 // [indicator.FitDrift].
 func (s *State) Drifting() (indicator.Found, error) {

@@ -58,34 +58,73 @@ func (s *State) chore() (c Chore, n, of int, ok bool) {
 // headDue reports whether the head's own lock has still to be closed and read.
 func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil && !s.touches() }
 
-// decideChore answers the chore that is asked for: done, left out, or with a number.
-func decideChore(s *State, skip bool, value *float64) (Event, error) {
-	c, _, _, ok := s.chore()
+// choreAsked: a step of the order at the machine, the nth of so many.
+type choreAsked struct {
+	chore Chore
+	n, of int
+}
+
+func (q choreAsked) prompt(s *State) Prompt {
+	p := Prompt{Waits: ForChore, Chore: q.chore, Station: q.n, Of: q.of}
+	if q.chore == LockHead {
+		p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
+	}
+	return p
+}
+
+func (q choreAsked) number(s *State, v float64) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
-	case !ok:
-		return nil, refuse(s.hint(), "nothing waits to be confirmed")
-	case skip:
-		return Worked{Step: c, Skipped: true}, nil
-	case c.measured() && value == nil:
-		return nil, refuse("type it, or skip", "%s is answered with a number, need %s", c, c.row().answer)
-	case value == nil:
-		return Worked{Step: c}, nil
-	case !c.measured():
-		return nil, refuse(s.hint(), "no reading is asked for")
-	case c == LockHead:
-		if err := s.Set.Job.Dial.Check(*value); err != nil {
-			return nil, refuse("read the dial again, or skip", "reading %.6g %v is beyond the dial", u.From(*value), u)
+	case !q.chore.measured():
+		return unanswered{}.number(s, v)
+	case q.chore == LockHead:
+		if err := s.Set.Job.Dial.Check(v); err != nil {
+			return nil, refuse("read the dial again, or skip", "reading %.6g %v is beyond the dial", u.From(v), u)
 		}
-	case !(*value > 0) || math.IsInf(*value, 0):
-		return nil, refuse("type the radius, like 38.31, or skip", "radius %.6g %v, need above 0", u.From(*value), u)
-	case s.Set.Job.Cut != nil && math.Abs(*value-s.Set.Job.Arc()) > mostBeside:
+	case !(v > 0) || math.IsInf(v, 0):
+		return nil, refuse("type the radius, like 38.31, or skip", "radius %.6g %v, need above 0", u.From(v), u)
+	case s.Set.Job.Cut != nil && math.Abs(v-s.Set.Job.Arc()) > mostBeside:
 		return nil, refuse("a radius is asked for, not a diameter; measure again, or skip",
-			"radius %.6g %v is %.4g %v beside the %.6g %v that were set, need it within %.4g %v", u.From(*value), u,
-			u.From(math.Abs(*value-s.Set.Job.Arc())), u, u.From(s.Set.Job.Arc()), u, u.From(mostBeside), u)
+			"radius %.6g %v is %.4g %v beside the %.6g %v that were set, need it within %.4g %v", u.From(v), u,
+			u.From(math.Abs(v-s.Set.Job.Arc())), u, u.From(s.Set.Job.Arc()), u, u.From(mostBeside), u)
 	}
-	return Worked{Step: c, Value: value}, nil
+	return Worked{Step: q.chore, Value: &v}, nil
 }
+
+func (q choreAsked) done(*State) (Event, error) {
+	if q.chore.measured() {
+		return nil, refuse("type it, or skip", "%s is answered with a number, need %s", q.chore, q.chore.row().answer)
+	}
+	return Worked{Step: q.chore}, nil
+}
+
+func (q choreAsked) skip(s *State, off Off) (Event, error) {
+	if off != NotOff {
+		return unanswered{}.skip(s, off)
+	}
+	return Worked{Step: q.chore, Skipped: true}, nil
+}
+
+func (choreAsked) hint(s *State) string {
+	if s.Phase == SettledDown {
+		return acceptAsked{}.hint(s)
+	}
+	return "do what is asked for, then confirm, or skip it"
+}
+
+// choreWind: a step that is a wind, which has been told.
+type choreWind struct{ choreAsked }
+
+func (q choreWind) prompt(s *State) Prompt {
+	p := q.choreAsked.prompt(s)
+	p.Waits, p.Told, p.Moves = ForWind, *s.Told, s.Told.Wind.Moves
+	p.Slide, _ = s.Set.Machine.Slide(s.Told.Wind.Slide)
+	return p
+}
+
+func (choreWind) number(s *State, v float64) (Event, error) { return unanswered{}.number(s, v) }
+
+func (choreWind) done(s *State) (Event, error) { return Wound{Slide: s.Told.Wind.Slide}, nil }
 
 // mostBeside bounds how far a measured arc can lie beside the one that was set: stock, and a cutter that
 // runs out; more is a diameter typed for a radius, or another slip (common practice, no source).

@@ -68,15 +68,31 @@ func (s *State) goesTo() bool {
 	return s.touches() || (s.Told.SetOff && sl.Readout)
 }
 
-// decideStop takes the coordinate at which a slide has come to stand.
-func decideStop(s *State, at float64) (Event, error) {
-	u := s.Set.Job.Unit
-	switch {
-	case s.Phase == Sweeping:
-		return nil, refuse("the two coordinates, x first, like 12.345 -3.21", "one number, need the point's x and y")
-	case s.Told == nil:
-		return nil, refuse(s.hint(), "no coordinate is asked for")
+// pointAsked: the coordinates where the circle is touched at about a bearing.
+type pointAsked struct{ stationAsked }
+
+func (q pointAsked) prompt(s *State) Prompt {
+	p := q.entry(s)
+	p.Touch = true
+	return p
+}
+
+func (pointAsked) number(*State, float64) (Event, error) {
+	return nil, refuse("the two coordinates, x first, like 12.345 -3.21", "one number, need the point's x and y")
+}
+
+func (q pointAsked) hint(s *State) string {
+	if s.Doubt != nil {
+		return q.stationAsked.hint(s)
 	}
+	return "touch the circle, then type x and y"
+}
+
+// goAsked: a wind to a coordinate, answered with the one at which the slide has come to stand.
+type goAsked struct{ collarAsked }
+
+func (goAsked) number(s *State, at float64) (Event, error) {
+	u := s.Set.Job.Unit
 	from := s.Stand(s.Told.Wind.Slide)
 	goal := from.At + s.Told.Wind.Travel
 	most := math.Max(mostAway, math.Abs(s.Told.Wind.Travel)/10)
@@ -88,6 +104,13 @@ func decideStop(s *State, at float64) (Event, error) {
 			"%.6g %v is %.4g %v beside the goal of %.6g %v, need it within %.4g %v", u.From(at), u, u.From(math.Abs(at-goal)), u, u.From(goal), u, u.From(most), u)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, At: &at}, nil
+}
+
+func (q goAsked) hint(s *State) string {
+	if s.touches() {
+		return "go to the coordinate that is told, then type what the readout shows, or confirm"
+	}
+	return q.collarAsked.hint(s)
 }
 
 // mostAway bounds how far beside its goal a slide is believed to have been stopped by its readout: more is a

@@ -68,64 +68,7 @@ func (p *Prompt) TakesReading() bool {
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
 // [Follow]).
-func (s *State) Prompt() Prompt {
-	if c, n, of, ok := s.chore(); ok {
-		p := Prompt{Waits: ForChore, Chore: c, Station: n, Of: of}
-		if c == LockHead {
-			p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
-		}
-		if s.Told != nil {
-			p.Waits, p.Told, p.Moves = ForWind, *s.Told, s.Told.Wind.Moves
-			p.Slide, _ = s.Set.Machine.Slide(s.Told.Wind.Slide)
-		}
-		return p
-	}
-	switch s.Phase {
-	case Loading:
-		sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
-		p := Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
-		if t, some := s.ReachedAt(sl); some {
-			p.turn(s, t)
-		}
-		return p
-	case Sweeping:
-		if s.Sweep.Drift != nil {
-			return Prompt{Waits: ForDrift, Drift: *s.Sweep.Drift}
-		}
-		b, ok := s.NextBearing()
-		if !ok {
-			return Prompt{Waits: ForAgain}
-		}
-		n := s.Sweep.N + 1
-		p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: b, Expected: s.Expect(b), Closing: s.Sweep.Closing, Touch: s.touches()}
-		if !p.Touch {
-			p.meet(s, b)
-		}
-		if s.Doubt != nil {
-			p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
-			p.Again, p.Doubt = true, *s.Doubt
-		}
-		return p
-	case Winding:
-		if s.Told != nil {
-			sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-			p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
-			p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
-			p.Zero = p.To && !s.Stand(sl.Name).Known
-			switch {
-			case s.Told.Park != nil:
-				p.meet(s, s.Told.Park.Bearing)
-			case s.Told.Table != nil:
-				p.turn(s, *s.Told.Table)
-			}
-			return p
-		}
-	case SettledDown:
-		return Prompt{Waits: ForAccept}
-	case Unopened, Preparing, Cutting, Ended:
-	}
-	return Prompt{}
-}
+func (s *State) Prompt() Prompt { return s.question().prompt(s) }
 
 // meet has the head or the table set so that the reference is met at a bearing.
 func (p *Prompt) meet(s *State, b geom.Bearing) {

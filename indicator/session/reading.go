@@ -68,12 +68,7 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 	},
 }.row()
 
-var take = command[Take]{decide: func(s *State, c Take) (Event, error) {
-	if _, _, _, ok := s.chore(); ok && s.Told == nil {
-		return decideChore(s, false, &c.Reading)
-	}
-	return decideReading(s, c.Reading)
-}}.row()
+var take = command[Take]{decide: func(s *State, c Take) (Event, error) { return s.question().number(s, c.Reading) }}.row()
 
 func quickTook(payload []byte) (e Took, ok bool) {
 	c := cursor{rest: payload}
@@ -89,47 +84,75 @@ func quickTook(payload []byte) (e Took, ok bool) {
 	return e, c.done()
 }
 
-func decideReading(s *State, reading float64) (Event, error) {
-	if s.touches() || (s.Told != nil && s.goesTo()) {
-		return decideStop(s, reading)
+// sweepQuestion is what an open sweep asks.
+func (s *State) sweepQuestion() question {
+	if s.Sweep.Drift != nil {
+		return driftAsked{}
 	}
 	b, ok := s.NextBearing()
-	parked := s.Phase == Winding && s.Told != nil && s.Told.Park != nil
 	switch {
-	case ok || parked:
-	case s.Phase == Winding:
-		return nil, refuse(s.hint(), "this wind goes by the collar, and no reading is asked for")
-	default:
-		return nil, refuse(s.hint(), "no reading is asked for")
+	case !ok:
+		return stuckAsked{}
+	case s.touches():
+		return pointAsked{stationAsked{bearing: b}}
 	}
-	if parked && s.Told.Tap != nil {
-		return decideTapped(s, reading)
+	return stationAsked{bearing: b}
+}
+
+// stationAsked: the reading where the reference is met at a bearing.
+type stationAsked struct {
+	unanswered
+	bearing geom.Bearing
+}
+
+func (q stationAsked) prompt(s *State) Prompt {
+	p := q.entry(s)
+	p.meet(s, q.bearing)
+	return p
+}
+
+// entry is the prompt of a station, or of a point.
+func (q stationAsked) entry(s *State) Prompt {
+	n := s.Sweep.N + 1
+	p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing, Expected: s.Expect(q.bearing), Closing: s.Sweep.Closing}
+	if s.Doubt != nil {
+		p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
+		p.Again, p.Doubt = true, *s.Doubt
 	}
+	return p
+}
+
+func (q stationAsked) number(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
 		return nil, err
 	}
-	if parked {
-		if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
-			u := s.Set.Job.Unit
-			if p.stoodStill(reading) {
-				return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, or the ring's zero is a quarter turn off; else wind on",
-					"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
-			}
-			if p.wentBack(reading) {
-				return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
-					"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
-			}
-			hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
-			if p.Past != nil {
-				hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
-			}
-			return nil, refuse(hint,
-				"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
-		}
-		return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
-	}
-	return Took{Bearing: b, Reading: reading, Again: s.again()}, nil
+	return Took{Bearing: q.bearing, Reading: reading, Again: s.again()}, nil
 }
+
+func (q stationAsked) skip(s *State, off Off) (Event, error) {
+	return Skipped{Bearing: q.bearing, Off: off, Again: s.again()}, nil
+}
+
+func (stationAsked) hint(s *State) string {
+	if s.Doubt != nil {
+		return "read the station once more, or keep its reading, or skip it"
+	}
+	return "take the reading that is asked for"
+}
+
+// stuckAsked: no circle fits the readings, and no station is left to ask for.
+type stuckAsked struct{ unanswered }
+
+func (stuckAsked) prompt(*State) Prompt { return Prompt{Waits: ForAgain} }
+
+func (q stuckAsked) number(s *State, v float64) (Event, error) {
+	if s.touches() {
+		return pointAsked{}.number(s, v)
+	}
+	return q.unanswered.number(s, v)
+}
+
+func (stuckAsked) hint(*State) string { return "undo what is wrong, or begin the sweep again" }
 
 // checkDial refuses a reading that the dial cannot show.
 func (s *State) checkDial(reading float64, hint string) error {

@@ -68,16 +68,10 @@ var off = command[Skip]{word: "off", forms: []Phrase{{"off pressed", "the needle
 }.row()
 
 func decideSkip(s *State, c Skip) (Event, error) {
-	if _, _, _, ok := s.chore(); ok && c.Off == NotOff {
-		return decideChore(s, true, nil)
-	}
 	if err := c.Off.check(); err != nil {
 		return nil, refuse("", "%v", err)
 	}
-	if b, ok := s.NextBearing(); ok {
-		return Skipped{Bearing: b, Off: c.Off, Again: s.again()}, nil
-	}
-	return nil, refuse(s.hint(), "no station is asked for")
+	return s.question().skip(s, c.Off)
 }
 
 func (o Off) check() error {

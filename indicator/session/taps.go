@@ -149,10 +149,16 @@ func afterTap(f indicator.Found, d *Done, shown float64) indicator.Found {
 	return f
 }
 
-// decideTapped takes what the needle shows after a tap.
-func decideTapped(s *State, reading float64) (Event, error) {
+// tapAsked: a tap, answered with what the needle shows after it.
+type tapAsked struct{ collarAsked }
+
+func (tapAsked) number(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "tap it back onto the dial, or say again: the sweep begins anew"); err != nil {
 		return nil, err
 	}
 	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
+}
+
+func (tapAsked) hint(*State) string {
+	return "tap, then type what the needle shows; again begins the sweep anew where it has left the dial"
 }

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"math"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/slide"
 )
@@ -123,4 +125,78 @@ func (s *State) endTrial() {
 	s.Predicted, s.Believed = s.Believed, nil
 	s.Winds, s.Sweep, s.Doubt, s.Told, s.HeadLocked = nil, Sweep{Bezel: s.Bezel}, nil, nil, nil
 	s.ready()
+}
+
+// windQuestion is what a wind that is told asks.
+func (s *State) windQuestion() question {
+	switch {
+	case s.goesTo():
+		return goAsked{}
+	case s.Told.Tap != nil && s.Told.Park != nil:
+		return tapAsked{}
+	case s.Told.Park != nil:
+		return parkAsked{}
+	}
+	return collarAsked{}
+}
+
+// collarAsked: a wind by the collar; all winds are asked for and confirmed in its way.
+type collarAsked struct{ unanswered }
+
+func (collarAsked) prompt(s *State) Prompt {
+	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
+	p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
+	p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
+	p.Zero = p.To && !s.Stand(sl.Name).Known
+	switch {
+	case s.Told.Park != nil:
+		p.meet(s, s.Told.Park.Bearing)
+	case s.Told.Table != nil:
+		p.turn(s, *s.Told.Table)
+	}
+	return p
+}
+
+func (collarAsked) number(s *State, _ float64) (Event, error) {
+	return nil, refuse(s.hint(), "this wind goes by the collar, and no reading is asked for")
+}
+
+func (collarAsked) done(s *State) (Event, error) {
+	if s.Told.Tap != nil {
+		return nil, refuse(s.hint(), "a tap goes as far as it goes, need what the needle shows now")
+	}
+	return Wound{Slide: s.Told.Wind.Slide}, nil
+}
+
+func (collarAsked) hint(*State) string { return "wind the slide, then confirm" }
+
+// parkAsked: a wind under the needle, answered with what it shows where the wind has stopped.
+type parkAsked struct{ collarAsked }
+
+func (parkAsked) number(s *State, reading float64) (Event, error) {
+	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
+		return nil, err
+	}
+	if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
+		u := s.Set.Job.Unit
+		if p.stoodStill(reading) {
+			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, or the ring's zero is a quarter turn off; else wind on",
+				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+		}
+		if p.wentBack(reading) {
+			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
+				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+		}
+		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
+		if p.Past != nil {
+			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
+		}
+		return nil, refuse(hint,
+			"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
+	}
+	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
+}
+
+func (parkAsked) hint(*State) string {
+	return "wind until the needle shows the goal, then type what it shows, or confirm"
 }
