@@ -120,7 +120,10 @@ func senseAsked(s *session.State, text string) (l lines.Line, ok bool) {
 }
 
 // own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.
-var own = map[string]session.Phrase{"sense": {Text: "setup", Help: "draw where the indicator goes"}, "": {Text: "quit", Help: "leave; --resume goes on"}}
+var own = map[string]session.Phrase{
+	"sense": {Text: "setup", Help: "draw where the indicator goes"},
+	"":      {Text: "quit", Help: "leave; --resume goes on"},
+}
 
 // grammarHelp lists all that can be typed, a line each.
 func grammarHelp() string {

@@ -22,7 +22,8 @@ var took = told[session.Took]{status: figures, lines: func(st session.Step, e se
 
 var skipped = told[session.Skipped]{status: asText, lines: func(st session.Step, e session.Skipped, u geom.Unit) []Line {
 	s := &st.After
-	return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing), Off: e.Off, place: place(s, e.Bearing)}}
+	return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing),
+		Off: e.Off, place: place(s, e.Bearing)}}
 }}.row()
 
 var doubted = told[session.Doubted]{lines: func(st session.Step, e session.Doubted, u geom.Unit) []Line {

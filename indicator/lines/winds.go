@@ -7,7 +7,9 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string { return SlideName(e.Slide) + " slide loaded" }}.row()
+var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string {
+	return SlideName(e.Slide) + " slide loaded"
+}}.row()
 
 var windTold = told[session.Told]{happened: func(e session.Told) string {
 	return fmt.Sprintf("wind %d of %d is told: %s slide", e.Step, e.Of, SlideName(e.Wind.Slide))

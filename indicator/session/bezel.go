@@ -30,7 +30,8 @@ var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial
 }.row()
 
 var bezel = command[Bezel]{word: "bezel", forms: []Phrase{{"bezel SHOWED SHOWS", "the dial was set anew"}}, example: "like -0.412 0",
-	keys: []string{"b"}, label: "bezel", not: (*Now).closed, needle: needed[Bezel], parse: ParseBezel, field: asked(ParseBezel), decide: decideBezel,
+	keys: []string{"b"}, label: "bezel", not: (*Now).closed, needle: needed[Bezel],
+	parse: ParseBezel, field: asked(ParseBezel), decide: decideBezel,
 }.row()
 
 func decideBezel(s *State, b Bezel) (Event, error) {

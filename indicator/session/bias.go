@@ -33,7 +33,8 @@ var biased = event[Biased]{kind: "biased", undo: "the bias of the swing radius",
 }.row()
 
 var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "set the radius beside its figure: FIGURE, or as arcs say"}},
-	example: "like -0.018", keys: []string{"j"}, label: "bias", not: (*Now).unbiased, parse: ParseBias, field: asked(ParseBias), decide: decideBias,
+	example: "like -0.018", keys: []string{"j"}, label: "bias", not: (*Now).unbiased,
+	parse: ParseBias, field: asked(ParseBias), decide: decideBias,
 }.row()
 
 // mostBias bounds a bias: more is a radius typed for one, or another slip (common practice, no source).

@@ -50,8 +50,9 @@ var released = event[Released]{kind: "released", undo: "the release of the held 
 	},
 }.row()
 
-var hold = command[Hold]{word: "hold", forms: []Phrase{{"hold RADIUS LIMIT", "hold a known radius, which may be off by LIMIT"}}, example: "like 42.003 0.004",
-	keys: []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold,
+var hold = command[Hold]{word: "hold", forms: []Phrase{{"hold RADIUS LIMIT", "hold a known radius, which may be off by LIMIT"}},
+	example: "like 42.003 0.004",
+	keys:    []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold,
 	field: func(s *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" {
 			return Release{}, nil

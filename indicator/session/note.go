@@ -30,7 +30,8 @@ var noted = event[Noted]{kind: "note", undo: "the note", apply: func(s State, _ 
 	return s
 }}.row()
 
-var note = command[Note]{word: "note", forms: []Phrase{{"note TEXT", "write a remark into the journal"}}, keys: []string{"n"}, label: "note", always: true,
+var note = command[Note]{word: "note", forms: []Phrase{{"note TEXT", "write a remark into the journal"}},
+	keys: []string{"n"}, label: "note", always: true,
 	parse: func(rest string, _ geom.Unit) (Note, error) { return Note{Text: rest}, nil },
 	field: func(_ *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" {

@@ -114,7 +114,8 @@ func (q stationAsked) prompt(s *State) Prompt {
 // entry is the prompt of a station, or of a point.
 func (q stationAsked) entry(s *State) Prompt {
 	n := s.Sweep.N + 1
-	p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing, Expected: s.Expect(q.bearing), Closing: s.Sweep.Closing}
+	p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing,
+		Expected: s.Expect(q.bearing), Closing: s.Sweep.Closing}
 	if s.Doubt != nil {
 		p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
 		p.Again, p.Doubt = true, *s.Doubt

@@ -55,6 +55,7 @@ var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 }.row()
 
 var sense = command[Sense]{word: "sense", forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"}},
+
 	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).closed, needle: needed[Sense],
 	parse: func(rest string, _ geom.Unit) (Sense, error) { return ParseSense(rest, "") },
 	field: func(s *State, text string) (Command, error) {

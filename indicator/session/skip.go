@@ -53,7 +53,8 @@ var skip = command[Skip]{word: "skip", help: "leave the station or the step out"
 }.row()
 
 // off is the word for a needle beyond the dial: what it says is a [Skip].
-var off = command[Skip]{word: "off", forms: []Phrase{{"off pressed", "the needle is beyond the dial, the tip pressed in"}, {"off free", "the needle is beyond the dial, the tip free"}},
+var off = command[Skip]{word: "off", forms: []Phrase{
+	{"off pressed", "the needle is beyond the dial, the tip pressed in"}, {"off free", "the needle is beyond the dial, the tip free"}},
 	keys: []string{"*", "o"}, label: "off dial",
 	choices: []Choice{{"p", string(Pressed)}, {"f", string(Free)}},
 	asks:    "needle off the dial: p pressed in, f free, Esc back",

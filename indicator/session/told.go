@@ -180,19 +180,23 @@ func (parkAsked) number(s *State, reading float64) (Event, error) {
 	if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
 		u := s.Set.Job.Unit
 		if p.stoodStill(reading) {
-			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, or the ring's zero is a quarter turn off; else wind on",
+			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, "+
+				"or the ring's zero is a quarter turn off; else wind on",
 				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
 		}
 		if p.wentBack(reading) {
-			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
+			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, "+
+				"is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
 				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
 		}
 		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
 		if p.Past != nil {
-			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
+			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, " +
+				"or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
 		}
 		return nil, refuse(hint,
-			"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v", u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
+			"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v",
+			u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
 }

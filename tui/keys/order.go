@@ -27,7 +27,8 @@ var questions = []question{
 var usual = []Action{Enter, Dial, "accept", "undo", "off dial", Help, Quit}
 
 // behind are the keys that are needed less, in their order.
-var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught, "scale", "bezel", "signs", "height", "hold radius", "bias", "note"}
+var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught,
+	"scale", "bezel", "signs", "height", "hold radius", "bias", "note"}
 
 // asked is the question that is asked.
 func (s *Situation) asked() question {
