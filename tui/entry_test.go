@@ -147,7 +147,7 @@ func TestEnterAtAWind(t *testing.T) {
 			d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, collar(real(t, nil))), 20, session.ForWind)
 			d.Expect(Line("wind 1 of 3")).Esc() // else a line feed would belong to the Enter before it
 			d.Bytes(c.pieces...).Waits(session.ForWind).Expect(Line(c.says))
-			if got := d.prompt().Told.Step - 1; got != c.winds {
+			if got := d.prompt().Wind.Told.Step - 1; got != c.winds {
 				t.Errorf("%q: %d winds confirmed, want %d", c.pieces, got, c.winds)
 			}
 		})

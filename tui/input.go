@@ -233,7 +233,7 @@ func (m Model) enter() (Model, tea.Cmd) {
 	if m.view.Prompt.Waits != session.ForReading {
 		return m.start(session.Confirm{})
 	}
-	doubt := m.view.Prompt.Again
+	doubt := m.view.Prompt.Reading.Again
 	switch {
 	case !m.enoughAsked:
 		m.enoughAsked = true

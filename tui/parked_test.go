@@ -13,7 +13,7 @@ func TestParkedWind(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 20, session.ForWind)
 	d.Expect(Line("park at 0°"), Line("needle now −0.190"), Line("stop at −0.299"))
 	d.Type("0.12").Enter().Waits(session.ForWind).Expect(Line("the needle went the other way"))
-	if n := d.prompt().Told.Step; n != 1 {
+	if n := d.prompt().Wind.Told.Step; n != 1 {
 		t.Fatalf("wind %d after a number that was refused, want 1", n)
 	}
 	d.Type("-0.301").Enter().Waits(session.ForWind).Expect(Line("x slide: stands at −0.301 mm, −0.002 beside its goal"), Line("wind 2 of 3"))

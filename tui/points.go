@@ -15,7 +15,7 @@ func (m *Model) longest() int {
 
 // pointAsked reports whether two coordinates are asked for.
 func (m *Model) pointAsked() bool {
-	return m.view.Prompt.Touch && m.view.Prompt.Waits == session.ForReading
+	return m.view.Prompt.Reading.Touch && m.view.Prompt.Waits == session.ForReading
 }
 
 // between reports whether a key is a space between two coordinates, or what may stand for one.

@@ -21,11 +21,11 @@ func TestExpectedIsNotShown(t *testing.T) {
 	for _, w := range []*stand{{41.713, -0.117, 0.153}, {42.231, 0.171, -0.043}, {41.9, 0.33, 0.29}} {
 		d := loaded(t, real(t, nil)).Size(120, 40)
 		for range 40 {
-			if p := d.prompt(); p.Waits == session.ForReading && p.Expected.Known() {
+			if p := d.prompt(); p.Waits == session.ForReading && p.Reading.Expected.Known() {
 				seen++
 				for _, page := range sortedPages() {
 					d.Send(pages[page])
-					for _, number := range spellings(d, p.Expected.V) {
+					for _, number := range spellings(d, p.Reading.Expected.V) {
 						for _, word := range strings.Fields(d.Screen()) {
 							if strings.Trim(word, "+−-;,:") == number {
 								t.Fatalf("%s is expected, and stands on the screen before it is read:\n%s", number, d.Screen())
@@ -94,7 +94,7 @@ func TestNoKeyEntersWhatIsExpected(t *testing.T) {
 	for _, k := range all {
 		for _, then := range [][]tea.KeyMsg{{k}, {k, {Type: tea.KeyEnter}}, {k, k}} {
 			d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing)
-			if !d.prompt().Expected.Known() {
+			if !d.prompt().Reading.Expected.Known() {
 				t.Fatal("nothing is expected at the fifth station")
 			}
 			before := len(d.mem.Lines)

@@ -139,10 +139,10 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 		}
 		switch p.Waits {
 		case session.ForReading:
-			d.Type(strconv.FormatFloat(w.reading(p.Bearing, d.state().Sweep.N), 'f', 3, 64))
+			d.Type(strconv.FormatFloat(w.reading(p.Reading.Bearing, d.state().Sweep.N), 'f', 3, 64))
 		case session.ForWind:
-			t := p.Told.Wind.Travel
-			switch p.Slide.Name {
+			t := p.Wind.Told.Wind.Travel
+			switch p.Wind.Slide.Name {
 			case "x":
 				w.ex -= t
 			case "y":
@@ -233,7 +233,7 @@ func stepwise(o options) options {
 func behind(c session.Chore) func(testing.TB, options) *driver {
 	return func(t testing.TB, o options) *driver {
 		w, d := stand{41.7, -0.11, 0.15}, screen(t, stepwise(o))
-		for d.prompt().Chore != c {
+		for d.prompt().Chore.Step != c {
 			w.work(d, 1, nothing)
 		}
 		return d
@@ -288,7 +288,7 @@ func stuck(t testing.TB, o options) *driver {
 		if p.Waits != session.ForReading {
 			break
 		}
-		d.Type(strconv.FormatFloat(120*math.Cos(float64(p.Bearing)), 'f', 3, 64)).Enter()
+		d.Type(strconv.FormatFloat(120*math.Cos(float64(p.Reading.Bearing)), 'f', 3, 64)).Enter()
 	}
 	return d.Waits(session.ForAgain)
 }

@@ -73,7 +73,7 @@ func byHands(b *practice.Machine, s session.State, c session.Command) (session.C
 	}
 	switch c := c.(type) {
 	case session.Confirm:
-		if p := s.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind || p.Touch && p.Waits == session.ForReading {
+		if p := s.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind || p.Reading.Touch && p.Waits == session.ForReading {
 			// Under the needle the hand answers with what it sees, as a person would type it.
 			answer, _, err := b.Do(p)
 			return answer, err
@@ -113,7 +113,7 @@ func (m Model) gated(do func() (session.Command, []session.Step, error)) tea.Cmd
 
 // readNeedle swings the simulated head, or turns the table, to the station that is asked for and looks at the dial.
 func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
-	if p.Touch {
+	if p.Reading.Touch {
 		return practice.Needle{Off: practice.Free} // there is no dial
 	}
 	b.Stand(p)

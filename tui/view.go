@@ -103,7 +103,7 @@ func workZones(v *pane.View, swapped bool, w, h int) string {
 		return pane.Work(v, w, h)
 	}
 	work := pane.Work(v, leftWidth, h)
-	reading := v.Prompt.Waits == session.ForReading && !v.Prompt.Touch
+	reading := v.Prompt.Waits == session.ForReading && !v.Prompt.Reading.Touch
 	switch {
 	case v.Practice && reading && right >= 90:
 		half := right / 2

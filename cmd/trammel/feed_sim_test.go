@@ -81,7 +81,7 @@ func (s *feedShop) through() (float64, error) {
 		if err != nil || !ok {
 			return 0, fmt.Errorf("nothing to do (%w)", err)
 		}
-		if p.Chore == session.CheckArc { // by a finer tool than the bench's
+		if p.Chore.Step == session.CheckArc { // by a finer tool than the bench's
 			c = session.Take{Reading: st.Set.Job.Arc() + s.off(&st) + feedTool*s.chance.NormFloat64()}
 		}
 		if err := s.do(c); err != nil {

@@ -43,8 +43,8 @@ var evened = told[session.Evened]{status: asText, lines: func(st session.Step, _
 }}.row()
 
 // drift says what the readings' drift would do to the result.
-func drift(s *session.State, p session.Prompt, u geom.Unit) Line {
-	l := DriftLine{Say: "drift", Trial: s.Trial, Change: Value{Number(u.From(p.Drift.Change)), Number(nan)}, unit: u}
+func drift(s *session.State, e session.Drifted, u geom.Unit) Line {
+	l := DriftLine{Say: "drift", Trial: s.Trial, Change: Value{Number(u.From(e.Change)), Number(nan)}, unit: u}
 	if f, err := s.Fit(); err == nil {
 		l.AsIs = result(&f, u)
 	}

@@ -245,7 +245,7 @@ func taught(t testing.TB) (all []lines.Line) {
 	say(session.Raise{Height: 30})
 	s.read(-0.1, 0, 0.105, 0.118, 0.031, -0.063)
 	all = append(all, s.said...)
-	say(session.Take{Reading: waiting.Prompt().Told.Park.Goal + 0.004})
+	say(session.Take{Reading: waiting.Prompt().Wind.Told.Park.Goal + 0.004})
 
 	// A machine that has taught its offset slide's radii; then the ring has slipped.
 	b := slide.Prior(slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100})

@@ -50,14 +50,14 @@ var worked = told[session.Worked]{status: asText, lines: func(st session.Step, e
 
 // step asks for the chore that is due.
 func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
-	t := fmt.Sprintf("step %d of %d: %s", p.Station, p.Of, ChoreWords(s, p.Chore, u)[0])
+	t := fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, ChoreWords(s, p.Chore.Step, u)[0])
 	if p.TakesReading() {
 		t += "; type it, or skip"
 	} else {
 		t += "; then done, or skip"
 	}
-	l := StepLine{Say: "step", Step: p.Chore, N: p.Station, Of: p.Of, text: t}
-	if r, ok := cutRun(s); ok && swings(p.Chore) {
+	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, text: t}
+	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
 		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop()}
 	}
 	return l
@@ -103,7 +103,7 @@ func HeadWords(s *session.State, u geom.Unit) string {
 // stockNotes says what a wind behind the accepted setting is for, and where it stops.
 func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	var out []string
-	switch p.Chore {
+	switch p.Chore.Step {
 	case session.LeaveStock:
 		out = append(out, fmt.Sprintf("leaves %s %v on; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3), u))
 	case session.LastWind:
@@ -111,9 +111,9 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	default:
 		return nil
 	}
-	if st := s.Stand(p.Told.Wind.Slide); st.Known && !p.Slide.Readout {
-		at := st.At + p.Told.Wind.By()
-		turns, div := p.Slide.TurnsOf(at)
+	if st := s.Stand(p.Wind.Told.Wind.Slide); st.Known && !p.Wind.Slide.Readout {
+		at := st.At + p.Wind.Told.Wind.By()
+		turns, div := p.Wind.Slide.TurnsOf(at)
 		if !math.IsNaN(div) {
 			out = append(out, fmt.Sprintf("its collar stands at %d turns %s then", turns, Divisions(div)))
 		}

@@ -21,15 +21,15 @@ const zeroFirst = "set its readout to 0 here first"
 // setOff puts into a wind's line that it carries the spindle off the axis, or back over it.
 func (l *WindLine) setOff(p *session.Prompt) {
 	switch {
-	case !p.Told.SetOff:
+	case !p.Wind.Told.SetOff:
 		return
-	case p.Told.Back:
+	case p.Wind.Told.Back:
 		l.SetOff = "back"
 		l.Notes = append(l.Notes, "back over the axis: the sweep is taken there")
 	default:
 		l.SetOff = "out"
 	}
-	if p.Zero {
+	if p.Wind.Zero {
 		l.Notes = append(l.Notes, zeroFirst)
 	}
 }

@@ -66,7 +66,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 
 // table is how far the table stands turned counter-clockwise for what is asked; not known where the head
 // is swung.
-func table(s *session.State, p *session.Prompt) Number {
+func table(s *session.State, p session.Position) Number {
 	if s.Set.Job.Setup.Kind != indicator.Turned {
 		return Number(nan)
 	}
@@ -94,7 +94,7 @@ func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
 }
 
 // vernier is how the ring is set with its vernier; nil where it has none.
-func vernier(s *session.State, p *session.Prompt) *slide.Mark {
+func vernier(s *session.State, p session.Position) *slide.Mark {
 	if m, ok := s.Ring().Mark(p.Ring); ok && (s.Set.Job.Setup.Kind == indicator.Turned || s.Set.Bearings == session.ByRing) {
 		return &m
 	}
@@ -102,7 +102,7 @@ func vernier(s *session.State, p *session.Prompt) *slide.Mark {
 }
 
 // turn is where the table has to stand for a handwheel to be reached; nil where it can be anywhere.
-func turn(s *session.State, p *session.Prompt) *Turn {
+func turn(s *session.State, p session.Position) *Turn {
 	if !p.Set {
 		return nil
 	}
@@ -117,17 +117,17 @@ func Prompt(s *session.State, u geom.Unit) Line { return prompt(s, s.Prompt(), u
 func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	switch p.Waits {
 	case session.ForLoad:
-		return Load{Say: "load", Slide: p.Slide.Name, Moves: hand(p.Moves), Turn: turn(s, &p), shown: p.Slide}
+		return Load{Say: "load", Slide: p.Load.Slide.Name, Moves: hand(p.Load.Moves), Turn: turn(s, p.Load.Position), shown: p.Load.Slide}
 	case session.ForReading:
-		if p.Touch {
-			p.Ring = nan
+		if p.Reading.Touch {
+			p.Reading.Ring = nan
 		}
-		return Ask{point: p.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: p.Station, Of: p.Of, Bearing: degrees(p.Bearing),
-			Table: table(s, &p), Collar: Number(p.Ring), Expected: in(u, p.Expected), Again: p.Again, Closing: p.Closing, Vernier: vernier(s, &p), by: s.Set.Bearings}
+		return Ask{point: p.Reading.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: p.Reading.Station, Of: p.Reading.Of, Bearing: degrees(p.Reading.Bearing),
+			Table: table(s, p.Reading.Position), Collar: Number(p.Reading.Ring), Expected: in(u, p.Reading.Expected), Again: p.Reading.Again, Closing: p.Reading.Closing, Vernier: vernier(s, p.Reading.Position), by: s.Set.Bearings}
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForDrift:
-		return drift(s, p, u)
+		return drift(s, p.Drift, u)
 	case session.ForAgain:
 		why := "too few readings are left in this sweep"
 		if _, err := s.Fit(); err != nil {
@@ -164,15 +164,15 @@ func settled(s *session.State, u geom.Unit) Line {
 }
 
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
-	if p.Told.Tap != nil && p.Told.Park != nil {
+	if p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil {
 		return tap(s, p, u)
 	}
-	w := p.Told.Wind
-	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Told.Step, Of: p.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
-		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Slide, Notes: []string{}}
-	if k := p.Told.Park; k != nil {
-		l.Park = &Park{degrees(k.Bearing), table(s, &p), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
-			vernier(s, &p), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
+	w := p.Wind.Told.Wind
+	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
+		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
+	if k := p.Wind.Told.Park; k != nil {
+		l.Park = &Park{degrees(k.Bearing), table(s, p.Wind.Position), Number(p.Wind.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
+			vernier(s, p.Wind.Position), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
 		if k.Past != nil {
 			past := Number(u.From(*k.Past))
 			l.Park.ReadingPast = &past
@@ -180,11 +180,11 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if k.Shift != 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
-	} else if p.To {
+	} else if p.Wind.To {
 		l.goes, l.places = true, CoordinatePlaces(s, u)
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
-		l.Turn = turn(s, &p)
+		l.Turn = turn(s, p.Wind.Position)
 	}
 	l.setOff(&p)
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
@@ -195,10 +195,10 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Notes = append(l.Notes, why)
 	}
 	from := s.Stand(w.Slide)
-	if p.Slide.Readout || p.To {
+	if p.Wind.Slide.Readout || p.Wind.To {
 		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
 	} else if from.Known {
-		l.Collar = FromTo{Number(p.Slide.Collar(from.At)), Number(p.Slide.Collar(from.At + w.By()))}
+		l.Collar = FromTo{Number(p.Wind.Slide.Collar(from.At)), Number(p.Wind.Slide.Collar(from.At + w.By()))}
 	}
 	return l
 }

@@ -39,7 +39,7 @@ func (m *Machine) Tap(towards bool, by float64) error {
 // tapFor parks the table, taps as told, and reads the needle.
 func (m *Machine) tapFor(p session.Prompt) (session.Command, error) {
 	m.Stand(p)
-	if err := m.Tap(p.Told.Tap.Towards, p.Told.Wind.Travel); err != nil {
+	if err := m.Tap(p.Wind.Told.Tap.Towards, p.Wind.Told.Wind.Travel); err != nil {
 		return nil, err
 	}
 	if n := m.Dial(); n.Off == "" {

@@ -50,21 +50,21 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	switch p.Waits {
 	case session.ForLoad:
 		m.Stand(p)
-		return session.Confirm{}, true, m.Turn(p.Slide.Name, moves(p.Moves)...)
+		return session.Confirm{}, true, m.Turn(p.Load.Slide.Name, moves(p.Load.Moves)...)
 	case session.ForWind:
-		if p.Told.Tap != nil {
+		if p.Wind.Told.Tap != nil {
 			c, err := m.tapFor(p)
 			return c, true, err
 		}
 		c, err := m.Wind(p)
 		return c, true, err
 	case session.ForReading:
-		if p.Touch {
+		if p.Reading.Touch {
 			return m.touchFor(p), true, nil
 		}
 		return m.Read(p), true, nil
 	case session.ForChore:
-		return m.chore(p), true, nil
+		return m.chore(p.Chore), true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
 	case session.ForAgain, session.ForDrift:
@@ -77,10 +77,10 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 // Wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
 // shows then, where the wind was watched.
 func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
-	if p.To {
+	if p.Wind.To {
 		return m.goTo(p)
 	}
-	told, name, hand := p.Told, p.Told.Wind.Slide, moves(p.Moves)
+	told, name, hand := p.Wind.Told, p.Wind.Told.Wind.Slide, moves(p.Wind.Moves)
 	if err := m.Unlock(name); err != nil {
 		return nil, err
 	}

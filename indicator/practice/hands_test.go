@@ -182,10 +182,10 @@ func merged(m *Machine, p session.Prompt) (session.Command, bool, error) {
 		return m.Do(p)
 	}
 	net := 0.0
-	for _, v := range p.Moves {
-		net += float64(v.Turn) * (float64(v.Turns)*p.Slide.Divisions + v.Divisions)
+	for _, v := range p.Wind.Moves {
+		net += float64(v.Turn) * (float64(v.Turns)*p.Wind.Slide.Divisions + v.Divisions)
 	}
-	return session.Confirm{}, true, m.Turn(p.Slide.Name, Move{Clockwise: net > 0, Divisions: math.Abs(net)})
+	return session.Confirm{}, true, m.Turn(p.Wind.Slide.Name, Move{Clockwise: net > 0, Divisions: math.Abs(net)})
 }
 
 // unloaded is a hand that says done to a load and does nothing.
@@ -198,12 +198,12 @@ func unloaded(m *Machine, p session.Prompt) (session.Command, bool, error) {
 
 // mirrored is a hand that winds the slide y the wrong way round.
 func mirrored(m *Machine, p session.Prompt) (session.Command, bool, error) {
-	if p.Waits != session.ForWind || p.Slide.Name != "y" {
+	if p.Waits != session.ForWind || p.Wind.Slide.Name != "y" {
 		return m.Do(p)
 	}
-	p.Moves = slices.Clone(p.Moves)
-	for i := range p.Moves {
-		p.Moves[i].Turn = -p.Moves[i].Turn
+	p.Wind.Moves = slices.Clone(p.Wind.Moves)
+	for i := range p.Wind.Moves {
+		p.Wind.Moves[i].Turn = -p.Wind.Moves[i].Turn
 	}
 	return m.Do(p)
 }
@@ -365,7 +365,7 @@ func TestRead(t *testing.T) {
 	} {
 		w := plain(true, 30, c.swing, -12)
 		w.RangeFrom, w.RangeTo, w.Graduation, w.ReadsTo = -0.8, 0.8, 0.01, 0.2
-		if got := New(w, 1).Read(session.Prompt{Waits: session.ForReading, Bearing: 1}); got != c.want {
+		if got := New(w, 1).Read(session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Bearing: 1}}); got != c.want {
 			t.Errorf("swing %v: %+v, want %+v", c.swing, got, c.want)
 		}
 	}
@@ -375,14 +375,14 @@ func TestRead(t *testing.T) {
 func TestDo(t *testing.T) {
 	m := New(plain(true, 30, 42, -12), 1)
 	told := session.Told{Wind: slide.Wind{Slide: "y"}}
-	c, ok, err := m.Do(session.Prompt{Waits: session.ForWind, Told: told, Slide: slide.Slide{Name: "y"},
-		Moves: []slide.Move{{Turn: slide.Anticlockwise, Turns: 1, Divisions: 25}, {Turn: slide.Clockwise, Divisions: 50}}})
+	c, ok, err := m.Do(session.Prompt{Waits: session.ForWind, Wind: session.WindAsked{Told: told, Slide: slide.Slide{Name: "y"},
+		Moves: []slide.Move{{Turn: slide.Anticlockwise, Turns: 1, Divisions: 25}, {Turn: slide.Clockwise, Divisions: 50}}}})
 	if c != (session.Confirm{}) || !ok || err != nil {
 		t.Errorf("%T, %v, %v, want the wind confirmed", c, ok, err)
 	}
 	// The head has gone 0.75 down over the work, so the centre lies 0.75 up, seen from it.
 	wantNear(t, "centre after the wind", m.Truth().CentreY, 0.75)
-	if _, _, err := m.Do(session.Prompt{Waits: session.ForLoad, Slide: slide.Slide{Name: "table_x"}}); err == nil {
+	if _, _, err := m.Do(session.Prompt{Waits: session.ForLoad, Load: session.LoadAsked{Slide: slide.Slide{Name: "table_x"}}}); err == nil {
 		t.Error("a slide that the machine does not have was loaded")
 	}
 	for _, a := range []struct {

@@ -26,7 +26,7 @@ func (h *slipping) answer(m *Machine, p session.Prompt) (session.Command, bool, 
 	if !isReading {
 		return c, ok, err
 	}
-	if p.Again {
+	if p.Reading.Again {
 		h.asked++
 		return c, ok, err
 	}

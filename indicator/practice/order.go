@@ -8,8 +8,8 @@ import (
 
 // chore does a step of the order at the machine, as far as a simulated one has it: the head's lock moves
 // nothing here but what the dial's next look shows, and an arc is what the swing and the cutter make of it.
-func (m *Machine) chore(p session.Prompt) session.Command {
-	switch p.Chore {
+func (m *Machine) chore(p session.ChoreAsked) session.Command {
+	switch p.Step {
 	case session.LockHead:
 		if n := m.Dial(); n.Off == "" {
 			return session.Take{Reading: n.Reading}

@@ -105,24 +105,24 @@ func TestSetupsTrueWay(t *testing.T) {
 					break
 				}
 				after := m.Truth()
-				switch tap := p.Told.Tap; {
-				case p.Waits == session.ForWind && p.To:
+				switch tap := p.Wind.Told.Tap; {
+				case p.Waits == session.ForWind && p.Wind.To:
 					f, _ := s.Standing()
 					off, v := before.CentreX, f.CentreX()
-					if p.Slide.Name == "y" {
+					if p.Wind.Slide.Name == "y" {
 						off, v = before.CentreY, f.CentreY()
 					}
 					if math.Abs(v.V) > v.U {
-						if winds++; p.Told.Wind.Travel*off <= 0 {
-							t.Errorf("machine %d: %s is sent by %.4f, the centre lies %.4f off", seed, p.Slide.Name, p.Told.Wind.Travel, off)
+						if winds++; p.Wind.Told.Wind.Travel*off <= 0 {
+							t.Errorf("machine %d: %s is sent by %.4f, the centre lies %.4f off", seed, p.Wind.Slide.Name, p.Wind.Told.Wind.Travel, off)
 						}
 					}
-				case tap != nil && p.Told.Wind.Travel > 0.015: // more than any doubt of a parked line
+				case tap != nil && p.Wind.Told.Wind.Travel > 0.015: // more than any doubt of a parked line
 					taps++
 					u := (tap.Side + math.Pi).Unit()
 					went := geom.Point{X: after.CentreX - before.CentreX, Y: after.CentreY - before.CentreY}.Dot(u)
 					if off := (geom.Point{X: before.CentreX, Y: before.CentreY}).Dot(u); went <= 0 || off >= 0 {
-						t.Errorf("machine %d: a tap by %.4f drove it by %.4f along its line, %.4f off before", seed, p.Told.Wind.Travel, went, off)
+						t.Errorf("machine %d: a tap by %.4f drove it by %.4f along its line, %.4f off before", seed, p.Wind.Told.Wind.Travel, went, off)
 					}
 				}
 				if _, err := live.Do(c, time.Time{}); err != nil {

@@ -121,4 +121,6 @@ func TestLockRest(t *testing.T) {
 	}
 }
 
-func ask(b geom.Bearing) session.Prompt { return session.Prompt{Waits: session.ForReading, Bearing: b} }
+func ask(b geom.Bearing) session.Prompt {
+	return session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Bearing: b}}
+}

@@ -39,18 +39,18 @@ func reversed(name string) func(*session.Opened) {
 // exchanged has the hands wind one cross slide for the other.
 func exchanged(p *session.Prompt) {
 	other := map[string]string{"x": "y", "y": "x", "table_x": "table_y", "table_y": "table_x"}
-	if n, ok := other[p.Slide.Name]; ok {
-		p.Slide.Name, p.Told.Wind.Slide = n, n
+	if n, ok := other[p.Wind.Slide.Name]; ok {
+		p.Wind.Slide.Name, p.Wind.Told.Wind.Slide = n, n
 	}
 }
 
 // mirrored sets head or table as a ring shows it whose figures grow the other way.
 func mirrored(p *session.Prompt) {
-	p.Bearing, p.Table = -p.Bearing, -p.Table
-	if k := p.Told.Park; k != nil {
+	p.Reading.Bearing, p.Reading.Table = -p.Reading.Bearing, -p.Reading.Table
+	if k := p.Wind.Told.Park; k != nil {
 		park := *k
 		park.Bearing = -park.Bearing
-		p.Told.Park = &park
+		p.Wind.Told.Park = &park
 	}
 }
 

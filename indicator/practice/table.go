@@ -70,12 +70,12 @@ func (m *Machine) look(b geom.Bearing) {
 // ring is told to show.
 func (m *Machine) Stand(p session.Prompt) {
 	switch {
-	case !p.Set:
+	case !p.Position().Set:
 	case m.world.Table.Turned:
-		m.TurnTable(p.Ring)
-	case p.Waits == session.ForWind && p.Told.Park != nil:
-		m.Swing(p.Told.Park.Bearing)
+		m.TurnTable(p.Position().Ring)
+	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
+		m.Swing(p.Wind.Told.Park.Bearing)
 	default:
-		m.Swing(p.Bearing)
+		m.Swing(p.Reading.Bearing)
 	}
 }

@@ -56,7 +56,7 @@ func (m *Machine) Touch(b geom.Bearing) bool {
 
 // touchFor answers the point that is asked for.
 func (m *Machine) touchFor(p session.Prompt) session.Command {
-	if !m.Touch(p.Bearing) {
+	if !m.Touch(p.Reading.Bearing) {
 		return session.Skip{}
 	}
 	return session.TouchPoint{At: m.Readouts()}
@@ -74,16 +74,16 @@ func (m *Machine) zero(name string) {
 // goTo winds a slide to the coordinate that is told: the movements but the last as told, and the last one up to
 // where the readout shows it. By the collar alone, all of them are wound by it. Either way the hand says what the readout shows.
 func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
-	name, hand := p.Told.Wind.Slide, moves(p.Moves)
+	name, hand := p.Wind.Told.Wind.Slide, moves(p.Wind.Moves)
 	s, err := m.screw(name)
 	if err != nil {
 		return nil, err
 	}
-	if p.Zero {
+	if p.Wind.Zero {
 		m.zero(name)
 	}
 	last := len(hand) - 1
-	if m.Hand == Collar || p.Slide.ByCollar || last < 0 {
+	if m.Hand == Collar || p.Wind.Slide.ByCollar || last < 0 {
 		last = len(hand)
 	}
 	if err := m.Unlock(name); err != nil {
@@ -100,7 +100,7 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 	}
 	if last < len(hand) {
 		step := s.way(hand[last].Clockwise) * s.TravelPerTurn / s.Divisions / 10
-		for n := 0; n < mostTurns*int(s.Divisions) && (shown()-p.Goal)*step < 0; n++ {
+		for n := 0; n < mostTurns*int(s.Divisions) && (shown()-p.Wind.Goal)*step < 0; n++ {
 			s.carry(s.collar + step)
 		}
 	}

@@ -82,17 +82,17 @@ func TestTurnedWindsGoTheRightWay(t *testing.T) {
 					if st.Believed != nil { // winds have been done since, and readings taken under the needle
 						f = *st.Believed
 					}
-					u := map[string]indicator.Value{"offset": f.Swing(), "table_x": f.CentreX(), "table_y": f.CentreY()}[p.Slide.Name].U
-					if winds++; math.Abs(p.Told.Wind.Travel) > u {
-						if large++; p.Told.Wind.Travel*s.m.needs(p.Slide.Name, d.Want) <= 0 {
+					u := map[string]indicator.Value{"offset": f.Swing(), "table_x": f.CentreX(), "table_y": f.CentreY()}[p.Wind.Slide.Name].U
+					if winds++; math.Abs(p.Wind.Told.Wind.Travel) > u {
+						if large++; p.Wind.Told.Wind.Travel*s.m.needs(p.Wind.Slide.Name, d.Want) <= 0 {
 							again := false
 							for w := st.Winds; w != nil; w = w.Before {
-								again = again || w.Wind.Slide == p.Slide.Name
+								again = again || w.Wind.Slide == p.Wind.Slide.Name
 							}
-							if wrong++; !again || math.Abs(p.Told.Wind.Travel) > 2*u {
+							if wrong++; !again || math.Abs(p.Wind.Told.Wind.Travel) > 2*u {
 								bad++
 							}
-							t.Logf("seed %d: %s is told to go %.4f ± %.4f mm and has to go %.4f", seed, p.Slide.Name, p.Told.Wind.Travel, u, s.m.needs(p.Slide.Name, d.Want))
+							t.Logf("seed %d: %s is told to go %.4f ± %.4f mm and has to go %.4f", seed, p.Wind.Slide.Name, p.Wind.Told.Wind.Travel, u, s.m.needs(p.Wind.Slide.Name, d.Want))
 						}
 					}
 				}

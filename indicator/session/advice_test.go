@@ -59,7 +59,7 @@ func TestUndecidedAsksOn(t *testing.T) {
 			if (v.Radius == indicator.Undecided) != c.radius || (v.Centre == indicator.Undecided) == c.radius {
 				t.Fatalf("verdicts %v, %v are not what this test is about", v.Radius, v.Centre)
 			}
-			if got := p.prompt().Bearing.Degrees360(); math.Abs(got-c.first) > 1e-9 {
+			if got := p.prompt().Reading.Bearing.Degrees360(); math.Abs(got-c.first) > 1e-9 {
 				t.Errorf("first further station at %v°, want %v°", got, c.first)
 			}
 			further := askOn(t, p, &c.sweep, c.radius)
@@ -79,24 +79,24 @@ func askOn(t *testing.T, p *player, sweep *job.Sweep, radius bool) (n int) {
 	for q := p.prompt(); q.Waits == session.ForReading; q = p.prompt() {
 		n++
 		s := p.state()
-		if want := sweep.Stations + n; q.Station != want || q.Of != want {
-			t.Fatalf("station %d of %d, want %d of %d", q.Station, q.Of, want, want)
+		if want := sweep.Stations + n; q.Reading.Station != want || q.Reading.Of != want {
+			t.Fatalf("station %d of %d, want %d of %d", q.Reading.Station, q.Reading.Of, want, want)
 		}
-		if q.Bearing < sweep.From-1e-9 || q.Bearing > sweep.To+1e-9 {
-			t.Fatalf("station at %v°, want %v° to %v°", q.Bearing.Degrees(), sweep.From.Degrees(), sweep.To.Degrees())
+		if q.Reading.Bearing < sweep.From-1e-9 || q.Reading.Bearing > sweep.To+1e-9 {
+			t.Fatalf("station at %v°, want %v° to %v°", q.Reading.Bearing.Degrees(), sweep.From.Degrees(), sweep.To.Degrees())
 		}
 		var have []float64
 		for _, st := range s.Sweep.Stations[:s.Sweep.N] {
 			have = append(have, float64(st.Bearing))
 		}
-		got, best := deciding(append(slices.Clone(have), float64(q.Bearing)), radius), math.Inf(1)
+		got, best := deciding(append(slices.Clone(have), float64(q.Reading.Bearing)), radius), math.Inf(1)
 		for b := sweep.From; b <= sweep.To+1e-9; b += 15 * geom.Degree { // marks that a person finds
 			best = min(best, deciding(append(slices.Clone(have), float64(b)), radius))
 		}
 		// The preference for a clear place may cost a thousandth of the deviation, and the exact
 		// model is not quite the oracle's linear one: 1 % of the variance for both.
 		if got > best*1.01 {
-			t.Errorf("station %d at %v° leaves a variance of %.4f, best is %.4f", q.Station, q.Bearing.Degrees(), got, best)
+			t.Errorf("station %d at %v° leaves a variance of %.4f, best is %.4f", q.Reading.Station, q.Reading.Bearing.Degrees(), got, best)
 		}
 		p.answer(1)
 	}
@@ -223,7 +223,7 @@ func TestThreeReadingsAskForAFourth(t *testing.T) {
 	for _, w := range []*ideal{near42(0, 0, 0), near42(0.005, 0, 0), near42(0.3, 0.1, 0)} {
 		p := open(t, o, w).sweepTo(3)
 		q := p.prompt()
-		if q.Waits != session.ForReading || q.Station != 4 || q.Of != 4 || q.Expected.Known() {
+		if q.Waits != session.ForReading || q.Reading.Station != 4 || q.Reading.Of != 4 || q.Reading.Expected.Known() {
 			t.Fatalf("after three readings: %+v, want station 4 of 4, nothing expected", q)
 		}
 		p.until(session.ForNothing)
@@ -277,15 +277,15 @@ func TestDesignExample(t *testing.T) {
 	}{{0.231, []float64{11.55}}, {-0.231, []float64{-61.55, 50}}} {
 		p := open(t, byCollar(t), near42(0, c.ex, 0)).until(session.ForWind)
 		var got []float64
-		for _, m := range p.prompt().Moves {
+		for _, m := range p.prompt().Wind.Moves {
 			got = append(got, float64(m.Turn)*(100*float64(m.Turns)+m.Divisions))
 		}
 		same := len(got) == len(c.want)
 		for i := range min(len(got), len(c.want)) {
 			same = same && math.Abs(got[i]-c.want[i]) < 1e-6
 		}
-		if p.prompt().Slide.Name != "x" || !same {
-			t.Errorf("x out by %v: slide %s, divisions %v, want x, %v", c.ex, p.prompt().Slide.Name, got, c.want)
+		if p.prompt().Wind.Slide.Name != "x" || !same {
+			t.Errorf("x out by %v: slide %s, divisions %v, want x, %v", c.ex, p.prompt().Wind.Slide.Name, got, c.want)
 		}
 	}
 }
@@ -301,7 +301,7 @@ func TestNoCircleFits(t *testing.T) {
 	p.refused(session.Enough{})
 	p.refused(session.Accept{})
 	p.do(session.Undo{})
-	if q := p.prompt(); q.Waits != session.ForReading || q.Station != 12 {
+	if q := p.prompt(); q.Waits != session.ForReading || q.Reading.Station != 12 {
 		t.Errorf("after undo: %+v, want station 12", q)
 	}
 	p.answer(1)
@@ -312,7 +312,7 @@ func TestNoCircleFits(t *testing.T) {
 	// Nor does a sweep without readings.
 	p = bench(t, 7).until(session.ForReading)
 	for n := range 12 {
-		if q := p.prompt(); q.Waits != session.ForReading || q.Station != n+1 || q.Of != max(6, n+1) {
+		if q := p.prompt(); q.Waits != session.ForReading || q.Reading.Station != n+1 || q.Reading.Of != max(6, n+1) {
 			t.Fatalf("after %d skipped: %+v", n, q)
 		}
 		p.do(session.Skip{})
@@ -326,7 +326,7 @@ func TestNoCircleFits(t *testing.T) {
 func TestCentreOnly(t *testing.T) {
 	w := near42(0.3, 0.2, -0.1)
 	p := open(t, with(t, func(j *job.Job) { j.Target.SwingRadius, j.Target.Tolerance = 0, 0 }), w)
-	if q := p.prompt(); q.Waits != session.ForLoad || q.Slide.Name != "x" || q.Of != 2 {
+	if q := p.prompt(); q.Waits != session.ForLoad || q.Load.Slide.Name != "x" || q.Load.Of != 2 {
 		t.Errorf("begins with %+v, want load x, 1 of 2", q)
 	}
 	p.until(session.ForAccept)
@@ -347,15 +347,15 @@ func TestExpected(t *testing.T) {
 		q := p.prompt()
 		if q.Waits == session.ForReading {
 			known := s.Trial > 1 || s.Sweep.N >= 3
-			if q.Expected.Known() != known {
-				t.Fatalf("trial %d, station %d: expected %v, want known %v", s.Trial, q.Station, q.Expected, known)
+			if q.Reading.Expected.Known() != known {
+				t.Fatalf("trial %d, station %d: expected %v, want known %v", s.Trial, q.Reading.Station, q.Reading.Expected, known)
 			}
-			if got := w.reading(q.Bearing); known && math.Abs(got-q.Expected.V) > 1e-9 {
-				t.Errorf("trial %d, station %d: expected %v, the machine shows %v", s.Trial, q.Station, q.Expected.V, got)
+			if got := w.reading(q.Reading.Bearing); known && math.Abs(got-q.Reading.Expected.V) > 1e-9 {
+				t.Errorf("trial %d, station %d: expected %v, the machine shows %v", s.Trial, q.Reading.Station, q.Reading.Expected.V, got)
 			}
 			// 0.15 mm by collar are in doubt by 3 µm and more: a fiftieth.
-			if known && s.Trial > 1 && s.Sweep.N < 3 && q.Expected.U < 0.15/50 {
-				t.Errorf("trial %d, station %d: doubt %v after winding, want the winds' in it", s.Trial, q.Station, q.Expected.U)
+			if known && s.Trial > 1 && s.Sweep.N < 3 && q.Reading.Expected.U < 0.15/50 {
+				t.Errorf("trial %d, station %d: doubt %v after winding, want the winds' in it", s.Trial, q.Reading.Station, q.Reading.Expected.U)
 			}
 		}
 		p.answer(1)

@@ -17,13 +17,13 @@ type rezeroed struct {
 // Do answers like [practice.Machine.Do].
 func (w *rezeroed) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits == session.ForReading {
-		return session.Take{Reading: w.reading(p.Bearing) + w.by}, true, nil
+		return session.Take{Reading: w.reading(p.Reading.Bearing) + w.by}, true, nil
 	}
-	if p.Waits == session.ForWind && p.Told.Park != nil {
+	if p.Waits == session.ForWind && p.Wind.Told.Park != nil {
 		if _, _, err := w.ideal.Do(p); err != nil {
 			return nil, false, err
 		}
-		return session.Take{Reading: w.reading(p.Told.Park.Bearing) + w.by}, true, nil
+		return session.Take{Reading: w.reading(p.Wind.Told.Park.Bearing) + w.by}, true, nil
 	}
 	return w.ideal.Do(p)
 }
@@ -60,16 +60,16 @@ func TestBezel(t *testing.T) {
 			if math.Abs(f.CentreX().V-0.15) > 1e-9 || math.Abs(f.CentreY().V+0.1) > 1e-9 || (reach && math.Abs(f.Swing().V-42.2) > 1e-9) {
 				t.Errorf("boss %v, reach %v: centre (%v, %v), swing %v, want (0.15, -0.1), 42.2", boss, reach, f.CentreX().V, f.CentreY().V, f.Swing().V)
 			}
-			now := w.reading(p.prompt().Told.Park.Bearing)
+			now := w.reading(p.prompt().Wind.Told.Park.Bearing)
 			turn(0.1)
-			if k := p.prompt().Told.Park; math.Abs(k.Now-now-w.by) > 1e-6 {
+			if k := p.prompt().Wind.Told.Park; math.Abs(k.Now-now-w.by) > 1e-6 {
 				t.Errorf("boss %v, reach %v: needle now %v, want %v", boss, reach, k.Now, now+w.by)
 			}
 			p.answer(1)
 			turn(0.05)
 			p.until(session.ForReading)
-			if q := p.prompt(); math.Abs(q.Expected.V-w.reading(q.Bearing)-w.by) > 1e-3 {
-				t.Errorf("boss %v, reach %v: expects %v, want %v", boss, reach, q.Expected.V, w.reading(q.Bearing)+w.by)
+			if q := p.prompt(); math.Abs(q.Reading.Expected.V-w.reading(q.Reading.Bearing)-w.by) > 1e-3 {
+				t.Errorf("boss %v, reach %v: expects %v, want %v", boss, reach, q.Reading.Expected.V, w.reading(q.Reading.Bearing)+w.by)
 			}
 			p.until(session.ForAccept)
 			s = p.state()

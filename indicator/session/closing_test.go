@@ -26,7 +26,7 @@ func (w *creeping) Do(p session.Prompt) (session.Command, bool, error) {
 		return w.ideal.Do(p)
 	}
 	w.n++
-	return session.Take{Reading: w.reading(p.Bearing) + w.perReading*float64(w.n-1) + w.slip[w.n]}, true, nil
+	return session.Take{Reading: w.reading(p.Reading.Bearing) + w.perReading*float64(w.n-1) + w.slip[w.n]}, true, nil
 }
 
 // closingJob is the bench with a closing reading asked for.
@@ -44,7 +44,7 @@ func closingJob(t testing.TB, change func(*job.Job)) session.Opened {
 func TestClosingReading(t *testing.T) {
 	p := open(t, closingJob(t, nil), near42(0.004, 0.003, 0)).sweepTo(6)
 	q := p.prompt()
-	if q.Waits != session.ForReading || !q.Closing || q.Again || q.Station != 7 || q.Bearing != 0 {
+	if q.Waits != session.ForReading || !q.Reading.Closing || q.Reading.Again || q.Reading.Station != 7 || q.Reading.Bearing != 0 {
 		t.Fatalf("after six stations: %+v, want station 7, the closing reading at 0°", q)
 	}
 	p.answer(1)
@@ -121,7 +121,7 @@ func TestClosingMisread(t *testing.T) {
 	p := open(t, o, w).sweepTo(6)
 	p.answer(1)
 	q := p.prompt()
-	if !q.Again || q.Station != 7 || q.Doubt.Because != indicator.Revolution {
+	if !q.Reading.Again || q.Reading.Station != 7 || q.Reading.Doubt.Because != indicator.Revolution {
 		t.Fatalf("%+v, want station 7 doubted for a revolution", q)
 	}
 	p.answer(1)
@@ -139,16 +139,16 @@ func TestClosingWish(t *testing.T) {
 	p.answer(1)
 	p.do(session.AskClosing{})
 	p.refused(session.AskClosing{})
-	if q := p.prompt(); !q.Closing || q.Bearing != 0 {
+	if q := p.prompt(); !q.Reading.Closing || q.Reading.Bearing != 0 {
 		t.Fatalf("%+v, want the first station", q)
 	}
 	p.do(session.Undo{})
-	if q := p.prompt(); q.Closing || q.Station != 5 {
+	if q := p.prompt(); q.Reading.Closing || q.Reading.Station != 5 {
 		t.Fatalf("taken back: %+v, want station 5", q)
 	}
 	p.do(session.AskClosing{})
 	p.answer(1)
-	if q := p.prompt(); q.Closing || math.Abs(q.Bearing.Degrees360()-240) > 1e-9 {
+	if q := p.prompt(); q.Reading.Closing || math.Abs(q.Reading.Bearing.Degrees360()-240) > 1e-9 {
 		t.Errorf("after it: %+v, want the fifth planned station, 240°", q)
 	}
 	p.until(session.ForAccept)
@@ -220,7 +220,7 @@ func TestClosingOnPart(t *testing.T) {
 		j.Sweep.From, j.Sweep.To, j.Dial.From, j.Dial.To = 30*geom.Degree, 210*geom.Degree, 0, 0
 	})
 	p := open(t, o, near42(0.1, 0.05, 0)).sweepTo(6)
-	if q := p.prompt(); !q.Closing || math.Abs(q.Bearing.Degrees360()-30) > 1e-9 {
+	if q := p.prompt(); !q.Reading.Closing || math.Abs(q.Reading.Bearing.Degrees360()-30) > 1e-9 {
 		t.Errorf("%+v, want the closing reading at 30°", q)
 	}
 }

@@ -245,7 +245,7 @@ func TestEnough(t *testing.T) {
 func TestSkipAndOff(t *testing.T) {
 	p := bench(t, 7).until(session.ForReading)
 	for i, off := range []session.Off{session.NotOff, session.Pressed, session.Free} {
-		asked := p.prompt().Bearing
+		asked := p.prompt().Reading.Bearing
 		p.do(session.Skip{Off: off})
 		s := p.state()
 		st := s.Sweep.Stations[i]

@@ -67,11 +67,11 @@ type loadAsked struct{ unanswered }
 
 func (loadAsked) prompt(s *State) Prompt {
 	sl, _ := s.Set.Machine.Slide(s.Set.Job.Needs()[s.Loads])
-	p := Prompt{Waits: ForLoad, Slide: sl, Moves: sl.Load(), Station: s.Loads + 1, Of: len(s.Set.Job.Needs())}
+	p := LoadAsked{Slide: sl, Moves: sl.Load(), N: s.Loads + 1, Of: len(s.Set.Job.Needs())}
 	if t, some := s.ReachedAt(sl); some {
 		p.turn(s, t)
 	}
-	return p
+	return Prompt{Waits: ForLoad, Load: p}
 }
 
 func (loadAsked) done(s *State) (Event, error) {

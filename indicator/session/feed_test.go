@@ -38,7 +38,7 @@ func (m shop) through(p *player) {
 	p.t.Helper()
 	w := p.hands.(*ideal)
 	for p.prompt().Waits != session.ForNothing {
-		if c := p.prompt().Chore; c == session.Measure || c == session.CheckArc {
+		if c := p.prompt().Chore.Step; c == session.Measure || c == session.CheckArc {
 			w.arc = m.arc(w.swing, p.state().Set.Job.Cut.Hollow)
 		}
 		p.answer(1)
@@ -153,7 +153,7 @@ func TestWhichArcsSpeak(t *testing.T) {
 		w := near42(0, 0, 0)
 		p := open(t, o, w)
 		for p.prompt().Waits != session.ForNothing {
-			if c := p.prompt().Chore; c != "" && c == skip {
+			if c := p.prompt().Chore.Step; c != "" && c == skip {
 				p.do(session.Skip{})
 				continue
 			} else if c == session.Measure || c == session.CheckArc {
@@ -231,7 +231,7 @@ func TestBiasAnyTime(t *testing.T) {
 	}
 	p := open(t, cuts(t, false, 0.001), near42(0, 0, 0)).until(session.ForAccept)
 	p.do(session.Bias{By: &by})
-	if q := p.prompt(); q.Waits != session.ForWind || q.Slide.Name != "offset" || math.Abs(q.Told.Wind.Travel-0.1) > 1e-6 {
+	if q := p.prompt(); q.Waits != session.ForWind || q.Wind.Slide.Name != "offset" || math.Abs(q.Wind.Told.Wind.Travel-0.1) > 1e-6 {
 		t.Errorf("biased where it had settled: %+v, want a wind of 0.1", q)
 	}
 }

@@ -137,19 +137,19 @@ func (f frame) trial(t *rapid.T, turned bool) (out []told, at []float64, end fra
 		case p.Waits == session.ForLoad:
 			do(session.Confirm{})
 		case p.Waits == session.ForReading:
-			needle, met := f.reads(turned, p.Ring)
+			needle, met := f.reads(turned, p.Position().Ring)
 			at = append(at, met)
 			do(session.Take{Reading: needle})
 		case p.Waits == session.ForWind:
-			w := told{slide: strings.TrimPrefix(p.Slide.Name, "table_"), moves: p.Moves, park: p.Told.Park != nil}
+			w := told{slide: strings.TrimPrefix(p.Wind.Slide.Name, "table_"), moves: p.Wind.Moves, park: p.Wind.Told.Park != nil}
 			before := f
 			f.hand(p)
 			w.dx, w.dy, w.swing = f.ex-before.ex, f.ey-before.ey, f.swing-before.swing
 			if !w.park {
 				do(session.Confirm{})
 			} else {
-				needle, met := f.reads(turned, p.Ring)
-				w.at, w.goal = met, p.Told.Park.Goal
+				needle, met := f.reads(turned, p.Position().Ring)
+				w.at, w.goal = met, p.Wind.Told.Park.Goal
 				do(session.Take{Reading: needle})
 			}
 			out = append(out, w)
@@ -164,9 +164,9 @@ func (f frame) trial(t *rapid.T, turned bool) (out []told, at []float64, end fra
 // hand does what is told, on a screw without play, and the truth follows: what a handwheel does to the head,
 // the one of the table's slide does the other way round to the plate, which comes to the same.
 func (f *frame) hand(p session.Prompt) {
-	i := map[string]int{"x": 0, "table_x": 0, "y": 1, "table_y": 1, "offset": 2}[p.Slide.Name]
+	i := map[string]int{"x": 0, "table_x": 0, "y": 1, "table_y": 1, "offset": 2}[p.Wind.Slide.Name]
 	turns := 0.0 // clockwise
-	for _, m := range p.Moves {
+	for _, m := range p.Wind.Moves {
 		n := float64(m.Turns) + m.Divisions/100
 		if m.Turn == slide.Anticlockwise {
 			n = -n

@@ -184,9 +184,9 @@ func soundPrompt(t *testing.T, s *session.State) {
 	if (p.Waits == session.ForNothing) != (s.Phase == session.Ended) {
 		t.Fatalf("waits for %d in phase %d", p.Waits, s.Phase)
 	}
-	for _, m := range p.Moves {
-		if m.Turns < 0 || m.Divisions < 0 || m.Divisions >= p.Slide.Divisions || m.Turn*m.Turn != 1 {
-			t.Fatalf("slide %s, %v divisions: move %+v", p.Slide.Name, p.Slide.Divisions, m)
+	for _, m := range p.Wind.Moves {
+		if m.Turns < 0 || m.Divisions < 0 || m.Divisions >= p.Wind.Slide.Divisions || m.Turn*m.Turn != 1 {
+			t.Fatalf("slide %s, %v divisions: move %+v", p.Wind.Slide.Name, p.Wind.Slide.Divisions, m)
 		}
 	}
 	switch p.Waits {
@@ -196,25 +196,25 @@ func soundPrompt(t *testing.T, s *session.State) {
 		if s.Doubt != nil {
 			station = s.Doubt.Station
 			st := s.Sweep.Stations[station-1]
-			if !p.Again || station < 1 || station > s.Sweep.N || st.Skipped || !st.Asked || st.Bearing != p.Bearing {
-				t.Fatalf("station %d is doubted, asked for once more %v at %v: %+v", station, p.Again, p.Bearing, st)
+			if !p.Reading.Again || station < 1 || station > s.Sweep.N || st.Skipped || !st.Asked || st.Bearing != p.Reading.Bearing {
+				t.Fatalf("station %d is doubted, asked for once more %v at %v: %+v", station, p.Reading.Again, p.Reading.Bearing, st)
 			}
-		} else if p.Again {
+		} else if p.Reading.Again {
 			t.Fatal("a station is asked for once more, and nothing is doubted")
 		}
-		if hidden(s.Set.Job.Sweep.Obstacles, p.Bearing) {
-			t.Fatalf("station at %v°, obstacles %v", p.Bearing.Degrees(), s.Set.Job.Sweep.Obstacles)
+		if hidden(s.Set.Job.Sweep.Obstacles, p.Reading.Bearing) {
+			t.Fatalf("station at %v°, obstacles %v", p.Reading.Bearing.Degrees(), s.Set.Job.Sweep.Obstacles)
 		}
-		if !(p.Bearing >= from-1e-9 && p.Bearing <= to+1e-9) || p.Station != station || p.Of < p.Station {
-			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Station, p.Of, p.Bearing, from, to, s.Sweep.N)
+		if !(p.Reading.Bearing >= from-1e-9 && p.Reading.Bearing <= to+1e-9) || p.Reading.Station != station || p.Reading.Of < p.Reading.Station {
+			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Reading.Station, p.Reading.Of, p.Reading.Bearing, from, to, s.Sweep.N)
 		}
 	case session.ForWind:
-		if p.Told.Step < 1 || p.Told.Step > p.Told.Of || len(p.Moves) == 0 {
-			t.Fatalf("wind %d of %d with moves %+v", p.Told.Step, p.Told.Of, p.Moves)
+		if p.Wind.Told.Step < 1 || p.Wind.Told.Step > p.Wind.Told.Of || len(p.Wind.Moves) == 0 {
+			t.Fatalf("wind %d of %d with moves %+v", p.Wind.Told.Step, p.Wind.Told.Of, p.Wind.Moves)
 		}
 	case session.ForLoad:
-		if len(p.Moves) != 2 || p.Slide.Name == "" {
-			t.Fatalf("load %q with moves %+v", p.Slide.Name, p.Moves)
+		if len(p.Load.Moves) != 2 || p.Load.Slide.Name == "" {
+			t.Fatalf("load %q with moves %+v", p.Load.Slide.Name, p.Load.Moves)
 		}
 	case session.ForNothing, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
 	}

@@ -184,12 +184,12 @@ func (w *ideal) reading(b geom.Bearing) float64 {
 func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 	switch p.Waits {
 	case session.ForReading:
-		return session.Take{Reading: w.reading(p.Bearing)}, true, nil
+		return session.Take{Reading: w.reading(p.Reading.Bearing)}, true, nil
 	case session.ForLoad:
 		return session.Confirm{}, true, nil
 	case session.ForWind:
-		t := p.Told.Wind.Travel
-		switch w.turned = append(w.turned, p.Slide.Name); p.Slide.Name {
+		t := p.Wind.Told.Wind.Travel
+		switch w.turned = append(w.turned, p.Wind.Slide.Name); p.Wind.Slide.Name {
 		case "x":
 			w.ex -= t
 		case "y":
@@ -199,11 +199,11 @@ func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 		}
 		return session.Confirm{}, true, nil
 	case session.ForChore:
-		switch p.Chore {
+		switch p.Chore.Step {
 		case session.Measure, session.CheckArc:
 			return session.Take{Reading: w.arc}, true, nil
 		case session.LockHead:
-			return session.Take{Reading: w.reading(p.Bearing) + w.headMoves}, true, nil
+			return session.Take{Reading: w.reading(p.Reading.Bearing) + w.headMoves}, true, nil
 		default: // the rest is done without a figure
 			return session.Confirm{}, true, nil
 		}
@@ -234,7 +234,7 @@ type nonsense struct{}
 // Do answers like [practice.Machine.Do].
 func (nonsense) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits == session.ForReading {
-		return session.Take{Reading: 50 * math.Cos(float64(p.Bearing))}, true, nil
+		return session.Take{Reading: 50 * math.Cos(float64(p.Reading.Bearing))}, true, nil
 	}
 	return (&ideal{}).Do(p)
 }

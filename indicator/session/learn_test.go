@@ -20,7 +20,7 @@ func (w geared) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits != session.ForWind {
 		return w.ideal.Do(p)
 	}
-	p.Told.Wind.Travel = w.gain * p.Told.Wind.By()
+	p.Wind.Told.Wind.Travel = w.gain * p.Wind.Told.Wind.By()
 	return w.ideal.Do(p)
 }
 
@@ -56,7 +56,7 @@ func TestLearnsGain(t *testing.T) {
 	o := byCollar(t)
 	o.Lessons = s.Lessons
 	p = open(t, o, geared{near42(0.3, 0.2, -0.25), 1.002}).until(session.ForWind)
-	w := p.prompt().Told.Wind
+	w := p.prompt().Wind.Told.Wind
 	if g := lesson(t, s, "x").Learnt().Gain().V; math.Abs(w.Turned-w.Travel/g) > 1e-9 || g == 1 {
 		t.Errorf("told %v for a travel of %v, learnt gain %v", w.Turned, w.Travel, g)
 	}
@@ -141,14 +141,14 @@ type sticky struct {
 
 // Do answers like [practice.Machine.Do]; under the needle it stops where it is told, and then locks.
 func (w sticky) Do(p session.Prompt) (session.Command, bool, error) {
-	if p.Waits != session.ForWind || p.Told.Park == nil {
+	if p.Waits != session.ForWind || p.Wind.Told.Park == nil {
 		return w.ideal.Do(p)
 	}
-	p.Told.Wind.Travel += w.by // it stops at the goal, and then the lock is closed
+	p.Wind.Told.Wind.Travel += w.by // it stops at the goal, and then the lock is closed
 	if _, _, err := w.ideal.Do(p); err != nil {
 		return nil, false, err
 	}
-	return session.Take{Reading: w.reading(p.Told.Park.Bearing)}, true, nil
+	return session.Take{Reading: w.reading(p.Wind.Told.Park.Bearing)}, true, nil
 }
 
 // Locks that move every slide by 15 µm are seen under the needle: each slide is wound once more, and
@@ -161,7 +161,7 @@ func TestLearnsLocks(t *testing.T) {
 	p := open(t, o, sticky{near42(0.3, 0.2, -0.2), 0.015}).until(session.ForWind)
 	var slides []string
 	for p.prompt().Waits == session.ForWind {
-		told := p.prompt().Told
+		told := p.prompt().Wind.Told
 		slides = append(slides, told.Wind.Slide)
 		if second := len(slides) > 1 && slides[len(slides)-2] == told.Wind.Slide; second && math.Abs(told.Park.Shift-0.015) > 3e-3 {
 			t.Errorf("%s once more: a shift of %v is allowed for, want nearly 0.015", told.Wind.Slide, told.Park.Shift)
@@ -257,11 +257,11 @@ type clamped struct {
 
 // Do answers like [practice.Machine.Do].
 func (w clamped) Do(p session.Prompt) (session.Command, bool, error) {
-	if p.Waits == session.ForWind && !w.shut[p.Slide.Name] {
-		w.shut[p.Slide.Name] = true
-		p.Told.Wind.Travel = p.Told.Wind.By() + w.by
+	if p.Waits == session.ForWind && !w.shut[p.Wind.Slide.Name] {
+		w.shut[p.Wind.Slide.Name] = true
+		p.Wind.Told.Wind.Travel = p.Wind.Told.Wind.By() + w.by
 	} else if p.Waits == session.ForWind {
-		p.Told.Wind.Travel = p.Told.Wind.By() // opened and shut again
+		p.Wind.Told.Wind.Travel = p.Wind.Told.Wind.By() // opened and shut again
 	}
 	return w.ideal.Do(p)
 }

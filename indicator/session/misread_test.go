@@ -79,7 +79,7 @@ func TestMisreadIsReadAgain(t *testing.T) {
 					t.Errorf("%s: would be %v, the needle stood at %v", name, *d.WouldBe, right)
 				}
 				q := p.prompt()
-				if !q.Again || q.Waits != session.ForReading || q.Station != station || q.Bearing != s.Sweep.Stations[station-1].Bearing || math.Abs(q.Expected.V-right) > 1e-9 {
+				if !q.Reading.Again || q.Waits != session.ForReading || q.Reading.Station != station || q.Reading.Bearing != s.Sweep.Stations[station-1].Bearing || math.Abs(q.Reading.Expected.V-right) > 1e-9 {
 					t.Errorf("%s: asks %+v, want the station once more, expecting %v", name, q, right)
 				}
 				n := s.Sweep.N
@@ -96,7 +96,7 @@ func TestMisreadIsReadAgain(t *testing.T) {
 				if math.Abs(w.swing-42) > 1e-9 {
 					t.Errorf("%s: swing %v in the end", name, w.swing)
 				}
-				both := readingsOf(t, p, q.Bearing)
+				both := readingsOf(t, p, q.Reading.Bearing)
 				if !slices.Contains(both, right) || !slices.Contains(both, slip.change(right)) {
 					t.Errorf("%s: the journal has %v of the station, want %v and %v", name, both, slip.change(right), right)
 				}
@@ -186,7 +186,7 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 	}
 	p = begin()
 	p.do(session.Restart{})
-	if s := p.state(); s.Doubt != nil || s.Sweep.N != 0 || p.prompt().Again {
+	if s := p.state(); s.Doubt != nil || s.Sweep.N != 0 || p.prompt().Reading.Again {
 		t.Errorf("again: doubt %v, %d entries", s.Doubt, s.Sweep.N)
 	}
 }
@@ -206,7 +206,7 @@ func TestCorrectedIsNotReadAgain(t *testing.T) {
 		return session.Took{}
 	}
 	p, q := begin(0.1), begin(0.1)
-	would := *p.prompt().Doubt.WouldBe
+	would := *p.prompt().Reading.Doubt.WouldBe
 	p.do(session.Correct{})
 	q.do(session.Take{Reading: would})
 	if a, b := took(p), took(q); !a.Corrected || b.Corrected || a.Again != 3 || b.Again != 3 || a.Reading != would {

@@ -40,7 +40,7 @@ type missing struct {
 
 func (w *missing) Do(p session.Prompt) (session.Command, bool, error) {
 	if p.Waits == session.ForReading {
-		return session.Take{Reading: w.reading(p.Bearing + geom.Bearing(w.turn))}, true, nil
+		return session.Take{Reading: w.reading(p.Reading.Bearing + geom.Bearing(w.turn))}, true, nil
 	}
 	return w.ideal.Do(p)
 }

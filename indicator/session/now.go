@@ -17,8 +17,8 @@ type Now struct {
 
 // Now returns what the keys depend on, where p is what the session waits for.
 func (s *State) Now(p *Prompt) Now {
-	return Now{Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Again, Proposed: p.Doubt.WouldBe != nil,
-		Skippable: p.Chore != "", Measures: p.Waits == ForChore && p.TakesReading(),
+	return Now{Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again, Proposed: p.Reading.Doubt.WouldBe != nil,
+		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0}
 }
 

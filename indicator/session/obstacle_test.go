@@ -51,12 +51,12 @@ func TestFurtherStationsAvoidObstacles(t *testing.T) {
 			p := open(t, o, straddling(&o.Job, c.radius)).until(session.ForReading)
 			further, edge := 0, c.edge < 0
 			for q := p.prompt(); q.Waits == session.ForReading; q = p.prompt() {
-				if hidden(c.obstacles, q.Bearing) {
-					t.Fatalf("station %d at %v°, obstacles %v", q.Station, q.Bearing.Degrees(), c.obstacles)
+				if hidden(c.obstacles, q.Reading.Bearing) {
+					t.Fatalf("station %d at %v°, obstacles %v", q.Reading.Station, q.Reading.Bearing.Degrees(), c.obstacles)
 				}
-				if q.Station > full.Stations {
+				if q.Reading.Station > full.Stations {
 					further++
-					edge = edge || math.Abs(q.Bearing.Degrees360()-c.edge) < 1e-9
+					edge = edge || math.Abs(q.Reading.Bearing.Degrees360()-c.edge) < 1e-9
 				}
 				p.answer(1)
 			}
@@ -74,8 +74,8 @@ func TestSkippedStationsAvoidObstacles(t *testing.T) {
 	p := open(t, with(t, func(j *job.Job) { j.Sweep.Obstacles = obstacles }), near42(0.1, 0, 0)).until(session.ForReading)
 	n := 0
 	for q := p.prompt(); q.Waits == session.ForReading; q = p.prompt() {
-		if hidden(obstacles, q.Bearing) {
-			t.Fatalf("station %d at %v°, obstacles %v", q.Station, q.Bearing.Degrees(), obstacles)
+		if hidden(obstacles, q.Reading.Bearing) {
+			t.Fatalf("station %d at %v°, obstacles %v", q.Reading.Station, q.Reading.Bearing.Degrees(), obstacles)
 		}
 		n++
 		p.do(session.Skip{})

@@ -65,11 +65,11 @@ type choreAsked struct {
 }
 
 func (q choreAsked) prompt(s *State) Prompt {
-	p := Prompt{Waits: ForChore, Chore: q.chore, Station: q.n, Of: q.of}
+	p := ChoreAsked{Step: q.chore, N: q.n, Of: q.of}
 	if q.chore == LockHead {
 		p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
 	}
-	return p
+	return Prompt{Waits: ForChore, Chore: p}
 }
 
 func (q choreAsked) number(s *State, v float64) (Event, error) {
@@ -117,8 +117,8 @@ type choreWind struct{ choreAsked }
 
 func (q choreWind) prompt(s *State) Prompt {
 	p := q.choreAsked.prompt(s)
-	p.Waits, p.Told, p.Moves = ForWind, *s.Told, s.Told.Wind.Moves
-	p.Slide, _ = s.Set.Machine.Slide(s.Told.Wind.Slide)
+	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
+	p.Waits, p.Wind = ForWind, WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
 	return p
 }
 

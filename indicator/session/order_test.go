@@ -25,7 +25,7 @@ func chores(p *player) (out []string) {
 		case session.Worked:
 			out = append(out, string(e.Step))
 		case session.Wound:
-			if c := st.Before.Prompt().Chore; c != "" {
+			if c := st.Before.Prompt().Chore.Step; c != "" {
 				out = append(out, string(c))
 			}
 		}
@@ -47,7 +47,7 @@ func TestOrderAtTheMachine(t *testing.T) {
 		w := near42(0.1, 0.05, -0.08)
 		w.arc = c.measured
 		p := open(t, stepwise(t, c.hollow), w)
-		if s := p.state(); s.Phase != session.Preparing || p.prompt().Chore != session.Isolate {
+		if s := p.state(); s.Phase != session.Preparing || p.prompt().Chore.Step != session.Isolate {
 			t.Fatalf("begins with %+v, want the machine isolated", p.prompt())
 		}
 		p.until(session.ForAccept)
@@ -89,7 +89,7 @@ func TestStepsLeftOut(t *testing.T) {
 		t.Fatalf("waits for %d behind the steps, want the first load", p.prompt().Waits)
 	}
 	p.do(session.Undo{})
-	if q := p.prompt(); q.Chore != session.RoughIn || q.Station != 2 || q.Of != 2 {
+	if q := p.prompt(); q.Chore.Step != session.RoughIn || q.Chore.N != 2 || q.Chore.Of != 2 {
 		t.Fatalf("taken back: %+v, want step 2 of 2", q)
 	}
 	p.refused(session.Take{Reading: 0.1})
@@ -100,18 +100,18 @@ func TestStepsLeftOut(t *testing.T) {
 		p.refused(c)
 	}
 	p.until(session.ForWind).answer(1)
-	for p.prompt().Chore != session.Measure {
+	for p.prompt().Chore.Step != session.Measure {
 		p.answer(1)
 	}
 	for _, c := range []session.Command{session.Confirm{}, session.Take{Reading: 76.6}, session.Take{Reading: math.Inf(1)}, session.Take{Reading: -38}} {
 		p.refused(c) // no number; a diameter; none at all
 	}
 	p.do(session.Skip{})
-	if w := p.prompt().Told.Wind; math.Abs(w.Travel+0.3) > 1e-12 {
+	if w := p.prompt().Wind.Told.Wind; math.Abs(w.Travel+0.3) > 1e-12 {
 		t.Errorf("nothing measured: the last wind goes %v, want −0.3", w.Travel)
 	}
 	p.do(session.Skip{}, session.Undo{}, session.Undo{}, session.Skip{}) // measure again, and not
-	if got := p.prompt(); got.Chore != session.LastWind || got.Waits != session.ForWind {
+	if got := p.prompt(); got.Chore.Step != session.LastWind || got.Waits != session.ForWind {
 		t.Errorf("taken back twice and left out: %+v, want the last wind", got)
 	}
 	s := p.state()
@@ -152,7 +152,7 @@ func TestHeadLock(t *testing.T) {
 		w := near42(0.1, 0.05, 0)
 		w.headMoves = moves
 		p := open(t, o, w).until(session.ForChore)
-		if q := p.prompt(); q.Chore != session.LockHead || !q.TakesReading() || q.Bearing != p.state().Sweep.Stations[p.state().Sweep.N-1].Bearing {
+		if q := p.prompt(); q.Chore.Step != session.LockHead || !q.TakesReading() || q.Chore.Bearing != p.state().Sweep.Stations[p.state().Sweep.N-1].Bearing {
 			t.Fatalf("waits for %+v, want the head's lock at the last station", q)
 		}
 		p.refused(session.Accept{})
@@ -171,7 +171,7 @@ func TestHeadLock(t *testing.T) {
 			t.Error("left out, it is told of all the same")
 		}
 		p.do(session.Restart{})
-		if p.until(session.ForChore); p.prompt().Chore != session.LockHead {
+		if p.until(session.ForChore); p.prompt().Chore.Step != session.LockHead {
 			t.Error("behind another sweep the lock is not asked for again")
 		}
 	}
@@ -200,7 +200,7 @@ func TestRockAgainAfterLongCrossWinds(t *testing.T) {
 		if s := p.state(); s.Trial != 2 {
 			t.Fatalf("%v mm off: trial %d behind the winds, want 2", off, s.Trial)
 		}
-		if got := p.prompt().Chore == session.RockAgain; got != want {
+		if got := p.prompt().Chore.Step == session.RockAgain; got != want {
 			t.Errorf("%v mm wound across: rock again %v, want %v", off, got, want)
 		}
 		if want {

@@ -34,7 +34,7 @@ func TestPairAsksAcross(t *testing.T) {
 		}
 		p.do(session.Enough{})
 		for _, deg := range c.want {
-			if got := p.prompt().Bearing.Degrees360(); math.Abs(got-deg) > 1e-6 || p.prompt().Waits != session.ForReading {
+			if got := p.prompt().Reading.Bearing.Degrees360(); math.Abs(got-deg) > 1e-6 || p.prompt().Waits != session.ForReading {
 				t.Fatalf("%s: asks for %v°, want %v°", name, got, deg)
 			}
 			p.answer(1)
@@ -55,7 +55,7 @@ func TestPairRefused(t *testing.T) {
 	p.do(session.Enough{})
 	p.refused(session.Enough{})
 	p.do(session.Undo{})
-	if s := p.state(); s.Sweep.Paired || math.Abs(p.prompt().Bearing.Degrees360()-240) > 1e-9 {
-		t.Fatalf("after undo: paired %v, asks for %v°", s.Sweep.Paired, p.prompt().Bearing.Degrees360())
+	if s := p.state(); s.Sweep.Paired || math.Abs(p.prompt().Reading.Bearing.Degrees360()-240) > 1e-9 {
+		t.Fatalf("after undo: paired %v, asks for %v°", s.Sweep.Paired, p.prompt().Reading.Bearing.Degrees360())
 	}
 }

@@ -74,7 +74,7 @@ type pointAsked struct{ stationAsked }
 func (q pointAsked) prompt(s *State) Prompt {
 	p := q.entry(s)
 	p.Touch = true
-	return p
+	return Prompt{Waits: ForReading, Reading: p}
 }
 
 func (pointAsked) number(*State, float64) (Event, error) {

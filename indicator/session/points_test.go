@@ -73,7 +73,7 @@ var middle = geom.Point{X: 12.34, Y: -3.21}
 func touched(t testing.TB) *player {
 	p := opens(t, pointsJob, pointsMachine)
 	for i := 0; p.prompt().Waits == session.ForReading; i++ {
-		p.do(session.TouchPoint{At: on(middle, p.prompt().Bearing, []float64{0.002, -0.001, 0, 0.002, -0.002, 0.001}[i%6])})
+		p.do(session.TouchPoint{At: on(middle, p.prompt().Reading.Bearing, []float64{0.002, -0.001, 0, 0.002, -0.002, 0.001}[i%6])})
 	}
 	return p
 }
@@ -87,17 +87,17 @@ func TestPointsGo(t *testing.T) {
 		from, to float64
 	}{{"x", last.X, middle.X}, {"y", last.Y, middle.Y}} {
 		q := p.prompt()
-		if q.Waits != session.ForWind || q.Slide.Name != want.slide || math.Abs(q.Goal-want.to) > 0.004 || math.Abs(q.Told.Wind.Travel-(want.to-want.from)) > 0.004 {
+		if q.Waits != session.ForWind || q.Wind.Slide.Name != want.slide || math.Abs(q.Wind.Goal-want.to) > 0.004 || math.Abs(q.Wind.Told.Wind.Travel-(want.to-want.from)) > 0.004 {
 			t.Fatalf("wind %d: %+v, want %s from %.3f to %.3f", i+1, q, want.slide, want.from, want.to)
 		}
 		// The last movement goes the take-up way, which both slides' clockwise turn is.
-		if m := q.Moves[len(q.Moves)-1]; m.Turn != slide.Clockwise {
+		if m := q.Wind.Moves[len(q.Wind.Moves)-1]; m.Turn != slide.Clockwise {
 			t.Fatalf("wind %d ends %v", i+1, m.Turn)
 		}
-		if r := p.refused(session.Take{Reading: q.Goal + 9}); !strings.Contains(r.Because, "beside the goal") {
+		if r := p.refused(session.Take{Reading: q.Wind.Goal + 9}); !strings.Contains(r.Because, "beside the goal") {
 			t.Fatalf("9 mm beside: %v", r)
 		}
-		p.do(session.Take{Reading: math.Round(q.Goal/0.005) * 0.005})
+		p.do(session.Take{Reading: math.Round(q.Wind.Goal/0.005) * 0.005})
 	}
 	if q := p.prompt(); q.Waits != session.ForAccept {
 		t.Fatalf("it waits for %v after both winds", q.Waits)
@@ -126,19 +126,19 @@ func TestPointsGo(t *testing.T) {
 func TestPointsStand(t *testing.T) {
 	p := touched(t)
 	p.do(session.At{Slide: "x", At: 100})
-	if q := p.prompt(); q.Slide.Name != "x" || math.Abs(q.Told.Wind.Travel-(middle.X-100)) > 0.004 {
-		t.Fatalf("from 100 it is %v to go", q.Told.Wind.Travel)
+	if q := p.prompt(); q.Wind.Slide.Name != "x" || math.Abs(q.Wind.Told.Wind.Travel-(middle.X-100)) > 0.004 {
+		t.Fatalf("from 100 it is %v to go", q.Wind.Told.Wind.Travel)
 	}
 	p.do(session.Take{Reading: middle.X + 0.1})
-	if q := p.prompt(); q.Waits != session.ForWind || q.Slide.Name != "x" || math.Abs(q.Told.Wind.Travel+0.1) > 0.004 {
-		t.Fatalf("0.1 beside its goal, it waits for %v of %s by %v", q.Waits, q.Slide.Name, q.Told.Wind.Travel)
+	if q := p.prompt(); q.Waits != session.ForWind || q.Wind.Slide.Name != "x" || math.Abs(q.Wind.Told.Wind.Travel+0.1) > 0.004 {
+		t.Fatalf("0.1 beside its goal, it waits for %v of %s by %v", q.Waits, q.Wind.Slide.Name, q.Wind.Told.Wind.Travel)
 	}
 	p.do(session.Confirm{}, session.Confirm{})
 	if q := p.prompt(); q.Waits != session.ForAccept {
 		t.Fatalf("it waits for %v", q.Waits)
 	}
 	p.do(session.Undo{}) // the wind just confirmed
-	if q := p.prompt(); q.Waits != session.ForWind || q.Slide.Name != "y" {
+	if q := p.prompt(); q.Waits != session.ForWind || q.Wind.Slide.Name != "y" {
 		t.Fatalf("after undo it waits for %v", q.Waits)
 	}
 	p.do(session.Confirm{}, session.Restart{})
@@ -151,7 +151,7 @@ func TestPointsStand(t *testing.T) {
 func TestPointsByCollar(t *testing.T) {
 	p := opens(t, pointsJob, strings.ReplaceAll(pointsMachine, "readout = true", "readout = false"))
 	for p.prompt().Waits == session.ForReading {
-		p.do(session.TouchPoint{At: on(middle, p.prompt().Bearing, 0)})
+		p.do(session.TouchPoint{At: on(middle, p.prompt().Reading.Bearing, 0)})
 	}
 	p.do(session.Confirm{}, session.Confirm{})
 	s := p.state()
@@ -166,15 +166,15 @@ func TestPointsByCollar(t *testing.T) {
 func TestPointsSign(t *testing.T) {
 	p := opens(t, pointsJob, pointsMachine)
 	for n := 1; n <= 6; n++ {
-		at := on(middle, p.prompt().Bearing, 0)
+		at := on(middle, p.prompt().Reading.Bearing, 0)
 		if n == 4 {
 			at.X = -at.X
 		}
 		p.do(session.TouchPoint{At: at})
 	}
 	q := p.prompt()
-	if !q.Again || q.Station != 4 || q.Doubt.Because != indicator.SignTurned || q.Doubt.WouldBeAt == nil || math.Abs(q.Doubt.WouldBeAt.X+14.66) > 1e-9 {
-		t.Fatalf("asks for %d again (%v), because %q", q.Station, q.Again, q.Doubt.Because)
+	if !q.Reading.Again || q.Reading.Station != 4 || q.Reading.Doubt.Because != indicator.SignTurned || q.Reading.Doubt.WouldBeAt == nil || math.Abs(q.Reading.Doubt.WouldBeAt.X+14.66) > 1e-9 {
+		t.Fatalf("asks for %d again (%v), because %q", q.Reading.Station, q.Reading.Again, q.Reading.Doubt.Because)
 	}
 	p.do(session.Correct{})
 	if at := p.state().Sweep.Stations[3].At; math.Abs(at.X+14.66) > 1e-9 || p.prompt().Waits != session.ForWind {
@@ -258,7 +258,7 @@ func TestOneTruthByPoints(t *testing.T) {
 			p := s.Prompt()
 			switch p.Waits {
 			case session.ForReading:
-				u := p.Bearing.Unit()
+				u := p.Reading.Bearing.Unit()
 				do(session.TouchPoint{At: geom.Point{X: axis.X + f.ex + run*u.X, Y: axis.Y + f.ey + run*u.Y}})
 				continue
 			case session.ForWind:
@@ -270,7 +270,7 @@ func TestOneTruthByPoints(t *testing.T) {
 					do(session.At{Slide: "y", At: axis.Y})
 					continue
 				}
-				winds = append(winds, told{slide: p.Slide.Name, moves: p.Moves})
+				winds = append(winds, told{slide: p.Wind.Slide.Name, moves: p.Wind.Moves})
 				do(session.Confirm{})
 				if len(winds) < 2 {
 					continue

@@ -21,49 +21,100 @@ const (
 	ForAgain // no circle fits the readings, and no station is left to ask for
 )
 
-// Prompt is the one thing to do now.
+// Prompt is the one thing to do now: the question that Waits names, whose struct says what it asks; the others are zero.
 type Prompt struct {
-	Waits Waits
-	// Slide and Moves: what to load or wind.
+	Waits   Waits
+	Load    LoadAsked
+	Reading ReadingAsked
+	Wind    WindAsked
+	// Chore is set for a wind too that belongs to one.
+	Chore ChoreAsked
+	// Drift is what came of the closing reading.
+	Drift Drifted
+}
+
+// LoadAsked: a slide is to be wound off and brought up in its take-up way, the Nth of so many.
+type LoadAsked struct {
+	Position
 	Slide slide.Slide
 	Moves []slide.Move
-	// Station counts from 1, Of is how many are planned so far; Bearing is where the reference
-	// is met.
+	N, Of int
+}
+
+// ReadingAsked: what the dial shows at a station.
+type ReadingAsked struct {
+	Position
+	// Station counts from 1, Of is how many are planned so far; Bearing is where the reference is met.
 	Station, Of int
 	Bearing     geom.Bearing
-	// Set says that the head or the table has to be set: for a station, a parked wind, or a handwheel that
-	// can be reached only there. Ring is what its ring shows then in degrees, and Table how far the
-	// table stands turned counter-clockwise in setup turned, else 0.
-	Set      bool
-	Ring     float64
-	Table    geom.Bearing
-	Expected indicator.Value
+	Expected    indicator.Value
 	// Again says that the station has been read and is asked for once more, Doubt why.
 	Again bool
 	Doubt Doubted
-	// Closing says that the first station is asked for once more at the sweep's end; Drift is what
-	// came of it, for ForDrift.
+	// Closing says that the first station is asked for once more at the sweep's end.
 	Closing bool
-	Drift   Drifted
-	// Touch says that the setup is points: a station is touched, and answered with two coordinates.
+	// Touch says that the setup is points: the station is touched, and answered with two coordinates.
 	Touch bool
-	// To says that a wind goes to a coordinate, Goal in millimetres, and may be answered with the one where the
-	// slide stands.
+}
+
+// WindAsked: a wind, or a tap.
+type WindAsked struct {
+	Position
+	Slide slide.Slide
+	Moves []slide.Move
+	Told  Told
+	// To says that it goes to a coordinate, Goal in millimetres, and may be answered with the one where the
+	// slide stands. Zero says that the readout is set to 0 before: nobody has said where it stands.
 	To   bool
 	Goal float64
-	// Zero says that the readout is set to 0 before that wind: nobody has said where it stands.
 	Zero bool
-	// Told is the wind, for ForWind.
-	Told Told
-	// Chore is the step of the order at the machine, for ForChore and a wind that belongs to it; Station
-	// and Of count it.
-	Chore Chore
+}
+
+// ChoreAsked: a step of the order at the machine, the Nth of so many; Bearing is where the head stands as it is locked.
+type ChoreAsked struct {
+	Position
+	Step    Chore
+	N, Of   int
+	Bearing geom.Bearing
+}
+
+// Position is how the head or the table has to be set: for a station, a parked wind, or a handwheel that
+// can be reached only there. Ring is what its ring shows then in degrees, and Table how far the
+// table stands turned counter-clockwise in setup turned, else 0. Set is false where it may stand anywhere.
+type Position struct {
+	Set   bool
+	Ring  float64
+	Table geom.Bearing
+}
+
+// Position returns how the head or the table has to be set for what is asked.
+func (p *Prompt) Position() Position {
+	switch p.Waits {
+	case ForLoad:
+		return p.Load.Position
+	case ForReading:
+		return p.Reading.Position
+	case ForWind:
+		return p.Wind.Position
+	case ForChore:
+		return p.Chore.Position
+	case ForNothing, ForAccept, ForDrift, ForAgain:
+	}
+	return Position{}
+}
+
+// Handwheel returns the slide that is to be loaded or wound, and how; nothing else has one.
+func (p *Prompt) Handwheel() (s slide.Slide, moves []slide.Move) {
+	if p.Waits == ForLoad {
+		return p.Load.Slide, p.Load.Moves
+	}
+	return p.Wind.Slide, p.Wind.Moves
 }
 
 // TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
 // under the needle.
 func (p *Prompt) TakesReading() bool {
-	return p.Waits == ForReading || (p.Waits == ForWind && (p.Told.Park != nil || p.To)) || (p.Waits == ForChore && p.Chore.measured())
+	return p.Waits == ForReading || (p.Waits == ForWind && (p.Wind.Told.Park != nil || p.Wind.To)) || (p.Waits == ForChore && p.Chore.Step.measured())
 }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
@@ -71,7 +122,7 @@ func (p *Prompt) TakesReading() bool {
 func (s *State) Prompt() Prompt { return s.question().prompt(s) }
 
 // meet has the head or the table set so that the reference is met at a bearing.
-func (p *Prompt) meet(s *State, b geom.Bearing) {
+func (p *Position) meet(s *State, b geom.Bearing) {
 	if s.Set.Job.Setup.Kind == indicator.Turned {
 		p.turn(s, s.Set.Job.Setup.Stands(b))
 		return
@@ -80,6 +131,6 @@ func (p *Prompt) meet(s *State, b geom.Bearing) {
 }
 
 // turn has the table turned counter-clockwise by t.
-func (p *Prompt) turn(s *State, t geom.Bearing) {
+func (p *Position) turn(s *State, t geom.Bearing) {
 	p.Set, p.Table, p.Ring = true, t, s.Set.Machine.Table.Shows(t)
 }

@@ -108,13 +108,13 @@ type stationAsked struct {
 func (q stationAsked) prompt(s *State) Prompt {
 	p := q.entry(s)
 	p.meet(s, q.bearing)
-	return p
+	return Prompt{Waits: ForReading, Reading: p}
 }
 
-// entry is the prompt of a station, or of a point.
-func (q stationAsked) entry(s *State) Prompt {
+// entry is what is asked of a station, or of a point.
+func (q stationAsked) entry(s *State) ReadingAsked {
 	n := s.Sweep.N + 1
-	p := Prompt{Waits: ForReading, Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing,
+	p := ReadingAsked{Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing,
 		Expected: s.Expect(q.bearing), Closing: s.Sweep.Closing}
 	if s.Doubt != nil {
 		p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)

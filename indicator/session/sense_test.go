@@ -124,7 +124,7 @@ func TestWindWentBack(t *testing.T) {
 	o := benchOpened(t)
 	w := near42(0.3, 0.25, -0.2)
 	p := open(t, o, w).until(session.ForWind)
-	k := p.prompt().Told.Park
+	k := p.prompt().Wind.Told.Park
 	if k == nil {
 		t.Fatal("the wind is not parked")
 	}

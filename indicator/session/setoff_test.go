@@ -38,7 +38,7 @@ func overAxis(t testing.TB, jobText, machineText string, e geom.Point) *player {
 		p.do(session.Confirm{})
 	}
 	for p.prompt().Waits == session.ForReading {
-		b := p.prompt().Bearing.Unit()
+		b := p.prompt().Reading.Bearing.Unit()
 		along, across := e.Dot(b), e.Cross(b)
 		p.do(session.Take{Reading: 30 - (along + math.Sqrt(30*30-across*across))})
 	}
@@ -53,7 +53,7 @@ func TestSetOffByHand(t *testing.T) {
 	e := geom.Point{X: 0.03, Y: -0.02}
 	p := overAxis(t, setOffJob, pointsMachine, e)
 	told := p.prompt()
-	if told.Waits != session.ForWind || !told.Told.SetOff || !told.To || !told.Zero || math.Abs(told.Goal-42.029995) > 2e-6 {
+	if told.Waits != session.ForWind || !told.Wind.Told.SetOff || !told.Wind.To || !told.Wind.Zero || math.Abs(told.Wind.Goal-42.029995) > 2e-6 {
 		t.Fatalf("%+v, want X sent to 42.029995", told)
 	}
 	p.do(session.Take{Reading: 42.035})
@@ -82,17 +82,17 @@ func TestSetOffByHand(t *testing.T) {
 // The other way it goes to 0.03 - 41.999995.
 func TestSetOffTheOtherWay(t *testing.T) {
 	p := overAxis(t, strings.Replace(setOffJob, `"x"`, `"-x"`, 1), pointsMachine, geom.Point{X: 0.03, Y: -0.02})
-	if got := p.prompt(); math.Abs(got.Goal+41.969995) > 2e-6 {
-		t.Errorf("X is sent to %v, want -41.969995", got.Goal)
+	if got := p.prompt(); math.Abs(got.Wind.Goal+41.969995) > 2e-6 {
+		t.Errorf("X is sent to %v, want -41.969995", got.Wind.Goal)
 	}
 }
 
 // A slide stopped 0.1 short is sent on, to the same coordinate; stopped within half the tolerance it is left.
 func TestSetOffSentOn(t *testing.T) {
 	p := overAxis(t, setOffJob, pointsMachine, geom.Point{X: 0.03, Y: -0.02})
-	goal := p.prompt().Goal
+	goal := p.prompt().Wind.Goal
 	p.do(session.Take{Reading: 41.93})
-	if got := p.prompt(); got.Waits != session.ForWind || got.Zero || math.Abs(got.Goal-goal) > 1e-9 || math.Abs(got.Told.Wind.Travel-(goal-41.93)) > 1e-9 {
+	if got := p.prompt(); got.Waits != session.ForWind || got.Wind.Zero || math.Abs(got.Wind.Goal-goal) > 1e-9 || math.Abs(got.Wind.Told.Wind.Travel-(goal-41.93)) > 1e-9 {
 		t.Fatalf("%+v, want it sent on to %v", got, goal)
 	}
 	p.do(session.Take{Reading: 42.035})
@@ -115,7 +115,7 @@ func TestSetOffBack(t *testing.T) {
 	p.do(session.Take{Reading: 42.035})
 	p.do(session.Restart{})
 	got := p.prompt()
-	if got.Waits != session.ForWind || !got.Told.Back || math.Abs(got.Goal) > 1e-9 || math.Abs(got.Told.Wind.Travel+42.035) > 1e-9 {
+	if got.Waits != session.ForWind || !got.Wind.Told.Back || math.Abs(got.Wind.Goal) > 1e-9 || math.Abs(got.Wind.Told.Wind.Travel+42.035) > 1e-9 {
 		t.Fatalf("%+v, want X sent back to 0", got)
 	}
 	p.do(session.Confirm{})
@@ -128,7 +128,7 @@ func TestSetOffBack(t *testing.T) {
 // By a collar the doubt of a screw's pitch, 0.3 % of 42 mm, hides the verdict: it is undecided, and not a guess.
 func TestSetOffByCollarUndecided(t *testing.T) {
 	p := overAxis(t, setOffJob, strings.ReplaceAll(pointsMachine, "readout = true", ""), geom.Point{X: 0.03, Y: -0.02})
-	if got := p.prompt(); got.To || !got.Told.SetOff {
+	if got := p.prompt(); got.Wind.To || !got.Wind.Told.SetOff {
 		t.Fatalf("%+v, want a wind by the collar", got)
 	}
 	p.do(session.Confirm{})

@@ -95,7 +95,7 @@ func (d drawing) run(t testing.TB, rng *rand.Rand, base session.Opened, read fun
 		r := d.shows(rng, w, b)
 		if read != nil {
 			q := s.Prompt()
-			r = read(q.Station, q.Again, r)
+			r = read(q.Reading.Station, q.Reading.Again, r)
 		}
 		e, err := session.Decide(s, session.Take{Reading: r})
 		if err != nil {

@@ -202,7 +202,7 @@ func sixReadings(t *testing.T, d drawing, rng *rand.Rand, o session.Opened, wron
 		}
 		b, _ := s.NextBearing()
 		r := d.shows(rng, w, b)
-		if q := s.Prompt(); q.Station == wrong && !q.Again {
+		if q := s.Prompt(); q.Reading.Station == wrong && !q.Reading.Again {
 			r = grossly(rng, r)
 		}
 		ev, err := session.Decide(s, session.Take{Reading: r})

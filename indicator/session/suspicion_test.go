@@ -36,7 +36,7 @@ func TestSuspicionByHand(t *testing.T) {
 			p.do(session.Confirm{})
 		}
 		for p.prompt().Waits == session.ForReading {
-			b := p.prompt().Bearing.Unit()
+			b := p.prompt().Reading.Bearing.Unit()
 			across := c.to.Cross(b)
 			p.do(session.Take{Reading: 30 - (c.to.Dot(b) + math.Sqrt(30*30-across*across))})
 		}

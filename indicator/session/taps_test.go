@@ -52,7 +52,7 @@ func (l loose) driven(side, by float64) loose {
 // sweepIt takes a sweep of the plate.
 func (l loose) sweepIt(p *player) {
 	for p.prompt().Waits == session.ForReading {
-		p.do(session.Take{Reading: l.shows(float64(p.prompt().Bearing))})
+		p.do(session.Take{Reading: l.shows(float64(p.prompt().Reading.Bearing))})
 	}
 }
 
@@ -64,26 +64,26 @@ func TestTaps(t *testing.T) {
 	l := loose{0.3, 0}
 	l.sweepIt(p)
 	q := p.prompt()
-	tap := q.Told.Tap
-	if tap == nil || q.Told.Park.Bearing.Apart(math.Pi) > 1e-9 || !tap.Towards || tap.Side.Apart(0) > 0.001 || math.Abs(q.Told.Wind.Travel-0.3) > 0.003 {
-		t.Fatalf("told %+v, %+v", q.Told, tap)
+	tap := q.Wind.Told.Tap
+	if tap == nil || q.Wind.Told.Park.Bearing.Apart(math.Pi) > 1e-9 || !tap.Towards || tap.Side.Apart(0) > 0.001 || math.Abs(q.Wind.Told.Wind.Travel-0.3) > 0.003 {
+		t.Fatalf("told %+v, %+v", q.Wind.Told, tap)
 	}
 	// Indicator at 90° of the machine; the table so that 180° of the plate stands there: 90° − 180°.
-	if math.Abs(q.Table.Degrees360()-270) > 1e-9 || math.Abs(q.Told.Park.Now-0.3) > 0.003 || math.Abs(q.Told.Park.Goal) > 0.003 {
-		t.Fatalf("table at %v°, needle from %v to %v", q.Table.Degrees360(), q.Told.Park.Now, q.Told.Park.Goal)
+	if math.Abs(q.Position().Table.Degrees360()-270) > 1e-9 || math.Abs(q.Wind.Told.Park.Now-0.3) > 0.003 || math.Abs(q.Wind.Told.Park.Goal) > 0.003 {
+		t.Fatalf("table at %v°, needle from %v to %v", q.Position().Table.Degrees360(), q.Wind.Told.Park.Now, q.Wind.Told.Park.Goal)
 	}
 	p.refused(session.Confirm{})
 	p.refused(session.Take{Reading: 5})
 	l = l.driven(0, 0.15)
 	p.do(session.Take{Reading: l.shows(math.Pi)})
-	if q = p.prompt(); q.Told.Tap == nil || !q.Told.Tap.Towards || math.Abs(q.Told.Wind.Travel-0.15) > 0.005 || q.Told.Step != 2 {
-		t.Fatalf("half way: told %+v", q.Told)
+	if q = p.prompt(); q.Wind.Told.Tap == nil || !q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.15) > 0.005 || q.Wind.Told.Step != 2 {
+		t.Fatalf("half way: told %+v", q.Wind.Told)
 	}
 	l = l.driven(0, 0.19) // too far by 0.04, and aside
 	l.y = 0.05
 	p.do(session.Take{Reading: l.shows(math.Pi)})
-	if q = p.prompt(); q.Told.Tap == nil || q.Told.Tap.Towards || math.Abs(q.Told.Wind.Travel-0.04) > 0.005 || q.Told.Tap.Side.Apart(math.Pi) > 0.001 {
-		t.Fatalf("too far: told %+v %+v", q.Told, q.Told.Tap)
+	if q = p.prompt(); q.Wind.Told.Tap == nil || q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.04) > 0.005 || q.Wind.Told.Tap.Side.Apart(math.Pi) > 0.001 {
+		t.Fatalf("too far: told %+v %+v", q.Wind.Told, q.Wind.Told.Tap)
 	}
 	l = l.driven(math.Pi, 0.04)
 	p.do(session.Take{Reading: l.shows(math.Pi)})
@@ -93,8 +93,8 @@ func TestTaps(t *testing.T) {
 	}
 	l.sweepIt(p)
 	q = p.prompt()
-	if q.Told.Tap == nil || q.Told.Park.Bearing.Apart(3*math.Pi/2) > 1e-9 || math.Abs(q.Told.Wind.Travel-0.05) > 0.005 {
-		t.Fatalf("across: told %+v", q.Told)
+	if q.Wind.Told.Tap == nil || q.Wind.Told.Park.Bearing.Apart(3*math.Pi/2) > 1e-9 || math.Abs(q.Wind.Told.Wind.Travel-0.05) > 0.005 {
+		t.Fatalf("across: told %+v", q.Wind.Told)
 	}
 	l = l.driven(math.Pi/2, 0.05)
 	p.do(session.Take{Reading: l.shows(3 * math.Pi / 2)})

@@ -145,7 +145,7 @@ type collarAsked struct{ unanswered }
 
 func (collarAsked) prompt(s *State) Prompt {
 	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-	p := Prompt{Waits: ForWind, Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
+	p := WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
 	p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
 	p.Zero = p.To && !s.Stand(sl.Name).Known
 	switch {
@@ -154,7 +154,7 @@ func (collarAsked) prompt(s *State) Prompt {
 	case s.Told.Table != nil:
 		p.turn(s, *s.Told.Table)
 	}
-	return p
+	return Prompt{Waits: ForWind, Wind: p}
 }
 
 func (collarAsked) number(s *State, _ float64) (Event, error) {

@@ -94,13 +94,13 @@ func TestUndoEveryEntry(t *testing.T) {
 func TestUndoWind(t *testing.T) {
 	p := open(t, benchOpened(t), near42(0.2, 0.15, -0.1)).until(session.ForWind)
 	for step := 1; step <= 3; step++ {
-		told := p.prompt().Told
+		told := p.prompt().Wind.Told
 		if told.Step != step || told.Of != 3 {
 			t.Fatalf("wind %d of %d, want %d of 3", told.Step, told.Of, step)
 		}
 		p.do(session.Confirm{}, session.Undo{})
-		if got := p.prompt(); got.Waits != session.ForWind || digest(got.Told) != digest(told) || p.state().Trial != 1 {
-			t.Fatalf("after undo: %+v in trial %d, want %+v in trial 1", got.Told, p.state().Trial, told)
+		if got := p.prompt(); got.Waits != session.ForWind || digest(got.Wind.Told) != digest(told) || p.state().Trial != 1 {
+			t.Fatalf("after undo: %+v in trial %d, want %+v in trial 1", got.Wind.Told, p.state().Trial, told)
 		}
 		p.answer(1)
 	}
@@ -118,7 +118,7 @@ func TestUndoClosingReading(t *testing.T) {
 		t.Fatal("five readings of a bench that is clearly out do not end in a wind")
 	}
 	p.do(session.Undo{})
-	if got := p.prompt(); got.Waits != session.ForReading || got.Bearing != asked.Bearing || got.Station != 5 {
+	if got := p.prompt(); got.Waits != session.ForReading || got.Reading.Bearing != asked.Reading.Bearing || got.Reading.Station != 5 {
 		t.Errorf("asks %+v, want station 5 again", got)
 	}
 	p.do(session.Take{Reading: 0.05}) // another number leads to other winds

@@ -176,7 +176,7 @@ func (w *WhatIf) again(how course, changes []Change) {
 	w.Now = s
 	w.WouldTell = w.Now.wouldTell()
 	if p := s.Prompt(); w.Why == "" && s.Phase == Sweeping && s.Sweep.Closed == "" && w.As.Sweep.Closed != "" {
-		w.Why = fmt.Sprintf("the sweep would still be open, and ask for station %d", p.Station)
+		w.Why = fmt.Sprintf("the sweep would still be open, and ask for station %d", p.Reading.Station)
 	}
 }
 
@@ -198,10 +198,10 @@ func (s *State) otherThan(b geom.Bearing) string {
 		return "the readings would have drifted, which waits for a decision"
 	case p.Waits != ForReading:
 		return "no reading would be asked for any more"
-	case p.Bearing.Apart(b) > 1e-9 && p.Again:
-		return fmt.Sprintf("station %d would be in doubt and asked for once more", p.Station)
-	case p.Bearing.Apart(b) > 1e-9:
-		return fmt.Sprintf("station %d would be asked for elsewhere, at %.4g°", p.Station, p.Bearing.Degrees360())
+	case p.Reading.Bearing.Apart(b) > 1e-9 && p.Reading.Again:
+		return fmt.Sprintf("station %d would be in doubt and asked for once more", p.Reading.Station)
+	case p.Reading.Bearing.Apart(b) > 1e-9:
+		return fmt.Sprintf("station %d would be asked for elsewhere, at %.4g°", p.Reading.Station, p.Reading.Bearing.Degrees360())
 	}
 	return ""
 }

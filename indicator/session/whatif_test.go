@@ -60,7 +60,7 @@ func TestWhatIfCorrected(t *testing.T) {
 		if p.prompt().Waits != session.ForReading {
 			break
 		}
-		if p.prompt().Again {
+		if p.prompt().Reading.Again {
 			p.do(session.Keep{})
 			continue
 		}

@@ -115,7 +115,7 @@ func TestForm(t *testing.T) {
 			}
 		}).answer(3, never)
 		for range 8 {
-			at := float64(b.prompt().Bearing)
+			at := float64(b.prompt().Reading.Bearing)
 			b.do(session.Take{Reading: math.Round(10-20*math.Cos(2*(at-0.5))) / 1000})
 		}
 		return b

@@ -66,7 +66,7 @@ func status(v *View, w int) string {
 	if v.Note != "" {
 		return Clip(t, v.Note, w)
 	}
-	if v.Status == "" && v.Prompt.Again && !v.Page && !v.Lost {
+	if v.Status == "" && v.Prompt.Reading.Again && !v.Page && !v.Lost {
 		return Clip(t, first(w, doubtKeys(v)), w)
 	}
 	if v.Alarm {
@@ -98,12 +98,12 @@ func action(v *View) (words, big []string) {
 	p := v.Prompt
 	switch p.Waits {
 	case session.ForReading:
-		if p.Touch {
+		if p.Reading.Touch {
 			return pointAction(v)
 		}
 		return readingAction(v)
 	case session.ForLoad:
-		name := SlideName(p.Slide.Name)
+		name := SlideName(p.Load.Slide.Name)
 		return []string{
 			fmt.Sprintf("load the %s slide: %swind off, then up again; Enter when done", name, v.turnFirst()),
 			fmt.Sprintf("load %s: %soff, then up; Enter", name, v.turnFirst()),
@@ -119,14 +119,14 @@ func action(v *View) (words, big []string) {
 		}, []string{"drifted " + by, "drifted"}
 	case session.ForWind:
 		switch {
-		case p.Told.Tap != nil && p.Told.Park != nil:
+		case p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil:
 			return tapAction(v)
-		case p.Told.Park != nil:
+		case p.Wind.Told.Park != nil:
 			return parkedAction(v)
-		case p.To:
+		case p.Wind.To:
 			return goAction(v)
 		}
-		name, to := SlideName(p.Slide.Name), lines.Divisions(p.Slide.ShownCollar(p.Told.Wind.CollarTo))
+		name, to := SlideName(p.Wind.Slide.Name), lines.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
 		return []string{
 			fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
 			fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
@@ -157,31 +157,31 @@ func action(v *View) (words, big []string) {
 
 func readingAction(v *View) (words, big []string) {
 	p := v.Prompt
-	if p.Again {
+	if p.Reading.Again {
 		return doubtAction(v)
 	}
-	at := v.degrees(p.Bearing.Degrees360())
+	at := v.degrees(p.Reading.Bearing.Degrees360())
 	what, deg, ring := "station ", at, ""
 	do := "swing to "
 	if v.turned() {
 		do = "turn the table to "
 	}
 	if v.byRing() {
-		what, deg, at = "ring ", v.degrees(p.Ring), v.ring()
+		what, deg, at = "ring ", v.degrees(p.Reading.Ring), v.ring()
 	} else if v.Bearings == session.ByFrame {
-		what, at, ring = "bearing ", "bearing "+at, " (ring "+v.degrees(p.Ring)+")"
-	} else if p.Ring != p.Bearing.Degrees360() { // the hand sets what stands on the ring
-		what, deg = "ring ", v.degrees(p.Ring)
+		what, at, ring = "bearing ", "bearing "+at, " (ring "+v.degrees(p.Reading.Ring)+")"
+	} else if p.Reading.Ring != p.Reading.Bearing.Degrees360() { // the hand sets what stands on the ring
+		what, deg = "ring ", v.degrees(p.Reading.Ring)
 		ring = " (ring " + deg + ")"
 	}
 	words = []string{
-		fmt.Sprintf("station %d of %d: %s%s%s, hand off, read the dial (%v)", p.Station, p.Of, do, at, ring, v.unit()),
-		fmt.Sprintf("%d of %d: %s%s%s, read (%v)", p.Station, p.Of, do, at, ring, v.unit()),
+		fmt.Sprintf("station %d of %d: %s%s%s, hand off, read the dial (%v)", p.Reading.Station, p.Reading.Of, do, at, ring, v.unit()),
+		fmt.Sprintf("%d of %d: %s%s%s, read (%v)", p.Reading.Station, p.Reading.Of, do, at, ring, v.unit()),
 	}
 	if v.turned() {
-		words = append(words, fmt.Sprintf("%d of %d: table to %s (%v)", p.Station, p.Of, at, v.unit()))
+		words = append(words, fmt.Sprintf("%d of %d: table to %s (%v)", p.Reading.Station, p.Reading.Of, at, v.unit()))
 	}
-	if p.Closing {
+	if p.Reading.Closing {
 		words = []string{
 			fmt.Sprintf("closing reading: %s%s%s once more, hand off, read the dial (%v)", do, at, ring, v.unit()),
 			fmt.Sprintf("closing reading: %s%s once more (%v)", at, ring, v.unit()),
@@ -196,24 +196,24 @@ func readingAction(v *View) (words, big []string) {
 
 // doubtAction asks for a station once more, and says what it may have been.
 func doubtAction(v *View) (words, big []string) {
-	p, d := v.Prompt, v.Prompt.Doubt
+	p, d := v.Prompt, v.Prompt.Reading.Doubt
 	may := lines.SlipWords(d.Because)
 	if d.WouldBe != nil {
 		may += " then " + v.reading(*d.WouldBe)
 	}
 	words = []string{
-		fmt.Sprintf("station %d does not fit: %s", p.Station, may),
-		fmt.Sprintf("%d does not fit: %s", p.Station, may),
-		fmt.Sprintf("%d: %s", p.Station, may),
+		fmt.Sprintf("station %d does not fit: %s", p.Reading.Station, may),
+		fmt.Sprintf("%d does not fit: %s", p.Reading.Station, may),
+		fmt.Sprintf("%d: %s", p.Reading.Station, may),
 	}
 	if d.WouldBe != nil {
-		words = append(words, fmt.Sprintf("%d does not fit: %s?", p.Station, v.reading(*d.WouldBe)))
+		words = append(words, fmt.Sprintf("%d does not fit: %s?", p.Reading.Station, v.reading(*d.WouldBe)))
 	}
-	deg := v.degrees(p.Bearing.Degrees360())
+	deg := v.degrees(p.Reading.Bearing.Degrees360())
 	if v.Bearings == session.ByFrame {
 		deg = "bearing " + deg
-	} else if v.byRing() || p.Ring != p.Bearing.Degrees360() {
-		deg = "ring " + v.degrees(p.Ring)
+	} else if v.byRing() || p.Reading.Ring != p.Reading.Bearing.Degrees360() {
+		deg = "ring " + v.degrees(p.Reading.Ring)
 	}
 	if v.Entry != "" {
 		typed := v.Num(v.text(v.Entry)) + "_"
@@ -225,14 +225,14 @@ func doubtAction(v *View) (words, big []string) {
 // doubtKeys says what the hand on the numeric keypad can do about a reading in doubt, in ever
 // shorter forms. With a number begun, Enter takes it.
 func doubtKeys(v *View) []string {
-	switch d := v.Prompt.Doubt; {
-	case v.Prompt.Touch && v.Entry == "":
+	switch d := v.Prompt.Reading.Doubt; {
+	case v.Prompt.Reading.Touch && v.Entry == "":
 		keeps := "touch it again, type x y, or Enter twice keeps it; / undoes"
 		if d.WouldBeAt != nil {
 			keeps = "touch it again, or * takes the proposed point, or Enter twice keeps it"
 		}
 		return []string{keeps, "again, or Enter twice keeps it"}
-	case v.Prompt.Touch:
+	case v.Prompt.Reading.Touch:
 		return []string{"Enter takes it in its place", "Enter takes it"}
 	case v.Entry != "":
 		return []string{"Enter takes it in place of " + v.DoubtedReading(), "Enter takes it"}
@@ -256,8 +256,8 @@ func (v *View) reading(mm float64) string {
 
 // DoubtedReading prints the reading that is in doubt, empty where none is.
 func (v *View) DoubtedReading() string {
-	n := v.Prompt.Doubt.Station
-	if !v.Prompt.Again || n < 1 || n > v.State.Sweep.N {
+	n := v.Prompt.Reading.Doubt.Station
+	if !v.Prompt.Reading.Again || n < 1 || n > v.State.Sweep.N {
 		return ""
 	}
 	return v.reading(v.State.Sweep.Stations[n-1].Reading)
@@ -265,8 +265,8 @@ func (v *View) DoubtedReading() string {
 
 // parkedAction tells a wind under the needle: where to park, and the reading to stop at.
 func parkedAction(v *View) (words, big []string) {
-	p, k := v.Prompt, v.Prompt.Told.Park
-	name, goal, parkAt := SlideName(p.Slide.Name), v.reading(k.Goal), "park at"
+	p, k := v.Prompt, v.Prompt.Wind.Told.Park
+	name, goal, parkAt := SlideName(p.Wind.Slide.Name), v.reading(k.Goal), "park at"
 	if v.turned() {
 		parkAt = "park the table at"
 	}
@@ -280,23 +280,23 @@ func parkedAction(v *View) (words, big []string) {
 		typed := v.Num(v.text(v.Entry)) + "_"
 		return words, []string{name + ": " + typed, typed}
 	}
-	if k.Past != nil && len(p.Moves) > 1 {
+	if k.Past != nil && len(p.Wind.Moves) > 1 {
 		return words, []string{
-			fmt.Sprintf("%s %s %s  %s %s", name, v.way(p.Moves[:1]), v.reading(*k.Past), v.way(p.Moves), goal),
-			fmt.Sprintf("%s %s%s %s%s", name, v.way(p.Moves[:1]), v.reading(*k.Past), v.way(p.Moves), goal),
+			fmt.Sprintf("%s %s %s  %s %s", name, v.way(p.Wind.Moves[:1]), v.reading(*k.Past), v.way(p.Wind.Moves), goal),
+			fmt.Sprintf("%s %s%s %s%s", name, v.way(p.Wind.Moves[:1]), v.reading(*k.Past), v.way(p.Wind.Moves), goal),
 		}
 	}
-	return words, []string{name + " " + v.way(p.Moves) + " " + goal}
+	return words, []string{name + " " + v.way(p.Wind.Moves) + " " + goal}
 }
 
 // shortest is the wind in hand where nothing longer fits in large letters: the words above name the
 // slide.
 func (v *View) shortest() string {
-	if p := v.Prompt; p.Waits == session.ForWind && p.Told.Tap != nil {
-		return v.reading(p.Told.Park.Goal)
+	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.Told.Tap != nil {
+		return v.reading(p.Wind.Told.Park.Goal)
 	}
-	if p := v.Prompt; p.Waits == session.ForWind && p.Told.Park != nil {
-		return v.way(p.Moves) + " " + v.reading(p.Told.Park.Goal)
+	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.Told.Park != nil {
+		return v.way(p.Wind.Moves) + " " + v.reading(p.Wind.Told.Park.Goal)
 	}
 	return strings.Join(v.movements(""), " ")
 }
@@ -308,9 +308,9 @@ func (v *View) park() string {
 		return v.ring()
 	}
 	if v.turned() {
-		return v.ring() + " (bearing " + v.degrees(v.Prompt.Told.Park.Bearing.Degrees360()) + ")"
+		return v.ring() + " (bearing " + v.degrees(v.Prompt.Wind.Told.Park.Bearing.Degrees360()) + ")"
 	}
-	b := v.Prompt.Told.Park.Bearing
+	b := v.Prompt.Wind.Told.Park.Bearing
 	at := v.degrees(b.Degrees360())
 	if ring := v.State.Set.Machine.Head.Shows(b); ring != b.Degrees360() {
 		at += " (ring " + v.degrees(ring) + ")"
@@ -339,12 +339,13 @@ func (v *View) windForms(name string) []string {
 // movements spells the movements of the load or wind in hand; gap stands behind the arrows.
 func (v *View) movements(gap string) []string {
 	var out []string
-	for _, m := range v.Prompt.Moves {
+	sl, moves := v.Prompt.Handwheel()
+	for _, m := range moves {
 		way := v.Theme.Glyphs.Anticlockwise
 		if m.Turn == slide.Clockwise {
 			way = v.Theme.Glyphs.Clockwise
 		}
-		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(v.Prompt.Slide.Shown(m)), " div"))
+		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(sl.Shown(m)), " div"))
 	}
 	return out
 }

@@ -10,14 +10,14 @@ import (
 // choreAction asks for a step of the order at the machine.
 func choreAction(v *View) (words, big []string) {
 	p := v.Prompt
-	all := lines.ChoreWords(&v.State, p.Chore, v.unit())
+	all := lines.ChoreWords(&v.State, p.Chore.Step, v.unit())
 	short := all[len(all)-1]
 	answer := "Enter when done, s skips"
 	if p.TakesReading() {
 		answer = "type it, s skips"
 	}
 	for _, t := range all {
-		words = append(words, fmt.Sprintf("step %d of %d: %s; %s", p.Station, p.Of, v.text(t), answer))
+		words = append(words, fmt.Sprintf("step %d of %d: %s; %s", p.Chore.N, p.Chore.Of, v.text(t), answer))
 	}
 	for _, t := range all {
 		words = append(words, v.text(t)+"; "+answer)

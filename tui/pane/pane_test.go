@@ -62,7 +62,7 @@ func TestExpectedIsNotDrawn(t *testing.T) {
 		}
 		seen++
 		want := drawn(v)
-		v.Prompt.Expected = indicator.Value{V: 0.777, U: 0.001}
+		v.Prompt.Reading.Expected = indicator.Value{V: 0.777, U: 0.001}
 		if got := drawn(v); got != want || strings.Contains(got, "0.777") {
 			t.Errorf("%s: the screen tells what is expected:\n%s", s.name, got)
 		}

@@ -16,7 +16,7 @@ import (
 // turn it.
 func Picture(v *View, w, h int) string {
 	if v.Prompt.Waits == session.ForLoad || v.Prompt.Waits == session.ForWind {
-		if tap := v.Prompt.Told.Tap; tap != nil {
+		if tap := v.Prompt.Wind.Told.Tap; tap != nil {
 			return Box(v.Theme, plot.Tap(v.job().Setup.IndicatorBearing, tap.Towards, w, h, v.Theme), w, h)
 		}
 		return Box(v.Theme, wheel(v, w, h), w, h)
@@ -37,18 +37,19 @@ func Dial(v *View, w, h int) string {
 }
 
 func wheel(v *View, w, h int) string {
-	if len(v.Prompt.Moves) == 0 { // a journal may hold such a wind
+	sl, moves := v.Prompt.Handwheel()
+	if len(moves) == 0 { // a journal may hold such a wind
 		return ""
 	}
-	last := v.Prompt.Moves[len(v.Prompt.Moves)-1]
-	figure := lines.Amount(v.Prompt.Slide.Shown(last))
+	last := moves[len(moves)-1]
+	figure := lines.Amount(sl.Shown(last))
 	switch p := v.Prompt; {
-	case p.Waits == session.ForWind && p.Told.Park != nil:
-		figure = v.reading(p.Told.Park.Goal)
-	case p.Waits == session.ForWind && p.To:
-		figure = v.coordinate(p.Goal)
+	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
+		figure = v.reading(p.Wind.Told.Park.Goal)
+	case p.Waits == session.ForWind && p.Wind.To:
+		figure = v.coordinate(p.Wind.Goal)
 	case p.Waits == session.ForWind:
-		figure = lines.Divisions(v.Prompt.Slide.ShownCollar(v.Prompt.Told.Wind.CollarTo))
+		figure = lines.Divisions(sl.ShownCollar(v.Prompt.Wind.Told.Wind.CollarTo))
 	}
 	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)
 }
@@ -70,7 +71,7 @@ func picture(v *View) plot.Picture {
 		p.Stations = append(p.Stations, plot.Mark{Bearing: st.Bearing, Out: out * st.Reading, Present: !st.Skipped})
 	}
 	if v.Prompt.Waits == session.ForReading {
-		b := v.Prompt.Bearing
+		b := v.Prompt.Reading.Bearing
 		p.Next = &b
 	}
 	if v.Fitted {

@@ -33,17 +33,17 @@ func (v *View) side() string {
 
 // pointAction asks for a touched point.
 func pointAction(v *View) (words, big []string) {
-	p, at := v.Prompt, v.degrees(roundDegrees(v.Prompt.Bearing.Degrees360()))
+	p, at := v.Prompt, v.degrees(roundDegrees(v.Prompt.Reading.Bearing.Degrees360()))
 	words = []string{
-		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Station, p.Of, v.side(), at, v.unit()),
-		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Station, p.Of, at, v.unit()),
+		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Reading.Station, p.Reading.Of, v.side(), at, v.unit()),
+		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Reading.Station, p.Reading.Of, at, v.unit()),
 	}
-	if p.Again {
-		may := lines.SlipWords(p.Doubt.Because)
-		if d := p.Doubt.WouldBeAt; d != nil {
+	if p.Reading.Again {
+		may := lines.SlipWords(p.Reading.Doubt.Because)
+		if d := p.Reading.Doubt.WouldBeAt; d != nil {
 			may += fmt.Sprintf(" then %s %s", v.coordinate(d.X), v.coordinate(d.Y))
 		}
-		words = []string{fmt.Sprintf("point %d does not fit: %s", p.Station, may), fmt.Sprintf("%d: %s", p.Station, may)}
+		words = []string{fmt.Sprintf("point %d does not fit: %s", p.Reading.Station, may), fmt.Sprintf("%d: %s", p.Reading.Station, may)}
 	}
 	if v.Entry != "" {
 		typed := v.Num(v.text(v.Entry)) + "_"
@@ -54,16 +54,16 @@ func pointAction(v *View) (words, big []string) {
 
 // goAction sends a slide to a coordinate.
 func goAction(v *View) (words, big []string) {
-	name, to := SlideName(v.Prompt.Slide.Name), v.coordinate(v.Prompt.Goal)
+	name, to := SlideName(v.Prompt.Wind.Slide.Name), v.coordinate(v.Prompt.Wind.Goal)
 	how := "wind to"
-	if v.Prompt.Zero {
+	if v.Prompt.Wind.Zero {
 		how = "readout to 0, wind to"
 	}
-	if !v.Prompt.Slide.Readout {
+	if !v.Prompt.Wind.Slide.Readout {
 		how = "by the collar to"
 	}
 	words = []string{
-		fmt.Sprintf("%s slide: %s %s %v, last %s; type where it stands, or Enter", name, how, to, v.unit(), v.way(v.Prompt.Moves)),
+		fmt.Sprintf("%s slide: %s %s %v, last %s; type where it stands, or Enter", name, how, to, v.unit(), v.way(v.Prompt.Wind.Moves)),
 		fmt.Sprintf("%s: %s %s; type it, or Enter", name, how, to),
 		fmt.Sprintf("%s to %s", name, to),
 	}
@@ -79,12 +79,12 @@ func (v *View) goList() []string {
 	p, t := v.Prompt, v.Theme
 	out := []string{
 		t.Dim.Render(windHeading(v)),
-		t.Now.Render(fmt.Sprintf("%s slide  to %s %v", SlideName(p.Slide.Name), v.coordinate(p.Goal), v.unit())),
+		t.Now.Render(fmt.Sprintf("%s slide  to %s %v", SlideName(p.Wind.Slide.Name), v.coordinate(p.Wind.Goal), v.unit())),
 	}
-	if p.Zero {
+	if p.Wind.Zero {
 		out = append(out, "  set its readout to 0 here first")
 	} else {
-		out = append(out, fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Slide.Name).At), v.unit()))
+		out = append(out, fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Wind.Slide.Name).At), v.unit()))
 	}
 	if why := lines.TravelWords(&v.State, v.unit()); why != "" {
 		for _, l := range wrap(t.Glyphs.Cross+" "+why, workWidth, 4) {
@@ -93,8 +93,8 @@ func (v *View) goList() []string {
 	}
 	out = append(out, "  about")
 	out = append(out, v.moveLines()...)
-	if n := len(p.Moves); n > 0 {
-		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")
+	if n := len(p.Wind.Moves); n > 0 {
+		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": the play stays shut")
 	}
 	return out
 }
@@ -114,7 +114,7 @@ func pointList(v *View) []string {
 			off = v.reading(st.OffBy.V)
 		}
 		switch {
-		case v.Prompt.Again && v.Prompt.Station == i+1:
+		case v.Prompt.Reading.Again && v.Prompt.Reading.Station == i+1:
 			mark, flag = t.Glyphs.RightMark, t.Glyphs.Query
 		case st.Kept:
 			flag = "kept"
@@ -130,11 +130,11 @@ func pointList(v *View) []string {
 	if v.Prompt.Waits != session.ForReading {
 		return out
 	}
-	for n := s.Sweep.N + 1; n <= v.Prompt.Of && !v.Prompt.Again; n++ {
+	for n := s.Sweep.N + 1; n <= v.Prompt.Reading.Of && !v.Prompt.Reading.Again; n++ {
 		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
 		style := t.Dim
-		if n == v.Prompt.Station {
-			mark, b, style = t.Glyphs.RightMark, v.Prompt.Bearing, t.Now
+		if n == v.Prompt.Reading.Station {
+			mark, b, style = t.Glyphs.RightMark, v.Prompt.Reading.Bearing, t.Now
 		}
 		out = append(out, style.Render(pointRow(mark, fmt.Sprint(n), "about "+v.degrees(roundDegrees(b.Degrees360())), "", "", "")))
 	}
@@ -200,7 +200,7 @@ func pointPicture(v *View) plot.Picture {
 		p.Stations = append(p.Stations, m)
 	}
 	if v.Prompt.Waits == session.ForReading {
-		b := v.Prompt.Bearing
+		b := v.Prompt.Reading.Bearing
 		p.Next = &b
 	}
 	if err == nil {

@@ -81,12 +81,12 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 		}
 		switch p.Waits {
 		case session.ForReading:
-			s, c := math.Sincos(float64(p.Bearing))
+			s, c := math.Sincos(float64(p.Reading.Bearing))
 			across := -b.ex*s + b.ey*c
-			m := b.swing - 12 - (b.ex*c + b.ey*s + math.Sqrt(30*30-across*across)) + scatter[(p.Station-1)%len(scatter)]
+			m := b.swing - 12 - (b.ex*c + b.ey*s + math.Sqrt(30*30-across*across)) + scatter[(p.Reading.Station-1)%len(scatter)]
 			b.do(session.Take{Reading: math.Round(m/0.002) * 2 / 1000})
 		case session.ForLoad, session.ForWind:
-			switch travel := p.Told.Wind.Travel; p.Slide.Name {
+			switch travel := p.Wind.Told.Wind.Travel; p.Wind.Slide.Name {
 			case "x":
 				b.ex -= travel
 			case "y":
@@ -245,7 +245,7 @@ func misread(fifth float64) func(testing.TB) *bench {
 		for _, m := range []float64{0.1, 0.1, 0.1, 0.1, fifth, 0.1} {
 			b.do(session.Take{Reading: m})
 		}
-		if !b.prompt().Again {
+		if !b.prompt().Reading.Again {
 			t.Fatal("nothing is in doubt")
 		}
 		return b
@@ -256,7 +256,7 @@ func misread(fifth float64) func(testing.TB) *bench {
 func stuck(t testing.TB) *bench {
 	b := begin(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To = 0, 0 }).answer(3, never)
 	for b.prompt().Waits == session.ForReading {
-		b.do(session.Take{Reading: math.Round(120000*math.Cos(float64(b.prompt().Bearing))) / 1000})
+		b.do(session.Take{Reading: math.Round(120000*math.Cos(float64(b.prompt().Reading.Bearing))) / 1000})
 	}
 	if b.prompt().Waits != session.ForAgain {
 		t.Fatalf("the session waits for %d, want %d: these readings are to give no circle", b.prompt().Waits, session.ForAgain)

@@ -32,7 +32,7 @@ func byTaps(o *session.Opened) {
 func (b *bench) touch(n int) *bench {
 	b.t.Helper()
 	for i := 0; i < n && b.prompt().Waits == session.ForReading; i++ {
-		u := b.prompt().Bearing.Unit()
+		u := b.prompt().Reading.Bearing.Unit()
 		rho := 27 + scatter[i%len(scatter)]
 		at := geom.Point{X: 12.34 + rho*u.X, Y: -3.21 + rho*u.Y}
 		step := func(v float64) float64 { return math.Round(v/0.005) * 5 / 1000 }
@@ -55,7 +55,7 @@ func setupScenes() []scene {
 		{"taps-one", func(t testing.TB) *bench { return begin(t, byTaps).answer(20, session.ForWind) }, nil},
 		{"taps-back", func(t testing.TB) *bench { // it went 30 µm too far
 			b := begin(t, byTaps).answer(20, session.ForWind)
-			k := b.prompt().Told.Park
+			k := b.prompt().Wind.Told.Park
 			return b.do(session.Take{Reading: k.Goal + math.Copysign(0.03, k.Goal-k.Now)})
 		}, nil},
 	}

@@ -9,9 +9,9 @@ import (
 // tapAction tells a tap: which side, and up to which reading.
 func tapAction(v *View) (words, big []string) {
 	p := v.Prompt
-	goal, side := v.reading(p.Told.Park.Goal), lines.SideWords(p.Told.Tap)
+	goal, side := v.reading(p.Wind.Told.Park.Goal), lines.SideWords(p.Wind.Told.Tap)
 	near := "far side"
-	if !p.Told.Tap.Towards {
+	if !p.Wind.Told.Tap.Towards {
 		near = "indicator side"
 	}
 	words = []string{
@@ -29,14 +29,14 @@ func tapAction(v *View) (words, big []string) {
 // tapList spells a tap out.
 func (v *View) tapList() []string {
 	p, t := v.Prompt, v.Theme
-	tap, k := p.Told.Tap, p.Told.Park
+	tap, k := p.Wind.Told.Tap, p.Wind.Told.Park
 	rises := "falls"
 	if k.Goal > k.Now {
 		rises = "rises"
 	}
 	return []string{
-		t.Dim.Render(fmt.Sprintf("tap %d, soft hammer, clamps just eased", p.Told.Step)),
-		t.Now.Render(fmt.Sprintf("work %s %v %s", v.length(p.Told.Wind.Travel), v.unit(), lines.PushWords(tap))),
+		t.Dim.Render(fmt.Sprintf("tap %d, soft hammer, clamps just eased", p.Wind.Told.Step)),
+		t.Now.Render(fmt.Sprintf("work %s %v %s", v.length(p.Wind.Told.Wind.Travel), v.unit(), lines.PushWords(tap))),
 		"  park the table at " + v.ring(),
 		"  needle now " + v.reading(k.Now),
 		"  tap " + lines.SideWords(tap),

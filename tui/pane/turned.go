@@ -45,16 +45,16 @@ func (v *View) towards(b geom.Bearing) string {
 // ring says what the table's ring has to show for what is asked, its vernier included.
 func (v *View) ring() string {
 	var mark *slide.Mark
-	if m, ok := v.State.Ring().Mark(v.Prompt.Ring); ok {
+	if m, ok := v.State.Ring().Mark(v.Prompt.Position().Ring); ok {
 		mark = &m
 	}
-	return v.text(lines.RingWords(v.Prompt.Ring, mark))
+	return v.text(lines.RingWords(v.Prompt.Position().Ring, mark))
 }
 
 // turnFirst says where to turn the table before a handwheel can be reached; empty where it may stand
 // anywhere. A parked wind says so itself.
 func (v *View) turnFirst() string {
-	if !v.turned() || !v.Prompt.Set || v.Prompt.Told.Park != nil {
+	if !v.turned() || !v.Prompt.Position().Set || v.Prompt.Wind.Told.Park != nil {
 		return ""
 	}
 	return "table to " + v.ring() + ", "

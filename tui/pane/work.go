@@ -96,13 +96,13 @@ func stationList(v *View) []string {
 	if v.Prompt.Waits != session.ForReading {
 		return out
 	}
-	for n := s.Sweep.N + 1; n <= v.Prompt.Of && !v.Prompt.Again; n++ {
+	for n := s.Sweep.N + 1; n <= v.Prompt.Reading.Of && !v.Prompt.Reading.Again; n++ {
 		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
-		if n == v.Prompt.Station {
-			mark, b = t.Glyphs.RightMark, v.Prompt.Bearing
+		if n == v.Prompt.Reading.Station {
+			mark, b = t.Glyphs.RightMark, v.Prompt.Reading.Bearing
 		}
 		r := row(mark, fmt.Sprint(n), v.place(b), "", "", "")
-		if n == v.Prompt.Station {
+		if n == v.Prompt.Reading.Station {
 			r = t.Now.Render(r)
 		} else {
 			r = t.Dim.Render(r)
@@ -128,7 +128,7 @@ func (v *View) station(i int) string {
 	}
 	mark, flag := "", ""
 	switch {
-	case v.Prompt.Again && v.Prompt.Station == i+1:
+	case v.Prompt.Reading.Again && v.Prompt.Reading.Station == i+1:
 		mark, flag = v.Theme.Glyphs.RightMark, v.Theme.Glyphs.Query
 	case st.Kept:
 		flag = "kept"
@@ -152,7 +152,7 @@ func row(mark, n, bearing, read, off, flag string) string {
 // loadList says which slide to load, and how.
 func loadList(v *View) []string {
 	p, t := v.Prompt, v.Theme
-	out := []string{t.Dim.Render(fmt.Sprintf("load %d of %d: shut the play first", p.Station, p.Of))}
+	out := []string{t.Dim.Render(fmt.Sprintf("load %d of %d: shut the play first", p.Load.N, p.Load.Of))}
 	for i, name := range v.job().Needs() {
 		mark := " "
 		switch {
@@ -176,8 +176,9 @@ func loadList(v *View) []string {
 // moveLines spells what the hand does, one movement a line.
 func (v *View) moveLines() []string {
 	var out []string
-	for i, m := range v.Prompt.Moves {
-		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(v.Prompt.Slide.Shown(m))))
+	sl, moves := v.Prompt.Handwheel()
+	for i, m := range moves {
+		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(sl.Shown(m))))
 	}
 	return out
 }
@@ -187,26 +188,26 @@ func (v *View) moveLines() []string {
 func windHeading(v *View) string {
 	p := v.Prompt
 	switch {
-	case p.Told.Back:
+	case p.Wind.Told.Back:
 		return "back over the axis, to sweep again"
-	case p.Told.SetOff:
+	case p.Wind.Told.SetOff:
 		return "set the swing radius off the axis"
-	case p.Chore == "":
-		return fmt.Sprintf("wind %d of %d", p.Told.Step, p.Told.Of)
+	case p.Chore.Step == "":
+		return fmt.Sprintf("wind %d of %d", p.Wind.Told.Step, p.Wind.Told.Of)
 	}
-	return fmt.Sprintf("step %d of %d: %s", p.Station, p.Of, v.text(lines.ChoreWords(&v.State, p.Chore, v.unit())[0]))
+	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0]))
 }
 
 func windList(v *View) []string {
 	p, t := v.Prompt, v.Theme
 	switch {
-	case p.Told.Tap != nil && p.Told.Park != nil:
+	case p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil:
 		return v.tapList()
-	case p.To:
+	case p.Wind.To:
 		return v.goList()
 	}
 	u := v.unit()
-	w := p.Told.Wind
+	w := p.Wind.Told.Wind
 	out := []string{
 		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
@@ -219,7 +220,7 @@ func windList(v *View) []string {
 			out = append(out, t.Bad.Render(l))
 		}
 	}
-	if p.Told.Park != nil {
+	if p.Wind.Told.Park != nil {
 		return append(out, v.parkedLines()...)
 	}
 	if first := v.turnFirst(); first != "" {
@@ -227,39 +228,39 @@ func windList(v *View) []string {
 	}
 	out = append(out, "  zero the collar, then")
 	out = append(out, v.moveLines()...)
-	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Slide.ShownCollar(w.CollarTo))))
-	if p.Slide.Readout {
+	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Wind.Slide.ShownCollar(w.CollarTo))))
+	if p.Wind.Slide.Readout {
 		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(w.Travel), u))
 	}
-	if n := len(p.Moves); n > 0 {
-		out = append(out, "  ends "+p.Moves[n-1].Turn.String()+": the play stays shut")
+	if n := len(p.Wind.Moves); n > 0 {
+		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": the play stays shut")
 	}
 	return out
 }
 
 // parkedLines spells a wind under the needle.
 func (v *View) parkedLines() []string {
-	p, k := v.Prompt, v.Prompt.Told.Park
+	p, k := v.Prompt, v.Prompt.Wind.Told.Park
 	at := "  park at "
 	if v.turned() {
 		at = "  park the table at "
 	}
 	out := []string{at + v.park(), "  needle now " + v.reading(k.Now)}
-	if k.Past != nil && len(p.Moves) > 1 {
-		out = append(out, fmt.Sprintf("  1  %v past to %s", p.Moves[0].Turn, v.reading(*k.Past)))
+	if k.Past != nil && len(p.Wind.Moves) > 1 {
+		out = append(out, fmt.Sprintf("  1  %v past to %s", p.Wind.Moves[0].Turn, v.reading(*k.Past)))
 	}
 	about, rises := "", "falls"
-	if n := len(p.Moves); n > 0 {
-		last := p.Moves[n-1]
+	if n := len(p.Wind.Moves); n > 0 {
+		last := p.Wind.Moves[n-1]
 		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %v, stop at %s", n, last.Turn, v.reading(k.Goal))))
-		about = lines.Amount(p.Slide.Shown(last))
-		if float64(last.Turn)*float64(p.Slide.Clockwise)*k.Act > 0 {
+		about = lines.Amount(p.Wind.Slide.Shown(last))
+		if float64(last.Turn)*float64(p.Wind.Slide.Clockwise)*k.Act > 0 {
 			rises = "rises"
 		}
-		per := v.unit().From(math.Abs(k.Act) * p.Slide.Division())
+		per := v.unit().From(math.Abs(k.Act) * p.Wind.Slide.Division())
 		out = append(out, fmt.Sprintf("  %s %s a division, %s", rises, geom.FormatFixed(per, geom.Places(0, v.unit())), about))
 	}
-	if p.Slide.Lock {
+	if p.Wind.Slide.Lock {
 		out = append(out, "  lock it under the needle, then read")
 	}
 	if k.Shift != 0 {
