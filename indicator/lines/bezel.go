@@ -7,6 +7,18 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
+// BezelLine says that the dial was set anew.
+type BezelLine struct {
+	Say    string `json:"say"`
+	Trial  int    `json:"trial"`
+	Showed Number `json:"showed"`
+	Shows  Number `json:"shows"`
+	text   string
+}
+
+// Text: see [Line].
+func (l BezelLine) Text() string { return l.text }
+
 var bezelSet = told[session.BezelSet]{status: asText, lines: func(st session.Step, e session.BezelSet, u geom.Unit) []Line {
 	d := st.After.Set.Job.Dial
 	return []Line{BezelLine{"bezel", st.After.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),

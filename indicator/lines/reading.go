@@ -5,8 +5,81 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 )
+
+// ReadingLine repeats a reading that was taken.
+type ReadingLine struct {
+	Say      string  `json:"say"`
+	Trial    int     `json:"trial"`
+	Station  int     `json:"station"`
+	Bearing  Number  `json:"bearing"`
+	Value    Number  `json:"value"`
+	Surprise bool    `json:"surprise"`
+	Because  *string `json:"because"`
+	WouldBe  *Number `json:"would_be"`
+	// Point is the touched coordinates, in setup points, whose value is null.
+	Point *XY `json:"point,omitempty"`
+	text  string
+}
+
+// Text: see [Line].
+func (l ReadingLine) Text() string { return l.text }
+
+// Skip repeats that a station was left out.
+type Skip struct {
+	Say     string      `json:"say"`
+	Trial   int         `json:"trial"`
+	Station int         `json:"station"`
+	Bearing Number      `json:"bearing"`
+	Off     session.Off `json:"off"`
+	place   string
+}
+
+// Text: see [Line].
+func (l Skip) Text() string {
+	why := "left out"
+	if l.Off != session.NotOff {
+		why = "needle beyond the dial, " + string(l.Off)
+	}
+	return fmt.Sprintf("station %d, %s: %s", l.Station, l.place, why)
+}
+
+// DoubtLine says that a reading does not fit the others.
+type DoubtLine struct {
+	Say     string          `json:"say"`
+	Trial   int             `json:"trial"`
+	Station int             `json:"station"`
+	Because indicator.Cause `json:"because"`
+	WouldBe Number          `json:"would_be"`
+	// WouldBeAt is the point that it may have been, in setup points.
+	WouldBeAt *XY `json:"would_be_at,omitempty"`
+	unit      geom.Unit
+	places    int
+}
+
+// Text: see [Line].
+func (l DoubtLine) Text() string {
+	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, SlipWords(l.Because))
+	if l.WouldBeAt != nil {
+		t += " then it would be " + l.WouldBeAt.text(l.places, l.unit)
+	}
+	if !isNaN(l.WouldBe) {
+		t += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(l.WouldBe), l.places), l.unit)
+	}
+	return t + "; read it once more, or keep, or skip"
+}
+
+// KeptLine says that a doubted reading stands.
+type KeptLine struct {
+	Say     string `json:"say"`
+	Trial   int    `json:"trial"`
+	Station int    `json:"station"`
+}
+
+// Text: see [Line].
+func (l KeptLine) Text() string { return fmt.Sprintf("station %d: kept as it is", l.Station) }
 
 var took = told[session.Took]{status: figures, lines: func(st session.Step, e session.Took, u geom.Unit) []Line {
 	s := &st.After

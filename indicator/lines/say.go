@@ -46,67 +46,10 @@ type (
 		point bool
 		touch indicator.Touch
 	}
-	// ReadingLine repeats a reading that was taken.
-	ReadingLine struct {
-		Say      string  `json:"say"`
-		Trial    int     `json:"trial"`
-		Station  int     `json:"station"`
-		Bearing  Number  `json:"bearing"`
-		Value    Number  `json:"value"`
-		Surprise bool    `json:"surprise"`
-		Because  *string `json:"because"`
-		WouldBe  *Number `json:"would_be"`
-		// Point is the touched coordinates, in setup points, whose value is null.
-		Point *XY `json:"point,omitempty"`
-		text  string
-	}
 	// XY is a point by the readouts.
 	XY struct {
 		X Number `json:"x"`
 		Y Number `json:"y"`
-	}
-	// Skip repeats that a station was left out.
-	Skip struct {
-		Say     string      `json:"say"`
-		Trial   int         `json:"trial"`
-		Station int         `json:"station"`
-		Bearing Number      `json:"bearing"`
-		Off     session.Off `json:"off"`
-		place   string
-	}
-	// DoubtLine says that a reading does not fit the others.
-	DoubtLine struct {
-		Say     string          `json:"say"`
-		Trial   int             `json:"trial"`
-		Station int             `json:"station"`
-		Because indicator.Cause `json:"because"`
-		WouldBe Number          `json:"would_be"`
-		// WouldBeAt is the point that it may have been, in setup points.
-		WouldBeAt *XY `json:"would_be_at,omitempty"`
-		unit      geom.Unit
-		places    int
-	}
-	// HeldLine says that a radius is held, or (Radius null) no longer.
-	HeldLine struct {
-		Say    string `json:"say"`
-		Trial  int    `json:"trial"`
-		Radius Number `json:"radius"`
-		Limit  Number `json:"limit"`
-		unit   geom.Unit
-	}
-	// BezelLine says that the dial was set anew.
-	BezelLine struct {
-		Say    string `json:"say"`
-		Trial  int    `json:"trial"`
-		Showed Number `json:"showed"`
-		Shows  Number `json:"shows"`
-		text   string
-	}
-	// KeptLine says that a doubted reading stands.
-	KeptLine struct {
-		Say     string `json:"say"`
-		Trial   int    `json:"trial"`
-		Station int    `json:"station"`
 	}
 	// FitLine is the fit of a sweep.
 	FitLine struct {
@@ -157,15 +100,6 @@ type (
 		Collar  Number      `json:"collar"`
 		Vernier *slide.Mark `json:"vernier,omitempty"`
 	}
-	// WoundLine says where a wind has ended by the needle.
-	WoundLine struct {
-		Say   string `json:"say"`
-		Trial int    `json:"trial"`
-		Slide string `json:"slide"`
-		Value Number `json:"value"`
-		Goal  Number `json:"goal"`
-		text  string
-	}
 	// FromTo is where a scale stands before and after.
 	FromTo struct {
 		From Number `json:"from"`
@@ -185,12 +119,6 @@ type (
 		unit   geom.Unit
 		places int
 	}
-	// AcceptedLine ends a setting.
-	AcceptedLine struct {
-		Say    string `json:"say"`
-		Trial  int    `json:"trial"`
-		Trials int    `json:"trials"`
-	}
 	// ResumedLine says where a resumed session stands.
 	ResumedLine struct {
 		Say      string `json:"say"`
@@ -208,26 +136,6 @@ type (
 	PausedLine struct {
 		Say          string `json:"say"`
 		JournalLines int    `json:"journal_lines"`
-	}
-	// UndoneLine says what was taken back.
-	UndoneLine struct {
-		Say   string `json:"say"`
-		Trial int    `json:"trial"`
-		Entry string `json:"entry"`
-		what  string
-	}
-	// AgainLine says that the sweep begins anew, or that it has to.
-	AgainLine struct {
-		Say     string `json:"say"`
-		Trial   int    `json:"trial"`
-		Because string `json:"because"`
-	}
-	// NotedLine repeats a note.
-	NotedLine struct {
-		Say  string `json:"say"`
-		Note string `json:"note"`
-		// About is the event that it is about, where it was written later.
-		About int `json:"about,omitempty"`
 	}
 )
 

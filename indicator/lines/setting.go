@@ -7,6 +7,43 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
+// AcceptedLine ends a setting.
+type AcceptedLine struct {
+	Say    string `json:"say"`
+	Trial  int    `json:"trial"`
+	Trials int    `json:"trials"`
+}
+
+// Text: see [Line].
+func (l AcceptedLine) Text() string { return fmt.Sprintf("accepted in trial %d", l.Trial) }
+
+// UndoneLine says what was taken back.
+type UndoneLine struct {
+	Say   string `json:"say"`
+	Trial int    `json:"trial"`
+	Entry string `json:"entry"`
+	what  string
+}
+
+// Text: see [Line].
+func (l UndoneLine) Text() string { return "taken back: " + l.what }
+
+// NotedLine repeats a note.
+type NotedLine struct {
+	Say  string `json:"say"`
+	Note string `json:"note"`
+	// About is the event that it is about, where it was written later.
+	About int `json:"about,omitempty"`
+}
+
+// Text: see [Line].
+func (l NotedLine) Text() string {
+	if l.About > 0 {
+		return fmt.Sprintf("noted of event %d: %s", l.About, l.Note)
+	}
+	return "noted: " + l.Note
+}
+
 var opened = told[session.Opened]{
 	lines: func(st session.Step, _ session.Opened, u geom.Unit) []Line {
 		s := &st.After

@@ -1,9 +1,26 @@
 package lines
 
 import (
+	"fmt"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 )
+
+// AgainLine says that the sweep begins anew, or that it has to.
+type AgainLine struct {
+	Say     string `json:"say"`
+	Trial   int    `json:"trial"`
+	Because string `json:"because"`
+}
+
+// Text: see [Line].
+func (l AgainLine) Text() string {
+	if l.Say == "stuck" {
+		return fmt.Sprintf("trial %d: %s; undo the reading that is wrong, or say again", l.Trial, l.Because)
+	}
+	return fmt.Sprintf("trial %d: %s", l.Trial, l.Because)
+}
 
 var restarted = told[session.Restarted]{status: asText, lines: func(st session.Step, _ session.Restarted, _ geom.Unit) []Line {
 	return []Line{AgainLine{Say: "again", Trial: st.After.Trial, Because: "the sweep begins anew"}}

@@ -81,18 +81,6 @@ func placed(by session.Bearings, bearing, collar Number, v *slide.Mark) string {
 	return "bearing " + Degrees(float64(bearing))
 }
 
-// Text: see [Line].
-func (l ReadingLine) Text() string { return l.text }
-
-// Text: see [Line].
-func (l Skip) Text() string {
-	why := "left out"
-	if l.Off != session.NotOff {
-		why = "needle beyond the dial, " + string(l.Off)
-	}
-	return fmt.Sprintf("station %d, %s: %s", l.Station, l.place, why)
-}
-
 // SlipWords asks whether a reading came from the slip that is named.
 func SlipWords(c indicator.Cause) string {
 	switch c {
@@ -108,32 +96,6 @@ func SlipWords(c indicator.Cause) string {
 	}
 	return "more than chance allows"
 }
-
-// Text: see [Line].
-func (l DoubtLine) Text() string {
-	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, SlipWords(l.Because))
-	if l.WouldBeAt != nil {
-		t += " then it would be " + l.WouldBeAt.text(l.places, l.unit)
-	}
-	if !isNaN(l.WouldBe) {
-		t += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(l.WouldBe), l.places), l.unit)
-	}
-	return t + "; read it once more, or keep, or skip"
-}
-
-// Text: see [Line].
-func (l KeptLine) Text() string { return fmt.Sprintf("station %d: kept as it is", l.Station) }
-
-// Text: see [Line].
-func (l HeldLine) Text() string {
-	if isNaN(l.Radius) {
-		return "the swing radius is found from the readings again"
-	}
-	return fmt.Sprintf("the swing radius is held at %s", Fit{Unit: l.unit}.measured(Value{l.Radius, l.Limit}))
-}
-
-// Text: see [Line].
-func (l BezelLine) Text() string { return l.text }
 
 // Text: see [Line].
 func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text()) }
@@ -189,9 +151,6 @@ func (l WindLine) parked() string {
 }
 
 // Text: see [Line].
-func (l WoundLine) Text() string { return l.text }
-
-// Text: see [Line].
 func (l SettledLine) Text() string {
 	x := Fit{Unit: l.unit}
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
@@ -212,9 +171,6 @@ func (l SettledLine) Text() string {
 }
 
 // Text: see [Line].
-func (l AcceptedLine) Text() string { return fmt.Sprintf("accepted in trial %d", l.Trial) }
-
-// Text: see [Line].
 func (l ResumedLine) Text() string {
 	return fmt.Sprintf("resumed: trial %d, %d readings", l.Trial, l.Readings)
 }
@@ -231,23 +187,4 @@ func (l RefusedLine) Text() string {
 // Text: see [Line].
 func (l PausedLine) Text() string {
 	return fmt.Sprintf("paused; the journal holds %d lines", l.JournalLines)
-}
-
-// Text: see [Line].
-func (l UndoneLine) Text() string { return "taken back: " + l.what }
-
-// Text: see [Line].
-func (l AgainLine) Text() string {
-	if l.Say == "stuck" {
-		return fmt.Sprintf("trial %d: %s; undo the reading that is wrong, or say again", l.Trial, l.Because)
-	}
-	return fmt.Sprintf("trial %d: %s", l.Trial, l.Because)
-}
-
-// Text: see [Line].
-func (l NotedLine) Text() string {
-	if l.About > 0 {
-		return fmt.Sprintf("noted of event %d: %s", l.About, l.Note)
-	}
-	return "noted: " + l.Note
 }

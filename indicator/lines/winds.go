@@ -7,6 +7,19 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
+// WoundLine says where a wind has ended by the needle.
+type WoundLine struct {
+	Say   string `json:"say"`
+	Trial int    `json:"trial"`
+	Slide string `json:"slide"`
+	Value Number `json:"value"`
+	Goal  Number `json:"goal"`
+	text  string
+}
+
+// Text: see [Line].
+func (l WoundLine) Text() string { return l.text }
+
 var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string {
 	return SlideName(e.Slide) + " slide loaded"
 }}.row()

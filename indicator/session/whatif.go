@@ -116,7 +116,9 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 		case Tilted: // the first sweep goes on
 			now, tilted = under, true
 		case Told:
-			now.told = append(slices.Clip(now.told), e)
+			if before.Phase != Cutting { // the winds of the order at the machine follow from no sweep
+				now.told = append(slices.Clip(now.told), e)
+			}
 		default:
 			if IsEntry(e) && before.Phase == Sweeping {
 				now.entries = append(slices.Clip(now.entries), x)

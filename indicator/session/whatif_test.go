@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 )
 
@@ -22,7 +23,7 @@ func takenAt(all []session.Event) (n []int) {
 // first wind that its sweep had.
 func TestWhatIfNothingChanges(t *testing.T) {
 	tried := 0
-	for _, p := range []*player{bench(t, 7).until(session.ForNothing), everyKind(t), misreads(t), parked(t)} {
+	for _, p := range []*player{bench(t, 7).until(session.ForNothing), everyKind(t), misreads(t), parked(t), bySteps(t)} {
 		all := events(t, p.mem.Lines)
 		for _, n := range takenAt(all) {
 			w, err := session.Try(all, []session.Change{{Event: n, Reading: all[n-1].(session.Took).Reading}})
@@ -45,6 +46,24 @@ func TestWhatIfNothingChanges(t *testing.T) {
 	}
 	if tried < 40 {
 		t.Errorf("%d readings tried, want them all", tried)
+	}
+}
+
+// A bias that was set inside a sweep is set in what would have been too, and so is what it decides.
+func TestWhatIfGoesByTheBias(t *testing.T) {
+	by := 0.1
+	p := open(t, with(t, func(j *job.Job) { j.Sweep.AtLeast = 6 }), near42(0.1, 0, 0)).until(session.ForReading).answer(2)
+	p.do(session.Bias{By: &by})
+	p.until(session.ForAccept)
+	all := events(t, p.mem.Lines)
+	n := takenAt(all)[0]
+	w, err := session.Try(all, []session.Change{{Event: n, Reading: all[n-1].(session.Took).Reading}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w.Now.Bias.By != by || w.Used != w.Entries || len(w.WouldTell) != 0 || w.Now.Sweep.Closed != session.ByVerdict {
+		t.Errorf("bias %v, %d of %d entries used, closed by %q, %d winds; want %v, all, by its verdict and none",
+			w.Now.Bias.By, w.Used, w.Entries, w.Now.Sweep.Closed, len(w.WouldTell), by)
 	}
 }
 
