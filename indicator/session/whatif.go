@@ -30,8 +30,9 @@ type WhatIf struct {
 
 // numbered is an entry of a sweep with its event's number.
 type numbered struct {
-	n int
-	e Event
+	n      int
+	e      Event
+	behind bool // it came behind the close, and what follows from the sweep was asked again
 }
 
 // course is how the present sweep has come about: the state in which it was open and empty, and the
@@ -80,7 +81,7 @@ func (c *course) holds(n int) bool {
 func (s *State) standing() []numbered {
 	var out []numbered
 	for x := s.log; x != nil; x = x.before {
-		out = append(out, numbered{x.n, x.event})
+		out = append(out, numbered{n: x.n, e: x.event})
 	}
 	slices.Reverse(out)
 	return out
@@ -120,7 +121,11 @@ func wentAs(events []Event, reading int) (w WhatIf, last course, ok bool) {
 				now.told = append(slices.Clip(now.told), e)
 			}
 		default:
-			if IsEntry(e) && before.Phase == Sweeping {
+			x.behind = before.Phase != Sweeping && s.Phase == Sweeping && s.Sweep.Closed != ""
+			if x.behind { // what had been told is told anew
+				now.told = nil
+			}
+			if IsEntry(e) && (before.Phase == Sweeping || x.behind) {
 				now.entries = append(slices.Clip(now.entries), x)
 			}
 		}
@@ -148,7 +153,10 @@ func (w *WhatIf) again(how course, changes []Change) {
 	s := how.base
 	w.Used = 0
 	for _, x := range how.entries {
-		if s.Phase != Sweeping || s.Sweep.Closed != "" {
+		if x.behind && s.Phase == Sweeping && s.Sweep.Closed == "" {
+			break // it would not have come to it
+		}
+		if !x.behind && (s.Phase != Sweeping || s.Sweep.Closed != "") {
 			w.Why = fmt.Sprintf("the sweep would be closed after %d of its %d entries", w.Used, w.Entries)
 			break
 		}

@@ -23,7 +23,7 @@ func takenAt(all []session.Event) (n []int) {
 // first wind that its sweep had.
 func TestWhatIfNothingChanges(t *testing.T) {
 	tried := 0
-	for _, p := range []*player{bench(t, 7).until(session.ForNothing), everyKind(t), misreads(t), parked(t), bySteps(t)} {
+	for _, p := range []*player{bench(t, 7).until(session.ForNothing), everyKind(t), misreads(t), parked(t), bySteps(t), decidedLater(t)} {
 		all := events(t, p.mem.Lines)
 		for _, n := range takenAt(all) {
 			w, err := session.Try(all, []session.Change{{Event: n, Reading: all[n-1].(session.Took).Reading}})
@@ -47,6 +47,16 @@ func TestWhatIfNothingChanges(t *testing.T) {
 	if tried < 40 {
 		t.Errorf("%d readings tried, want them all", tried)
 	}
+}
+
+// decidedLater plays a sweep that is closed, and a radius held, let go and biased behind the close: what follows from
+// the sweep is told anew each time.
+func decidedLater(t testing.TB) *player {
+	t.Helper()
+	by := 0.05
+	p := open(t, benchOpened(t), near42(0.2, 0.1, -0.05)).until(session.ForWind)
+	p.do(session.Hold{Radius: 42.21, Limit: 0.001}, session.Bias{By: &by})
+	return p.until(session.ForNothing)
 }
 
 // A bias that was set inside a sweep is set in what would have been too, and so is what it decides.
