@@ -24,15 +24,15 @@ type Pair struct {
 // opposite is how far from half a turn apart two stations may stand and still be a pair, radians.
 const opposite = float64(5 * geom.Degree)
 
-// Opposed reports whether two stations stand across from each other.
-func Opposed(a, b geom.Bearing) bool { return math.Pi-a.Apart(b) <= opposite }
+// opposed reports whether two stations stand across from each other.
+func opposed(a, b geom.Bearing) bool { return math.Pi-a.Apart(b) <= opposite }
 
 // Half returns what two opposite readings (millimetres) say. With d₁, d₂ the wall's distances and u₁, u₂ the
 // directions, e·(u₁ − u₂) = d₁ − d₂, which across from each other is half the difference; and half the sum is
 // √(ρ² − (e·v)²), which is ρ less (e·v)²/(2ρ) of the part across, that nobody knows. The doubt is that of two
 // readings that repeat as stated, and unknown where nothing is. ok is false for stations that are no pair.
 func Half(d Dial, s Setup, bearings [2]geom.Bearing, readings [2]float64) (p Pair, ok bool) {
-	if !Opposed(bearings[0], bearings[1]) || math.IsNaN(readings[0]+readings[1]) || math.IsInf(readings[0]+readings[1], 0) {
+	if !opposed(bearings[0], bearings[1]) || math.IsNaN(readings[0]+readings[1]) || math.IsInf(readings[0]+readings[1], 0) {
 		return p, false
 	}
 	f := Found{Setup: s, Dial: d}

@@ -327,7 +327,7 @@ func TestRoundnessRefused(t *testing.T) {
 		t.Errorf("200° of a ring: %v", err)
 	}
 	var size *ProfileSizeError
-	if _, err := Roundness(make([]geom.Point, MaxProfile+1)); !errors.As(err, &size) || size.Error() != "1001 points, need at most 1000" {
+	if _, err := Roundness(make([]geom.Point, maxProfile+1)); !errors.As(err, &size) || size.Error() != "1001 points, need at most 1000" {
 		t.Errorf("too many points: %v", err)
 	}
 	for _, c := range []struct {

@@ -32,9 +32,9 @@ type RoundnessResult struct {
 	MaximumInscribed ReferenceCircle
 }
 
-// MaxProfile is the most points that a profile may have: 64 take a millisecond, 400 some forty, this
+// maxProfile is the most points that a profile may have: 64 take a millisecond, 400 some forty, this
 // many most of a second.
-const MaxProfile = 1000
+const maxProfile = 1000
 
 // ProfileSizeError: there are more points than the exact search is meant for.
 type ProfileSizeError struct{ Have, Most int }
@@ -85,8 +85,8 @@ func ProfilePoints(t []geom.Bearing, r []float64) []geom.Point {
 // ISO 12181-1 for the terms. Held to a general-purpose optimiser by TestRoundnessAgainstSearch.
 func Roundness(points []geom.Point) (RoundnessResult, error) {
 	var out RoundnessResult
-	if len(points) > MaxProfile {
-		return out, &ProfileSizeError{Have: len(points), Most: MaxProfile}
+	if len(points) > maxProfile {
+		return out, &ProfileSizeError{Have: len(points), Most: maxProfile}
 	}
 	f, err := Orthogonal(points, nil)
 	if err != nil {

@@ -123,19 +123,19 @@ func (l *Learnt) Risk(s Side) float64 {
 	return math.Atan2(2*math.Sqrt(v), math.Sqrt(max(0, l.first()-v))) / math.Pi
 }
 
-// TalksOf reports whether what was learnt may be fed to a side: an arc was checked there, or b and δD
+// talksOf reports whether what was learnt may be fed to a side: an arc was checked there, or b and δD
 // are told apart so far that the correction makes it worse no oftener than MaxRisk. With arcs on the
 // other side alone this is so only where the limits stated before had already told them: then v is at
 // least s²(1 − ρ²), ρ = (σ_b² − σ_δ²/4)/(σ_b² + σ_δ²/4), which asks for one of σ_b and σ_δ/2 to be some
 // twenty-five times the other. Else arcs of both sides are needed: fed back as the wrong one of the two an
 // error comes out double.
-func (l *Learnt) TalksOf(s Side) bool { return l.arcs[s] > 0 || l.Risk(s) <= MaxRisk }
+func (l *Learnt) talksOf(s Side) bool { return l.arcs[s] > 0 || l.Risk(s) <= MaxRisk }
 
 // Correction is what the next swing radius of a side should be set larger by, and how far the arc may
 // then still be out (95 %, without what differs from setting to setting). ok is false while nothing may
-// be said of that side ([Learnt.TalksOf]).
+// be said of that side ([Learnt.talksOf]).
 func (l *Learnt) Correction(s Side) (c indicator.Value, ok bool) {
-	if !l.TalksOf(s) {
+	if !l.talksOf(s) {
 		return indicator.Value{V: math.NaN(), U: math.NaN()}, false
 	}
 	return indicator.Value{V: -l.expected(s), U: fit.Coverage(math.Inf(1)) * math.Sqrt(l.spread(s))}, true

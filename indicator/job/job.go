@@ -26,7 +26,7 @@ type Job struct {
 type Sweep struct {
 	Stations int `json:"stations"`
 	// AtLeast is how many readings a sweep takes before it may stop early; 0 for
-	// DefaultAtLeast.
+	// defaultAtLeast.
 	AtLeast int `json:"at_least,omitempty"`
 	// Closing asks for the first station once more before a sweep is believed.
 	Closing bool         `json:"closing,omitempty"`
@@ -37,16 +37,16 @@ type Sweep struct {
 	Obstacles []Obstacle `json:"obstacles,omitempty"`
 }
 
-// DefaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
+// defaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
 // with fewer, one misread passes for a centre error.
-const DefaultAtLeast = 5
+const defaultAtLeast = 5
 
 // Fewest returns how many readings the sweep takes before it may stop early.
 func (s Sweep) Fewest() int {
 	if s.AtLeast > 0 {
 		return s.AtLeast
 	}
-	return DefaultAtLeast
+	return defaultAtLeast
 }
 
 // round reports whether the sweep goes all the way round, obstacles apart.

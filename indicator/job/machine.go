@@ -26,8 +26,8 @@ type Machine struct {
 	Miss float64 `json:"miss,omitempty"`
 }
 
-// SlideNames are the slides a machine file may describe, in the order they are wound.
-var SlideNames = []string{"x", "y", "table_x", "table_y", "offset"}
+// slideNames are the slides a machine file may describe, in the order they are wound.
+var slideNames = []string{"x", "y", "table_x", "table_y", "offset"}
 
 // Slide returns the slide of that name.
 func (m *Machine) Slide(name string) (slide.Slide, bool) {
@@ -87,11 +87,11 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 	m.Table = f.ring("table", raw.Table)
 	m.HeadLock = raw.Head.Lock || raw.Table.Lock
 	for _, key := range slices.Sorted(maps.Keys(raw.Slide)) {
-		if !slices.Contains(SlideNames, key) {
-			f.fail(dotted([]string{"slide", key}), "", "unknown slide %q, need one of %s", key, strings.Join(SlideNames, ", "))
+		if !slices.Contains(slideNames, key) {
+			f.fail(dotted([]string{"slide", key}), "", "unknown slide %q, need one of %s", key, strings.Join(slideNames, ", "))
 		}
 	}
-	for _, key := range SlideNames {
+	for _, key := range slideNames {
 		if r, ok := raw.Slide[key]; ok {
 			m.Slides = append(m.Slides, f.slide(key, r, m.Unit))
 		}
@@ -108,7 +108,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 
 // miss reads by how much the offset slide's line misses the head axis.
 func (f *file) miss(slides map[string]rawSlide, u geom.Unit) float64 {
-	for _, key := range SlideNames {
+	for _, key := range slideNames {
 		switch r := slides[key]; {
 		case r.Miss == nil:
 		case key != "offset":

@@ -86,7 +86,7 @@ func FuzzAppendRead(f *testing.F) {
 		isObject := json.Unmarshal(payload, &object) == nil && len(object) > 0 &&
 			payload[0] == '{' && payload[len(payload)-1] == '}' && !bytes.ContainsRune(payload, '\n')
 		if err != nil {
-			if !errors.Is(err, ErrPayload) || isObject {
+			if !errors.Is(err, errPayload) || isObject {
 				t.Fatalf("payload %q refused: %v", payload, err)
 			}
 			if got := content(t, path); len(got) != 0 {

@@ -150,7 +150,7 @@ func (j *Journal) Lines() [][]byte { return slices.Clip(j.lines) }
 // Append writes one payload as a checked line and returns when it is on disk.
 //
 // A payload is a JSON object with at least one field, without a line feed; anything else is
-// refused with an error that matches [ErrPayload], and nothing is written. When the disk
+// refused with an error that names the payload as what is wrong, and nothing is written. When the disk
 // fails, the line does not count: the file is cut back to the last good line, and every later
 // Append is refused with the first failure as its cause until [Journal.Reopen] or [Open].
 // Should even the cutting back fail, the next Open finds what was written of the line: torn,

@@ -23,9 +23,9 @@ const (
 // an instruction for it.
 var castagnoli = crc32.MakeTable(crc32.Castagnoli)
 
-// ErrPayload is matched by the error of [Journal.Append] when the payload is not one JSON
+// errPayload is matched by the error of [Journal.Append] when the payload is not one JSON
 // object on one line. The journal itself is unharmed and takes the next payload.
-var ErrPayload = errors.New("not a journal payload")
+var errPayload = errors.New("not a journal payload")
 
 // checkPayload looks no further into the object than it must for the line to be one object
 // on one line after the check has been put in.
@@ -33,15 +33,15 @@ func checkPayload(p []byte) error {
 	n := len(p)
 	switch {
 	case n == 0:
-		return fmt.Errorf("%w: empty, need a JSON object", ErrPayload)
+		return fmt.Errorf("%w: empty, need a JSON object", errPayload)
 	case p[0] != '{' || p[n-1] != '}' || n < 2:
-		return fmt.Errorf("%w: runs from %q to %q, need a JSON object from '{' to '}'", ErrPayload, p[0], p[n-1])
+		return fmt.Errorf("%w: runs from %q to %q, need a JSON object from '{' to '}'", errPayload, p[0], p[n-1])
 	case bytes.IndexByte(p, '\n') >= 0:
-		return fmt.Errorf("%w: line feed at byte %d, need one line", ErrPayload, bytes.IndexByte(p, '\n'))
+		return fmt.Errorf("%w: line feed at byte %d, need one line", errPayload, bytes.IndexByte(p, '\n'))
 	case !hasField(p[1 : n-1]):
-		return fmt.Errorf("%w: object without a field, need at least one", ErrPayload)
+		return fmt.Errorf("%w: object without a field, need at least one", errPayload)
 	case n+suffixLen > maxLine: // '}' makes room for the line feed
-		return fmt.Errorf("%w: %d bytes, must be at most %d", ErrPayload, n, maxLine-suffixLen)
+		return fmt.Errorf("%w: %d bytes, must be at most %d", errPayload, n, maxLine-suffixLen)
 	}
 	return nil
 }

@@ -114,8 +114,8 @@ func TestPayloadRefused(t *testing.T) {
 		path := tempPath(t)
 		j := mustCreate(t, path)
 		err := j.Append([]byte(c.payload))
-		if !errors.Is(err, ErrPayload) || !strings.Contains(fmt.Sprint(err), c.why) {
-			t.Errorf("%s: error %v, want ErrPayload with %q", c.name, err, c.why)
+		if !errors.Is(err, errPayload) || !strings.Contains(fmt.Sprint(err), c.why) {
+			t.Errorf("%s: error %v, want errPayload with %q", c.name, err, c.why)
 		}
 		if got := content(t, path); len(got) != 0 {
 			t.Errorf("%s: %q was written, want nothing", c.name, got)

@@ -57,7 +57,7 @@ func TestNeedleNoise(t *testing.T) {
 	if r := together / draws / 9e-6; math.Abs(r) > 4/math.Sqrt(draws) {
 		t.Errorf("one reading and the next are correlated by %.3f, want 0", r)
 	}
-	wantNear(t, "needle without noise after many looks", m.Quiet(), 0.1)
+	wantNear(t, "needle without noise after many looks", m.quiet(), 0.1)
 }
 
 func TestHandNoise(t *testing.T) {

@@ -105,7 +105,7 @@ func Converge(runs int, first uint64, h Hand, o Options, open func(*Drawn) (sess
 		all.Go(func() {
 			for i := range next {
 				seed := first + uint64(i)
-				if out[i], errs[i] = Set(seed, h, o, open); errs[i] != nil {
+				if out[i], errs[i] = setMachine(seed, h, o, open); errs[i] != nil {
 					errs[i] = fmt.Errorf("machine %d: %w", seed, errs[i])
 				}
 			}
@@ -124,8 +124,8 @@ func Converge(runs int, first uint64, h Hand, o Options, open func(*Drawn) (sess
 	return out, nil
 }
 
-// Set lets a hand set the drawn machine of a seed.
-func Set(seed uint64, h Hand, o Options, open func(*Drawn) (session.Opened, error)) (Outcome, error) {
+// setMachine lets a hand set the drawn machine of a seed.
+func setMachine(seed uint64, h Hand, o Options, open func(*Drawn) (session.Opened, error)) (Outcome, error) {
 	o.byCollar = h == Collar
 	d := Draw(seed, o)
 	if h == TwoPoint {
@@ -153,8 +153,8 @@ func (d *Drawn) set(seed uint64, open func(*Drawn) (session.Opened, error)) (Out
 		}
 	}
 	if s.out.Accepted {
-		s.m.LockRest()
-		s.out.Within = d.Want.Met(s.m.Truth())
+		s.m.lockRest()
+		s.out.Within = d.Want.met(s.m.Truth())
 	}
 	return s.out, nil
 }
@@ -163,7 +163,7 @@ func (d *Drawn) set(seed uint64, open func(*Drawn) (session.Opened, error)) (Out
 // makes the same setting again; what the machine has taught so far is carried over.
 func (s *setting) next(set session.Opened, chance *rand.Rand) error {
 	for _, name := range s.m.names() {
-		if err := s.m.Unlock(name); err != nil {
+		if err := s.m.unlockSlide(name); err != nil {
 			return err
 		}
 		sl, _ := set.Machine.Slide(name)
@@ -237,7 +237,7 @@ func (s *setting) play() error {
 // begins the sweep anew. It counts as a trial.
 func (s *setting) rough() error {
 	s.out.Trials++
-	if err := s.m.Rough(); err != nil {
+	if err := s.m.rough(); err != nil {
 		return err
 	}
 	s.out.Winds += roughWinds

@@ -130,7 +130,7 @@ func TestConvergeFails(t *testing.T) {
 
 // A job that no reading can decide is given up: the hand accepts nothing that is not proven.
 func TestUnprovenIsNotAccepted(t *testing.T) {
-	out, err := Set(3, Parked, Options{}, func(d *Drawn) (session.Opened, error) {
+	out, err := setMachine(3, Parked, Options{}, func(d *Drawn) (session.Opened, error) {
 		o, err := openDrawn(d)
 		o.Job.Setup.ReachLimit = 0.05 // more than the tolerance
 		return o, err
@@ -186,7 +186,7 @@ func TestSummarize(t *testing.T) {
 	if got != want {
 		t.Errorf("%+v\nwant %+v", got, want)
 	}
-	if w := (Want{42, 0.02, 0.02, false}); !w.Met(Truth{42.0199, 0.012, -0.0159}) || w.Met(Truth{42.0201, 0, 0}) || w.Met(Truth{41.9799, 0, 0}) || w.Met(Truth{42, 0.0143, 0.0143}) {
+	if w := (Want{42, 0.02, 0.02, false}); !w.met(Truth{42.0199, 0.012, -0.0159}) || w.met(Truth{42.0201, 0, 0}) || w.met(Truth{41.9799, 0, 0}) || w.met(Truth{42, 0.0143, 0.0143}) {
 		t.Error("what is wanted is met or not at the wrong place")
 	}
 }

@@ -49,8 +49,8 @@ type Want struct {
 	SetOff bool
 }
 
-// Met reports whether a machine truly stands where it is wanted.
-func (w Want) Met(t Truth) bool {
+// met reports whether a machine truly stands where it is wanted.
+func (w Want) met(t Truth) bool {
 	if w.SetOff {
 		return math.Abs(math.Hypot(t.CentreX, t.CentreY)-w.Swing) <= w.Tolerance
 	}

@@ -19,9 +19,9 @@ type Hammer struct {
 // errNoHammer: a tap was told on a machine whose work is carried by slides.
 var errNoHammer = errors.New("this machine's work rides on slides, which no tap moves")
 
-// Tap knocks the work once. The hand stands before the machine: it sees on which side the indicator stands, and
+// tap knocks the work once. The hand stands before the machine: it sees on which side the indicator stands, and
 // drives the work towards there or away from there.
-func (m *Machine) Tap(towards bool, by float64) error {
+func (m *Machine) tap(towards bool, by float64) error {
 	h := m.world.Hammer
 	if !h.On {
 		return errNoHammer
@@ -39,7 +39,7 @@ func (m *Machine) Tap(towards bool, by float64) error {
 // tapFor parks the table, taps as told, and reads the needle.
 func (m *Machine) tapFor(p session.Prompt) (session.Command, error) {
 	m.Stand(p)
-	if err := m.Tap(p.Wind.Told.Tap.Towards, p.Wind.Told.Wind.Travel); err != nil {
+	if err := m.tap(p.Wind.Told.Tap.Towards, p.Wind.Told.Wind.Travel); err != nil {
 		return nil, err
 	}
 	if n := m.Dial(); n.Off == "" {

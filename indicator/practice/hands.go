@@ -21,7 +21,7 @@ const (
 	Parked Hand = iota
 	// Collar: by the collar alone.
 	Collar
-	// TwoPoint asks no program at all, see [Set]: no session can be played with it.
+	// TwoPoint asks no program at all, see setMachine: no session can be played with it.
 	TwoPoint
 )
 
@@ -41,8 +41,8 @@ func ParseHand(word string) (Hand, error) {
 // maxSteps bounds a session that is played through; an honest one takes a few dozen.
 const maxSteps = 1000
 
-// ErrEndless: the session asked for more than any setting takes.
-var ErrEndless = errors.New("the session did not end within 1000 steps")
+// errEndless: the session asked for more than any setting takes.
+var errEndless = errors.New("the session did not end within 1000 steps")
 
 // Do carries out with the simulated hands what the session waits for, and returns the command
 // that answers it; ok is false when nothing is left to do.
@@ -56,13 +56,13 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 			c, err := m.tapFor(p)
 			return c, true, err
 		}
-		c, err := m.Wind(p)
+		c, err := m.wind(p)
 		return c, true, err
 	case session.ForReading:
 		if p.Reading.Touch {
 			return m.touchFor(p), true, nil
 		}
-		return m.Read(p), true, nil
+		return m.answer(p), true, nil
 	case session.ForChore:
 		return m.chore(p.Chore), true, nil
 	case session.ForAccept:
@@ -74,14 +74,14 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	return nil, false, nil
 }
 
-// Wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
+// wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
 // shows then, where the wind was watched.
-func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
+func (m *Machine) wind(p session.Prompt) (session.Command, error) {
 	if p.Wind.To {
 		return m.goTo(p)
 	}
 	told, name, hand := p.Wind.Told, p.Wind.Told.Wind.Slide, moves(p.Wind.Moves)
-	if err := m.Unlock(name); err != nil {
+	if err := m.unlockSlide(name); err != nil {
 		return nil, err
 	}
 	m.Stand(p)
@@ -89,12 +89,12 @@ func (m *Machine) Wind(p session.Prompt) (session.Command, error) {
 		if err := m.Turn(name, hand...); err != nil {
 			return nil, err
 		}
-		return session.Confirm{}, m.Lock(name)
+		return session.Confirm{}, m.lockSlide(name)
 	}
-	if err := m.watched(told, hand); err != nil && !errors.Is(err, ErrNotReached) {
+	if err := m.watched(told, hand); err != nil && !errors.Is(err, errNotReached) {
 		return nil, err
 	}
-	if err := m.Lock(name); err != nil {
+	if err := m.lockSlide(name); err != nil {
 		return nil, err
 	}
 	if n := m.Dial(); n.Off == "" {
@@ -117,8 +117,8 @@ func (m *Machine) watched(told session.Told, hand []Move) error {
 		}
 		up := to >= from
 		turns := 1.1*(float64(move.Turns)+move.Divisions/m.divisions(told.Wind.Slide)) + 0.6
-		stood := m.Quiet()
-		err := m.Watch(told.Wind.Slide, move.Clockwise, turns, func(n Needle) bool {
+		stood := m.quiet()
+		err := m.watch(told.Wind.Slide, move.Clockwise, turns, func(n Needle) bool {
 			if went := n.Reading - stood; n.Off == "" && math.Abs(went) > astray && (went > 0) != up {
 				strayed = true
 			}
@@ -146,8 +146,8 @@ func (m *Machine) divisions(name string) float64 {
 	return 1
 }
 
-// Read swings to the station that is asked for, or turns the table there, and reads the dial.
-func (m *Machine) Read(p session.Prompt) session.Command {
+// answer swings to the station that is asked for, or turns the table there, and reads the dial.
+func (m *Machine) answer(p session.Prompt) session.Command {
 	m.clampForSweep()
 	m.Stand(p)
 	switch n := m.Dial(); n.Off {
@@ -176,7 +176,7 @@ func (m *Machine) Play(l *session.Live, now func() time.Time, each func(session.
 			return err
 		}
 	}
-	return ErrEndless
+	return errEndless
 }
 
 func moves(told []slide.Move) []Move {

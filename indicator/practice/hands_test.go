@@ -348,8 +348,8 @@ func TestPlayGivesUp(t *testing.T) {
 			off++
 		}
 	})
-	if !errors.Is(err, ErrEndless) || off < 500 {
-		t.Errorf("error %v, %d stations off free, want ErrEndless", err, off)
+	if !errors.Is(err, errEndless) || off < 500 {
+		t.Errorf("error %v, %d stations off free, want errEndless", err, off)
 	}
 }
 
@@ -365,7 +365,7 @@ func TestRead(t *testing.T) {
 	} {
 		w := plain(true, 30, c.swing, -12)
 		w.RangeFrom, w.RangeTo, w.Graduation, w.ReadsTo = -0.8, 0.8, 0.01, 0.2
-		if got := New(w, 1).Read(session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Bearing: 1}}); got != c.want {
+		if got := New(w, 1).answer(session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Bearing: 1}}); got != c.want {
 			t.Errorf("swing %v: %+v, want %+v", c.swing, got, c.want)
 		}
 	}

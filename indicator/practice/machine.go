@@ -143,7 +143,7 @@ func New(w World, seed uint64) *Machine {
 	m.along = math.Sqrt(max(square, 0))
 	if m.face(0); w.Table.Turned {
 		m.head = geom.Bearing(w.Table.Stands) // the machine's slide, which no hand swings
-		m.TurnTable(m.ring(w.Table.Stands))
+		m.turnTable(m.ring(w.Table.Stands))
 	}
 	return m
 }
@@ -203,14 +203,14 @@ func (m *Machine) arm() geom.Point {
 // Dial lets the tip touch once more and reads the needle; every call has its own noise. The
 // spindle has been rocked to the turning point: the tip lies on the line from the head axis
 // through the spindle.
-func (m *Machine) Dial() Needle { return m.read(m.Quiet() + m.touch()) }
+func (m *Machine) Dial() Needle { return m.read(m.quiet() + m.touch()) }
 
 // touch is the error of one contact of the tip.
 func (m *Machine) touch() float64 { return float64(m.world.Noise * m.needle.NormFloat64()) }
 
-// Quiet returns where the needle would stand without noise, rounding or an end of the dial, in
+// quiet returns where the needle would stand without noise, rounding or an end of the dial, in
 // mm: +Inf where the whole line is metal, −Inf where no metal lies on it.
-func (m *Machine) Quiet() float64 {
+func (m *Machine) quiet() float64 {
 	w := &m.world
 	arm := m.arm()
 	outwards := arm.Bearing().Unit()

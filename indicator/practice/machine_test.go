@@ -32,7 +32,7 @@ func plain(bore bool, radius, swing, reach float64) World {
 // quietAt is where the needle stands with the spindle at the given bearing.
 func quietAt(m *Machine, degrees float64) float64 {
 	m.Swing(geom.FromDegrees(degrees))
-	return m.Quiet()
+	return m.quiet()
 }
 
 // Concentric, the needle shows how far the tip at dial zero stands in the metal, at every bearing.
@@ -127,7 +127,7 @@ func TestBallTip(t *testing.T) {
 	pin := func(ball float64) float64 {
 		w := plain(false, 0.5, 10.5, -10)
 		w.TipDiameter, w.Start.CentreY = ball, 0.3
-		return New(w, 1).Quiet()
+		return New(w, 1).quiet()
 	}
 	if micrometres := 1000 * (pin(2) - pin(0)); math.Round(micrometres) != 70 {
 		t.Errorf("a ball of radius 1 on a pin of 0.5, 0.3 across, makes %.2f µm, want 70 µm", micrometres)
@@ -169,7 +169,7 @@ func TestBallTouchesMetalAnywhere(t *testing.T) {
 func TestLeverShowsMoreThanTravel(t *testing.T) {
 	w := plain(true, 30, 42.1, -12)
 	w.LeverAngle = math.Pi / 3
-	wantNear(t, "needle", New(w, 1).Quiet(), 0.2)
+	wantNear(t, "needle", New(w, 1).quiet(), 0.2)
 }
 
 // A slide that misses the head axis by 12: at swing 13 the spindle is 5 along it (5-12-13), wound
@@ -182,10 +182,10 @@ func TestSlideMissesHeadAxis(t *testing.T) {
 	m := New(w, 1)
 	wantNear(t, "swing at the start", m.Truth().Swing, 13)
 	m.Swing(0)
-	wantNear(t, "needle at bearing 0", m.Quiet(), 20-(63.0/65+math.Sqrt(400-16.0/65*16/65)))
+	wantNear(t, "needle at bearing 0", m.quiet(), 20-(63.0/65+math.Sqrt(400-16.0/65*16/65)))
 	wind(t, m, "offset", true, 4)
 	wantNear(t, "swing after winding 4", m.Truth().Swing, 15)
-	wantNear(t, "needle along the centre, tip at 22, wall at 21", m.Quiet(), 1)
+	wantNear(t, "needle along the centre, tip at 22, wall at 21", m.quiet(), 1)
 	wantNear(t, "needle there, swung there", quietAt(m, 360-math.Atan2(16, 63)*180/math.Pi), 1)
 	wantNear(t, "needle swung back to bearing 0", quietAt(m, 0), 22-(63.0/65+math.Sqrt(400-16.0/65*16/65)))
 
@@ -194,7 +194,7 @@ func TestSlideMissesHeadAxis(t *testing.T) {
 	m = New(w, 1)
 	m.Swing(0)
 	wind(t, m, "offset", true, 4)
-	wantNear(t, "needle along the centre, other side", m.Quiet(), 1)
+	wantNear(t, "needle along the centre, other side", m.quiet(), 1)
 
 	w.Start.Swing = 3 // cannot be had
 	wantNear(t, "least swing", New(w, 1).Truth().Swing, 12)
@@ -234,7 +234,7 @@ func TestLineBesideReference(t *testing.T) {
 		w.TipDiameter, w.Start.CentreY = c.tip, c.away
 		m := New(w, 1)
 		m.Swing(0)
-		if got := m.Quiet(); !math.IsInf(got, c.infinity) {
+		if got := m.quiet(); !math.IsInf(got, c.infinity) {
 			t.Errorf("bore %v: needle %g, want infinity of sign %d", c.bore, got, c.infinity)
 		}
 		w.RangeFrom, w.RangeTo = -0.8, 0.8
@@ -260,6 +260,6 @@ func TestSwingToNoNumber(t *testing.T) {
 	m := New(w, 1)
 	for _, b := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
 		m.Swing(geom.Bearing(b))
-		wantNear(t, "needle at bearing 0", m.Quiet(), -0.2)
+		wantNear(t, "needle at bearing 0", m.quiet(), -0.2)
 	}
 }

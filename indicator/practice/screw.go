@@ -32,8 +32,8 @@ type Move struct {
 // mostTurns is a bound on one movement that no slide of a bench machine is long enough for.
 const mostTurns = 1000
 
-// ErrNotReached says that the needle did not come to the figure that was watched for.
-var ErrNotReached = errors.New("needle did not come to the figure")
+// errNotReached says that the needle did not come to the figure that was watched for.
+var errNotReached = errors.New("needle did not come to the figure")
 
 // screw is a slide at work.
 type screw struct {
@@ -174,8 +174,8 @@ func (s *screw) place(at float64) {
 	s.carry(collar)
 }
 
-// Lock clamps a slide, which moves it a little; Unlock lets it go back.
-func (m *Machine) Lock(slide string) error {
+// lockSlide clamps a slide, which moves it a little; unlockSlide lets it go back.
+func (m *Machine) lockSlide(slide string) error {
 	s, err := m.screw(slide)
 	if err != nil {
 		return err
@@ -188,8 +188,8 @@ func (s *screw) clamp(lock chance) {
 	s.shift, s.shut = s.LockShift+float64(s.LockNoise*lock.NormFloat64()), true
 }
 
-// LockRest clamps the slides that are still open, as they have to be for the cut.
-func (m *Machine) LockRest() {
+// lockRest clamps the slides that are still open, as they have to be for the cut.
+func (m *Machine) lockRest() {
 	for _, s := range []*screw{m.x, m.y, m.offset} {
 		if !s.shut {
 			s.clamp(m.lock)
@@ -201,12 +201,12 @@ func (m *Machine) LockRest() {
 // sweep that judges it.
 func (m *Machine) clampForSweep() {
 	if m.offset.shut || m.x.shut || m.y.shut {
-		m.LockRest()
+		m.lockRest()
 	}
 }
 
-// Unlock opens a slide's clamp.
-func (m *Machine) Unlock(slide string) error {
+// unlockSlide opens a slide's clamp.
+func (m *Machine) unlockSlide(slide string) error {
 	s, err := m.screw(slide)
 	if err != nil {
 		return err
@@ -215,13 +215,13 @@ func (m *Machine) Unlock(slide string) error {
 	return nil
 }
 
-// Watch winds a slide one way under the eye, the head parked and the indicator touching: it
+// watch winds a slide one way under the eye, the head parked and the indicator touching: it
 // creeps on by a tenth of a division at a time until stop says that the needle is there. It asks
 // before the first step too. The tip stays in contact, so that its noise is one and the same all
 // the way (common practice, no source: a dial repeats better on one approach than on two); the
 // reading after locking is a Dial of its own. After the given number of turns it gives up with
-// an error that wraps ErrNotReached; the slide stays where it has come to.
-func (m *Machine) Watch(slide string, clockwise bool, turns float64, stop func(Needle) bool) error {
+// an error that wraps errNotReached; the slide stays where it has come to.
+func (m *Machine) watch(slide string, clockwise bool, turns float64, stop func(Needle) bool) error {
 	s, err := m.screw(slide)
 	if err != nil {
 		return err
@@ -235,18 +235,18 @@ func (m *Machine) Watch(slide string, clockwise bool, turns float64, stop func(N
 	touch, begin := m.touch(), s.collar
 	step := s.way(clockwise) * s.TravelPerTurn / s.Divisions / 10
 	steps := int(math.Ceil(turns * s.Divisions * 10))
-	for i := 0; !stop(m.read(m.Quiet() + touch)); i++ {
+	for i := 0; !stop(m.read(m.quiet() + touch)); i++ {
 		if i == steps {
-			return fmt.Errorf("slide %q: %w within %g turns", slide, ErrNotReached, turns)
+			return fmt.Errorf("slide %q: %w within %g turns", slide, errNotReached, turns)
 		}
 		s.carry(begin + float64(float64(i+1)*step))
 	}
 	return nil
 }
 
-// Collar returns how far a slide's handwheel stands from where it stood at the start, in
+// collar returns how far a slide's handwheel stands from where it stood at the start, in
 // divisions, clockwise positive: what a hand with good eyes reads off the ring.
-func (m *Machine) Collar(slide string) (float64, error) {
+func (m *Machine) collar(slide string) (float64, error) {
 	s, err := m.screw(slide)
 	if err != nil {
 		return 0, err

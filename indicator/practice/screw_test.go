@@ -101,7 +101,7 @@ func TestPlayForgetsPieces(t *testing.T) {
 			wind(t, cut, "x", clockwise, mm/8)
 		}
 		wantNear(t, "slide of the cut walk", onCut(), onWhole())
-		collar, err := whole.Collar("x")
+		collar, err := whole.collar("x")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -126,7 +126,7 @@ func TestTurnSensePitchAndGain(t *testing.T) {
 	wantNear(t, "centre, head gone back by 5", m.Truth().CentreY, 5)
 	wantNear(t, "swing, 3 of a collar 1 % short", m.Truth().Swing, 42+3.03)
 	for slide, want := range map[string]float64{"y": 250, "offset": 150, "x": 0} {
-		got, err := m.Collar(slide)
+		got, err := m.collar(slide)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -198,7 +198,7 @@ func TestWatchStopsAtFigure(t *testing.T) {
 	m := New(w, 4)
 	m.Swing(0) // the wall is 0.3 farther than the tip: −0.3, and 0 once the head has followed
 	seen := 0
-	err := m.Watch("x", true, 1, func(n Needle) bool { seen++; return n.Off == "" && n.Reading >= 0 })
+	err := m.watch("x", true, 1, func(n Needle) bool { seen++; return n.Off == "" && n.Reading >= 0 })
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -210,12 +210,12 @@ func TestWatchStopsAtFigure(t *testing.T) {
 		t.Errorf("needle seen %d times on the way of 0.3, want more than 100", seen)
 	}
 	before := m.Truth()
-	if err := m.Watch("x", true, 1, func(n Needle) bool { return n.Reading >= 0 }); err != nil || m.Truth() != before {
+	if err := m.watch("x", true, 1, func(n Needle) bool { return n.Reading >= 0 }); err != nil || m.Truth() != before {
 		t.Errorf("watched for what was there: %v, moved from %+v to %+v", err, before, m.Truth())
 	}
-	err = m.Watch("x", false, 0.5, func(n Needle) bool { return n.Reading > 0.1 })
-	if !errors.Is(err, ErrNotReached) {
-		t.Errorf("wound the wrong way: error %v, want ErrNotReached", err)
+	err = m.watch("x", false, 0.5, func(n Needle) bool { return n.Reading > 0.1 })
+	if !errors.Is(err, errNotReached) {
+		t.Errorf("wound the wrong way: error %v, want errNotReached", err)
 	}
 	lost := w.X.Backlash // the play, and half a turn of 2 mm for the rest
 	wantNear(t, "gone while watching in vain", m.Truth().CentreX-before.CentreX, w.X.Gain*1-lost)
@@ -231,17 +231,17 @@ func TestWatchIsOneTouch(t *testing.T) {
 	var offs []float64
 	for range 2 {
 		last := math.Inf(-1)
-		err := m.Watch("x", true, 0.2, func(n Needle) bool {
+		err := m.watch("x", true, 0.2, func(n Needle) bool {
 			if n.Reading <= last {
 				t.Fatalf("needle went from %g to %g while wound one way", last, n.Reading)
 			}
 			last = n.Reading
 			return false
 		})
-		if !errors.Is(err, ErrNotReached) {
-			t.Fatalf("error %v, want ErrNotReached", err)
+		if !errors.Is(err, errNotReached) {
+			t.Fatalf("error %v, want errNotReached", err)
 		}
-		offs = append(offs, last-m.Quiet())
+		offs = append(offs, last-m.quiet())
 	}
 	if offs[0] == 0 || math.Abs(offs[0]-offs[1]) < near {
 		t.Errorf("noise of two watches %g and %g, want two that differ", offs[0], offs[1])
@@ -256,11 +256,11 @@ func TestWatchRefuses(t *testing.T) {
 		stop  func(Needle) bool
 	}{{"z", 1, stop}, {"x", 0, stop}, {"x", math.NaN(), stop}, {"x", 1e6, stop}, {"x", 1, nil}} {
 		m := New(Bench(1), 1)
-		if err := m.Watch(c.slide, true, c.turns, c.stop); err == nil || errors.Is(err, ErrNotReached) {
+		if err := m.watch(c.slide, true, c.turns, c.stop); err == nil || errors.Is(err, errNotReached) {
 			t.Errorf("watch %q for %g turns: error %v, want a refusal", c.slide, c.turns, err)
 		}
 	}
-	if _, err := New(Bench(1), 1).Collar("z"); err == nil {
+	if _, err := New(Bench(1), 1).collar("z"); err == nil {
 		t.Error("collar of no slide: no error")
 	}
 }

@@ -19,16 +19,16 @@ func (m *Machine) Sense(s *session.State, name string) (session.Command, error) 
 	if !ok || !has {
 		return nil, fmt.Errorf("slide %q, need one that moves the needle here", name)
 	}
-	if err := m.Unlock(name); err != nil {
+	if err := m.unlockSlide(name); err != nil {
 		return nil, err
 	}
 	m.look(plan.Bearing)
-	before, seen := m.Quiet(), 3*m.world.Graduation
+	before, seen := m.quiet(), 3*m.world.Graduation
 	for n := 1.0; ; n++ {
 		if err := m.Turn(name, Move{Clockwise: true, Divisions: 1}); err != nil {
 			return nil, err
 		}
-		by := m.Quiet() - before
+		by := m.quiet() - before
 		if !(math.Abs(by) > seen) && n < 10*sl.Divisions {
 			continue
 		}

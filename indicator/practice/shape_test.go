@@ -101,14 +101,14 @@ func TestLockRest(t *testing.T) {
 	w.X.LockShift, w.Y.LockShift, w.Offset.LockShift = 0.02, -0.01, 0.004
 	w.X.LockNoise = 0.002
 	m := New(w, 1)
-	if err := m.Lock("x"); err != nil {
+	if err := m.lockSlide("x"); err != nil {
 		t.Fatal(err)
 	}
 	x := m.Truth().CentreX
 	if x == 0 || m.Truth().CentreY != 0 {
 		t.Fatalf("x clamped: %+v, want x moved and y not", m.Truth())
 	}
-	m.Read(ask(0))
+	m.answer(ask(0))
 	got := m.Truth()
 	wantNear(t, "y, clamped by the next reading", got.CentreY, 0.01)
 	wantNear(t, "swing", got.Swing, 42.004)
@@ -116,7 +116,7 @@ func TestLockRest(t *testing.T) {
 		t.Errorf("x moved from %g to %g, want it to stay clamped", x, got.CentreX)
 	}
 	m = New(w, 1)
-	if m.Read(ask(0)); m.Truth() != w.Start {
+	if m.answer(ask(0)); m.Truth() != w.Start {
 		t.Errorf("a sweep before any clamp is shut moved the slides to %+v", m.Truth())
 	}
 }

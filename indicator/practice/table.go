@@ -35,9 +35,9 @@ func (m *Machine) carried() geom.Point {
 	return rotated(x, m.world.SkewX).Add(rotated(y, m.world.SkewY))
 }
 
-// TurnTable turns the table by hand until its ring shows a figure, degrees, as nearly as the hand sets an
+// turnTable turns the table by hand until its ring shows a figure, degrees, as nearly as the hand sets an
 // angle. A figure that is no number moves nothing.
-func (m *Machine) TurnTable(ring float64) {
+func (m *Machine) turnTable(ring float64) {
 	if math.IsNaN(ring) || math.IsInf(ring, 0) {
 		return
 	}
@@ -60,7 +60,7 @@ func (m *Machine) ring(stands float64) float64 {
 // look lets the tip face bearing b of the work, by the ring.
 func (m *Machine) look(b geom.Bearing) {
 	if m.world.Table.Turned {
-		m.TurnTable(m.ring(m.world.Table.Stands - float64(b)))
+		m.turnTable(m.ring(m.world.Table.Stands - float64(b)))
 		return
 	}
 	m.Swing(b)
@@ -72,7 +72,7 @@ func (m *Machine) Stand(p session.Prompt) {
 	switch {
 	case !p.Position().Set:
 	case m.world.Table.Turned:
-		m.TurnTable(p.Position().Ring)
+		m.turnTable(p.Position().Ring)
 	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
 		m.Swing(p.Wind.Told.Park.Bearing)
 	default:

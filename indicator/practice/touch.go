@@ -86,7 +86,7 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 	if m.Hand == Collar || p.Wind.Slide.ByCollar || last < 0 {
 		last = len(hand)
 	}
-	if err := m.Unlock(name); err != nil {
+	if err := m.unlockSlide(name); err != nil {
 		return nil, err
 	}
 	if err := m.Turn(name, hand[:last]...); err != nil {
@@ -104,5 +104,5 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 			s.carry(s.collar + step)
 		}
 	}
-	return session.Take{Reading: shown()}, m.Lock(name)
+	return session.Take{Reading: shown()}, m.lockSlide(name)
 }

@@ -137,8 +137,8 @@ func TestTurnTable(t *testing.T) {
 	} {
 		w.Table.RingClockwise, w.Table.RingAt = c.clockwise, c.zero*math.Pi/180
 		m := New(w, 1)
-		m.TurnTable(c.ring)
-		if got := m.Quiet(); math.Abs(got-c.want) > 1e-5 {
+		m.turnTable(c.ring)
+		if got := m.quiet(); math.Abs(got-c.want) > 1e-5 {
 			t.Errorf("%+v: the needle shows %.5f", c, got)
 		}
 		if truth := m.Truth(); math.Abs(truth.CentreX-0.2) > 1e-12 || math.Abs(truth.CentreY) > 1e-12 || truth.Swing != 42 {
@@ -153,7 +153,7 @@ func TestTurnTable(t *testing.T) {
 	if err := m.Turn("table_y", Move{Clockwise: true, Divisions: 10}); err != nil {
 		t.Fatal(err)
 	}
-	if got := m.Quiet(); math.Abs(got-0.2) > 1e-9 {
+	if got := m.quiet(); math.Abs(got-0.2) > 1e-9 {
 		t.Errorf("with the wall carried 0.2 towards the tip the needle shows %.5f, want 0.2", got)
 	}
 	if err := m.Turn("x", Move{}); err == nil {
@@ -177,7 +177,7 @@ func TestBenchTable(t *testing.T) {
 		if err := m.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
 			t.Fatal(err)
 		}
-		if s := live.State(); s.Phase != session.Ended || s.Trial > 3 || !d.Want.Met(m.Truth()) {
+		if s := live.State(); s.Phase != session.Ended || s.Trial > 3 || !d.Want.met(m.Truth()) {
 			t.Errorf("seed %d: trial %d, truth %+v, want it set in three", seed, s.Trial, m.Truth())
 		}
 	}

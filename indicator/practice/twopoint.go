@@ -25,7 +25,7 @@ type cutAndTry struct {
 //     and accepts when the mean and the half difference of these two are inside their tolerances. A
 //     half that is not sends him back to the four points.
 //   - A clamp is opened for a wind and shut after it. With the needle off the dial he roughs in as
-//     [Machine.Rough] does.
+//     [Machine.rough] does.
 //
 // A trial is a set of readings and the winds that followed it, a rough stage included.
 func twoPoint(d *Drawn, seed uint64) (Outcome, error) {
@@ -45,8 +45,8 @@ func twoPoint(d *Drawn, seed uint64) (Outcome, error) {
 			return c.out, err
 		}
 		if c.out.Accepted {
-			c.m.LockRest()
-			c.out.Within = c.want.Met(c.m.Truth())
+			c.m.lockRest()
+			c.out.Within = c.want.met(c.m.Truth())
 			break
 		}
 	}
@@ -60,7 +60,7 @@ func (c *cutAndTry) centre() (done bool, err error) {
 	y, meanY, okY := c.pair(90 * geom.Degree)
 	if !okX || !okY {
 		c.out.Winds += roughWinds
-		return false, c.m.Rough()
+		return false, c.m.rough()
 	}
 	done = true
 	for _, s := range []struct {
@@ -120,7 +120,7 @@ func (c *cutAndTry) wind(name string, by float64) error {
 		return err
 	}
 	c.out.Winds++
-	if err := c.m.Unlock(name); err != nil {
+	if err := c.m.unlockSlide(name); err != nil {
 		return err
 	}
 	if c.m.world.Table.Turned && name != "offset" {
@@ -130,5 +130,5 @@ func (c *cutAndTry) wind(name string, by float64) error {
 	if err := c.m.Turn(name, Move{Clockwise: clockwise, Divisions: math.Abs(by) / s.TravelPerTurn * s.Divisions}); err != nil {
 		return err
 	}
-	return c.m.Lock(name)
+	return c.m.lockSlide(name)
 }

@@ -99,7 +99,7 @@ func TestRough(t *testing.T) {
 	for seed := range uint64(200) {
 		d := Draw(seed, Options{Coarse: true})
 		m := New(d.World, seed)
-		if err := m.Rough(); err != nil {
+		if err := m.rough(); err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		if got := m.Truth(); math.Abs(got.Swing-42) > 0.25 || math.Hypot(got.CentreX, got.CentreY) > 0.25 {
@@ -114,7 +114,7 @@ func TestRough(t *testing.T) {
 	for _, bore := range []bool{true, false} {
 		d := flawless(bore, Truth{40.2, 1.1, -1.4})
 		m := New(d.World, 1)
-		if err := m.Rough(); err != nil || math.Abs(m.Truth().Swing-42) > 0.05 || math.Hypot(m.Truth().CentreX, m.Truth().CentreY) > 0.1 {
+		if err := m.rough(); err != nil || math.Abs(m.Truth().Swing-42) > 0.05 || math.Hypot(m.Truth().CentreX, m.Truth().CentreY) > 0.1 {
 			t.Errorf("bore %v: %+v (%v), want about 42 and 0", bore, m.Truth(), err)
 		}
 	}

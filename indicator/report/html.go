@@ -26,12 +26,12 @@ type record struct {
 // HTML writes the report as one page that needs nothing else: pictures and style are in it, and it asks
 // no network. Everything that a person has written is escaped.
 func (r *Report) HTML(w io.Writer) error {
-	return render(w, page, record{"session report", r, nil, Cautions})
+	return render(w, page, record{"session report", r, nil, cautions})
 }
 
 // HTML writes a machine's history as one page.
 func (h *History) HTML(w io.Writer) error {
-	return render(w, page, record{"what " + h.Machine + " has taught", nil, h, Cautions})
+	return render(w, page, record{"what " + h.Machine + " has taught", nil, h, cautions})
 }
 
 // render writes a page, what does not print replaced: HTML forbids control characters.

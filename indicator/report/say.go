@@ -13,8 +13,8 @@ import (
 
 var nan = math.NaN()
 
-// Cautions stand in every report. Common practice, no source.
-var Cautions = []string{
+// cautions stand in every report. Common practice, no source.
+var cautions = []string{
 	"Spindle off and isolated before hands or an indicator go near it.",
 	"Indicator out, cutter in, spindle free again; work and head clamped.",
 	"One dry swing through the whole arc before the cut.",
@@ -225,7 +225,7 @@ func (r *Report) Text() string {
 		}
 		section("notes", notes)
 	}
-	fmt.Fprintf(&b, "\ncautions\n  %s\n", strings.Join(Cautions, "\n  "))
+	fmt.Fprintf(&b, "\ncautions\n  %s\n", strings.Join(cautions, "\n  "))
 	return b.String()
 }
 

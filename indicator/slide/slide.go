@@ -106,7 +106,7 @@ type Slide struct {
 	Lock bool `json:"lock,omitempty"`
 	// Readout says that a digital readout watches this slide.
 	Readout bool `json:"readout"`
-	// Step is what the readout counts in; 0 for the usual UsualStep.
+	// Step is what the readout counts in; 0 for the usual usualStep.
 	Step float64 `json:"readout_step,omitempty"`
 	// Askew is how far, radians counter-clockwise, the slide's direction is turned from what its name
 	// says, as the machine file states it, and AskewLimit bounds the error of that, ±; 0 is exact.
@@ -118,15 +118,15 @@ type Slide struct {
 	ReachedTo   geom.Bearing `json:"reached_to,omitempty"`
 }
 
-// UsualStep is what a readout counts in where nobody has said, millimetres (common practice, no source).
-const UsualStep = 0.005
+// usualStep is what a readout counts in where nobody has said, millimetres (common practice, no source).
+const usualStep = 0.005
 
 // ReadoutStep returns what the readout counts in.
 func (s Slide) ReadoutStep() float64 {
 	if s.Step > 0 {
 		return s.Step
 	}
-	return UsualStep
+	return usualStep
 }
 
 // Division returns what one division of the collar is worth, millimetres.

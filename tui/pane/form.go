@@ -11,18 +11,18 @@ import (
 	"example.org/trammel/tui/plot"
 )
 
-// FormWidth is what the table of the form wants; a picture stands beside it where there is more.
-const FormWidth = 44
+// formWidth is what the table of the form wants; a picture stands beside it where there is more.
+const formWidth = 44
 
 // Form is the page of the reference's form: the four circles of the standards with what the surface
 // departs from each, beside what readings of the stated repeatability would make of a true circle,
 // and the profile, exaggerated.
 func Form(v *View, w, h int) string {
-	right := w - FormWidth
+	right := w - formWidth
 	if v.FormErr != nil || right < 16 {
 		return formTable(v, w, h)
 	}
-	left := strings.Split(formTable(v, FormWidth, h), "\n")
+	left := strings.Split(formTable(v, formWidth, h), "\n")
 	for i, l := range strings.Split(Box(v.Theme, plot.Radial(formPicture(v), right, h, v.Theme), right, h), "\n") {
 		if i < len(left) {
 			left[i] += l

@@ -16,21 +16,21 @@ import (
 	"github.com/charmbracelet/x/ansi"
 )
 
-// Weight says how much a dot or a letter matters. It chooses the style, and in plain mode the
+// weight says how much a dot or a letter matters. It chooses the style, and in plain mode the
 // character too, so that thin and heavy differ without colour.
-type Weight uint8
+type weight uint8
 
 // The three weights, lightest first. Where lines of different weight meet in one cell, the
 // cell takes the heaviest.
 const (
-	Thin   Weight = iota // construction: nominal circle, ticks; Theme.Dim, '.'
-	Medium               // what was found: fitted curve, ellipse; Theme.Text, 'o'
-	Heavy                // what to look at: readings, needle; Theme.Strong, '*'
+	thin   weight = iota // construction: nominal circle, ticks; Theme.Dim, '.'
+	medium               // what was found: fitted curve, ellipse; Theme.Text, 'o'
+	heavy                // what to look at: readings, needle; Theme.Strong, '*'
 )
 
-// Pen is how a line is drawn.
-type Pen struct {
-	Weight Weight
+// pen is how a line is drawn.
+type pen struct {
+	Weight weight
 	Dash   int // dots drawn, then dots left out; 0 is an unbroken line
 }
 
@@ -38,10 +38,10 @@ type Pen struct {
 // wrong size cannot exhaust the memory.
 const maxCells = 1000
 
-// Canvas is a grid of dots with text over it. With braille a cell holds 2 × 4 dots, which come
+// canvas is a grid of dots with text over it. With braille a cell holds 2 × 4 dots, which come
 // out about square since a cell is about twice as high as wide; in plain mode a cell is one dot,
-// twice as high as wide, and the picture is squeezed to make up for it. Use [New].
-type Canvas struct {
+// twice as high as wide, and the picture is squeezed to make up for it. Use newCanvas.
+type canvas struct {
 	w, h   int // cells
 	plain  bool
 	cells  []cell
@@ -57,15 +57,15 @@ type Canvas struct {
 // cell holds what is drawn in one character position.
 type cell struct {
 	dots   uint8 // braille bits, or 1 in plain mode
-	weight Weight
+	weight weight
 	text   string // covers the dots when not empty
 	covers bool   // the second half of the wide character to its left
 }
 
-// New returns an empty canvas of w × h cells, on which one millimetre is one dot and the origin
+// newCanvas returns an empty canvas of w × h cells, on which one millimetre is one dot and the origin
 // is in the middle. Sizes below 0 count as 0, sizes above 1000 as 1000.
-func New(w, h int, plain bool) *Canvas {
-	c := &Canvas{
+func newCanvas(w, h int, plain bool) *canvas {
+	c := &canvas{
 		w: min(max(w, 0), maxCells), h: min(max(h, 0), maxCells),
 		plain: plain, squash: 1, scale: 1,
 	}
@@ -80,7 +80,7 @@ func New(w, h int, plain bool) *Canvas {
 // Fit chooses the scale and the place of the drawing: the window between the two corners, mm,
 // fills the canvas as far as its shape allows, in the middle and undistorted. A window without
 // extent in either direction only moves the middle. Corners that are not finite change nothing.
-func (c *Canvas) Fit(minX, minY, maxX, maxY float64) {
+func (c *canvas) Fit(minX, minY, maxX, maxY float64) {
 	dx, dy := math.Abs(maxX-minX), math.Abs(maxY-minY)
 	if !finite(dx, dy) {
 		return
@@ -103,7 +103,7 @@ const far = 1e150
 
 // dot maps a point, mm, to fractional dot coordinates, x to the right and y down; false when the
 // point is not finite.
-func (c *Canvas) dot(p geom.Point) (x, y float64, ok bool) {
+func (c *canvas) dot(p geom.Point) (x, y float64, ok bool) {
 	if !finite(p.X, p.Y) {
 		return 0, 0, false
 	}
@@ -121,7 +121,7 @@ var brailleBit = [4][2]uint8{{0x01, 0x08}, {0x02, 0x10}, {0x04, 0x20}, {0x40, 0x
 const brailleBase = 0x2800
 
 // set draws one dot; outside the canvas nothing happens.
-func (c *Canvas) set(x, y int, w Weight) {
+func (c *canvas) set(x, y int, w weight) {
 	if x < 0 || y < 0 || x >= c.dotsX || y >= c.dotsY {
 		return
 	}
@@ -129,21 +129,21 @@ func (c *Canvas) set(x, y int, w Weight) {
 	if k.text != "" || k.covers {
 		return // a label keeps its own weight
 	}
-	k.weight = max(k.weight, min(w, Heavy))
+	k.weight = max(k.weight, min(w, heavy))
 	k.dots |= bit
 }
 
 // unset takes out one dot, which must be on the canvas.
-func (c *Canvas) unset(x, y int) {
+func (c *canvas) unset(x, y int) {
 	k, bit := c.cellOf(x, y)
 	k.dots &^= bit
 	if k.dots == 0 && k.text == "" {
-		k.weight = Thin
+		k.weight = thin
 	}
 }
 
 // cellOf returns the cell that holds a dot, and the dot's bit in it.
-func (c *Canvas) cellOf(x, y int) (*cell, uint8) {
+func (c *canvas) cellOf(x, y int) (*cell, uint8) {
 	if c.plain {
 		return &c.cells[y*c.w+x], 1
 	}
@@ -152,14 +152,14 @@ func (c *Canvas) cellOf(x, y int) (*cell, uint8) {
 
 // Lines returns the drawing without styles, one string a row, each exactly as many cells wide
 // as the canvas.
-func (c *Canvas) Lines() []string {
+func (c *canvas) Lines() []string {
 	return c.render([3]string{}, [3]string{})
 }
 
 // Styled returns the drawing with the weights styled by the theme; as wide and as high as Lines.
 // The sequences of a style are found once and put round whole runs, since rendering every cell
 // on its own would cost more than the drawing.
-func (c *Canvas) Styled(t theme.Theme) []string {
+func (c *canvas) Styled(t theme.Theme) []string {
 	var before, after [3]string
 	for w, text := range []string{t.Dim.Render("x"), t.Text.Render("x"), t.Strong.Render("x")} {
 		before[w], after[w], _ = strings.Cut(text, "x")
@@ -168,7 +168,7 @@ func (c *Canvas) Styled(t theme.Theme) []string {
 }
 
 // render writes the rows, each run of cells of one weight between before and after.
-func (c *Canvas) render(before, after [3]string) []string {
+func (c *canvas) render(before, after [3]string) []string {
 	out := make([]string, c.h)
 	var b strings.Builder
 	for row := range out {
@@ -187,7 +187,7 @@ func (c *Canvas) render(before, after [3]string) []string {
 	return out
 }
 
-func (c *Canvas) line(b *strings.Builder, cells []cell, before, after [3]string) string {
+func (c *canvas) line(b *strings.Builder, cells []cell, before, after [3]string) string {
 	b.Reset()
 	b.Grow(4 * len(cells))
 	run := -1 // weight of the run being written, −1 for none
@@ -218,7 +218,7 @@ func (k *cell) run() int {
 	return int(k.weight)
 }
 
-func (c *Canvas) write(b *strings.Builder, k *cell) {
+func (c *canvas) write(b *strings.Builder, k *cell) {
 	switch {
 	case k.covers: // its left neighbour has written it
 	case k.text != "":

@@ -19,8 +19,8 @@ func TestBrailleDots(t *testing.T) {
 		{0, 0, "\u2801"}, {0, 1, "\u2802"}, {0, 2, "\u2804"}, {1, 0, "\u2808"},
 		{1, 1, "\u2810"}, {1, 2, "\u2820"}, {0, 3, "\u2840"}, {1, 3, "\u2880"},
 	} {
-		canvas := New(1, 1, false)
-		canvas.set(c.x, c.y, Thin)
+		canvas := newCanvas(1, 1, false)
+		canvas.set(c.x, c.y, thin)
 		if got := canvas.Lines()[0]; got != c.want {
 			t.Errorf("dot %d,%d draws %U, want %U", c.x, c.y, []rune(got), []rune(c.want))
 		}
@@ -28,14 +28,14 @@ func TestBrailleDots(t *testing.T) {
 }
 
 func TestPlainWeights(t *testing.T) {
-	c := New(4, 1, true)
-	for i, w := range []Weight{Thin, Medium, Heavy, Weight(200)} {
+	c := newCanvas(4, 1, true)
+	for i, w := range []weight{thin, medium, heavy, weight(200)} {
 		c.set(i, 0, w)
 	}
 	if got := c.Lines()[0]; got != ".o**" {
 		t.Errorf("weights draw %q, want %q", got, ".o**")
 	}
-	c.set(2, 0, Thin)
+	c.set(2, 0, thin)
 	if got := c.Lines()[0]; got != ".o**" {
 		t.Errorf("a thin dot over a heavy one gives %q, want %q", got, ".o**")
 	}
@@ -45,7 +45,7 @@ func TestSizesAreHeldToWhatIsSane(t *testing.T) {
 	for _, c := range []struct{ w, h, wantW, wantH int }{
 		{0, 0, 0, 0}, {-3, 5, 0, 5}, {7, -1, 7, 0}, {5000, 2, 1000, 2},
 	} {
-		lines := New(c.w, c.h, false).Lines()
+		lines := newCanvas(c.w, c.h, false).Lines()
 		if len(lines) != c.wantH {
 			t.Errorf("New(%d, %d): %d lines, want %d", c.w, c.h, len(lines), c.wantH)
 		}
@@ -62,7 +62,7 @@ func TestSizesAreHeldToWhatIsSane(t *testing.T) {
 func TestFitKeepsShape(t *testing.T) {
 	for _, plain := range []bool{false, true} {
 		for _, size := range []struct{ w, h int }{{40, 10}, {20, 20}, {11, 7}} {
-			c := New(size.w, size.h, plain)
+			c := newCanvas(size.w, size.h, plain)
 			c.Fit(100, -20, 110, -10)
 			left, bottom, _ := c.dot(geom.Point{X: 100, Y: -20})
 			right, top, _ := c.dot(geom.Point{X: 110, Y: -10})
@@ -85,7 +85,7 @@ func TestFitKeepsShape(t *testing.T) {
 
 func TestFitRefusesWhatIsNoWindow(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
-	c := New(10, 10, false)
+	c := newCanvas(10, 10, false)
 	c.Fit(0, 0, 10, 10)
 	before := *c
 	for _, w := range [][4]float64{{nan, 0, 1, 1}, {0, 0, inf, 1}, {0, -inf, 1, 1}, {-math.MaxFloat64, 0, math.MaxFloat64, 1}} {
@@ -105,10 +105,10 @@ func TestFitRefusesWhatIsNoWindow(t *testing.T) {
 }
 
 func TestStyledIsLinesWithStyles(t *testing.T) {
-	c := New(30, 9, false)
-	c.Circle(geom.Point{}, 15, Pen{Weight: Thin})
-	c.Line(geom.Point{X: -20}, geom.Point{X: 20}, Pen{Weight: Heavy})
-	c.Label(geom.Point{}, "測 ±0.02", Medium)
+	c := newCanvas(30, 9, false)
+	c.Circle(geom.Point{}, 15, pen{Weight: thin})
+	c.Line(geom.Point{X: -20}, geom.Point{X: 20}, pen{Weight: heavy})
+	c.Label(geom.Point{}, "測 ±0.02", medium)
 	lines, styled := c.Lines(), c.Styled(colourful(false))
 	coloured := false
 	for i := range lines {

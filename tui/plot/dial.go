@@ -42,7 +42,7 @@ func Dial(reading, graduation, revolution float64, unit geom.Unit, w, h int, t t
 	if d.window {
 		rows -= 3
 	}
-	d.canvas = New(w, rows, t.Plain)
+	d.canvas = newCanvas(w, rows, t.Plain)
 	lines := d.face()
 	if d.window {
 		lines = append(lines, d.underNeedle(w)...)
@@ -55,7 +55,7 @@ type dial struct {
 	turns     float64 // reading in turns of the needle
 	divisions float64 // of one turn
 	theme     theme.Theme
-	canvas    *Canvas
+	canvas    *canvas
 	radius    float64
 	window    bool
 }
@@ -68,7 +68,7 @@ func clock(turn float64) geom.Bearing {
 func (d *dial) face() []string {
 	c := d.canvas
 	d.radius = (min(float64(c.dotsX), float64(c.dotsY)/c.squash) - 1) / 2
-	c.Circle(geom.Point{}, d.radius, Pen{Weight: Thin})
+	c.Circle(geom.Point{}, d.radius, pen{Weight: thin})
 	d.ticks()
 	if finite(d.turns) {
 		d.smallHand()
@@ -103,15 +103,15 @@ func (d *dial) every(most float64) float64 {
 }
 
 func (d *dial) ticks() {
-	tick := func(turn, length float64, w Weight) {
+	tick := func(turn, length float64, w weight) {
 		b := clock(turn)
-		d.canvas.Line(at(b, d.radius-length), at(b, d.radius), Pen{Weight: w})
+		d.canvas.Line(at(b, d.radius-length), at(b, d.radius), pen{Weight: w})
 	}
-	tick(0, 0.2*d.radius, Heavy)
+	tick(0, 0.2*d.radius, heavy)
 	for _, row := range []struct{ space, length float64 }{{3, 0.08}, {8, 0.15}} {
 		if step := d.every(2 * math.Pi * d.radius / row.space); step > 0 {
 			for n := 0.0; n < d.divisions-step/2; n += step {
-				tick(n/d.divisions, row.length*d.radius, Thin)
+				tick(n/d.divisions, row.length*d.radius, thin)
 			}
 		}
 	}
@@ -127,13 +127,13 @@ func (d *dial) figures() {
 		for n := step; n < d.divisions-step/2; n += step {
 			text := strconv.Itoa(int(math.Round(min(n, d.divisions-n))))
 			if col, row, ok := c.place(at(clock(n/d.divisions), away), len(text)); ok && c.free(col, row, len(text), 1) {
-				c.Text(col, row, text, Medium)
+				c.Text(col, row, text, medium)
 			}
 		}
 	}
-	c.Label(at(clock(0), away), "0", Heavy)
-	c.Label(at(clock(0.08), 0.45*d.radius), "+", Heavy)
-	c.Label(at(clock(-0.08), 0.45*d.radius), d.theme.Glyphs.Minus, Heavy)
+	c.Label(at(clock(0), away), "0", heavy)
+	c.Label(at(clock(0.08), 0.45*d.radius), "+", heavy)
+	c.Label(at(clock(-0.08), 0.45*d.radius), d.theme.Glyphs.Minus, heavy)
 }
 
 // smallHand draws the counter of turns below the middle; where it would be a blot, the nearest
@@ -145,34 +145,34 @@ func (d *dial) smallHand() {
 	if r < 5 || d.theme.Plain {
 		// Beyond this many turns the figure says nothing, and its width breaks the face.
 		if n := math.Round(d.turns); math.Abs(n) < 1000 {
-			c.Label(middle, "turns "+d.signed(n), Medium)
+			c.Label(middle, "turns "+d.signed(n), medium)
 		}
 		return
 	}
-	c.Circle(middle, r, Pen{Weight: Thin})
+	c.Circle(middle, r, pen{Weight: thin})
 	for n := range 10 {
 		b := clock(float64(n) / 10)
 		length := 1.0
 		if n == 0 {
 			length = 2
 		}
-		c.Line(middle.Add(at(b, r)), middle.Add(at(b, r+length)), Pen{Weight: Thin})
+		c.Line(middle.Add(at(b, r)), middle.Add(at(b, r+length)), pen{Weight: thin})
 	}
-	c.Line(middle, middle.Add(at(clock(d.turns/10), r-1)), Pen{Weight: Heavy})
+	c.Line(middle, middle.Add(at(clock(d.turns/10), r-1)), pen{Weight: heavy})
 }
 
 // needle draws a thick line with a short tail.
 func (d *dial) needle() {
 	b := clock(d.turns)
 	tip, tail := at(b, 0.93*d.radius), at(b, -0.12*d.radius)
-	d.canvas.Line(tail, tip, Pen{Weight: Heavy})
+	d.canvas.Line(tail, tip, pen{Weight: heavy})
 	if d.theme.Plain {
 		return
 	}
 	side := at(b+math.Pi/2, 0.5)
 	root := at(b, 0.6*d.radius) // the last part stays thin: it points
-	d.canvas.Line(tail.Add(side), root.Add(side), Pen{Weight: Heavy})
-	d.canvas.Line(tail.Sub(side), root.Sub(side), Pen{Weight: Heavy})
+	d.canvas.Line(tail.Add(side), root.Add(side), pen{Weight: heavy})
+	d.canvas.Line(tail.Sub(side), root.Sub(side), pen{Weight: heavy})
 }
 
 // signed writes a whole number with its sign; zero has none.
@@ -194,7 +194,7 @@ const fifths = 5
 // underNeedle draws the straightened scale: the figures, the divisions, and the needle's tip,
 // which stands still in the middle.
 func (d *dial) underNeedle(w int) []string {
-	c := New(w, 3, d.theme.Plain)
+	c := newCanvas(w, 3, d.theme.Plain)
 	if !finite(d.turns) {
 		return c.Lines() // the face stays where it is
 	}
@@ -205,19 +205,19 @@ func (d *dial) underNeedle(w int) []string {
 	for col := range w {
 		n := place + float64(col-middle)
 		if math.Mod(n, fifths) != 0 {
-			c.Text(col, 1, d.theme.Glyphs.Dot, Thin)
+			c.Text(col, 1, d.theme.Glyphs.Dot, thin)
 			continue
 		}
-		c.Text(col, 1, d.theme.Glyphs.Vertical, Medium)
+		c.Text(col, 1, d.theme.Glyphs.Vertical, medium)
 		text := d.signed(d.fromZero(n / fifths))
 		// A sign hangs to the left, so that the figure's digits stand on their mark.
 		width := ansi.StringWidth(text)
 		if left := col - width/2; left >= 0 && left+width <= w {
-			c.Text(left, 0, text, Medium)
+			c.Text(left, 0, text, medium)
 		}
 	}
-	c.Text(middle, 2, "^", Heavy)
-	c.Text(middle+2, 2, "needle", Thin)
+	c.Text(middle, 2, "^", heavy)
+	c.Text(middle+2, 2, "needle", thin)
 	return c.Styled(d.theme)
 }
 

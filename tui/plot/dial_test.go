@@ -111,11 +111,11 @@ func TestScaleUnderTheNeedle(t *testing.T) {
 // The small hand goes a tenth of a turn for each turn of the needle. Its circle is the only thing
 // round 0.42 of the radius below the middle.
 func TestSmallHandCountsTurns(t *testing.T) {
-	d := dial{divisions: 100, theme: colourless(false), canvas: New(60, 30, false), radius: 59.5}
+	d := dial{divisions: 100, theme: colourless(false), canvas: newCanvas(60, 30, false), radius: 59.5}
 	d.smallHand()
 	bare := dotsOn(d.canvas)
 	for _, turns := range []float64{1, 2.5, -1, 4} {
-		with := dial{turns: turns, divisions: 100, theme: d.theme, canvas: New(60, 30, false), radius: 59.5}
+		with := dial{turns: turns, divisions: 100, theme: d.theme, canvas: newCanvas(60, 30, false), radius: 59.5}
 		with.smallHand()
 		x, y := mean(without(dotsOn(with.canvas), bare))
 		cx, cy, _ := d.canvas.dot(geom.Point{Y: -0.42 * d.radius})

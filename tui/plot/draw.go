@@ -7,7 +7,7 @@ import (
 )
 
 // Line draws the straight line from p to q, mm.
-func (c *Canvas) Line(p, q geom.Point, pen Pen) {
+func (c *canvas) Line(p, q geom.Point, pen pen) {
 	x0, y0, ok0 := c.dot(p)
 	x1, y1, ok1 := c.dot(q)
 	if !ok0 || !ok1 {
@@ -19,7 +19,7 @@ func (c *Canvas) Line(p, q geom.Point, pen Pen) {
 // segment draws between two places in dot coordinates, one dot in every column, or in every row
 // of a steep line. It is cut to the canvas before it is stepped through, so that the number of
 // steps is bounded however far away the ends are.
-func (c *Canvas) segment(x0, y0, x1, y1 float64, pen Pen) {
+func (c *canvas) segment(x0, y0, x1, y1 float64, pen pen) {
 	x0, y0, x1, y1, ok := c.clip(x0, y0, x1, y1)
 	if !ok {
 		return
@@ -50,7 +50,7 @@ func (c *Canvas) segment(x0, y0, x1, y1 float64, pen Pen) {
 }
 
 // setNear draws the dot nearest to a place in dot coordinates.
-func (c *Canvas) setNear(x, y float64, w Weight) {
+func (c *canvas) setNear(x, y float64, w weight) {
 	x, y = math.Floor(x+0.5), math.Floor(y+0.5)
 	if x >= 0 && y >= 0 && x < float64(c.dotsX) && y < float64(c.dotsY) {
 		c.set(int(x), int(y), w)
@@ -60,7 +60,7 @@ func (c *Canvas) setNear(x, y float64, w Weight) {
 // clip cuts a segment to the canvas and half a dot round it; false when nothing is left. It is
 // the parametric clipping of Y.-D. Liang and B. A. Barsky, ACM Transactions on Graphics 3
 // (1984) 1–22.
-func (c *Canvas) clip(x0, y0, x1, y1 float64) (ax, ay, bx, by float64, ok bool) {
+func (c *canvas) clip(x0, y0, x1, y1 float64) (ax, ay, bx, by float64, ok bool) {
 	t0, t1 := 0.0, 1.0
 	for _, side := range [4]struct{ out, gap float64 }{ // component towards a side, distance to it
 		{x0 - x1, x0 + 0.5}, {x1 - x0, float64(c.dotsX) - 0.5 - x0},
@@ -92,11 +92,11 @@ func (c *Canvas) clip(x0, y0, x1, y1 float64) (ax, ay, bx, by float64, ok bool) 
 }
 
 // Circle draws the circle of radius r, mm, about p.
-func (c *Canvas) Circle(p geom.Point, r float64, pen Pen) { c.Arc(p, r, 0, 2*math.Pi, pen) }
+func (c *canvas) Circle(p geom.Point, r float64, pen pen) { c.Arc(p, r, 0, 2*math.Pi, pen) }
 
 // Arc draws the part of the circle of radius r, mm, about p that runs counter-clockwise from
 // one bearing to the other; a difference of a full turn or more is the whole circle.
-func (c *Canvas) Arc(p geom.Point, r float64, from, to geom.Bearing, pen Pen) {
+func (c *canvas) Arc(p geom.Point, r float64, from, to geom.Bearing, pen pen) {
 	cx, cy, ok := c.dot(p)
 	if !ok || !finite(float64(from), float64(to)) {
 		return
@@ -113,7 +113,7 @@ func (c *Canvas) Arc(p geom.Point, r float64, from, to geom.Bearing, pen Pen) {
 // that has been multiplied by the square of the coverage factor already. The semi-axes are the
 // square roots of its eigenvalues: {{a²,0},{0,b²}} is the ellipse with a along X and b along Y.
 // A matrix that is no covariance is not drawn.
-func (c *Canvas) Ellipse(p geom.Point, cov [2][2]float64, pen Pen) {
+func (c *canvas) Ellipse(p geom.Point, cov [2][2]float64, pen pen) {
 	cx, cy, ok := c.dot(p)
 	sx, sy := c.scale, -c.scale*c.squash
 	major, minor, along := semiAxes(cov[0][0]*sx*sx, (cov[0][1]+cov[1][0])/2*sx*sy, cov[1][1]*sy*sy)
@@ -138,7 +138,7 @@ const stride = 0.7
 // the canvas, and where it is outside in steps as long as the way back to it, so that the work is
 // bounded by the size of the canvas. A dot that only fills the corner of a step
 // is left out: the line is unbroken and one dot thick.
-func (c *Canvas) trace(o oval, start, sweep float64, pen Pen) {
+func (c *canvas) trace(o oval, start, sweep float64, pen pen) {
 	reach := math.Hypot(o.ax, o.ay) + math.Hypot(o.bx, o.by) // bounds the curve's acceleration
 	if !(reach <= largestOval) {
 		return
@@ -169,14 +169,14 @@ func (c *Canvas) trace(o oval, start, sweep float64, pen Pen) {
 }
 
 // outside returns how far a place in dot coordinates is from the canvas; 0 on it.
-func (c *Canvas) outside(x, y float64) float64 {
+func (c *canvas) outside(x, y float64) float64 {
 	return math.Hypot(max(-x, x-float64(c.dotsX-1), 0), max(-y, y-float64(c.dotsY-1), 0))
 }
 
 // path draws a curve dot by dot, one dot late, so as to see whether the dot is needed.
 type path struct {
-	canvas   *Canvas
-	weight   Weight
+	canvas   *canvas
+	weight   weight
 	n        int    // dots that wait: 0, 1 or 2
 	old, now [2]int // the last dot drawn and the one that waits
 }
@@ -222,7 +222,7 @@ func semiAxes(s11, s12, s22 float64) (major, minor, angle float64) {
 }
 
 // wipe takes out the dots within r, mm, of p, so that what is drawn there next stands alone.
-func (c *Canvas) wipe(p geom.Point, r float64) {
+func (c *canvas) wipe(p geom.Point, r float64) {
 	cx, cy, ok := c.dot(p)
 	if !ok {
 		return
@@ -244,12 +244,12 @@ func (c *Canvas) wipe(p geom.Point, r float64) {
 
 // Dot draws a round mark at p: one dot, two by two or three by three by weight; in plain mode
 // one character.
-func (c *Canvas) Dot(p geom.Point, w Weight) {
+func (c *canvas) Dot(p geom.Point, w weight) {
 	x, y, ok := c.dot(p)
 	if !ok {
 		return
 	}
-	n := int(min(w, Heavy))
+	n := int(min(w, heavy))
 	if c.plain {
 		n = 0
 	}
@@ -262,7 +262,7 @@ func (c *Canvas) Dot(p geom.Point, w Weight) {
 }
 
 // Cross draws an upright cross at p with arms of the given number of dots; in plain mode a '+'.
-func (c *Canvas) Cross(p geom.Point, arm int, w Weight) {
+func (c *canvas) Cross(p geom.Point, arm int, w weight) {
 	if c.plain {
 		c.Label(p, "+", w)
 		return
@@ -273,6 +273,6 @@ func (c *Canvas) Cross(p geom.Point, arm int, w Weight) {
 	}
 	x, y = math.Floor(x+0.5), math.Floor(y+0.5)
 	a := float64(min(max(arm, 0), maxCells))
-	c.segment(x-a, y, x+a, y, Pen{Weight: w})
-	c.segment(x, y-a, x, y+a, Pen{Weight: w})
+	c.segment(x-a, y, x+a, y, pen{Weight: w})
+	c.segment(x, y-a, x, y+a, pen{Weight: w})
 }

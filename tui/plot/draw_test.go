@@ -10,12 +10,12 @@ import (
 )
 
 // distance returns how far a dot of a canvas lies from a place, in dot widths.
-func distance(c *Canvas, d xy, p geom.Point) float64 {
+func distance(c *canvas, d xy, p geom.Point) float64 {
 	x, y, _ := c.dot(p)
 	return math.Hypot(float64(d.x)-x, (float64(d.y)-y)/c.squash)
 }
 
-func dotsOn(c *Canvas) map[xy]bool {
+func dotsOn(c *canvas) map[xy]bool {
 	if c.plain {
 		return inkOf(joined(c))
 	}
@@ -24,7 +24,7 @@ func dotsOn(c *Canvas) map[xy]bool {
 
 // nearest bounds how far the dot nearest to a point may lie from it: half the diagonal between
 // dots, in dot widths. With braille that is 0.71, well within one dot.
-func nearest(c *Canvas) float64 { return math.Hypot(0.5, 0.5/c.squash) + 1e-9 }
+func nearest(c *canvas) float64 { return math.Hypot(0.5, 0.5/c.squash) + 1e-9 }
 
 // Every dot of a circle lies within one dot of its radius, the line is unbroken, and it goes all
 // the way round.
@@ -32,8 +32,8 @@ func TestCircleIsRound(t *testing.T) {
 	for _, plain := range []bool{false, true} {
 		for _, r := range []float64{2, 3.3, 5, 8.71, 13, 17.5, 29} {
 			for _, p := range []geom.Point{{}, {X: 0.5, Y: 0.5}, {X: -0.21, Y: 0.37}} {
-				c := New(80, 34, plain)
-				c.Circle(p, r, Pen{})
+				c := newCanvas(80, 34, plain)
+				c.Circle(p, r, pen{})
 				dots := dotsOn(c)
 				name := fmt.Sprintf("plain %v, r %v about %v", plain, r, p)
 				var quarters [4]bool
@@ -59,13 +59,13 @@ func TestCircleIsRound(t *testing.T) {
 // across it, at the right place: far below the centre of a circle of radius 10⁴ that touches
 // the middle, the edge of the canvas at 39.5 dots lies 39.5²/(2·10⁴) = 0.08 dots lower.
 func TestCircleOfAnySize(t *testing.T) {
-	small := New(5, 5, false)
-	small.Circle(geom.Point{}, 0.01, Pen{})
+	small := newCanvas(5, 5, false)
+	small.Circle(geom.Point{}, 0.01, pen{})
 	if n := len(dotsOn(small)); n != 1 {
 		t.Errorf("tiny circle: %d dots, want 1", n)
 	}
-	c := New(40, 10, false)
-	c.Circle(geom.Point{Y: -1e4}, 1e4, Pen{})
+	c := newCanvas(40, 10, false)
+	c.Circle(geom.Point{Y: -1e4}, 1e4, pen{})
 	dots := dotsOn(c)
 	if len(dots) != 80 {
 		t.Errorf("large circle: %d dots, want one in each of 80 columns", len(dots))
@@ -81,9 +81,9 @@ func TestArcKeepsToItsBearings(t *testing.T) {
 	for _, a := range []struct{ from, to, sweep float64 }{
 		{0, 90, 90}, {90, 180, 90}, {350, 10, 20}, {-10, 10, 20}, {200, 560, 360}, {0, 360, 360}, {300, 60, 120},
 	} {
-		c := New(40, 20, false)
+		c := newCanvas(40, 20, false)
 		const r = 30
-		c.Arc(geom.Point{}, r, geom.FromDegrees(a.from), geom.FromDegrees(a.to), Pen{})
+		c.Arc(geom.Point{}, r, geom.FromDegrees(a.from), geom.FromDegrees(a.to), pen{})
 		dots := dotsOn(c)
 		cx, cy, _ := c.dot(geom.Point{})
 		slack := nearest(c) / r * 180 / math.Pi // degrees
@@ -112,11 +112,11 @@ func TestEllipseFromCovariance(t *testing.T) {
 				{a*a*k*k + b*b*s*s, (a*a - b*b) * s * k},
 				{(a*a - b*b) * s * k, a*a*s*s + b*b*k*k},
 			}
-			c := New(40, 20, plain)
+			c := newCanvas(40, 20, plain)
 			if plain {
-				c = New(80, 40, plain)
+				c = newCanvas(80, 40, plain)
 			}
-			c.Ellipse(geom.Point{}, cov, Pen{})
+			c.Ellipse(geom.Point{}, cov, pen{})
 			dots := dotsOn(c)
 			cx, cy, _ := c.dot(geom.Point{})
 			var maxX, maxY, along float64
@@ -147,8 +147,8 @@ func TestEllipseFromCovariance(t *testing.T) {
 
 // Known only along one line, the centre's ellipse is that line.
 func TestFlatEllipseIsALine(t *testing.T) {
-	c := New(20, 10, false)
-	c.Ellipse(geom.Point{}, [2][2]float64{{50, 50}, {50, 50}}, Pen{}) // ±10 along 45°
+	c := newCanvas(20, 10, false)
+	c.Ellipse(geom.Point{}, [2][2]float64{{50, 50}, {50, 50}}, pen{}) // ±10 along 45°
 	dots := dotsOn(c)
 	for d := range dots {
 		if d.x+d.y != 39 { // through 19.5, 19.5, rising to the right
@@ -161,24 +161,24 @@ func TestFlatEllipseIsALine(t *testing.T) {
 	// Rounding may leave such a matrix with a negative eigenvalue of the last bit.
 	for deg := 1.0; deg < 180; deg++ {
 		s, k := math.Sincos(deg * math.Pi / 180)
-		flat := New(20, 10, false)
-		flat.Ellipse(geom.Point{}, [2][2]float64{{100 * k * k, 100 * s * k}, {100 * s * k, 100 * s * s}}, Pen{})
+		flat := newCanvas(20, 10, false)
+		flat.Ellipse(geom.Point{}, [2][2]float64{{100 * k * k, 100 * s * k}, {100 * s * k, 100 * s * s}}, pen{})
 		if n := len(dotsOn(flat)); n < 14 {
 			t.Errorf("line along %v°: %d dots, want at least 14", deg, n)
 		}
 	}
-	none := New(20, 10, false)
-	none.Ellipse(geom.Point{}, [2][2]float64{{1, 50}, {50, 1}}, Pen{})
-	none.Ellipse(geom.Point{}, [2][2]float64{{-4, 0}, {0, 9}}, Pen{})
+	none := newCanvas(20, 10, false)
+	none.Ellipse(geom.Point{}, [2][2]float64{{1, 50}, {50, 1}}, pen{})
+	none.Ellipse(geom.Point{}, [2][2]float64{{-4, 0}, {0, 9}}, pen{})
 	if n := len(dotsOn(none)); n != 0 {
 		t.Errorf("matrices that are no covariances draw %d dots, want 0", n)
 	}
 }
 
 func TestLine(t *testing.T) {
-	c := New(10, 5, false)
+	c := newCanvas(10, 5, false)
 	c.Fit(0, 0, 19, 19)
-	c.Line(geom.Point{}, geom.Point{X: 19, Y: 19}, Pen{})
+	c.Line(geom.Point{}, geom.Point{X: 19, Y: 19}, pen{})
 	dots := dotsOn(c)
 	if len(dots) != 20 {
 		t.Errorf("%d dots, want 20", len(dots))
@@ -188,9 +188,9 @@ func TestLine(t *testing.T) {
 			t.Errorf("dot %v is off the diagonal, want x + y = 19", d)
 		}
 	}
-	dashed := New(10, 1, false)
+	dashed := newCanvas(10, 1, false)
 	dashed.Fit(0, 0, 19, 3)
-	dashed.Line(geom.Point{Y: 3}, geom.Point{X: 19, Y: 3}, Pen{Dash: 2})
+	dashed.Line(geom.Point{Y: 3}, geom.Point{X: 19, Y: 3}, pen{Dash: 2})
 	if got, want := dashed.Lines()[0], "\u2809 \u2809 \u2809 \u2809 \u2809 "; got != want {
 		t.Errorf("dashed line %q, want %q", got, want)
 	}
@@ -199,8 +199,8 @@ func TestLine(t *testing.T) {
 // A line whose ends are far outside must cross the canvas where it does, as if it were short.
 func TestLineIsClippedWhereItCrosses(t *testing.T) {
 	for _, far := range []float64{1e2, 1e6, 1e12} {
-		c := New(10, 5, false)
-		c.Line(geom.Point{X: -far, Y: -far / 2}, geom.Point{X: far, Y: far / 2}, Pen{})
+		c := newCanvas(10, 5, false)
+		c.Line(geom.Point{X: -far, Y: -far / 2}, geom.Point{X: far, Y: far / 2}, pen{})
 		dots := dotsOn(c)
 		if len(dots) != 20 {
 			t.Errorf("far %g: %d dots, want one in each of 20 columns", far, len(dots))
@@ -211,9 +211,9 @@ func TestLineIsClippedWhereItCrosses(t *testing.T) {
 			}
 		}
 	}
-	c := New(10, 5, false)
-	c.Line(geom.Point{X: -1e9, Y: 11}, geom.Point{X: 1e9, Y: 11}, Pen{})
-	c.Line(geom.Point{X: 9, Y: 12}, geom.Point{X: 12, Y: 9}, Pen{}) // past the corner
+	c := newCanvas(10, 5, false)
+	c.Line(geom.Point{X: -1e9, Y: 11}, geom.Point{X: 1e9, Y: 11}, pen{})
+	c.Line(geom.Point{X: 9, Y: 12}, geom.Point{X: 12, Y: 9}, pen{}) // past the corner
 	if n := len(dotsOn(c)); n != 0 {
 		t.Errorf("lines that pass outside draw %d dots, want 0", n)
 	}
@@ -228,16 +228,16 @@ func TestDrawingBearsAnyNumber(t *testing.T) {
 		for _, a := range values {
 			for _, b := range values {
 				for _, s := range values {
-					c := New(12, 5, plain)
+					c := newCanvas(12, 5, plain)
 					c.Fit(-6, -6, 6, 6)
 					p, q := geom.Point{X: a, Y: b}, geom.Point{X: s, Y: a}
-					c.Line(p, q, Pen{Dash: 1})
-					c.Circle(p, s, Pen{Dash: 3})
-					c.Arc(p, a, geom.Bearing(b), geom.Bearing(s), Pen{})
-					c.Ellipse(p, [2][2]float64{{a, s}, {s, b}}, Pen{})
-					c.Dot(p, Heavy)
-					c.Cross(p, 3, Thin)
-					c.Label(p, "測", Medium)
+					c.Line(p, q, pen{Dash: 1})
+					c.Circle(p, s, pen{Dash: 3})
+					c.Arc(p, a, geom.Bearing(b), geom.Bearing(s), pen{})
+					c.Ellipse(p, [2][2]float64{{a, s}, {s, b}}, pen{})
+					c.Dot(p, heavy)
+					c.Cross(p, 3, thin)
+					c.Label(p, "測", medium)
 					c.wipe(p, s)
 					for i, l := range c.Lines() {
 						if w := widthOf(l); w != 12 {
@@ -251,16 +251,16 @@ func TestDrawingBearsAnyNumber(t *testing.T) {
 	if took := time.Since(start); took > 20*time.Second {
 		t.Errorf("drawing took %v; the work is not bounded by the canvas", took)
 	}
-	c := New(12, 5, false)
+	c := newCanvas(12, 5, false)
 	for _, bad := range values[9:] {
 		p := geom.Point{X: bad}
-		c.Line(p, geom.Point{}, Pen{})
-		c.Circle(p, 1, Pen{})
-		c.Circle(geom.Point{}, bad, Pen{})
-		c.Arc(geom.Point{}, 3, geom.Bearing(bad), 1, Pen{})
-		c.Dot(p, Heavy)
-		c.Cross(p, 2, Heavy)
-		c.Label(p, "x", Heavy)
+		c.Line(p, geom.Point{}, pen{})
+		c.Circle(p, 1, pen{})
+		c.Circle(geom.Point{}, bad, pen{})
+		c.Arc(geom.Point{}, 3, geom.Bearing(bad), 1, pen{})
+		c.Dot(p, heavy)
+		c.Cross(p, 2, heavy)
+		c.Label(p, "x", heavy)
 	}
 	if n := len(dotsOn(c)); n != 0 {
 		t.Errorf("numbers that are not finite draw %d dots, want 0", n)
@@ -268,8 +268,8 @@ func TestDrawingBearsAnyNumber(t *testing.T) {
 }
 
 func TestDotGrowsWithItsWeight(t *testing.T) {
-	for w, want := range map[Weight]int{Thin: 1, Medium: 4, Heavy: 9} {
-		c := New(10, 5, false)
+	for w, want := range map[weight]int{thin: 1, medium: 4, heavy: 9} {
+		c := newCanvas(10, 5, false)
 		p := geom.Point{X: 2.2, Y: -3.1}
 		c.Dot(p, w)
 		dots := dotsOn(c)
@@ -284,9 +284,9 @@ func TestDotGrowsWithItsWeight(t *testing.T) {
 }
 
 func TestCross(t *testing.T) {
-	c := New(10, 5, false)
+	c := newCanvas(10, 5, false)
 	c.Fit(0, 0, 19, 19)
-	c.Cross(geom.Point{X: 7, Y: 9}, 2, Thin)
+	c.Cross(geom.Point{X: 7, Y: 9}, 2, thin)
 	want := map[xy]bool{}
 	for i := -2; i <= 2; i++ {
 		want[xy{7 + i, 10}] = true
@@ -295,8 +295,8 @@ func TestCross(t *testing.T) {
 	if got := dotsOn(c); fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Errorf("cross %v, want %v", got, want)
 	}
-	plain := New(3, 1, true)
-	plain.Cross(geom.Point{}, 2, Thin)
+	plain := newCanvas(3, 1, true)
+	plain.Cross(geom.Point{}, 2, thin)
 	if got := plain.Lines()[0]; got != " + " {
 		t.Errorf("plain cross %q, want %q", got, " + ")
 	}

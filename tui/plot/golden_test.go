@@ -79,17 +79,17 @@ func TestGoldenBig(t *testing.T) {
 // An outline's pieces, as the plan draws them: lines, arcs, a label that is cut off.
 func TestGoldenCanvas(t *testing.T) {
 	draw := func(plain bool) string {
-		c := New(40, 14, plain)
+		c := newCanvas(40, 14, plain)
 		c.Fit(-32, -16, 32, 16)
-		c.Line(geom.Point{X: -20, Y: -14}, geom.Point{X: 20, Y: -14}, Pen{Weight: Medium})
-		c.Line(geom.Point{X: -20, Y: 14}, geom.Point{X: 20, Y: 14}, Pen{Weight: Medium, Dash: 3})
-		c.Arc(geom.Point{X: 20}, 14, geom.FromDegrees(-90), geom.FromDegrees(90), Pen{Weight: Heavy})
-		c.Arc(geom.Point{X: -20}, 14, geom.FromDegrees(90), geom.FromDegrees(270), Pen{Weight: Thin})
-		c.Ellipse(geom.Point{}, [2][2]float64{{64, 24}, {24, 25}}, Pen{Weight: Medium})
-		c.Cross(geom.Point{X: 20}, 3, Heavy)
-		c.Cross(geom.Point{X: -20}, 3, Heavy)
-		c.Label(geom.Point{X: 20, Y: -5}, "R 14", Heavy)
-		c.Label(geom.Point{X: 33, Y: 12}, "cut off", Medium)
+		c.Line(geom.Point{X: -20, Y: -14}, geom.Point{X: 20, Y: -14}, pen{Weight: medium})
+		c.Line(geom.Point{X: -20, Y: 14}, geom.Point{X: 20, Y: 14}, pen{Weight: medium, Dash: 3})
+		c.Arc(geom.Point{X: 20}, 14, geom.FromDegrees(-90), geom.FromDegrees(90), pen{Weight: heavy})
+		c.Arc(geom.Point{X: -20}, 14, geom.FromDegrees(90), geom.FromDegrees(270), pen{Weight: thin})
+		c.Ellipse(geom.Point{}, [2][2]float64{{64, 24}, {24, 25}}, pen{Weight: medium})
+		c.Cross(geom.Point{X: 20}, 3, heavy)
+		c.Cross(geom.Point{X: -20}, 3, heavy)
+		c.Label(geom.Point{X: 20, Y: -5}, "R 14", heavy)
+		c.Label(geom.Point{X: 33, Y: 12}, "cut off", medium)
 		return joined(c)
 	}
 	golden(t, "canvas_40x14", draw(false))

@@ -21,7 +21,7 @@ func Handwheel(clockwise bool, figure string, w, h int, t theme.Theme) string {
 	if w < wheelMinWidth || h < wheelMinHeight {
 		return ""
 	}
-	c := New(w, h-1, t.Plain)
+	c := newCanvas(w, h-1, t.Plain)
 	half := (min(float64(c.dotsX), float64(c.dotsY)/c.squash) - 1) / 2
 	gap := 5.0 // between the rim and the arrow over it, dot widths
 	if t.Plain {
@@ -37,7 +37,7 @@ func Handwheel(clockwise bool, figure string, w, h int, t theme.Theme) string {
 	k.arrow(gap, clockwise)
 	for i, line := range lines {
 		_, row, _ := c.place(k.middle, 0)
-		c.Text((w-ansi.StringWidth(line)+1)/2, row+i-(len(lines)-1)/2, line, Heavy)
+		c.Text((w-ansi.StringWidth(line)+1)/2, row+i-(len(lines)-1)/2, line, heavy)
 	}
 	sign, word := t.Glyphs.Clockwise, "clockwise"
 	if !clockwise {
@@ -54,7 +54,7 @@ func Handwheel(clockwise bool, figure string, w, h int, t theme.Theme) string {
 
 // wheel is a handwheel being drawn, on a canvas in dot widths about the middle.
 type wheel struct {
-	canvas *Canvas
+	canvas *canvas
 	radius float64
 	middle geom.Point
 }
@@ -69,29 +69,29 @@ func (k wheel) thickness() float64 {
 
 func (k wheel) rim() {
 	c := k.canvas
-	c.Circle(k.middle, k.radius, Pen{Weight: Medium})
+	c.Circle(k.middle, k.radius, pen{Weight: medium})
 	if th := k.thickness(); th > 0 {
-		c.Circle(k.middle, k.radius-th, Pen{Weight: Medium})
+		c.Circle(k.middle, k.radius-th, pen{Weight: medium})
 	}
 	// The mark at the top, at which the figure is read.
 	top := k.middle.Add(at(math.Pi/2, k.radius))
-	c.Line(top, top.Sub(geom.Point{Y: max(0.3*k.radius, 2)}), Pen{Weight: Heavy})
+	c.Line(top, top.Sub(geom.Point{Y: max(0.3*k.radius, 2)}), pen{Weight: heavy})
 	// The handle, out of the arrow's way.
 	handle := k.middle.Add(at(geom.FromDegrees(235), k.radius-k.thickness()/2))
 	if c.plain {
-		c.Label(handle, "@", Heavy)
+		c.Label(handle, "@", heavy)
 		return
 	}
 	c.wipe(handle, 4)
-	c.Circle(handle, 4, Pen{Weight: Heavy})
-	c.Circle(handle, 2, Pen{Weight: Heavy})
+	c.Circle(handle, 4, pen{Weight: heavy})
+	c.Circle(handle, 2, pen{Weight: heavy})
 }
 
 // arrow draws an arc over the top of the wheel with a head at the end towards which it turns.
 func (k wheel) arrow(gap float64, clockwise bool) {
 	c := k.canvas
 	r := k.radius + gap - 0.5
-	pen := Pen{Weight: Heavy}
+	pen := pen{Weight: heavy}
 	from, to := geom.FromDegrees(45), geom.FromDegrees(135)
 	c.Arc(k.middle, r, from, to, pen)
 	end, forward := to, geom.Bearing(math.Pi/2) // anticlockwise: bearings grow
@@ -100,7 +100,7 @@ func (k wheel) arrow(gap float64, clockwise bool) {
 	}
 	tip := k.middle.Add(at(end, r))
 	if c.plain {
-		c.Label(tip.Add(at(end+forward, 1.5)), map[bool]string{true: ">", false: "<"}[clockwise], Heavy)
+		c.Label(tip.Add(at(end+forward, 1.5)), map[bool]string{true: ">", false: "<"}[clockwise], heavy)
 		return
 	}
 	c.Arc(k.middle, r-1, from, to, pen)

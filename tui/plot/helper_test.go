@@ -109,7 +109,7 @@ func pieces(dots map[xy]bool) int {
 	return n
 }
 
-func joined(c *Canvas) string { return strings.Join(c.Lines(), "\n") }
+func joined(c *canvas) string { return strings.Join(c.Lines(), "\n") }
 
 // widthOf measures a line without styles, rune by rune: faster than measuring it whole, and the
 // same as long as no rune joins its neighbour. The drawings use none that does.

@@ -10,7 +10,7 @@ import (
 
 // Label writes text over the drawing, its middle at p, mm. What lies outside the canvas is cut
 // off; of a wide character that is cut, blanks remain.
-func (c *Canvas) Label(p geom.Point, text string, w Weight) {
+func (c *canvas) Label(p geom.Point, text string, w weight) {
 	if col, row, ok := c.place(p, ansi.StringWidth(clean(text))); ok {
 		c.Text(col, row, text, w)
 	}
@@ -18,7 +18,7 @@ func (c *Canvas) Label(p geom.Point, text string, w Weight) {
 
 // place returns the cell in which text of the given width begins when its middle is at p; false
 // when p is far off the canvas.
-func (c *Canvas) place(p geom.Point, width int) (col, row int, ok bool) {
+func (c *canvas) place(p geom.Point, width int) (col, row int, ok bool) {
 	x, y, ok := c.dot(p)
 	if !ok || math.Abs(x) > 1e6 || math.Abs(y) > 1e6 {
 		return 0, 0, false
@@ -34,7 +34,7 @@ func (c *Canvas) place(p geom.Point, width int) (col, row int, ok bool) {
 }
 
 // across is the number of dots side by side in a cell.
-func (c *Canvas) across() float64 {
+func (c *canvas) across() float64 {
 	if c.plain {
 		return 1
 	}
@@ -44,7 +44,7 @@ func (c *Canvas) across() float64 {
 // Text writes text over the drawing from the cell col, row on, counted from the top left, and
 // covers the dots there. Escape sequences and characters without width are dropped; in plain
 // mode anything outside ASCII becomes '?'.
-func (c *Canvas) Text(col, row int, text string, w Weight) {
+func (c *canvas) Text(col, row int, text string, w weight) {
 	if row < 0 || row >= c.h {
 		return
 	}
@@ -56,14 +56,14 @@ func (c *Canvas) Text(col, row int, text string, w Weight) {
 		}
 		text = text[len(cluster):]
 		if width > 0 {
-			c.putText(col, row, cluster, width, min(w, Heavy))
+			c.putText(col, row, cluster, width, min(w, heavy))
 			col += width
 		}
 	}
 }
 
 // putText covers width cells with one character.
-func (c *Canvas) putText(col, row int, cluster string, width int, w Weight) {
+func (c *canvas) putText(col, row int, cluster string, width int, w weight) {
 	c.foreign = c.foreign || len(cluster) > 1
 	whole := col >= 0 && col+width <= c.w && (len(cluster) == 1 || !c.plain)
 	for i := col; i < col+width; i++ {
@@ -85,7 +85,7 @@ func (c *Canvas) putText(col, row int, cluster string, width int, w Weight) {
 }
 
 // uncover blanks the rest of a wide character of which the cell at col is a part.
-func (c *Canvas) uncover(col, row int) {
+func (c *canvas) uncover(col, row int) {
 	cells := c.cells[row*c.w : (row+1)*c.w]
 	first := col
 	for first > 0 && cells[first].covers {
@@ -100,7 +100,7 @@ func (c *Canvas) uncover(col, row int) {
 
 // free reports whether text of the given width from col, row on stays on the canvas and leaves
 // a gap of so many cells to any other text.
-func (c *Canvas) free(col, row, width, gap int) bool {
+func (c *canvas) free(col, row, width, gap int) bool {
 	if row < 0 || row >= c.h || col < 0 || col+width > c.w {
 		return false
 	}

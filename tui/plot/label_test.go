@@ -30,15 +30,15 @@ func TestTextIsClipped(t *testing.T) {
 		{"plain", "±1", 0, true, "?1    "},
 		{"plain, wide", "測1", 0, true, "??1   "},
 	} {
-		canvas := New(6, 1, c.plain)
-		canvas.Text(c.col, 0, c.text, Thin)
+		canvas := newCanvas(6, 1, c.plain)
+		canvas.Text(c.col, 0, c.text, thin)
 		if got := canvas.Lines()[0]; got != c.want {
 			t.Errorf("%s: %q, want %q", c.name, got, c.want)
 		}
 	}
-	c := New(6, 1, false)
-	c.Text(0, -1, "x", Thin)
-	c.Text(0, 1, "x", Thin)
+	c := newCanvas(6, 1, false)
+	c.Text(0, -1, "x", thin)
+	c.Text(0, 1, "x", thin)
 	if got := c.Lines()[0]; got != "      " {
 		t.Errorf("rows outside: %q, want blanks", got)
 	}
@@ -51,9 +51,9 @@ func TestTextOverWideText(t *testing.T) {
 		text string
 		want string
 	}{{1, "x", " x 定 "}, {2, "x", "  x定 "}, {3, "x", " 測x  "}, {4, "x", " 測 x "}, {2, "測", "  測  "}, {0, "xx", "xx 定 "}} {
-		canvas := New(6, 1, false)
-		canvas.Text(0, 0, " 測定", Thin)
-		canvas.Text(c.col, 0, c.text, Thin)
+		canvas := newCanvas(6, 1, false)
+		canvas.Text(0, 0, " 測定", thin)
+		canvas.Text(c.col, 0, c.text, thin)
 		if got := canvas.Lines()[0]; got != c.want {
 			t.Errorf("%q at %d over wide text: %q, want %q", c.text, c.col, got, c.want)
 		}
@@ -62,8 +62,8 @@ func TestTextOverWideText(t *testing.T) {
 
 func TestLabelStandsOnItsPoint(t *testing.T) {
 	for _, plain := range []bool{false, true} {
-		c := New(11, 5, plain)
-		c.Label(geom.Point{}, "abc", Thin)
+		c := newCanvas(11, 5, plain)
+		c.Label(geom.Point{}, "abc", thin)
 		for i, l := range c.Lines() {
 			want := "           "
 			if i == 2 {
@@ -77,10 +77,10 @@ func TestLabelStandsOnItsPoint(t *testing.T) {
 }
 
 func TestTextCoversDots(t *testing.T) {
-	c := New(5, 1, false)
-	line := func() { c.Line(geom.Point{X: -9}, geom.Point{X: 9}, Pen{}) }
+	c := newCanvas(5, 1, false)
+	line := func() { c.Line(geom.Point{X: -9}, geom.Point{X: 9}, pen{}) }
 	line()
-	c.Text(1, 0, "7", Thin)
+	c.Text(1, 0, "7", thin)
 	line()
 	got := c.Lines()[0]
 	if r := []rune(got); len(r) != 5 || r[1] != '7' || r[0] < 0x2801 || r[2] < 0x2801 {
@@ -89,8 +89,8 @@ func TestTextCoversDots(t *testing.T) {
 }
 
 func TestFreeKeepsAGap(t *testing.T) {
-	c := New(10, 1, false)
-	c.Text(4, 0, "x", Thin)
+	c := newCanvas(10, 1, false)
+	c.Text(4, 0, "x", thin)
 	for _, f := range []struct {
 		col, width, gap int
 		want            bool
@@ -114,9 +114,9 @@ func FuzzText(f *testing.F) {
 	f.Add("\x9b31m", "\x1b]0;title\x07", 3)
 	f.Fuzz(func(t *testing.T, a, b string, col int) {
 		for _, plain := range []bool{false, true} {
-			c := New(8, 1, plain)
-			c.Text(0, 0, a, Thin)
-			c.Text(col, 0, b, Heavy)
+			c := newCanvas(8, 1, plain)
+			c.Text(0, 0, a, thin)
+			c.Text(col, 0, b, heavy)
 			line := c.Lines()[0]
 			if w := ansi.StringWidth(line); w != 8 {
 				t.Errorf("%q and %q at %d give %q, %d cells wide, want 8", a, b, col, line, w)

@@ -38,26 +38,26 @@ func Outline(p Plan, w, h int, t theme.Theme) string {
 	if w < leastPlanWidth || h < leastPlanHeight || len(p.Pieces) == 0 {
 		return ""
 	}
-	c := New(w, h, t.Plain)
+	c := newCanvas(w, h, t.Plain)
 	lo, hi := bounds(p.Pieces)
 	// A cell all round keeps the outermost dots and numbers off the edge.
 	margin := max(hi.X-lo.X, hi.Y-lo.Y) / float64(2*min(w, 2*h))
 	c.Fit(lo.X-margin, lo.Y-margin, hi.X+margin, hi.Y+margin)
 	if p.Path != nil {
-		c.piece(*p.Path, Pen{Weight: Thin, Dash: 3})
+		c.piece(*p.Path, pen{Weight: thin, Dash: 3})
 	}
 	for _, e := range p.Pieces {
-		pen := Pen{Weight: Medium}
+		pen := pen{Weight: medium}
 		switch {
 		case e.Chosen:
-			pen.Weight = Heavy
+			pen.Weight = heavy
 		case e.Done:
-			pen.Weight = Thin
+			pen.Weight = thin
 		}
 		c.piece(e.Element, pen)
 	}
 	if p.Axis != nil {
-		c.Cross(*p.Axis, 2, Heavy)
+		c.Cross(*p.Axis, 2, heavy)
 	}
 	for _, first := range []bool{true, false} { // the chosen one's number finds room first
 		for _, e := range p.Pieces {
@@ -70,7 +70,7 @@ func Outline(p Plan, w, h int, t theme.Theme) string {
 }
 
 // piece draws one element.
-func (c *Canvas) piece(e geom.Element, pen Pen) {
+func (c *canvas) piece(e geom.Element, pen pen) {
 	if !e.Curved() {
 		c.Line(e.Start, e.End, pen)
 		return
@@ -80,10 +80,10 @@ func (c *Canvas) piece(e geom.Element, pen Pen) {
 }
 
 // number writes an element's number on it, where there is room; a chosen one's in any case.
-func (c *Canvas) number(e Piece) {
-	text, weight := strconv.Itoa(e.N), Medium
+func (c *canvas) number(e Piece) {
+	text, weight := strconv.Itoa(e.N), medium
 	if e.Chosen {
-		weight = Heavy
+		weight = heavy
 	}
 	for _, part := range []float64{0.5, 0.3, 0.7, 0.15, 0.85} {
 		at := e.At(part)

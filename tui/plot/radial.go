@@ -83,7 +83,7 @@ func Radial(p Picture, w, h int, t theme.Theme) string {
 // radial is a picture being drawn. Its canvas is in dot widths about the middle, Y up.
 type radial struct {
 	Picture
-	canvas *Canvas
+	canvas *canvas
 	theme  theme.Theme
 
 	circle float64 // nominal radius on the canvas
@@ -94,7 +94,7 @@ type radial struct {
 }
 
 func newRadial(p Picture, w, h int, t theme.Theme) *radial {
-	r := &radial{Picture: p, theme: t, canvas: New(w, h-1, t.Plain)}
+	r := &radial{Picture: p, theme: t, canvas: newCanvas(w, h-1, t.Plain)}
 	half := (min(float64(r.canvas.dotsX), float64(r.canvas.dotsY)/r.canvas.squash) - 1) / 2
 	if half >= 16 || t.Plain && half >= 8 { // else a number would take the room of the readings
 		r.letter = 5
@@ -164,11 +164,11 @@ func (r *radial) drawCircle() {
 
 // broken is a thin pen with dashes; in plain mode the points of an unbroken line are as far
 // apart as they may be.
-func (r *radial) broken(dash int) Pen {
+func (r *radial) broken(dash int) pen {
 	if r.theme.Plain {
 		dash = 0
 	}
-	return Pen{Weight: Thin, Dash: dash}
+	return pen{Weight: thin, Dash: dash}
 }
 
 // drawFit draws the curve of the fitted readings. It needs a reading to know its mean height.
@@ -194,7 +194,7 @@ func (r *radial) drawFit() {
 	for i := range steps {
 		from, to := geom.FromDegrees(360*float64(i)/steps), geom.FromDegrees(360*float64(i+1)/steps)
 		if hf, ht := height(from), height(to); hf > 0 && ht > 0 {
-			r.canvas.Line(at(from, hf), at(to, ht), Pen{Weight: Medium})
+			r.canvas.Line(at(from, hf), at(to, ht), pen{Weight: medium})
 		}
 	}
 }
@@ -222,7 +222,7 @@ func (r *radial) drawJoined() {
 			return at(from.Bearing+geom.Bearing(f*turn), r.tip(from)+f*(r.tip(to)-r.tip(from)))
 		}
 		for k := range steps {
-			r.canvas.Line(place(k), place(k+1), Pen{Weight: Medium})
+			r.canvas.Line(place(k), place(k+1), pen{Weight: medium})
 		}
 	}
 }
@@ -233,11 +233,11 @@ func (r *radial) drawStations() {
 		switch {
 		case !finite(float64(m.Bearing)):
 		case !m.reads():
-			r.canvas.Line(at(m.Bearing, r.circle-1), at(m.Bearing, r.circle+1), Pen{Weight: Medium})
+			r.canvas.Line(at(m.Bearing, r.circle-1), at(m.Bearing, r.circle+1), pen{Weight: medium})
 		default:
 			tip := at(m.Bearing, r.tip(m))
-			r.canvas.Line(at(m.Bearing, r.circle), tip, Pen{Weight: Heavy})
-			r.canvas.Dot(tip, Heavy)
+			r.canvas.Line(at(m.Bearing, r.circle), tip, pen{Weight: heavy})
+			r.canvas.Dot(tip, heavy)
 		}
 	}
 }
@@ -256,7 +256,7 @@ func (r *radial) drawMiddle() {
 	if r.ringed() {
 		r.canvas.Circle(geom.Point{}, r.grow*r.Tolerance, r.broken(1))
 	}
-	r.canvas.Cross(geom.Point{}, 2, Heavy)
+	r.canvas.Cross(geom.Point{}, 2, heavy)
 	if !r.fitted() {
 		return
 	}
@@ -267,13 +267,13 @@ func (r *radial) drawMiddle() {
 			cov[i][j] *= r.grow * r.grow
 		}
 	}
-	dot := Heavy
+	dot := heavy
 	if major, _, _ := semiAxes(cov[0][0], cov[0][1], cov[1][1]); major >= 1 {
-		r.canvas.Ellipse(e, cov, Pen{Weight: Medium})
-		dot = Medium // or it would fill the ellipse
+		r.canvas.Ellipse(e, cov, pen{Weight: medium})
+		dot = medium // or it would fill the ellipse
 	}
 	if r.theme.Plain {
-		r.canvas.Label(e, r.theme.Glyphs.Centre, Heavy)
+		r.canvas.Label(e, r.theme.Glyphs.Centre, heavy)
 		return
 	}
 	r.canvas.Dot(e, dot)
@@ -289,11 +289,11 @@ func (r *radial) drawNext() {
 	}
 	place := at(*r.Next, r.circle)
 	if r.theme.Plain {
-		r.canvas.Label(place, "O", Heavy)
+		r.canvas.Label(place, "O", heavy)
 		return
 	}
 	r.canvas.wipe(place, ring)
-	r.canvas.Circle(place, ring, Pen{Weight: Heavy})
+	r.canvas.Circle(place, ring, pen{Weight: heavy})
 }
 
 // drawNumbers writes the number of each station beyond its reading, where there is room. The
@@ -302,7 +302,7 @@ func (r *radial) drawNumbers() {
 	if r.letter == 0 {
 		return
 	}
-	write := func(text string, m Mark, beyond float64, w Weight, gap int) {
+	write := func(text string, m Mark, beyond float64, w weight, gap int) {
 		if m.reads() {
 			beyond = max(beyond, r.tip(m))
 		}
@@ -316,12 +316,12 @@ func (r *radial) drawNumbers() {
 	}
 	for i, m := range r.Stations {
 		if r.isNext(m) {
-			write(r.theme.Glyphs.RightMark+strconv.Itoa(i+1), m, r.circle+ring, Heavy, 0)
+			write(r.theme.Glyphs.RightMark+strconv.Itoa(i+1), m, r.circle+ring, heavy, 0)
 		}
 	}
 	for i, m := range r.Stations {
 		if finite(float64(m.Bearing)) && !r.isNext(m) {
-			write(strconv.Itoa(i+1), m, r.circle, Medium, 1)
+			write(strconv.Itoa(i+1), m, r.circle, medium, 1)
 		}
 	}
 }

@@ -29,8 +29,8 @@ func (r *radial) drawBlocked() {
 		for i := range n + 1 {
 			b := s.From + geom.Bearing(wide*float64(i)/float64(n))
 			col, row, ok := r.canvas.place(at(b, r.circle), 1)
-			if ok && r.canvas.free(col, row, 1, 0) && r.canvas.weight(col, row) < Heavy && (i == n/2 || !r.stands(b)) {
-				r.canvas.Text(col, row, hatch, Medium)
+			if ok && r.canvas.free(col, row, 1, 0) && r.canvas.weight(col, row) < heavy && (i == n/2 || !r.stands(b)) {
+				r.canvas.Text(col, row, hatch, medium)
 			}
 		}
 	}
@@ -48,4 +48,4 @@ func (r *radial) stands(b geom.Bearing) bool {
 }
 
 // weight returns the weight of what is drawn in a cell of the canvas.
-func (c *Canvas) weight(col, row int) Weight { return c.cells[row*c.w+col].weight }
+func (c *canvas) weight(col, row int) weight { return c.cells[row*c.w+col].weight }

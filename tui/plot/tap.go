@@ -17,23 +17,23 @@ func Tap(stands geom.Bearing, towards bool, w, h int, t theme.Theme) string {
 	if w < radialMinWidth || h < radialMinHeight || !finite(float64(stands)) {
 		return ""
 	}
-	c := New(w, h-1, t.Plain)
+	c := newCanvas(w, h-1, t.Plain)
 	const most = 1.75 // of the work's radius, with the arrow and the indicator beside it
 	c.Fit(-most, -most, most, most)
-	c.Circle(geom.Point{}, 1, Pen{Weight: Medium})
-	c.Cross(geom.Point{}, 2, Medium)
+	c.Circle(geom.Point{}, 1, pen{Weight: medium})
+	c.Cross(geom.Point{}, 2, medium)
 	side := stands
 	if towards {
 		side += math.Pi
 	}
-	c.Line(at(side, 1.7), at(side, 1.08), Pen{Weight: Heavy})
+	c.Line(at(side, 1.7), at(side, 1.08), pen{Weight: heavy})
 	for aside := -30.0; aside <= 30; aside += 6 {
-		c.Line(at(side, 1.08), at(side, 1.08).Add(at(side+geom.FromDegrees(aside), 0.3)), Pen{Weight: Heavy})
+		c.Line(at(side, 1.08), at(side, 1.08).Add(at(side+geom.FromDegrees(aside), 0.3)), pen{Weight: heavy})
 	}
 	if indicator := at(stands, 1.35); towards {
-		c.Label(indicator, "I", Heavy)
+		c.Label(indicator, "I", heavy)
 	} else { // beside the arrow, which has its place
-		c.Label(at(stands+geom.FromDegrees(28), 1.45), "I", Heavy)
+		c.Label(at(stands+geom.FromDegrees(28), 1.45), "I", heavy)
 	}
 	caption := "I indicator, arrow: tap here"
 	if ansi.StringWidth(caption) > w {
