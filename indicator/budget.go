@@ -6,14 +6,41 @@ import (
 	"example.org/trammel/geom/fit"
 )
 
-// Part is one line of the radius budget.
+// Part is one line of a budget.
 type Part struct {
 	Name string
-	// U is the part's standard uncertainty in the radius, millimetres, and Dof how well it is
+	// U is the part's standard uncertainty in the result, millimetres, and Dof how well it is
 	// known; +Inf for what comes from a stated limit.
 	U, Dof float64
 	// Cure says what would make it smaller.
 	Cure string
+}
+
+// Budget is what an uncertainty is made of.
+type Budget []Part
+
+// Of is the part of a name; it is 0 where the budget has none, which is exact.
+func (b Budget) Of(name string) Part {
+	for _, p := range b {
+		if p.Name == name {
+			return p
+		}
+	}
+	return Part{Name: name}
+}
+
+// Rest is all that is not the readings: the largest part, and all of them together by root sum of squares.
+func (b Budget) Rest() (largest Part, u float64) {
+	for _, p := range b {
+		if p.Name == PartReadings {
+			continue
+		}
+		if p.U > largest.U {
+			largest = p
+		}
+		u = math.Hypot(u, p.U)
+	}
+	return largest, u
 }
 
 // The parts' names.
@@ -35,23 +62,24 @@ func FromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
 // Budget lists what the uncertainty of the radius is made of: the readings, and whatever limits
 // have been stated for the reference's radius, the reach, the dial's own error and the lever
 // angle. What is not stated is taken as exact and not listed. Nil where no radius is claimed.
-func (f *Found) Budget() []Part {
+func (f *Found) Budget() Budget {
 	known := f.Circle.Sought == fit.SurfaceRadius || (f.Circle.Sought == fit.ZeroDistance && f.Setup.ReachKnown)
 	if !known || f.Dof <= 0 {
 		return nil
 	}
 	readings := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0]))
 	if f.Circle.Hold {
-		return []Part{{PartReadings, 0, f.Dof, ""}, {PartHeld, FromLimit(f.Setup.HeldLimit), math.Inf(1), "measure the radius that is held"}}
+		held := Part{Name: PartHeld, U: FromLimit(f.Setup.HeldLimit), Dof: math.Inf(1), Cure: "measure the radius that is held"}
+		return Budget{{Name: PartReadings, Dof: f.Dof}, held}
 	}
 	cure := "take further stations, or a finer dial"
 	if _, short := f.Tangled(); short {
 		cure = "sweep more of the circle, or hold a radius that is known"
 	}
-	parts := []Part{{PartReadings, readings, f.Dof, cure}}
+	parts := Budget{{Name: PartReadings, U: readings, Dof: f.Dof, Cure: cure}}
 	exact := func(name string, u float64, cure string) {
 		if u > 0 {
-			parts = append(parts, Part{name, u, math.Inf(1), cure})
+			parts = append(parts, Part{Name: name, U: u, Dof: math.Inf(1), Cure: cure})
 		}
 	}
 	if f.Circle.Sought == fit.ZeroDistance {
@@ -92,15 +120,15 @@ func (f *Found) meanReading() float64 {
 	return (level - f.Setup.ZeroRadius) / f.perReading()
 }
 
-// Combine adds parts up: the combined standard uncertainty by root sum of squares, and its
+// Combine adds the parts up: the combined standard uncertainty by root sum of squares, and its
 // effective degrees of freedom by the Welch–Satterthwaite formula
 //
 //	ν = u⁴ / Σ (uᵢ⁴/νᵢ)
 //
 // Source: JCGM 100:2008, G.4.1, equation G.2b (from memory).
-func Combine(parts []Part) (u, dof float64) {
+func (b Budget) Combine() (u, dof float64) {
 	sum, by := 0.0, 0.0
-	for _, p := range parts {
+	for _, p := range b {
 		q := p.U * p.U
 		sum += q
 		if !math.IsInf(p.Dof, 1) {
@@ -119,7 +147,12 @@ func (f *Found) radiusU() float64 {
 	if parts == nil {
 		return math.NaN()
 	}
-	u, dof := Combine(parts)
+	return parts.expanded()
+}
+
+// expanded is the expanded uncertainty (95 %) of what the parts make.
+func (b Budget) expanded() float64 {
+	u, dof := b.Combine()
 	return fit.Coverage(dof) * u
 }
 
@@ -130,15 +163,9 @@ func (f *Found) Limiting() (p Part, beyondReadings, ok bool) {
 	if parts == nil {
 		return p, false, false
 	}
-	rest := 0.0
-	for _, q := range parts[1:] {
-		if q.U > p.U {
-			p = q
-		}
-		rest = math.Hypot(rest, q.U)
+	readings := parts.Of(PartReadings)
+	if largest, rest := parts.Rest(); rest > readings.U {
+		return largest, true, true
 	}
-	if rest > parts[0].U {
-		return p, true, true
-	}
-	return parts[0], false, true
+	return readings, false, true
 }

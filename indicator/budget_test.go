@@ -38,27 +38,27 @@ func TestCombineEndGauge(t *testing.T) {
 	in := g.Cases[0].Input
 	got := map[string]float64{}
 	end := func(ls float64) (u, dof float64) {
-		d, dofD := indicator.Combine([]indicator.Part{
+		d, dofD := indicator.Budget{
 			{Name: "mean of five", U: in["u_d0"], Dof: in["dof_d0"]},
 			{Name: "comparator, random", U: in["u_d1"], Dof: in["dof_d1"]},
 			{Name: "comparator, systematic", U: in["u_d2"], Dof: in["dof_d2"]},
-		})
+		}.Combine()
 		// The guide's 25.6 goes on from the rounded 9.7; with all digits it is 25.4.
 		got["component_d"], got["u_d_full"], got["dof_eff_d"] = d, d, dofD*math.Pow(9.7/d, 4)
 		alpha := ls * math.Abs(in["theta_bar"]) * in["halfwidth_d_alpha"] / math.Sqrt(3)
 		theta := ls * in["alpha_s"] * in["halfwidth_d_theta"] / math.Sqrt(3)
 		got["component_l_s"], got["component_d_alpha"], got["component_d_theta"] = in["u_l_s"], alpha, theta
-		return indicator.Combine([]indicator.Part{
+		return indicator.Budget{
 			{Name: "standard", U: in["u_l_s"], Dof: in["dof_l_s"]}, {Name: "difference", U: d, Dof: dofD},
 			{Name: "expansion", U: alpha, Dof: in["dof_d_alpha"]}, {Name: "temperature", U: theta, Dof: in["dof_d_theta"]},
-		})
+		}.Combine()
 	}
 	got["u_c_ls_5e7"], got["dof_eff_ls_5e7"] = end(5e7)
 	got["u_c"], got["dof_eff_gum"] = end(in["l_s"])
 	// The oven's temperature: 0.2 at the thermometer and an arcsine of ±0.5.
-	oven, dof := indicator.Combine([]indicator.Part{
+	oven, dof := indicator.Budget{
 		{U: in["u_theta_bar"], Dof: math.Inf(1)}, {U: in["arcsine_halfwidth_delta"] / math.Sqrt2, Dof: math.Inf(1)},
-	})
+	}.Combine()
 	got["u_theta"], got["u_theta_full"] = oven, oven
 	if !math.IsInf(dof, 1) {
 		t.Errorf("two parts from limits have %v degrees of freedom, want +Inf", dof)
@@ -85,15 +85,15 @@ func TestCombineEndGauge(t *testing.T) {
 // itself.
 func TestCombineGroups(t *testing.T) {
 	a, b, c := indicator.Part{U: 3, Dof: 4}, indicator.Part{U: 4, Dof: 9}, indicator.Part{U: 12, Dof: math.Inf(1)}
-	u, dof := indicator.Combine([]indicator.Part{a, b, c})
+	u, dof := indicator.Budget{a, b, c}.Combine()
 	near(t, "u, by hand: √(9 + 16 + 144)", u, 13, 1e-12)
 	// 13⁴/(3⁴/4 + 4⁴/9) = 28561/(20.25 + 28.4444)
 	near(t, "dof, by hand", dof, 28561/(20.25+256.0/9), 1e-9)
-	u1, dof1 := indicator.Combine([]indicator.Part{a, b})
-	u2, dof2 := indicator.Combine([]indicator.Part{{U: u1, Dof: dof1}, c})
+	u1, dof1 := indicator.Budget{a, b}.Combine()
+	u2, dof2 := indicator.Budget{{U: u1, Dof: dof1}, c}.Combine()
 	near(t, "u in groups", u2, u, 1e-12)
 	near(t, "dof in groups", dof2, dof, 1e-9)
-	if u, dof := indicator.Combine([]indicator.Part{a}); u != 3 || math.Abs(dof-4) > 1e-12 {
+	if u, dof := (indicator.Budget{a}).Combine(); u != 3 || math.Abs(dof-4) > 1e-12 {
 		t.Errorf("one part: %v with %v, want 3 with 4", u, dof)
 	}
 }
@@ -152,6 +152,20 @@ func TestBudgetParts(t *testing.T) {
 	f := mustFit(t, indicator.Dial{Repeatability: 0.003, ErrorLimit: 0.002}, s, quarters, []float64{0.004, -0.004, 0.004, -0.004})
 	if b := f.Budget(); len(b) != 2 || b[1].Name != indicator.PartDial {
 		t.Errorf("budget of a surface %+v, want readings and dial", b)
+	}
+}
+
+// What is not the readings' is 3 and 4, 5 together; what a budget does not name is exact.
+func TestBudgetNames(t *testing.T) {
+	b := indicator.Budget{{Name: indicator.PartDial, U: 3}, {Name: indicator.PartReadings, U: 12, Dof: 7}, {Name: indicator.PartReach, U: 4}}
+	if largest, u := b.Rest(); largest.Name != indicator.PartReach || math.Abs(u-5) > 1e-12 {
+		t.Errorf("the rest is %v, most of it %s; want 5 and the reach", u, largest.Name)
+	}
+	if p := b.Of(indicator.PartReadings); p.U != 12 || p.Dof != 7 {
+		t.Errorf("readings %+v, want 12 with 7 degrees of freedom", p)
+	}
+	if p := b.Of(indicator.PartTilt); p.U != 0 {
+		t.Errorf("a part that is not in it: %v, want 0", p.U)
 	}
 }
 

@@ -21,12 +21,23 @@ type Measure struct {
 // unmeasured is a length that is not known.
 var unmeasured = Measure{V: math.NaN(), Open: true}
 
-// Add appends a line to the budget, unless its input is exact: the input's standard uncertainty
-// (millimetres), the result's derivative by it, its degrees of freedom (+Inf for a stated limit), and
-// what would make it smaller.
-func (m *Measure) Add(name string, input, sensitivity, dof float64, cure string) {
-	if input > 0 {
-		m.Terms = append(m.Terms, Term{Part{name, math.Abs(sensitivity) * input, dof, cure}, input, sensitivity})
+// Input is something that a [Measure] is worked out from.
+type Input struct {
+	Name string
+	// U is the standard uncertainty of the input, millimetres, and Dof how well it is known; +Inf for what
+	// comes from a stated limit.
+	U, Dof float64
+	// Sensitivity is the result's derivative by the input.
+	Sensitivity float64
+	// Cure says what would make U smaller.
+	Cure string
+}
+
+// Add appends a line to the budget, unless its input is exact.
+func (m *Measure) Add(x Input) {
+	if x.U > 0 {
+		part := Part{Name: x.Name, U: math.Abs(x.Sensitivity) * x.U, Dof: x.Dof, Cure: x.Cure}
+		m.Terms = append(m.Terms, Term{Part: part, Input: x.U, Sensitivity: x.Sensitivity})
 	}
 }
 
@@ -55,11 +66,11 @@ func (m Measure) Value() Value {
 	if m.Open || !m.Known() {
 		return Value{m.V, math.NaN()}
 	}
-	return Value{m.V, expand(m.parts())}
+	return Value{m.V, m.budget().expanded()}
 }
 
-func (m Measure) parts() []Part {
-	out := make([]Part, len(m.Terms))
+func (m Measure) budget() Budget {
+	out := make(Budget, len(m.Terms))
 	for i, t := range m.Terms {
 		out[i] = t.Part
 	}
@@ -70,7 +81,7 @@ func (m Measure) parts() []Part {
 // limit: taken as the half-width of a rectangular distribution it leads back to the same U, whatever
 // the degrees of freedom. NaN where U is not known.
 func (m Measure) Limit() float64 {
-	return m.Value().U / expand([]Part{{U: FromLimit(1), Dof: math.Inf(1)}})
+	return m.Value().U / Budget{{U: FromLimit(1), Dof: math.Inf(1)}}.expanded()
 }
 
 // Limiting returns the largest line of the budget: what is worth working on.

@@ -47,9 +47,11 @@ func FindOrigin(spin, swing *Found, slide geom.Bearing, slideLimit float64) Orig
 	}{{&o.Along, u, v}, {&o.Miss, v, u}} {
 		m.into.centre("spin readings", spin, m.on, -1)
 		m.into.centre("swing readings", swing, m.on, 1)
-		m.into.Add("slide's bearing", math.Abs(o.Apart.Dot(m.across))*FromLimit(slideLimit), 1, math.Inf(1), "wind the slide nearer to the head axis, and repeat")
+		m.into.Add(Input{Name: "slide's bearing", U: math.Abs(o.Apart.Dot(m.across)) * FromLimit(slideLimit), Sensitivity: 1, Dof: math.Inf(1),
+			Cure: "wind the slide nearer to the head axis, and repeat"})
 		if line := turned * math.Abs(swing.Circle.Centre.Dot(m.across)); line > 1e-9 { // a picometre: rounding
-			m.into.Add("tip's line in the swing", FromLimit(line), 1, math.Inf(1), "bring the ring nearer to the head axis, and repeat")
+			m.into.Add(Input{Name: "tip's line in the swing", U: FromLimit(line), Sensitivity: 1, Dof: math.Inf(1),
+				Cure: "bring the ring nearer to the head axis, and repeat"})
 		}
 	}
 	return o
@@ -62,7 +64,8 @@ func (m *Measure) centre(name string, f *Found, on geom.Point, sensitivity float
 		return
 	}
 	c, dof := f.centre()
-	m.Add(name, math.Sqrt(max(0, c.Quadratic([3]float64{0, on.X, on.Y}))), sensitivity, dof, "read more places, or take a finer dial")
+	m.Add(Input{Name: name, U: math.Sqrt(max(0, c.Quadratic([3]float64{0, on.X, on.Y}))), Sensitivity: sensitivity, Dof: dof,
+		Cure: "read more places, or take a finer dial"})
 }
 
 // Swing returns R = √((k(s − s₀))² + h²) at the place where the slide stands.

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/fit"
 )
 
 // Way says to which side of the spindle's axis the tip stands: it is the sign of the reach.
@@ -175,33 +174,50 @@ func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Found
 func (f *Found) Zero(name string) Measure {
 	m := Measure{V: f.Circle.Level, Open: f.Dof <= 0}
 	if !m.Open {
-		m.Add(name+" readings", f.spread()*math.Sqrt(max(0, f.Circle.Cofactor[0][0])), -f.Setup.Touch.sign(), f.Dof, "read more places, or take a finer dial")
+		m.Add(Input{Name: name + " readings", U: f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0])), Sensitivity: -f.Setup.Touch.sign(), Dof: f.Dof,
+			Cure: "read more places, or take a finer dial"})
 	}
 	m.known(name, f.Dial, f.Setup.ReferenceLimit, f.meanReading())
 	return m
 }
 
-// MeanZero returns the zero radius from the mean reading of a reference that stands true to the axis:
+// Mean is the mean reading round a reference that stands true to the axis. Lengths are millimetres.
+type Mean struct {
+	Dial  Dial
+	Touch Touch
+	// Radius is the reference's, RadiusLimit the limit of its error, ±.
+	Radius, RadiusLimit float64
+	// Reading is the mean, ReadingLimit the limit of its error, ±.
+	Reading, ReadingLimit float64
+}
+
+// Zero returns the zero radius, name in front of its parts:
 //
 //	bore:  z = ρ + g·m̄        boss:  z = ρ − g·m̄
 //
-// The mean is known to ± meanLimit, and as finely as the dial is read; where neither is stated its
-// uncertainty is not known. All millimetres. The mean of equal steps round a reference that stands off
+// The mean is known to its limit, and as finely as the dial is read; where neither is stated its
+// uncertainty is not known. The mean of equal steps round a reference that stands off
 // by e is short by e²/4ρ: a sweep has no such term.
-func MeanZero(name string, d Dial, t Touch, radius, radiusLimit, mean, meanLimit float64) Measure {
-	m := Measure{V: radius - float64(t.sign()*d.Gain()*mean), Open: meanLimit == 0 && d.Rounding() == 0}
-	m.Add(name+" mean reading", math.Hypot(FromLimit(meanLimit), d.Rounding())*d.Gain(), -t.sign(), math.Inf(1), "sweep it, and fit the readings")
-	m.known(name, d, radiusLimit, mean)
+func (a Mean) Zero(name string) Measure {
+	d, sign := a.Dial, a.Touch.sign()
+	m := Measure{V: a.Radius - float64(sign*d.Gain()*a.Reading), Open: a.ReadingLimit == 0 && d.Rounding() == 0}
+	m.Add(Input{Name: name + " mean reading", U: math.Hypot(FromLimit(a.ReadingLimit), d.Rounding()) * d.Gain(), Sensitivity: -sign, Dof: math.Inf(1),
+		Cure: "sweep it, and fit the readings"})
+	m.known(name, d, a.RadiusLimit, a.Reading)
 	return m
 }
 
 // known adds the parts that come from stated limits; what is not stated is taken as exact.
 func (m *Measure) known(name string, d Dial, radiusLimit, mean float64) {
-	inf := math.Inf(1)
-	m.Add(name+" radius", FromLimit(radiusLimit), 1, inf, "measure the "+name)
-	m.Add(name+" dial error", FromLimit(d.ErrorLimit)*d.Gain(), 1, inf, "bring the readings near zero, or have the dial checked")
-	u := math.Abs(mean*math.Sin(d.LeverAngle)) * FromLimit(d.LeverLimit)
-	m.Add(name+" lever angle", u, 1, inf, "lay the lever along the surface, or bring the readings near zero")
+	lever := math.Abs(mean*math.Sin(d.LeverAngle)) * FromLimit(d.LeverLimit)
+	for _, x := range []Input{
+		{Name: name + " radius", U: FromLimit(radiusLimit), Cure: "measure the " + name},
+		{Name: name + " dial error", U: FromLimit(d.ErrorLimit) * d.Gain(), Cure: "bring the readings near zero, or have the dial checked"},
+		{Name: name + " lever angle", U: lever, Cure: "lay the lever along the surface, or bring the readings near zero"},
+	} {
+		x.Sensitivity, x.Dof = 1, math.Inf(1)
+		m.Add(x)
+	}
 }
 
 // priorOf is the standard deviation of one reading (travel of the tip) as far as it is stated, and its
@@ -211,10 +227,4 @@ func priorOf(d Dial) (u, dof float64) {
 		return p.Sigma, p.Dof
 	}
 	return d.prior().Floor, math.Inf(1)
-}
-
-// expand turns a budget into an expanded uncertainty (95 %).
-func expand(parts []Part) float64 {
-	u, dof := Combine(parts)
-	return fit.Coverage(dof) * u
 }

@@ -38,13 +38,15 @@ func (p Pin) Swing() (Measure, error) {
 	}
 	m := Measure{V: p.Difference / 2}
 	inf := math.Inf(1)
-	m.Add("readout", FromLimit(p.DifferenceLimit), 0.5, inf, "have the readout checked, or take a gauge block of about twice the swing radius")
+	m.Add(Input{Name: "readout", U: FromLimit(p.DifferenceLimit), Sensitivity: 0.5, Dof: inf,
+		Cure: "have the readout checked, or take a gauge block of about twice the swing radius"})
 	// Two readings of the readout, each rounded.
-	m.Add("readout's step", p.Resolution/math.Sqrt(12)*math.Sqrt2, 0.5, inf, "take a finer readout, or a gauge block")
+	m.Add(Input{Name: "readout's step", U: p.Resolution / math.Sqrt(12) * math.Sqrt2, Sensitivity: 0.5, Dof: inf, Cure: "take a finer readout, or a gauge block"})
 	u, dof := priorOf(p.Dial)
-	m.Add("needle brought back", u*math.Sqrt2, 0.5, dof, "repeat it, and take the mean")
+	m.Add(Input{Name: "needle brought back", U: u * math.Sqrt2, Sensitivity: 0.5, Dof: dof, Cure: "repeat it, and take the mean"})
 	m.Open = len(m.Terms) == 0
-	m.Add("pin's runout", p.Runout/2/math.Sqrt2, 1, inf, "repeat it with the spindle turned half round, and take the mean")
+	m.Add(Input{Name: "pin's runout", U: p.Runout / 2 / math.Sqrt2, Sensitivity: 1, Dof: inf,
+		Cure: "repeat it with the spindle turned half round, and take the mean"})
 	return m, nil
 }
 
@@ -68,8 +70,9 @@ func (c Cut) Swing() (Measure, error) {
 	if !(m.V > 0) {
 		return unmeasured, &PlaceError{"swing radius of the cut", m.V}
 	}
-	m.Add("arc radius", FromLimit(c.ArcLimit), 1, math.Inf(1), "measure the arc better, or cut more of it")
-	m.Add("cutter diameter", FromLimit(c.CutterLimit), half, math.Inf(1), "measure what the cutter cuts: a slot's width")
+	inf := math.Inf(1)
+	m.Add(Input{Name: "arc radius", U: FromLimit(c.ArcLimit), Sensitivity: 1, Dof: inf, Cure: "measure the arc better, or cut more of it"})
+	m.Add(Input{Name: "cutter diameter", U: FromLimit(c.CutterLimit), Sensitivity: half, Dof: inf, Cure: "measure what the cutter cuts: a slot's width"})
 	return m, nil
 }
 

@@ -29,7 +29,9 @@ func TestPairOfRounds(t *testing.T) {
 	// By the formula of the readings' means, by hand, with a lever of cos = 0.8: readings 0.05 and −0.03 are
 	// 0.04 and −0.024 of travel; R = (54 + 30 + 0.064)/2 = 42.032, t = (24 + 0.016)/2 = 12.008.
 	d := indicator.Dial{LeverAngle: math.Atan2(3, 4)}
-	got, r := indicator.PairReach(indicator.MeanZero("ring", d, indicator.Bore, 54, 0.003, 0.05, 0.001), indicator.MeanZero("plug", d, indicator.Boss, 30, 0, -0.03, 0.001))
+	got, r := indicator.PairReach(
+		indicator.Mean{Dial: d, Touch: indicator.Bore, Radius: 54, RadiusLimit: 0.003, Reading: 0.05, ReadingLimit: 0.001}.Zero("ring"),
+		indicator.Mean{Dial: d, Touch: indicator.Boss, Radius: 30, Reading: -0.03, ReadingLimit: 0.001}.Zero("plug"))
 	near(t, "swing", r.V, 42.032, 1e-12)
 	near(t, "reach", got.V, 12.008, 1e-12)
 	// 0.003/√3/2 = 0.866 µm, twice 0.8·0.001/√3/2 = 0.231 µm: √(0.75 + 2·0.05333) = 0.92556 µm.
@@ -83,7 +85,7 @@ func TestCut(t *testing.T) {
 	near(t, "metal outside", out.V, 42, 1e-12)
 	near(t, "sensitivity", in.Terms[1].Sensitivity, 0.5, 0)
 	// Found on a sweep with the tip's zero at 30: the reach is −12.
-	z := indicator.MeanZero("reference", indicator.Dial{}, indicator.Bore, 30.1, 0, -0.1, 0.001)
+	z := indicator.Mean{Touch: indicator.Bore, Radius: 30.1, Reading: -0.1, ReadingLimit: 0.001}.Zero("reference")
 	near(t, "reach", indicator.ReachAt(z, in).V, -12, 1e-12)
 	var place *indicator.PlaceError
 	if _, err = (indicator.Cut{Arc: 2, Cutter: 6}).Swing(); !errors.As(err, &place) {

@@ -173,7 +173,7 @@ func TestSpinAgainstTheMean(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "reach", reach.V, -(12.2 - mean), 0.06e-3)
-	z := indicator.MeanZero("plug", indicator.Dial{}, indicator.Boss, 12.2, 0, mean, 0.001)
+	z := indicator.Mean{Touch: indicator.Boss, Radius: 12.2, Reading: mean, ReadingLimit: 0.001}.Zero("plug")
 	near(t, "from the mean", z.V, -reach.V, 0.06e-3)
 }
 

@@ -227,8 +227,9 @@ func (t *tipFlags) find(w world, method string, d indicator.Dial, args []string,
 	case t.mean.set == (len(args) > 0):
 		return nil, misuse("reach %s with both or neither of --mean-reading and a FILE, need one of them", method)
 	case t.mean.set:
-		z := indicator.MeanZero("reference", d, t.touch.v, u.MM(t.reference.v), u.MM(t.referenceError.v), u.MM(t.mean.v), u.MM(t.meanError.v))
-		return &swept{zero: z}, nil
+		m := indicator.Mean{Dial: d, Touch: t.touch.v, Radius: u.MM(t.reference.v), RadiusLimit: u.MM(t.referenceError.v),
+			Reading: u.MM(t.mean.v), ReadingLimit: u.MM(t.meanError.v)}
+		return &swept{zero: m.Zero("reference")}, nil
 	}
 	s := indicator.Setup{Touch: t.touch.v, ReferenceRadius: u.MM(t.reference.v), ReferenceLimit: u.MM(t.referenceError.v), TipDiameter: u.MM(t.tipDiameter.v)}
 	return sweepZero(w, "reference", d, s, args[0], *t.even, u)

@@ -154,7 +154,8 @@ Spindle off and isolated.`,
 			name := indicator.Round(i).String()
 			radius, limit := u.MM(f.radius[i].v), u.MM(f.err[i].v)
 			if means {
-				found[i] = &swept{zero: indicator.MeanZero(name, dial, touch, radius, limit, u.MM(f.mean[i].v), u.MM(f.meanError.v))}
+				mean := indicator.Mean{Dial: dial, Touch: touch, Radius: radius, RadiusLimit: limit, Reading: u.MM(f.mean[i].v), ReadingLimit: u.MM(f.meanError.v)}
+				found[i] = &swept{zero: mean.Zero(name)}
 				continue
 			}
 			s := indicator.Setup{Touch: touch, ReferenceRadius: radius, ReferenceLimit: limit, TipDiameter: u.MM(f.ball.v)}

@@ -154,13 +154,18 @@ func arc(way, formula string, r float64, in ...input) (Arc, error) {
 	a := Arc{Way: way, Formula: formula, Radius: indicator.Measure{V: r}}
 	for _, x := range in {
 		size := math.Abs(x.slope)
-		a.Radius.Add(x.name, indicator.FromLimit(x.Limit), x.slope, math.Inf(1), "have what the "+x.name+" is measured with checked")
-		a.Radius.Add(x.name+"'s step", indicator.FromLimit(x.Resolution/2), x.slope, math.Inf(1), "read the "+x.name+" finer")
 		dof := x.RepeatDof
 		if dof == 0 {
 			dof = indicator.RepeatDof
 		}
-		a.Radius.Add(x.name+"'s repeatability", x.Repeat, x.slope, dof, "measure the "+x.name+" several times, and take the mean")
+		for _, y := range []indicator.Input{
+			{Name: x.name, U: indicator.FromLimit(x.Limit), Dof: math.Inf(1), Cure: "have what the " + x.name + " is measured with checked"},
+			{Name: x.name + "'s step", U: indicator.FromLimit(x.Resolution / 2), Dof: math.Inf(1), Cure: "read the " + x.name + " finer"},
+			{Name: x.name + "'s repeatability", U: x.Repeat, Dof: dof, Cure: "measure the " + x.name + " several times, and take the mean"},
+		} {
+			y.Sensitivity = x.slope
+			a.Radius.Add(y)
+		}
 		a.Step = max(a.Step, size*x.Resolution)
 		a.Farthest += size * (x.Limit + x.Resolution/2)
 		if !x.doubted() {

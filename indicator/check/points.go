@@ -62,7 +62,8 @@ func (a *Arc) scatter(l *indicator.Located) {
 		return
 	}
 	m := indicator.Measure{V: a.Radius.V}
-	m.Add("touches", l.Sigma*math.Sqrt(max(0, l.Circle.Cofactor[0][0])), 1, l.Dof, "touch more places, spread over more of the arc")
+	m.Add(indicator.Input{Name: "touches", U: l.Sigma * math.Sqrt(max(0, l.Circle.Cofactor[0][0])), Sensitivity: 1, Dof: l.Dof,
+		Cure: "touch more places, spread over more of the arc"})
 	m.Terms = append(m.Terms, a.Radius.Terms...)
 	a.Radius = m
 	if l.Sigma == 0 { // exactly on a circle, and nothing stated

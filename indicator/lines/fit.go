@@ -144,7 +144,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v j
 // budget lists what the radius's uncertainty is made of, and what limits it now.
 func (x *Fit) budget(f *indicator.Found) {
 	for _, p := range f.Budget() {
-		x.Budget = append(x.Budget, Part{p.Name, Number(x.Unit.From(p.U)), Number(p.Dof)})
+		x.Budget = append(x.Budget, Part{Part: p.Name, U: Number(x.Unit.From(p.U)), Dof: Number(p.Dof)})
 	}
 	if w := LimitWords(f); w != "" {
 		x.Limits = &w

@@ -76,7 +76,8 @@ func NewReach(method, formula string, touch indicator.Touch, reach, swing indica
 func budgetOf(m indicator.Measure, u geom.Unit) (terms []Term, limits *string) {
 	terms = []Term{}
 	for _, t := range m.Terms {
-		terms = append(terms, Term{t.Name, Number(u.From(t.Input)), Number(t.Sensitivity), Number(u.From(t.U)), Number(t.Dof)})
+		terms = append(terms, Term{Part: t.Name, Input: Number(u.From(t.Input)), Sensitivity: Number(t.Sensitivity),
+			U: Number(u.From(t.U)), Dof: Number(t.Dof)})
 	}
 	if t, ok := m.Limiting(); ok {
 		w := fmt.Sprintf("the %s limits now: %s", t.Name, t.Cure)

@@ -185,7 +185,7 @@ func (s *State) moved(then, now *indicator.Found, name string) (by, u float64) {
 	if len(a) == 0 || len(b) == 0 {
 		return 0, 0
 	}
-	return now.Circle.Level - then.Circle.Level, math.Hypot(a[0].U, b[0].U)
+	return now.Circle.Level - then.Circle.Level, math.Hypot(a.Of(indicator.PartReadings).U, b.Of(indicator.PartReadings).U)
 }
 
 func standard(v indicator.Value, dof float64) float64 { return v.U / fit.Coverage(dof) }
@@ -204,16 +204,13 @@ func (s *State) learnRadius() {
 	if len(parts) == 0 {
 		return
 	}
-	common := 0.0
-	for _, p := range parts[1:] {
-		common = math.Hypot(common, p.U)
-	}
+	_, common := parts.Rest()
 	if b, ok := s.Lesson("offset"); ok {
 		setup := 1
 		for _, r := range b.Radii {
 			setup = max(setup, r.Setup+1)
 		}
-		b, found := b.SeenRadius(slide.RadiusSeen{Count: at.At, R: f.Swing().V, U: parts[0].U, Common: common, Setup: setup})
+		b, found := b.SeenRadius(slide.RadiusSeen{Count: at.At, R: f.Swing().V, U: parts.Of(indicator.PartReadings).U, Common: common, Setup: setup})
 		s.teach("offset", b, found)
 	}
 }

@@ -71,14 +71,19 @@ func (l *learner) atOrigin(i int) int { return len(l.setups) + 3*i }
 func (l *learner) gain(z []float64) float64 { return l.a.Gain + float64(l.gainU*z[l.atGain()]) }
 func (l *learner) miss(z []float64) float64 { return l.missV + float64(l.missU*z[l.atMiss()]) }
 
-// wave returns the screw's error at count s and its slope, for the origin whose columns begin at
-// the given one.
-func (l *learner) wave(z []float64, at int, s float64) (off, slope, sin, cos float64) {
+// wave is the screw's error at a count, millimetres, and its slope by the count; sin and cos are those of the angle
+// that the screw stands at.
+type wave struct{ off, slope, sin, cos float64 }
+
+// wave returns the screw's error at count s, for the origin whose columns begin at the given one.
+func (l *learner) wave(z []float64, at int, s float64) wave {
 	w := 2 * math.Pi / l.a.TravelPerTurn
-	sin, cos = math.Sincos(float64(w * s))
-	off = l.screwU * (float64(z[at]*cos) + float64(z[at+1]*sin))
-	slope = l.screwU * w * (float64(z[at+1]*cos) - float64(z[at]*sin))
-	return off, slope, sin, cos
+	sin, cos := math.Sincos(float64(w * s))
+	return wave{
+		off:   l.screwU * (float64(z[at]*cos) + float64(z[at+1]*sin)),
+		slope: l.screwU * w * (float64(z[at+1]*cos) - float64(z[at]*sin)),
+		sin:   sin, cos: cos,
+	}
 }
 
 // radius returns the swing radius that the model gives at a count of the origin at the given
@@ -90,8 +95,8 @@ func (l *learner) wave(z []float64, at int, s float64) (off, slope, sin, cos flo
 // that a vague radius was told with may, and the fit has to get past it.
 func (l *learner) radius(z []float64, at int, s float64, row []float64) (r, slope float64, ok bool) {
 	way, k, q := float64(l.a.Grows), l.gain(z), l.miss(z)
-	off, bend, sin, cos := l.wave(z, at, s)
-	x := way*float64(k*(s-z[at+2])) + off
+	screw := l.wave(z, at, s)
+	x := way*float64(k*(s-z[at+2])) + screw.off
 	near := max(l.a.MissLimit, least)
 	ok = x >= near
 	d := max(x, near)
@@ -107,13 +112,13 @@ func (l *learner) radius(z []float64, at int, s float64, row []float64) (r, slop
 		r, byX = r+x-near, 1
 	}
 	if row != nil {
-		row[at] = byX * l.screwU * cos
-		row[at+1] = byX * l.screwU * sin
+		row[at] = byX * l.screwU * screw.cos
+		row[at+1] = byX * l.screwU * screw.sin
 		row[at+2] = -byX * way * k
 		row[l.atGain()] = byX * way * l.gainU * (s - z[at+2])
 		row[l.atMiss()] = byQ * l.missU
 	}
-	return r, byX * (way*k + bend), ok
+	return r, byX * (way*k + screw.slope), ok
 }
 
 // seen returns what the model says of a radius told: the same with its set-up's error.

@@ -153,10 +153,10 @@ func (b Belief) SeenLock(o LockSeen) (Belief, Finding) {
 	if err := o.check(); err != nil {
 		return b, refused(err)
 	}
-	mean, s, worth, dof := b.lock()
-	sd := s * math.Sqrt(1/lockWeight(b.Assumed.LockSpread, o.U)+1/worth)
-	if by := o.Moved - mean; math.Abs(by) > fit.Student(1-alarmTail, dof)*sd {
-		return b, Finding{Kind: OddLock, Off: indicator.Value{V: by, U: fit.Coverage(dof) * sd}}
+	l := b.lock()
+	sd := l.spread * math.Sqrt(1/lockWeight(b.Assumed.LockSpread, o.U)+1/l.worth)
+	if by := o.Moved - l.mean; math.Abs(by) > fit.Student(1-alarmTail, l.dof)*sd {
+		return b, Finding{Kind: OddLock, Off: indicator.Value{V: by, U: fit.Coverage(l.dof) * sd}}
 	}
 	b.Locks = kept(b.Locks, o)
 	return b, Finding{}

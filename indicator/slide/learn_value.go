@@ -152,7 +152,7 @@ func (l Learnt) StartFor(radius float64) (count indicator.Value, ok bool) {
 	x, k := math.Sqrt(float64(radius*radius)-q), l.by.gain(l.z)
 	s := l.z[l.origin+2]
 	for range 20 { // the screw's error changes by a hundredth of a step of s
-		off, _, _, _ := l.by.wave(l.z, l.origin, s)
+		off := l.by.wave(l.z, l.origin, s).off
 		s = l.z[l.origin+2] + float64(l.by.a.Grows)*(x-off)/k
 	}
 	row := make([]float64, l.by.n)
@@ -234,32 +234,38 @@ func (b Belief) LockShift() LockShift {
 	if b.Check() != nil {
 		return LockShift{unknown, unknown, math.NaN()}
 	}
-	mean, s, worth, dof := b.lock()
-	t := fit.Coverage(dof)
+	l := b.lock()
+	t := fit.Coverage(l.dof)
 	return LockShift{
-		Mean:   indicator.Value{V: mean, U: t * s / math.Sqrt(worth)},
-		Next:   indicator.Value{V: mean, U: t * s * math.Sqrt(1+1/worth)},
-		Spread: s,
+		Mean:   indicator.Value{V: l.mean, U: t * l.spread / math.Sqrt(l.worth)},
+		Next:   indicator.Value{V: l.mean, U: t * l.spread * math.Sqrt(1+1/l.worth)},
+		Spread: l.spread,
 	}
 }
 
-// lock returns the mean shift, the spread, and what either is worth: in locks and in degrees of
-// freedom. A lock is weighed down by its own uncertainty beside the assumed spread.
-func (b Belief) lock() (mean, s, worth, dof float64) {
+// locked is what locks of a slide have shown.
+type locked struct {
+	mean, spread float64 // of the shift, millimetres
+	worth, dof   float64 // of the mean in locks, of the spread in degrees of freedom
+}
+
+// lock returns what the locks have shown. One is weighed down by its own uncertainty beside the assumed spread.
+func (b Belief) lock() locked {
 	s0 := b.Assumed.LockSpread
-	worth, dof = lockWorth, lockDof+float64(len(b.Locks))
+	l := locked{worth: lockWorth, dof: lockDof + float64(len(b.Locks))}
 	for _, o := range b.Locks {
 		w := lockWeight(s0, o.U)
-		worth += w
-		mean += w * o.Moved
+		l.worth += w
+		l.mean += w * o.Moved
 	}
-	mean /= worth
-	sum := lockDof*s0*s0 + lockWorth*mean*mean
+	l.mean /= l.worth
+	sum := lockDof*s0*s0 + lockWorth*l.mean*l.mean
 	for _, o := range b.Locks {
-		d := o.Moved - mean
+		d := o.Moved - l.mean
 		sum += lockWeight(s0, o.U) * d * d
 	}
-	return mean, math.Sqrt(sum / dof), worth, dof
+	l.spread = math.Sqrt(sum / l.dof)
+	return l
 }
 
 func lockWeight(spread, u float64) float64 {

@@ -80,12 +80,12 @@ func newCanvas(w, h int, plain bool) *canvas {
 // Fit chooses the scale and the place of the drawing: the window between the two corners, mm,
 // fills the canvas as far as its shape allows, in the middle and undistorted. A window without
 // extent in either direction only moves the middle. Corners that are not finite change nothing.
-func (c *canvas) Fit(minX, minY, maxX, maxY float64) {
-	dx, dy := math.Abs(maxX-minX), math.Abs(maxY-minY)
+func (c *canvas) Fit(p, q geom.Point) {
+	dx, dy := math.Abs(q.X-p.X), math.Abs(q.Y-p.Y)
 	if !finite(dx, dy) {
 		return
 	}
-	c.centre = geom.Point{X: minX + (maxX-minX)/2, Y: minY + (maxY-minY)/2}
+	c.centre = geom.Point{X: p.X + (q.X-p.X)/2, Y: p.Y + (q.Y-p.Y)/2}
 	s := math.Inf(1)
 	if dx > 0 {
 		s = float64(max(c.dotsX-1, 1)) / dx

@@ -63,7 +63,7 @@ func TestFitKeepsShape(t *testing.T) {
 	for _, plain := range []bool{false, true} {
 		for _, size := range []struct{ w, h int }{{40, 10}, {20, 20}, {11, 7}} {
 			c := newCanvas(size.w, size.h, plain)
-			c.Fit(100, -20, 110, -10)
+			c.Fit(geom.Point{X: 100, Y: -20}, geom.Point{X: 110, Y: -10})
 			left, bottom, _ := c.dot(geom.Point{X: 100, Y: -20})
 			right, top, _ := c.dot(geom.Point{X: 110, Y: -10})
 			high := (bottom - top) / c.squash
@@ -86,19 +86,19 @@ func TestFitKeepsShape(t *testing.T) {
 func TestFitRefusesWhatIsNoWindow(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	c := newCanvas(10, 10, false)
-	c.Fit(0, 0, 10, 10)
+	c.Fit(geom.Point{X: 0, Y: 0}, geom.Point{X: 10, Y: 10})
 	before := *c
 	for _, w := range [][4]float64{{nan, 0, 1, 1}, {0, 0, inf, 1}, {0, -inf, 1, 1}, {-math.MaxFloat64, 0, math.MaxFloat64, 1}} {
-		c.Fit(w[0], w[1], w[2], w[3])
+		c.Fit(geom.Point{X: w[0], Y: w[1]}, geom.Point{X: w[2], Y: w[3]})
 		if c.scale != before.scale || c.centre != before.centre {
 			t.Errorf("window %v: scale %v, centre %v, want them unchanged", w, c.scale, c.centre)
 		}
 	}
-	c.Fit(3, 4, 3, 4)
+	c.Fit(geom.Point{X: 3, Y: 4}, geom.Point{X: 3, Y: 4})
 	if c.scale != before.scale || c.centre != (geom.Point{X: 3, Y: 4}) {
 		t.Errorf("window without extent: scale %v, centre %v, want the scale kept and the centre moved", c.scale, c.centre)
 	}
-	c.Fit(0, 10, 10, 0) // corners the other way round
+	c.Fit(geom.Point{X: 0, Y: 10}, geom.Point{X: 10, Y: 0}) // corners the other way round
 	if c.scale != before.scale {
 		t.Errorf("turned window: scale %v, want %v", c.scale, before.scale)
 	}

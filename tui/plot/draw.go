@@ -13,27 +13,30 @@ func (c *canvas) Line(p, q geom.Point, pen pen) {
 	if !ok0 || !ok1 {
 		return
 	}
-	c.segment(x0, y0, x1, y1, pen)
+	c.segment(segment{x0, y0, x1, y1}, pen)
 }
 
-// segment draws between two places in dot coordinates, one dot in every column, or in every row
+// segment lies between two places in dot coordinates.
+type segment struct{ x0, y0, x1, y1 float64 }
+
+// segment draws a segment, one dot in every column, or in every row
 // of a steep line. It is cut to the canvas before it is stepped through, so that the number of
 // steps is bounded however far away the ends are.
-func (c *canvas) segment(x0, y0, x1, y1 float64, pen pen) {
-	x0, y0, x1, y1, ok := c.clip(x0, y0, x1, y1)
+func (c *canvas) segment(s segment, pen pen) {
+	s, ok := c.clip(s)
 	if !ok {
 		return
 	}
-	steep := math.Abs(y1-y0) > math.Abs(x1-x0)
+	steep := math.Abs(s.y1-s.y0) > math.Abs(s.x1-s.x0)
 	if steep {
-		x0, y0, x1, y1 = y0, x0, y1, x1
+		s = segment{s.y0, s.x0, s.y1, s.x1}
 	}
-	first, last := math.Floor(x0+0.5), math.Floor(x1+0.5)
+	first, last := math.Floor(s.x0+0.5), math.Floor(s.x1+0.5)
 	slope, step := 0.0, 1.0
-	if x1 != x0 {
-		slope = (y1 - y0) / (x1 - x0)
+	if s.x1 != s.x0 {
+		slope = (s.y1 - s.y0) / (s.x1 - s.x0)
 	}
-	if x1 < x0 {
+	if s.x1 < s.x0 {
 		step = -1
 	}
 	for i := range int(math.Abs(last-first)) + 1 {
@@ -41,7 +44,7 @@ func (c *canvas) segment(x0, y0, x1, y1 float64, pen pen) {
 			continue
 		}
 		x := first + step*float64(i)
-		y := y0 + (x-x0)*slope
+		y := s.y0 + (x-s.x0)*slope
 		if steep {
 			x, y = y, x
 		}
@@ -60,16 +63,16 @@ func (c *canvas) setNear(x, y float64, w weight) {
 // clip cuts a segment to the canvas and half a dot round it; false when nothing is left. It is
 // the parametric clipping of Y.-D. Liang and B. A. Barsky, ACM Transactions on Graphics 3
 // (1984) 1–22.
-func (c *canvas) clip(x0, y0, x1, y1 float64) (ax, ay, bx, by float64, ok bool) {
+func (c *canvas) clip(s segment) (cut segment, ok bool) {
 	t0, t1 := 0.0, 1.0
 	for _, side := range [4]struct{ out, gap float64 }{ // component towards a side, distance to it
-		{x0 - x1, x0 + 0.5}, {x1 - x0, float64(c.dotsX) - 0.5 - x0},
-		{y0 - y1, y0 + 0.5}, {y1 - y0, float64(c.dotsY) - 0.5 - y0},
+		{s.x0 - s.x1, s.x0 + 0.5}, {s.x1 - s.x0, float64(c.dotsX) - 0.5 - s.x0},
+		{s.y0 - s.y1, s.y0 + 0.5}, {s.y1 - s.y0, float64(c.dotsY) - 0.5 - s.y0},
 	} {
 		switch {
 		case side.out == 0:
 			if side.gap < 0 {
-				return 0, 0, 0, 0, false
+				return cut, false
 			}
 		case side.out < 0:
 			t0 = max(t0, side.gap/side.out)
@@ -78,17 +81,17 @@ func (c *canvas) clip(x0, y0, x1, y1 float64) (ax, ay, bx, by float64, ok bool) 
 		}
 	}
 	if !(t0 <= t1) {
-		return 0, 0, 0, 0, false
+		return cut, false
 	}
 	at := func(t float64) (x, y float64) {
 		// Far ends leave rounding errors of many dots; hold the result to the canvas.
-		x = min(max(x0*(1-t)+x1*t, -1), float64(c.dotsX))
-		y = min(max(y0*(1-t)+y1*t, -1), float64(c.dotsY))
+		x = min(max(s.x0*(1-t)+s.x1*t, -1), float64(c.dotsX))
+		y = min(max(s.y0*(1-t)+s.y1*t, -1), float64(c.dotsY))
 		return x, y
 	}
-	ax, ay = at(t0)
-	bx, by = at(t1)
-	return ax, ay, bx, by, true
+	cut.x0, cut.y0 = at(t0)
+	cut.x1, cut.y1 = at(t1)
+	return cut, true
 }
 
 // Circle draws the circle of radius r, mm, about p.
@@ -273,6 +276,6 @@ func (c *canvas) Cross(p geom.Point, arm int, w weight) {
 	}
 	x, y = math.Floor(x+0.5), math.Floor(y+0.5)
 	a := float64(min(max(arm, 0), maxCells))
-	c.segment(x-a, y, x+a, y, pen{Weight: w})
-	c.segment(x, y-a, x, y+a, pen{Weight: w})
+	c.segment(segment{x - a, y, x + a, y}, pen{Weight: w})
+	c.segment(segment{x, y - a, x, y + a}, pen{Weight: w})
 }

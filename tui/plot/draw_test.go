@@ -177,7 +177,7 @@ func TestFlatEllipseIsALine(t *testing.T) {
 
 func TestLine(t *testing.T) {
 	c := newCanvas(10, 5, false)
-	c.Fit(0, 0, 19, 19)
+	c.Fit(geom.Point{X: 0, Y: 0}, geom.Point{X: 19, Y: 19})
 	c.Line(geom.Point{}, geom.Point{X: 19, Y: 19}, pen{})
 	dots := dotsOn(c)
 	if len(dots) != 20 {
@@ -189,7 +189,7 @@ func TestLine(t *testing.T) {
 		}
 	}
 	dashed := newCanvas(10, 1, false)
-	dashed.Fit(0, 0, 19, 3)
+	dashed.Fit(geom.Point{X: 0, Y: 0}, geom.Point{X: 19, Y: 3})
 	dashed.Line(geom.Point{Y: 3}, geom.Point{X: 19, Y: 3}, pen{Dash: 2})
 	if got, want := dashed.Lines()[0], "\u2809 \u2809 \u2809 \u2809 \u2809 "; got != want {
 		t.Errorf("dashed line %q, want %q", got, want)
@@ -229,7 +229,7 @@ func TestDrawingBearsAnyNumber(t *testing.T) {
 			for _, b := range values {
 				for _, s := range values {
 					c := newCanvas(12, 5, plain)
-					c.Fit(-6, -6, 6, 6)
+					c.Fit(geom.Point{X: -6, Y: -6}, geom.Point{X: 6, Y: 6})
 					p, q := geom.Point{X: a, Y: b}, geom.Point{X: s, Y: a}
 					c.Line(p, q, pen{Dash: 1})
 					c.Circle(p, s, pen{Dash: 3})
@@ -285,7 +285,7 @@ func TestDotGrowsWithItsWeight(t *testing.T) {
 
 func TestCross(t *testing.T) {
 	c := newCanvas(10, 5, false)
-	c.Fit(0, 0, 19, 19)
+	c.Fit(geom.Point{X: 0, Y: 0}, geom.Point{X: 19, Y: 19})
 	c.Cross(geom.Point{X: 7, Y: 9}, 2, thin)
 	want := map[xy]bool{}
 	for i := -2; i <= 2; i++ {

@@ -80,7 +80,7 @@ func TestGoldenBig(t *testing.T) {
 func TestGoldenCanvas(t *testing.T) {
 	draw := func(plain bool) string {
 		c := newCanvas(40, 14, plain)
-		c.Fit(-32, -16, 32, 16)
+		c.Fit(geom.Point{X: -32, Y: -16}, geom.Point{X: 32, Y: 16})
 		c.Line(geom.Point{X: -20, Y: -14}, geom.Point{X: 20, Y: -14}, pen{Weight: medium})
 		c.Line(geom.Point{X: -20, Y: 14}, geom.Point{X: 20, Y: 14}, pen{Weight: medium, Dash: 3})
 		c.Arc(geom.Point{X: 20}, 14, geom.FromDegrees(-90), geom.FromDegrees(90), pen{Weight: heavy})

@@ -42,7 +42,7 @@ func Outline(p Plan, w, h int, t theme.Theme) string {
 	lo, hi := bounds(p.Pieces)
 	// A cell all round keeps the outermost dots and numbers off the edge.
 	margin := max(hi.X-lo.X, hi.Y-lo.Y) / float64(2*min(w, 2*h))
-	c.Fit(lo.X-margin, lo.Y-margin, hi.X+margin, hi.Y+margin)
+	c.Fit(geom.Point{X: lo.X - margin, Y: lo.Y - margin}, geom.Point{X: hi.X + margin, Y: hi.Y + margin})
 	if p.Path != nil {
 		c.piece(*p.Path, pen{Weight: thin, Dash: 3})
 	}

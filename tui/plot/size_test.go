@@ -35,7 +35,7 @@ var pictures = map[string]func(w, h int, t theme.Theme) string{
 	},
 	"canvas": func(w, h int, t theme.Theme) string {
 		c := newCanvas(w, h, t.Plain)
-		c.Fit(-10, -10, 10, 10)
+		c.Fit(geom.Point{X: -10, Y: -10}, geom.Point{X: 10, Y: 10})
 		c.Ellipse(geom.Point{X: 3}, [2][2]float64{{90, 20}, {20, 60}}, pen{Weight: heavy})
 		c.Label(geom.Point{X: -9, Y: 9}, "R 42.000 ±0.020", medium)
 		return strings.Join(c.Styled(t), "\n")

@@ -19,7 +19,7 @@ func Tap(stands geom.Bearing, towards bool, w, h int, t theme.Theme) string {
 	}
 	c := newCanvas(w, h-1, t.Plain)
 	const most = 1.75 // of the work's radius, with the arrow and the indicator beside it
-	c.Fit(-most, -most, most, most)
+	c.Fit(geom.Point{X: -most, Y: -most}, geom.Point{X: most, Y: most})
 	c.Circle(geom.Point{}, 1, pen{Weight: medium})
 	c.Cross(geom.Point{}, 2, medium)
 	side := stands
