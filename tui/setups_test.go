@@ -9,31 +9,17 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
-
-// filesOf is the setting of two files.
-func filesOf(t testing.TB, jobText, machineText []byte) session.Opened {
-	t.Helper()
-	j, err := job.ParseJob("job", jobText)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("machine", machineText)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return session.Opened{Program: "trammel test", Job: j, Machine: m}
-}
 
 func space() tea.KeyMsg { return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}} }
 
 // Two numbers with a space, or a semicolon, between them; each with a decimal comma; typed, or sent by a cable in one
 // message. One number alone is not taken, and neither is a space where one reading is asked for.
 func TestPointsByKeys(t *testing.T) {
-	d := screen(t, options{opened: filesOf(t, practice.PointsJob, practice.PointsMachine), colour: termenv.Ascii})
+	d := screen(t, options{opened: testdata.Setting(t, practice.PointsJob, practice.PointsMachine), colour: termenv.Ascii})
 	at := func() []geom.Point {
 		var out []geom.Point
 		s := d.state()
@@ -76,7 +62,7 @@ func TestSetupsByKeys(t *testing.T) {
 	} {
 		for seed := uint64(1); seed <= 4; seed++ {
 			m := practice.New(c.draw(seed), seed)
-			d := screen(t, options{opened: filesOf(t, c.job, c.machine), seed: seed, bench: m, colour: termenv.Ascii})
+			d := screen(t, options{opened: testdata.Setting(t, c.job, c.machine), seed: seed, bench: m, colour: termenv.Ascii})
 			for n := 0; n < 200 && !ended(d); n++ {
 				d.Fits(80, 24)
 				switch d.prompt().Waits {

@@ -5,13 +5,13 @@ import (
 	"hash/crc32"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
 
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // BenchmarkOpenAndFold100k opens a journal file of a hundred thousand events for writing, checks every line,
@@ -44,16 +44,7 @@ func openAndFold(b *testing.B, path string) {
 	for b.Loop() {
 		open(nil)
 	}
-	var most uint64
-	n := 0
-	open(func(session.Step) {
-		if n++; n%500 == 0 {
-			var m runtime.MemStats
-			runtime.ReadMemStats(&m)
-			most = max(most, m.HeapInuse)
-		}
-	})
-	b.ReportMetric(float64(most)/1e6, "peak-MB")
+	testdata.ReportPeak(b, open)
 }
 
 // longJournal writes a journal of n events: a golden journal again and again.

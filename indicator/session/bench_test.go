@@ -2,11 +2,11 @@ package session_test
 
 import (
 	"math/rand/v2"
-	"runtime"
 	"testing"
 
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // BenchmarkApply1000 applies a thousand events of whole settings, fits of every reading included.
@@ -46,28 +46,11 @@ func BenchmarkFold100k(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(peak(b, func(each func(session.Step)) {
+	testdata.ReportPeak(b, func(each func(session.Step)) {
 		if _, err := session.Fold(lines, each); err != nil {
 			b.Fatal(err)
 		}
-	}), "peak-MB")
-}
-
-// peak is the most heap in use while a fold goes on, looked at every 500 events, in megabytes: the
-// journal's lines and what the collector has not taken yet are in it.
-func peak(b *testing.B, fold func(func(session.Step))) float64 {
-	b.Helper()
-	runtime.GC()
-	var most uint64
-	n := 0
-	fold(func(session.Step) {
-		if n++; n%500 == 0 {
-			var m runtime.MemStats
-			runtime.ReadMemStats(&m)
-			most = max(most, m.HeapInuse)
-		}
 	})
-	return float64(most) / 1e6
 }
 
 // oneSetting is a hundred thousand events of one setting that never ends: readings, sweeps begun anew,
@@ -92,11 +75,11 @@ func BenchmarkFoldOneSetting(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(peak(b, func(each func(session.Step)) {
+	testdata.ReportPeak(b, func(each func(session.Step)) {
 		if _, err := session.Fold(lines, each); err != nil {
 			b.Fatal(err)
 		}
-	}), "peak-MB")
+	})
 }
 
 // BenchmarkStep steps to events by chance in a hundred thousand, as a replay does.

@@ -10,10 +10,10 @@ import (
 	"slices"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
 )
 
 // The golden journals were written once and are to open for ever, so there is no flag to write
@@ -72,15 +72,7 @@ func onTable(t testing.TB) *player {
 // tableOpened is the setting of the practice bench with a rotary table.
 func tableOpened(t testing.TB) session.Opened {
 	t.Helper()
-	j, err := job.ParseJob("bench-table-job.toml", practice.TableJob)
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("bench-table-machine.toml", practice.TableMachine)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return session.Opened{Program: "trammel test", Job: j, Machine: m}
+	return testdata.Setting(t, practice.TableJob, practice.TableMachine)
 }
 
 // parked plays two settings on a machine with locks and readouts: a drift that the closing reading

@@ -13,6 +13,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
+	"example.org/trammel/testdata"
 )
 
 const pointsJob = `unit = "mm"
@@ -50,15 +51,7 @@ readout = true
 // opens reads two files and opens a session of them.
 func opens(t testing.TB, jobText, machineText string) *player {
 	t.Helper()
-	j, err := job.ParseJob("job", []byte(jobText))
-	if err != nil {
-		t.Fatal(err)
-	}
-	m, err := job.ParseMachine("machine", []byte(machineText))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return open(t, session.Opened{Program: "trammel test", Job: j, Machine: m}, nil)
+	return open(t, testdata.Setting(t, []byte(jobText), []byte(machineText)), nil)
 }
 
 // on is the place of the finder's middle where it touches a bore about c, at a bearing, with a touch that is early by off.
