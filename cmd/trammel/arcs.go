@@ -79,7 +79,7 @@ func (f *dialFlags) fits(n int) error {
 	if err != nil {
 		return err
 	}
-	_, err = draft.For(a)
+	_, err = draft.For(a.Figures())
 	return err
 }
 

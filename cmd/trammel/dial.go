@@ -249,7 +249,7 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 	if set.Arc = f.set; f.set != nil && f.planned != nil {
 		set.Outline = f.planned.runs
 	}
-	if set.Job, err = draft.For(f.set); err != nil {
+	if set.Job, err = draft.For(f.set.Figures()); err != nil {
 		return set, err
 	}
 	set.Files = append(set.Files, digest(f.job, text))

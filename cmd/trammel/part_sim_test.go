@@ -101,7 +101,7 @@ repeatability = %.5f
 	if err != nil {
 		return job.Job{}, err
 	}
-	return draft.For(arc)
+	return draft.For(arc.Figures())
 }
 
 // world is the bench of a seed with the part's errors in it.

@@ -18,13 +18,13 @@ import (
 // was accepted truly stands within the tolerance, and the arc that is cut in the end has its drawn radius but
 // for what a hundredth of a measurement, a hand and a screw leave, whatever the cutter has worn.
 func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
-	part := quadrant(t)
+	drawn := quadrant(t)
 	done := 0
-	for _, a := range part.Arcs {
+	for _, a := range drawn.Arcs {
 		if a.Swing == 0 || a.Side == plan.On {
 			continue
 		}
-		arc, err := job.ArcOf(part, a.N, "quadrant-plate")
+		arc, err := job.ArcOf(drawn, a.N, "quadrant-plate")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -34,7 +34,7 @@ func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		j, err := draft.For(arc)
+		j, err := draft.For(arc.Figures())
 		if err != nil {
 			t.Fatalf("arc %d: %v", a.N, err)
 		}

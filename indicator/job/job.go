@@ -142,7 +142,7 @@ func ParseJob(name string, text []byte) (Job, error) {
 }
 
 // job makes a job of a file, for arc a where it is not nil; on an error as far as it could be read.
-func (f *file) job(raw *rawJob, a *Arc) (Job, error) {
+func (f *file) job(raw *rawJob, a *Figures) (Job, error) {
 	var j Job
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &j.Unit, "mm or in")

@@ -108,10 +108,10 @@ func (c *tally) add(held bool) {
 // Steps between truly displaced arcs, crossed with the normal by halving, lie within their 95 % as often as they
 // should: on one side of the metal, across it, and beside arcs that were measured.
 func TestBlendsHoldTheTruth(t *testing.T) {
-	part := rimPlan(t)
-	from := lines.Planned{Name: "quadrant-plate", Part: part}
+	drawn := rimPlan(t)
+	from := lines.Planned{Name: "quadrant-plate", Part: drawn}
 	side := map[int]plan.Side{}
-	for _, a := range part.Arcs {
+	for _, a := range drawn.Arcs {
 		side[a.N] = a.Side
 	}
 	for _, c := range []struct {
@@ -125,8 +125,8 @@ func TestBlendsHoldTheTruth(t *testing.T) {
 			s := draw(seed)
 			var made []lines.Made
 			truth := map[int]trueArc{}
-			for i := range part.Arcs {
-				a := &part.Arcs[i]
+			for i := range drawn.Arcs {
+				a := &drawn.Arcs[i]
 				st, real := s.set(a)
 				for _, n := range c.measured {
 					if n == a.N {
@@ -146,7 +146,7 @@ func TestBlendsHoldTheTruth(t *testing.T) {
 				if !arc || !also {
 					continue
 				}
-				at, normal := b.At.Point(), part.Blends[i].Normal
+				at, normal := b.At.Point(), drawn.Blends[i].Normal
 				off := first.crossed(at, normal) - second.crossed(at, normal) - float64(b.Step.Value)
 				held := math.Abs(off) <= float64(b.Step.U95)
 				one := side[b.Between[0]] == side[b.Between[1]]

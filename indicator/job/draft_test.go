@@ -41,7 +41,7 @@ func TestJobForArc(t *testing.T) {
 	// The reach that brings the dial to zero at 55 inside the ring of 30.
 	text := edit(t, shownJob, "reach = -12.0", "reach = -25.0")
 	d := draft(t, text)
-	got, err := d.For(a)
+	got, err := d.For(a.Figures())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -59,7 +59,7 @@ func TestJobForArc(t *testing.T) {
 	}
 	text = edit(t, text, "reach = -25.0", "reach = 27.0") + "[cut]\nmetal = \"inside\"\ncutter = 99\nstock = 0.3\n"
 	for range 2 {
-		got, err = draft(t, text).For(bore)
+		got, err = draft(t, text).For(bore.Figures())
 		if err != nil || got.Target.SwingRadius != 3 || *got.Cut != (job.Cut{Hollow: true, Cutter: 6, Stock: 0.3}) {
 			t.Errorf("the job for the bore: %+v, %+v, %v", got.Target, got.Cut, err)
 		}
@@ -78,7 +78,7 @@ func TestJobForArcInches(t *testing.T) {
 			t.Fatal(err)
 		}
 		text := edit(t, text, "reach = 27.0", "reach = "+geom.FormatFixed(30-geom.Inch.From(a.Swing), 3))
-		got, err := draft(t, text).For(a)
+		got, err := draft(t, text).For(a.Figures())
 		if err != nil || got.Target.SwingRadius != a.Swing || got.Cut.Cutter != cutter {
 			t.Errorf("cutter %v: %+v, %+v, %v, want a swing radius of %v", cutter, got.Target, got.Cut, err, a.Swing)
 		}
@@ -109,9 +109,9 @@ func TestNoJobForArc(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	_, err = draft(t, shownJob).For(a)
+	_, err = draft(t, shownJob).For(a.Figures())
 	check(t, "reach", err, "job.toml:6: setup.reach: with -12 mm the dial would have to show 15 mm at the target, need -0.8 to 0.8 mm",
 		"at the target the dial reads zero with a reach of -27 mm; + is away from the head axis, - towards it")
-	_, err = draft(t, edit(t, shownJob, "tolerance = 0.02            # plus or minus, on the swing radius\n", "")).For(a)
+	_, err = draft(t, edit(t, shownJob, "tolerance = 0.02            # plus or minus, on the swing radius\n", "")).For(a.Figures())
 	check(t, "tolerance", err, "job.toml:9: target.tolerance: missing, must be above 0", "add it to the file")
 }

@@ -1,0 +1,119 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/plan"
+)
+
+// Arc is the arc of a plan that a setting is for. Lengths are millimetres, angles radians; the arc runs
+// counter-clockwise from From to To.
+type Arc struct {
+	Part    string       `json:"part"` // the part's name
+	N       int          `json:"n"`    // the arc's number in the plan
+	Centre  geom.Point   `json:"centre"`
+	Radius  float64      `json:"radius"`
+	From    geom.Bearing `json:"from"`
+	To      geom.Bearing `json:"to"`
+	Side    string       `json:"side"` // where the metal is: inside, outside or on
+	Cutter  float64      `json:"cutter"`
+	Swing   float64      `json:"swing"`
+	Readout geom.Point   `json:"readout"` // centre − datum
+	Sense   string       `json:"sense"`   // clockwise, anticlockwise or none: of the head, or of the table
+	// CutterBearing is the bearing of the cutter from a table's axis, nil of a head and in settings of old.
+	CutterBearing *geom.Bearing `json:"cutter_bearing,omitempty"`
+	// BeforeFrom and BeforeTo are how far from an end in an inner corner the cutter has to stay, radians.
+	BeforeFrom geom.Bearing `json:"before_from,omitempty"`
+	BeforeTo   geom.Bearing `json:"before_to,omitempty"`
+}
+
+// Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
+// the table stands turned. ok is false of a full circle, and of a table whose cutter stands nobody knows where.
+func (a *Arc) Run(turned bool) (start, stop geom.Bearing, ok bool) {
+	if a.To-a.From >= 2*math.Pi-1e-12 || turned && a.CutterBearing == nil {
+		return 0, 0, false
+	}
+	start, stop = a.From, a.To
+	if a.BeginsAtTo(turned) {
+		start, stop = a.To, a.From
+	}
+	if turned {
+		start, stop = *a.CutterBearing-start, *a.CutterBearing-stop
+	}
+	return start, stop, true
+}
+
+// BeginsAtTo reports whether the arc is begun at To as it is cut.
+func (a *Arc) BeginsAtTo(turned bool) bool {
+	return a.Sense == plan.Clockwise.String() && !turned || a.Sense == plan.Anticlockwise.String() && turned
+}
+
+// ArcError says why arc N of a plan cannot be set.
+type ArcError struct {
+	N    int
+	Why  string // value seen, then value needed
+	hint string
+}
+
+func (e *ArcError) Error() string { return fmt.Sprintf("arc %d: %s", e.N, e.Why) }
+
+// Hint says what to do.
+func (e *ArcError) Hint() string { return e.hint }
+
+// ArcOf is arc n of a plan, of the part that is called name. It returns an *[ArcError] for a number that is no
+// arc, and for an arc that no cutter at hand can do.
+func ArcOf(p *plan.Part, n int, name string) (*Arc, error) {
+	a := p.Swung(n)
+	if a == nil {
+		return nil, &ArcError{n, "the drawing has no such arc, need " + numbers(p.Arcs), "trammel plan lists them"}
+	}
+	if a.Swing == 0 && a.Slot > 0 && p.Swung(a.Slot).Swing > 0 {
+		return nil, &ArcError{n, fmt.Sprintf("made by the one pass of slot %d, need that number", a.Slot), fmt.Sprintf("set slot %d instead", a.Slot)}
+	}
+	if !(a.Swing > 0) {
+		return nil, &ArcError{n, "no swing radius, need a cutter that can do it", "name the cutters at hand with --cutter; trammel plan says what stands in the way"}
+	}
+	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Gouge && q.N == n }); i >= 0 {
+		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre), "take a smaller cutter, or say where the metal is with --metal"}
+	}
+	out := &Arc{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
+		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
+	out.BeforeFrom, out.BeforeTo = geom.Bearing(a.Ends[0].Before), geom.Bearing(a.Ends[1].Before)
+	if at, rotary := p.Rotary(); rotary {
+		out.CutterBearing = &at
+	}
+	return out, nil
+}
+
+// numbers lists arcs by their numbers.
+func numbers(arcs []plan.Arc) string {
+	const shown = 12
+	var all []string
+	for _, a := range arcs {
+		if len(all) == shown {
+			return "one of " + strings.Join(all, ", ") + " …"
+		}
+		all = append(all, strconv.Itoa(a.N))
+	}
+	if len(all) == 0 {
+		return "one that has arcs"
+	}
+	return "one of " + strings.Join(all, ", ")
+}
+
+// Figures are what the arc puts in the place of a job file's own; nil of nil, where the file stands alone.
+func (a *Arc) Figures() *Figures {
+	if a == nil {
+		return nil
+	}
+	f := &Figures{Swing: a.Swing}
+	if a.Cutter > 0 && a.Side != plan.On.String() { // on a slot's centre line the cutter leaves metal on no one side
+		f.Cutter, f.Metal = a.Cutter, a.Side
+	}
+	return f
+}

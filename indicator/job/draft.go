@@ -1,0 +1,90 @@
+package job
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Figures are an arc's, put in the place of the file's own: the swing radius for the target, the cutter and the side
+// of the metal. Lengths are millimetres. How a drawing's arc comes to them is the outline's trade, and of no matter here.
+type Figures struct {
+	Swing, Cutter float64
+	Metal         string // inside or outside; empty where the cutter leaves metal on no one side, or is not known
+}
+
+// into puts the figures in the place of the file's own, with as much stock as the file leaves on. Of nil it does nothing.
+func (a *Figures) into(raw *rawJob, u geom.Unit) {
+	if a == nil {
+		return
+	}
+	swing, cutter := u.From(a.Swing), u.From(a.Cutter)
+	raw.Target.SwingRadius = &swing
+	stock := raw.Cut
+	if raw.Cut = nil; a.Metal != "" {
+		raw.Cut = &rawCut{Metal: &a.Metal, Cutter: &cutter}
+		if stock != nil {
+			raw.Cut.Stock, raw.Cut.MeasuredError, raw.Cut.CutterError = stock.Stock, stock.MeasuredError, stock.CutterError
+		}
+	}
+}
+
+// exact puts the figures in again that have gone by way of the file's unit.
+func (a *Figures) exact(j *Job) {
+	if a == nil {
+		return
+	}
+	j.Target.SwingRadius = a.Swing
+	if j.Cut != nil {
+		j.Cut.Cutter = a.Cutter
+	}
+}
+
+// Draft is a job file whose target may still be chosen.
+type Draft struct {
+	Unit  geom.Unit
+	Setup indicator.Setup
+	// Cutters are the diameters at hand, millimetres.
+	Cutters []float64
+
+	raw  rawJob
+	file file
+}
+
+// ReadJob reads a job file. name is what messages call it. The error is an *[Error]; what is wrong with its
+// numbers is told by [Draft.For].
+func ReadJob(name string, text []byte) (*Draft, error) {
+	d := &Draft{}
+	f, err := decode(name, text, &d.raw)
+	if err != nil {
+		return nil, err
+	}
+	d.file = *f
+	j, _ := f.job(&d.raw, nil)
+	d.Unit, d.Setup = j.Unit, j.Setup
+	for _, c := range d.raw.Cutters {
+		d.Cutters = append(d.Cutters, length(j.Unit, c))
+	}
+	return d, nil
+}
+
+// Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
+func (d *Draft) Tolerance() float64 {
+	if t := d.raw.Target.Tolerance; t != nil && *t > 0 && !math.IsInf(*t, 0) {
+		return length(d.Unit, *t)
+	}
+	return 0
+}
+
+// For is the job for an arc: the file's setup, dial, sweep, tolerances and stock, with the arc's figures, whatever the
+// file says of these itself. Of nil it is the job as the file has it.
+// The error is an *[Error]: the reach must bring the dial's range to the target.
+func (d *Draft) For(a *Figures) (Job, error) {
+	raw, f := d.raw, d.file // both may be asked again
+	j, err := f.job(&raw, a)
+	if err != nil {
+		return Job{}, err
+	}
+	return j, nil
+}

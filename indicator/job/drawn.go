@@ -1,0 +1,62 @@
+package job
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/geom/plan"
+)
+
+// Statement says of an element of a closed path where its metal is, by more than one voice; nothing of most.
+type Statement func(from drawing.Source, e geom.Element) []plan.Said
+
+// Part is the outline as it was read, for the plan: each element with its layer and where it comes from, and what
+// the drawing and others say of its metal.
+func Part(o *drawing.Outline, others ...Statement) plan.Outline {
+	return plan.Outline{Loops: pieces(o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o.Open, nil)}
+}
+
+func pieces(paths []drawing.Path, say []Statement) [][]plan.Piece {
+	out := make([][]plan.Piece, len(paths))
+	for i, p := range paths {
+		for k, e := range p.Chain {
+			from := p.From[k]
+			piece := plan.Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot}
+			for _, s := range say {
+				piece.Metal = append(piece.Metal, s(from, e)...)
+			}
+			out[i] = append(out[i], piece)
+		}
+	}
+	return out
+}
+
+// byDrawing is what the drawing itself says.
+func byDrawing(from drawing.Source, _ geom.Element) []plan.Said {
+	switch from.Metal {
+	case drawing.MetalInside:
+		return []plan.Said{{Side: plan.Inside, By: fmt.Sprintf("line %d of the drawing says inside", from.Line)}}
+	case drawing.MetalOutside:
+		return []plan.Said{{Side: plan.Outside, By: fmt.Sprintf("line %d of the drawing says outside", from.Line)}}
+	case drawing.Unsaid:
+	}
+	return nil
+}
+
+// origin says where an element comes from: "LWPOLYLINE 2A, line 120".
+func origin(s drawing.Source) string {
+	out := s.Entity
+	switch {
+	case strings.HasPrefix(s.Handle, s.Entity): // touched points that were called so
+		out = s.Handle
+	case s.Handle != "":
+		out += " " + s.Handle
+	}
+	if s.Block != "" {
+		out += " in block " + s.Block
+	}
+	return fmt.Sprintf("%s, line %d", out, s.Line)
+}
+
