@@ -7,9 +7,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -56,13 +56,13 @@ func Records(t testing.TB, name string) (all []session.Record) {
 
 // Plate is the plan of the quadrant plate of a bench-drill belt tensioner: 4 is its rim of radius 52 about the pivot,
 // 1 the bore of radius 6. Layers are those that are cut; where none is named, all but the boss.
-func Plate(t testing.TB, o plan.Options, layers ...string) *plan.Part {
+func Plate(t testing.TB, o part.Options, layers ...string) *part.Plan {
 	t.Helper()
 	return plate(t, o, layers).Part
 }
 
 // PlateLine is what is said of it. ring is the head's or the table's, nil where it is not known.
-func PlateLine(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) *lines.Plan {
+func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) *lines.Plan {
 	t.Helper()
 	from := plate(t, o, nil)
 	from.Ring = ring
@@ -71,14 +71,14 @@ func PlateLine(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) *lin
 }
 
 // bossStands says what no drawing of lines can: the metal of the boss is inside it.
-func bossStands(from drawing.Source, _ geom.Element) []plan.Said {
+func bossStands(from drawing.Source, _ geom.Element) []part.Said {
 	if from.Layer != "boss" {
 		return nil
 	}
-	return []plan.Said{{Side: plan.Inside, By: "the test"}}
+	return []part.Said{{Side: part.Inside, By: "the test"}}
 }
 
-func plate(t testing.TB, o plan.Options, layers []string) lines.Planned {
+func plate(t testing.TB, o part.Options, layers []string) lines.Planned {
 	t.Helper()
 	if len(layers) == 0 {
 		layers = []string{"rim", "slot", "bore"}
@@ -87,7 +87,7 @@ func plate(t testing.TB, o plan.Options, layers []string) lines.Planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(job.Part(&out, bossStands), o)
+	p, err := part.Make(part.Drawn(&out, bossStands), o)
 	if err != nil {
 		t.Fatal(err)
 	}

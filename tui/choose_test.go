@@ -8,21 +8,21 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
 
 // platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
-func platePlan(t testing.TB, o plan.Options) *lines.Plan {
+func platePlan(t testing.TB, o part.Options) *lines.Plan {
 	t.Helper()
 	return testdata.PlateLine(t, geom.Millimetre, o, nil)
 }
 
 // planScreen opens the plan's screen at 80 × 24: two arcs set, one begun.
-func planScreen(t testing.TB, plain bool, o plan.Options, colour termenv.Profile) *driver {
+func planScreen(t testing.TB, plain bool, o part.Options, colour termenv.Profile) *driver {
 	t.Helper()
 	d := &driver{t: t}
 	d.model = tui.NewPlanModel(tui.PlanConfig{
@@ -38,7 +38,7 @@ func planScreen(t testing.TB, plain bool, o plan.Options, colour termenv.Profile
 	return d.Size(80, 24)
 }
 
-var twoCutters = plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+var twoCutters = part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
 
 // The plan at the sizes that its goldens are looked at in; one in its colours, one in ASCII, one with an arc
 // that no cutter can do, one on a table.
@@ -50,13 +50,13 @@ func TestPlanOnTheScreen(t *testing.T) {
 	golden(t, "120x40/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(120, 40).Screen())
 	golden(t, "34x12/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(34, 12).Screen())
 	golden(t, "80x24/plan-help", planScreen(t, false, twoCutters, termenv.Ascii).Type("?").Screen())
-	one := plan.Options{Cutters: []float64{10}}
+	one := part.Options{Cutters: []float64{10}}
 	d := planScreen(t, false, one, termenv.Ascii)
 	for range 7 {
 		d.Send(tea.KeyMsg{Type: tea.KeyDown})
 	}
 	golden(t, "80x24/plan-trouble", d.Screen())
-	turned := plan.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
+	turned := part.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
 	golden(t, "80x24/plan-turned", planScreen(t, false, turned, termenv.Ascii).Screen())
 }
 
@@ -135,7 +135,7 @@ func TestTurnSide(t *testing.T) {
 
 // An arc without a swing radius is a problem, in words; it cannot be taken.
 func TestChooseTrouble(t *testing.T) {
-	d := planScreen(t, false, plan.Options{Cutters: []float64{10}}, termenv.Ascii)
+	d := planScreen(t, false, part.Options{Cutters: []float64{10}}, termenv.Ascii)
 	for range 20 {
 		if strings.Contains(d.Screen(), "▸  11") {
 			break
@@ -180,7 +180,7 @@ func TestPlanEverySize(t *testing.T) {
 	var all []*driver
 	for _, plain := range []bool{false, true} {
 		all = append(all, planScreen(t, plain, twoCutters, termenv.Ascii), planScreen(t, plain, twoCutters, termenv.Ascii).Type("?"),
-			planScreen(t, plain, plan.Options{Cutters: []float64{10}}, termenv.ANSI256), planScreen(t, plain, plan.Options{}, termenv.Ascii))
+			planScreen(t, plain, part.Options{Cutters: []float64{10}}, termenv.ANSI256), planScreen(t, plain, part.Options{}, termenv.Ascii))
 	}
 	n := 0
 	for w := 1; w <= 200; w++ {

@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 )
 
@@ -17,8 +17,8 @@ type arcFlags struct {
 	drawing string
 	arc     int
 	planFlags
-	planned *planned // nil where the job stands alone
-	set     *job.Arc // the arc that is to be set
+	planned *planned     // nil where the job stands alone
+	set     *part.Picked // the arc that is to be set
 }
 
 func newArcFlags() arcFlags { return arcFlags{planFlags: newPlanFlags()} }
@@ -53,7 +53,7 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	if f.arc == 0 {
 		return true, nil
 	}
-	f.set, err = job.ArcOf(f.planned.Part, f.arc, f.planned.Name)
+	f.set, err = part.Pick(f.planned.Part, f.arc, f.planned.Name)
 	return false, err
 }
 

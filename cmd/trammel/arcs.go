@@ -2,12 +2,10 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
-	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
@@ -26,7 +24,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 		if open := reach[n].open; open != "" {
 			one.resume, one.journal = true, open
 			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(open))
-		} else if one.set, err = job.ArcOf(f.planned.Part, n, f.planned.Name); err != nil {
+		} else if one.set, err = part.Pick(f.planned.Part, n, f.planned.Name); err != nil {
 			return err
 		}
 		o, err := dialOnce(w, c, &one)
@@ -71,7 +69,7 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry stri
 
 // fits checks the job file, as it is now, for an arc.
 func (f *dialFlags) fits(n int) error {
-	a, err := job.ArcOf(f.planned.Part, n, f.planned.Name)
+	a, err := part.Pick(f.planned.Part, n, f.planned.Name)
 	if err != nil {
 		return err
 	}
@@ -105,17 +103,6 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 	return out
 }
 
-// sameMM is how far the figures of one arc may lie apart, millimetres, and radians.
-const sameMM = 1e-6
-
-// sameArc reports whether two settings are for one arc, whatever its number: that follows from the flags that
-// the plan was asked for with.
-func sameArc(a, b *job.Arc) bool {
-	far := func(x, y float64) bool { return math.Abs(x-y) > sameMM }
-	return a.Centre.Sub(b.Centre).Norm() <= sameMM && !far(a.Radius, b.Radius) && !far(a.Swing, b.Swing) &&
-		!far(float64((a.From-b.From+1).Normalized()), 1) && !far(float64(a.To-a.From), float64(b.To-b.From))
-}
-
 // reached is how far an arc is.
 type reached struct {
 	standing lines.Standing
@@ -146,22 +133,11 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 		if !all[i].open() || !f.planned.drew(set) {
 			continue
 		}
-		for _, n := range f.planned.arcsFor(set) {
+		for _, n := range f.planned.Part.Numbers(set.Arc) {
 			reach[n] = reached{reach[n].standing, all[i].path}
 		}
 	}
 	return reach, worry
-}
-
-// arcsFor lists the arcs of the plan that a setting for an arc is for, by their numbers.
-func (p *planned) arcsFor(set *session.Opened) (numbers []int) {
-	for swung := range p.Part.Swings() {
-		n := swung.N
-		if a, err := job.ArcOf(p.Part, n, ""); err == nil && sameArc(a, set.Arc) {
-			numbers = append(numbers, n)
-		}
-	}
-	return numbers
 }
 
 // drew reports whether a setting is for an arc of the plan's drawing: its opening names the file as it is now, or
@@ -171,14 +147,5 @@ func (p *planned) drew(set *session.Opened) bool {
 	if set.Arc == nil {
 		return false
 	}
-	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == p.sum }) || sameOutline(set.Outline, p.runs)
-}
-
-// sameOutline reports whether two outlines are the same run by run; of none no one can say so.
-func sameOutline(a, b []geom.Chain) bool {
-	near := func(p, q geom.Point) bool { return p.Sub(q).Norm() <= sameMM }
-	same := func(e, o geom.Element) bool {
-		return near(e.Start, o.Start) && near(e.End, o.End) && near(e.At(0.5), o.At(0.5))
-	}
-	return len(a) > 0 && slices.EqualFunc(a, b, func(c, d geom.Chain) bool { return slices.EqualFunc(c, d, same) })
+	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == p.sum }) || part.SameOutline(set.Outline, p.runs)
 }

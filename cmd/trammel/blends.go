@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 )
 
@@ -159,7 +159,7 @@ func (p *planned) made(all []listed) (made []newest, notes []string) {
 				continue
 			}
 			used = true
-			for _, n := range p.arcsFor(s.state.Set) {
+			for _, n := range p.Part.Numbers(s.state.Set.Arc) {
 				one := newest{lines.Made{N: n, Journal: printable(l.name), State: s.state}, s.at}
 				at := slices.IndexFunc(made, func(m newest) bool { return m.N == n })
 				switch {
@@ -205,12 +205,12 @@ func (p *planned) named(w world, names []string) (all []listed, err error) {
 // belongs refuses a journal that no setting of the plan's arcs is accepted in.
 func (p *planned) belongs(l *listed, name string) error {
 	var other *session.Opened // of another drawing, or of none
-	var arc *job.Arc          // of this drawing, and not in the plan
+	var arc *part.Picked      // of this drawing, and not in the plan
 	for i := range l.accepted {
 		switch set := l.accepted[i].state.Set; {
 		case !p.drew(set):
 			other = set
-		case len(p.arcsFor(set)) > 0:
+		case len(p.Part.Numbers(set.Arc)) > 0:
 			return nil
 		default:
 			arc = set.Arc

@@ -10,9 +10,9 @@ import (
 	"time"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
@@ -35,7 +35,7 @@ const (
 // simPart is one part as it truly comes out.
 type simPart struct {
 	chance *rand.Rand
-	plan   *plan.Part
+	plan   *part.Plan
 	reach  float64
 	ring   map[float64]float64 // by swing radius: the ring's error
 	cutter map[float64]float64 // by diameter: the cutter's error
@@ -47,12 +47,12 @@ type simPart struct {
 }
 
 // quadrant plans the plate's rim.
-func quadrant(t testing.TB) *plan.Part {
+func quadrant(t testing.TB) *part.Plan {
 	t.Helper()
-	return testdata.Plate(t, plan.Options{Cutters: []float64{6, 8, 10}}, "rim")
+	return testdata.Plate(t, part.Options{Cutters: []float64{6, 8, 10}}, "rim")
 }
 
-func newSimPart(p *plan.Part, seed uint64) *simPart {
+func newSimPart(p *part.Plan, seed uint64) *simPart {
 	s := &simPart{chance: rand.New(rand.NewPCG(seed, 11)), plan: p, ring: map[float64]float64{}, cutter: map[float64]float64{}, truth: map[int]practice.Truth{}}
 	s.reach, s.spin = s.either(simReachOff), s.either(simLean)
 	s.lean = geom.Bearing(s.either(math.Pi)).Unit().Times(simLean * math.Sqrt(s.chance.Float64()))
@@ -69,7 +69,7 @@ func (s *simPart) either(limit float64) float64 { return limit * (2*s.chance.Flo
 
 // job is what the person at the machine states; the spread of a reading by nine of them, but never finer than half of
 // what the dial is read to.
-func (s *simPart) job(arc *job.Arc) (job.Job, error) {
+func (s *simPart) job(arc *part.Picked) (job.Job, error) {
 	sum, squares := 0.0, 0.0
 	for range simRepeats {
 		x := simNoise * s.chance.NormFloat64()
@@ -116,7 +116,7 @@ func (s *simPart) world(swing float64, seed uint64) practice.World {
 
 // set plays an arc's setting to its acceptance.
 func (s *simPart) set(n int) error {
-	arc, err := job.ArcOf(s.plan, n, "quadrant-plate")
+	arc, err := part.Pick(s.plan, n, "quadrant-plate")
 	if err != nil {
 		return err
 	}
@@ -151,7 +151,7 @@ func (s *simPart) stands(n int, p, normal geom.Point) float64 {
 			return -s.cutter[l.Cutter] / 2
 		}
 	}
-	var a *plan.Arc
+	var a *part.Arc
 	for i := range s.plan.Arcs {
 		if s.plan.Arcs[i].N == n {
 			a = &s.plan.Arcs[i]
@@ -159,7 +159,7 @@ func (s *simPart) stands(n int, p, normal geom.Point) float64 {
 	}
 	t, cut := s.truth[n], a.Cutter+s.cutter[a.Cutter]
 	radius := t.Swing - cut/2
-	if a.Side == plan.Outside {
+	if a.Side == part.Outside {
 		radius = t.Swing + cut/2
 	}
 	axis := a.Centre.Sub(geom.Point{X: t.CentreX, Y: t.CentreY})
@@ -175,7 +175,7 @@ func (s *simPart) stands(n int, p, normal geom.Point) float64 {
 
 // scored are the steps of one part against their predictions: how far each true one lies from the predicted, in
 // standard uncertainties.
-func scored(p *plan.Part, seed uint64) ([]float64, error) {
+func scored(p *part.Plan, seed uint64) ([]float64, error) {
 	s := newSimPart(p, seed)
 	for i := range p.Arcs {
 		if err := s.set(p.Arcs[i].N); err != nil {

@@ -15,9 +15,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -149,8 +148,8 @@ type planned struct {
 	runs []geom.Chain
 
 	outline drawing.Outline
-	byFlag  job.Statement // what --metal says
-	turned  turnedSides   // and what was turned on the plan's screen
+	byFlag  part.Statement // what --metal says
+	turned  turnedSides    // and what was turned on the plan's screen
 }
 
 // readPlan reads a drawing, or touched points, and plans it.
@@ -207,7 +206,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 	if p.turned, err = readSides(w, p.sum); err != nil {
 		return nil, err
 	}
-	if p.Part, err = plan.Make(job.Part(out, unlessSaid(p.byFlag, p.turned.byTurning)), p.Options); err != nil {
+	if p.Part, err = part.Make(part.Drawn(out, unlessSaid(p.byFlag, p.turned.byTurning)), p.Options); err != nil {
 		return nil, err
 	}
 	if f.order != "" {
@@ -337,15 +336,15 @@ func (f *planFlags) touched(text []byte, u geom.Unit) (drawing.Outline, error) {
 	return out.Outline, err
 }
 
-var sides = map[string]plan.Side{"on": plan.On, "inside": plan.Inside, "outside": plan.Outside}
+var sides = map[string]part.Side{"on": part.On, "inside": part.Inside, "outside": part.Outside}
 
 // options reads the flags that the plan itself is made by.
-func (f *planFlags) options(u geom.Unit) (o plan.Options, err error) {
+func (f *planFlags) options(u geom.Unit) (o part.Options, err error) {
 	side, ok := sides[f.side]
 	if !ok && f.side != "" {
 		return o, misuse("--side %q, need inside, outside or on", f.side)
 	}
-	o = plan.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
+	o = part.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
 	if f.letPass.set {
 		o.Limits.Gouge = u.MM(f.letPass.v)
 	}
@@ -398,7 +397,7 @@ func twoNumbers(flag, s string) (a, b float64, err error) {
 }
 
 // reordered puts the elements into the order that was asked for.
-func (f *planFlags) reordered(p *plan.Part) (*plan.Part, error) {
+func (f *planFlags) reordered(p *part.Plan) (*part.Plan, error) {
 	var order []int
 	for s := range strings.SplitSeq(f.order, ",") {
 		n, err := strconv.Atoi(strings.TrimSpace(s))

@@ -7,8 +7,8 @@ import (
 	"testing"
 	"time"
 
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
@@ -21,10 +21,10 @@ func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
 	drawn := quadrant(t)
 	done := 0
 	for _, a := range drawn.Arcs {
-		if a.Swing == 0 || a.Side == plan.On {
+		if a.Swing == 0 || a.Side == part.On {
 			continue
 		}
-		arc, err := job.ArcOf(drawn, a.N, "quadrant-plate")
+		arc, err := part.Pick(drawn, a.N, "quadrant-plate")
 		if err != nil {
 			t.Fatal(err)
 		}

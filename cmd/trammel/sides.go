@@ -12,8 +12,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 )
 
 // turnedSide is where the metal is of a closed element, as it was turned on the plan's screen. At is the middle of
@@ -61,12 +60,12 @@ func readSides(w world, sum string) (t turnedSides, err error) {
 }
 
 // metalWords are the words for where the metal of a closed element is.
-var metalWords = map[string]plan.Side{plan.Inside.String(): plan.Inside, plan.Outside.String(): plan.Outside}
+var metalWords = map[string]part.Side{part.Inside.String(): part.Inside, part.Outside.String(): part.Outside}
 
 // metalFlags reads --metal LAYER=inside|outside, and refuses a layer that the drawing has not, or has nothing
 // closed on.
-func (f *planFlags) metalFlags(out *drawing.Outline) (job.Statement, error) {
-	said := map[string]plan.Said{}
+func (f *planFlags) metalFlags(out *drawing.Outline) (part.Statement, error) {
+	said := map[string]part.Said{}
 	var named []string // by layer, as typed
 	for _, s := range f.metal {
 		at := strings.LastIndex(s, "=")
@@ -90,12 +89,12 @@ func (f *planFlags) metalFlags(out *drawing.Outline) (job.Statement, error) {
 		if !slices.ContainsFunc(out.Loops, func(p drawing.Path) bool { return drawing.SameName(p.From[0].Layer, layer) }) {
 			return nil, withHint(fmt.Errorf("--metal %s: nothing on that layer is closed", s), "--side says where the metal is of open elements")
 		}
-		named, said[layer] = append(named, layer), plan.Said{Side: side, By: "--metal " + s}
+		named, said[layer] = append(named, layer), part.Said{Side: side, By: "--metal " + s}
 	}
-	return func(from drawing.Source, _ geom.Element) []plan.Said {
+	return func(from drawing.Source, _ geom.Element) []part.Said {
 		for _, layer := range named {
 			if drawing.SameName(layer, from.Layer) {
-				return []plan.Said{said[layer]}
+				return []part.Said{said[layer]}
 			}
 		}
 		return nil
@@ -106,18 +105,18 @@ func (f *planFlags) metalFlags(out *drawing.Outline) (job.Statement, error) {
 const atPlace = 1e-6
 
 // byTurning is what was turned on the plan's screen.
-func (t *turnedSides) byTurning(_ drawing.Source, e geom.Element) []plan.Said {
+func (t *turnedSides) byTurning(_ drawing.Source, e geom.Element) []part.Said {
 	for _, s := range t.Sides {
 		if e.At(0.5).Sub(s.At).Norm() <= atPlace {
-			return []plan.Said{{Side: metalWords[s.Side], By: "the plan's screen said " + s.Side}}
+			return []part.Said{{Side: metalWords[s.Side], By: "the plan's screen said " + s.Side}}
 		}
 	}
 	return nil
 }
 
 // unlessSaid lets others speak only of what neither the drawing nor a flag has stated.
-func unlessSaid(first, then job.Statement) job.Statement {
-	return func(from drawing.Source, e geom.Element) []plan.Said {
+func unlessSaid(first, then part.Statement) part.Statement {
+	return func(from drawing.Source, e geom.Element) []part.Said {
 		if said := first(from, e); len(said) > 0 || from.Metal != drawing.Unsaid || from.Slot {
 			return said
 		}
@@ -134,7 +133,7 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 		return nil, why, nil
 	}
 	at := loop.Chain[0].At(0.5)
-	t, was := turnedSides{Drawing: filepath.Base(p.name)}, plan.On
+	t, was := turnedSides{Drawing: filepath.Base(p.name)}, part.On
 	for _, s := range p.turned.Sides {
 		if s.At.Sub(at).Norm() > atPlace {
 			t.Sides = append(t.Sides, s)
@@ -147,14 +146,14 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 		return nil, "", err
 	}
 	nests := bare.Part.MetalOf(n)
-	say := plan.On
+	say := part.On
 	switch was {
-	case plan.On:
+	case part.On:
 		say = other(nests)
 	case other(nests):
 		say = nests
 	}
-	if say == plan.On {
+	if say == part.On {
 		next = bare
 	} else {
 		t.Sides = append(t.Sides, turnedSide{at, say.String()})
@@ -166,18 +165,18 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 	if k := len(loop.Chain); k > 1 {
 		whole = fmt.Sprintf("the metal of its whole outline (%d elements)", k)
 	}
-	if say == plan.On {
+	if say == part.On {
 		return next, fmt.Sprintf("%s is %s by nesting again, nobody says it", whole, nests), nil
 	}
 	return next, fmt.Sprintf("%s is %s: said here, and kept for this drawing", whole, say), nil
 }
 
 // other is the other side.
-func other(s plan.Side) plan.Side {
-	if s == plan.Inside {
-		return plan.Outside
+func other(s part.Side) part.Side {
+	if s == part.Inside {
+		return part.Outside
 	}
-	return plan.Inside
+	return part.Inside
 }
 
 // saidElsewhere says why a side cannot be said on the plan's screen; empty where it can.

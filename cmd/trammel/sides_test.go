@@ -7,8 +7,7 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 )
 
 // plateAt copies a drawing of the quadrant plate into a folder of its own, the boss unsaid, and gives a world whose
@@ -48,7 +47,7 @@ func planAt(t *testing.T, w world, path string, more func(*planFlags)) (*planned
 func TestTurnedSideIsKept(t *testing.T) {
 	w, path := plateAt(t)
 	p, f := planAt(t, w, path, nil)
-	of := func(p *planned, layer string) *plan.Arc {
+	of := func(p *planned, layer string) *part.Arc {
 		for i := range p.Part.Arcs {
 			if p.Part.Arcs[i].Layer == layer {
 				return &p.Part.Arcs[i]
@@ -65,27 +64,27 @@ func TestTurnedSideIsKept(t *testing.T) {
 	if err != nil || p == nil || words != "its metal is inside: said here, and kept for this drawing" {
 		t.Fatal(words, err)
 	}
-	if of(p, "boss").Swing != 19 || of(p, "bore").Swing != 3 || of(p, "boss").SideFrom != plan.Stated {
+	if of(p, "boss").Swing != 19 || of(p, "bore").Swing != 3 || of(p, "boss").SideFrom != part.Stated {
 		t.Errorf("boss %v and bore %v turned, want 19 and 3", of(p, "boss").Swing, of(p, "bore").Swing)
 	}
 	again, _ := planAt(t, w, path, func(f *planFlags) { f.layers = []string{"bore"} })
 	if of(again, "bore").Swing != 3 || !strings.Contains(strings.Join(again.line.Notes, "\n"), "metal inside, as was said on the plan's screen") {
 		t.Errorf("bore %v planned anew, notes %q, want 3, and told", of(again, "bore").Swing, again.line.Notes)
 	}
-	if a, err := job.ArcOf(again.Part, of(again, "bore").N, ""); err != nil || a.Side != "outside" || a.Swing != 3 {
+	if a, err := part.Pick(again.Part, of(again, "bore").N, ""); err != nil || a.Side != "outside" || a.Swing != 3 {
 		t.Errorf("set up as %+v, %v", a, err)
 	}
 	// Once more: it is said to be a hole, which settles the doubt; and once more: nobody says it, and the doubt is back.
 	for _, want := range []struct {
 		words      string
-		from       plan.Origin
+		from       part.Origin
 		boss, bore float64
 		unknown    bool
-	}{{"its metal is outside: said here, and kept for this drawing", plan.Stated, 13, 9, false}, {"its metal is outside by nesting again, nobody says it", plan.Nesting, 13, 9, true}} {
+	}{{"its metal is outside: said here, and kept for this drawing", part.Stated, 13, 9, false}, {"its metal is outside by nesting again, nobody says it", part.Nesting, 13, 9, true}} {
 		if p, words, err = p.turnSide(w, &common{}, f, of(p, "boss").N); err != nil || words != want.words {
 			t.Fatal(words, err)
 		}
-		unknown := slices.ContainsFunc(p.Part.Problems, func(q plan.Problem) bool { return q.Kind == plan.SideUnknown })
+		unknown := slices.ContainsFunc(p.Part.Problems, func(q part.Problem) bool { return q.Kind == part.SideUnknown })
 		if b := of(p, "boss"); b.Swing != want.boss || of(p, "bore").Swing != want.bore || b.SideFrom != want.from || unknown != want.unknown {
 			t.Errorf("%s: boss %v by %v, bore %v, unknown %v", words, b.Swing, b.SideFrom, of(p, "bore").Swing, unknown)
 		}
@@ -135,7 +134,7 @@ func TestNotTurned(t *testing.T) {
 		t.Errorf("boss: %q", got)
 	}
 	p, f = planAt(t, w, path, func(f *planFlags) { f.metal = []string{"boss=outside"} })
-	if a := p.Part.Swung(n["boss"]); a.Side != plan.Outside || !strings.Contains(strings.Join(p.line.Notes, "\n"), "metal inside, as was said on the plan's screen; --metal boss=outside goes before it") {
+	if a := p.Part.Swung(n["boss"]); a.Side != part.Outside || !strings.Contains(strings.Join(p.line.Notes, "\n"), "metal inside, as was said on the plan's screen; --metal boss=outside goes before it") {
 		t.Errorf("boss %v, notes %q, want the flag to count, and to be told", a.Side, p.line.Notes)
 	}
 	if got := why(p, f, n["boss"]); !strings.Contains(got, "--metal boss=outside says it") {

@@ -7,15 +7,15 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/testdata"
 )
 
 // plate is the plan of the quadrant plate: 4 is its rim of radius 52 about the pivot, 1 the bore of radius 6.
-func plate(t testing.TB, cutters ...float64) *plan.Part {
+func plate(t testing.TB, cutters ...float64) *part.Plan {
 	t.Helper()
-	return testdata.Plate(t, plan.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
+	return testdata.Plate(t, part.Options{Cutters: cutters, Datum: geom.Point{X: -52, Y: 8}})
 }
 
 func draft(t testing.TB, text string) *job.Draft {
@@ -29,11 +29,11 @@ func draft(t testing.TB, text string) *job.Draft {
 
 // A job for the rim: all that the file says but for the figures of the arc.
 func TestJobForArc(t *testing.T) {
-	a, err := job.ArcOf(plate(t, 6), 4, "plate")
+	a, err := part.Pick(plate(t, 6), 4, "plate")
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := job.Arc{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8}, Sense: "anticlockwise"}
+	want := part.Picked{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8}, Sense: "anticlockwise"}
 	want.Centre, want.From, want.To = a.Centre, a.From, a.To
 	if *a != want || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
 		t.Errorf("the rim is %+v, want %+v, about 45° on either side", *a, want)
@@ -53,7 +53,7 @@ func TestJobForArc(t *testing.T) {
 		t.Errorf("the job is\n%+v, want\n%+v", got, same)
 	}
 	// Asked again for another arc, and with stock left on.
-	bore, err := job.ArcOf(plate(t, 6), 1, "plate")
+	bore, err := part.Pick(plate(t, 6), 1, "plate")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +73,7 @@ func TestJobForArcInches(t *testing.T) {
 	astray := 0 // figures that do not come back from inches as they went
 	for i := range 60 {
 		cutter := 6 + float64(i)/1000
-		a, err := job.ArcOf(plate(t, cutter), 4, "plate")
+		a, err := part.Pick(plate(t, cutter), 4, "plate")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -99,13 +99,13 @@ func TestNoJobForArc(t *testing.T) {
 		2:  "arc 2: the drawing has no such arc, need one of 1, 3, 4, 5, 7, 8, 9, 10, 11, 12, 13", // a straight
 		11: "arc 11: no swing radius, need a cutter that can do it",
 	} {
-		_, err := job.ArcOf(p, n, "plate")
-		var e *job.ArcError
+		_, err := part.Pick(p, n, "plate")
+		var e *part.ArcError
 		if !errors.As(err, &e) || e.Error() != want || e.Hint() == "" {
 			t.Errorf("arc %d: %v, want %q and a hint", n, err, want)
 		}
 	}
-	a, err := job.ArcOf(p, 4, "plate")
+	a, err := part.Pick(p, 4, "plate")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -7,9 +7,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 )
 
@@ -39,7 +39,7 @@ type Doubts struct{ Tolerance, CentreTolerance, Cutter, Measured float64 }
 
 // Believed is what is believed of a plan's settings, ready to foretell its steps.
 type Believed struct {
-	plan.Situation
+	part.Situation
 	// At holds of every arc with a swing radius its index among the situation's settings, and Standing how far
 	// each arc is, both by number. Arcs to come of one group about one centre are one setting.
 	At       map[int]int
@@ -53,7 +53,7 @@ type Believed struct {
 // measured radii in the place of setting and cutter where there are any, those to come by their figures give or
 // take the tolerance. Made holds one setting of an arc at most. What settings have in common (reach, reference,
 // cutter) is a source of its own, so that it cancels or doubles.
-func Believe(p *plan.Part, made []Made, d Doubts) Believed {
+func Believe(p *part.Plan, made []Made, d Doubts) Believed {
 	b := believer{Believed: Believed{At: map[int]int{}, Standing: map[int]Standing{}}, part: p, doubts: d,
 		shared: map[common]int{}, cut: map[int]bool{}}
 	for a := range p.Swings() {
@@ -73,7 +73,7 @@ func Believe(p *plan.Part, made []Made, d Doubts) Believed {
 // believer collects beliefs.
 type believer struct {
 	Believed
-	part   *plan.Part
+	part   *part.Plan
 	doubts Doubts
 	shared map[common]int // index of a source
 	cut    map[int]bool   // arcs whose own radius is measured, or taught by others, by number: no cutter enters any more
@@ -87,7 +87,7 @@ type common struct {
 }
 
 // standing notes how far an arc is; nil: nothing is set.
-func (b *believer) standing(a *plan.Arc, s *session.State) {
+func (b *believer) standing(a *part.Arc, s *session.State) {
 	if s == nil {
 		b.Standing[a.N] = ToDo
 		return
@@ -109,13 +109,13 @@ func (b *believer) standing(a *plan.Arc, s *session.State) {
 
 // made adds a setting that is made. A sweep that finds a table's axis, off which a slide then sets the swing
 // radius, says nothing of how the work stands on the table.
-func (b *believer) made(a *plan.Arc, m *Made) {
+func (b *believer) made(a *part.Arc, m *Made) {
 	s := &m.State
 	b.standing(a, s)
 	b.At[a.N] = len(b.Settings)
 	f, known := foundBy(s)
 	setOff := s.Set.Job.Target.SetOff != nil
-	var set plan.Setting
+	var set part.Setting
 	if known && !setOff {
 		set.Centre = f.Circle.Centre
 		if set.Cov, known = f.Own(); known {
@@ -158,7 +158,7 @@ func (b *believer) assume(format string, args ...any) {
 }
 
 // ownRadius lets the radius be known by itself, to a standard uncertainty.
-func (b *believer) ownRadius(set *plan.Setting, u float64) {
+func (b *believer) ownRadius(set *part.Setting, u float64) {
 	for i := range 3 {
 		set.Cov[0][i], set.Cov[i][0] = 0, 0
 	}
@@ -175,12 +175,12 @@ func foundBy(s *session.State) (indicator.Found, bool) {
 }
 
 // source returns the source of something in common, long enough for the setting that is added next.
-func (b *believer) source(c common, u float64) *plan.Source {
+func (b *believer) source(c common, u float64) *part.Source {
 	k, ok := b.shared[c]
 	if !ok {
 		k = len(b.Sources)
 		b.shared[c] = k
-		b.Sources = append(b.Sources, plan.Source{Name: c.name, U: u})
+		b.Sources = append(b.Sources, part.Source{Name: c.name, U: u})
 	}
 	src := &b.Sources[k]
 	for len(src.Settings) <= len(b.Settings) {
@@ -249,7 +249,7 @@ func (b *believer) open() {
 				}
 				if at < 0 {
 					at = len(b.Settings)
-					b.Settings = append(b.Settings, plan.Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
+					b.Settings = append(b.Settings, part.Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
 				}
 				b.At[n] = at
 			}
@@ -260,7 +260,7 @@ func (b *believer) open() {
 // cutters gives every cutter of the plan an error of its own, whichever elements it cuts.
 func (b *believer) cutters() {
 	for _, d := range b.diameters() {
-		src := plan.Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
+		src := part.Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
 		src.Cutters[len(b.Cutters)] = 1
 		b.Sources, b.Cutters = append(b.Sources, src), append(b.Cutters, 0)
 	}
@@ -291,7 +291,7 @@ func (b *believer) joints() {
 		first, ok := b.how(bl.Between[0])
 		second, also := b.how(bl.Between[1])
 		if ok && also {
-			b.Joints = append(b.Joints, plan.Joint{Cuts: [2]plan.Cut{first, second}, Normal: bl.Normal})
+			b.Joints = append(b.Joints, part.Joint{Cuts: [2]part.Cut{first, second}, Normal: bl.Normal})
 			b.Where = append(b.Where, i)
 		}
 	}
@@ -299,25 +299,25 @@ func (b *believer) joints() {
 
 // how says how element n is cut; ok is false for an arc without a swing radius. A straight is cut where it is
 // meant to be, but for the cutter, which may be the one of the arc it meets.
-func (b *believer) how(n int) (c plan.Cut, ok bool) {
-	c = plan.Cut{Setting: -1, Cutter: -1}
+func (b *believer) how(n int) (c part.Cut, ok bool) {
+	c = part.Cut{Setting: -1, Cutter: -1}
 	for i := range b.part.Lines {
 		if l := &b.part.Lines[i]; l.N == n {
 			c.Cutter = slices.Index(b.diameters(), l.Cutter)
 			return c, true
 		}
 	}
-	i := slices.IndexFunc(b.part.Arcs, func(a plan.Arc) bool { return a.N == n })
+	i := slices.IndexFunc(b.part.Arcs, func(a part.Arc) bool { return a.N == n })
 	if i < 0 {
 		return c, false
 	}
 	a := &b.part.Arcs[i]
 	switch a.Side {
-	case plan.Inside:
+	case part.Inside:
 		c.Kappa = 1
-	case plan.Outside:
+	case part.Outside:
 		c.Kappa = -1
-	case plan.On:
+	case part.On:
 	}
 	// A measured radius holds setting and cutter: κ·δr = κ·δR − δD/2.
 	if c.Setting, ok = b.At[n]; ok && !b.cut[n] {

@@ -6,11 +6,11 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 // NewBlends foretells the steps of a plan and advises how to aim its settings to come, in unit u. notes are told
-// first. The error is a *[plan.SituationError]: a journal holds numbers that are none.
+// first. The error is a *[part.SituationError]: a journal holds numbers that are none.
 func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string) (Blends, error) {
 	m := blendMaker{planMaker{u: u}, from.Part, Believe(from.Part, made, d)}
 	steps, worst, err := m.Steps()
@@ -45,20 +45,20 @@ func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string
 // blendMaker puts what is believed into a unit.
 type blendMaker struct {
 	planMaker
-	part *plan.Part
+	part *part.Plan
 	Believed
 }
 
 // value is a step with ±95 %: the uncertainties hold the few readings' widening already. What is left of an
 // aim by rounding is 0.
-func (m *blendMaker) value(f plan.Foretold) *Value {
+func (m *blendMaker) value(f part.Foretold) *Value {
 	if math.Abs(f.Value) < 1e-9 {
 		f.Value = 0
 	}
 	return &Value{m.length(f.Value), m.length(fit.Coverage(math.Inf(1)) * f.U)}
 }
 
-func (m *blendMaker) step(b *Blended, f plan.Foretold) {
+func (m *blendMaker) step(b *Blended, f part.Foretold) {
 	b.Step = m.value(f)
 	if tiny(float64(b.Step.Value), m.u) {
 		return
@@ -87,7 +87,7 @@ func (m *blendMaker) arc(n int, made []Made) BlendArc {
 }
 
 // aims adds what arc a is to be aimed at, where that is more than nothing.
-func (m *blendMaker) aims(x *Blends, a *plan.Arc, aims []plan.Aim) {
+func (m *blendMaker) aims(x *Blends, a *part.Arc, aims []part.Aim) {
 	at, ok := m.At[a.N]
 	for _, aim := range aims {
 		if !ok || aim.Setting != at {

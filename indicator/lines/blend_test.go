@@ -8,17 +8,17 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
 // rimPlan is the rim of the quadrant plate, cut with a cutter of 6: arcs 1, 3, 4, 5, 7 and 8, and straights 2
 // and 6. Arcs 3, 4, 5 and 8 have their metal inside, 1 and 7 outside.
-func rimPlan(t *testing.T) *plan.Part {
+func rimPlan(t *testing.T) *part.Plan {
 	t.Helper()
 	text, err := os.ReadFile("../../testdata/drawing/quadrant-plate.toml")
 	if err != nil {
@@ -28,7 +28,7 @@ func rimPlan(t *testing.T) *plan.Part {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := plan.Make(job.Part(&out), plan.Options{Cutters: []float64{6}})
+	p, err := part.Make(part.Drawn(&out), part.Options{Cutters: []float64{6}})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,9 +47,9 @@ type truth struct {
 
 // setting is an accepted setting of an arc, swept in a ring of radius 30 from six stations. Its readings
 // come from where the ray from the axis meets the ring.
-func setting(t *testing.T, p *plan.Part, is truth, worked ...session.Worked) lines.Made {
+func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) lines.Made {
 	t.Helper()
-	a, err := job.ArcOf(p, is.n, "plate")
+	a, err := part.Pick(p, is.n, "plate")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -119,7 +119,7 @@ func TestBelievedStepsAreReal(t *testing.T) {
 						continue
 					}
 					radius := a.Swing + is[n].beside - 3 // metal inside: the cutter runs outside it
-					if a.Side == plan.Outside {
+					if a.Side == part.Outside {
 						radius = a.Swing + is[n].beside + 3
 					}
 					off[side] = crossing(bl.At, bl.Normal, a.Centre.Sub(is[n].e), radius)
@@ -133,7 +133,7 @@ func TestBelievedStepsAreReal(t *testing.T) {
 }
 
 // stepOf is what is foretold of the blend between two elements.
-func stepOf(t *testing.T, p *plan.Part, made []lines.Made, first, second int) plan.Foretold {
+func stepOf(t *testing.T, p *part.Plan, made []lines.Made, first, second int) part.Foretold {
 	t.Helper()
 	b := lines.Believe(p, made, lines.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
 	steps, _, err := b.Steps()
@@ -146,7 +146,7 @@ func stepOf(t *testing.T, p *plan.Part, made []lines.Made, first, second int) pl
 		}
 	}
 	t.Fatalf("no step from %d to %d", first, second)
-	return plan.Foretold{}
+	return part.Foretold{}
 }
 
 // Of the rim, 3 → 4 is convex to convex and 8 → 1 convex to concave, all with the cutter of 6. By hand: the
@@ -179,7 +179,7 @@ func TestBelievedSourcesCancelAndDouble(t *testing.T) {
 // everywhere; across an S it doubles in the radii. By hand: 0.0005 over 10 makes 0.005/√3.
 func TestBelievedLean(t *testing.T) {
 	p := rimPlan(t)
-	step := func(first, second int, limit float64) plan.Foretold {
+	step := func(first, second int, limit float64) part.Foretold {
 		t.Helper()
 		made := []lines.Made{setting(t, p, truth{n: first, repeats: 0.003}), setting(t, p, truth{n: second, repeats: 0.003})}
 		for i := range made {

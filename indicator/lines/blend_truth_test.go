@@ -6,10 +6,10 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 )
 
@@ -56,14 +56,14 @@ func wall(c geom.Point, radius float64, b geom.Bearing) float64 {
 
 // set makes the accepted setting of an arc: the true swing radius and centre error are drawn, and the readings of
 // seven stations taken of them. It returns how the arc truly comes out.
-func (s *shop) set(a *plan.Arc) (*session.State, trueArc) {
+func (s *shop) set(a *part.Arc) (*session.State, trueArc) {
 	const reference, reach = 30.0, -4.0
 	swing := a.Swing + 0.01*s.rng.NormFloat64()
 	e := geom.Point{X: 0.008 * s.rng.NormFloat64(), Y: 0.008 * s.rng.NormFloat64()}
 	j := job.Job{Setup: indicator.Setup{Touch: indicator.Bore, ReferenceRadius: reference, Reach: reach, ReachKnown: true, ReferenceLimit: drawnReference, ReachLimit: drawnReach},
 		Target: job.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02}, Sweep: job.Sweep{Stations: 7, To: 2 * math.Pi},
 		Dial: indicator.Dial{Graduation: 1e-6, ReadsTo: 0.2, From: -100, To: 100, Repeatability: drawnScatter},
-		Cut:  &job.Cut{Hollow: a.Side == plan.Outside, Cutter: a.Cutter}}
+		Cut:  &job.Cut{Hollow: a.Side == part.Outside, Cutter: a.Cutter}}
 	st := &session.State{Set: &session.Opened{Job: j}, Phase: session.Ended, Trial: 1}
 	for i := range 7 {
 		// Over 240°, so that radius and centre lean on each other.
@@ -74,7 +74,7 @@ func (s *shop) set(a *plan.Arc) (*session.State, trueArc) {
 	}
 	st.Sweep.Closed = session.ByVerdict
 	half := (a.Cutter + s.cutter) / 2
-	if a.Side == plan.Outside {
+	if a.Side == part.Outside {
 		half = -half
 	}
 	return st, trueArc{centre: a.Centre.Sub(e), radius: swing - half}
@@ -110,7 +110,7 @@ func (c *tally) add(held bool) {
 func TestBlendsHoldTheTruth(t *testing.T) {
 	drawn := rimPlan(t)
 	from := lines.Planned{Name: "quadrant-plate", Part: drawn}
-	side := map[int]plan.Side{}
+	side := map[int]part.Side{}
 	for _, a := range drawn.Arcs {
 		side[a.N] = a.Side
 	}

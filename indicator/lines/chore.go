@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -155,9 +155,9 @@ func cutRun(s *session.State) (r Run, ok bool) {
 	if c == nil || !s.Set.Job.Target.WantsSwing() {
 		return r, false
 	}
-	sense := plan.Anticlockwise
+	sense := part.Anticlockwise
 	if c.Hollow != turned { // a table goes the other way round
-		sense = plan.Clockwise
+		sense = part.Clockwise
 	}
 	return Run{Start: Number(nan), Stop: Number(nan), Sweep: Number(nan), Sense: sense.String(), Turned: turned, OpenEnds: true,
 		given: ", for a cutter that turns clockwise from above"}, true

@@ -8,12 +8,13 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
 // cutting is a setting whose arc is cut: of 40 about the pivot from 20° to 70° with a cutter of 6.
-func cutting(turned, hollow bool, arc *job.Arc) *session.State {
+func cutting(turned, hollow bool, arc *part.Picked) *session.State {
 	set := session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 37}, Cut: &job.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}}, Arc: arc, Steps: true}
 	if turned {
 		set.Job.Setup.Kind = indicator.Turned
@@ -41,7 +42,7 @@ func TestEveryChoreHasWords(t *testing.T) {
 // conventionally clockwise from above, from 70° to 20°, and on a table whose cutter stands at 90° the table goes
 // anticlockwise from 20° to 70° of its own. By the side of the metal alone the sense is known, and not the ends.
 func TestCutTellsTheRun(t *testing.T) {
-	arc := job.Arc{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6, Swing: 37, Sense: "clockwise"}
+	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6, Swing: 37, Sense: "clockwise"}
 	at := geom.FromDegrees(90)
 	onTable := arc
 	onTable.Sense, onTable.CutterBearing = "anticlockwise", &at

@@ -3,7 +3,7 @@ package lines
 import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -177,8 +177,8 @@ type PlanProblem struct {
 // Planned is what a plan was made of: the part, with the wishes and what was told of the drawing.
 type Planned struct {
 	Name    string
-	Part    *plan.Part
-	Options plan.Options
+	Part    *part.Plan
+	Options part.Options
 	Told    []drawing.Note
 	Ring    *slide.Ring // the head's or the table's; nil: not known
 }

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -87,12 +87,12 @@ func (m *planMaker) lengths(mm []float64) []Number {
 
 func planAngle(b geom.Bearing) Number { return Number(b.Degrees()) }
 
-func (m *planMaker) arc(a *plan.Arc) PlanArc {
+func (m *planMaker) arc(a *part.Arc) PlanArc {
 	x := PlanArc{N: a.N, Layer: a.Layer, Source: a.Source, Centre: m.place(a.Centre), Radius: m.length(a.Radius),
 		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter), Swing: m.known(a.Swing),
 		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot, ToStep: a.ToStep, ring: m.ring,
 		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
-	if a.SideFrom != plan.Unsaid {
+	if a.SideFrom != part.Unsaid {
 		from := a.SideFrom.String()
 		x.MetalFrom = &from
 	}
@@ -116,7 +116,7 @@ func (m *planMaker) arc(a *plan.Arc) PlanArc {
 }
 
 // endOf is an end whose figures are put in a unit by size.
-func (m *planMaker) endOf(e *plan.End, at geom.Point, size func(float64) Number) PlanEnd {
+func (m *planMaker) endOf(e *part.End, at geom.Point, size func(float64) Number) PlanEnd {
 	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan), EndTolerance: Number(nan), Before: size(e.Before)}
 	if !e.Tangent {
 		x.EndTolerance = m.length(m.end)
@@ -128,7 +128,7 @@ func (m *planMaker) endOf(e *plan.End, at geom.Point, size func(float64) Number)
 	return x
 }
 
-func (m *planMaker) line(l *plan.Line) PlanLine {
+func (m *planMaker) line(l *part.Line) PlanLine {
 	x := PlanLine{N: l.N, Layer: l.Layer, Source: l.Source, Start: m.place(l.Start), End: m.place(l.End), Cutter: m.known(l.Cutter),
 		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{}}
 	if l.Sliding {
@@ -157,7 +157,7 @@ func (m *planMaker) stands(at geom.Point, table geom.Bearing) geom.Point {
 	return geom.Point{}.Along(from.Bearing()+table, from.Norm())
 }
 
-func (m *planMaker) choice(c *plan.Choice) PlanChoice {
+func (m *planMaker) choice(c *part.Choice) PlanChoice {
 	x := PlanChoice{m.lengths(c.Cutters), c.Settings, c.Proven, []PlanSingle{}}
 	for _, s := range c.Singles {
 		x.Singles = append(x.Singles, PlanSingle{m.length(s.Cutter), s.Settings, whole(s.Cannot)})
@@ -168,7 +168,7 @@ func (m *planMaker) choice(c *plan.Choice) PlanChoice {
 // whole is a list that is written as one even where nothing is in it.
 func whole(n []int) []int { return append([]int{}, n...) }
 
-func (m *planMaker) order(x *Plan, p *plan.Part) {
+func (m *planMaker) order(x *Plan, p *part.Plan) {
 	for _, s := range p.Order {
 		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}}
 		for _, r := range s.Reasons {
@@ -181,14 +181,14 @@ func (m *planMaker) order(x *Plan, p *plan.Part) {
 	}
 }
 
-func (m *planMaker) problem(q plan.Problem) PlanProblem {
+func (m *planMaker) problem(q part.Problem) PlanProblem {
 	x := PlanProblem{q.Kind.String(), q.N, q.Other, m.place(q.At), m.length(q.Size), m.length(q.Need), m.known(q.Cutter), q.Text(m.u)}
 	switch q.Kind {
-	case plan.Kink:
+	case part.Kink:
 		x.Size, x.Need = planAngle(geom.Bearing(q.Size)), planAngle(geom.Bearing(q.Need))
-	case plan.Unproven:
+	case part.Unproven:
 		x.Size, x.Need = Number(q.Size), Number(nan)
-	case plan.TooTight, plan.OutOfTravel, plan.Gouge, plan.Corner, plan.Gap, plan.Crossing, plan.Skew, plan.FullSlot: // lengths
+	case part.TooTight, part.OutOfTravel, part.Gouge, part.Corner, part.Gap, part.Crossing, part.Skew, part.FullSlot: // lengths
 	}
 	return x
 }

@@ -5,34 +5,34 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/testdata"
 )
 
 // plate plans the quadrant plate of a bench-drill belt tensioner.
-func plate(t testing.TB, u geom.Unit, o plan.Options) lines.Plan {
+func plate(t testing.TB, u geom.Unit, o part.Options) lines.Plan {
 	t.Helper()
 	return *testdata.PlateLine(t, u, o, nil)
 }
 
 // The whole plan of the plate, on the head and on a rotary table.
 func TestGoldenPlan(t *testing.T) {
-	o := plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+	o := part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
 	x := plate(t, geom.Millimetre, o)
 	wantGolden(t, "plan.jsonl", jsonOf(t, []lines.Line{x}))
 	wantGoldenText(t, "plan.txt", textOf([]lines.Line{x}))
 	wantGoldenText(t, "plan-in.txt", textOf([]lines.Line{plate(t, geom.Inch, o)}))
 	o.Rotary, o.CutterBearing = true, geom.FromDegrees(90)
 	wantGoldenText(t, "plan-turned.txt", textOf([]lines.Line{plate(t, geom.Millimetre, o)}))
-	wantGoldenText(t, "plan-open.txt", textOf([]lines.Line{plate(t, geom.Millimetre, plan.Options{})}))
+	wantGoldenText(t, "plan-open.txt", textOf([]lines.Line{plate(t, geom.Millimetre, part.Options{})}))
 }
 
 // What a plan must hold by the geometry alone, on the head and on the table: worked from the figures
 // that are said, not from what they were made of.
 func TestPlanSays(t *testing.T) {
 	for _, rotary := range []bool{false, true} {
-		o := plan.Options{Cutters: []float64{6}, Datum: geom.Point{X: 3, Y: -4}, Rotary: rotary, CutterBearing: geom.FromDegrees(35)}
+		o := part.Options{Cutters: []float64{6}, Datum: geom.Point{X: 3, Y: -4}, Rotary: rotary, CutterBearing: geom.FromDegrees(35)}
 		x := plate(t, geom.Millimetre, o)
 		if len(x.Arcs) != 11 || len(x.Lines) != 2 || len(x.Slots) != 1 || len(x.Order) != 14 || len(x.Steps) != 14 {
 			t.Fatalf("%d arcs, %d straights, %d slots, %d in the order, want 11, 2, 1 and 14", len(x.Arcs), len(x.Lines), len(x.Slots), len(x.Order))
@@ -74,7 +74,7 @@ func close9(got, want float64) bool { return math.Abs(got-want) < 1e-9 }
 
 // Inches are millimetres by 25.4, and angles are what they were.
 func TestPlanInches(t *testing.T) {
-	o := plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: 3, Y: -4}}
+	o := part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: 3, Y: -4}}
 	mm, in := plate(t, geom.Millimetre, o), plate(t, geom.Inch, o)
 	for i, a := range mm.Arcs {
 		b := in.Arcs[i]

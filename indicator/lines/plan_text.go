@@ -8,8 +8,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -111,9 +110,9 @@ func (a *PlanArc) Whole() bool { return float64(a.Sweep) >= 360-1e-9 }
 // Metal spells where the metal is, and who says so where it is only what nesting makes of it.
 func (a *PlanArc) Metal() string {
 	switch {
-	case a.Side == plan.On.String():
+	case a.Side == part.On.String():
 		return "the cutter's axis runs along it"
-	case a.MetalFrom != nil && *a.MetalFrom == plan.Nesting.String():
+	case a.MetalFrom != nil && *a.MetalFrom == part.Nesting.String():
 		return "metal " + a.Side + " (by nesting)"
 	}
 	return "metal " + a.Side
@@ -138,7 +137,7 @@ func (x Plan) Text() string {
 		}
 	}
 	for _, q := range x.Problems { // what spoils a part comes before what is told of its arcs
-		if x.Spoils(q.N) && (q.Kind == plan.Gouge.String() || q.Kind == plan.SideUnknown.String()) {
+		if x.Spoils(q.N) && (q.Kind == part.Gouge.String() || q.Kind == part.SideUnknown.String()) {
 			b.WriteString("\n! " + q.Text)
 		}
 	}
@@ -310,7 +309,7 @@ func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 
 // ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …". ring is the
 // head's or the table's.
-func ArcWords(a *job.Arc, u geom.Unit, turned bool, ring *slide.Ring) string {
+func ArcWords(a *part.Picked, u geom.Unit, turned bool, ring *slide.Ring) string {
 	length := func(mm float64) string { return plain(Number(u.From(mm)), u) }
 	out := fmt.Sprintf("arc %d of %s: swing radius %s %v", a.N, a.Part, length(a.Swing), u)
 	if a.Cutter > 0 {

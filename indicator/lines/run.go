@@ -5,8 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -166,7 +165,7 @@ func (r *Run) leaveOut(first, last Number) {
 
 // RunOf is how the arc of a setting is swung; ring is the head's or the table's, nil where it is not known. On a
 // table whose cutter stands nobody knows where, as in settings of old, only the sense is told.
-func RunOf(a *job.Arc, turned bool, ring *slide.Ring) Run {
+func RunOf(a *part.Picked, turned bool, ring *slide.Ring) Run {
 	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring}
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)
@@ -231,7 +230,7 @@ func (x *Plan) Called(n int) string {
 // ProblemsOf are what is amiss with element n, in words.
 func (x *Plan) ProblemsOf(n int) (out []string) {
 	for _, q := range x.Problems {
-		if q.N == n || q.Other == n && q.Kind == plan.SideUnknown.String() {
+		if q.N == n || q.Other == n && q.Kind == part.SideUnknown.String() {
 			out = append(out, q.Text)
 		}
 	}
@@ -242,7 +241,7 @@ func (x *Plan) ProblemsOf(n int) (out []string) {
 // a side of the metal that nobody knows.
 func (x *Plan) Spoils(n int) bool {
 	for _, q := range x.Problems {
-		gouge, unknown := q.Kind == plan.Gouge.String(), q.Kind == plan.SideUnknown.String()
+		gouge, unknown := q.Kind == part.Gouge.String(), q.Kind == part.SideUnknown.String()
 		if q.N == n && (gouge || unknown) || q.Other == n && unknown {
 			return true
 		}

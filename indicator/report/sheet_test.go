@@ -11,15 +11,15 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/testdata"
 )
 
 // plateSheet plans the quadrant plate and makes its sheet.
-func plateSheet(t testing.TB, u geom.Unit, o plan.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
+func plateSheet(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
 	t.Helper()
 	x := testdata.PlateLine(t, u, o, ring)
 	return x, report.NewSheet(x)
@@ -35,8 +35,8 @@ func sheetHTML(t testing.TB, s report.SettingSheet) string {
 }
 
 var (
-	onHead  = plan.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
-	onTable = plan.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
+	onHead  = part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+	onTable = part.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
 	// A ring that is figured clockwise, with its zero at 90°.
 	clockwise = slide.Ring{Zero: geom.FromDegrees(90), Figures: slide.Clockwise}
 )
@@ -47,7 +47,7 @@ func TestSheetGoldens(t *testing.T) {
 	golden(t, "sheet.html.golden", sheetHTML(t, s))
 	_, s = plateSheet(t, geom.Millimetre, onTable, &clockwise)
 	golden(t, "sheet-turned.txt.golden", s.Text())
-	_, s = plateSheet(t, geom.Inch, plan.Options{Cutters: []float64{10}}, nil)
+	_, s = plateSheet(t, geom.Inch, part.Options{Cutters: []float64{10}}, nil)
 	golden(t, "sheet-in.txt.golden", s.Text())
 }
 
@@ -103,7 +103,7 @@ var inSheet = regexp.MustCompile(`^\d+`)
 func TestSheetFiguresArePlans(t *testing.T) {
 	for name, c := range map[string]struct {
 		u    geom.Unit
-		o    plan.Options
+		o    part.Options
 		ring *slide.Ring
 	}{
 		"head": {geom.Millimetre, onHead, nil}, "ring": {geom.Millimetre, onHead, &clockwise},
@@ -201,7 +201,7 @@ func TestSheetFiguresArePlans(t *testing.T) {
 // the head goes clockwise from 70° to 20°, and a table anticlockwise from 20° to 70° of its own.
 func TestSheetRing(t *testing.T) {
 	for _, c := range []struct {
-		o          plan.Options
+		o          part.Options
 		begin, end string
 	}{{onHead, "70° (ring 20°)", "20° (ring 70°)"}, {onTable, "20° (ring 70°)", "70° (ring 20°)"}} {
 		_, s := plateSheet(t, geom.Millimetre, c.o, &clockwise)

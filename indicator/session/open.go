@@ -7,6 +7,7 @@ import (
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 )
 
 // Opened begins a setting. It holds everything the fold needs, so that a replay never depends on
@@ -19,7 +20,7 @@ type Opened struct {
 	By    string `json:"by,omitempty"`
 	Files []File `json:"files,omitempty"`
 	// Arc is the arc of a plan that the setting is for, nil where the job stands alone.
-	Arc *job.Arc `json:"arc,omitempty"`
+	Arc *part.Picked `json:"arc,omitempty"`
 	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
 	Outline []geom.Chain `json:"outline,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.

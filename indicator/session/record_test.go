@@ -11,7 +11,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -37,7 +37,7 @@ func samples(t testing.TB) []session.Event {
 		o, session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine},
 		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine, Files: []session.File{{Name: "plate.dxf", SHA256: "00ff"}},
 			Outline: []geom.Chain{{geom.Straight(geom.Point{}, geom.Point{X: 3}), geom.ArcOf(geom.Point{X: 1.0 / 3}, 16, 0.1, -2)}},
-			Arc:     &job.Arc{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4, Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
+			Arc:     &part.Picked{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4, Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
 		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine, Arcs: []session.Finished{{By: session.Means{Machine: "m", Cutter: 8, Reach: -12, Held: true}, Hollow: true, Off: 1.0 / 3, Own: 0.002, Common: 0.003, Measured: 0.01}}},
 		session.Loaded{Slide: "offset"},
 		session.Skipped{Bearing: 1.25}, session.Skipped{Bearing: 2.5, Off: session.Pressed}, session.Skipped{Off: session.Free},

@@ -6,13 +6,13 @@ import (
 
 	"github.com/charmbracelet/x/ansi"
 
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
 )
 
 // The arc of a plan that is being set is named at the top, as long as the target and the trial leave room.
 func TestAimNamesTheArc(t *testing.T) {
-	v := begin(t, func(o *session.Opened) { o.Arc = &job.Arc{Part: "plate", N: 4} }).sees(false)
+	v := begin(t, func(o *session.Opened) { o.Arc = &part.Picked{Part: "plate", N: 4} }).sees(false)
 	for w := 1; w <= 160; w++ {
 		line := Aim(v, w)
 		if got := ansi.StringWidth(line); got > w {

@@ -1,4 +1,4 @@
-package plan_test
+package part_test
 
 import (
 	"math"
@@ -7,14 +7,14 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 // moved is an outline with every piece moved.
-func moved(o plan.Outline, move func(geom.Element) geom.Element) plan.Outline {
-	chains := func(in [][]plan.Piece) (out [][]plan.Piece) {
+func moved(o part.Outline, move func(geom.Element) geom.Element) part.Outline {
+	chains := func(in [][]part.Piece) (out [][]part.Piece) {
 		for _, c := range in {
-			var to []plan.Piece
+			var to []part.Piece
 			for _, p := range c {
 				p.Element = move(p.Element)
 				to = append(to, p)
@@ -23,7 +23,7 @@ func moved(o plan.Outline, move func(geom.Element) geom.Element) plan.Outline {
 		}
 		return out
 	}
-	return plan.Outline{Loops: chains(o.Loops), Open: chains(o.Open)}
+	return part.Outline{Loops: chains(o.Loops), Open: chains(o.Open)}
 }
 
 // turned is an element turned about the origin and then shifted.
@@ -47,13 +47,13 @@ func mirrored(e geom.Element) geom.Element {
 }
 
 // outlines are parts to move about.
-var outlines = map[string]func() plan.Outline{"quadrant": quadrant, "link": link, "moat": func() plan.Outline {
-	return plan.Outline{Loops: [][]plan.Piece{
-		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), said(plan.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
+var outlines = map[string]func() part.Outline{"quadrant": quadrant, "link": link, "moat": func() part.Outline {
+	return part.Outline{Loops: [][]part.Piece{
+		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), said(part.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
 }}
 
 // sameEnds holds two ends to each other; of two elements that are equally far off either may be told.
-func sameEnds(t *rapid.T, a, b plan.End) {
+func sameEnds(t *rapid.T, a, b part.End) {
 	if a.Free != b.Free || a.Into != b.Into || a.Tangent != b.Tangent || a.Next != b.Next ||
 		!(math.Abs(a.Past-b.Past) <= 1e-6 || a.Past == b.Past) || math.Abs(a.Short-b.Short) > 1e-8 || math.Abs(a.Before-b.Before) > 1e-6 {
 		t.Fatalf("end %+v, want %+v", b, a)
@@ -67,13 +67,13 @@ func TestMovedOutline(t *testing.T) {
 		name := rapid.SampledFrom([]string{"quadrant", "link", "moat"}).Draw(t, "outline")
 		by := geom.Bearing(rapid.Float64Range(-7, 7).Draw(t, "turned by"))
 		shift := at(rapid.Float64Range(-300, 300).Draw(t, "x"), rapid.Float64Range(-300, 300).Draw(t, "y"))
-		opt := plan.Options{Cutters: []float64{6, 8}, Slides: []geom.Bearing{0}}
-		p, err := plan.Make(outlines[name](), opt)
+		opt := part.Options{Cutters: []float64{6, 8}, Slides: []geom.Bearing{0}}
+		p, err := part.Make(outlines[name](), opt)
 		if err != nil {
 			t.Fatal(err)
 		}
 		opt.Slides = []geom.Bearing{by}
-		q, err := plan.Make(moved(outlines[name](), turned(by, shift)), opt)
+		q, err := part.Make(moved(outlines[name](), turned(by, shift)), opt)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -111,7 +111,7 @@ func TestMovedOutline(t *testing.T) {
 }
 
 // samePast holds how far past two ends the cutter may run.
-func samePast(t *testing.T, what string, got, want plan.End) {
+func samePast(t *testing.T, what string, got, want part.End) {
 	t.Helper()
 	if got.Past != want.Past {
 		near(t, what, got.Past, want.Past, 1e-6)
@@ -122,14 +122,14 @@ func samePast(t *testing.T, what string, got, want plan.End) {
 // mirrored cutter: every sense changes with the cutter's hand, and none without it.
 func TestMirroredOutline(t *testing.T) {
 	for name, outline := range outlines {
-		p := made(t, outline(), plan.Options{Cutters: []float64{8}})
-		q := made(t, moved(outline(), mirrored), plan.Options{Cutters: []float64{8}, LeftHand: true})
-		same := made(t, moved(outline(), mirrored), plan.Options{Cutters: []float64{8}})
+		p := made(t, outline(), part.Options{Cutters: []float64{8}})
+		q := made(t, moved(outline(), mirrored), part.Options{Cutters: []float64{8}, LeftHand: true})
+		same := made(t, moved(outline(), mirrored), part.Options{Cutters: []float64{8}})
 		for i, a := range p.Arcs {
 			b := q.Arcs[i]
 			want := a.Sense
-			if want != plan.NoSense {
-				want = plan.Anticlockwise + plan.Clockwise - want
+			if want != part.NoSense {
+				want = part.Anticlockwise + part.Clockwise - want
 			}
 			if b.Sense != want || same.Arcs[i].Sense != a.Sense || b.Side != a.Side || b.Swing != a.Swing {
 				t.Errorf("%s, arc %d: %+v, want %+v in the mirror", name, a.N, b, a)
@@ -156,12 +156,12 @@ func TestMirroredOutline(t *testing.T) {
 func TestDrawnTheOtherWay(t *testing.T) {
 	for name, outline := range outlines {
 		o := outline()
-		p := made(t, o, plan.Options{Cutters: []float64{8, 10}})
+		p := made(t, o, part.Options{Cutters: []float64{8, 10}})
 		number := map[int]int{}
 		first := 1
-		for _, chains := range [][][]plan.Piece{o.Loops, o.Open} {
+		for _, chains := range [][][]part.Piece{o.Loops, o.Open} {
 			for k, c := range chains {
-				var back []plan.Piece
+				var back []part.Piece
 				for i := range c {
 					e := c[len(c)-1-i]
 					e.Element = e.Reversed()
@@ -172,8 +172,8 @@ func TestDrawnTheOtherWay(t *testing.T) {
 				first += len(c)
 			}
 		}
-		q := made(t, o, plan.Options{Cutters: []float64{8, 10}})
-		at := map[int]plan.Arc{}
+		q := made(t, o, part.Options{Cutters: []float64{8, 10}})
+		at := map[int]part.Arc{}
 		for _, b := range q.Arcs {
 			at[b.N] = b
 		}
@@ -195,7 +195,7 @@ func TestDrawnTheOtherWay(t *testing.T) {
 			b := q.Lines[len(q.Lines)-1-i]
 			near(t, name+" axis", a.Axis[0].Sub(b.Axis[0]).Norm()+a.Axis[1].Sub(b.Axis[1]).Norm(), 0, tiny)
 		}
-		normals := func(p *plan.Part) (sum float64) {
+		normals := func(p *part.Plan) (sum float64) {
 			for _, b := range p.Blends {
 				sum += b.Normal.X*b.At.Y + 3*b.Normal.Y*b.At.X + float64(b.Kink)
 			}
@@ -213,11 +213,11 @@ func TestSensesCutConventionally(t *testing.T) {
 	for _, left := range []bool{false, true} {
 		for _, rotary := range []bool{false, true} {
 			b := 70 * deg
-			p := made(t, quadrant(), plan.Options{Cutters: []float64{10}, LeftHand: left, Rotary: rotary, CutterBearing: b})
+			p := made(t, quadrant(), part.Options{Cutters: []float64{10}, LeftHand: left, Rotary: rotary, CutterBearing: b})
 			for _, a := range p.Arcs[:4] {
 				// The cutter's run over the work's own frame, a small step of it in the middle of the arc.
 				middle, small := a.From+a.Sweep/2, geom.Bearing(1e-4)
-				if a.Sense == plan.Clockwise {
+				if a.Sense == part.Clockwise {
 					small = -small
 				}
 				axis := func(step geom.Bearing) geom.Point { return a.Centre.Along(middle+step, a.Swing) }

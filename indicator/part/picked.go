@@ -1,4 +1,4 @@
-package job
+package part
 
 import (
 	"fmt"
@@ -8,12 +8,12 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/job"
 )
 
-// Arc is the arc of a plan that a setting is for. Lengths are millimetres, angles radians; the arc runs
+// Picked is the arc of a plan that a setting is for, as the setting's opening keeps it. Lengths are millimetres, angles radians; the arc runs
 // counter-clockwise from From to To.
-type Arc struct {
+type Picked struct {
 	Part    string       `json:"part"` // the part's name
 	N       int          `json:"n"`    // the arc's number in the plan
 	Centre  geom.Point   `json:"centre"`
@@ -34,7 +34,7 @@ type Arc struct {
 
 // Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
 // the table stands turned. ok is false of a full circle, and of a table whose cutter stands nobody knows where.
-func (a *Arc) Run(turned bool) (start, stop geom.Bearing, ok bool) {
+func (a *Picked) Run(turned bool) (start, stop geom.Bearing, ok bool) {
 	if a.To-a.From >= 2*math.Pi-1e-12 || turned && a.CutterBearing == nil {
 		return 0, 0, false
 	}
@@ -49,8 +49,8 @@ func (a *Arc) Run(turned bool) (start, stop geom.Bearing, ok bool) {
 }
 
 // BeginsAtTo reports whether the arc is begun at To as it is cut.
-func (a *Arc) BeginsAtTo(turned bool) bool {
-	return a.Sense == plan.Clockwise.String() && !turned || a.Sense == plan.Anticlockwise.String() && turned
+func (a *Picked) BeginsAtTo(turned bool) bool {
+	return a.Sense == Clockwise.String() && !turned || a.Sense == Anticlockwise.String() && turned
 }
 
 // ArcError says why arc N of a plan cannot be set.
@@ -65,9 +65,9 @@ func (e *ArcError) Error() string { return fmt.Sprintf("arc %d: %s", e.N, e.Why)
 // Hint says what to do.
 func (e *ArcError) Hint() string { return e.hint }
 
-// ArcOf is arc n of a plan, of the part that is called name. It returns an *[ArcError] for a number that is no
+// Pick takes arc n of a plan, of the part that is called name. It returns an *[ArcError] for a number that is no
 // arc, and for an arc that no cutter at hand can do.
-func ArcOf(p *plan.Part, n int, name string) (*Arc, error) {
+func Pick(p *Plan, n int, name string) (*Picked, error) {
 	a := p.Swung(n)
 	if a == nil {
 		return nil, &ArcError{n, "the drawing has no such arc, need " + numbers(p.Arcs), "trammel plan lists them"}
@@ -78,10 +78,10 @@ func ArcOf(p *plan.Part, n int, name string) (*Arc, error) {
 	if !(a.Swing > 0) {
 		return nil, &ArcError{n, "no swing radius, need a cutter that can do it", "name the cutters at hand with --cutter; trammel plan says what stands in the way"}
 	}
-	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Gouge && q.N == n }); i >= 0 {
+	if i := slices.IndexFunc(p.Problems, func(q Problem) bool { return q.Kind == Gouge && q.N == n }); i >= 0 {
 		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre), "take a smaller cutter, or say where the metal is with --metal"}
 	}
-	out := &Arc{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
+	out := &Picked{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
 		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
 	out.BeforeFrom, out.BeforeTo = geom.Bearing(a.Ends[0].Before), geom.Bearing(a.Ends[1].Before)
 	if at, rotary := p.Rotary(); rotary {
@@ -91,7 +91,7 @@ func ArcOf(p *plan.Part, n int, name string) (*Arc, error) {
 }
 
 // numbers lists arcs by their numbers.
-func numbers(arcs []plan.Arc) string {
+func numbers(arcs []Arc) string {
 	const shown = 12
 	var all []string
 	for _, a := range arcs {
@@ -107,12 +107,12 @@ func numbers(arcs []plan.Arc) string {
 }
 
 // Figures are what the arc puts in the place of a job file's own; nil of nil, where the file stands alone.
-func (a *Arc) Figures() *Figures {
+func (a *Picked) Figures() *job.Figures {
 	if a == nil {
 		return nil
 	}
-	f := &Figures{Swing: a.Swing}
-	if a.Cutter > 0 && a.Side != plan.On.String() { // on a slot's centre line the cutter leaves metal on no one side
+	f := &job.Figures{Swing: a.Swing}
+	if a.Cutter > 0 && a.Side != On.String() { // on a slot's centre line the cutter leaves metal on no one side
 		f.Cutter, f.Metal = a.Cutter, a.Side
 	}
 	return f

@@ -1,4 +1,4 @@
-package plan_test
+package part_test
 
 import (
 	"errors"
@@ -10,7 +10,7 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 // tiny is what rounding may make of lengths of a part, millimetres, and of angles, radians.
@@ -20,19 +20,19 @@ const deg = geom.Degree
 
 func at(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 
-func pieces(es ...geom.Element) []plan.Piece {
-	var out []plan.Piece
+func pieces(es ...geom.Element) []part.Piece {
+	var out []part.Piece
 	for i, e := range es {
-		out = append(out, plan.Piece{Element: e, Layer: "outline", Source: fmt.Sprint("e", i+1)})
+		out = append(out, part.Piece{Element: e, Layer: "outline", Source: fmt.Sprint("e", i+1)})
 	}
 	return out
 }
 
 // said are pieces of which it is said where their metal is.
-func said(s plan.Side, es ...geom.Element) []plan.Piece {
+func said(s part.Side, es ...geom.Element) []part.Piece {
 	out := pieces(es...)
 	for i := range out {
-		out[i].Metal = []plan.Said{{Side: s, By: "the test"}}
+		out[i].Metal = []part.Said{{Side: s, By: "the test"}}
 	}
 	return out
 }
@@ -41,32 +41,32 @@ func said(s plan.Side, es ...geom.Element) []plan.Piece {
 // the origin from 0 to 90°, bosses of radius 15 at its ends about (40, 0) and (0, 40), a hollow of
 // radius 25 about the pivot between them, and an arc slot on radius 40. The bosses touch the rim from
 // inside (55 − 15 = 40) and the hollow from outside (25 + 15 = 40): every blend is tangent.
-func quadrant() plan.Outline {
-	return plan.Outline{
-		Loops: [][]plan.Piece{pieces(
+func quadrant() part.Outline {
+	return part.Outline{
+		Loops: [][]part.Piece{pieces(
 			geom.ArcOf(at(0, 0), 55, 0, 90*deg),
 			geom.ArcOf(at(0, 40), 15, 90*deg, 180*deg),
 			geom.ArcOf(at(0, 0), 25, 90*deg, -90*deg),
 			geom.ArcOf(at(40, 0), 15, 180*deg, 180*deg),
 		)},
-		Open: [][]plan.Piece{pieces(geom.ArcOf(at(0, 0), 40, 25*deg, 40*deg))},
+		Open: [][]part.Piece{pieces(geom.ArcOf(at(0, 0), 40, 25*deg, 40*deg))},
 	}
 }
 
 // link is a straight link: rounds of radius 20 about (±30, 0) and straights between, with a bore of
 // radius 12 about the origin.
-func link() plan.Outline {
+func link() part.Outline {
 	right := geom.ArcOf(at(30, 0), 20, -90*deg, 180*deg)
 	left := geom.ArcOf(at(-30, 0), 20, 90*deg, 180*deg)
-	return plan.Outline{Loops: [][]plan.Piece{
+	return part.Outline{Loops: [][]part.Piece{
 		pieces(right, geom.Straight(right.End, left.Start), left, geom.Straight(left.End, right.Start)),
 		pieces(geom.ArcOf(at(0, 0), 12, 0, 360*deg)),
 	}}
 }
 
-func made(t testing.TB, o plan.Outline, opt plan.Options) *plan.Part {
+func made(t testing.TB, o part.Outline, opt part.Options) *part.Plan {
 	t.Helper()
-	p, err := plan.Make(o, opt)
+	p, err := part.Make(o, opt)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -84,19 +84,19 @@ func near(t testing.TB, what string, got, want, within float64) {
 // 20, the rim at 55 + D/2 = 58, 59, 60, and the slot at 40 whatever cuts it. Only cutter 10 lets bosses
 // and hollow share a setting, so three settings do the part: 20, 40 and 60.
 func TestQuadrantPlate(t *testing.T) {
-	p := made(t, quadrant(), plan.Options{Cutters: []float64{6, 8, 10}, Datum: at(-5, 2), SwingMin: 10, SwingMax: 70})
+	p := made(t, quadrant(), part.Options{Cutters: []float64{6, 8, 10}, Datum: at(-5, 2), SwingMin: 10, SwingMax: 70})
 	for i, want := range []struct {
-		side         plan.Side
+		side         part.Side
 		swing        float64
-		sense        plan.Sense
+		sense        part.Sense
 		from, to     float64
 		cx, cy, x, y float64
 	}{
-		{plan.Inside, 60, plan.Anticlockwise, 0, 90, 0, 0, 5, -2},
-		{plan.Inside, 20, plan.Anticlockwise, 90, 270, 0, 40, 5, 38},
-		{plan.Outside, 20, plan.Clockwise, 0, 90, 0, 0, 5, -2},
-		{plan.Inside, 20, plan.Anticlockwise, 180, 360, 40, 0, 45, -2},
-		{plan.On, 40, plan.NoSense, 25, 65, 0, 0, 5, -2},
+		{part.Inside, 60, part.Anticlockwise, 0, 90, 0, 0, 5, -2},
+		{part.Inside, 20, part.Anticlockwise, 90, 270, 0, 40, 5, 38},
+		{part.Outside, 20, part.Clockwise, 0, 90, 0, 0, 5, -2},
+		{part.Inside, 20, part.Anticlockwise, 180, 360, 40, 0, 45, -2},
+		{part.On, 40, part.NoSense, 25, 65, 0, 0, 5, -2},
 	} {
 		a := p.Arcs[i]
 		if a.N != i+1 || a.Side != want.side || a.Sense != want.sense || a.Cutter != 10 {
@@ -125,7 +125,7 @@ func TestQuadrantPlate(t *testing.T) {
 			t.Errorf("cutter %v alone: %+v, want %d settings", s.Cutter, s, want)
 		}
 	}
-	if len(p.Problems) != 1 || p.Problems[0].Kind != plan.OuterSlot {
+	if len(p.Problems) != 1 || p.Problems[0].Kind != part.OuterSlot {
 		t.Errorf("problems %v, want only that the rim is drawn like a slot", p.Problems)
 	}
 	for _, b := range p.Blends {
@@ -149,7 +149,7 @@ func TestQuadrantPlate(t *testing.T) {
 // is on both cutters' circles, half of s from either: R ± h, S and 5 are the sides of a triangle.
 func TestEndsOfTheQuadrantPlate(t *testing.T) {
 	const h = 0.002
-	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}})
+	p := made(t, quadrant(), part.Options{Cutters: []float64{10}})
 	bossRim := math.Acos(((60-h)*(60-h) - 2000) / 1600)
 	bossHollow := math.Acos((2000 - (20+h)*(20+h)) / 1600)
 	cusp := func(axis, top float64) float64 { return 2 * math.Acos((axis*axis+top*top-25)/(2*axis*top)) }
@@ -181,10 +181,10 @@ func TestEndsOfTheQuadrantPlate(t *testing.T) {
 // comingBy is a plate with a slot-like mouth: a hollow of radius 20 about the origin from 200° to 340°, whose
 // ends run on in tangents, and above it a ledge at y = up. A cutter of 10, swung at 15, comes by the ledge with
 // up − 15 − 5 to spare on its way from one end to the other.
-func comingBy(up float64) plan.Outline {
+func comingBy(up float64) part.Outline {
 	hollow := geom.ArcOf(at(0, 0), 20, 200*deg, 140*deg)
 	right, left := hollow.End.Along(hollow.Heading(1), 20), hollow.Start.Along(hollow.Heading(0), -20)
-	return plan.Outline{Loops: [][]plan.Piece{pieces(hollow, geom.Straight(hollow.End, right), geom.Straight(right, at(100, up)),
+	return part.Outline{Loops: [][]part.Piece{pieces(hollow, geom.Straight(hollow.End, right), geom.Straight(right, at(100, up)),
 		geom.Straight(at(100, up), at(-100, up)), geom.Straight(at(-100, up), left), geom.Straight(left, hollow.Start))}}
 }
 
@@ -193,9 +193,9 @@ func TestPastWithLittleClearance(t *testing.T) {
 	for _, c := range []struct{ up, past float64 }{{20.6, math.Inf(1)}, {20.4, float64(220 * deg)}, {19.99, 0}} {
 		o := comingBy(c.up)
 		for k := range o.Loops[0] { // it is the hole in a plate: its metal is outside
-			o.Loops[0][k].Metal = []plan.Said{{Side: plan.Outside, By: "the test"}}
+			o.Loops[0][k].Metal = []part.Said{{Side: part.Outside, By: "the test"}}
 		}
-		p := made(t, o, plan.Options{Cutters: []float64{10}})
+		p := made(t, o, part.Options{Cutters: []float64{10}})
 		e := p.Arcs[0].Ends[1]
 		want := c.past
 		if c.up < 20 {
@@ -212,16 +212,16 @@ func TestPastWithLittleClearance(t *testing.T) {
 // from x = 30 to −30 with its metal below: a clockwise cutter, metal on the left of its run, goes that
 // way, D/2 above it.
 func TestLink(t *testing.T) {
-	p := made(t, link(), plan.Options{Cutters: []float64{8}})
+	p := made(t, link(), part.Options{Cutters: []float64{8}})
 	upper := p.Lines[0]
 	if upper.N != 2 || !upper.Sliding || upper.Slide != 0 || upper.Cutter != 8 {
 		t.Errorf("upper straight %+v, want element 2, cut along X", upper)
 	}
 	near(t, "axis", upper.Axis[0].Sub(at(30, 24)).Norm()+upper.Axis[1].Sub(at(-30, 24)).Norm(), 0, tiny)
-	left := made(t, link(), plan.Options{Cutters: []float64{8}, LeftHand: true})
+	left := made(t, link(), part.Options{Cutters: []float64{8}, LeftHand: true})
 	near(t, "axis, left hand", left.Lines[0].Axis[0].Sub(at(-30, 24)).Norm(), 0, tiny)
 	bore := p.Arcs[2]
-	if bore.Side != plan.Outside || !bore.Full() || bore.Sense != plan.Clockwise || bore.Ends != [2]plan.End{} {
+	if bore.Side != part.Outside || !bore.Full() || bore.Sense != part.Clockwise || bore.Ends != [2]part.End{} {
 		t.Errorf("bore %+v", bore)
 	}
 	near(t, "bore's swing", bore.Swing, 8, tiny)
@@ -241,7 +241,7 @@ func TestLink(t *testing.T) {
 	if want := []int{1, 3, 5, 2, 4}; !slices.Equal(order, want) {
 		t.Errorf("order %v, want %v", order, want)
 	}
-	if !slices.Contains(p.Order[4].Reasons, plan.FreesPart) || !reflect.DeepEqual(p.Releases, []plan.Release{{N: 4, Place: 4}}) {
+	if !slices.Contains(p.Order[4].Reasons, part.FreesPart) || !reflect.DeepEqual(p.Releases, []part.Release{{N: 4, Place: 4}}) {
 		t.Errorf("last %+v, releases %+v, want element 4 to free the part", p.Order[4], p.Releases)
 	}
 }
@@ -250,8 +250,8 @@ func TestLink(t *testing.T) {
 // which the head would be swung along clockwise, has the table turned anticlockwise, and the work moves
 // against the readout.
 func TestQuadrantPlateOnATable(t *testing.T) {
-	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}, Datum: at(-5, 2), Rotary: true, CutterBearing: 90 * deg})
-	for i, want := range []plan.Sense{plan.Clockwise, plan.Clockwise, plan.Anticlockwise, plan.Clockwise, plan.NoSense} {
+	p := made(t, quadrant(), part.Options{Cutters: []float64{10}, Datum: at(-5, 2), Rotary: true, CutterBearing: 90 * deg})
+	for i, want := range []part.Sense{part.Clockwise, part.Clockwise, part.Anticlockwise, part.Clockwise, part.NoSense} {
 		if p.Arcs[i].Sense != want {
 			t.Errorf("arc %d: table %v, want %v", i+1, p.Arcs[i].Sense, want)
 		}
@@ -268,12 +268,12 @@ func TestTooTightAndOutOfTravel(t *testing.T) {
 	o := link()
 	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 4, 0, 360*deg))
 	for _, c := range []struct {
-		opt  plan.Options
-		want plan.Problem
+		opt  part.Options
+		want part.Problem
 	}{
-		{plan.Options{Cutters: []float64{8}}, plan.Problem{Kind: plan.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}},
-		{plan.Options{Cutters: []float64{6}, SwingMin: 10}, plan.Problem{Kind: plan.OutOfTravel, N: 5, Size: 1, Need: 10, Cutter: 6}},
-		{plan.Options{Cutters: []float64{6}, SwingMax: 22}, plan.Problem{Kind: plan.OutOfTravel, N: 1, At: at(30, 0), Size: 23, Need: 22, Cutter: 6}},
+		{part.Options{Cutters: []float64{8}}, part.Problem{Kind: part.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}},
+		{part.Options{Cutters: []float64{6}, SwingMin: 10}, part.Problem{Kind: part.OutOfTravel, N: 5, Size: 1, Need: 10, Cutter: 6}},
+		{part.Options{Cutters: []float64{6}, SwingMax: 22}, part.Problem{Kind: part.OutOfTravel, N: 1, At: at(30, 0), Size: 23, Need: 22, Cutter: 6}},
 	} {
 		p := made(t, o, c.opt)
 		if len(p.Problems) == 0 || p.Problems[0] != c.want {
@@ -289,7 +289,7 @@ func TestTooTightAndOutOfTravel(t *testing.T) {
 			t.Errorf("order of %d, want all 5", len(p.Order))
 		}
 	}
-	text := plan.Problem{Kind: plan.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}.Text(geom.Millimetre)
+	text := part.Problem{Kind: part.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}.Text(geom.Millimetre)
 	if text != "arc 5: concave radius 4.000 mm, need above 4.000 mm for cutter 8.000 mm" {
 		t.Errorf("text %q", text)
 	}
@@ -298,31 +298,31 @@ func TestTooTightAndOutOfTravel(t *testing.T) {
 // A boss of radius 15 stands in the middle of a round pocket of radius 24: the moat is 9 wide. Cutter
 // 10 on either wall passes 1 mm beyond the other, cutter 8 has 1 mm to spare, cutter 9 fills it.
 func TestMoatRoundABoss(t *testing.T) {
-	o := plan.Outline{Loops: [][]plan.Piece{
+	o := part.Outline{Loops: [][]part.Piece{
 		pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)),
-		said(plan.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg)),
+		said(part.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg)),
 		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)),
 	}}
-	p := made(t, o, plan.Options{Cutters: []float64{10}})
-	for i, want := range []plan.Side{plan.Inside, plan.Outside, plan.Inside} {
+	p := made(t, o, part.Options{Cutters: []float64{10}})
+	for i, want := range []part.Side{part.Inside, part.Outside, part.Inside} {
 		if p.Arcs[i].Side != want {
 			t.Errorf("arc %d: metal %v, want %v", i+1, p.Arcs[i].Side, want)
 		}
 	}
-	if len(p.Problems) != 2 || p.Problems[0].Kind != plan.Gouge || p.Problems[0].N != 2 || p.Problems[0].Other != 3 || p.Problems[1].Other != 2 {
+	if len(p.Problems) != 2 || p.Problems[0].Kind != part.Gouge || p.Problems[0].N != 2 || p.Problems[0].Other != 3 || p.Problems[1].Other != 2 {
 		t.Fatalf("problems %+v, want two gouges", p.Problems)
 	}
 	for _, g := range p.Problems {
 		near(t, "gouge", g.Size, 1, tiny)
 	}
 	// With 8 at hand too, the moat's walls are cut with 8.
-	p = made(t, o, plan.Options{Cutters: []float64{10, 8}})
+	p = made(t, o, part.Options{Cutters: []float64{10, 8}})
 	if p.Problems != nil || p.Arcs[1].Cutter != 8 || p.Arcs[2].Cutter != 8 {
 		t.Errorf("problems %+v, cutters %v and %v, want none, 8 and 8", p.Problems, p.Arcs[1].Cutter, p.Arcs[2].Cutter)
 	}
 	// Cutter 9 fills the moat: the wall opposite is touched too, and no sense is right for both.
-	p = made(t, o, plan.Options{Cutters: []float64{9}})
-	if p.Arcs[1].Sense != plan.NoSense || p.Arcs[2].Sense != plan.NoSense || p.Arcs[0].Sense != plan.Anticlockwise {
+	p = made(t, o, part.Options{Cutters: []float64{9}})
+	if p.Arcs[1].Sense != part.NoSense || p.Arcs[2].Sense != part.NoSense || p.Arcs[0].Sense != part.Anticlockwise {
 		t.Errorf("senses %v, %v, %v, want none in the moat", p.Arcs[1].Sense, p.Arcs[2].Sense, p.Arcs[0].Sense)
 	}
 }
@@ -335,11 +335,11 @@ func TestInnerCorner(t *testing.T) {
 	round := geom.ArcOf(at(0, 0), 20, 0, 180*deg)
 	box := pieces(round, geom.Straight(at(-20, 0), at(-20, -50)), geom.Straight(at(-20, -50), at(60, -50)),
 		geom.Straight(at(60, -50), at(60, 0)), geom.Straight(at(60, 0), at(20, 0)))
-	p := made(t, plan.Outline{Loops: [][]plan.Piece{box}}, plan.Options{Cutters: []float64{10}, Limits: plan.Limits{Gouge: 1e-9}})
+	p := made(t, part.Outline{Loops: [][]part.Piece{box}}, part.Options{Cutters: []float64{10}, Limits: part.Limits{Gouge: 1e-9}})
 	e := p.Arcs[0].Ends[0]
 	near(t, "stops before", e.Before, math.Asin(5.0/25), 1e-7)
-	want := plan.Problem{Kind: plan.Corner, N: 1, Other: 5, Cutter: 10, Size: 5, Need: 1e-9}
-	if i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Corner && q.N == 1 }); i < 0 {
+	want := part.Problem{Kind: part.Corner, N: 1, Other: 5, Cutter: 10, Size: 5, Need: 1e-9}
+	if i := slices.IndexFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.Corner && q.N == 1 }); i < 0 {
 		t.Errorf("problems %+v, want %+v", p.Problems, want)
 	} else {
 		near(t, "corner", p.Problems[i].Size, 5, tiny)
@@ -359,11 +359,11 @@ func TestInnerCorner(t *testing.T) {
 // the loop begins amid it; an arc that goes back the way it came is none of it.
 func TestJoinsArcsThatAreOne(t *testing.T) {
 	o := link()
-	o.Loops[0][0] = plan.Piece{Element: geom.ArcOf(at(30, 0), 20, 10*deg, 80*deg), Source: "b"}
-	o.Loops[0] = append(o.Loops[0], plan.Piece{Element: geom.ArcOf(at(30, 0), 20, -90*deg, 100*deg), Source: "a"})
+	o.Loops[0][0] = part.Piece{Element: geom.ArcOf(at(30, 0), 20, 10*deg, 80*deg), Source: "b"}
+	o.Loops[0] = append(o.Loops[0], part.Piece{Element: geom.ArcOf(at(30, 0), 20, -90*deg, 100*deg), Source: "a"})
 	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 12, 20*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -80*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -180*deg, -160*deg))
-	o.Open = [][]plan.Piece{pieces(geom.ArcOf(at(100, 0), 12, 0, 50*deg), geom.ArcOf(at(100, 0), 12, 50*deg, -20*deg))}
-	p := made(t, o, plan.Options{})
+	o.Open = [][]part.Piece{pieces(geom.ArcOf(at(100, 0), 12, 0, 50*deg), geom.ArcOf(at(100, 0), 12, 50*deg, -20*deg))}
+	p := made(t, o, part.Options{})
 	var got []string
 	for _, a := range p.Arcs {
 		got = append(got, fmt.Sprintf("%d %.0f+%.0f %s", a.N, a.From.Degrees(), a.Sweep.Degrees(), a.Source))
@@ -381,7 +381,7 @@ func TestGapsKinksAndCrossings(t *testing.T) {
 	o.Loops[0][1].Start.Y += 0.02
 	o.Loops[0][3].Start.Y += 0.001
 	o.Loops[1] = pieces(geom.ArcOf(at(0, 9), 12, 0, 360*deg))
-	p := made(t, o, plan.Options{})
+	p := made(t, o, part.Options{})
 	var got []string
 	for _, q := range p.Problems {
 		got = append(got, q.Kind.String()+": "+q.Text(geom.Millimetre))
@@ -402,8 +402,8 @@ func TestGapsKinksAndCrossings(t *testing.T) {
 	}{{0.05, false, true}, {1, true, false}, {30, false, false}} {
 		arc := geom.ArcOf(at(0, 0), 20, 0, 90*deg)
 		line := geom.Straight(arc.End, arc.End.Along(geom.FromDegrees(180+c.kink), 30))
-		p := made(t, plan.Outline{Open: [][]plan.Piece{pieces(arc, line)}}, plan.Options{OpenSide: plan.Inside})
-		told := slices.ContainsFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.Kink })
+		p := made(t, part.Outline{Open: [][]part.Piece{pieces(arc, line)}}, part.Options{OpenSide: part.Inside})
+		told := slices.ContainsFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.Kink })
 		if told != c.told || p.Blends[0].Tangent != c.round {
 			t.Errorf("kink %v°: told %v, tangent %v, want %v, %v", c.kink, told, p.Blends[0].Tangent, c.told, c.round)
 		}
@@ -416,8 +416,8 @@ func TestGapsKinksAndCrossings(t *testing.T) {
 // metal inside, the second has it outside.
 func TestOpenChainsSide(t *testing.T) {
 	s := pieces(geom.ArcOf(at(0, 0), 20, 0, 90*deg), geom.ArcOf(at(0, 50), 30, -90*deg, -60*deg))
-	for _, c := range []struct{ ask, first, second plan.Side }{{plan.On, plan.On, plan.On}, {plan.Inside, plan.Inside, plan.Outside}, {plan.Outside, plan.Outside, plan.Inside}} {
-		p := made(t, plan.Outline{Open: [][]plan.Piece{s}}, plan.Options{OpenSide: c.ask, Cutters: []float64{8}})
+	for _, c := range []struct{ ask, first, second part.Side }{{part.On, part.On, part.On}, {part.Inside, part.Inside, part.Outside}, {part.Outside, part.Outside, part.Inside}} {
+		p := made(t, part.Outline{Open: [][]part.Piece{s}}, part.Options{OpenSide: c.ask, Cutters: []float64{8}})
 		if p.Arcs[0].Side != c.first || p.Arcs[1].Side != c.second {
 			t.Errorf("asked %v: %v and %v, want %v and %v", c.ask, p.Arcs[0].Side, p.Arcs[1].Side, c.first, c.second)
 		}
@@ -425,13 +425,13 @@ func TestOpenChainsSide(t *testing.T) {
 }
 
 func TestReordered(t *testing.T) {
-	p := made(t, link(), plan.Options{Cutters: []float64{8}})
+	p := made(t, link(), part.Options{Cutters: []float64{8}})
 	q, err := p.Reordered([]int{2, 1, 4, 3, 5})
 	if err != nil {
 		t.Fatal(err)
 	}
 	// The link is cut all round with element 3; the bore, 5, is still to come.
-	if want := []plan.Release{{N: 3, Place: 3, Left: []int{5}}}; !reflect.DeepEqual(q.Releases, want) {
+	if want := []part.Release{{N: 3, Place: 3, Left: []int{5}}}; !reflect.DeepEqual(q.Releases, want) {
 		t.Errorf("releases %+v, want %+v", q.Releases, want)
 	}
 	if q.Order[1].N != 1 || !q.Order[1].Sets || q.Order[3].Sets || !q.Order[4].Sets {
@@ -442,9 +442,9 @@ func TestReordered(t *testing.T) {
 	}
 	for _, c := range []struct {
 		order []int
-		want  plan.OrderError
-	}{{[]int{1, 2, 3, 4}, plan.OrderError{N: 5, Known: true}}, {[]int{1, 2, 3, 4, 4, 5}, plan.OrderError{N: 4, Times: 2, Known: true}}, {[]int{1, 2, 3, 4, 6}, plan.OrderError{N: 6}}} {
-		var got *plan.OrderError
+		want  part.OrderError
+	}{{[]int{1, 2, 3, 4}, part.OrderError{N: 5, Known: true}}, {[]int{1, 2, 3, 4, 4, 5}, part.OrderError{N: 4, Times: 2, Known: true}}, {[]int{1, 2, 3, 4, 6}, part.OrderError{N: 6}}} {
+		var got *part.OrderError
 		if _, err := p.Reordered(c.order); !errors.As(err, &got) || *got != c.want {
 			t.Errorf("order %v: %v, want %v", c.order, err, &c.want)
 		}
@@ -454,7 +454,7 @@ func TestReordered(t *testing.T) {
 // The quadrant plate's outline has arcs only: the last of them frees the part, so the setting that
 // holds it comes after the slot, and its small bosses before the rim.
 func TestOrderOfTheQuadrantPlate(t *testing.T) {
-	p := made(t, quadrant(), plan.Options{Cutters: []float64{10}})
+	p := made(t, quadrant(), part.Options{Cutters: []float64{10}})
 	var got []string
 	for _, s := range p.Order {
 		got = append(got, fmt.Sprintf("%d%v", s.N, s.Reasons))
@@ -465,20 +465,20 @@ func TestOrderOfTheQuadrantPlate(t *testing.T) {
 }
 
 func TestBadNumbers(t *testing.T) {
-	var option *plan.OptionError
-	for _, opt := range []plan.Options{{Cutters: []float64{-1}}, {Cutters: []float64{math.NaN()}}, {SwingMin: 5, SwingMax: 4}, {SwingMin: math.NaN()},
-		{Limits: plan.Limits{Gap: -1}}, {Datum: at(math.Inf(1), 0)}} {
-		if _, err := plan.Make(link(), opt); !errors.As(err, &option) {
+	var option *part.OptionError
+	for _, opt := range []part.Options{{Cutters: []float64{-1}}, {Cutters: []float64{math.NaN()}}, {SwingMin: 5, SwingMax: 4}, {SwingMin: math.NaN()},
+		{Limits: part.Limits{Gap: -1}}, {Datum: at(math.Inf(1), 0)}} {
+		if _, err := part.Make(link(), opt); !errors.As(err, &option) {
 			t.Errorf("%+v: %v, want an OptionError", opt, err)
 		}
 	}
 	o := link()
 	o.Loops[0][2].Radius = math.NaN()
-	var piece *plan.PieceError
-	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &piece) || piece.Source != "e3" {
+	var piece *part.PieceError
+	if _, err := part.Make(o, part.Options{}); !errors.As(err, &piece) || piece.Source != "e3" {
 		t.Errorf("%v, want a PieceError about e3", err)
 	}
-	if _, err := plan.Make(plan.Outline{}, plan.Options{}); err != plan.ErrEmpty {
+	if _, err := part.Make(part.Outline{}, part.Options{}); err != part.ErrEmpty {
 		t.Errorf("%v, want ErrEmpty", err)
 	}
 }

@@ -1,4 +1,4 @@
-package plan
+package part
 
 import (
 	"fmt"
@@ -113,7 +113,7 @@ func (p Problem) Text(u geom.Unit) string {
 	case Unproven:
 		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", p.Size)
 	}
-	panic("geom/plan: a kind of problem without words")
+	panic("indicator/part: a kind of problem without words")
 }
 
 // Metal is what the flag would say of the problem's layer.

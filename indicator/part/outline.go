@@ -1,4 +1,4 @@
-package plan
+package part
 
 import (
 	"math"
@@ -11,7 +11,7 @@ import (
 type work struct {
 	Options
 	outline  Outline
-	part     *Part
+	part     *Plan
 	elements []element    // the last of them are the centre lines of slots
 	chains   []chain      // loops first
 	closed   []geom.Chain // the loops

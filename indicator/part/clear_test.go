@@ -1,4 +1,4 @@
-package plan
+package part
 
 import (
 	"math"
@@ -87,7 +87,7 @@ func swept(path, surface geom.Element, hand float64, d float64) float64 {
 // of the swept cutter, sampled. The coarseness of the samples, 0.3 mm along the path, costs the square
 // of half of it over the cutter's radius, and steepness does the rest: 0.02 holds it.
 func TestBiteAgainstTheSweptCutter(t *testing.T) {
-	w := &work{part: &Part{metal: map[int]Side{}}}
+	w := &work{part: &Plan{metal: map[int]Side{}}}
 	w.Options, _ = Options{}.check()
 	if err := w.read(plate()); err != nil {
 		t.Fatal(err)

@@ -1,4 +1,4 @@
-package plan_test
+package part_test
 
 import (
 	"math"
@@ -8,15 +8,15 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 // scattered is a plate with bores of the given radii, and beside it discs of the given radii, all too
 // far apart to be in each other's way.
-func scattered(bores, discs []float64) plan.Outline {
+func scattered(bores, discs []float64) part.Outline {
 	x := func(i int) float64 { return 200 * float64(i) }
 	right := x(len(bores))
-	o := plan.Outline{Loops: [][]plan.Piece{pieces(geom.Straight(at(-150, -150), at(right, -150)), geom.Straight(at(right, -150), at(right, 150)),
+	o := part.Outline{Loops: [][]part.Piece{pieces(geom.Straight(at(-150, -150), at(right, -150)), geom.Straight(at(right, -150), at(right, 150)),
 		geom.Straight(at(right, 150), at(-150, 150)), geom.Straight(at(-150, 150), at(-150, -150)))}}
 	for i, r := range bores {
 		o.Loops = append(o.Loops, pieces(geom.ArcOf(at(x(i), 0), r, 0, 360*deg)))
@@ -72,7 +72,7 @@ func TestFewestSettings(t *testing.T) {
 		bores := rapid.SliceOfN(rapid.Map(rapid.IntRange(3, 30), func(i int) float64 { return float64(i) }), 0, 4).Draw(t, "bores")
 		discs := rapid.SliceOfN(rapid.Map(rapid.IntRange(10, 30), func(i int) float64 { return float64(i) }), 1, 4).Draw(t, "discs")
 		cutters := rapid.SliceOfNDistinct(rapid.SampledFrom([]float64{6, 8, 10, 12, 16}), 1, 3, rapid.ID).Draw(t, "cutters")
-		p, err := plan.Make(scattered(bores, discs), plan.Options{Cutters: cutters})
+		p, err := part.Make(scattered(bores, discs), part.Options{Cutters: cutters})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -81,7 +81,7 @@ func TestFewestSettings(t *testing.T) {
 			t.Fatalf("choice %+v in %d groups, want %d settings with %d cutters", c, len(p.Groups), settings, used)
 		}
 		for _, a := range p.Arcs {
-			if want := a.Radius + a.Cutter/2; a.Side == plan.Inside && a.Swing != want {
+			if want := a.Radius + a.Cutter/2; a.Side == part.Inside && a.Swing != want {
 				t.Fatalf("disc %d: swing %v, want %v", a.N, a.Swing, want)
 			}
 		}
@@ -91,7 +91,7 @@ func TestFewestSettings(t *testing.T) {
 // A bore of 20 with cutter 8 and a disc of 12 with cutter 8 both swing at 16; with 6 or 10 they need two.
 // One cutter with as few settings as two is the better choice, and of equals the larger.
 func TestChoiceAndItsReasons(t *testing.T) {
-	p := made(t, scattered([]float64{20}, []float64{12}), plan.Options{Cutters: []float64{6, 8, 10}})
+	p := made(t, scattered([]float64{20}, []float64{12}), part.Options{Cutters: []float64{6, 8, 10}})
 	if c := p.Choice; c.Settings != 1 || len(c.Cutters) != 1 || c.Cutters[0] != 8 {
 		t.Errorf("choice %+v, want cutter 8 with one setting", c)
 	}
@@ -100,12 +100,12 @@ func TestChoiceAndItsReasons(t *testing.T) {
 			t.Errorf("single %d: %d settings, want %d", i, got, want)
 		}
 	}
-	p = made(t, scattered(nil, []float64{12, 30}), plan.Options{Cutters: []float64{6, 10, 8}})
+	p = made(t, scattered(nil, []float64{12, 30}), part.Options{Cutters: []float64{6, 10, 8}})
 	if c := p.Choice; c.Settings != 2 || len(c.Cutters) != 1 || c.Cutters[0] != 10 {
 		t.Errorf("choice %+v, want cutter 10", c)
 	}
 	// Cutter 10 cannot enter a bore of 5.
-	p = made(t, scattered([]float64{5}, []float64{12}), plan.Options{Cutters: []float64{6, 10}})
+	p = made(t, scattered([]float64{5}, []float64{12}), part.Options{Cutters: []float64{6, 10}})
 	if s := p.Choice.Singles[1]; len(s.Cannot) != 1 || s.Cannot[0] != 5 {
 		t.Errorf("cutter 10 alone: %+v, want that it cannot do element 5", s)
 	}
@@ -121,11 +121,11 @@ func TestChoiceOfMany(t *testing.T) {
 	for d := 3.0; d < 12; d++ {
 		cutters = append(cutters, d)
 	}
-	p := made(t, scattered(nil, discs), plan.Options{Cutters: cutters})
+	p := made(t, scattered(nil, discs), part.Options{Cutters: cutters})
 	if c := p.Choice; c.Proven || c.Settings == 0 || c.Settings > 9 {
 		t.Errorf("choice %+v, want not proven, of at most 9 settings", c)
 	}
-	if last := p.Problems[len(p.Problems)-1]; last.Kind != plan.Unproven && p.Problems[0].Kind != plan.Unproven {
+	if last := p.Problems[len(p.Problems)-1]; last.Kind != part.Unproven && p.Problems[0].Kind != part.Unproven {
 		t.Errorf("problems %+v, want to be told", p.Problems)
 	}
 }
@@ -133,7 +133,7 @@ func TestChoiceOfMany(t *testing.T) {
 func BenchmarkMake(b *testing.B) {
 	o := quadrant()
 	for b.Loop() {
-		if _, err := plan.Make(o, plan.Options{Cutters: []float64{6, 8, 10}}); err != nil {
+		if _, err := part.Make(o, part.Options{Cutters: []float64{6, 8, 10}}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -147,7 +147,7 @@ func BenchmarkMakeMany(b *testing.B) {
 	}
 	o := scattered(bores, discs)
 	for b.Loop() {
-		if _, err := plan.Make(o, plan.Options{Cutters: []float64{4, 5, 6, 8, 10}}); err != nil {
+		if _, err := part.Make(o, part.Options{Cutters: []float64{4, 5, 6, 8, 10}}); err != nil {
 			b.Fatal(err)
 		}
 	}

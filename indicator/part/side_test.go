@@ -1,4 +1,4 @@
-package plan_test
+package part_test
 
 import (
 	"errors"
@@ -10,13 +10,13 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 func circle(radius float64) geom.Element { return geom.ArcOf(at(0, 0), radius, 0, 360*deg) }
 
 // on puts pieces on a layer.
-func on(layer string, ps []plan.Piece) []plan.Piece {
+func on(layer string, ps []part.Piece) []part.Piece {
 	for i := range ps {
 		ps[i].Layer = layer
 	}
@@ -24,7 +24,7 @@ func on(layer string, ps []plan.Piece) []plan.Piece {
 }
 
 // aside marks pieces as not cut.
-func aside(ps []plan.Piece) []plan.Piece {
+func aside(ps []part.Piece) []part.Piece {
 	for i := range ps {
 		ps[i].Aside = true
 	}
@@ -42,8 +42,8 @@ func arcSlot(radius, width float64, from, to geom.Bearing) []geom.Element {
 
 // tensioner is a round plate of 60 with a slot on 36, a boss of 16 and its bore of 6; what is said of the boss is
 // given.
-func tensioner(boss []plan.Piece) plan.Outline {
-	return plan.Outline{Loops: [][]plan.Piece{
+func tensioner(boss []part.Piece) part.Outline {
+	return part.Outline{Loops: [][]part.Piece{
 		on("rim", pieces(circle(60))), on("slot", pieces(arcSlot(36, 8, 20*deg, 70*deg)...)), on("boss", boss), on("bore", pieces(circle(6))),
 	}}
 }
@@ -53,11 +53,11 @@ func tensioner(boss []plan.Piece) plan.Outline {
 func TestBossOrHole(t *testing.T) {
 	type side struct {
 		layer string
-		side  plan.Side
-		from  plan.Origin
+		side  part.Side
+		from  part.Origin
 		swing float64
 	}
-	sides := func(p *plan.Part) (out []side) {
+	sides := func(p *part.Plan) (out []side) {
 		for _, a := range p.Arcs {
 			if a.Layer != "slot" {
 				out = append(out, side{a.Layer, a.Side, a.SideFrom, a.Swing})
@@ -65,19 +65,19 @@ func TestBossOrHole(t *testing.T) {
 		}
 		return out
 	}
-	opt := plan.Options{Cutters: []float64{6}}
-	p := made(t, tensioner(said(plan.Inside, circle(16))), opt)
-	if want := []side{{"rim", plan.Inside, plan.Nesting, 63}, {"boss", plan.Inside, plan.Stated, 19}, {"bore", plan.Outside, plan.Nesting, 3}}; !reflect.DeepEqual(sides(p), want) {
+	opt := part.Options{Cutters: []float64{6}}
+	p := made(t, tensioner(said(part.Inside, circle(16))), opt)
+	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Inside, part.Stated, 19}, {"bore", part.Outside, part.Nesting, 3}}; !reflect.DeepEqual(sides(p), want) {
 		t.Errorf("sides %v, want %v", sides(p), want)
 	}
 	for _, q := range p.Problems {
 		t.Errorf("problem %s, want none", q.Text(geom.Millimetre))
 	}
 	p = made(t, tensioner(pieces(circle(16))), opt)
-	if want := []side{{"rim", plan.Inside, plan.Nesting, 63}, {"boss", plan.Outside, plan.Nesting, 13}, {"bore", plan.Inside, plan.Nesting, 9}}; !reflect.DeepEqual(sides(p), want) {
+	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Outside, part.Nesting, 13}, {"bore", part.Inside, part.Nesting, 9}}; !reflect.DeepEqual(sides(p), want) {
 		t.Errorf("sides %v, want %v", sides(p), want)
 	}
-	i := slices.IndexFunc(p.Problems, func(q plan.Problem) bool { return q.Kind == plan.SideUnknown })
+	i := slices.IndexFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.SideUnknown })
 	if i < 0 || p.Problems[i].N != 7 || p.Problems[i].Other != 6 {
 		t.Fatalf("problems %+v, want 7 in 6 told", p.Problems)
 	}
@@ -89,24 +89,24 @@ func TestBossOrHole(t *testing.T) {
 // Only what is cut gets a number and is told; what is not counts for sides all the same, and a problem about it
 // names it by layer and source.
 func TestAsideCountsForSides(t *testing.T) {
-	o := tensioner(aside(said(plan.Inside, circle(16))))
+	o := tensioner(aside(said(part.Inside, circle(16))))
 	aside(o.Loops[0])
 	aside(o.Loops[1])
-	p := made(t, o, plan.Options{Cutters: []float64{6}})
+	p := made(t, o, part.Options{Cutters: []float64{6}})
 	if len(p.Arcs) != 1 || p.Arcs[0].N != 1 || p.Arcs[0].Swing != 3 || p.Problems != nil || len(p.Releases) != 0 || len(p.Order) != 1 {
 		t.Errorf("%+v, want the bore alone, swung at 3, and nothing told", p)
 	}
 	for i := range o.Loops[2] {
 		o.Loops[2][i].Metal = nil
 	}
-	p = made(t, o, plan.Options{Cutters: []float64{6}})
+	p = made(t, o, part.Options{Cutters: []float64{6}})
 	if len(p.Problems) != 1 || p.Problems[0].N != 1 || p.Problems[0].Other != 0 || !strings.Contains(p.Problems[0].Text(geom.Millimetre), "lies in an element that is not cut (boss: e1)") {
 		t.Errorf("problems %+v", p.Problems)
 	}
 	for _, ps := range o.Loops {
 		aside(ps)
 	}
-	if _, err := plan.Make(o, plan.Options{}); err != plan.ErrEmpty {
+	if _, err := part.Make(o, part.Options{}); err != part.ErrEmpty {
 		t.Errorf("%v, want ErrEmpty", err)
 	}
 }
@@ -121,20 +121,20 @@ func TestWhichSidesAreUnknown(t *testing.T) {
 		{"-", ""}, {"--", ""}, {"---", "3 in 2"}, {"-i-", ""}, {"-o-", ""}, {"i--", "3 in 2"}, {"--o", "3 in 2"}, {"i-o", ""},
 		{"----", "3 in 2, 4 in 3"}, {"-i--", "4 in 3"}, {"-i-o", ""}, {"-ii-", ""}, {"--i-", "3 in 2"},
 	} {
-		var o plan.Outline
+		var o part.Outline
 		for i, s := range c.said {
 			ps := pieces(circle([]float64{60, 40, 30, 20}[i]))
 			switch s {
 			case 'i':
-				ps = said(plan.Inside, ps[0].Element)
+				ps = said(part.Inside, ps[0].Element)
 			case 'o':
-				ps = said(plan.Outside, ps[0].Element)
+				ps = said(part.Outside, ps[0].Element)
 			}
 			o.Loops = append(o.Loops, ps)
 		}
 		var told []string
-		for _, q := range made(t, o, plan.Options{}).Problems {
-			if q.Kind == plan.SideUnknown {
+		for _, q := range made(t, o, part.Options{}).Problems {
+			if q.Kind == part.SideUnknown {
 				told = append(told, fmt.Sprintf("%d in %d", q.N, q.Other))
 			}
 		}
@@ -147,13 +147,13 @@ func TestWhichSidesAreUnknown(t *testing.T) {
 // Making a boss the cutter goes down to the plate, not through it: it passes over the plate's edge and its slots,
 // and gouges neither; but a second boss beside it stands in its way.
 func TestCutterPassesOverThePlate(t *testing.T) {
-	o := plan.Outline{Loops: [][]plan.Piece{pieces(circle(20)), said(plan.Inside, circle(16))}}
-	if p := made(t, o, plan.Options{Cutters: []float64{10}}); p.Problems != nil {
+	o := part.Outline{Loops: [][]part.Piece{pieces(circle(20)), said(part.Inside, circle(16))}}
+	if p := made(t, o, part.Options{Cutters: []float64{10}}); p.Problems != nil {
 		t.Errorf("problems %+v, want none: the rim lies lower", p.Problems)
 	}
-	o = plan.Outline{Loops: [][]plan.Piece{pieces(circle(60)), said(plan.Inside, circle(16)), said(plan.Inside, geom.ArcOf(at(34, 0), 14, 0, 360*deg))}}
-	p := made(t, o, plan.Options{Cutters: []float64{10}})
-	if len(p.Problems) != 2 || p.Problems[0].Kind != plan.Gouge {
+	o = part.Outline{Loops: [][]part.Piece{pieces(circle(60)), said(part.Inside, circle(16)), said(part.Inside, geom.ArcOf(at(34, 0), 14, 0, 360*deg))}}
+	p := made(t, o, part.Options{Cutters: []float64{10}})
+	if len(p.Problems) != 2 || p.Problems[0].Kind != part.Gouge {
 		t.Fatalf("problems %+v, want the two bosses to gouge each other", p.Problems)
 	}
 	near(t, "gouge", p.Problems[0].Size, 10-(34-16-14), tiny)
@@ -162,9 +162,9 @@ func TestCutterPassesOverThePlate(t *testing.T) {
 // A slot of 8 on 36: cutter 8 makes it in one pass, cutter 6 on the centre line first and then the walls at 37
 // and 35; cutter 10 cannot.
 func TestSlots(t *testing.T) {
-	p := made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{8}})
+	p := made(t, tensioner(said(part.Inside, circle(16))), part.Options{Cutters: []float64{8}})
 	s := p.Slots[0]
-	if len(p.Slots) != 1 || !s.Single || s.N != 8 || s.Swing != 36 || s.Cutter != 8 || s.Sense != plan.NoSense || !slices.Equal(s.Walls, []int{2, 3, 4, 5}) || s.SideFrom != plan.AsSlot {
+	if len(p.Slots) != 1 || !s.Single || s.N != 8 || s.Swing != 36 || s.Cutter != 8 || s.Sense != part.NoSense || !slices.Equal(s.Walls, []int{2, 3, 4, 5}) || s.SideFrom != part.AsSlot {
 		t.Errorf("slot %+v, want one pass at 36", s)
 	}
 	near(t, "width", s.Width, 8, tiny)
@@ -175,13 +175,13 @@ func TestSlots(t *testing.T) {
 			t.Errorf("arc %d: swing %v, want none beside the one pass", a.N, a.Swing)
 		}
 	}
-	place := func(p *plan.Part, n int) int {
-		return slices.IndexFunc(p.Order, func(s plan.Step) bool { return s.N == n })
+	place := func(p *part.Plan, n int) int {
+		return slices.IndexFunc(p.Order, func(s part.Step) bool { return s.N == n })
 	}
 	if place(p, 8) < 0 || place(p, 2) >= 0 || len(p.Order) != 4 || p.Problems != nil {
 		t.Errorf("order %v, problems %v, want the slot by its own number, nothing amiss", p.Order, p.Problems)
 	}
-	p = made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{6}})
+	p = made(t, tensioner(said(part.Inside, circle(16))), part.Options{Cutters: []float64{6}})
 	s = p.Slots[0]
 	if s.Single || s.Swing != 36 || s.Cutter != 6 || p.Arcs[1].Swing != 37 || p.Arcs[3].Swing != 35 || p.Arcs[2].Swing != 1 {
 		t.Errorf("slot %+v, arcs %+v, want 36, then 37, 1 and 35", s, p.Arcs)
@@ -192,13 +192,13 @@ func TestSlots(t *testing.T) {
 		}
 	}
 	for _, e := range s.Ends {
-		if e != (plan.End{}) {
+		if e != (part.End{}) {
 			t.Errorf("end %+v, want what the stops make of it", e)
 		}
 	}
-	p = made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{10}})
-	if !slices.ContainsFunc(p.Problems, func(q plan.Problem) bool {
-		return q.Kind == plan.TooWide && q.N == 8 && q.Size == 10 && math.Abs(q.Need-8) < tiny
+	p = made(t, tensioner(said(part.Inside, circle(16))), part.Options{Cutters: []float64{10}})
+	if !slices.ContainsFunc(p.Problems, func(q part.Problem) bool {
+		return q.Kind == part.TooWide && q.N == 8 && q.Size == 10 && math.Abs(q.Need-8) < tiny
 	}) {
 		t.Errorf("problems %+v, want cutter 10 too wide", p.Problems)
 	}
@@ -206,29 +206,29 @@ func TestSlots(t *testing.T) {
 
 // What is said of one closed element must agree, and a slot is open.
 func TestMetalContradicts(t *testing.T) {
-	o := tensioner(said(plan.Inside, circle(16)))
-	o.Loops[2][0].Metal = append(o.Loops[2][0].Metal, plan.Said{Side: plan.Outside, By: "somebody else"})
-	var e *plan.MetalError
-	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &e) || e.Layer != "boss" || e.Said[1].By != "somebody else" {
+	o := tensioner(said(part.Inside, circle(16)))
+	o.Loops[2][0].Metal = append(o.Loops[2][0].Metal, part.Said{Side: part.Outside, By: "somebody else"})
+	var e *part.MetalError
+	if _, err := part.Make(o, part.Options{}); !errors.As(err, &e) || e.Layer != "boss" || e.Said[1].By != "somebody else" {
 		t.Errorf("%v, want both who say it", err)
 	}
 	o = tensioner(pieces(circle(16)))
 	for i := range o.Loops[1] {
-		o.Loops[1][i].Slot, o.Loops[1][i].Metal = true, []plan.Said{{Side: plan.Inside, By: "somebody"}}
+		o.Loops[1][i].Slot, o.Loops[1][i].Metal = true, []part.Said{{Side: part.Inside, By: "somebody"}}
 	}
-	if _, err := plan.Make(o, plan.Options{}); !errors.As(err, &e) || !strings.Contains(err.Error(), "it is a slot") {
+	if _, err := part.Make(o, part.Options{}); !errors.As(err, &e) || !strings.Contains(err.Error(), "it is a slot") {
 		t.Errorf("%v, want it refused", err)
 	}
 	// Drawn like a slot, but stated to stand: it is none.
 	for i := range o.Loops[1] {
 		o.Loops[1][i].Slot = false
 	}
-	if p := made(t, o, plan.Options{Cutters: []float64{6}}); len(p.Slots) != 0 || p.Arcs[1].Side != plan.Inside || p.Arcs[1].SideFrom != plan.Stated {
+	if p := made(t, o, part.Options{Cutters: []float64{6}}); len(p.Slots) != 0 || p.Arcs[1].Side != part.Inside || p.Arcs[1].SideFrom != part.Stated {
 		t.Errorf("%+v, want a standing arc", p.Arcs[1])
 	}
 	// An outermost loop may be a hole, and that is told.
-	p := made(t, plan.Outline{Loops: [][]plan.Piece{said(plan.Outside, circle(20))}}, plan.Options{Cutters: []float64{6}})
-	if p.Arcs[0].Swing != 17 || len(p.Releases) != 0 || p.Problems[0].Kind != plan.OuterHole {
+	p := made(t, part.Outline{Loops: [][]part.Piece{said(part.Outside, circle(20))}}, part.Options{Cutters: []float64{6}})
+	if p.Arcs[0].Swing != 17 || len(p.Releases) != 0 || p.Problems[0].Kind != part.OuterHole {
 		t.Errorf("%+v, want a hole, told, that frees nothing", p)
 	}
 }
@@ -236,8 +236,8 @@ func TestMetalContradicts(t *testing.T) {
 // What the passes leave: a disc of 14 loose in a hole of 20 that is swung at 17 with a cutter of 6, nothing in one of 6
 // or round an island; ribs of (20 − 3·6)/2 = 1 between the first pass of a slot 20 wide and its walls, none in one of 17.
 func TestWhatIsLeftStanding(t *testing.T) {
-	told := func(o plan.Outline, k plan.Kind) (sizes []float64) {
-		for _, q := range made(t, o, plan.Options{Cutters: []float64{6}}).Problems {
+	told := func(o part.Outline, k part.Kind) (sizes []float64) {
+		for _, q := range made(t, o, part.Options{Cutters: []float64{6}}).Problems {
 			if q.Kind == k {
 				sizes = append(sizes, q.Size)
 			}
@@ -246,15 +246,15 @@ func TestWhatIsLeftStanding(t *testing.T) {
 	}
 	rim := pieces(circle(60))
 	for _, c := range []struct {
-		o    plan.Outline
-		kind plan.Kind
+		o    part.Outline
+		kind part.Kind
 		want []float64
 	}{
-		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(circle(20))}}, plan.Slug, []float64{14}},
-		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(circle(6))}}, plan.Slug, nil},
-		{plan.Outline{Loops: [][]plan.Piece{rim, said(plan.Outside, circle(20)), pieces(circle(8))}}, plan.Slug, nil},
-		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(arcSlot(36, 20, 20*deg, 70*deg)...)}}, plan.Ribs, []float64{1}},
-		{plan.Outline{Loops: [][]plan.Piece{rim, pieces(arcSlot(36, 17, 20*deg, 70*deg)...)}}, plan.Ribs, nil},
+		{part.Outline{Loops: [][]part.Piece{rim, pieces(circle(20))}}, part.Slug, []float64{14}},
+		{part.Outline{Loops: [][]part.Piece{rim, pieces(circle(6))}}, part.Slug, nil},
+		{part.Outline{Loops: [][]part.Piece{rim, said(part.Outside, circle(20)), pieces(circle(8))}}, part.Slug, nil},
+		{part.Outline{Loops: [][]part.Piece{rim, pieces(arcSlot(36, 20, 20*deg, 70*deg)...)}}, part.Ribs, []float64{1}},
+		{part.Outline{Loops: [][]part.Piece{rim, pieces(arcSlot(36, 17, 20*deg, 70*deg)...)}}, part.Ribs, nil},
 	} {
 		got := told(c.o, c.kind)
 		if len(got) != len(c.want) || len(got) > 0 && math.Abs(got[0]-c.want[0]) > tiny {
@@ -266,7 +266,7 @@ func TestWhatIsLeftStanding(t *testing.T) {
 // A boss on the plate is cut no deeper than its step; a hole may go through.
 // The cutter that goes in is told where it changes, and inside a setting no oftener than it must.
 func TestStepsAndCutterChanges(t *testing.T) {
-	p := made(t, tensioner(said(plan.Inside, circle(16))), plan.Options{Cutters: []float64{6, 8}})
+	p := made(t, tensioner(said(part.Inside, circle(16))), part.Options{Cutters: []float64{6, 8}})
 	for _, a := range p.Arcs {
 		if want := a.Layer == "boss"; a.ToStep != want {
 			t.Errorf("arc %d (%s): to its step %v, want %v", a.N, a.Layer, a.ToStep, want)
@@ -292,7 +292,7 @@ func TestStepsAndCutterChanges(t *testing.T) {
 // cutter's radius, less what is let pass.
 func TestStraightStopsInACorner(t *testing.T) {
 	box := pieces(geom.Straight(at(0, 0), at(40, 0)), geom.Straight(at(40, 0), at(40, 30)), geom.Straight(at(40, 30), at(0, 30)), geom.Straight(at(0, 30), at(0, 0)))
-	p := made(t, plan.Outline{Loops: [][]plan.Piece{pieces(circle(90)), box}}, plan.Options{Cutters: []float64{10}})
+	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(90)), box}}, part.Options{Cutters: []float64{10}})
 	l := p.Lines[0]
 	for _, q := range l.Axis {
 		near(t, "height", q.Y, 5, tiny)

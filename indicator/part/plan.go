@@ -1,13 +1,13 @@
-// Package plan turns an outline into work at the machine: which arcs are swung about which centres
+// Package part is the outline's trade: it turns an outline into work at the machine: which arcs are swung about which centres
 // with which cutter at which swing radius, from which angle to which and in which sense, where the
 // table stands for each, in which order, and by how much neighbouring elements will miss each other.
 //
-// [Make] reads an outline and gives a [Part]. What it finds amiss (a corner too tight, a neighbour
+// [Make] reads an outline and gives a [Plan]. What it finds amiss (a corner too tight, a neighbour
 // that would be gouged) is a [Problem] of the part, not an error. A [Situation] foretells the steps at
 // the blends from what is believed of each setting, and advises how to bias those still to come.
 //
 // Lengths are millimetres, angles radians counter-clockwise from +X, seen from above.
-package plan
+package part
 
 import (
 	"fmt"
@@ -178,8 +178,8 @@ type Blend struct {
 	Normal geom.Point
 }
 
-// Part is the plan of a part.
-type Part struct {
+// Plan is the plan of a part.
+type Plan struct {
 	Arcs     []Arc
 	Lines    []Line
 	Slots    []Slot
@@ -196,7 +196,7 @@ type Part struct {
 }
 
 // Rotary reports whether the part is cut on a rotary table, and at which bearing from its axis the cutter stands.
-func (p *Part) Rotary() (at geom.Bearing, ok bool) {
+func (p *Plan) Rotary() (at geom.Bearing, ok bool) {
 	if p.rotary == nil {
 		return 0, false
 	}
@@ -204,7 +204,7 @@ func (p *Part) Rotary() (at geom.Bearing, ok bool) {
 }
 
 // MetalOf is where the metal is of the closed loop that element n belongs to, On where it belongs to none.
-func (p *Part) MetalOf(n int) Side { return p.metal[n] }
+func (p *Plan) MetalOf(n int) Side { return p.metal[n] }
 
 // A PieceError is a piece of an outline that is no element: a number in it is not finite, or its
 // radius is not above 0.
@@ -219,13 +219,13 @@ var ErrEmpty = fmt.Errorf("the outline has no element, need at least 1")
 
 // Make plans a part. It fails on numbers that are none ([PieceError], [OptionError]), on what is said of one
 // closed element and contradicts itself ([MetalError]), and on nothing to plan ([ErrEmpty]); everything else
-// that is amiss is told in Part.Problems.
-func Make(outline Outline, options Options) (*Part, error) {
+// that is amiss is told in Plan.Problems.
+func Make(outline Outline, options Options) (*Plan, error) {
 	options, err := options.check()
 	if err != nil {
 		return nil, err
 	}
-	w := &work{outline: outline, Options: options, part: &Part{metal: map[int]Side{}}}
+	w := &work{outline: outline, Options: options, part: &Plan{metal: map[int]Side{}}}
 	if options.Rotary {
 		w.part.rotary = &options.CutterBearing
 	}

@@ -1,4 +1,4 @@
-package plan_test
+package part_test
 
 import (
 	"math"
@@ -6,29 +6,29 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/plan"
+	"example.org/trammel/indicator/part"
 )
 
 // A quadrant plate whose outline has arcs only, with a square window in it: the window's straights come
 // before the arc that frees the part, though straights are otherwise last.
 func TestWindowBeforeThePartIsFree(t *testing.T) {
-	o := plan.Outline{Loops: [][]plan.Piece{
+	o := part.Outline{Loops: [][]part.Piece{
 		pieces(geom.ArcOf(at(0, 0), 40, 0, 360*deg)),
 		pieces(geom.Straight(at(-9, -9), at(9, -9)), geom.Straight(at(9, -9), at(9, 9)), geom.Straight(at(9, 9), at(-9, 9)), geom.Straight(at(-9, 9), at(-9, -9))),
 	}}
-	p := made(t, o, plan.Options{Cutters: []float64{6}})
-	if last := p.Order[4]; last.N != 1 || !slices.Contains(last.Reasons, plan.FreesPart) || len(p.Releases) != 1 || p.Releases[0].Left != nil {
+	p := made(t, o, part.Options{Cutters: []float64{6}})
+	if last := p.Order[4]; last.N != 1 || !slices.Contains(last.Reasons, part.FreesPart) || len(p.Releases) != 1 || p.Releases[0].Left != nil {
 		t.Errorf("last %+v, releases %+v, want the rim to free the part with nothing left", last, p.Releases)
 	}
 	// A square outline, drawn first, still comes after the window's straights.
 	o.Loops[0] = pieces(geom.Straight(at(-40, -40), at(40, -40)), geom.Straight(at(40, -40), at(40, 40)), geom.Straight(at(40, 40), at(-40, 40)), geom.Straight(at(-40, 40), at(-40, -40)))
-	if q := made(t, o, plan.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
+	if q := made(t, o, part.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
 		t.Errorf("releases %+v, want nothing left", q.Releases)
 	}
 	// So does an outline that counts as a small boss beside a larger part.
 	o.Loops[0] = pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg))
 	o.Loops = append(o.Loops, pieces(geom.ArcOf(at(200, 0), 60, 0, 360*deg)))
-	if q := made(t, o, plan.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
+	if q := made(t, o, part.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
 		t.Errorf("releases %+v, want nothing left", q.Releases)
 	}
 	// A cutter cannot come into a corner of the window: its axis stops D/2 short of the next wall.
@@ -39,8 +39,8 @@ func TestWindowBeforeThePartIsFree(t *testing.T) {
 
 // Two parts on one sheet come loose one after the other, each with its own outline.
 func TestTwoParts(t *testing.T) {
-	o := plan.Outline{Loops: [][]plan.Piece{pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 9, 0, 360*deg))}}
-	p := made(t, o, plan.Options{Cutters: []float64{6}})
+	o := part.Outline{Loops: [][]part.Piece{pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 9, 0, 360*deg))}}
+	p := made(t, o, part.Options{Cutters: []float64{6}})
 	if len(p.Releases) != 2 || p.Releases[0].N != 1 || p.Releases[1].N != 2 || p.Releases[0].Left != nil || p.Releases[1].Left != nil {
 		t.Errorf("releases %+v, want elements 1 and 2, nothing left on either", p.Releases)
 	}
@@ -52,13 +52,13 @@ func TestGapLetPassIsNoBite(t *testing.T) {
 	o := link()
 	o.Loops[0][1].Start.Y += 0.004
 	o.Loops[0][1].End.Y += 0.004
-	if p := made(t, o, plan.Options{Cutters: []float64{8}}); len(p.Problems) != 1 || p.Problems[0].Kind != plan.Slug {
+	if p := made(t, o, part.Options{Cutters: []float64{8}}); len(p.Problems) != 1 || p.Problems[0].Kind != part.Slug {
 		t.Errorf("problems %+v, want none but the bore's slug", p.Problems)
 	}
 	o.Loops[0][1].Start.Y += 0.002
 	o.Loops[0][1].End.Y += 0.002
-	p := made(t, o, plan.Options{Cutters: []float64{8}})
-	if len(p.Problems) == 0 || p.Problems[0].Kind != plan.Gap {
+	p := made(t, o, part.Options{Cutters: []float64{8}})
+	if len(p.Problems) == 0 || p.Problems[0].Kind != part.Gap {
 		t.Errorf("problems %+v, want a gap", p.Problems)
 	}
 }
@@ -67,7 +67,7 @@ func TestGapLetPassIsNoBite(t *testing.T) {
 func TestKinkOfCorners(t *testing.T) {
 	box := geom.Chain{geom.Straight(at(0, 0), at(50, 0)), geom.Straight(at(50, 0), at(50, 30)), geom.Straight(at(50, 30), at(30, 20)), geom.Straight(at(30, 20), at(0, 0))}
 	for _, c := range []geom.Chain{box, box.Reversed()} {
-		p := made(t, plan.Outline{Loops: [][]plan.Piece{pieces(c...)}}, plan.Options{})
+		p := made(t, part.Outline{Loops: [][]part.Piece{pieces(c...)}}, part.Options{})
 		for _, b := range p.Blends {
 			want := map[geom.Point]float64{at(50, 0): 90, at(50, 30): 90 + 26.565051177, at(30, 20): 180 + 33.690067525 - 206.565051177, at(0, 0): 180 - 33.690067525}[b.At]
 			near(t, "kink", b.Kink.Degrees(), want, 1e-8)
@@ -77,9 +77,9 @@ func TestKinkOfCorners(t *testing.T) {
 
 // A setting that no blend asks anything of is left at its figure; a whole situation without blends too.
 func TestAdviceWithNothingToGoBy(t *testing.T) {
-	s := plan.Situation{Settings: []plan.Setting{{Open: true, Tolerance: 0.02, CentreTolerance: 0.02}}}
+	s := part.Situation{Settings: []part.Setting{{Open: true, Tolerance: 0.02, CentreTolerance: 0.02}}}
 	a, err := s.Advise(true)
-	if err != nil || len(a.Aims) != 1 || a.Aims[0] != (plan.Aim{}) {
+	if err != nil || len(a.Aims) != 1 || a.Aims[0] != (part.Aim{}) {
 		t.Errorf("advice %+v, %v, want to aim at the figure", a, err)
 	}
 }
@@ -88,13 +88,13 @@ func TestAdviceWithNothingToGoBy(t *testing.T) {
 // or 150°, which does the same.
 func TestSkewStraights(t *testing.T) {
 	start := at(0, 0)
-	o := plan.Outline{Open: [][]plan.Piece{pieces(geom.Straight(start, start.Along(30*deg, 40)))}}
-	p := made(t, o, plan.Options{Cutters: []float64{8}})
-	if p.Lines[0].Sliding || len(p.Problems) != 1 || p.Problems[0].Kind != plan.Skew {
+	o := part.Outline{Open: [][]part.Piece{pieces(geom.Straight(start, start.Along(30*deg, 40)))}}
+	p := made(t, o, part.Options{Cutters: []float64{8}})
+	if p.Lines[0].Sliding || len(p.Problems) != 1 || p.Problems[0].Kind != part.Skew {
 		t.Errorf("line %+v, problems %+v, want skew", p.Lines[0], p.Problems)
 	}
 	near(t, "out by", p.Problems[0].Size, 20, tiny) // 40·sin 30°, along X
-	p = made(t, o, plan.Options{Cutters: []float64{8}, Rotary: true})
+	p = made(t, o, part.Options{Cutters: []float64{8}, Rotary: true})
 	if !p.Lines[0].Sliding || p.Problems != nil {
 		t.Errorf("line %+v, problems %+v, want it cut", p.Lines[0], p.Problems)
 	}
@@ -108,14 +108,14 @@ func TestRoundedCoordinates(t *testing.T) {
 	o = moved(o, func(e geom.Element) geom.Element {
 		return geom.Bulged(round(e.Start), round(e.End), math.Round(1e6*math.Tan(float64(e.Turn)/4))/1e6)
 	})
-	p := made(t, o, plan.Options{Cutters: []float64{10}})
+	p := made(t, o, part.Options{Cutters: []float64{10}})
 	for _, b := range p.Blends {
 		if !b.Tangent {
 			t.Errorf("blend %+v, want tangent", b)
 		}
 	}
 	for _, q := range p.Problems {
-		if q.Kind != plan.OuterSlot { // which it is drawn like
+		if q.Kind != part.OuterSlot { // which it is drawn like
 			t.Errorf("problem %s", q.Text(geom.Millimetre))
 		}
 	}

@@ -1,4 +1,4 @@
-package plan
+package part
 
 import (
 	"cmp"
@@ -102,7 +102,7 @@ func (w *work) groups() {
 }
 
 // arc returns what is swung under number n, an arc or the first pass of a slot; nil: nothing is.
-func (p *Part) arc(n int) *Arc {
+func (p *Plan) arc(n int) *Arc {
 	if i, ok := slices.BinarySearchFunc(p.Arcs, n, func(a Arc, n int) int { return cmp.Compare(a.N, n) }); ok {
 		return &p.Arcs[i]
 	}
@@ -115,7 +115,7 @@ func (p *Part) arc(n int) *Arc {
 }
 
 // line returns straight n, nil: n is not the number of a straight.
-func (p *Part) line(n int) *Line {
+func (p *Plan) line(n int) *Line {
 	for i := range p.Lines {
 		if p.Lines[i].N == n {
 			return &p.Lines[i]
@@ -125,10 +125,10 @@ func (p *Part) line(n int) *Line {
 }
 
 // Swung returns what is swung under number n, an arc or the first pass of a slot; nil: nothing is.
-func (p *Part) Swung(n int) *Arc { return p.arc(n) }
+func (p *Plan) Swung(n int) *Arc { return p.arc(n) }
 
 // Swings are the arcs, and the first passes of slots.
-func (p *Part) Swings() iter.Seq[*Arc] {
+func (p *Plan) Swings() iter.Seq[*Arc] {
 	return func(yield func(*Arc) bool) {
 		for i := range p.Arcs {
 			if !yield(&p.Arcs[i]) {
@@ -312,7 +312,7 @@ func (w *work) parts() {
 }
 
 // releases finds where in an order each part comes loose.
-func (p *Part) releases(order []int) []Release {
+func (p *Plan) releases(order []int) []Release {
 	var out []Release
 	for i, rim := range p.outer {
 		var r Release
@@ -332,7 +332,7 @@ func (p *Part) releases(order []int) []Release {
 }
 
 // steps lists an order that the person chose.
-func (p *Part) steps(order []int) []Step {
+func (p *Plan) steps(order []int) []Step {
 	out := make([]Step, len(order))
 	set, cutter := 0, 0.0
 	for i, n := range order {
@@ -353,7 +353,7 @@ func (p *Part) steps(order []int) []Step {
 
 // Reordered is the part with its elements cut in another order. The order must name every element of the
 // proposed one once, else an [OrderError] is returned. The receiver stays as it is.
-func (p *Part) Reordered(order []int) (*Part, error) {
+func (p *Plan) Reordered(order []int) (*Plan, error) {
 	times := map[int]int{}
 	for _, s := range p.Order {
 		times[s.N] = 0

@@ -1,4 +1,4 @@
-package job
+package part
 
 import (
 	"fmt"
@@ -6,24 +6,23 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/geom/plan"
 )
 
 // Statement says of an element of a closed path where its metal is, by more than one voice; nothing of most.
-type Statement func(from drawing.Source, e geom.Element) []plan.Said
+type Statement func(from drawing.Source, e geom.Element) []Said
 
-// Part is the outline as it was read, for the plan: each element with its layer and where it comes from, and what
+// Drawn is the outline as it was read, for the plan: each element with its layer and where it comes from, and what
 // the drawing and others say of its metal.
-func Part(o *drawing.Outline, others ...Statement) plan.Outline {
-	return plan.Outline{Loops: pieces(o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o.Open, nil)}
+func Drawn(o *drawing.Outline, others ...Statement) Outline {
+	return Outline{Loops: pieces(o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o.Open, nil)}
 }
 
-func pieces(paths []drawing.Path, say []Statement) [][]plan.Piece {
-	out := make([][]plan.Piece, len(paths))
+func pieces(paths []drawing.Path, say []Statement) [][]Piece {
+	out := make([][]Piece, len(paths))
 	for i, p := range paths {
 		for k, e := range p.Chain {
 			from := p.From[k]
-			piece := plan.Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot}
+			piece := Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot}
 			for _, s := range say {
 				piece.Metal = append(piece.Metal, s(from, e)...)
 			}
@@ -34,12 +33,12 @@ func pieces(paths []drawing.Path, say []Statement) [][]plan.Piece {
 }
 
 // byDrawing is what the drawing itself says.
-func byDrawing(from drawing.Source, _ geom.Element) []plan.Said {
+func byDrawing(from drawing.Source, _ geom.Element) []Said {
 	switch from.Metal {
 	case drawing.MetalInside:
-		return []plan.Said{{Side: plan.Inside, By: fmt.Sprintf("line %d of the drawing says inside", from.Line)}}
+		return []Said{{Side: Inside, By: fmt.Sprintf("line %d of the drawing says inside", from.Line)}}
 	case drawing.MetalOutside:
-		return []plan.Said{{Side: plan.Outside, By: fmt.Sprintf("line %d of the drawing says outside", from.Line)}}
+		return []Said{{Side: Outside, By: fmt.Sprintf("line %d of the drawing says outside", from.Line)}}
 	case drawing.Unsaid:
 	}
 	return nil
@@ -59,4 +58,3 @@ func origin(s drawing.Source) string {
 	}
 	return fmt.Sprintf("%s, line %d", out, s.Line)
 }
-
