@@ -183,12 +183,12 @@ func (m *planMaker) order(x *Plan, p *part.Plan) {
 
 func (m *planMaker) problem(q part.Problem) PlanProblem {
 	x := PlanProblem{q.Kind.String(), q.N, q.Other, m.place(q.At), m.length(q.Size), m.length(q.Need), m.known(q.Cutter), q.Text(m.u)}
-	switch q.Kind {
-	case part.Kink:
+	switch q.Kind.Size() {
+	case part.Angle:
 		x.Size, x.Need = planAngle(geom.Bearing(q.Size)), planAngle(geom.Bearing(q.Need))
-	case part.Unproven:
+	case part.Count:
 		x.Size, x.Need = Number(q.Size), Number(nan)
-	case part.TooTight, part.OutOfTravel, part.Gouge, part.Corner, part.Gap, part.Crossing, part.Skew, part.FullSlot: // lengths
+	case part.Length:
 	}
 	return x
 }

@@ -45,12 +45,107 @@ const (
 	Ribs
 	// Unproven: so many arcs and cutters that fewer settings than Size cannot be ruled out.
 	Unproven
+
+	kindsInAll
 )
 
-var kinds = [...]string{"too tight", "out of travel", "gouge", "corner", "gap", "kink", "crossing", "skew", "full slot", "too wide", "side unknown",
-	"outermost hole", "outermost slot", "slug", "ribs", "unproven"}
+// kinds are the kinds by their number.
+var kinds = [kindsInAll]kindRow{
+	TooTight: {"too tight", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: concave radius %s, need above %s for cutter %s", q.N, q.length(q.Size), q.length(q.Need), q.length(q.Cutter))
+	}, Length},
+	OutOfTravel: {"out of travel", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: swing radius %s with cutter %s, the offset slide ends at %s", q.N, q.length(q.Size), q.length(q.Cutter), q.length(q.Need))
+	}, Length},
+	Gouge: {"gouge", func(q *problemWords) string {
+		return fmt.Sprintf("element %d: cutter %s would gouge %s into %s %s, let pass %s", q.N, q.length(q.Cutter), q.length(q.Size), q.other(), q.at(), q.length(q.Need))
+	}, Length},
+	Corner: {"corner", func(q *problemWords) string {
+		return fmt.Sprintf("element %d: cutter %s cannot come to %s %s, it would gouge %s, let pass %s",
+			q.N, q.length(q.Cutter), q.other(), q.at(), q.length(q.Size), q.length(q.Need))
+	}, Length},
+	Gap: {"gap", func(q *problemWords) string {
+		return fmt.Sprintf("elements %d and %d: gap %s %s, let pass %s", q.N, q.Other, q.length(q.Size), q.at(), q.length(q.Need))
+	}, Length},
+	Kink: {"kink", func(q *problemWords) string {
+		return fmt.Sprintf("elements %d and %d: kink %s° %s, tangent up to %s°", q.N, q.Other, degrees(q.Size), q.at(), degrees(q.Need))
+	}, Angle},
+	Crossing: {"crossing", func(q *problemWords) string {
+		return fmt.Sprintf("elements %d and %d: touch or cross %s", q.N, q.Other, q.at())
+	}, Length},
+	Skew: {"skew", func(q *problemWords) string {
+		return fmt.Sprintf("straight %d: out by %s along the nearest slide, let pass %s", q.N, q.length(q.Size), q.length(q.Need))
+	}, Length},
+	FullSlot: {"full slot", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: cutter %s fills the slot to element %d, no sense cuts both walls conventionally", q.N, q.length(q.Cutter), q.Other)
+	}, Length},
+	TooWide: {"too wide", func(q *problemWords) string {
+		return fmt.Sprintf("slot %d: %s wide, cutter %s is wider, need one that is not", q.N, q.length(q.Need), q.length(q.Size))
+	}, Length},
+	SideUnknown: {"side unknown", func(q *problemWords) string {
+		return fmt.Sprintf("%s lies in %s, and nobody has said where their metal is; it is taken to go by turns from the rim inwards, "+
+			"but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside", q.Names[0], q.Names[1], q.Metal(Inside))
+	}, Length},
+	OuterHole: {"outermost hole", func(q *problemWords) string {
+		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", q.N)
+	}, Length},
+	OuterSlot: {"outermost slot", func(q *problemWords) string {
+		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a slot, say --metal %s",
+			q.N, q.Metal(Outside))
+	}, Length},
+	Slug: {"slug", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: a slug of radius %s comes loose in it: hold it down, or mill it away first", q.N, q.length(q.Size))
+	}, Length},
+	Ribs: {"ribs", func(q *problemWords) string {
+		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a wider cutter",
+			q.N, q.length(q.Cutter), q.length(q.Size))
+	}, Length},
+	Unproven: {"unproven", func(q *problemWords) string {
+		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", q.Size)
+	}, Count},
+}
 
-func (k Kind) String() string { return kinds[k] }
+// kindRow is one kind of problem: what it is called, what is said of a problem of it, and what its Size is.
+type kindRow struct {
+	name string
+	text func(*problemWords) string
+	size Quantity
+}
+
+// Quantity is what a figure measures.
+type Quantity int
+
+// The quantities: a problem's Size and Need are both lengths, or both angles, or the Size is a number of settings
+// and there is no Need.
+const (
+	Length Quantity = iota
+	Angle
+	Count
+)
+
+// Size is what the Size and Need of a problem of the kind are.
+func (k Kind) Size() Quantity { return kinds[k].size }
+
+func (k Kind) String() string { return kinds[k].name }
+
+// problemWords puts a problem into words in a unit.
+type problemWords struct {
+	*Problem
+	u geom.Unit
+}
+
+// number is a length in the unit, to the places of a coordinate, length one with its unit.
+func (q *problemWords) number(mm float64) string {
+	return geom.FormatFixed(q.u.From(mm), geom.Places(0, q.u))
+}
+func (q *problemWords) length(mm float64) string { return q.number(mm) + " " + q.u.String() }
+
+// at is the problem's place.
+func (q *problemWords) at() string {
+	return fmt.Sprintf("at %s, %s", q.number(q.At.X), q.number(q.At.Y))
+}
+
+func degrees(radians float64) string { return geom.FormatFixed(geom.Bearing(radians).Degrees(), 2) }
 
 // Problem is something amiss, or to be known before cutting, with its place and size. Lengths are
 // millimetres, the Size of a Kink is radians.
@@ -75,46 +170,7 @@ func (p *Problem) other() string {
 }
 
 // Text is the problem in words, lengths in unit u: the value seen, then the value needed.
-func (p Problem) Text(u geom.Unit) string {
-	length := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String() }
-	at := fmt.Sprintf("at %s, %s", geom.FormatFixed(u.From(p.At.X), geom.Places(0, u)), geom.FormatFixed(u.From(p.At.Y), geom.Places(0, u)))
-	switch p.Kind {
-	case TooTight:
-		return fmt.Sprintf("arc %d: concave radius %s, need above %s for cutter %s", p.N, length(p.Size), length(p.Need), length(p.Cutter))
-	case OutOfTravel:
-		return fmt.Sprintf("arc %d: swing radius %s with cutter %s, the offset slide ends at %s", p.N, length(p.Size), length(p.Cutter), length(p.Need))
-	case Gouge:
-		return fmt.Sprintf("element %d: cutter %s would gouge %s into %s %s, let pass %s", p.N, length(p.Cutter), length(p.Size), p.other(), at, length(p.Need))
-	case Corner:
-		return fmt.Sprintf("element %d: cutter %s cannot come to %s %s, it would gouge %s, let pass %s", p.N, length(p.Cutter), p.other(), at, length(p.Size), length(p.Need))
-	case Gap:
-		return fmt.Sprintf("elements %d and %d: gap %s %s, let pass %s", p.N, p.Other, length(p.Size), at, length(p.Need))
-	case Kink:
-		return fmt.Sprintf("elements %d and %d: kink %s° %s, tangent up to %s°", p.N, p.Other, geom.FormatFixed(geom.Bearing(p.Size).Degrees(), 2), at, geom.FormatFixed(geom.Bearing(p.Need).Degrees(), 2))
-	case Crossing:
-		return fmt.Sprintf("elements %d and %d: touch or cross %s", p.N, p.Other, at)
-	case Skew:
-		return fmt.Sprintf("straight %d: out by %s along the nearest slide, let pass %s", p.N, length(p.Size), length(p.Need))
-	case FullSlot:
-		return fmt.Sprintf("arc %d: cutter %s fills the slot to element %d, no sense cuts both walls conventionally", p.N, length(p.Cutter), p.Other)
-	case TooWide:
-		return fmt.Sprintf("slot %d: %s wide, cutter %s is wider, need one that is not", p.N, length(p.Need), length(p.Size))
-	case SideUnknown:
-		return fmt.Sprintf("%s lies in %s, and nobody has said where their metal is; it is taken to go by turns from the rim inwards, but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside",
-			p.Names[0], p.Names[1], p.Metal(Inside))
-	case Slug:
-		return fmt.Sprintf("arc %d: a slug of radius %s comes loose in it: hold it down, or mill it away first", p.N, length(p.Size))
-	case Ribs:
-		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a wider cutter", p.N, length(p.Cutter), length(p.Size))
-	case OuterHole:
-		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", p.N)
-	case OuterSlot:
-		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a slot, say --metal %s", p.N, p.Metal(Outside))
-	case Unproven:
-		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", p.Size)
-	}
-	panic("indicator/part: a kind of problem without words")
-}
+func (p Problem) Text(u geom.Unit) string { return kinds[p.Kind].text(&problemWords{&p, u}) }
 
 // Metal is what the flag would say of the problem's layer.
 func (p *Problem) Metal(s Side) string {
