@@ -53,7 +53,9 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	if f.arc == 0 {
 		return true, nil
 	}
-	f.set, err = part.Pick(f.planned.Part, f.arc, f.planned.Name)
+	if f.set, err = part.Pick(f.planned.Part, f.arc, f.planned.Name); err == nil {
+		f.planned.tellSide(w, f.arc)
+	}
 	return false, err
 }
 

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"path/filepath"
@@ -40,6 +41,23 @@ func writeOut(w world, path string, what func(io.Writer) error) error {
 		return err
 	}
 	return os.WriteFile(path, b.Bytes(), 0o644)
+}
+
+// mostKept bounds a small file of the data folder, bytes.
+const mostKept = 1 << 20
+
+// readKept reads a small file of the data folder: nothing but a regular one, and of a sane size.
+func readKept(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, err
+	case !info.Mode().IsRegular():
+		return nil, errors.New("no regular file")
+	case info.Size() > mostKept:
+		return nil, fmt.Errorf("%d bytes, need at most %d", info.Size(), mostKept)
+	}
+	return os.ReadFile(path)
 }
 
 // replaceFile writes a file of the data folder: a new one beside the old one, synced, then put in its place, so that

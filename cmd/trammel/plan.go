@@ -222,12 +222,11 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 // drawingError adds what to do to what is wrong with a drawing.
 func drawingError(label string, err error) error {
 	var use *useError
-	var says interface{ Hint() string }
 	out := fmt.Errorf("%s: %w", label, err)
 	switch {
 	case errors.As(err, &use):
 		return err
-	case errors.As(err, &says) && says.Hint() != "":
+	case hint(err) != "":
 		return out
 	}
 	return withHint(out, "%s", drawingHint(err))
@@ -345,18 +344,23 @@ func (f *planFlags) options(u geom.Unit) (o part.Options, err error) {
 		return o, misuse("--side %q, need inside, outside or on", f.side)
 	}
 	o = part.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
-	if f.letPass.set {
-		o.Limits.Gouge = u.MM(f.letPass.v)
-	}
-	if f.end.set {
-		o.Limits.End = u.MM(f.end.v)
-	}
 	for _, s := range f.cutters {
 		v, err := geom.ParseNumber(s)
 		if err != nil || !(v > 0) {
 			return o, misuse("--cutter %q, need a diameter above 0", s)
 		}
 		o.Cutters = append(o.Cutters, u.MM(v))
+	}
+	if f.letPass.set {
+		o.Limits.Gouge = u.MM(f.letPass.v)
+		for _, d := range o.Cutters {
+			if !(o.Limits.Gouge < d/2) {
+				return o, misuse("--let-pass %v, need less than the radius of the smallest cutter, %v", f.letPass.v, u.From(d/2))
+			}
+		}
+	}
+	if f.end.set {
+		o.Limits.End = u.MM(f.end.v)
 	}
 	if f.datum != "" {
 		x, y, err := twoNumbers("datum", f.datum)

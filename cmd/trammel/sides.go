@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -41,7 +40,7 @@ func readSides(w world, sum string) (t turnedSides, err error) {
 	if err != nil {
 		return t, nil // no folder, so nothing has been kept in it
 	}
-	text, err := os.ReadFile(path)
+	text, err := readKept(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return t, nil
 	}
@@ -86,8 +85,10 @@ func (f *planFlags) metalFlags(out *drawing.Outline) (part.Statement, error) {
 				return nil, misuse("%s and --metal %s, need one side of the metal for a layer", said[other].By, s)
 			}
 		}
-		if !slices.ContainsFunc(out.Loops, func(p drawing.Path) bool { return drawing.SameName(p.From[0].Layer, layer) }) {
-			return nil, withHint(fmt.Errorf("--metal %s: nothing on that layer is closed", s), "--side says where the metal is of open elements")
+		on := func(from drawing.Source) bool { return drawing.SameName(from.Layer, layer) }
+		if !slices.ContainsFunc(out.Loops, func(p drawing.Path) bool { return slices.ContainsFunc(p.From, on) }) {
+			return nil, withHint(fmt.Errorf("--metal %s: nothing closed is taken from that layer (what is drawn twice is taken once)", s),
+				"--side says where the metal is of open elements; trammel plan tells what was taken once")
 		}
 		named, said[layer] = append(named, layer), part.Said{Side: side, By: "--metal " + s}
 	}
@@ -132,9 +133,13 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 	if why := p.saidElsewhere(loop); why != "" {
 		return nil, why, nil
 	}
+	kept, err := readSides(w, p.sum) // another program may have turned others meanwhile
+	if err != nil {
+		return nil, "", err
+	}
 	at := loop.Chain[0].At(0.5)
 	t, was := turnedSides{Drawing: filepath.Base(p.name)}, part.On
-	for _, s := range p.turned.Sides {
+	for _, s := range kept.Sides {
 		if s.At.Sub(at).Norm() > atPlace {
 			t.Sides = append(t.Sides, s)
 		} else {
@@ -251,4 +256,16 @@ func (p *planned) sideNotes(u geom.Unit) (out []string) {
 		out = append(out, note)
 	}
 	return out
+}
+
+// tellSide says where the metal of an arc is that is to be set, who says so, and what is amiss with it.
+func (p *planned) tellSide(w world, n int) {
+	a := p.line.Arc(n)
+	if a == nil {
+		return
+	}
+	fmt.Fprintf(w.err, "trammel: arc %d: %s\n", n, printable(a.Metal()))
+	for _, q := range append(p.line.ProblemsOf(n), p.sideNotes(p.line.Unit)...) {
+		fmt.Fprintf(w.err, "trammel: ! %s\n", printable(q))
+	}
 }

@@ -111,6 +111,9 @@ type PlanEnd struct {
 	Short        Number `json:"short"`
 	EndTolerance Number `json:"end_tolerance"`
 	Before       Number `json:"before"` // how far before an inner corner the cutter stops, 0: no need
+	// Clear is as Past, but of other outlines: the cutter may go on so far before it gouges element InWay.
+	Clear Number `json:"clear"`
+	InWay int    `json:"in_way"`
 }
 
 // PlanGroup is what one setting of the swing radius serves.

@@ -117,7 +117,10 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 
 // endOf is an end whose figures are put in a unit by size.
 func (m *planMaker) endOf(e *part.End, at geom.Point, size func(float64) Number) PlanEnd {
-	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan), EndTolerance: Number(nan), Before: size(e.Before)}
+	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan), EndTolerance: Number(nan), Before: size(e.Before), Clear: Number(nan), InWay: e.InWay}
+	if !math.IsInf(e.Clear, 1) {
+		x.Clear = size(e.Clear)
+	}
 	if !e.Tangent {
 		x.EndTolerance = m.length(m.end)
 		return x

@@ -223,6 +223,10 @@ func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 	for _, q := range x.ProblemsOf(a.N) {
 		b.WriteString("\n  ! " + q)
 	}
+	if x.Gouges(a.N) {
+		b.WriteString("\n  " + GougesWords)
+		return
+	}
 	b.WriteString("\n  " + a.Run().Words())
 	if a.ToStep {
 		b.WriteString("\n  " + ToStepWords)

@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
@@ -203,17 +204,21 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 	if x.runsOver(e.Next, n) {
 		after = fmt.Sprintf("; %s is cut after it and runs over this end", x.Called(e.Next))
 	}
+	beyond, way := e.Past, ""
+	if e.Clear < beyond || isNaN(beyond) && !isNaN(e.Clear) {
+		beyond, way = e.Clear, fmt.Sprintf(", where %s stands in the way", x.Called(e.InWay))
+	}
 	switch {
 	case e.Before > 0:
 		return fmt.Sprintf("inner corner: no nearer than %s to the drawn end; the cutter's own radius stays in the corner", atLeast(e.Before))
-	case !isNaN(e.EndTolerance) && e.MayOverrun && e.Next != 0:
+	case !isNaN(e.EndTolerance) && e.MayOverrun && e.Next != 0 && way == "":
 		return "corner: may run on beyond the end"
 	case !isNaN(e.EndTolerance):
 		return fmt.Sprintf("within %s %v: stop short, measure, move the stop", x.Length(e.EndTolerance), x.Unit)
-	case e.MayOverrun:
+	case e.MayOverrun && way == "":
 		return fmt.Sprintf("tangent: may run on beyond the end, or stay short of it by %s%s", atMost(e.Short), after)
 	}
-	return fmt.Sprintf("tangent: beyond the end by no more than %s, short of it by no more than %s; rather short%s", atMost(e.Past), atMost(e.Short), after) + x.hard(e)
+	return fmt.Sprintf("tangent: beyond the end by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond), way, atMost(e.Short), after) + x.hard(e)
 }
 
 // Called is what element n is called: "arc 3", "straight 4", "slot 15".
@@ -236,6 +241,14 @@ func (x *Plan) ProblemsOf(n int) (out []string) {
 	}
 	return out
 }
+
+// Gouges reports whether the cutter that is chosen for element n gouges an element that n does not meet.
+func (x *Plan) Gouges(n int) bool {
+	return slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.N == n && q.Kind == part.Gouge.String() })
+}
+
+// GougesWords stand in the place of a run that would gouge.
+const GougesWords = "not to be cut with this cutter: take a smaller one"
 
 // Spoils reports whether element n cannot be cut as it stands here without metal being where it should not: a gouge, or
 // a side of the metal that nobody knows.

@@ -15,10 +15,13 @@ const (
 
 // trial is a cutter tried on an element.
 type trial struct {
-	cutter   float64
-	path     geom.Element // of its axis, run as the element is drawn
-	level    int
-	excess   float64 // gouges: by how much beyond what is let pass
+	cutter float64
+	path   geom.Element // of its axis, run as the element is drawn
+	level  int
+	excess float64 // gouges: by how much beyond what is let pass
+	// before is how far from the start and from the end of its run, radians or millimetres, the cutter stays clear of
+	// the corners there.
+	before   [2]float64
 	problems []Problem
 }
 
@@ -59,6 +62,7 @@ func (w *work) try(i int, d float64) trial {
 		t.problems = []Problem{{Kind: OutOfTravel, N: e.n, At: e.Centre, Size: s, Need: min(max(s, w.SwingMin), w.SwingMax), Cutter: d}}
 		return t
 	}
+	corner := false
 	w.bites(i, t.path, d, func(b bite) {
 		if b.excess <= 0 {
 			return
@@ -69,12 +73,17 @@ func (w *work) try(i int, d float64) trial {
 			p.Names[1] = w.name(b.into)
 		}
 		if b.into == e.next[0] || b.into == e.next[1] {
-			p.Kind = Corner
+			p.Kind, corner = Corner, true
 		} else {
 			t.level, t.excess = gouges, max(t.excess, b.excess)
 		}
 		t.add(p)
 	})
+	if corner {
+		if t.before, ok = w.betweenCorners(i, t.path, d); !ok { // it finds no room anywhere along the element
+			t.level = impossible
+		}
+	}
 	return t
 }
 
@@ -114,6 +123,9 @@ func (w *work) cut() {
 			w.part.Arcs = append(w.part.Arcs, w.arc(i, t, w.tried[i]))
 		default:
 			w.line(i, t)
+			if t == nil && len(w.tried[i]) > 0 {
+				t = &w.tried[i][0] // what stands in the way of it does so of every other
+			}
 		}
 		if t != nil {
 			for _, p := range t.problems {

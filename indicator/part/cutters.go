@@ -81,7 +81,7 @@ func (w *work) choose(tried [][]trial) []int {
 func (w *work) forLine(tried []trial, used map[int]bool) int {
 	best := -1
 	for k := range tried {
-		if len(used) > 0 && !used[k] {
+		if len(used) > 0 && !used[k] || tried[k].level == impossible {
 			continue
 		}
 		if best < 0 {

@@ -33,98 +33,98 @@ func (w *work) end(i, which int, t *trial) End {
 		out.Tangent = w.tangent(geom.Meet(a, b))
 	}
 	if e.hand == 0 { // there is no metal on either side to gouge
-		out.Past, out.Free = math.Inf(1), true
+		out.Past, out.Clear, out.Free, out.Tangent = math.Inf(1), math.Inf(1), true, false
 		return out
 	}
-	past, into, free := w.past(i, path, t.cutter)
+	own := func(e *element) bool { return e.chain == w.elements[i].chain && !e.centreLine }
+	past, into, free := w.past(i, path, t.cutter, own)
 	out.Past, out.Free = past, free
 	if into >= 0 {
 		out.Into = w.elements[into].n
 	}
+	floor := w.chains[e.chain].lower
+	out.Clear, into, _ = w.past(i, path, t.cutter, func(o *element) bool {
+		return o.chain != e.chain && o.hand != 0 && w.chains[o.chain].top() > floor
+	})
+	if into >= 0 {
+		out.InWay = w.elements[into].n
+	}
 	if out.Tangent {
 		out.Short = w.short(i, j, t)
-	} else if past == 0 {
-		out.Before = w.before(i, path, t.cutter)
 	}
+	out.Before = t.before[which]
 	return out
 }
 
-// past is how far beyond the end of its path a cutter may be run on behalf of element i before it gouges an
-// element of the outline by more than is let pass, and which one. free says that it never does so before it
-// comes to the path's other end; far is +Inf then, but the way to that end where it comes by an element with
-// little clearance.
+// past is how far beyond the end of its path a cutter may be run on behalf of element i before it gouges one of some
+// elements by more than is let pass, and which one. free says that it never does so before it comes to the path's other
+// end; far is +Inf then, but the way to that end where it comes by an element with little clearance.
 //
-// A cutter gouges where its axis is nearer to an element than its radius: the axis comes to that distance where
-// its path crosses the two curves that lie so far off the element and the circles round its ends. Between two
-// such places nothing changes, so it is enough to look at the middle.
-func (w *work) past(i int, path geom.Element, d float64) (far float64, into int, free bool) {
+// A cutter gouges an element where its axis is nearer to it than its radius: it comes to that distance where its path
+// crosses the two curves that lie so far off the element and the circles round its ends. Between two such places nothing
+// changes, so it is enough to look at the middle.
+func (w *work) past(i int, path geom.Element, d float64, of func(*element) bool) (far float64, into int, free bool) {
 	self, on := &w.elements[i], runOn{path}
-	limit := on.rest()
-	at := []float64{0, limit}
+	far, into = math.Inf(1), -1
 	var near []int
 	for j := range w.elements {
-		if e := &w.elements[j]; j != i && e.chain == self.chain && !e.centreLine {
-			near = append(near, j)
-			at = on.crossings(at, e.Element, d/2-w.passes(self, e, j))
+		e := &w.elements[j]
+		if j == i || !of(e) || !on.comesWithin(e, d/2+clearEnough) {
+			continue
+		}
+		near = append(near, j)
+		if x, ok := on.firstWithin(e.Element, d/2-w.passes(self, e, j)); ok && x < far {
+			far, into = x, j
 		}
 	}
-	at = slices.DeleteFunc(at, func(x float64) bool { return x < 0 || x > limit })
-	slices.SortFunc(at, cmp.Compare[float64])
-	for k := 1; k < len(at); k++ {
-		p := on.at((at[k-1] + at[k]) / 2)
-		for _, j := range near {
-			e := &w.elements[j]
-			if apart, _ := e.Distance(p); apart < d/2-w.passes(self, e, j) && at[k]-at[k-1] > 1e-12 {
-				return at[k-1], j, false
-			}
-		}
+	if into >= 0 {
+		return far, into, false
 	}
 	if path.Curved() && w.comesBy(near, on, d/2) {
-		return limit, -1, true
+		return on.rest(), -1, true
 	}
-	return math.Inf(1), -1, true
+	return far, -1, true
 }
 
-// comesBy reports whether a cutter of a radius, run on to the other end of its path, comes by an element with
-// little clearance. Its clearance grows from one end and shrinks again to the other; a least value between is
-// what is asked for.
+// comesBy reports whether a cutter of a radius, run on to the other end of its path, comes by one of some elements with
+// little clearance. Its clearance grows from one end and shrinks again to the other; a least value between is what is
+// asked for: where the axis is nearest to an element, and no other is nearer.
 func (w *work) comesBy(near []int, on runOn, radius float64) bool {
-	const steps = 720
-	clear := func(x float64) float64 {
-		p, least := on.at(x), math.Inf(1)
-		for _, j := range near {
-			apart, _ := w.elements[j].Distance(p)
-			least = min(least, apart-radius)
+	const atEnd = 1e-3 // millimetres: nearer to an end than this is the contact there
+	circle := geom.ArcOf(on.path.Centre, on.path.Radius, 0, 2*math.Pi)
+	var room [16]geom.Point
+	for _, j := range near {
+		e := &w.elements[j]
+		at := critical(room[:0], circle, e.Element)
+		for _, p := range []geom.Point{e.Start, e.End} {
+			at = append(at, circle.Centre.Along(p.Sub(circle.Centre).Bearing(), circle.Radius))
 		}
-		return least
-	}
-	rise := 1e-6 // what rounding may make of a clearance that only grows
-	step := on.rest() / steps
-	highest, lowest, at := math.Inf(-1), math.Inf(1), 0.0
-	for k := range steps + 1 {
-		c := clear(float64(k) * step)
-		switch {
-		case c >= highest-rise && math.IsInf(lowest, 1):
-			highest = max(highest, c)
-		case c < lowest:
-			lowest, at = c, float64(k)*step
-		case c > lowest+rise: // behind a least value
-			lo, hi := max(0, at-step), min(on.rest(), at+step)
-			for range 60 {
-				a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
-				if clear(a) <= clear(b) {
-					hi = b
-				} else {
-					lo = a
-				}
+		for _, p := range at {
+			clear, _ := e.Distance(p)
+			x := on.of(p)
+			if clear-radius >= clearEnough || x*circle.Radius < atEnd || (on.rest()-x)*circle.Radius < atEnd {
+				continue
 			}
-			if clear((lo+hi)/2) < clearEnough {
+			if w.leastHere(near, on, x, clear) {
 				return true
 			}
-			highest, lowest = c, math.Inf(1)
 		}
 	}
 	return false
+}
+
+// leastHere reports whether the distance to some elements is least at a place of the way on: clear there, and no less
+// a little to either side.
+func (w *work) leastHere(near []int, on runOn, x, clear float64) bool {
+	const aside = 1e-4 // millimetres
+	for _, dx := range []float64{0, aside / on.path.Radius, -aside / on.path.Radius} {
+		for _, j := range near {
+			if other, _ := w.elements[j].Distance(on.at(x + dx)); other < clear-1e-9 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // runOn is the way on from the end of a path: along its circle, in radians, or its line, in millimetres.
@@ -145,6 +145,33 @@ func (r runOn) at(x float64) geom.Point {
 		return e.Centre.Along(e.From()+e.Turn+geom.Bearing(math.Copysign(x, float64(e.Turn))), e.Radius)
 	}
 	return e.End.Along(e.Heading(1), x)
+}
+
+// comesWithin reports whether the way may come as near to an element as a distance.
+func (r runOn) comesWithin(e *element, distance float64) bool {
+	if r.path.Curved() {
+		return math.Abs(e.middle.Sub(r.path.Centre).Norm()-r.path.Radius) <= e.half+distance
+	}
+	return math.Abs(r.path.Heading(1).Unit().Cross(e.middle.Sub(r.path.End))) <= e.half+distance
+}
+
+// firstWithin is how far on the way first comes nearer to an element than a distance; ok is false where it never does
+// before the other end.
+func (r runOn) firstWithin(e geom.Element, distance float64) (x float64, ok bool) {
+	limit := r.rest()
+	var room [20]float64
+	at := r.crossings(append(room[:0], 0, limit), e, distance)
+	at = slices.DeleteFunc(at, func(x float64) bool { return x < 0 || x > limit })
+	slices.SortFunc(at, cmp.Compare[float64])
+	for k := 1; k < len(at); k++ {
+		if at[k]-at[k-1] <= 1e-12 {
+			continue
+		}
+		if apart, _ := e.Distance(r.at((at[k-1] + at[k]) / 2)); apart < distance {
+			return at[k-1], true
+		}
+	}
+	return 0, false
 }
 
 // of is how far on a place of the path's circle or line is.
@@ -235,22 +262,45 @@ func (w *work) short(i, j int, t *trial) float64 {
 	return min(whole, reach(t.cutter)+reach(beyond))
 }
 
-// before is how far before the end of its path, which runs into an inner corner, the cutter has to stop.
-func (w *work) before(i int, path geom.Element, d float64) float64 {
-	if w.worst(i, sub(path, 0.5, 1), d).excess <= 0 {
-		return 0
+// betweenCorners is how far from the start and from the end of a path the cutter that runs along it for element i has
+// to stay lest it gouges the neighbours: outside of the longest stretch that is clear of both. ok is false where none is.
+func (w *work) betweenCorners(i int, path geom.Element, d float64) (before [2]float64, ok bool) {
+	self, on := &w.elements[i], runOn{sub(path, -1, 0)} // the way on from a piece that ends where the path begins
+	whole := math.Abs(float64(path.Turn))
+	if !path.Curved() {
+		whole = path.Length()
 	}
-	clear, bitten := 0.5, 1.0
-	for range 50 {
-		mid := (clear + bitten) / 2
-		if w.worst(i, sub(path, 0.5, mid), d).excess <= 0 {
-			clear = mid
-		} else {
-			bitten = mid
+	at := []float64{0, whole}
+	for _, j := range self.next {
+		if j >= 0 {
+			at = on.crossings(at, w.elements[j].Element, d/2-w.passes(self, &w.elements[j], j))
 		}
 	}
-	if path.Curved() {
-		return (1 - clear) * math.Abs(float64(path.Turn))
+	at = slices.DeleteFunc(at, func(x float64) bool { return x < 0 || x > whole })
+	slices.SortFunc(at, cmp.Compare[float64])
+	clear := func(x float64) bool {
+		for _, j := range self.next {
+			if j < 0 {
+				continue
+			}
+			if apart, _ := w.elements[j].Distance(on.at(x)); apart < d/2-w.passes(self, &w.elements[j], j) {
+				return false
+			}
+		}
+		return true
 	}
-	return (1 - clear) * path.Length()
+	from, longest := -1.0, 0.0
+	for k := 1; k < len(at); k++ {
+		switch {
+		case !clear((at[k-1] + at[k]) / 2):
+			from = -1
+			continue
+		case from < 0:
+			from = at[k-1]
+		}
+		if at[k]-from > longest {
+			longest, before = at[k]-from, [2]float64{from, whole - at[k]}
+		}
+	}
+	return before, longest > 0
 }

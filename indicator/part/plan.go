@@ -74,6 +74,9 @@ type End struct {
 	Into int
 	// Free: the cutter may run on past the end, as far as the element's other end at least.
 	Free bool
+	// Clear is how far beyond the end it may go before it gouges another outline, InWay; as Past and Into.
+	Clear float64
+	InWay int
 	// Before is how far before an end in an inner corner the cutter has to stop lest it gouges, 0 elsewhere.
 	Before float64
 	// Next is the element that the outline goes on with, 0 where it ends or that one has no number.

@@ -299,3 +299,92 @@ func TestStraightStopsInACorner(t *testing.T) {
 		near(t, "from the wall", min(q.X, 40-q.X), 5-0.002, 1e-6)
 	}
 }
+
+// A loop whose end bows into it is no slot, and no cutter is sent along its middle.
+func TestNoseIsNoSlot(t *testing.T) {
+	ends := arcSlot(36, 8, 20*deg, 70*deg)
+	ends[3] = geom.ArcOf(ends[3].Centre, 4, 200*deg, -180*deg)
+	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(80)), pieces(ends...)}}, part.Options{Cutters: []float64{8}})
+	if len(p.Slots) != 0 {
+		t.Errorf("slots %+v, want none", p.Slots)
+	}
+}
+
+// Between two corners a cutter that finds no room cuts nothing there, however large it is: the D of a circle of 30 cut
+// off at x = 18 is 12 deep, and a cutter of 16 on its arc, its axis 22 from the middle, gouges the straight by 4 at the
+// crown. A step of 5 by 5 before a wall leaves a cutter of 8 5 − 3.998 = 1.002 of it, and one of 12 nothing.
+func TestNoRoomBetweenCorners(t *testing.T) {
+	rim := pieces(circle(80))
+	a := geom.Bearing(math.Acos(18.0 / 30))
+	arc := geom.ArcOf(at(0, 0), 30, -a, 2*a)
+	p := made(t, part.Outline{Loops: [][]part.Piece{rim, said(part.Outside, arc, geom.Straight(arc.End, arc.Start))}}, part.Options{Cutters: []float64{16, 6}})
+	if p.Arcs[1].Cutter != 6 {
+		t.Errorf("cutter %v in the D, want 6", p.Arcs[1].Cutter)
+	}
+	var box []geom.Element
+	corners := []geom.Point{at(0, 0), at(100, 0), at(100, 35), at(45, 35), at(45, 40), at(40, 40), at(40, 80), at(0, 80)}
+	for i, c := range corners {
+		box = append(box, geom.Straight(c, corners[(i+1)%len(corners)]))
+	}
+	o := part.Outline{Loops: [][]part.Piece{pieces(box...)}}
+	p = made(t, o, part.Options{Cutters: []float64{8}})
+	near(t, "stops before the wall", p.Lines[3].Ends[0].Before, 4-0.002, 1e-9)
+	near(t, "runs to the outer corner", p.Lines[3].Ends[1].Before, 0, tiny)
+	p = made(t, o, part.Options{Cutters: []float64{12}})
+	if l := p.Lines[3]; l.Cutter != 0 || !slices.ContainsFunc(p.Problems, func(q part.Problem) bool { return q.N == l.N && q.Kind == part.Corner }) {
+		t.Errorf("straight %+v with a cutter of 12, want none, and told", l)
+	}
+}
+
+// What stands in the way beyond an end may be another outline: an island of 3 about (11, 0) in a pocket of 15 that a
+// cutter of 4 swings round at 13. It is gouged by h where the axis is 3 + 2 − h from the island's centre: from the end at
+// 90° on by acos((13² + 11² − (5 − h)²)/(2·13·11)) less than the 90° to it.
+func TestIslandBeyondTheEnd(t *testing.T) {
+	const h = 0.002
+	arc := geom.ArcOf(at(0, 0), 15, 90*deg, 180*deg)
+	right := []geom.Point{at(40, -15), at(40, 15)}
+	pocket := said(part.Outside, arc, geom.Straight(arc.End, right[0]), geom.Straight(right[0], right[1]), geom.Straight(right[1], arc.Start))
+	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(80)), pocket, pieces(geom.ArcOf(at(11, 0), 3, 0, 360*deg))}}, part.Options{Cutters: []float64{4}})
+	e := p.Arcs[1].Ends[0]
+	want := math.Pi/2 - math.Acos((13*13+11*11-(5-h)*(5-h))/(2*13*11))
+	if !math.IsInf(e.Past, 1) || e.InWay != p.Arcs[2].N {
+		t.Errorf("end %+v, want free of its own outline and the island in the way", e)
+	}
+	near(t, "clear", e.Clear, want, 1e-9)
+}
+
+// A slot that one pass could make, but not within the slide's travel, is left to the passes that can.
+func TestSinglePassWithinTravel(t *testing.T) {
+	o := part.Outline{Loops: [][]part.Piece{pieces(circle(80)), pieces(arcSlot(36, 8, 20*deg, 70*deg)...)}}
+	p := made(t, o, part.Options{Cutters: []float64{8, 6}, SwingMin: 36.5, SwingMax: 100})
+	if p.Slots[0].Single || p.Arcs[1].Swing != 37 {
+		t.Errorf("slot %+v, outer wall %v, want it cut at 37", p.Slots[0], p.Arcs[1].Swing)
+	}
+	if s := made(t, o, part.Options{Cutters: []float64{8.005}}).Slots[0]; !s.Single {
+		t.Error("0.005 more than the slot is wide is not as wide")
+	}
+}
+
+// BenchmarkPlanOfManyCorners plans rims of n rounded corners; twice as many should take about four times as long, for
+// every end is asked of every element.
+func BenchmarkPlanOfManyCorners(b *testing.B) {
+	for _, n := range []int{60, 120, 240} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			step := 360 * deg / geom.Bearing(n)
+			var rim []geom.Element
+			for k := range n {
+				from := geom.Bearing(k) * step
+				rim = append(rim, geom.ArcOf(at(0, 0).Along(from+step/2, 300), 2, from, step))
+			}
+			for k := range n {
+				rim = append(rim[:2*k+1], append([]geom.Element{geom.Straight(rim[2*k].End, rim[(2*k+1)%len(rim)].Start)}, rim[2*k+1:]...)...)
+			}
+			o := part.Outline{Loops: [][]part.Piece{pieces(rim...)}}
+			for b.Loop() {
+				if _, err := part.Make(o, part.Options{Cutters: []float64{6}}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

@@ -17,8 +17,11 @@ type slot struct {
 	at         int  // the centre line's own element, by index
 }
 
+// filledBy reports whether a cutter is as wide as the slot.
+func (s *slot) filledBy(d float64) bool { return math.Abs(d-s.width) <= asWide+1e-9 }
+
 // slotOf is the arc slot that a loop of four arcs is, nil where it is none: the walls have one centre and stand
-// as wide apart as the ends, half circles, are across.
+// as wide apart as the ends, half circles that bow outwards, are across.
 func (w *work) slotOf(c *chain) *slot {
 	gap := w.Limits.Gap
 	if len(c.elements) != 4 {
@@ -31,14 +34,14 @@ func (w *work) slotOf(c *chain) *slot {
 			outer, inner = inner, outer
 		}
 		width := outer.Radius - inner.Radius
-		if !outer.Curved() || !inner.Curved() || width <= gap || outer.Centre.Sub(inner.Centre).Norm() > gap {
+		if !(outer.Turn*inner.Turn < 0) || width <= gap || outer.Centre.Sub(inner.Centre).Norm() > gap {
 			continue
 		}
 		ends := true
 		for _, e := range []*element{at(1), at(3)} {
 			middle := e.Centre.Sub(outer.Centre).Norm() - (outer.Radius+inner.Radius)/2
 			half := math.Abs(float64(e.Turn)) - math.Pi
-			ends = ends && e.Curved() && math.Abs(e.Radius-width/2) <= gap && math.Abs(middle) <= gap && math.Abs(half)*e.Radius <= gap
+			ends = ends && e.Turn*outer.Turn > 0 && math.Abs(e.Radius-width/2) <= gap && math.Abs(middle) <= gap && math.Abs(half)*e.Radius <= gap
 		}
 		if from, to := outer.Span(); ends && math.Abs(math.Abs(float64(outer.Turn))-math.Abs(float64(inner.Turn)))*outer.Radius <= 2*gap {
 			return &slot{centreLine: geom.ArcOf(outer.Centre, (outer.Radius+inner.Radius)/2, from, to-from), width: width}
@@ -60,8 +63,9 @@ func (w *work) slots() {
 		e.middle, e.half = e.At(0.5), e.Length()/2
 		c.slot.at = len(w.elements)
 		w.elements = append(w.elements, e)
+		reached := e.Radius >= w.SwingMin && e.Radius <= w.SwingMax
 		for _, d := range w.Cutters {
-			c.slot.single = c.slot.single || math.Abs(d-c.slot.width) <= asWide
+			c.slot.single = c.slot.single || reached && c.slot.filledBy(d)
 		}
 	}
 }
@@ -87,7 +91,7 @@ func (w *work) inSingle(i int) bool {
 func (w *work) tryCentreLine(i int, d float64) (Problem, bool) {
 	e := &w.elements[i]
 	s := w.chains[e.chain].slot
-	if d > s.width+asWide || s.single && d < s.width-asWide {
+	if !s.filledBy(d) && (s.single || d > s.width) {
 		return Problem{Kind: TooWide, N: e.n, At: e.middle, Size: d, Need: s.width, Cutter: d}, false
 	}
 	return Problem{}, true

@@ -141,6 +141,11 @@ func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
 	if a.Table != nil {
 		out.Cross = m.p.At(a.Wind)
 	}
+	if m.p.Gouges(a.N) {
+		out.Begin, out.Way, out.End, out.Swung = "", lines.GougesWords, "", lines.GougesWords
+		out.Care = m.p.ProblemsOf(a.N)
+		return out
+	}
 	for _, i := range a.InOrder() {
 		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))
 	}

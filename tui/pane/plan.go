@@ -242,7 +242,11 @@ func (v *PlanView) about(w int) []string {
 		}
 	}
 	if a := p.Arc(n); a != nil {
-		add("%s", a.Run().Brief())
+		if p.Gouges(n) {
+			add("%s", lines.GougesWords)
+		} else {
+			add("%s", a.Run().Brief())
+		}
 		if s := p.Slot(n); s != nil {
 			add("slot: radius %s, width %s, first pass along its centre line", p.Length(a.Radius), p.Length(s.Width))
 		} else {
