@@ -60,15 +60,18 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
-	if how, ok := senseAsked(&s, text); ok {
-		if err := say(w, c, how); err != nil {
-			return err
-		}
-		return ask(w, c, &s, u)
-	}
 	cmd, err := parseAnswer(text, typed)
 	if errors.Is(err, errQuit) {
 		return err
+	}
+	if sign, ok := cmd.(session.Sense); ok && sign.Went == "" { // how is it checked
+		if sign.Slide == "" {
+			sign.Slide = s.NextSense()
+		}
+		if err := say(w, c, lines.SenseAsk(&s, sign.Slide)); err != nil {
+			return err
+		}
+		return ask(w, c, &s, u)
 	}
 	var steps []session.Step
 	if err == nil {
@@ -104,19 +107,6 @@ func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
 		}
 	}
 	return nil
-}
-
-// senseAsked answers the word sense that names no way of the needle: how the sign of the slide is checked,
-// or of what comes next where none is named.
-func senseAsked(s *session.State, text string) (l lines.Line, ok bool) {
-	fields := strings.Fields(strings.ToLower(text))
-	switch {
-	case len(fields) == 1 && fields[0] == "sense":
-		return lines.SenseAsk(s, s.NextSense()), true
-	case len(fields) == 2 && fields[0] == "sense" && fields[1] != string(session.Up) && fields[1] != string(session.Down):
-		return lines.SenseAsk(s, fields[1]), true
-	}
-	return nil, false
 }
 
 // own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.

@@ -119,11 +119,7 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	case session.ForLoad:
 		return Load{Say: "load", Slide: p.Load.Slide.Name, Moves: hand(p.Load.Moves), Turn: turn(s, p.Load.Position), shown: p.Load.Slide}
 	case session.ForReading:
-		if p.Reading.Touch {
-			p.Reading.Ring = nan
-		}
-		return Ask{point: p.Reading.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: p.Reading.Station, Of: p.Reading.Of, Bearing: degrees(p.Reading.Bearing),
-			Table: table(s, p.Reading.Position), Collar: Number(p.Reading.Ring), Expected: in(u, p.Reading.Expected), Again: p.Reading.Again, Closing: p.Reading.Closing, Vernier: vernier(s, p.Reading.Position), by: s.Set.Bearings}
+		return askFor(s, p.Reading, u)
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForDrift:
@@ -141,6 +137,16 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	case session.ForNothing:
 	}
 	return nil
+}
+
+// askFor asks for a reading, or a point.
+func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
+	if r.Touch {
+		r.Ring = nan
+	}
+	return Ask{point: r.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: r.Station, Of: r.Of, Bearing: degrees(r.Bearing),
+		Table: table(s, r.Position), Collar: Number(r.Ring), Expected: in(u, r.Expected), Again: r.Again, Closing: r.Closing,
+		Vernier: vernier(s, r.Position), by: s.Set.Bearings}
 }
 
 func settled(s *session.State, u geom.Unit) Line {
@@ -165,7 +171,7 @@ func settled(s *session.State, u geom.Unit) Line {
 
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	if p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil {
-		return tap(s, p, u)
+		return tap(s, p.Wind, u)
 	}
 	w := p.Wind.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),

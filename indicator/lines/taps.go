@@ -48,10 +48,11 @@ func SideWords(t *session.Tap) string {
 	return "the side at the indicator"
 }
 
-func tap(s *session.State, p session.Prompt, u geom.Unit) Line {
-	k := p.Wind.Told.Park
-	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Wind.Told.Step, Side: degrees(p.Wind.Told.Tap.Side), Push: PushWords(p.Wind.Told.Tap), By: Number(u.From(p.Wind.Told.Wind.Travel)),
-		Park: &Park{degrees(k.Bearing), table(s, p.Wind.Position), Number(p.Wind.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)), vernier(s, p.Wind.Position), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
+func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
+	k, tap := p.Told.Park, p.Told.Tap
+	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: degrees(tap.Side), Push: PushWords(tap), By: Number(u.From(p.Told.Wind.Travel)),
+		Park: &Park{degrees(k.Bearing), table(s, p.Position), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
+			vernier(s, p.Position), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
 }
 
 // Text: see [Line].

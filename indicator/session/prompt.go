@@ -114,7 +114,16 @@ func (p *Prompt) Handwheel() (s slide.Slide, moves []slide.Move) {
 // TakesReading reports whether a number is an answer: at a station, and where a wind has stopped
 // under the needle.
 func (p *Prompt) TakesReading() bool {
-	return p.Waits == ForReading || (p.Waits == ForWind && (p.Wind.Told.Park != nil || p.Wind.To)) || (p.Waits == ForChore && p.Chore.Step.measured())
+	switch p.Waits {
+	case ForReading:
+		return true
+	case ForWind:
+		return p.Wind.Told.Park != nil || p.Wind.To
+	case ForChore:
+		return p.Chore.Step.measured()
+	case ForNothing, ForLoad, ForAccept, ForDrift, ForAgain:
+	}
+	return false
 }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see

@@ -54,10 +54,10 @@ var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 	anew: func(_ *State, e Sensed, _ *Change) (Command, string) { return Sense{e.Slide, e.Went}, "" },
 }.row()
 
-var sense = command[Sense]{word: "sense", forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"}},
-
+var sense = command[Sense]{word: "sense",
+	forms:   []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"}},
 	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).closed, needle: needed[Sense],
-	parse: func(rest string, _ geom.Unit) (Sense, error) { return ParseSense(rest, "") },
+	parse: parseSense,
 	field: func(s *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" { // which way, nobody has said yet
 			return Sense{Slide: s.NextSense()}, nil
@@ -160,6 +160,19 @@ func decideSense(s *State, c Sense) (Event, error) {
 		return nil, refuse(like, "%q, need %s or a slide that is wound here: %s", c.Slide, Tip, strings.Join(s.Set.Job.Needs(), ", "))
 	}
 	return Sensed{Slide: c.Slide, Bearing: p.Bearing, Went: c.Went}, nil
+}
+
+// parseSense is [ParseSense] of what is typed behind the word: a slide alone, or nothing, asks how its sign is checked, or
+// that of what comes next, and has no way.
+func parseSense(rest string, _ geom.Unit) (Sense, error) {
+	fields := strings.Fields(strings.ToLower(rest))
+	switch {
+	case len(fields) == 0:
+		return Sense{}, nil
+	case len(fields) == 1 && Went(fields[0]).check() != nil:
+		return Sense{Slide: fields[0]}, nil
+	}
+	return ParseSense(rest, "")
 }
 
 // ParseSense reads what was pressed or wound, and which way the needle went; where only the way is said it
