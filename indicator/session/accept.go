@@ -27,17 +27,13 @@ func (Settled) row() *EventRow  { return settled }
 func (Accepted) row() *EventRow { return accepted }
 func (Accept) row() *CommandRow { return accept }
 
-var settled = event[Settled]{kind: "settled", apply: func(s State, _ Settled) State {
-	s.Phase = SettledDown
-	return s
-}}.row()
+var settled = event[Settled]{kind: "settled", apply: func(s *State, _ Settled) { s.Phase = SettledDown }}.row()
 
 var accepted = event[Accepted]{kind: "accepted", undo: "the accepted setting", final: true,
-	apply: func(s State, _ Accepted) State {
+	apply: func(s *State, _ Accepted) {
 		s.learnRadius()
 		s.Phase, s.Worked = Cutting, nil
 		s.onward()
-		return s
 	},
 }.row()
 

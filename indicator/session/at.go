@@ -24,11 +24,8 @@ func (StoodAt) row() *EventRow { return stoodAt }
 func (At) row() *CommandRow    { return at }
 
 var stoodAt = event[StoodAt]{kind: "at", undo: "where a slide stands",
-	apply: func(s State, e StoodAt) State {
-		s.stands(e)
-		return s
-	},
-	anew: func(_ *State, e StoodAt, _ *Change) (Command, string) { return At(e), "" },
+	apply: func(s *State, e StoodAt) { s.stands(e) },
+	anew:  func(_ *State, e StoodAt, _ *Change) (Command, string) { return At(e), "" },
 }.row()
 
 var at = command[At]{word: "at", forms: []Phrase{{"at SLIDE COORDINATE", "where a slide's scale stands"}}, example: "like offset 42.35",

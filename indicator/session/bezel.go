@@ -22,11 +22,8 @@ func (BezelSet) row() *EventRow { return bezelSet }
 func (Bezel) row() *CommandRow  { return bezel }
 
 var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial",
-	apply: func(s State, e BezelSet) State {
-		s.rezero(e.Shows - e.Showed)
-		return s
-	},
-	anew: func(_ *State, e BezelSet, _ *Change) (Command, string) { return Bezel(e), "" },
+	apply: func(s *State, e BezelSet) { s.rezero(e.Shows - e.Showed) },
+	anew:  func(_ *State, e BezelSet, _ *Change) (Command, string) { return Bezel(e), "" },
 }.row()
 
 var bezel = command[Bezel]{word: "bezel", forms: []Phrase{{"bezel SHOWED SHOWS", "the dial was set anew"}}, example: "like -0.412 0",

@@ -25,11 +25,8 @@ func (Biased) row() *EventRow { return biased }
 func (Bias) row() *CommandRow { return bias }
 
 var biased = event[Biased]{kind: "biased", undo: "the bias of the swing radius",
-	apply: func(s State, e Biased) State {
-		s.bias(e)
-		return s
-	},
-	anew: func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
+	apply: func(s *State, e Biased) { s.bias(e) },
+	anew:  func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
 }.row()
 
 var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "set the radius beside its figure: FIGURE, or as arcs say"}},

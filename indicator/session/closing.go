@@ -23,10 +23,7 @@ func (AskClosing) row() *CommandRow { return askClosing }
 
 var closingAsked = event[ClosingAsked]{kind: "closing", undo: "the closing reading",
 	entry: func(e ClosingAsked) bool { return e.Wish },
-	apply: func(s State, _ ClosingAsked) State {
-		s.Sweep.Closing = true
-		return s
-	},
+	apply: func(s *State, _ ClosingAsked) { s.Sweep.Closing = true },
 	anew: func(s *State, _ ClosingAsked, _ *Change) (Command, string) {
 		if s.Sweep.Closing || s.Sweep.closed() != 0 {
 			return nil, ""

@@ -34,10 +34,9 @@ var loaded = event[Loaded]{kind: "loaded", undo: "the load",
 		c.take("}")
 		return e, c.done()
 	},
-	apply: func(s State, _ Loaded) State {
+	apply: func(s *State, _ Loaded) {
 		s.Loads++
 		s.skipLoaded()
-		return s
 	},
 }.row()
 
@@ -52,10 +51,7 @@ var wound = event[Wound]{kind: "wound", undo: "the wind",
 		c.take("}")
 		return e, c.done()
 	},
-	apply: func(s State, e Wound) State {
-		s.wound(e)
-		return s
-	},
+	apply: func(s *State, e Wound) { s.wound(e) },
 }.row()
 
 var confirm = command[Confirm]{word: "done", help: "the load, the wind or the step is done",

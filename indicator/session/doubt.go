@@ -32,19 +32,15 @@ func (Correct) row() *CommandRow { return correct }
 
 var doubted = event[Doubted]{kind: "doubted",
 	check: func(e Doubted) error { return e.Because.Check() },
-	apply: func(s State, e Doubted) State {
-		s.doubt(e)
-		return s
-	},
+	apply: func(s *State, e Doubted) { s.doubt(e) },
 }.row()
 
 var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
-	apply: func(s State, e Kept) State {
+	apply: func(s *State, e Kept) {
 		if st := s.station(e.Station); st != nil {
 			st.Kept = true
 		}
 		s.Doubt, s.Sweep.Drift = nil, nil
-		return s
 	},
 	anew: func(s *State, _ Kept, _ *Change) (Command, string) {
 		if s.Doubt == nil && s.Sweep.Drift == nil {

@@ -21,16 +21,10 @@ func (Drifted) row() *EventRow { return drifted }
 func (Evened) row() *EventRow  { return evened }
 func (Even) row() *CommandRow  { return even }
 
-var drifted = event[Drifted]{kind: "drifted", apply: func(s State, e Drifted) State {
-	s.Sweep.Drift = &e
-	return s
-}}.row()
+var drifted = event[Drifted]{kind: "drifted", apply: func(s *State, e Drifted) { s.Sweep.Drift = &e }}.row()
 
 var evened = event[Evened]{kind: "evened", undo: "the drift taken out",
-	apply: func(s State, _ Evened) State {
-		s.Sweep.Even, s.Sweep.Drift = true, nil
-		return s
-	},
+	apply: func(s *State, _ Evened) { s.Sweep.Even, s.Sweep.Drift = true, nil },
 	anew: func(s *State, _ Evened, _ *Change) (Command, string) {
 		if s.Sweep.Drift == nil {
 			return nil, ""

@@ -54,12 +54,11 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 		return e, c.done()
 	},
 	check: func(e Swept) error { return e.Why.check() },
-	apply: func(s State, e Swept) State {
+	apply: func(s *State, e Swept) {
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		if s.Raising == nil {
 			s.learnWinds()
 		}
-		return s
 	},
 	anew: func(*State, Swept, *Change) (Command, string) { return Enough{}, "" },
 }.row()

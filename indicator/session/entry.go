@@ -30,7 +30,7 @@ type EventRow struct {
 	read  func([]byte) (Event, error)
 	quick func([]byte) (Event, bool)
 	check func(Event) error
-	apply func(State, Event) State
+	apply func(*State, Event)
 	anew  func(*State, Event, *Change) (Command, string)
 }
 
@@ -45,8 +45,8 @@ type event[E Event] struct {
 	quick func([]byte) (e E, ok bool)
 	// check refuses a word that this program does not know; nil where there is none.
 	check func(E) error
-	// apply carries it out. (A state by value stays off the heap: a long journal opens the sooner.)
-	apply func(State, E) State
+	// apply carries it out.
+	apply func(*State, E)
 	// anew is the command that it would be now, for a what-if with a change of it or without (nil), and why what is asked
 	// is something else; a nil command passes it over, as a nil anew does. Whatever can close a sweep needs one.
 	anew func(*State, E, *Change) (c Command, why string)
@@ -57,7 +57,7 @@ func (d event[E]) row() *EventRow {
 	r := &EventRow{Kind: d.kind, Undo: d.undo, final: d.final,
 		entry: func(Event) bool { return d.undo != "" },
 		check: func(Event) error { return nil },
-		apply: func(s State, e Event) State { return d.apply(s, e.(E)) },
+		apply: func(s *State, e Event) { d.apply(s, e.(E)) },
 		anew:  func(*State, Event, *Change) (Command, string) { return nil, "" },
 	}
 	if d.entry != nil {

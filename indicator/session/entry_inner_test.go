@@ -20,10 +20,7 @@ func (Oiled) row() *EventRow { return oiled }
 func (Oil) row() *CommandRow { return oil }
 
 var oiled = event[Oiled]{kind: "oiled", undo: "the oil",
-	apply: func(s State, e Oiled) State {
-		s.Notes += e.Drops
-		return s
-	},
+	apply: func(s *State, e Oiled) { s.Notes += e.Drops },
 }.row()
 
 var oil = command[Oil]{word: "oil", forms: []Phrase{{"oil DROPS", "the ways were oiled"}}, keys: []string{"`"}, label: "oil",

@@ -2,20 +2,30 @@ package session
 
 import (
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
 func (s *State) Fit() (indicator.Found, error) {
-	of := s.fits()
-	if s.fitted == nil || s.fitted.of != of {
-		s.fitted = &fitted{of: of}
-		s.fitted.found, s.fitted.err = s.fitWithout(0)
+	if f, err, ok := s.known(); ok {
+		return f, err
 	}
-	return s.fitted.found, s.fitted.err
+	return s.fitWithout(0)
 }
 
-// known is Fit where it has been asked for already; ok is false else.
+// keepFit has the state keep its fit, where there can be one.
+func (s *State) keepFit() {
+	if s.Set == nil || s.Sweep.Readings() < fit.MinStations {
+		return
+	}
+	if _, _, ok := s.known(); !ok {
+		found, err := s.fitWithout(0)
+		s.fitted = &fitted{s.fits(), found, err}
+	}
+}
+
+// known is Fit where it has been kept; ok is false else.
 func (s *State) known() (f indicator.Found, err error, ok bool) {
 	if s.fitted == nil || s.fitted.of != s.fits() {
 		return f, nil, false

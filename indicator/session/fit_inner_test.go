@@ -26,6 +26,7 @@ func TestKeptFitIsTheStates(t *testing.T) {
 		if _, _, ok := s.known(); ok {
 			kept++
 		}
+		s.keepFit()
 		got, gotErr := s.Fit()
 		want, wantErr := s.fitWithout(0)
 		if (gotErr == nil) != (wantErr == nil) || gotErr == nil && (got.Circle.Level != want.Circle.Level || got.Circle.Centre != want.Circle.Centre ||

@@ -32,13 +32,9 @@ func (h *History) And(more []Record, each func(Step)) *History {
 // fold folds the events behind the first done, after which s stood.
 func (h *History) fold(done int, s State, each func(Step)) {
 	for i, r := range h.records[done:] {
-		before := s
-		s = s.Apply(r.Event)
+		s.and(r.Event, each)
 		if (done+i+1)%keepHistory == 0 {
 			h.kept = append(h.kept, s)
-		}
-		if each != nil {
-			each(Step{Before: before, Event: r.Event, After: s})
 		}
 	}
 }
@@ -60,7 +56,7 @@ func (h *History) State(n int) State {
 	from := n / keepHistory
 	s := h.kept[from]
 	for _, r := range h.records[from*keepHistory : n] {
-		s = s.Apply(r.Event)
+		s.step(r.Event)
 	}
 	return s
 }

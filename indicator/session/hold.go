@@ -30,18 +30,12 @@ func (Hold) row() *CommandRow    { return hold }
 func (Release) row() *CommandRow { return release }
 
 var held = event[Held]{kind: "held", undo: "the radius that is held",
-	apply: func(s State, e Held) State {
-		s.hold(e)
-		return s
-	},
-	anew: func(_ *State, e Held, _ *Change) (Command, string) { return Hold(e), "" },
+	apply: func(s *State, e Held) { s.hold(e) },
+	anew:  func(_ *State, e Held, _ *Change) (Command, string) { return Hold(e), "" },
 }.row()
 
 var released = event[Released]{kind: "released", undo: "the release of the held radius",
-	apply: func(s State, _ Released) State {
-		s.hold(Held{})
-		return s
-	},
+	apply: func(s *State, _ Released) { s.hold(Held{}) },
 	anew: func(s *State, _ Released, _ *Change) (Command, string) {
 		if s.setup().HeldRadius == 0 {
 			return nil, ""

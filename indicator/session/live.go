@@ -25,9 +25,7 @@ type next struct {
 
 // nextOf asks a state what is due in it, and only then what it waits for.
 func nextOf(s *State) *next {
-	if s.Set != nil && s.Sweep.Readings() >= 3 {
-		_, _ = s.Fit() // which everything behind goes by, and the state keeps
-	}
+	s.keepFit() // which all that follows goes by
 	if e, due := s.follow(); due {
 		return &next{due: e}
 	}

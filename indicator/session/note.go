@@ -25,10 +25,7 @@ type Note struct {
 func (Noted) row() *EventRow  { return noted }
 func (Note) row() *CommandRow { return note }
 
-var noted = event[Noted]{kind: "note", undo: "the note", apply: func(s State, _ Noted) State {
-	s.Notes++
-	return s
-}}.row()
+var noted = event[Noted]{kind: "note", undo: "the note", apply: func(s *State, _ Noted) { s.Notes++ }}.row()
 
 var note = command[Note]{word: "note", forms: []Phrase{{"note TEXT", "write a remark into the journal"}},
 	keys: []string{"n"}, label: "note", always: true,

@@ -56,10 +56,9 @@ var opened = event[Opened]{kind: "opened",
 		}
 		return e.Bearings.Check()
 	},
-	apply: func(s State, e Opened) State {
-		s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons, Arcs: e.Arcs}
+	apply: func(s *State, e Opened) {
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Lessons: e.Lessons, Arcs: e.Arcs}
 		s.onward()
-		return s
 	},
 }.row()
 

@@ -20,10 +20,7 @@ func (Worked) row() *EventRow { return worked }
 
 var worked = event[Worked]{kind: "step", undo: "the step",
 	check: func(e Worked) error { return e.check() },
-	apply: func(s State, e Worked) State {
-		s.worked(e)
-		return s
-	},
+	apply: func(s *State, e Worked) { s.worked(e) },
 }.row()
 
 // Accepted reports whether the last setting is accepted: the next one may be opened.

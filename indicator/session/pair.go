@@ -14,10 +14,7 @@ type Paired struct{}
 func (Paired) row() *EventRow { return paired }
 
 var paired = event[Paired]{kind: "paired", undo: "the word that two readings are enough",
-	apply: func(s State, _ Paired) State {
-		s.Sweep.Paired = true
-		return s
-	},
+	apply: func(s *State, _ Paired) { s.Sweep.Paired = true },
 	anew: func(s *State, _ Paired, _ *Change) (Command, string) {
 		if _, ok := s.Pair(); !ok || s.Sweep.Paired {
 			return nil, ""

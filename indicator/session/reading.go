@@ -44,12 +44,11 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 		}
 		return nil
 	},
-	apply: func(s State, e Took) State {
+	apply: func(s *State, e Took) {
 		s.put(s.entered(e), e.Again)
 		if e.At != nil {
 			s.stop(geom.Point(*e.At))
 		}
-		return s
 	},
 	anew: func(s *State, e Took, change *Change) (Command, string) {
 		if s.Doubt == nil && e.Again > 0 {

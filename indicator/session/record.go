@@ -118,17 +118,24 @@ func Fold(lines [][]byte, each func(Step)) (State, error) {
 	done := 0
 	for part := range decodeAhead(lines) {
 		for _, r := range part.records {
-			before := s
-			s = s.Apply(r.Event)
-			if each != nil {
-				each(Step{Before: before, Event: r.Event, After: s})
-			}
+			s.and(r.Event, each)
 		}
 		if done += len(part.records); part.err != nil {
 			return s, openedBy(part.err, lines[done], &s)
 		}
 	}
 	return s, nil
+}
+
+// and applies one event more, and tells each of the step where that is not nil.
+func (s *State) and(e Event, each func(Step)) {
+	if each == nil {
+		s.step(e)
+		return
+	}
+	before := *s
+	s.step(e)
+	each(Step{Before: before, Event: e, After: *s})
 }
 
 // decodedPart is a run of a journal's events, and what is wrong with the line behind them.

@@ -47,11 +47,8 @@ func (Sense) row() *CommandRow { return sense }
 
 var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 	check: func(e Sensed) error { return e.Went.check() },
-	apply: func(s State, e Sensed) State {
-		s.sensed(e)
-		return s
-	},
-	anew: func(_ *State, e Sensed, _ *Change) (Command, string) { return Sense{e.Slide, e.Went}, "" },
+	apply: func(s *State, e Sensed) { s.sensed(e) },
+	anew:  func(_ *State, e Sensed, _ *Change) (Command, string) { return Sense{e.Slide, e.Went}, "" },
 }.row()
 
 var sense = command[Sense]{word: "sense",

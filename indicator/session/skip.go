@@ -34,10 +34,7 @@ func (Skip) row() *CommandRow  { return skip }
 
 var skipped = event[Skipped]{kind: "skipped", undo: "the skipped station",
 	check: func(e Skipped) error { return e.Off.check() },
-	apply: func(s State, e Skipped) State {
-		s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again)
-		return s
-	},
+	apply: func(s *State, e Skipped) { s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again) },
 	anew: func(s *State, e Skipped, _ *Change) (Command, string) {
 		if s.Doubt == nil && e.Again > 0 {
 			return nil, ""

@@ -95,23 +95,29 @@ type State struct {
 	Tilt    *Tilted
 
 	log *logged // the setting's events so far, for undo
-	// fitted is the fit of the sweep, once somebody has asked for it: nothing that the rest does not say. Later states go on
-	// with it as long as it is theirs.
+	// fitted is the fit of the sweep, where a live session has kept it: nothing that the rest does not say. Later states go
+	// on with it as long as it is theirs.
 	fitted *fitted
 }
 
 // Apply folds one event into the state. It is total and pure: whatever it is given, it neither
 // fails nor looks at anything but its arguments.
 func (s State) Apply(e Event) State {
+	s.step(e)
+	return s
+}
+
+// step is Apply in place. What a row is handed lies on the heap, so who applies many events does it with one state.
+func (s *State) step(e Event) {
 	s.Events++
-	if _, undo := e.(Undone); undo {
-		return s.undone()
+	r := e.row()
+	if _, back := e.(Undone); back {
+		r.apply(s, e)
+		return
 	}
 	if _, opens := e.(Opened); s.Set == nil && !opens {
-		return s // a damaged journal: there is no setting that this could belong to
+		return // a damaged journal: there is no setting that this could belong to
 	}
-	r := e.row()
-	s = r.apply(s, e)
+	r.apply(s, e)
 	s.note(e, r.entry(e))
-	return s
 }

@@ -35,15 +35,9 @@ func (Raised) row() *EventRow  { return raised }
 func (Tilted) row() *EventRow  { return tilted }
 func (Raise) row() *CommandRow { return raise }
 
-var raised = event[Raised]{kind: "height", undo: "the second sweep", apply: func(s State, e Raised) State {
-	s.raised(e)
-	return s
-}}.row()
+var raised = event[Raised]{kind: "height", undo: "the second sweep", apply: func(s *State, e Raised) { s.raised(e) }}.row()
 
-var tilted = event[Tilted]{kind: "tilt", apply: func(s State, e Tilted) State {
-	s.tilted(e)
-	return s
-}}.row()
+var tilted = event[Tilted]{kind: "tilt", apply: func(s *State, e Tilted) { s.tilted(e) }}.row()
 
 var raise = command[Raise]{word: "height", forms: []Phrase{{"height H", "sweep once more, H above, for the tilt"}}, example: "like 30",
 	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), decide: decideRaise,

@@ -36,18 +36,14 @@ func (Told) row() *EventRow    { return told }
 func (Reswept) row() *EventRow { return reswept }
 
 var told = event[Told]{kind: "told", quick: quickTold,
-	apply: func(s State, e Told) State {
+	apply: func(s *State, e Told) {
 		if s.Told = &e; s.Phase != Cutting {
 			s.Phase = Winding
 		}
-		return s
 	},
 }.row()
 
-var reswept = event[Reswept]{kind: "resweep", apply: func(s State, _ Reswept) State {
-	s.endTrial()
-	return s
-}}.row()
+var reswept = event[Reswept]{kind: "resweep", apply: func(s *State, _ Reswept) { s.endTrial() }}.row()
 
 func quickTold(payload []byte) (e Told, ok bool) {
 	c := cursor{rest: payload}

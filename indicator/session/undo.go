@@ -15,7 +15,7 @@ var undone = event[Undone]{kind: "undone",
 		c.take("{}")
 		return e, c.done()
 	},
-	apply: func(s State, _ Undone) State { return s }, // Apply goes back along the list below
+	apply: func(s *State, _ Undone) { s.goBack() },
 }.row()
 
 var undo = command[Undo]{word: "undo", help: "take the last entry back", keys: []string{"/", "u"}, label: "undo",
@@ -62,25 +62,24 @@ func (s *State) note(e Event, entry bool) {
 	s.log = n
 }
 
-// undone is the state before the last entry: its own events, folded once more from the nearest state
-// that was kept. Where there is nothing to take back it is the same state.
-func (s State) undone() State {
+// goBack goes to the state before the last entry: its own events, applied once more from the nearest state
+// that was kept. Where there is nothing to take back it stays.
+func (s *State) goBack() {
 	if s.log == nil || s.log.entry == nil {
-		return s
+		return
 	}
-	to := s.log.entry.before
+	count, to := s.Events, s.log.entry.before
 	var events [keepEvery]Event // newest first
 	n, at := 0, to
 	for ; at.after == nil; at = at.before {
 		events[n] = at.event
 		n++
 	}
-	back := *at.after
+	*s = *at.after
 	for n--; n >= 0; n-- {
-		back = events[n].row().apply(back, events[n])
+		events[n].row().apply(s, events[n])
 	}
-	back.Events, back.log = s.Events, to
-	return back
+	s.Events, s.log = count, to
 }
 
 // TakesBack is the number of the entry that an [Undone] takes back, in this state: it and all events behind it stand no
