@@ -8,8 +8,8 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -62,11 +62,11 @@ func Plate(t testing.TB, o part.Options, layers ...string) *part.Plan {
 }
 
 // PlateLine is what is said of it. ring is the head's or the table's, nil where it is not known.
-func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) *lines.Plan {
+func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) *record.Plan {
 	t.Helper()
 	from := plate(t, o, nil)
 	from.Ring = ring
-	x := lines.NewPlan(from, u)
+	x := record.NewPlan(from, u)
 	return &x
 }
 
@@ -78,7 +78,7 @@ func bossStands(from drawing.Source, _ geom.Element) []part.Said {
 	return []part.Said{{Side: part.Inside, By: "the test"}}
 }
 
-func plate(t testing.TB, o part.Options, layers []string) lines.Planned {
+func plate(t testing.TB, o part.Options, layers []string) record.Planned {
 	t.Helper()
 	if len(layers) == 0 {
 		layers = []string{"rim", "slot", "bore"}
@@ -91,5 +91,5 @@ func plate(t testing.TB, o part.Options, layers []string) lines.Planned {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return lines.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}
+	return record.Planned{Name: "quadrant-plate", Part: p, Options: o, Told: out.Notes}
 }

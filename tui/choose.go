@@ -6,7 +6,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
 	"example.org/trammel/tui/theme"
@@ -14,14 +14,14 @@ import (
 
 // PlanConfig is what the plan's screen is opened with.
 type PlanConfig struct {
-	Plan *lines.Plan
+	Plan *record.Plan
 	// Reach says how far arcs are, by number.
 	Reach map[int]pane.Standing
 	// Worry is the blend to worry about most, in words with its figure; empty where there is none.
 	Worry string
 	// Turn turns the side of the metal of the closed element that arc or straight n belongs to, and returns the plan
 	// as it is then with what was done; or, without a plan, why it cannot. It may write to a disk, so it is called off the loop.
-	Turn func(n int) (p *lines.Plan, why string)
+	Turn func(n int) (p *record.Plan, why string)
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
 	Plain bool
@@ -33,7 +33,7 @@ type PlanConfig struct {
 type PlanModel struct {
 	view          pane.PlanView
 	check         func(n int) (why, hint string)
-	turn          func(n int) (*lines.Plan, string)
+	turn          func(n int) (*record.Plan, string)
 	turning       bool // until the plan is there again
 	width, height int
 	help          bool
@@ -76,7 +76,7 @@ func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // turnedMsg is the plan with a side turned, or why it is not.
 type turnedMsg struct {
-	plan *lines.Plan
+	plan *record.Plan
 	why  string
 }
 

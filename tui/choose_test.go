@@ -8,15 +8,15 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
 
 // platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
-func platePlan(t testing.TB, o part.Options) *lines.Plan {
+func platePlan(t testing.TB, o part.Options) *record.Plan {
 	t.Helper()
 	return testdata.PlateLine(t, geom.Millimetre, o, nil)
 }
@@ -113,12 +113,12 @@ func TestChoose(t *testing.T) {
 // be turned the reason is said, and keys pressed meanwhile do nothing.
 func TestTurnSide(t *testing.T) {
 	x := platePlan(t, twoCutters)
-	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: x, Turn: func(n int) (*lines.Plan, string) {
+	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: x, Turn: func(n int) (*record.Plan, string) {
 		if n != 1 {
 			return nil, "a slot's metal is outside"
 		}
 		y := *x
-		y.Arcs = append([]lines.PlanArc{}, x.Arcs...)
+		y.Arcs = append([]record.PlanArc{}, x.Arcs...)
 		y.Arc(1).Side, y.Arc(1).Swing = "inside", 16
 		return &y, "its metal is inside: said here, and kept for this drawing"
 	}}, colours(termenv.Ascii, false))}

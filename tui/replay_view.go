@@ -7,7 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/pane"
 )
@@ -46,11 +46,11 @@ func (m *Replay) changed() (out []string) {
 			continue
 		}
 		d, u := m.view.State.Set.Job.Dial, m.view.State.Set.Job.Unit
-		what := fmt.Sprintf("event %d, %s: %s %v ", c.Event, lines.Degrees(e.Bearing.Degrees360()), lines.Reading(d, u, e.Reading), u)
+		what := fmt.Sprintf("event %d, %s: %s %v ", c.Event, record.Degrees(e.Bearing.Degrees360()), record.Reading(d, u, e.Reading), u)
 		if c.Out {
 			what += "left out"
 		} else {
-			what += "read as " + lines.Reading(d, u, c.Reading)
+			what += "read as " + record.Reading(d, u, c.Reading)
 		}
 		out = append(out, what)
 	}

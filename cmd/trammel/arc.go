@@ -7,8 +7,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -105,6 +105,6 @@ func tellArc(w world, set *session.Opened) {
 		if turned {
 			ring = &set.Machine.Table
 		}
-		fmt.Fprintf(w.err, "trammel: %s\n", printable(lines.ArcWords(a, set.Job.Unit, turned, ring)))
+		fmt.Fprintf(w.err, "trammel: %s\n", printable(record.ArcWords(a, set.Job.Unit, turned, ring)))
 	}
 }

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
@@ -45,7 +45,7 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry stri
 	ctx, stop := untilHangup()
 	defer stop()
 	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in, Out: w.out,
-		Turn: func(n int) (*lines.Plan, string) {
+		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {
 			case err != nil:
@@ -86,14 +86,14 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 	out := map[int]pane.Standing{}
 	for n, r := range reach {
 		switch r.standing {
-		case lines.ToDo: // left to the screen, which knows whether it can be cut at all
-		case lines.IsSet:
+		case record.ToDo: // left to the screen, which knows whether it can be cut at all
+		case record.IsSet:
 			out[n] = pane.SetUp
-		case lines.IsCut:
+		case record.IsCut:
 			out[n] = pane.BeenCut
-		case lines.Checked:
+		case record.Checked:
 			out[n] = pane.Checked
-		case lines.Out:
+		case record.Out:
 			out[n] = pane.Missed
 		}
 		if r.open != "" {
@@ -105,7 +105,7 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 
 // reached is how far an arc is.
 type reached struct {
-	standing lines.Standing
+	standing record.Standing
 	open     string // the journal in which a setting of it is open
 }
 
@@ -121,7 +121,7 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 		all = append(all, look(f.journal))
 	}
 	made, _ := f.planned.made(all)
-	x, err := lines.NewBlends(f.planned.Planned, settings(made), believed(made), f.planned.line.Unit)
+	x, err := record.NewBlends(f.planned.Planned, settings(made), believed(made), f.planned.line.Unit)
 	if err == nil && len(made) > 0 { // before that every blend is as good as the tolerance
 		worry = x.WorstWords()
 	}

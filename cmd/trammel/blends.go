@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -90,7 +90,7 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 	}
 	made, notes := p.made(all)
 	u := p.line.Unit
-	x, err := lines.NewBlends(p.Planned, settings(made), f.doubts(made, u), u, notes...)
+	x, err := record.NewBlends(p.Planned, settings(made), f.doubts(made, u), u, notes...)
 	if err != nil {
 		return withHint(fmt.Errorf("the journals: %w", err), "leave out the journal whose figures are none")
 	}
@@ -98,7 +98,7 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 }
 
 // doubts are what is believed of what no journal tells.
-func (f *blendsFlags) doubts(made []newest, u geom.Unit) lines.Doubts {
+func (f *blendsFlags) doubts(made []newest, u geom.Unit) record.Doubts {
 	d := believed(made)
 	for _, v := range []struct {
 		flag *number
@@ -114,8 +114,8 @@ func (f *blendsFlags) doubts(made []newest, u geom.Unit) lines.Doubts {
 }
 
 // believed are the doubts where nobody says otherwise: each as of the newest setting that has it.
-func believed(made []newest) lines.Doubts {
-	d := lines.Doubts{Cutter: cutterError, Measured: measuredError, Tolerance: toleranceSet, CentreTolerance: toleranceSet}
+func believed(made []newest) record.Doubts {
+	d := record.Doubts{Cutter: cutterError, Measured: measuredError, Tolerance: toleranceSet, CentreTolerance: toleranceSet}
 	byTime := slices.SortedStableFunc(slices.Values(made), func(a, b newest) int { return a.at.Compare(b.at) })
 	take := func(at *float64, v float64) {
 		if v > 0 {
@@ -136,12 +136,12 @@ func believed(made []newest) lines.Doubts {
 
 // newest is the newest accepted setting of an arc.
 type newest struct {
-	lines.Made
+	record.Made
 	at time.Time
 }
 
-func settings(made []newest) []lines.Made {
-	out := make([]lines.Made, len(made))
+func settings(made []newest) []record.Made {
+	out := make([]record.Made, len(made))
 	for i := range made {
 		out[i] = made[i].Made
 	}
@@ -160,7 +160,7 @@ func (p *planned) made(all []listed) (made []newest, notes []string) {
 			}
 			used = true
 			for _, n := range p.Part.Numbers(s.state.Set.Arc) {
-				one := newest{lines.Made{N: n, Journal: printable(l.name), State: s.state}, s.at}
+				one := newest{record.Made{N: n, Journal: printable(l.name), State: s.state}, s.at}
 				at := slices.IndexFunc(made, func(m newest) bool { return m.N == n })
 				switch {
 				case at < 0:

@@ -12,6 +12,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/check"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // checkFlags are the flags of the verb check, by name.
@@ -264,7 +265,7 @@ func (f *checkFlags) rough(side check.Side, u geom.Unit) (lines.Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	return lines.NewRoughing(p, u), nil
+	return record.NewRoughing(p, u), nil
 }
 
 func (f *checkFlags) gauge(u geom.Unit) (lines.Line, error) {
@@ -272,7 +273,7 @@ func (f *checkFlags) gauge(u geom.Unit) (lines.Line, error) {
 	if err != nil {
 		return nil, err
 	}
-	return lines.NewGauged(b, f.mm("target", u), f.mm("tolerance", u), u).Say(), nil
+	return record.NewGauged(b, f.mm("target", u), f.mm("tolerance", u), u).Say(), nil
 }
 
 // touched reads the points.
@@ -311,7 +312,7 @@ func (f *checkFlags) arc(w world, at int, side check.Side, u geom.Unit) (lines.L
 	if err != nil {
 		return nil, err
 	}
-	x := lines.NewFinished(&a, u)
+	x := record.NewFinished(&a, u)
 	if f.set("tolerance") {
 		x = x.Against(&a, f.mm("target", u), f.mm("tolerance", u))
 	}
@@ -333,7 +334,7 @@ func (f *checkFlags) arc(w world, at int, side check.Side, u geom.Unit) (lines.L
 
 // taught adds the cutter's effective diameter and, where the errors of cutter and swing radius are
 // stated, what the arc teaches.
-func (f *checkFlags) taught(x lines.Finished, a *check.Arc, side check.Side, u geom.Unit) (lines.Finished, error) {
+func (f *checkFlags) taught(x record.Finished, a *check.Arc, side check.Side, u geom.Unit) (record.Finished, error) {
 	d, err := a.Cutter(f.known("swing", u), side)
 	if err != nil {
 		return x, err

@@ -14,6 +14,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // fitFlags are the flags of the verb fit; lengths in the unit that --unit names.
@@ -171,7 +172,7 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	found, err := indicator.FitDrift(d, s, bearings, readings, places)
 	if err != nil && len(readings) == 2 && !f.drift && !f.roundness {
 		if p, ok := indicator.Half(d, s, [2]geom.Bearing(bearings), [2]float64(readings)); ok {
-			return say(w, c, lines.NewPair(&p, s, u))
+			return say(w, c, record.NewPair(&p, s, u))
 		}
 	}
 	if err != nil {
@@ -180,7 +181,7 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	if f.drift {
 		readings = found.Evened(readings, places)
 	}
-	x := lines.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u)
+	x := record.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u)
 	if f.roundness {
 		r, err := found.Roundness(bearings, readings)
 		if err != nil {
@@ -216,7 +217,7 @@ func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d i
 		r := l.Radius()
 		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, 1)
 	}
-	x := lines.NewPoints(&l, points, v, u)
+	x := record.NewPoints(&l, points, v, u)
 	if f.roundness {
 		r, err := l.Roundness(points, touch)
 		if err != nil {

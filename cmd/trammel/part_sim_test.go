@@ -11,9 +11,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
 )
@@ -42,7 +42,7 @@ type simPart struct {
 	spin   float64             // lean of the spindle
 	lean   geom.Point          // lean of the head axis over the work
 
-	made  []lines.Made
+	made  []record.Made
 	truth map[int]practice.Truth // by arc
 }
 
@@ -137,7 +137,7 @@ func (s *simPart) set(n int) error {
 	if err := hands.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
 		return fmt.Errorf("arc %d: %w", n, err)
 	}
-	s.made = append(s.made, lines.Made{N: n, State: live.State()})
+	s.made = append(s.made, record.Made{N: n, State: live.State()})
 	s.truth[n] = hands.Truth()
 	return nil
 }
@@ -182,7 +182,7 @@ func scored(p *part.Plan, seed uint64) ([]float64, error) {
 			return nil, err
 		}
 	}
-	b := lines.Believe(p, s.made, lines.Doubts{Tolerance: 0.03, CentreTolerance: 0.02, Cutter: simCutOff, Measured: 0.01})
+	b := record.Believe(p, s.made, record.Doubts{Tolerance: 0.03, CentreTolerance: 0.02, Cutter: simCutOff, Measured: 0.01})
 	steps, _, err := b.Steps()
 	if err != nil {
 		return nil, err

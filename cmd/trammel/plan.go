@@ -15,8 +15,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -140,8 +140,8 @@ func planVerb(w world, c *common, f *planFlags, args []string) error {
 
 // planned is a plan, and what it says in the output's unit.
 type planned struct {
-	lines.Planned
-	line lines.Plan
+	record.Planned
+	line record.Plan
 	name string // of the file
 	text []byte // and what it holds
 	sum  string // the digest of that
@@ -214,7 +214,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 			return nil, err
 		}
 	}
-	p.line = lines.NewPlan(p.Planned, u)
+	p.line = record.NewPlan(p.Planned, u)
 	p.line.Notes = append(p.line.Notes, p.sideNotes(u)...)
 	return p, nil
 }

@@ -9,7 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/check"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // rocked is what every way with a dial asks for first.
@@ -78,7 +78,7 @@ func spinVerb(w world, c *common, s indicator.Spin, name string, even bool) erro
 		return reachError(err, &in, u)
 	}
 	formula := map[indicator.Round]string{indicator.Ring: "|t| = ρ + g·m̄ (ring)", indicator.Plug: "|t| = ρ − g·m̄ (plug)"}[s.Round]
-	x := lines.NewReach("spin", formula, s.Touch, reach, indicator.Measure{V: math.NaN()}, u)
+	x := record.NewReach("spin", formula, s.Touch, reach, indicator.Measure{V: math.NaN()}, u)
 	return say(w, c, x.Sweep(s.Round.String(), &f, in.bearings, in.readings).Say())
 }
 
@@ -175,7 +175,7 @@ func pairVerb(w world, c *common, found [2]*swept, u geom.Unit) error {
 			return withHint(told(&p, u), checkRadii)
 		}
 	}
-	x := lines.NewReach("pair", "R = (ρ₁ + ρ₂ + g(m̄₁ − m̄₂))/2, t = (ρ₁ − ρ₂ + g(m̄₁ + m̄₂))/2", indicator.Bore, reach, swing, u)
+	x := record.NewReach("pair", "R = (ρ₁ + ρ₂ + g(m̄₁ − m̄₂))/2, t = (ρ₁ − ρ₂ + g(m̄₁ + m̄₂))/2", indicator.Bore, reach, swing, u)
 	for i, s := range found {
 		if s.found != nil {
 			x = x.Sweep(indicator.Round(i).String(), s.found, s.sweep.bearings, s.sweep.readings)
@@ -261,7 +261,7 @@ func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indica
 		return err
 	}
 	if s == nil {
-		return say(w, c, lines.NewReach(method, formula, indicator.Bore, indicator.Measure{V: math.NaN()}, swing, u).Say(note))
+		return say(w, c, record.NewReach(method, formula, indicator.Bore, indicator.Measure{V: math.NaN()}, swing, u).Say(note))
 	}
 	if !t.touch.set {
 		return misuse("reach %s with a reference and without --touch, need bore or boss", method)
@@ -269,7 +269,7 @@ func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indica
 	if !(s.zero.V > 0) {
 		return withHint(told(&indicator.PlaceError{What: "tip to the head axis", V: s.zero.V}, u), checkRadii)
 	}
-	x := lines.NewReach(method, formula+", t = z − R", t.touch.v, indicator.ReachAt(s.zero, swing), swing, u)
+	x := record.NewReach(method, formula+", t = z − R", t.touch.v, indicator.ReachAt(s.zero, swing), swing, u)
 	if s.found != nil {
 		x = x.Sweep("reference", s.found, s.sweep.bearings, s.sweep.readings)
 	}

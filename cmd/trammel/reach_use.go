@@ -8,7 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 func newReachCheck(w world, c *common) *cobra.Command {
@@ -39,7 +39,7 @@ collar (--scale, to --scale-error, 1 mm unless set).`,
 		if scaleErr.set {
 			limit = u.MM(scaleErr.v)
 		}
-		return say(w, c, lines.NewCheck(s.zero.Value(), u.MM(reach.v), indicator.Value{V: u.MM(scale.v), U: limit}, u.MM(target.v), u))
+		return say(w, c, record.NewCheck(s.zero.Value(), u.MM(reach.v), indicator.Value{V: u.MM(scale.v), U: limit}, u.MM(target.v), u))
 	}
 	return cmd
 }
@@ -83,7 +83,7 @@ Spindle off and isolated.`,
 		if err != nil {
 			return err
 		}
-		return say(w, c, lines.NewRock(s, u.MM(swing.v), radians(off), seen, u))
+		return say(w, c, record.NewRock(s, u.MM(swing.v), radians(off), seen, u))
 	}
 	return cmd
 }
@@ -143,7 +143,7 @@ which reach the tip would have to be set for each.`,
 		for i, g := range gauges.v {
 			radii[i] = u.MM(g)
 		}
-		x := lines.NewNull(d, touch.v, u.MM(swing.v), t, radii, u)
+		x := record.NewNull(d, touch.v, u.MM(swing.v), t, radii, u)
 		if reach.set && len(radii) > 0 && x.Best == nil {
 			return withHint(noGauge(&x, travel.v), "at hand is none of radius %.6g %v; or set the reach anew: leave out --reach to see to what", float64(x.Reference), u)
 		}
@@ -153,7 +153,7 @@ which reach the tip would have to be set for each.`,
 }
 
 // noGauge names the gauge that comes nearest, and what it would read.
-func noGauge(x *lines.Null, travel float64) error {
+func noGauge(x *record.Null, travel float64) error {
 	near := x.Gauges[0]
 	for _, g := range x.Gauges {
 		if math.Abs(float64(g.Reading)) < math.Abs(float64(near.Reading)) {
@@ -219,7 +219,7 @@ spin. Spindle off and isolated; spin and swing by hand.`,
 }
 
 func originVerb(w world, c *common, o indicator.Origin, stands float64, found [2]*swept, u geom.Unit, swing *number) error {
-	x := lines.NewOrigin(o, stands, u)
+	x := record.NewOrigin(o, stands, u)
 	for i, name := range [2]string{"spin", "swing"} {
 		x = x.Sweep(name, found[i].found, found[i].sweep.bearings, found[i].sweep.readings)
 	}

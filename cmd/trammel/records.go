@@ -11,7 +11,7 @@ import (
 
 // record is a journal read for looking at: its events up to its end, or up to the first line that cannot
 // be used.
-type record struct {
+type recorded struct {
 	name   string
 	events []session.Record
 	broken error // what is wrong behind the last of them; nil at the journal's end
@@ -19,19 +19,19 @@ type record struct {
 
 // readRecord reads a journal, or standard input for "-", without changing or locking it. A last line
 // that is not whole is told and left out: a power cut, or a session that is writing it now.
-func readRecord(w world, path string) (record, error) {
+func readRecord(w world, path string) (recorded, error) {
 	in, name, err := openInput(w, path)
 	if err != nil {
-		return record{}, err
+		return recorded{}, err
 	}
 	got, err := journal.ReadFrom(in, name)
 	if err = errors.Join(err, in.Close()); err != nil {
-		return record{}, err
+		return recorded{}, err
 	}
 	if len(got.Torn) > 0 {
 		fmt.Fprintf(w.err, "trammel: %s: the last line is not whole, its %d bytes are left out\n", printable(name), len(got.Torn))
 	}
-	r := record{name: name, broken: got.Err()}
+	r := recorded{name: name, broken: got.Err()}
 	for i, line := range got.Lines {
 		e, err := session.Decode(i+1, line)
 		if _, opens := e.Event.(session.Opened); err == nil && i == 0 && !opens {
@@ -48,7 +48,7 @@ func readRecord(w world, path string) (record, error) {
 
 // upTo returns the first n events, all where n is 0. What is wrong behind them does not matter; what is
 // wrong before is an error that names the line.
-func (r *record) upTo(n int) ([]session.Record, error) {
+func (r *recorded) upTo(n int) ([]session.Record, error) {
 	have := len(r.events)
 	switch {
 	case n > 0 && n <= have:

@@ -59,7 +59,7 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 }
 
 // replayScreen shows a journal's events; what is wrong behind them is told.
-func replayScreen(w world, c *common, f *replayFlags, r *record) error {
+func replayScreen(w world, c *common, f *replayFlags, r *recorded) error {
 	if err := c.screen(unitOf(r.events)); err != nil {
 		return err
 	}

@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/indicator/journal"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -161,18 +161,18 @@ func sessionsVerb(w world, c *common) error {
 }
 
 // sessionLine tells of a journal in the unit of its jobs, or the one that was asked for.
-func sessionLine(c *common, l *listed) lines.SessionLine {
-	out := lines.SessionLine{Say: "session", Name: l.name, Journal: l.path, Machine: l.machine, Open: l.open(),
-		Events: l.state.Events, TornBytes: l.torn, Wrong: l.wrong, Accepted: []lines.Reached{}}
+func sessionLine(c *common, l *listed) record.SessionLine {
+	out := record.SessionLine{Say: "session", Name: l.name, Journal: l.path, Machine: l.machine, Open: l.open(),
+		Events: l.state.Events, TornBytes: l.torn, Wrong: l.wrong, Accepted: []record.Reached{}}
 	if !l.last.IsZero() {
 		out.Last = l.last.Format(time.RFC3339)
 	}
 	for i := range l.accepted {
 		s := &l.accepted[i].state
-		out.Accepted = append(out.Accepted, lines.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
+		out.Accepted = append(out.Accepted, record.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
 	}
 	if l.state.Set != nil && !l.state.Accepted() {
-		stands := lines.ReachedBy(&l.state, c.unit.or(l.state.Set.Job.Unit))
+		stands := record.ReachedBy(&l.state, c.unit.or(l.state.Set.Job.Unit))
 		out.Stands = &stands
 	}
 	return out

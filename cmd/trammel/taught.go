@@ -13,7 +13,7 @@ import (
 
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -149,7 +149,7 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 			return err
 		}
 	}
-	out := lines.Taught(lessons, c.unit.or(m.Unit))
+	out := record.Taught(lessons, c.unit.or(m.Unit))
 	if len(out) == 0 && !c.json {
 		_, err := fmt.Fprintf(w.out, "machine %s has taught nothing yet\n", printable(m.Name))
 		return err

@@ -4,15 +4,16 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
 // BezelLine says that the dial was set anew.
 type BezelLine struct {
-	Say    string `json:"say"`
-	Trial  int    `json:"trial"`
-	Showed Number `json:"showed"`
-	Shows  Number `json:"shows"`
+	Say    string        `json:"say"`
+	Trial  int           `json:"trial"`
+	Showed record.Number `json:"showed"`
+	Shows  record.Number `json:"shows"`
 	text   string
 }
 
@@ -21,6 +22,6 @@ func (l BezelLine) Text() string { return l.text }
 
 var bezelSet = told[session.BezelSet]{status: asText, lines: func(st session.Step, e session.BezelSet, u geom.Unit) []Line {
 	d := st.After.Set.Job.Dial
-	return []Line{BezelLine{"bezel", st.After.Trial, Number(u.From(e.Showed)), Number(u.From(e.Shows)),
-		fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", Reading(d, u, e.Showed), u, Reading(d, u, e.Shows))}}
+	return []Line{BezelLine{"bezel", st.After.Trial, record.Number(u.From(e.Showed)), record.Number(u.From(e.Shows)),
+		fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", record.Reading(d, u, e.Showed), u, record.Reading(d, u, e.Shows))}}
 }}.row()

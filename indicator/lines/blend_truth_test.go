@@ -8,8 +8,8 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -109,7 +109,7 @@ func (c *tally) add(held bool) {
 // should: on one side of the metal, across it, and beside arcs that were measured.
 func TestBlendsHoldTheTruth(t *testing.T) {
 	drawn := rimPlan(t)
-	from := lines.Planned{Name: "quadrant-plate", Part: drawn}
+	from := record.Planned{Name: "quadrant-plate", Part: drawn}
 	side := map[int]part.Side{}
 	for _, a := range drawn.Arcs {
 		side[a.N] = a.Side
@@ -123,7 +123,7 @@ func TestBlendsHoldTheTruth(t *testing.T) {
 		doubts := map[bool]float64{}
 		for seed := range uint64(1500) {
 			s := draw(seed)
-			var made []lines.Made
+			var made []record.Made
 			truth := map[int]trueArc{}
 			for i := range drawn.Arcs {
 				a := &drawn.Arcs[i]
@@ -134,9 +134,9 @@ func TestBlendsHoldTheTruth(t *testing.T) {
 						st.Worked = append(st.Worked, session.Worked{Step: session.CheckArc, Value: &r})
 					}
 				}
-				made, truth[a.N] = append(made, lines.Made{N: a.N, State: *st}), real
+				made, truth[a.N] = append(made, record.Made{N: a.N, State: *st}), real
 			}
-			x, err := lines.NewBlends(from, made, lines.Doubts{Cutter: drawnCutter, Measured: c.u}, geom.Millimetre)
+			x, err := record.NewBlends(from, made, record.Doubts{Cutter: drawnCutter, Measured: c.u}, geom.Millimetre)
 			if err != nil {
 				t.Fatal(err)
 			}

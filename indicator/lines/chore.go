@@ -7,7 +7,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -18,7 +18,7 @@ type choreTeller struct {
 	j     *job.Job
 	u     geom.Unit
 	table bool // it is a table that is turned
-	run   Run
+	run   record.Run
 	runs  bool // it is known how the cutter is swung
 }
 
@@ -146,21 +146,16 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 // cutRun is how the cutter is swung to cut the setting's arc: as the plan has it; or, where there is none, by the side
 // of the metal for a cutter that turns clockwise seen from above, the ends left open. ok is false where not even that
 // is known.
-func cutRun(s *session.State) (r Run, ok bool) {
+func cutRun(s *session.State) (r record.Run, ok bool) {
 	turned := s.Set.Job.Setup.Kind == indicator.Turned
 	if a := s.Set.Arc; a != nil {
-		return RunOf(a, turned, ringOf(s, turned)), true
+		return record.RunOf(a, turned, ringOf(s, turned)), true
 	}
 	c := s.Set.Job.Cut
 	if c == nil || !s.Set.Job.Target.WantsSwing() {
 		return r, false
 	}
-	sense := part.Anticlockwise
-	if c.Hollow != turned { // a table goes the other way round
-		sense = part.Clockwise
-	}
-	return Run{Start: Number(nan), Stop: Number(nan), Sweep: Number(nan), Sense: sense.String(), Turned: turned, OpenEnds: true,
-		given: ", for a cutter that turns clockwise from above"}, true
+	return record.RunOpen(c.Hollow, turned), true
 }
 
 // ringOf is the ring of the head, or of the table.

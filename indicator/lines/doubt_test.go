@@ -8,6 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -62,7 +63,7 @@ func TestDoubtSaid(t *testing.T) {
 }
 
 // fitOf returns the fit that was said.
-func fitOf(t testing.TB, said []lines.Line) lines.Fit {
+func fitOf(t testing.TB, said []lines.Line) record.Fit {
 	t.Helper()
 	for _, l := range said {
 		if f, ok := l.(lines.FitLine); ok {
@@ -70,7 +71,7 @@ func fitOf(t testing.TB, said []lines.Line) lines.Fit {
 		}
 	}
 	t.Fatal("no fit was said")
-	return lines.Fit{}
+	return record.Fit{}
 }
 
 // Suspects are counted by their stations, those left out before them included; skipping the doubted
@@ -117,7 +118,7 @@ func TestLimitsSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := lines.LimitWords(&f); got != c.want {
+		if got := record.LimitWords(&f); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}

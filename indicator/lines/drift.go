@@ -2,10 +2,10 @@ package lines
 
 import (
 	"fmt"
-	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -15,15 +15,15 @@ type (
 		Say   string `json:"say"`
 		Trial int    `json:"trial"`
 		// Change is from the first reading to the last.
-		Change Value  `json:"change"`
-		AsIs   Result `json:"as_is"`
-		Evened Result `json:"evened"`
+		Change record.Value `json:"change"`
+		AsIs   Result       `json:"as_is"`
+		Evened Result       `json:"evened"`
 		unit   geom.Unit
 	}
 	// Result is what a fit gives.
 	Result struct {
-		Swing  *Value  `json:"swing"`
-		Centre *Centre `json:"centre"`
+		Swing  *record.Value  `json:"swing"`
+		Centre *record.Centre `json:"centre"`
 	}
 	// EvenedLine says that the drift is taken out.
 	EvenedLine struct {
@@ -44,47 +44,39 @@ var evened = told[session.Evened]{status: asText, lines: func(st session.Step, _
 
 // drift says what the readings' drift would do to the result.
 func drift(s *session.State, e session.Drifted, u geom.Unit) Line {
-	l := DriftLine{Say: "drift", Trial: s.Trial, Change: Value{Number(u.From(e.Change)), Number(nan)}, unit: u}
+	l := DriftLine{Say: "drift", Trial: s.Trial, Change: record.Value{Value: record.Number(u.From(e.Change)), U95: record.Number(nan)}, unit: u}
 	if f, err := s.Fit(); err == nil {
 		l.AsIs = result(&f, u)
 	}
 	if f, err := s.Drifting(); err == nil {
-		l.Change, l.Evened = *in(u, f.Change), result(&f, u)
+		l.Change, l.Evened = *record.ValueOf(u, f.Change), result(&f, u)
 	}
 	return l
 }
 
 func result(f *indicator.Found, u geom.Unit) Result {
-	return Result{in(u, f.Swing()), &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}}
+	return Result{record.ValueOf(u, f.Swing()), record.CentreOf(u, f)}
 }
 
 // Text: see [Line].
 func (l DriftLine) Text() string {
-	x := Fit{Unit: l.unit}
+	x := record.Fit{Unit: l.unit}
 	return fmt.Sprintf("the readings drifted by %s from the first to the last; as they are: %s; drift taken out: %s; even takes it out, keep leaves it in, again sweeps anew",
-		x.measured(l.Change), l.AsIs.text(x), l.Evened.text(x))
+		l.Change.Text(x.Unit), l.AsIs.text(x), l.Evened.text(x))
 }
 
-func (r Result) text(x Fit) string {
+func (r Result) text(x record.Fit) string {
 	t := ""
 	if r.Swing != nil {
-		t = "swing radius " + x.measured(*r.Swing) + ", "
+		t = "swing radius " + r.Swing.Text(x.Unit) + ", "
 	}
 	if r.Centre == nil {
 		return t + "no circle"
 	}
-	return t + fmt.Sprintf("centre x %s, y %s", x.measured(r.Centre.X), x.measured(r.Centre.Y))
+	return t + fmt.Sprintf("centre x %s, y %s", r.Centre.X.Text(x.Unit), r.Centre.Y.Text(x.Unit))
 }
 
 // Text: see [Line].
 func (l EvenedLine) Text() string {
 	return "the drift is taken out; the result is that of the middle of the sweep"
-}
-
-// driftNote says in a fit's record that a drift is taken out of it.
-func (x *Fit) driftNote(f *indicator.Found) {
-	if f.Change.Known() && !math.IsNaN(f.Dof) {
-		x.Drift = in(x.Unit, f.Change)
-		x.Notes = append(x.Notes, fmt.Sprintf("a steady drift of %s from the first reading to the last is taken out", x.measured(*x.Drift)))
-	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -14,28 +15,28 @@ type (
 	// BiasLine says what the arcs so far propose for the swing radius: By is what it should be set larger by, null
 	// where nothing is proposed, and Because why not.
 	BiasLine struct {
-		Say     string  `json:"say"`
-		Arcs    int     `json:"arcs"`
-		LeftOut int     `json:"left_out"`
-		Metal   string  `json:"metal"`
-		Swing   Number  `json:"swing"`
-		By      *Value  `json:"by"`
-		Because string  `json:"because"`
-		Assumed Assumed `json:"assumed"`
+		Say     string        `json:"say"`
+		Arcs    int           `json:"arcs"`
+		LeftOut int           `json:"left_out"`
+		Metal   string        `json:"metal"`
+		Swing   record.Number `json:"swing"`
+		By      *record.Value `json:"by"`
+		Because string        `json:"because"`
+		Assumed Assumed       `json:"assumed"`
 		text    string
 	}
 	// Assumed is what was taken where the job states nothing; null where it does.
 	Assumed struct {
-		Measured *Number `json:"measured_error"`
-		Reach    *Number `json:"reach_error"`
-		Cutter   *Number `json:"cutter_error"`
+		Measured *record.Number `json:"measured_error"`
+		Reach    *record.Number `json:"reach_error"`
+		Cutter   *record.Number `json:"cutter_error"`
 	}
 	// BiasedLine says that the swing radius is set larger by By, to Swing.
 	BiasedLine struct {
-		Say   string `json:"say"`
-		Trial int    `json:"trial"`
-		By    Number `json:"by"`
-		Swing Number `json:"swing"`
+		Say   string        `json:"say"`
+		Trial int           `json:"trial"`
+		By    record.Number `json:"by"`
+		Swing record.Number `json:"swing"`
 		text  string
 	}
 )
@@ -52,14 +53,14 @@ func Feedback(s *session.State, u geom.Unit) Line {
 	if !ok {
 		return nil
 	}
-	some := func(mm float64) *Number {
+	some := func(mm float64) *record.Number {
 		if mm == 0 {
 			return nil
 		}
-		n := Number(u.From(mm))
+		n := record.Number(u.From(mm))
 		return &n
 	}
-	l := BiasLine{Say: "bias", Arcs: fb.Taken, LeftOut: len(fb.Odd) + fb.Other, Metal: fb.Side.String(), Swing: Number(u.From(s.Set.Job.Target.SwingRadius)), By: in(u, fb.By), Because: fb.Why,
+	l := BiasLine{Say: "bias", Arcs: fb.Taken, LeftOut: len(fb.Odd) + fb.Other, Metal: fb.Side.String(), Swing: record.Number(u.From(s.Set.Job.Target.SwingRadius)), By: record.ValueOf(u, fb.By), Because: fb.Why,
 		Assumed: Assumed{some(fb.Measured), some(fb.Reach), some(fb.Cutter)}}
 	parts := append([]string{FeedbackWords(s, u)}, leftOut(&fb, u)...)
 	if t := assumed(&fb, u); t != "" {
@@ -104,7 +105,7 @@ func outBy(v indicator.Value, u geom.Unit) string {
 	if v.V > 0 {
 		word = "small"
 	}
-	return Measured(u, indicator.Value{V: math.Abs(v.V), U: v.U}) + " " + word
+	return record.Measured(u, indicator.Value{V: math.Abs(v.V), U: v.U}) + " " + word
 }
 
 // signedSum is a sum as it is written: "42.000 - 0.018".
@@ -165,7 +166,7 @@ var biased = told[session.Biased]{status: figures, lines: func(st session.Step, 
 // this side, is said to be that.
 func biasedLine(s *session.State, e session.Biased, u geom.Unit) Line {
 	to, places := s.Target().SwingRadius, geom.Places(0, u)
-	l := BiasedLine{Say: "biased", Trial: s.Trial, By: Number(u.From(e.By)), Swing: Number(u.From(to))}
+	l := BiasedLine{Say: "biased", Trial: s.Trial, By: record.Number(u.From(e.By)), Swing: record.Number(u.From(to))}
 	if e.By == 0 {
 		l.text = fmt.Sprintf("the swing radius is not biased: %s %v", geom.FormatFixed(u.From(to), places), u)
 		return l

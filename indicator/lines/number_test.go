@@ -10,7 +10,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -43,7 +43,7 @@ func TestNumber(t *testing.T) {
 		{9007199254740993.0, "9007199254740992"},
 		{-1e300, "-1e+300"},
 	} {
-		got, err := json.Marshal(lines.Number(c.x))
+		got, err := json.Marshal(record.Number(c.x))
 		if err != nil || string(got) != c.want {
 			t.Errorf("%v is written %s (%v), want %s", c.x, got, err, c.want)
 		}
@@ -92,20 +92,20 @@ func TestEveryNumberIsRounded(t *testing.T) {
 func TestSpelling(t *testing.T) {
 	unsure := indicator.Value{V: 42.0131, U: math.NaN()}
 	for _, c := range []struct{ got, want string }{
-		{lines.Measured(geom.Millimetre, indicator.Value{V: 42.0131, U: 0.0051}), "42.013 ±0.005 mm"},
-		{lines.Measured(geom.Inch, indicator.Value{V: 42.0131, U: 0.0051}), "1.6541 ±0.0002 in"},
-		{lines.Measured(geom.Millimetre, indicator.Value{V: 41.931, U: 0.0164}), "41.931 ±0.016 mm"},
-		{lines.Measured(geom.Millimetre, unsure), "42.013 ±? mm"},
-		{lines.Measured(geom.Millimetre, indicator.Value{V: math.NaN(), U: math.NaN()}), "not known"},
-		{lines.HandTurn(slide.Move{Turn: slide.Clockwise, Turns: 1, Divisions: 16.6}), "clockwise 1 turn 16.6 div"},
-		{lines.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 0, Divisions: 61.55}), "anticlockwise 61.5 div"},
-		{lines.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 2, Divisions: 0}), "anticlockwise 2 turns 0.0 div"},
-		{lines.Amount(slide.Move{Turns: 0, Divisions: 12.8}), "12.8 div"},
-		{lines.Degrees(120), "120°"},
-		{lines.Degrees(37.5), "37.5°"},
-		{lines.Degrees(22.503), "22.5°"},
-		{lines.Divisions(96.90017), "96.9"},
-		{lines.Divisions(-0.01), "0.0"},
+		{record.Measured(geom.Millimetre, indicator.Value{V: 42.0131, U: 0.0051}), "42.013 ±0.005 mm"},
+		{record.Measured(geom.Inch, indicator.Value{V: 42.0131, U: 0.0051}), "1.6541 ±0.0002 in"},
+		{record.Measured(geom.Millimetre, indicator.Value{V: 41.931, U: 0.0164}), "41.931 ±0.016 mm"},
+		{record.Measured(geom.Millimetre, unsure), "42.013 ±? mm"},
+		{record.Measured(geom.Millimetre, indicator.Value{V: math.NaN(), U: math.NaN()}), "not known"},
+		{record.HandTurn(slide.Move{Turn: slide.Clockwise, Turns: 1, Divisions: 16.6}), "clockwise 1 turn 16.6 div"},
+		{record.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 0, Divisions: 61.55}), "anticlockwise 61.5 div"},
+		{record.HandTurn(slide.Move{Turn: slide.Anticlockwise, Turns: 2, Divisions: 0}), "anticlockwise 2 turns 0.0 div"},
+		{record.Amount(slide.Move{Turns: 0, Divisions: 12.8}), "12.8 div"},
+		{record.Degrees(120), "120°"},
+		{record.Degrees(37.5), "37.5°"},
+		{record.Degrees(22.503), "22.5°"},
+		{record.Divisions(96.90017), "96.9"},
+		{record.Divisions(-0.01), "0.0"},
 		{session.UndoWords(session.Wound{}), "the wind"},
 	} {
 		if c.got != c.want {
@@ -134,10 +134,10 @@ func TestReadingPlaces(t *testing.T) {
 		{0, 0.2, geom.Millimetre, 3, "0.123"},
 	} {
 		d := indicator.Dial{Graduation: c.graduation, ReadsTo: c.readsTo}
-		if got := lines.ReadingPlaces(d, c.unit); got != c.places {
+		if got := record.ReadingPlaces(d, c.unit); got != c.places {
 			t.Errorf("graduation %v mm, read to %v, in %v: %d places, want %d", c.graduation, c.readsTo, c.unit, got, c.places)
 		}
-		if got := lines.Reading(d, c.unit, c.unit.MM(0.123456)); got != c.want {
+		if got := record.Reading(d, c.unit, c.unit.MM(0.123456)); got != c.want {
 			t.Errorf("graduation %v mm, read to %v: 0.123456 %v is shown %s, want %s", c.graduation, c.readsTo, c.unit, got, c.want)
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -20,20 +21,20 @@ type (
 	}
 	// StepRun is how the cutter is swung in a step that does so: as Run of a plan, null where it is not known.
 	StepRun struct {
-		Start     Number `json:"start"`
-		Sense     string `json:"sense"`
-		Stop      Number `json:"stop"`
-		RingStart Number `json:"ring_start"`
-		RingStop  Number `json:"ring_stop"`
+		Start     record.Number `json:"start"`
+		Sense     string        `json:"sense"`
+		Stop      record.Number `json:"stop"`
+		RingStart record.Number `json:"ring_start"`
+		RingStop  record.Number `json:"ring_stop"`
 	}
 	// DidLine says what became of one: Value is what was read or measured for it, else null.
 	DidLine struct {
 		Say     string        `json:"say"`
 		Step    session.Chore `json:"step"`
 		Skipped bool          `json:"skipped"`
-		Value   Number        `json:"value"`
+		Value   record.Number `json:"value"`
 		// Moved is how far locking the head has moved the needle, null for any other step.
-		Moved *Value `json:"moved"`
+		Moved *record.Value `json:"moved"`
 		text  string
 	}
 )
@@ -65,20 +66,20 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 
 // did says what became of a chore.
 func did(st session.Step, e session.Worked, u geom.Unit) Line {
-	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: Number(nan)}
+	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: record.Number(nan)}
 	l.text = string(e.Step) + ": done"
 	switch {
 	case e.Skipped:
 		l.text = string(e.Step) + ": left out"
 	case e.Value == nil:
 	case e.Step == session.LockHead:
-		l.Value = Number(u.From(*e.Value))
+		l.Value = record.Number(u.From(*e.Value))
 		l.text = HeadWords(&st.After, u)
 		if v, _, ok := st.After.HeadMoved(); ok {
-			l.Moved = in(u, v)
+			l.Moved = record.ValueOf(u, v)
 		}
 	default:
-		l.Value = Number(u.From(*e.Value))
+		l.Value = record.Number(u.From(*e.Value))
 		l.text = fmt.Sprintf("%s: radius %s %v", e.Step, geom.FormatFixed(float64(l.Value), 3), u)
 		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.CheckArc {
 			l.text += fmt.Sprintf(", %s %v beside its target", geom.FormatSigned(u.From(*e.Value-j.Arc()), 3), u)
@@ -93,7 +94,7 @@ func HeadWords(s *session.State, u geom.Unit) string {
 	if !ok {
 		return ""
 	}
-	t := fmt.Sprintf("head locked at %s: the needle moved by %s", place(s, at), Fit{Unit: u}.measured(*in(u, v)))
+	t := fmt.Sprintf("head locked at %s: the needle moved by %s", place(s, at), record.ValueOf(u, v).Text(u))
 	if s.HeadDisturbs() {
 		t += "; more than half the tolerance: swing with the lock as it was in the sweep"
 	}
@@ -115,7 +116,7 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 		at := st.At + p.Wind.Told.Wind.By()
 		turns, div := p.Wind.Slide.TurnsOf(at)
 		if !math.IsNaN(div) {
-			out = append(out, fmt.Sprintf("its collar stands at %d turns %s then", turns, Divisions(div)))
+			out = append(out, fmt.Sprintf("its collar stands at %d turns %s then", turns, record.Divisions(div)))
 		}
 	}
 	return out

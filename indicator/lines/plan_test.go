@@ -7,11 +7,12 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/testdata"
 )
 
 // plate plans the quadrant plate of a bench-drill belt tensioner.
-func plate(t testing.TB, u geom.Unit, o part.Options) lines.Plan {
+func plate(t testing.TB, u geom.Unit, o part.Options) record.Plan {
 	t.Helper()
 	return *testdata.PlateLine(t, u, o, nil)
 }
@@ -54,12 +55,12 @@ func TestPlanSays(t *testing.T) {
 			}
 		}
 		for _, l := range x.Lines {
-			run := func(p []lines.Place) (length, bearing float64) {
+			run := func(p []record.Place) (length, bearing float64) {
 				dx, dy := float64(p[1][0]-p[0][0]), float64(p[1][1]-p[0][1])
 				return math.Hypot(dx, dy), math.Atan2(dy, dx) * 180 / math.Pi
 			}
 			length, along := run(l.Readout)
-			drawn, _ := run([]lines.Place{l.Start, l.End})
+			drawn, _ := run([]record.Place{l.Start, l.End})
 			if !close9(length, drawn) {
 				t.Errorf("straight %d: %v long, drawn %v", l.N, length, drawn)
 			}
@@ -78,7 +79,7 @@ func TestPlanInches(t *testing.T) {
 	mm, in := plate(t, geom.Millimetre, o), plate(t, geom.Inch, o)
 	for i, a := range mm.Arcs {
 		b := in.Arcs[i]
-		for _, v := range [][2]lines.Number{{a.Radius, b.Radius}, {a.Swing, b.Swing}, {a.Readout[0], b.Readout[0]}, {a.Centre[1], b.Centre[1]}} {
+		for _, v := range [][2]record.Number{{a.Radius, b.Radius}, {a.Swing, b.Swing}, {a.Readout[0], b.Readout[0]}, {a.Centre[1], b.Centre[1]}} {
 			if !close9(float64(v[0]), 25.4*float64(v[1])) {
 				t.Errorf("arc %d: %v mm, %v in", a.N, v[0], v[1])
 			}

@@ -10,7 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // The drawing is plain ASCII, at most 76 columns wide, and shows the sign: towards the head axis the
@@ -21,7 +21,7 @@ func TestDrawing(t *testing.T) {
 		for _, reach := range []float64{-12, 6.6, 0, -123.4567, 1e-9} {
 			for _, swing := range []float64{0, 42, 12345.6789} {
 				for _, u := range []geom.Unit{geom.Millimetre, geom.Inch} {
-					d := lines.Drawing(touch, reach, swing, u)
+					d := record.Drawing(touch, reach, swing, u)
 					rows := strings.Split(d, "\n")
 					for _, r := range rows {
 						if len(r) > 76 || strings.ContainsFunc(r, func(c rune) bool { return c < ' ' || c > '~' }) {
@@ -56,7 +56,7 @@ func TestReachLinesInAJob(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		x := lines.NewReach("spin", "", s.Touch, reach, indicator.Measure{V: math.NaN()}, u)
+		x := record.NewReach("spin", "", s.Touch, reach, indicator.Measure{V: math.NaN()}, u)
 		j, err := job.ParseJob("job.toml", fmt.Appendf(nil, jobText, u, u.From(30), x.Lines()))
 		if err != nil {
 			t.Fatalf("%v\n%s", err, x.Lines())
@@ -72,7 +72,7 @@ func TestReachLinesInAJob(t *testing.T) {
 
 // What is not known is null and told why; the safety words are there.
 func TestReachUnknown(t *testing.T) {
-	x := lines.NewReach("pin", "", indicator.Bore, indicator.Measure{V: math.NaN()}, indicator.Measure{V: 42, Open: true}, geom.Millimetre).Say()
+	x := record.NewReach("pin", "", indicator.Bore, indicator.Measure{V: math.NaN()}, indicator.Measure{V: 42, Open: true}, geom.Millimetre).Say()
 	b, err := json.Marshal(x)
 	if err != nil {
 		t.Fatal(err)
@@ -100,7 +100,7 @@ func TestReachDoubtsAMisread(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := lines.NewReach("spin", "", s.Touch, reach, indicator.Measure{V: math.NaN()}, geom.Millimetre).Sweep("plug", &f, b, m)
+	x := record.NewReach("spin", "", s.Touch, reach, indicator.Measure{V: math.NaN()}, geom.Millimetre).Sweep("plug", &f, b, m)
 	if len(x.Sweeps) != 1 || len(x.Sweeps[0].Suspects) != 1 || x.Sweeps[0].Suspects[0].Reading != 4 || x.Sweeps[0].Suspects[0].Because != indicator.TenDivisions {
 		t.Errorf("sweeps %+v, want reading 4 doubted for ten divisions", x.Sweeps)
 	}

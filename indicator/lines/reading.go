@@ -6,21 +6,22 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
 // ReadingLine repeats a reading that was taken.
 type ReadingLine struct {
-	Say      string  `json:"say"`
-	Trial    int     `json:"trial"`
-	Station  int     `json:"station"`
-	Bearing  Number  `json:"bearing"`
-	Value    Number  `json:"value"`
-	Surprise bool    `json:"surprise"`
-	Because  *string `json:"because"`
-	WouldBe  *Number `json:"would_be"`
+	Say      string         `json:"say"`
+	Trial    int            `json:"trial"`
+	Station  int            `json:"station"`
+	Bearing  record.Number  `json:"bearing"`
+	Value    record.Number  `json:"value"`
+	Surprise bool           `json:"surprise"`
+	Because  *string        `json:"because"`
+	WouldBe  *record.Number `json:"would_be"`
 	// Point is the touched coordinates, in setup points, whose value is null.
-	Point *XY `json:"point,omitempty"`
+	Point *record.XY `json:"point,omitempty"`
 	text  string
 }
 
@@ -29,11 +30,11 @@ func (l ReadingLine) Text() string { return l.text }
 
 // Skip repeats that a station was left out.
 type Skip struct {
-	Say     string      `json:"say"`
-	Trial   int         `json:"trial"`
-	Station int         `json:"station"`
-	Bearing Number      `json:"bearing"`
-	Off     session.Off `json:"off"`
+	Say     string        `json:"say"`
+	Trial   int           `json:"trial"`
+	Station int           `json:"station"`
+	Bearing record.Number `json:"bearing"`
+	Off     session.Off   `json:"off"`
 	place   string
 }
 
@@ -52,20 +53,20 @@ type DoubtLine struct {
 	Trial   int             `json:"trial"`
 	Station int             `json:"station"`
 	Because indicator.Cause `json:"because"`
-	WouldBe Number          `json:"would_be"`
+	WouldBe record.Number   `json:"would_be"`
 	// WouldBeAt is the point that it may have been, in setup points.
-	WouldBeAt *XY `json:"would_be_at,omitempty"`
+	WouldBeAt *record.XY `json:"would_be_at,omitempty"`
 	unit      geom.Unit
 	places    int
 }
 
 // Text: see [Line].
 func (l DoubtLine) Text() string {
-	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, SlipWords(l.Because))
+	t := fmt.Sprintf("station %d does not fit the others: %s", l.Station, record.SlipWords(l.Because))
 	if l.WouldBeAt != nil {
-		t += " then it would be " + l.WouldBeAt.text(l.places, l.unit)
+		t += " then it would be " + l.WouldBeAt.Text(l.places, l.unit)
 	}
-	if !isNaN(l.WouldBe) {
+	if !l.WouldBe.Unknown() {
 		t += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(l.WouldBe), l.places), l.unit)
 	}
 	return t + "; read it once more, or keep, or skip"
@@ -95,19 +96,19 @@ var took = told[session.Took]{status: figures, lines: func(st session.Step, e se
 
 var skipped = told[session.Skipped]{status: asText, lines: func(st session.Step, e session.Skipped, u geom.Unit) []Line {
 	s := &st.After
-	return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: degrees(e.Bearing),
+	return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: record.Degrees360(e.Bearing),
 		Off: e.Off, place: place(s, e.Bearing)}}
 }}.row()
 
 var doubted = told[session.Doubted]{lines: func(st session.Step, e session.Doubted, u geom.Unit) []Line {
 	s := &st.After
-	l := DoubtLine{Say: "doubt", Trial: s.Trial, Station: e.Station, Because: e.Because, WouldBe: Number(nan), unit: u,
-		places: ReadingPlaces(s.Set.Job.Dial, u)}
+	l := DoubtLine{Say: "doubt", Trial: s.Trial, Station: e.Station, Because: e.Because, WouldBe: record.Number(nan), unit: u,
+		places: record.ReadingPlaces(s.Set.Job.Dial, u)}
 	if e.WouldBe != nil {
-		l.WouldBe = Number(u.From(*e.WouldBe))
+		l.WouldBe = record.Number(u.From(*e.WouldBe))
 	}
 	if e.WouldBeAt != nil {
-		l.WouldBeAt = placeOf(geom.Point(*e.WouldBeAt), u)
+		l.WouldBeAt = record.PlaceOf(geom.Point(*e.WouldBeAt), u)
 	}
 	return []Line{l}
 }}.row()
@@ -125,13 +126,13 @@ func number(s *session.State, again int) int {
 }
 
 func reading(s *session.State, e session.Took, u geom.Unit) Line {
-	n, places := number(s, e.Again), ReadingPlaces(s.Set.Job.Dial, u)
-	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: degrees(e.Bearing), Value: Number(u.From(e.Reading)),
-		text: fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	n, places := number(s, e.Again), record.ReadingPlaces(s.Set.Job.Dial, u)
+	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: record.Degrees360(e.Bearing), Value: record.Number(u.From(e.Reading)),
+		text: fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), record.Reading(s.Set.Job.Dial, u, e.Reading), u)}
 	if e.At != nil {
-		at := placeOf(geom.Point(*e.At), u)
-		l.Value, l.Point = Number(nan), at
-		l.text = fmt.Sprintf("point %d: %s", n, at.text(places, u))
+		at := record.PlaceOf(geom.Point(*e.At), u)
+		l.Value, l.Point = record.Number(nan), at
+		l.text = fmt.Sprintf("point %d: %s", n, at.Text(places, u))
 	}
 	if e.Corrected {
 		l.text += ", as proposed"
@@ -149,9 +150,9 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	l.Surprise = true
 	why := string(st.Because)
 	l.Because = &why
-	l.text += ": " + SlipWords(st.Because)
+	l.text += ": " + record.SlipWords(st.Because)
 	if !math.IsNaN(st.WouldBe) {
-		would := Number(u.From(st.WouldBe))
+		would := record.Number(u.From(st.WouldBe))
 		l.WouldBe = &would
 		l.text += fmt.Sprintf(" then it would be %s %v", geom.FormatFixed(float64(would), places), u)
 	}

@@ -1,3 +1,5 @@
+// Package lines is what the program says of each step of a session: the same objects as JSON for a program
+// and as plain text for a pipe or a screen reader. Units are applied here.
 package lines
 
 import (
@@ -5,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -23,22 +26,22 @@ type (
 	}
 	// Move is one movement of the hand.
 	Move struct {
-		Turn      slide.Turn `json:"turn"`
-		Turns     int        `json:"turns"`
-		Divisions Number     `json:"divisions"`
+		Turn      slide.Turn    `json:"turn"`
+		Turns     int           `json:"turns"`
+		Divisions record.Number `json:"divisions"`
 	}
 	// Ask asks for a reading.
 	Ask struct {
-		Say      string `json:"say"`
-		Trial    int    `json:"trial"`
-		Station  int    `json:"station"`
-		Of       int    `json:"of"`
-		Bearing  Number `json:"bearing"`
-		Table    Number `json:"table"`
-		Collar   Number `json:"collar"`
-		Expected *Value `json:"expected"`
-		Again    bool   `json:"again"`
-		Closing  bool   `json:"closing,omitempty"`
+		Say      string        `json:"say"`
+		Trial    int           `json:"trial"`
+		Station  int           `json:"station"`
+		Of       int           `json:"of"`
+		Bearing  record.Number `json:"bearing"`
+		Table    record.Number `json:"table"`
+		Collar   record.Number `json:"collar"`
+		Expected *record.Value `json:"expected"`
+		Again    bool          `json:"again"`
+		Closing  bool          `json:"closing,omitempty"`
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
 		Vernier *slide.Mark `json:"vernier,omitempty"`
 		by      session.Bearings
@@ -46,30 +49,25 @@ type (
 		point bool
 		touch indicator.Touch
 	}
-	// XY is a point by the readouts.
-	XY struct {
-		X Number `json:"x"`
-		Y Number `json:"y"`
-	}
 	// FitLine is the fit of a sweep.
 	FitLine struct {
 		Say   string `json:"say"`
 		Trial int    `json:"trial"`
-		Fit
+		record.Fit
 	}
 	// WindLine tells one wind.
 	WindLine struct {
-		Say     string  `json:"say"`
-		Trial   int     `json:"trial"`
-		Step    int     `json:"step"`
-		Of      int     `json:"of"`
-		Slide   string  `json:"slide"`
-		Travel  Number  `json:"travel"`
-		Moves   []Move  `json:"moves"`
-		Park    *Park   `json:"park"`
-		Collar  FromTo  `json:"collar"`
-		Turn    *Turn   `json:"turn,omitempty"`
-		Readout *FromTo `json:"readout"`
+		Say     string        `json:"say"`
+		Trial   int           `json:"trial"`
+		Step    int           `json:"step"`
+		Of      int           `json:"of"`
+		Slide   string        `json:"slide"`
+		Travel  record.Number `json:"travel"`
+		Moves   []Move        `json:"moves"`
+		Park    *Park         `json:"park"`
+		Collar  FromTo        `json:"collar"`
+		Turn    *Turn         `json:"turn,omitempty"`
+		Readout *FromTo       `json:"readout"`
 		// SetOff: "out" where the slide carries the spindle off the table's axis by the swing radius, "back" where
 		// over it again.
 		SetOff string   `json:"set_off,omitempty"`
@@ -83,37 +81,37 @@ type (
 	// Park is where the head is parked for a wind, or the table, and what the needle shows: now, where to turn back
 	// (null where the wind is not turned back), and where to stop, before the slide is locked.
 	Park struct {
-		Bearing     Number      `json:"bearing"`
-		Table       Number      `json:"table"`
-		Collar      Number      `json:"collar"`
-		ReadingNow  Number      `json:"reading_now"`
-		ReadingPast *Number     `json:"reading_past"`
-		ReadingGoal Number      `json:"reading_goal"`
-		Vernier     *slide.Mark `json:"vernier,omitempty"`
+		Bearing     record.Number  `json:"bearing"`
+		Table       record.Number  `json:"table"`
+		Collar      record.Number  `json:"collar"`
+		ReadingNow  record.Number  `json:"reading_now"`
+		ReadingPast *record.Number `json:"reading_past"`
+		ReadingGoal record.Number  `json:"reading_goal"`
+		Vernier     *slide.Mark    `json:"vernier,omitempty"`
 		places      int
 		by          session.Bearings
 	}
 	// Turn is how far a table is turned counter-clockwise, degrees, for a handwheel that can be reached
 	// there, and what its ring shows then.
 	Turn struct {
-		Table   Number      `json:"table"`
-		Collar  Number      `json:"collar"`
-		Vernier *slide.Mark `json:"vernier,omitempty"`
+		Table   record.Number `json:"table"`
+		Collar  record.Number `json:"collar"`
+		Vernier *slide.Mark   `json:"vernier,omitempty"`
 	}
 	// FromTo is where a scale stands before and after.
 	FromTo struct {
-		From Number `json:"from"`
-		To   Number `json:"to"`
+		From record.Number `json:"from"`
+		To   record.Number `json:"to"`
 	}
 	// SettledLine says that nothing is left to wind.
 	SettledLine struct {
-		Say     string  `json:"say"`
-		Trial   int     `json:"trial"`
-		Swing   *Value  `json:"swing"`
-		Centre  *Centre `json:"centre"`
-		Verdict Verdict `json:"verdict"`
+		Say     string         `json:"say"`
+		Trial   int            `json:"trial"`
+		Swing   *record.Value  `json:"swing"`
+		Centre  *record.Centre `json:"centre"`
+		Verdict record.Verdict `json:"verdict"`
 		// Goal is where the centre lies by the readouts, in setup points; Centre is what is left to go.
-		Goal *XY `json:"goal,omitempty"`
+		Goal *record.XY `json:"goal,omitempty"`
 		// SetOff is what the doubt of a swing radius that a slide has set off the axis is made of, U95 each.
 		SetOff *SetOffBudget `json:"set_off,omitempty"`
 		unit   geom.Unit
@@ -140,5 +138,3 @@ type (
 )
 
 var nan = math.NaN()
-
-func isNaN(n Number) bool { return math.IsNaN(float64(n)) }

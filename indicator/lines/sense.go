@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -15,7 +16,7 @@ type SenseLine struct {
 	Say     string         `json:"say"`
 	Trial   int            `json:"trial"`
 	Slide   string         `json:"slide"`
-	Bearing Number         `json:"bearing"`
+	Bearing record.Number  `json:"bearing"`
 	Went    *session.Went  `json:"went"`
 	Agrees  *bool          `json:"agrees"`
 	Fault   *session.Fault `json:"fault"`
@@ -27,9 +28,9 @@ func (l SenseLine) Text() string { return l.text }
 
 // SenseAsk says how a sign is checked; an error of a slide that is not wound here is left to the answer.
 func SenseAsk(s *session.State, slide string) SenseLine {
-	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: slide, Bearing: Number(nan), text: SenseWords(s, slide)[0]}
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: slide, Bearing: record.Number(nan), text: SenseWords(s, slide)[0]}
 	if p, ok := s.SensePlanFor(slide); ok && slide != session.Tip {
-		l.Bearing = degrees(p.Bearing)
+		l.Bearing = record.Degrees360(p.Bearing)
 	}
 	return l
 }
@@ -59,10 +60,10 @@ var sensed = told[session.Sensed]{status: asText, lines: func(st session.Step, e
 func signs(s *session.State, e session.Sensed) Line {
 	agrees := s.Agrees(e)
 	fault, slides := s.Faulty()
-	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: degrees(e.Bearing), Went: &e.Went, Agrees: &agrees, Fault: &fault}
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: record.Degrees360(e.Bearing), Went: &e.Went, Agrees: &agrees, Fault: &fault}
 	what := fmt.Sprintf("%s clockwise at %s", SlideName(e.Slide), place(s, e.Bearing))
 	if e.Slide == session.Tip {
-		what, l.Bearing = "tip pressed", Number(nan)
+		what, l.Bearing = "tip pressed", record.Number(nan)
 	}
 	as := "as job and machine say"
 	if !agrees {

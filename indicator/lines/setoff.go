@@ -5,14 +5,15 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
 // SetOffBudget is what makes the doubt of a swing radius that a slide has set: where the table's axis lies along the
 // slide, as the sweep shows it, and how far the slide has gone.
 type SetOffBudget struct {
-	Axis   Number `json:"axis_u95"`
-	Travel Number `json:"travel_u95"`
+	Axis   record.Number `json:"axis_u95"`
+	Travel record.Number `json:"travel_u95"`
 }
 
 // zeroFirst is the note of a wind whose readout nobody has told where it stands.
@@ -48,13 +49,13 @@ func (l WindLine) heading() string {
 // setOff puts the two parts of the doubt into the line of a swing radius that a slide has set.
 func (l *SettledLine) setOff(s *session.State, u geom.Unit) {
 	if axis, travel, ok := s.SwungParts(); ok {
-		l.SetOff = &SetOffBudget{Number(u.From(axis)), Number(u.From(travel))}
+		l.SetOff = &SetOffBudget{record.Number(u.From(axis)), record.Number(u.From(travel))}
 	}
 }
 
 // words say what the doubt is made of, and what would lessen it where it decides nothing.
 func (b *SetOffBudget) words(v indicator.Verdict, u geom.Unit) string {
-	show := func(n Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
+	show := func(n record.Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
 	t := fmt.Sprintf(" (axis ±%s, slide ±%s %v)", show(b.Axis), show(b.Travel), u)
 	if v == indicator.Undecided && b.Travel > b.Axis {
 		t += "; how far the slide has gone is what limits: a readout on it would decide, or the first arc measured"

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -47,7 +48,10 @@ func (l NotedLine) Text() string {
 var opened = told[session.Opened]{
 	lines: func(st session.Step, _ session.Opened, u geom.Unit) []Line {
 		s := &st.After
-		out := Taught(s.Lessons, u)
+		var out []Line
+		for _, l := range record.Taught(s.Lessons, u) {
+			out = append(out, l)
+		}
 		if l := Start(s, u); l != nil {
 			out = append(out, l)
 		}

@@ -8,6 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -19,9 +20,9 @@ type SetupLine struct {
 	Side  []string `json:"side"`
 	// AtTarget is what the dial reads at the target on a reference that stands true; null where no swing
 	// radius is asked for.
-	AtTarget Number   `json:"at_target"`
-	Notes    []string `json:"notes"`
-	Steps    []string `json:"steps"`
+	AtTarget record.Number `json:"at_target"`
+	Notes    []string      `json:"notes"`
+	Steps    []string      `json:"steps"`
 }
 
 // aboveRows is how high the view from above is in plain lines.
@@ -29,14 +30,14 @@ const aboveRows = 13
 
 // Setup says how the session's indicator is set up, in unit u.
 func Setup(s *session.State, u geom.Unit) SetupLine {
-	l := SetupLine{Say: "setup", Above: []string{}, Side: []string{}, AtTarget: Number(nan), Notes: []string{}, Steps: SetupSteps(s)}
-	if k, ok := NewSketch(&s.Set.Job); ok {
+	l := SetupLine{Say: "setup", Above: []string{}, Side: []string{}, AtTarget: record.Number(nan), Notes: []string{}, Steps: SetupSteps(s)}
+	if k, ok := record.NewSketch(&s.Set.Job); ok {
 		k.Unit = u
 		l.Above, l.Side = k.Above(aboveRows), k.Side(76)
 		l.Notes = append(l.Notes, AboveWords(&k))
 	}
 	if m, ok := atTarget(s); ok {
-		l.AtTarget = Number(u.From(m))
+		l.AtTarget = record.Number(u.From(m))
 		l.Notes = append(l.Notes, TargetWords(s, u)[0])
 	}
 	return l
@@ -50,7 +51,7 @@ func (l SetupLine) Text() string {
 }
 
 // AboveWords explains the signs of a view from above.
-func AboveWords(k *Sketch) string {
+func AboveWords(k *record.Sketch) string {
 	axis, way := "head axis", "swing counter-clockwise; locked: spindle to head (witness mark), quill, knee"
 	switch {
 	case k.Over:
@@ -58,7 +59,7 @@ func AboveWords(k *Sketch) string {
 	case k.Table:
 		axis, way = "table axis", "turn the table clockwise; locked: spindle, quill, knee, other slide"
 	}
-	return fmt.Sprintf("from above: + %s, S spindle, o tip at %s, # metal; %s", axis, Degrees(k.At.Degrees360()), way)
+	return fmt.Sprintf("from above: + %s, S spindle, o tip at %s, # metal; %s", axis, record.Degrees(k.At.Degrees360()), way)
 }
 
 // atTarget is what the dial reads at the target swing radius on a reference that stands true to the
@@ -80,7 +81,7 @@ func TargetWords(s *session.State, u geom.Unit) []string {
 		return nil
 	}
 	j := &s.Set.Job
-	show := func(mm float64) string { return geom.FormatFixed(u.From(mm), ReadingPlaces(j.Dial, u)) }
+	show := func(mm float64) string { return geom.FormatFixed(u.From(mm), record.ReadingPlaces(j.Dial, u)) }
 	size := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) }
 	short := fmt.Sprintf("at the target the dial reads about %s %v", show(m), u)
 	if math.Abs(m) < j.Dial.Graduation/2 {
@@ -163,7 +164,7 @@ func setOffSteps(o *job.SetOff, press string) []string {
 // turnedSteps are those where the table is turned.
 func turnedSteps(s *session.State, press string) []string {
 	out := []string{
-		"1  indicator in the cutter spindle at " + Degrees(s.Set.Job.Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
+		"1  indicator in the cutter spindle at " + record.Degrees(s.Set.Job.Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
 		"2  tip clear until the slides are loaded; quill, knee and the machine's other slide where the sweep is to be, lock",
 		"3  tip in, rock to the turning point (" + TurningWords(s.Set.Job.Setup) + "), lock the spindle; it stands still from now on",
 		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",

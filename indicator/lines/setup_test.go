@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -18,7 +19,7 @@ func TestAbove(t *testing.T) {
 	for _, touch := range []indicator.Touch{indicator.Bore, indicator.Boss} {
 		for _, reach := range []float64{-12, 12} {
 			for _, at := range []float64{0, 90, 180, 270} {
-				k := lines.Sketch{Touch: touch, Reach: reach, Swing: 42, Reference: 42 + reach, At: geom.FromDegrees(at)}
+				k := record.Sketch{Touch: touch, Reach: reach, Swing: 42, Reference: 42 + reach, At: geom.FromDegrees(at)}
 				rows := k.Above(21)
 				find := func(c byte) (x, y float64) {
 					for row, l := range rows {

@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -45,17 +46,17 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	l := FitLine{Say: "fit", Trial: s.Trial}
 	f, err := s.Fit()
 	if err != nil {
-		l.Fit = failedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
+		l.Fit = record.FailedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
 		return l
 	}
 	if s.Set.Job.Setup.Kind == indicator.Points {
-		l.Fit = touchedFit(s, u)
+		l.Fit = record.TouchedFit(s, u)
 		return l
 	}
 	bearings, readings, station := s.Readings(&f)
-	l.Fit = NewFit(&f, bearings, readings, s.Judge(&f), u)
-	if s.Set.Bearings == session.ByRing && !isNaN(l.Fit.Bearing) {
-		ring := Number(s.RingAt(f.Circle.Centre.Bearing()))
+	l.Fit = record.NewFit(&f, bearings, readings, s.Judge(&f), u)
+	if s.Set.Bearings == session.ByRing && !l.Fit.Bearing.Unknown() {
+		ring := record.Number(s.RingAt(f.Circle.Centre.Bearing()))
 		l.Fit.Ring = &ring
 	}
 	for i := range l.Suspects {
@@ -66,11 +67,11 @@ func fitLine(s *session.State, u geom.Unit) Line {
 
 // table is how far the table stands turned counter-clockwise for what is asked; not known where the head
 // is swung.
-func table(s *session.State, p session.Position) Number {
+func table(s *session.State, p session.Position) record.Number {
 	if s.Set.Job.Setup.Kind != indicator.Turned {
-		return Number(nan)
+		return record.Number(nan)
 	}
-	return degrees(p.Table)
+	return record.Degrees360(p.Table)
 }
 
 // place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
@@ -83,14 +84,14 @@ func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
 	turned := s.Set.Job.Setup.Kind == indicator.Turned
 	switch {
 	case by == session.ByFrame:
-		return "bearing " + Degrees(b.Degrees360())
+		return "bearing " + record.Degrees(b.Degrees360())
 	case by == session.ByRing || turned:
 		if m, ok := s.Ring().Mark(s.RingAt(b)); ok && by == session.ByRing {
 			return RingWords(s.RingAt(b), &m)
 		}
-		return "ring " + Degrees(s.RingAt(b))
+		return "ring " + record.Degrees(s.RingAt(b))
 	}
-	return Degrees(b.Degrees360())
+	return record.Degrees(b.Degrees360())
 }
 
 // vernier is how the ring is set with its vernier; nil where it has none.
@@ -106,10 +107,8 @@ func turn(s *session.State, p session.Position) *Turn {
 	if !p.Set {
 		return nil
 	}
-	return &Turn{table(s, p), Number(p.Ring), vernier(s, p)}
+	return &Turn{table(s, p), record.Number(p.Ring), vernier(s, p)}
 }
-
-func degrees(b geom.Bearing) Number { return Number(b.Degrees360()) }
 
 // Prompt says what the session waits for; nil where it waits for nothing.
 func Prompt(s *session.State, u geom.Unit) Line { return prompt(s, s.Prompt(), u) }
@@ -144,27 +143,27 @@ func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
 	if r.Touch {
 		r.Ring = nan
 	}
-	return Ask{point: r.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: r.Station, Of: r.Of, Bearing: degrees(r.Bearing),
-		Table: table(s, r.Position), Collar: Number(r.Ring), Expected: in(u, r.Expected), Again: r.Again, Closing: r.Closing,
+	return Ask{point: r.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: r.Station, Of: r.Of, Bearing: record.Degrees360(r.Bearing),
+		Table: table(s, r.Position), Collar: record.Number(r.Ring), Expected: record.ValueOf(u, r.Expected), Again: r.Again, Closing: r.Closing,
 		Vernier: vernier(s, r.Position), by: s.Set.Bearings}
 }
 
 func settled(s *session.State, u geom.Unit) Line {
-	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: Verdict{indicator.Undecided, indicator.Undecided}, unit: u}
+	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided}, unit: u}
 	if f, err := s.Fit(); err == nil {
 		v := s.Verdicts(&f)
 		if t, ok := touched(s); ok {
-			l.Goal, l.places = placeOf(t.Centre, u), ReadingPlaces(s.Set.Job.Dial, u)
+			l.Goal, l.places = record.PlaceOf(t.Centre, u), record.ReadingPlaces(s.Set.Job.Dial, u)
 			f, _ = s.Standing()
 		}
-		l.Verdict = Verdict{v.Radius, v.Centre}
+		l.Verdict = record.Verdict{Radius: v.Radius, Centre: v.Centre}
 		if r, ok := s.Swing(&f); ok {
-			l.Swing = in(u, r)
+			l.Swing = record.ValueOf(u, r)
 			l.setOff(s, u)
 		} else {
-			l.Swing = in(u, f.Swing())
+			l.Swing = record.ValueOf(u, f.Swing())
 		}
-		l.Centre = &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())}
+		l.Centre = record.CentreOf(u, &f)
 	}
 	return l
 }
@@ -174,20 +173,20 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return tap(s, p.Wind, u)
 	}
 	w := p.Wind.Told.Wind
-	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: Number(u.From(w.Travel)),
-		Moves: hand(w.Moves), Collar: FromTo{0, Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
+	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: record.Number(u.From(w.Travel)),
+		Moves: hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
 	if k := p.Wind.Told.Park; k != nil {
-		l.Park = &Park{degrees(k.Bearing), table(s, p.Wind.Position), Number(p.Wind.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
-			vernier(s, p.Wind.Position), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
+		l.Park = &Park{record.Degrees360(k.Bearing), table(s, p.Wind.Position), record.Number(p.Wind.Ring), record.Number(u.From(k.Now)), nil, record.Number(u.From(k.Goal)),
+			vernier(s, p.Wind.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
 		if k.Past != nil {
-			past := Number(u.From(*k.Past))
+			past := record.Number(u.From(*k.Past))
 			l.Park.ReadingPast = &past
 		}
 		if k.Shift != 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
 	} else if p.Wind.To {
-		l.goes, l.places = true, CoordinatePlaces(s, u)
+		l.goes, l.places = true, record.CoordinatePlaces(s, u)
 	} else {
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 		l.Turn = turn(s, p.Wind.Position)
@@ -202,9 +201,9 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	}
 	from := s.Stand(w.Slide)
 	if p.Wind.Slide.Readout || p.Wind.To {
-		l.Readout = &FromTo{Number(u.From(from.At)), Number(u.From(from.At + w.Travel))}
+		l.Readout = &FromTo{record.Number(u.From(from.At)), record.Number(u.From(from.At + w.Travel))}
 	} else if from.Known {
-		l.Collar = FromTo{Number(p.Wind.Slide.Collar(from.At)), Number(p.Wind.Slide.Collar(from.At + w.By()))}
+		l.Collar = FromTo{record.Number(p.Wind.Slide.Collar(from.At)), record.Number(p.Wind.Slide.Collar(from.At + w.By()))}
 	}
 	return l
 }
@@ -229,7 +228,7 @@ func TravelWords(s *session.State, u geom.Unit) string {
 func hand(moves []slide.Move) []Move {
 	out := make([]Move, len(moves))
 	for i, m := range moves {
-		out[i] = Move{m.Turn, m.Turns, Number(m.Divisions)}
+		out[i] = Move{m.Turn, m.Turns, record.Number(m.Divisions)}
 	}
 	return out
 }

@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -14,11 +15,11 @@ import (
 // SuspectLine says that the last trial's winds did not do what job and machine say, and what would explain it. Went and
 // Should are what they did to the level (the radius), and to the centre along x and y.
 type SuspectLine struct {
-	Say    string    `json:"say"`
-	Trial  int       `json:"trial"`
-	Went   [3]Number `json:"went"`
-	Should [3]Number `json:"should"`
-	Causes []Stated  `json:"causes"`
+	Say    string           `json:"say"`
+	Trial  int              `json:"trial"`
+	Went   [3]record.Number `json:"went"`
+	Should [3]record.Number `json:"should"`
+	Causes []Stated         `json:"causes"`
 	unit   geom.Unit
 }
 
@@ -27,7 +28,7 @@ type SuspectLine struct {
 type Stated struct {
 	Cause  session.Fault `json:"cause"`
 	Slides []string      `json:"slides"`
-	Turn   Number        `json:"turn"`
+	Turn   record.Number `json:"turn"`
 	Change string        `json:"change"`
 }
 
@@ -38,15 +39,15 @@ func suspect(s *session.State, u geom.Unit) (l SuspectLine, ok bool) {
 	}
 	l = SuspectLine{Say: "suspect", Trial: s.Trial, Causes: []Stated{}, unit: u}
 	for i := range 3 {
-		l.Went[i], l.Should[i] = Number(u.From(x.Went[i])), Number(u.From(x.Should[i]))
+		l.Went[i], l.Should[i] = record.Number(u.From(x.Went[i])), record.Number(u.From(x.Should[i]))
 	}
 	for _, c := range x.Suspects {
-		out := Stated{Cause: c.Fault, Slides: c.Slides, Turn: Number(nan), Change: changeWords(s, c)}
+		out := Stated{Cause: c.Fault, Slides: c.Slides, Turn: record.Number(nan), Change: changeWords(s, c)}
 		if out.Slides == nil {
 			out.Slides = []string{}
 		}
 		if c.Fault == session.ZeroFault {
-			out.Turn = Number(c.Turn.Degrees())
+			out.Turn = record.Number(c.Turn.Degrees())
 		}
 		l.Causes = append(l.Causes, out)
 	}
@@ -80,7 +81,7 @@ func changeWords(s *session.State, c session.Suspect) string {
 		}
 		return fmt.Sprintf("sense = %q under [%s] in the machine file", other, ring)
 	case session.ZeroFault:
-		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring, Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
+		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring, record.Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
 	case session.ExchangeFault:
 		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
 	case session.UnmovedFault:
@@ -101,8 +102,8 @@ func (l SuspectLine) changes() string {
 
 // Text: see [Line].
 func (l SuspectLine) Text() string {
-	show := func(v [3]Number) string {
-		n := func(x Number) string { return geom.FormatSigned(float64(x), geom.Places(0, l.unit)) }
+	show := func(v [3]record.Number) string {
+		n := func(x record.Number) string { return geom.FormatSigned(float64(x), geom.Places(0, l.unit)) }
 		return fmt.Sprintf("centre x %s, y %s, radius %s", n(v[1]), n(v[2]), n(v[0]))
 	}
 	return fmt.Sprintf("the winds moved the %s %v, where it should have gone by %s: something is stated wrong. It would fit: %s",

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -15,19 +16,19 @@ type (
 		Step  int    `json:"step"`
 		// Side is the bearing, in the work's own frame, of the side to tap; Push is where that drives the work:
 		// towards the indicator, or away from it. By is how far it is to go.
-		Side Number `json:"side"`
-		Push string `json:"push"`
-		By   Number `json:"by"`
-		Park *Park  `json:"park"`
+		Side record.Number `json:"side"`
+		Push string        `json:"push"`
+		By   record.Number `json:"by"`
+		Park *Park         `json:"park"`
 		unit geom.Unit
 	}
 	// TappedLine repeats what the needle showed after a tap.
 	TappedLine struct {
-		Say     string `json:"say"`
-		Trial   int    `json:"trial"`
-		Step    int    `json:"step"`
-		Reading Number `json:"reading"`
-		Goal    Number `json:"goal"`
+		Say     string        `json:"say"`
+		Trial   int           `json:"trial"`
+		Step    int           `json:"step"`
+		Reading record.Number `json:"reading"`
+		Goal    record.Number `json:"goal"`
 		text    string
 	}
 )
@@ -50,37 +51,37 @@ func SideWords(t *session.Tap) string {
 
 func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 	k, tap := p.Told.Park, p.Told.Tap
-	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: degrees(tap.Side), Push: PushWords(tap), By: Number(u.From(p.Told.Wind.Travel)),
-		Park: &Park{degrees(k.Bearing), table(s, p.Position), Number(p.Ring), Number(u.From(k.Now)), nil, Number(u.From(k.Goal)),
-			vernier(s, p.Position), ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
+	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: record.Degrees360(tap.Side), Push: PushWords(tap), By: record.Number(u.From(p.Told.Wind.Travel)),
+		Park: &Park{record.Degrees360(k.Bearing), table(s, p.Position), record.Number(p.Ring), record.Number(u.From(k.Now)), nil, record.Number(u.From(k.Goal)),
+			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
 }
 
 // Text: see [Line].
 func (l TapLine) Text() string {
 	p := l.Park
-	show := func(n Number) string { return geom.FormatSigned(float64(n), p.places) }
+	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
 	side := SideWords(&session.Tap{Towards: l.Push != PushWords(&session.Tap{})})
 	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading after every tap",
-		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side, Degrees(roundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
+		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side, record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
 }
 
 func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
 	told, d := st.Before.Told, st.Before.Set.Job.Dial
-	places := ReadingPlaces(d, u)
-	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: Number(u.From(*e.Reading)), Goal: Number(u.From(told.Park.Goal))}
+	places := record.ReadingPlaces(d, u)
+	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: record.Number(u.From(*e.Reading)), Goal: record.Number(u.From(told.Park.Goal))}
 	off := *e.Reading - told.Park.Goal
 	word := "short of"
 	if off*(told.Park.Goal-told.Park.Now) > 0 {
 		word = "past"
 	}
 	if geom.FormatFixed(u.From(off), places) == geom.FormatFixed(0, places) {
-		l.text = fmt.Sprintf("tap %d: needle at %s %v, at its goal", l.Step, Reading(d, u, *e.Reading), u)
+		l.text = fmt.Sprintf("tap %d: needle at %s %v, at its goal", l.Step, record.Reading(d, u, *e.Reading), u)
 		return l
 	}
 	if off < 0 {
 		off = -off
 	}
-	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, Reading(d, u, *e.Reading), u, geom.FormatFixed(u.From(off), places), word)
+	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, record.Reading(d, u, *e.Reading), u, geom.FormatFixed(u.From(off), places), word)
 	return l
 }
 

@@ -2,26 +2,20 @@ package lines
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
-
-func roundTo(v float64, places int) float64 {
-	p := math.Pow10(places)
-	return math.Round(v*p) / p
-}
 
 // spell joins movements into words.
 func spell(s slide.Slide, moves []Move) string {
 	var parts []string
 	for _, m := range moves {
-		parts = append(parts, HandTurn(s.Shown(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)})))
+		parts = append(parts, record.HandTurn(s.Shown(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)})))
 	}
 	return strings.Join(parts, ", then ")
 }
@@ -33,9 +27,9 @@ func (l Load) Text() string {
 
 // RingWords says what a table's ring shows, degrees, and how that is set with its vernier, nil for none.
 func RingWords(shows float64, v *slide.Mark) string {
-	t := "ring " + Degrees(roundTo(shows, 2))
+	t := "ring " + record.Degrees(record.RoundTo(shows, 2))
 	if v != nil && v.Minutes != 0 {
-		t += fmt.Sprintf(" (%s %s′)", Degrees(v.Degrees), strconv.FormatFloat(roundTo(v.Minutes, 1), 'f', -1, 64))
+		t += fmt.Sprintf(" (%s %s′)", record.Degrees(v.Degrees), strconv.FormatFloat(record.RoundTo(v.Minutes, 1), 'f', -1, 64))
 	}
 	return t
 }
@@ -51,20 +45,20 @@ func (t *Turn) first() string {
 // Text does not tell the expected reading: it would pull the eye.
 func (l Ask) Text() string {
 	if l.point {
-		return fmt.Sprintf("trial %d, point %d of %d: touch %s about %s from its middle, type x y", l.Trial, l.Station, l.Of, Touching(l.touch), Degrees(float64(l.Bearing)))
+		return fmt.Sprintf("trial %d, point %d of %d: touch %s about %s from its middle, type x y", l.Trial, l.Station, l.Of, record.Touching(l.touch), record.Degrees(float64(l.Bearing)))
 	}
 	t := fmt.Sprintf("trial %d, station %d of %d: ", l.Trial, l.Station, l.Of)
-	if isNaN(l.Table) && l.by != session.AsUsual {
+	if l.Table.Unknown() && l.by != session.AsUsual {
 		t += "swing to " + placed(l.by, l.Bearing, l.Collar, l.Vernier)
-	} else if isNaN(l.Table) {
-		t += "swing to " + Degrees(float64(l.Bearing))
+	} else if l.Table.Unknown() {
+		t += "swing to " + record.Degrees(float64(l.Bearing))
 		if l.Collar != l.Bearing {
-			t += fmt.Sprintf(" (ring %s)", Degrees(float64(l.Collar)))
+			t += fmt.Sprintf(" (ring %s)", record.Degrees(float64(l.Collar)))
 		}
 	} else {
 		t += "turn the table to " + RingWords(float64(l.Collar), l.Vernier)
 		if l.by == session.ByFrame {
-			t += fmt.Sprintf(" (bearing %s)", Degrees(float64(l.Bearing)))
+			t += fmt.Sprintf(" (bearing %s)", record.Degrees(float64(l.Bearing)))
 		}
 	}
 	if l.Closing {
@@ -74,27 +68,11 @@ func (l Ask) Text() string {
 }
 
 // placed is where a head is swung to, by the figures that are wanted.
-func placed(by session.Bearings, bearing, collar Number, v *slide.Mark) string {
+func placed(by session.Bearings, bearing, collar record.Number, v *slide.Mark) string {
 	if by == session.ByRing {
 		return RingWords(float64(collar), v)
 	}
-	return "bearing " + Degrees(float64(bearing))
-}
-
-// SlipWords asks whether a reading came from the slip that is named.
-func SlipWords(c indicator.Cause) string {
-	switch c {
-	case indicator.Revolution:
-		return "one revolution of the needle?"
-	case indicator.TenDivisions:
-		return "ten divisions?"
-	case indicator.SignTurned:
-		return "plus for minus?"
-	case indicator.Swapped:
-		return "entered in its neighbour's place?"
-	case indicator.UnknownCause, indicator.NoCause:
-	}
-	return "more than chance allows"
+	return "bearing " + record.Degrees(float64(bearing))
 }
 
 // Text: see [Line].
@@ -108,7 +86,7 @@ func (l WindLine) Text() string {
 	case l.goes:
 		return l.goTo()
 	}
-	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves), Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
+	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves), record.Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
@@ -129,19 +107,19 @@ func (l WindLine) warned() string {
 // parked tells a wind under the needle; the collar's figures say about how far that is.
 func (l WindLine) parked() string {
 	p := l.Park
-	at := "park at " + Degrees(float64(p.Bearing))
+	at := "park at " + record.Degrees(float64(p.Bearing))
 	switch {
-	case !isNaN(p.Table):
+	case !p.Table.Unknown():
 		at = "park the table at " + RingWords(float64(p.Collar), p.Vernier)
 		if p.by == session.ByFrame {
-			at += fmt.Sprintf(" (bearing %s)", Degrees(float64(p.Bearing)))
+			at += fmt.Sprintf(" (bearing %s)", record.Degrees(float64(p.Bearing)))
 		}
 	case p.by != session.AsUsual:
 		at = "park at " + placed(p.by, p.Bearing, p.Collar, p.Vernier)
 	case p.Collar != p.Bearing:
-		at += fmt.Sprintf(" (ring %s)", Degrees(float64(p.Collar)))
+		at += fmt.Sprintf(" (ring %s)", record.Degrees(float64(p.Collar)))
 	}
-	show := func(n Number) string { return geom.FormatSigned(float64(n), p.places) }
+	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
 	last := l.Moves[len(l.Moves)-1]
 	t := fmt.Sprintf("wind %d of %d, %s slide: %s, needle now %s %v; ", l.Step, l.Of, l.Slide, at, show(p.ReadingNow), l.unit)
 	if p.ReadingPast != nil {
@@ -152,20 +130,20 @@ func (l WindLine) parked() string {
 
 // Text: see [Line].
 func (l SettledLine) Text() string {
-	x := Fit{Unit: l.unit}
+	x := record.Fit{Unit: l.unit}
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
 	if l.Goal != nil {
-		t += ": the centre is at " + l.Goal.text(l.places, l.unit) + ", the spindle short of it by"
-		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", x.measured(l.Centre.X), x.measured(l.Centre.Y), l.Verdict.Centre)
+		t += ": the centre is at " + l.Goal.Text(l.places, l.unit) + ", the spindle short of it by"
+		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
 	}
 	if l.Swing != nil {
-		t += fmt.Sprintf(": swing radius %s, %v", x.measured(*l.Swing), l.Verdict.Radius)
+		t += fmt.Sprintf(": swing radius %s, %v", l.Swing.Text(x.Unit), l.Verdict.Radius)
 		if l.SetOff != nil {
 			t += l.SetOff.words(l.Verdict.Radius, l.unit)
 		}
 	}
 	if l.Centre != nil {
-		t += fmt.Sprintf("; centre x %s, y %s, %v", x.measured(l.Centre.X), x.measured(l.Centre.Y), l.Verdict.Centre)
+		t += fmt.Sprintf("; centre x %s, y %s, %v", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
 	}
 	return t + "; accept, again or quit"
 }

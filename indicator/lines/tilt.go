@@ -5,34 +5,35 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
 type (
 	// HeightLine says that a second sweep begins at another height.
 	HeightLine struct {
-		Say    string `json:"say"`
-		Trial  int    `json:"trial"`
-		Height Number `json:"height"`
+		Say    string        `json:"say"`
+		Trial  int           `json:"trial"`
+		Height record.Number `json:"height"`
 		unit   geom.Unit
 	}
 	// TiltLine says what two sweeps make of the reference's lean. Tilt, Stated and Limit are lengths over
 	// 100 of the same; AtCutter is what the limit makes of centre and radius at the cutter's height.
 	TiltLine struct {
-		Say      string `json:"say"`
-		Trial    int    `json:"trial"`
-		Height   Number `json:"height"`
-		Tilt     *Value `json:"tilt"`
-		Bearing  Number `json:"bearing"`
-		Stated   Number `json:"stated"`
-		Limit    Number `json:"limit"`
-		AtCutter Number `json:"at_cutter"`
+		Say      string        `json:"say"`
+		Trial    int           `json:"trial"`
+		Height   record.Number `json:"height"`
+		Tilt     *record.Value `json:"tilt"`
+		Bearing  record.Number `json:"bearing"`
+		Stated   record.Number `json:"stated"`
+		Limit    record.Number `json:"limit"`
+		AtCutter record.Number `json:"at_cutter"`
 		text     string
 	}
 )
 
 var raised = told[session.Raised]{status: asText, lines: func(st session.Step, e session.Raised, u geom.Unit) []Line {
-	return []Line{HeightLine{"height", st.After.Trial, Number(u.From(e.Height)), u}}
+	return []Line{HeightLine{"height", st.After.Trial, record.Number(u.From(e.Height)), u}}
 }}.row()
 
 var tilted = told[session.Tilted]{lines: func(st session.Step, e session.Tilted, u geom.Unit) []Line {
@@ -53,20 +54,20 @@ func (l TiltLine) Text() string { return l.text }
 
 // tilt says what the second sweep has found.
 func tilt(s *session.State, e session.Tilted, u geom.Unit) Line {
-	l := TiltLine{Say: "tilt", Trial: s.Trial, Height: Number(u.From(e.Height)), Bearing: Number(nan), Stated: Number(nan), Limit: Number(nan), AtCutter: Number(nan)}
+	l := TiltLine{Say: "tilt", Trial: s.Trial, Height: record.Number(u.From(e.Height)), Bearing: record.Number(nan), Stated: record.Number(nan), Limit: record.Number(nan), AtCutter: record.Number(nan)}
 	set := &s.Set.Job.Setup
 	if set.SweepHeight > 0 {
-		l.Stated = Number(100 * set.TiltLimit)
+		l.Stated = record.Number(100 * set.TiltLimit)
 	}
 	if e.Failed {
 		l.text = "the two sweeps cannot be compared: the tilt stays as it was stated"
 		return l
 	}
 	by := geom.Point{X: e.X, Y: e.Y}
-	l.Tilt, l.Limit, l.Bearing = &Value{Number(100 * by.Norm()), Number(100 * e.U)}, Number(100*e.Limit), degrees(by.Bearing())
+	l.Tilt, l.Limit, l.Bearing = &record.Value{Value: record.Number(100 * by.Norm()), U95: record.Number(100 * e.U)}, record.Number(100*e.Limit), record.Degrees360(by.Bearing())
 	l.text = TiltWords(s, u)
 	if set.SweepHeight > 0 {
-		l.AtCutter = Number(u.From(e.Limit * set.SweepHeight))
+		l.AtCutter = record.Number(u.From(e.Limit * set.SweepHeight))
 		l.text += fmt.Sprintf("; at the cutter, %s %v below, that is at most %s %v of centre and radius",
 			geom.FormatFixed(u.From(set.SweepHeight), geom.Places(0, u)), u, geom.FormatFixed(float64(l.AtCutter), geom.Places(0, u)+1), u)
 	} else {
@@ -85,7 +86,7 @@ func TiltWords(s *session.State, u geom.Unit) string {
 	by := geom.Point{X: t.X, Y: t.Y}
 	w := fmt.Sprintf("tilt %s ±%s in 100", geom.FormatFixed(100*by.Norm(), 4), geom.FormatFixed(100*t.U, 4))
 	if by.Norm() > t.U {
-		w += fmt.Sprintf(" towards %s going up", Degrees(math.Mod(math.Round(by.Bearing().Degrees360()), 360)))
+		w += fmt.Sprintf(" towards %s going up", record.Degrees(math.Mod(math.Round(by.Bearing().Degrees360()), 360)))
 	}
 	if set := &s.Set.Job.Setup; set.SweepHeight > 0 {
 		w += fmt.Sprintf(" (%s was stated)", geom.FormatFixed(100*set.TiltLimit, 4))

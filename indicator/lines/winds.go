@@ -4,16 +4,17 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
 // WoundLine says where a wind has ended by the needle.
 type WoundLine struct {
-	Say   string `json:"say"`
-	Trial int    `json:"trial"`
-	Slide string `json:"slide"`
-	Value Number `json:"value"`
-	Goal  Number `json:"goal"`
+	Say   string        `json:"say"`
+	Trial int           `json:"trial"`
+	Slide string        `json:"slide"`
+	Value record.Number `json:"value"`
+	Goal  record.Number `json:"goal"`
 	text  string
 }
 
@@ -50,7 +51,7 @@ func woundLines(st session.Step, e session.Wound, u geom.Unit) []Line {
 		return []Line{tappedLine(st, e, u)}
 	}
 	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
-	off := geom.FormatSigned(u.From(*e.Reading-end), ReadingPlaces(d, u))
-	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, Number(u.From(*e.Reading)), Number(u.From(end)),
-		fmt.Sprintf("%s slide: stands at %s %v, %s beside its goal", e.Slide, Reading(d, u, *e.Reading), u, off)}}
+	off := geom.FormatSigned(u.From(*e.Reading-end), record.ReadingPlaces(d, u))
+	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, record.Number(u.From(*e.Reading)), record.Number(u.From(end)),
+		fmt.Sprintf("%s slide: stands at %s %v, %s beside its goal", e.Slide, record.Reading(d, u, *e.Reading), u, off)}}
 }

@@ -10,7 +10,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
@@ -97,11 +97,11 @@ func (h *History) learn(journal string, r session.Record, before, after *session
 		}
 		if len(l.Belief.Reversals) > 0 {
 			row.play = l.Belief.Backlash()
-			row.Play = lines.Measured(h.Unit, row.play)
+			row.Play = record.Measured(h.Unit, row.play)
 		}
 		if len(l.Belief.Locks) > 0 {
 			row.lock = l.Belief.LockShift().Mean
-			row.Lock = lines.Measured(h.Unit, row.lock)
+			row.Lock = record.Measured(h.Unit, row.lock)
 		}
 		i := slices.IndexFunc(h.Slides, func(x SlideHistory) bool { return x.Slide == l.Slide })
 		if i < 0 {

@@ -15,8 +15,8 @@ var pageText string
 
 var page = template.Must(template.New("page").Parse(pageText))
 
-// record is what the page is made from: a session's report or a machine's history.
-type record struct {
+// content is what the page is made from: a session's report or a machine's history.
+type content struct {
 	Title    string
 	Report   *Report
 	History  *History
@@ -26,12 +26,12 @@ type record struct {
 // HTML writes the report as one page that needs nothing else: pictures and style are in it, and it asks
 // no network. Everything that a person has written is escaped.
 func (r *Report) HTML(w io.Writer) error {
-	return render(w, page, record{"session report", r, nil, cautions})
+	return render(w, page, content{"session report", r, nil, cautions})
 }
 
 // HTML writes a machine's history as one page.
 func (h *History) HTML(w io.Writer) error {
-	return render(w, page, record{"what " + h.Machine + " has taught", nil, h, cautions})
+	return render(w, page, content{"what " + h.Machine + " has taught", nil, h, cautions})
 }
 
 // render writes a page, what does not print replaced: HTML forbids control characters.

@@ -15,6 +15,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
@@ -238,8 +239,8 @@ func TestHistoryLeadsBack(t *testing.T) {
 			if !ok || s.Trial != row.Trial {
 				t.Fatalf("%s, %s event %d: no lesson in trial %d", sl.Slide, row.Journal, row.Event, row.Trial)
 			}
-			if len(b.Locks) > 0 && row.Lock != lines.Measured(geom.Millimetre, b.LockShift().Mean) {
-				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, lines.Measured(geom.Millimetre, b.LockShift().Mean))
+			if len(b.Locks) > 0 && row.Lock != record.Measured(geom.Millimetre, b.LockShift().Mean) {
+				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, record.Measured(geom.Millimetre, b.LockShift().Mean))
 			}
 			if len(b.Locks) == 0 && row.Lock != "–" {
 				t.Errorf("%s: lock %s of nothing", sl.Slide, row.Lock)

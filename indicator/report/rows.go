@@ -7,6 +7,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -101,7 +102,7 @@ func wound(m *maker, r session.Record, e session.Wound, st session.Step) {
 func took(m *maker, x *Entry, e session.Took, st session.Step) {
 	x.Kind, x.Value.V = "reading", e.Reading
 	if e.At != nil {
-		x.Kind, x.Value.V, x.Text = "point", nan, lines.PlaceWords(st.After.Set.Job.Dial, geom.Point(*e.At), m.setting().Unit)
+		x.Kind, x.Value.V, x.Text = "point", nan, record.PlaceWords(st.After.Set.Job.Dial, geom.Point(*e.At), m.setting().Unit)
 	}
 	if e.Corrected {
 		x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
@@ -163,8 +164,8 @@ func accepted(m *maker, x *Entry, _ session.Accepted, st session.Step) {
 	}
 	x.Value, _ = st.Before.Swing(&f)
 	if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
-		x.Text = "centre at " + lines.PlaceWords(st.Before.Set.Job.Dial, t.Centre, set.Unit)
+		x.Text = "centre at " + record.PlaceWords(st.Before.Set.Job.Dial, t.Centre, set.Unit)
 		return
 	}
-	x.Text = fmt.Sprintf("centre x %s, y %s", lines.Measured(set.Unit, f.CentreX()), lines.Measured(set.Unit, f.CentreY()))
+	x.Text = fmt.Sprintf("centre x %s, y %s", record.Measured(set.Unit, f.CentreX()), record.Measured(set.Unit, f.CentreY()))
 }

@@ -8,6 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -62,15 +63,15 @@ func (s *Setting) Outcome() []Row {
 	}
 	v := at.Verdicts(&f)
 	if r, ok := at.Swing(&f); ok {
-		rows = append(rows, Row{"swing radius", lines.Measured(s.Unit, r) + ", " + v.Radius.String()})
+		rows = append(rows, Row{"swing radius", record.Measured(s.Unit, r) + ", " + v.Radius.String()})
 	}
-	return append(rows, Row{"centre x", lines.Measured(s.Unit, f.CentreX())}, Row{"centre y", lines.Measured(s.Unit, f.CentreY())},
-		Row{"centre off", lines.Measured(s.Unit, f.Offset()) + ", " + v.Centre.String()})
+	return append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
+		Row{"centre off", record.Measured(s.Unit, f.Offset()) + ", " + v.Centre.String()})
 }
 
 // Taught says what the machine has taught by the setting's end, and what was odd.
 func (s *Setting) Taught() (out []string) {
-	for _, l := range lines.Taught(s.State.Lessons, s.Unit) {
+	for _, l := range record.Taught(s.State.Lessons, s.Unit) {
 		out = append(out, l.Text())
 	}
 	for _, o := range s.State.Odd {
@@ -88,14 +89,14 @@ func (w *Sweep) Figures() []Row {
 	v := w.State.Judge(f)
 	var rows []Row
 	if r := f.Swing(); r.Known() {
-		rows = append(rows, Row{"swing radius", lines.Measured(u, r) + ", " + v.Radius.String()})
+		rows = append(rows, Row{"swing radius", record.Measured(u, r) + ", " + v.Radius.String()})
 	}
-	rows = append(rows, Row{"centre x", lines.Measured(u, f.CentreX())}, Row{"centre y", lines.Measured(u, f.CentreY())},
-		Row{"centre off", lines.Measured(u, f.Offset()) + ", " + v.Centre.String()})
+	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
+		Row{"centre off", record.Measured(u, f.Offset()) + ", " + v.Centre.String()})
 	if f.Dof > 0 {
 		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma), geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
 	}
-	if l := lines.LimitWords(f); l != "" {
+	if l := record.LimitWords(f); l != "" {
 		rows = append(rows, Row{"limit", l})
 	}
 	return rows
@@ -110,23 +111,23 @@ type StationRow struct{ Station, Bearing, Reading, Residual, Word string }
 // Table lists a sweep's stations, those left out too.
 func (w *Sweep) Table() (out []StationRow) {
 	u, d := w.Unit, w.State.Set.Job.Dial
-	places := lines.ReadingPlaces(d, u)
+	places := record.ReadingPlaces(d, u)
 	res := map[int]string{}
 	for i, n := range w.Station {
 		res[n] = geom.FormatSigned(u.From(w.Found.Residual(w.Bearings[i], w.Readings[i])), max(places, geom.Places(0, u)))
 	}
 	for i := range w.State.Sweep.Stations[:w.State.Sweep.N] {
 		st := &w.State.Sweep.Stations[i]
-		r := StationRow{Station: fmt.Sprint(i + 1), Bearing: lines.Degrees(st.Bearing.Degrees360()), Residual: res[i+1]}
+		r := StationRow{Station: fmt.Sprint(i + 1), Bearing: record.Degrees(st.Bearing.Degrees360()), Residual: res[i+1]}
 		switch {
 		case st.Off != session.NotOff:
 			r.Word = "off, " + string(st.Off)
 		case st.Skipped:
 			r.Word = "left out"
 		default:
-			r.Reading = lines.Reading(d, u, st.Reading)
+			r.Reading = record.Reading(d, u, st.Reading)
 			if w.State.Set.Job.Setup.Kind == indicator.Points {
-				r.Reading = lines.PlaceWords(d, st.At, u)
+				r.Reading = record.PlaceWords(d, st.At, u)
 			}
 		}
 		switch {
@@ -135,7 +136,7 @@ func (w *Sweep) Table() (out []StationRow) {
 		case st.Asked:
 			r.Word = "read again"
 		case st.Surprise:
-			r.Word = lines.SlipWords(st.Because)
+			r.Word = record.SlipWords(st.Because)
 		case st.Closing:
 			r.Word = "closing reading"
 		}
@@ -168,9 +169,9 @@ func (s *Setting) Did(w Wind) string {
 	case w.Reading == nil:
 		return "done"
 	}
-	t := "done, needle at " + lines.Reading(s.State.Set.Job.Dial, s.Unit, *w.Reading) + " " + s.Unit.String()
+	t := "done, needle at " + record.Reading(s.State.Set.Job.Dial, s.Unit, *w.Reading) + " " + s.Unit.String()
 	if p := w.What.Park; p != nil {
-		t += ", goal " + lines.Reading(s.State.Set.Job.Dial, s.Unit, p.Goal+p.Shift*p.Act)
+		t += ", goal " + record.Reading(s.State.Set.Job.Dial, s.Unit, p.Goal+p.Shift*p.Act)
 	}
 	return t
 }

@@ -4,13 +4,13 @@ import (
 	"math"
 	"strings"
 
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // SettingSheet is what hangs at the machine: the settings of a plan in the order in which they are made, with
 // all that is set, swung and watched for each. Its figures are those that the plan says, printed alike.
 type SettingSheet struct {
-	Plan     *lines.Plan
+	Plan     *record.Plan
 	Head     []string // what holds for the whole sheet
 	Sections []SheetSection
 }
@@ -60,7 +60,7 @@ const (
 )
 
 // NewSheet makes the sheet of a plan.
-func NewSheet(p *lines.Plan) SettingSheet {
+func NewSheet(p *record.Plan) SettingSheet {
 	s := SettingSheet{Plan: p}
 	s.Head = []string{
 		"lengths in " + p.Unit.String() + "; bearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above",
@@ -82,7 +82,7 @@ func NewSheet(p *lines.Plan) SettingSheet {
 	for _, f := range p.Frees {
 		frees[f.N] = "lets the part go: hold it first"
 		if len(f.Left) > 0 {
-			frees[f.N] += ", and cut " + lines.Numbers(f.Left) + " before"
+			frees[f.N] += ", and cut " + record.Numbers(f.Left) + " before"
 		}
 	}
 	m := sheetMaker{p, frees}
@@ -127,11 +127,11 @@ const (
 
 // sheetMaker prints what a plan holds.
 type sheetMaker struct {
-	p     *lines.Plan
+	p     *record.Plan
 	frees map[int]string
 }
 
-func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
+func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 	run := a.Run()
 	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: a.Metal(),
 		Readout: m.p.At(a.Readout), Begin: run.Begin(), Way: run.Way(), End: run.End(), Swung: run.Words(), Frees: m.frees[a.N]}
@@ -142,7 +142,7 @@ func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
 		out.Cross = m.p.At(a.Wind)
 	}
 	if m.p.Gouges(a.N) {
-		out.Begin, out.Way, out.End, out.Swung = "", lines.GougesWords, "", lines.GougesWords
+		out.Begin, out.Way, out.End, out.Swung = "", record.GougesWords, "", record.GougesWords
 		out.Care = m.p.ProblemsOf(a.N)
 		return out
 	}
@@ -151,21 +151,21 @@ func (m *sheetMaker) arc(a *lines.PlanArc) SheetArc {
 	}
 	out.Care = append(out.Care, m.p.ProblemsOf(a.N)...)
 	if a.ToStep {
-		out.Care = append(out.Care, lines.ToStepWords)
+		out.Care = append(out.Care, record.ToStepWords)
 	}
 	return out
 }
 
-func (m *sheetMaker) line(l *lines.PlanLine) SheetLine {
-	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: lines.NoSlideWords, Frees: m.frees[l.N]}
+func (m *sheetMaker) line(l *record.PlanLine) SheetLine {
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: record.NoSlideWords, Frees: m.frees[l.N]}
 	if len(l.Readout) == 2 && !sheetUnknown(l.Slide) {
 		out.Begin, out.End = m.p.At(l.Readout[0]), m.p.At(l.Readout[1])
 	}
 	if !sheetUnknown(l.Slide) {
-		out.Slide = "slide along " + lines.Angle(l.Slide)
+		out.Slide = "slide along " + record.Angle(l.Slide)
 	}
 	if !sheetUnknown(l.Table) {
-		out.Table, out.Ring = lines.Angle(l.Table), m.p.RingAt(l.Table)
+		out.Table, out.Ring = record.Angle(l.Table), m.p.RingAt(l.Table)
 	}
 	if len(l.Ends) == 2 {
 		out.AtStart = "at " + m.p.At(l.Start) + ": " + m.p.EndWords(&l.Ends[0], l.N, 0)
@@ -174,7 +174,7 @@ func (m *sheetMaker) line(l *lines.PlanLine) SheetLine {
 	return out
 }
 
-func sheetUnknown(n lines.Number) bool { return math.IsNaN(float64(n)) }
+func sheetUnknown(n record.Number) bool { return math.IsNaN(float64(n)) }
 
 // Blanks that are filled in by hand.
 const (

@@ -10,7 +10,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 //go:embed sheet.html
@@ -67,7 +67,7 @@ const (
 	sheetMargin = 18.0
 )
 
-func newSheetDrawing(p *lines.Plan) *sheetDrawing {
+func newSheetDrawing(p *record.Plan) *sheetDrawing {
 	lo, hi := geom.Point{X: math.Inf(1), Y: math.Inf(1)}, geom.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	take := func(e geom.Element) {
 		a, b := e.Bounds()

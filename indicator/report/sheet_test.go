@@ -11,15 +11,15 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/report"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/testdata"
 )
 
 // plateSheet plans the quadrant plate and makes its sheet.
-func plateSheet(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) (*lines.Plan, report.SettingSheet) {
+func plateSheet(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) (*record.Plan, report.SettingSheet) {
 	t.Helper()
 	x := testdata.PlateLine(t, u, o, ring)
 	return x, report.NewSheet(x)
@@ -113,9 +113,9 @@ func TestSheetFiguresArePlans(t *testing.T) {
 		rows, elements, words := sheetPage(t, sheetHTML(t, s))
 		var order []int
 		for _, row := range rows {
-			a, l := (*lines.PlanArc)(nil), (*lines.PlanLine)(nil)
+			a, l := (*record.PlanArc)(nil), (*record.PlanLine)(nil)
 			for _, n := range x.Order {
-				if inSheet.FindString(row[0]) == lines.Numbers([]int{n}) {
+				if inSheet.FindString(row[0]) == record.Numbers([]int{n}) {
 					a, l = x.Arc(n), x.Line(n)
 					order = append(order, n)
 				}
@@ -126,14 +126,14 @@ func TestSheetFiguresArePlans(t *testing.T) {
 				if a.Table != nil {
 					want[1] = x.At(a.Wind)
 				}
-				start, stop := []lines.Number{a.Start, a.RingStart}, []lines.Number{a.Stop, a.RingStop}
+				start, stop := []record.Number{a.Start, a.RingStart}, []record.Number{a.Stop, a.RingStop}
 				if a.Table != nil {
 					start[0], stop[0] = a.TableStart, a.TableStop
 				}
-				for _, v := range [][]lines.Number{start, stop} {
-					cell := lines.Angle(v[0])
+				for _, v := range [][]record.Number{start, stop} {
+					cell := record.Angle(v[0])
 					if c.ring != nil {
-						cell += " (ring " + lines.Angle(v[1]) + ")"
+						cell += " (ring " + record.Angle(v[1]) + ")"
 					}
 					if !a.Whole() {
 						want = append(want, cell)
@@ -243,7 +243,7 @@ func TestSheetOutline(t *testing.T) {
 	x, s := plateSheet(t, geom.Millimetre, onHead, nil)
 	svg := string(s.Outline())
 	for _, n := range x.Order {
-		if got := strings.Count(svg, ">"+lines.Numbers([]int{n})+"</text>"); got != 1 {
+		if got := strings.Count(svg, ">"+record.Numbers([]int{n})+"</text>"); got != 1 {
 			t.Errorf("number %d stands %d times in the picture", n, got)
 		}
 	}

@@ -8,7 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/tui/plot"
@@ -126,7 +126,7 @@ func action(v *View) (words, big []string) {
 		case p.Wind.To:
 			return goAction(v)
 		}
-		name, to := SlideName(p.Wind.Slide.Name), lines.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
+		name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
 		return []string{
 			fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
 			fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
@@ -197,7 +197,7 @@ func readingAction(v *View) (words, big []string) {
 // doubtAction asks for a station once more, and says what it may have been.
 func doubtAction(v *View) (words, big []string) {
 	p, d := v.Prompt, v.Prompt.Reading.Doubt
-	may := lines.SlipWords(d.Because)
+	may := record.SlipWords(d.Because)
 	if d.WouldBe != nil {
 		may += " then " + v.reading(*d.WouldBe)
 	}
@@ -251,7 +251,7 @@ func doubtKeys(v *View) []string {
 
 // reading prints a dial reading in the job's unit, with its sign.
 func (v *View) reading(mm float64) string {
-	return v.Num(geom.FormatSigned(v.unit().From(mm), lines.ReadingPlaces(v.job().Dial, v.unit())))
+	return v.Num(geom.FormatSigned(v.unit().From(mm), record.ReadingPlaces(v.job().Dial, v.unit())))
 }
 
 // DoubtedReading prints the reading that is in doubt, empty where none is.
@@ -345,7 +345,7 @@ func (v *View) movements(gap string) []string {
 		if m.Turn == slide.Clockwise {
 			way = v.Theme.Glyphs.Clockwise
 		}
-		out = append(out, way+gap+strings.TrimSuffix(lines.Amount(sl.Shown(m)), " div"))
+		out = append(out, way+gap+strings.TrimSuffix(record.Amount(sl.Shown(m)), " div"))
 	}
 	return out
 }

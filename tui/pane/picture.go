@@ -6,7 +6,7 @@ import (
 
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/tui/plot"
@@ -42,14 +42,14 @@ func wheel(v *View, w, h int) string {
 		return ""
 	}
 	last := moves[len(moves)-1]
-	figure := lines.Amount(sl.Shown(last))
+	figure := record.Amount(sl.Shown(last))
 	switch p := v.Prompt; {
 	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
 		figure = v.reading(p.Wind.Told.Park.Goal)
 	case p.Waits == session.ForWind && p.Wind.To:
 		figure = v.coordinate(p.Wind.Goal)
 	case p.Waits == session.ForWind:
-		figure = lines.Divisions(sl.ShownCollar(v.Prompt.Wind.Told.Wind.CollarTo))
+		figure = record.Divisions(sl.ShownCollar(v.Prompt.Wind.Told.Wind.CollarTo))
 	}
 	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)
 }

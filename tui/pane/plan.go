@@ -8,7 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/tui/plot"
 	"example.org/trammel/tui/theme"
 )
@@ -33,7 +33,7 @@ func (s Standing) done() bool { return s >= SetUp && s <= Missed }
 // they are cut; Chosen is the present row.
 type PlanView struct {
 	Theme  theme.Theme
-	Plan   *lines.Plan
+	Plan   *record.Plan
 	Reach  map[int]Standing // by number; of what is not in it the plan itself knows
 	Rows   []int
 	Chosen int
@@ -47,7 +47,7 @@ type PlanView struct {
 
 // Turned shows the plan with a side of the metal turned, the same row chosen, and says what was done; or, without a
 // plan, why it is not turned.
-func (v *PlanView) Turned(p *lines.Plan, why string) {
+func (v *PlanView) Turned(p *record.Plan, why string) {
 	if p == nil {
 		v.Status, v.Alarm = why, true
 		return
@@ -65,7 +65,7 @@ func (v *PlanView) Turned(p *lines.Plan, why string) {
 }
 
 // NewPlanView shows a plan, with the first arc chosen that is to be set.
-func NewPlanView(t theme.Theme, p *lines.Plan, reach map[int]Standing) PlanView {
+func NewPlanView(t theme.Theme, p *record.Plan, reach map[int]Standing) PlanView {
 	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
 	for i := range p.Arcs {
 		v.pieces = append(v.pieces, plot.Piece{N: p.Arcs[i].N, Element: p.Arcs[i].Element()})
@@ -221,7 +221,7 @@ func (v *PlanView) row(i, w int) string {
 }
 
 // num prints a length without unit.
-func (v *PlanView) num(x lines.Number) string {
+func (v *PlanView) num(x record.Number) string {
 	return strings.ReplaceAll(v.Plan.Length(x), "-", v.Theme.Glyphs.Minus)
 }
 
@@ -243,7 +243,7 @@ func (v *PlanView) about(w int) []string {
 	}
 	if a := p.Arc(n); a != nil {
 		if p.Gouges(n) {
-			add("%s", lines.GougesWords)
+			add("%s", record.GougesWords)
 		} else {
 			add("%s", a.Run().Brief())
 		}
@@ -258,13 +258,13 @@ func (v *PlanView) about(w int) []string {
 			add("centre at readout %s %v", p.At(a.Readout), p.Unit)
 		}
 		if a.ToStep {
-			add("%s", lines.ToStepWords)
+			add("%s", record.ToStepWords)
 		}
 		for _, i := range a.InOrder() {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
 	} else if l := p.Line(n); l != nil && math.IsNaN(float64(l.Slide)) {
-		add("%s", lines.NoSlideWords)
+		add("%s", record.NoSlideWords)
 	} else if l != nil && len(l.Readout) == 2 {
 		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
 	}

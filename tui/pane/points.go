@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/plot"
 )
@@ -20,7 +21,7 @@ func roundDegrees(deg float64) float64 { return math.Round(deg*10) / 10 }
 
 // coordinate prints what a readout shows, in the job's unit.
 func (v *View) coordinate(mm float64) string {
-	return v.Num(geom.FormatFixed(v.unit().From(mm), lines.CoordinatePlaces(&v.State, v.unit())))
+	return v.Num(geom.FormatFixed(v.unit().From(mm), record.CoordinatePlaces(&v.State, v.unit())))
 }
 
 // side is how the circle is touched, in short.
@@ -39,7 +40,7 @@ func pointAction(v *View) (words, big []string) {
 		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Reading.Station, p.Reading.Of, at, v.unit()),
 	}
 	if p.Reading.Again {
-		may := lines.SlipWords(p.Reading.Doubt.Because)
+		may := record.SlipWords(p.Reading.Doubt.Because)
 		if d := p.Reading.Doubt.WouldBeAt; d != nil {
 			may += fmt.Sprintf(" then %s %s", v.coordinate(d.X), v.coordinate(d.Y))
 		}

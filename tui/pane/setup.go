@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // Setup is the page before the first reading: where the indicator goes, which way its tip faces, and
@@ -34,7 +35,7 @@ func SetupLeaves(v *View, w, h int) bool {
 // setupWhole is the page in one piece; whole is false where it has not room.
 func setupWhole(v *View, w, h int) (rows []string, whole bool) {
 	steps := setupSteps(v, w)
-	k, ok := lines.NewSketch(v.job())
+	k, ok := record.NewSketch(v.job())
 	if !ok {
 		return steps, true
 	}
@@ -52,7 +53,7 @@ const fullDrawing = 9
 
 // setupLeaf is the leaf of the drawings; nil where there is no room for any, or nothing to draw.
 func setupLeaf(v *View, w, h int) []string {
-	k, ok := lines.NewSketch(v.job())
+	k, ok := record.NewSketch(v.job())
 	if !ok {
 		return nil
 	}
@@ -76,7 +77,7 @@ func setupLeaf(v *View, w, h int) []string {
 
 // drawing puts the view from above beside the one from the side; only the latter where both do not
 // fit into w × h cells, and nothing where not even that does.
-func (v *View) drawing(k lines.Sketch, w, h int) []string {
+func (v *View) drawing(k record.Sketch, w, h int) []string {
 	const least, gap = 7, 2
 	small := k.Side(0)
 	narrow := 0
@@ -147,7 +148,7 @@ func (v *View) target(w, form int) (out []string) {
 }
 
 // legend explains the signs of the view from above.
-func (v *View) legend(k *lines.Sketch, w int) []string {
+func (v *View) legend(k *record.Sketch, w int) []string {
 	s := lines.AboveWords(k)
 	if !v.Theme.Plain {
 		s = strings.Replace(s, "# metal", metal+" metal", 1)

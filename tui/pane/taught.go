@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 )
 
 // Taught is the page of what the machine has taught: of each slide what is known and how well, and
@@ -11,7 +12,7 @@ import (
 func Taught(v *View, w, h int) string {
 	t := v.Theme
 	out := []string{t.Strong.Render("what this machine has taught")}
-	for _, l := range lines.Taught(v.State.Lessons, v.unit()) {
+	for _, l := range record.Taught(v.State.Lessons, v.unit()) {
 		name, rest, _ := strings.Cut(l.Text(), ": ")
 		slide, by, _ := strings.Cut(name, " ")
 		out = append(out, "", t.Now.Render(v.text(SlideName(slide)+" "+by)))

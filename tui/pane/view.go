@@ -12,6 +12,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/theme"
 )
@@ -90,7 +91,7 @@ func (v *View) measured(x indicator.Value) string {
 
 // bare is measured without the unit.
 func (v *View) bare(x indicator.Value) string {
-	val, unc := lines.Format(v.unit(), x)
+	val, unc := record.Format(v.unit(), x)
 	if unc == "" {
 		unc = "?"
 	}

@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -178,7 +179,7 @@ func (v *View) moveLines() []string {
 	var out []string
 	sl, moves := v.Prompt.Handwheel()
 	for i, m := range moves {
-		out = append(out, fmt.Sprintf("  %d  %s", i+1, lines.HandTurn(sl.Shown(m))))
+		out = append(out, fmt.Sprintf("  %d  %s", i+1, record.HandTurn(sl.Shown(m))))
 	}
 	return out
 }
@@ -228,7 +229,7 @@ func windList(v *View) []string {
 	}
 	out = append(out, "  zero the collar, then")
 	out = append(out, v.moveLines()...)
-	out = append(out, fmt.Sprintf("  collar ends at %s", lines.Divisions(p.Wind.Slide.ShownCollar(w.CollarTo))))
+	out = append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(w.CollarTo))))
 	if p.Wind.Slide.Readout {
 		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(w.Travel), u))
 	}
@@ -253,7 +254,7 @@ func (v *View) parkedLines() []string {
 	if n := len(p.Wind.Moves); n > 0 {
 		last := p.Wind.Moves[n-1]
 		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %v, stop at %s", n, last.Turn, v.reading(k.Goal))))
-		about = lines.Amount(p.Wind.Slide.Shown(last))
+		about = record.Amount(p.Wind.Slide.Shown(last))
 		if float64(last.Turn)*float64(p.Wind.Slide.Clockwise)*k.Act > 0 {
 			rises = "rises"
 		}

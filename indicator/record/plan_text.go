@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -23,7 +23,7 @@ func Numbers(n []int) string {
 
 // Length prints a length of the plan without unit; "?" where it is not known.
 func (x *Plan) Length(v Number) string {
-	if isNaN(v) {
+	if v.Unknown() {
 		return "?"
 	}
 	return plain(v, x.Unit)
@@ -156,7 +156,7 @@ func (x Plan) Text() string {
 	b.WriteString("\norder:")
 	for _, s := range x.Steps {
 		fmt.Fprintf(&b, "\n  %s", x.Called(s.N))
-		if !isNaN(s.Changes) {
+		if !s.Changes.Unknown() {
 			fmt.Fprintf(&b, ", cutter %s in", x.Length(s.Changes))
 		}
 		if a := x.Arc(s.N); s.Sets && a != nil {
@@ -181,7 +181,7 @@ func (x Plan) Text() string {
 // Remarks are the notes without what stands with its element already.
 func (x *Plan) Remarks() (out []string) {
 	for _, n := range x.Notes {
-		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.Text == n && x.Arc(q.N) != nil && !isNaN(x.Arc(q.N).Swing) }) {
+		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.Text == n && x.Arc(q.N) != nil && !x.Arc(q.N).Swing.Unknown() }) {
 			out = append(out, n)
 		}
 	}
@@ -197,7 +197,7 @@ func count(n int, what string) string {
 
 func (x *Plan) arcText(b *strings.Builder, a *PlanArc) {
 	fmt.Fprintf(b, "\narc %d%s: centre %s, radius %s, %s", a.N, onLayer(a.Layer), x.At(a.Centre), x.Length(a.Radius), a.Metal())
-	if isNaN(a.Swing) && a.Slot > 0 && x.Slot(a.Slot).SinglePass {
+	if a.Swing.Unknown() && a.Slot > 0 && x.Slot(a.Slot).SinglePass {
 		fmt.Fprintf(b, "; made by the one pass of slot %d", a.Slot)
 		return
 	}
@@ -211,7 +211,7 @@ func (x *Plan) slotText(b *strings.Builder, s *PlanSlot) {
 
 // swungText spells the setting, the run and the ends of what is swung.
 func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
-	if isNaN(a.Swing) {
+	if a.Swing.Unknown() {
 		b.WriteString("; no swing radius")
 	} else {
 		fmt.Fprintf(b, "; cutter %s, swing radius %s", x.Length(a.Cutter), x.Length(a.Swing))
@@ -273,13 +273,13 @@ func (a *PlanArc) EndAt(i int) string {
 
 func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 	fmt.Fprintf(b, "\nstraight %d%s: from %s to %s", l.N, onLayer(l.Layer), x.At(l.Start), x.At(l.End))
-	if len(l.Readout) == 2 && !isNaN(l.Slide) {
+	if len(l.Readout) == 2 && !l.Slide.Unknown() {
 		fmt.Fprintf(b, "; cutter %s, readout %s to %s", x.Length(l.Cutter), x.At(l.Readout[0]), x.At(l.Readout[1]))
 	}
 	switch {
-	case isNaN(l.Slide):
+	case l.Slide.Unknown():
 		b.WriteString("; " + NoSlideWords)
-	case !isNaN(l.Table):
+	case !l.Table.Unknown():
 		at := Angle(l.Table)
 		if ring := x.RingAt(l.Table); ring != "" {
 			at += " (ring " + ring + ")"

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"example.org/trammel/geom"

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -152,7 +152,7 @@ func (x Check) Text() string {
 			b.WriteString("\n")
 		}
 		fmt.Fprintf(&b, "reach %s %v: swing radius %s %v", geom.FormatSigned(float64(j.Reach), p), x.Unit, geom.FormatFixed(float64(j.Swing), p), x.Unit)
-		if !isNaN(j.Wind) {
+		if !j.Wind.Unknown() {
 			fmt.Fprintf(&b, ", first wind of the offset slide %s %v", geom.FormatSigned(float64(j.Wind), p), x.Unit)
 		}
 		word := "agrees with"
@@ -161,7 +161,7 @@ func (x Check) Text() string {
 		}
 		fmt.Fprintf(&b, "; %s the scale", word)
 	}
-	fmt.Fprintf(&b, "\nscale %s", measuredIn(x.Unit, Value{x.Scale.Value, x.Scale.Limit}))
+	fmt.Fprintf(&b, "\nscale %s", Value{x.Scale.Value, x.Scale.Limit}.Text(x.Unit))
 	return b.String() + noteLines(x.Notes)
 }
 
@@ -212,13 +212,13 @@ func (x Null) Text() string {
 	var b strings.Builder
 	p := geom.Places(0, x.Unit)
 	fmt.Fprintf(&b, "swing radius %s %v, %v", geom.FormatFixed(float64(x.Swing), p), x.Unit, x.Touch)
-	if !isNaN(x.Reach) {
+	if !x.Reach.Unknown() {
 		fmt.Fprintf(&b, ", reach %s %v: the dial reads zero on a reference of radius %s %v (diameter %s)", geom.FormatSigned(float64(x.Reach), p), x.Unit,
 			geom.FormatFixed(float64(x.Reference), p), x.Unit, geom.FormatFixed(2*float64(x.Reference), p))
 	}
 	for i, g := range x.Gauges {
 		fmt.Fprintf(&b, "\nradius %s %v:", geom.FormatFixed(float64(g.Radius), p), x.Unit)
-		if !isNaN(x.Reach) {
+		if !x.Reach.Unknown() {
 			fmt.Fprintf(&b, " would read %s", geom.FormatSigned(float64(g.Reading), p))
 			if g.InRange != nil && !*g.InRange {
 				b.WriteString(", beyond the dial")
@@ -253,10 +253,10 @@ type Origin struct {
 
 // NewOrigin puts an origin into unit u. slideAt is the slide's coordinate, NaN where it is not known.
 func NewOrigin(o indicator.Origin, slideAt float64, u geom.Unit) Origin {
-	x := Origin{Unit: u, Method: "origin", Along: *in(u, o.Along.Value()), Miss: *in(u, o.Miss.Value()), Swing: Number(u.From(o.Swing())), Turns: Number(nan), Sweeps: []Swept{}, Notes: []string{}}
+	x := Origin{Unit: u, Method: "origin", Along: *ValueOf(u, o.Along.Value()), Miss: *ValueOf(u, o.Miss.Value()), Swing: Number(u.From(o.Swing())), Turns: Number(nan), Sweeps: []Swept{}, Notes: []string{}}
 	x.Budget, x.Limits = budgetOf(o.Miss, u)
 	if !math.IsNaN(slideAt) {
-		x.SlideOrigin = in(u, indicator.Value{V: slideAt - o.Along.V, U: o.Along.Value().U})
+		x.SlideOrigin = ValueOf(u, indicator.Value{V: slideAt - o.Along.V, U: o.Along.Value().U})
 	}
 	if o.Miss.Open {
 		x.Notes = append(x.Notes, noteOpen)
@@ -305,10 +305,10 @@ func (x Origin) Text() string {
 	case -x.Miss.Value > x.Miss.U95:
 		side = "on the right"
 	}
-	fmt.Fprintf(&b, "along the slide %s beyond the place nearest to the head axis", measuredIn(x.Unit, x.Along))
-	fmt.Fprintf(&b, "\nthe slide's line passes the head axis by %s, %s, seen from above looking outwards (+ left)", measuredIn(x.Unit, x.Miss), side)
+	fmt.Fprintf(&b, "along the slide %s beyond the place nearest to the head axis", x.Along.Text(x.Unit))
+	fmt.Fprintf(&b, "\nthe slide's line passes the head axis by %s, %s, seen from above looking outwards (+ left)", x.Miss.Text(x.Unit), side)
 	if x.SlideOrigin != nil {
-		fmt.Fprintf(&b, "\nnearest to the head axis with the slide at %s", measuredIn(x.Unit, *x.SlideOrigin))
+		fmt.Fprintf(&b, "\nnearest to the head axis with the slide at %s", x.SlideOrigin.Text(x.Unit))
 	}
 	fmt.Fprintf(&b, "\nswing radius where the slide stands %s %v", plain(x.Swing, x.Unit), x.Unit)
 	if math.Abs(float64(x.Miss.Value)) > float64(x.Miss.U95) {

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -56,7 +56,7 @@ func (x Fit) WithRoundness(r *indicator.Roundness) Fit {
 		}
 	}
 	spot := func(s indicator.Spot) Spot {
-		return Spot{s.Index + 1, degrees(s.At), Number(x.Unit.From(s.Departure))}
+		return Spot{s.Index + 1, Degrees360(s.At), Number(x.Unit.From(s.Departure))}
 	}
 	x.Roundness = &Roundness{
 		Stations: r.Places, Lobes: r.Lobes,
@@ -69,7 +69,7 @@ func (x Fit) WithRoundness(r *indicator.Roundness) Fit {
 		what, swing = "points", ""
 	}
 	noise := noteNoise
-	if isNaN(x.Roundness.MinimumZone.Noise) {
+	if x.Roundness.MinimumZone.Noise.Unknown() {
 		noise = noteNoNoise
 	}
 	x.Notes = append(x.Notes, fmt.Sprintf(noteLobes, r.Places, what, r.Lobes, swing), noise)
@@ -92,13 +92,13 @@ func (r *Roundness) text(u geom.Unit) string {
 		{"smallest circle outside (MCC)", &r.MinimumCircumscribed}, {"largest circle inside (MIC)", &r.MaximumInscribed},
 	} {
 		fmt.Fprintf(&b, "\n  %s: departs by %s %v", c.name, fixed(c.Departure), u)
-		if !isNaN(c.Noise) {
+		if !c.Noise.Unknown() {
 			fmt.Fprintf(&b, " (readings alone: about %s %v)", fixed(c.Noise), u)
 		}
 		fmt.Fprintf(&b, ", centre x %s y %s %v", fixed(c.X), fixed(c.Y), u)
 	}
 	fmt.Fprintf(&b, "\n  metal proud of the least-squares circle by %s %v at %s (reading %d), back by %s %v at %s (reading %d)",
-		fixed(r.Peak.Departure), u, Degrees(roundTo(float64(r.Peak.Bearing), 1)), r.Peak.Reading,
-		fixed(r.Valley.Departure), u, Degrees(roundTo(float64(r.Valley.Bearing), 1)), r.Valley.Reading)
+		fixed(r.Peak.Departure), u, Degrees(RoundTo(float64(r.Peak.Bearing), 1)), r.Peak.Reading,
+		fixed(r.Valley.Departure), u, Degrees(RoundTo(float64(r.Valley.Bearing), 1)), r.Valley.Reading)
 	return b.String()
 }

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -26,7 +26,7 @@ type Run struct {
 func (r Run) ringAt(deg Number) Number { return ringAt(r.ring, deg) }
 
 func ringAt(ring *slide.Ring, deg Number) Number {
-	if ring == nil || isNaN(deg) {
+	if ring == nil || deg.Unknown() {
 		return Number(nan)
 	}
 	return Number(ring.Shows(geom.FromDegrees(float64(deg))))
@@ -34,7 +34,7 @@ func ringAt(ring *slide.Ring, deg Number) Number {
 
 // RingAt spells what the head's or the table's ring shows at an angle, empty where it is not known.
 func (x *Plan) RingAt(deg Number) string {
-	if v := ringAt(x.ring, deg); !isNaN(v) {
+	if v := ringAt(x.ring, deg); !v.Unknown() {
 		return Angle(v)
 	}
 	return ""
@@ -47,7 +47,7 @@ func (r Run) RingStop() Number  { return r.ringAt(r.Stop) }
 // at spells an angle, with what the ring shows there.
 func (r Run) at(deg Number) string {
 	out := Angle(deg)
-	if v := r.ringAt(deg); !isNaN(v) {
+	if v := r.ringAt(deg); !v.Unknown() {
 		out += fmt.Sprintf(" (ring %s)", Angle(v))
 	}
 	return out
@@ -61,7 +61,7 @@ func (r Run) Begin() string { return r.end(r.Start) }
 func (r Run) End() string   { return r.end(r.Stop) }
 
 func (r Run) end(deg Number) string {
-	if isNaN(deg) {
+	if deg.Unknown() {
 		return ""
 	}
 	return r.at(deg)
@@ -74,9 +74,9 @@ func (r Run) Way() string {
 		return "either way: " + eitherWay
 	case r.OpenEnds:
 		return r.Sense + " from above" + r.given
-	case isNaN(r.Start) && r.Sense == "none":
+	case r.Start.Unknown() && r.Sense == "none":
 		return "all round, either way: " + eitherWay
-	case isNaN(r.Start):
+	case r.Start.Unknown():
 		return "all round, " + r.Sense + " from above"
 	case r.Sense != "none":
 		return r.Sense + " from above through " + Degrees(float64(r.Sweep))
@@ -99,9 +99,9 @@ func (r Run) Words() string {
 		begin, swing = "start with the table at ", "turn it "
 	}
 	switch {
-	case isNaN(r.Start) && r.Turned:
+	case r.Start.Unknown() && r.Turned:
 		return "turn the table " + r.Way()
-	case isNaN(r.Start):
+	case r.Start.Unknown():
 		return swing + r.Way()
 	case r.Sense == "none":
 		return begin + r.Begin() + ", " + swing + r.forth() + " from above through " + Degrees(float64(r.Sweep)) + ", stop at " + r.End() + "; or back again: " + eitherWay
@@ -112,7 +112,7 @@ func (r Run) Words() string {
 // Brief is the run in few words, for a small window: "start 70°, clockwise 50° from above, stop 20°".
 func (r Run) Brief() string {
 	switch {
-	case isNaN(r.Start):
+	case r.Start.Unknown():
 		return r.Words()
 	}
 	begin, sense, back := "start ", r.Sense, ""
@@ -181,6 +181,17 @@ func RunOf(a *part.Picked, turned bool, ring *slide.Ring) Run {
 	return r
 }
 
+// RunOpen is how an arc is swung of which no plan tells: by the side of the metal for a cutter that turns clockwise seen
+// from above, the ends left open.
+func RunOpen(hollow, turned bool) Run {
+	sense := part.Anticlockwise
+	if hollow != turned { // a table goes the other way round
+		sense = part.Clockwise
+	}
+	return Run{Start: Number(nan), Stop: Number(nan), Sweep: Number(nan), Sense: sense.String(), Turned: turned, OpenEnds: true,
+		given: ", for a cutter that turns clockwise from above"}
+}
+
 func degreesOf(b geom.Bearing) Number { return Number(b.Degrees()) }
 
 // EndWords spell how near to an end of what is swung at a radius, or cut straight (0), the cutter has to stop.
@@ -205,15 +216,15 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 		after = fmt.Sprintf("; %s is cut after it and runs over this end", x.Called(e.Next))
 	}
 	beyond, way := e.Past, ""
-	if e.Clear < beyond || isNaN(beyond) && !isNaN(e.Clear) {
+	if e.Clear < beyond || beyond.Unknown() && !e.Clear.Unknown() {
 		beyond, way = e.Clear, fmt.Sprintf(", where %s stands in the way", x.Called(e.InWay))
 	}
 	switch {
 	case e.Before > 0:
 		return fmt.Sprintf("inner corner: no nearer than %s to the drawn end; the cutter's own radius stays in the corner", atLeast(e.Before))
-	case !isNaN(e.EndTolerance) && e.MayOverrun && e.Next != 0 && way == "":
+	case !e.EndTolerance.Unknown() && e.MayOverrun && e.Next != 0 && way == "":
 		return "corner: may run on beyond the end"
-	case !isNaN(e.EndTolerance):
+	case !e.EndTolerance.Unknown():
 		return fmt.Sprintf("within %s %v: stop short, measure, move the stop", x.Length(e.EndTolerance), x.Unit)
 	case e.MayOverrun && way == "":
 		return fmt.Sprintf("tangent: may run on beyond the end, or stay short of it by %s%s", atMost(e.Short), after)

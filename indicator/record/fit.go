@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -48,8 +48,16 @@ type Centre struct {
 	Y Value `json:"y"`
 }
 
+// CentreOf is a centre in unit u: a sweep's, or one in the frame of the readouts.
+func CentreOf(u geom.Unit, c interface {
+	CentreX() indicator.Value
+	CentreY() indicator.Value
+}) *Centre {
+	return &Centre{*ValueOf(u, c.CentreX()), *ValueOf(u, c.CentreY())}
+}
+
 // towards prints one to a tenth of a degree; a full turn is 0.
-func towards(deg Number) string { return Degrees(math.Mod(roundTo(float64(deg), 1), 360)) }
+func towards(deg Number) string { return Degrees(math.Mod(RoundTo(float64(deg), 1), 360)) }
 
 // Suspect is a reading that does not fit the others.
 type Suspect struct {
@@ -97,8 +105,8 @@ const (
 func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v job.Verdicts, u geom.Unit) Fit {
 	x := Fit{
 		Unit: u, Setup: f.Setup.Kind, Touch: f.Setup.Touch, Readings: len(readings),
-		Radius: in(u, f.Radius()), Swing: in(u, f.Swing()),
-		Centre:    &Centre{*in(u, f.CentreX()), *in(u, f.CentreY())},
+		Radius: ValueOf(u, f.Radius()), Swing: ValueOf(u, f.Swing()),
+		Centre:    CentreOf(u, f),
 		Offset:    Number(u.From(f.Offset().V)),
 		Bearing:   Number(f.Circle.Centre.Bearing().Degrees360()),
 		Sigma:     Number(u.From(f.Sigma)),
@@ -128,8 +136,8 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v j
 		x.Offset, x.Bearing = 0, Number(nan)
 		x.Notes = append(x.Notes, noteNoOffset)
 	}
-	if f.Setup.Kind == indicator.Turned && !isNaN(x.Bearing) {
-		at := degrees(f.Setup.Stands(f.Circle.Centre.Bearing()))
+	if f.Setup.Kind == indicator.Turned && !x.Bearing.Unknown() {
+		at := Degrees360(f.Setup.Stands(f.Circle.Centre.Bearing()))
 		x.Table = &at
 	}
 	if w := indicator.Aliases(bearings); w != "" {
@@ -191,8 +199,8 @@ func (x *Fit) shape(f *indicator.Found, bearings []geom.Bearing, readings []floa
 	note(s.ThreeIs, noteThree, x.Shape.ThreeLobe)
 }
 
-// failedFit is the record of a sweep that no circle fits.
-func failedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
+// FailedFit is the record of a sweep that no circle fits.
+func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 	notes := []string{}
 	if err != nil {
 		notes = append(notes, err.Error())
@@ -214,11 +222,11 @@ func (x Fit) Text() string {
 	}
 	value := func(name string, v *Value) {
 		if v != nil {
-			fmt.Fprintf(&b, "\n%s %s", name, x.measured(*v))
+			fmt.Fprintf(&b, "\n%s %s", name, v.Text(x.Unit))
 		}
 	}
 	if x.Along != nil {
-		fmt.Fprintf(&b, "\ncentre along %s: %s; across not known", Degrees(roundTo(float64(x.Along.Bearing), 1)), x.measured(Value{x.Along.Value, x.Along.U95}))
+		fmt.Fprintf(&b, "\ncentre along %s: %s; across not known", Degrees(RoundTo(float64(x.Along.Bearing), 1)), Value{x.Along.Value, x.Along.U95}.Text(x.Unit))
 	}
 	value(names[0], x.Radius)
 	value("swing radius", x.Swing)
@@ -228,7 +236,7 @@ func (x Fit) Text() string {
 	}
 	if x.Centre != nil && x.Setup != indicator.Points { // coordinates have no axis to be off
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
-		if !isNaN(x.Bearing) {
+		if !x.Bearing.Unknown() {
 			fmt.Fprintf(&b, " towards %s", towards(x.Bearing))
 			if x.Ring != nil {
 				fmt.Fprintf(&b, " (ring %s)", towards(*x.Ring))
@@ -238,7 +246,7 @@ func (x Fit) Text() string {
 			fmt.Fprintf(&b, " of the table: towards the indicator at table angle %s", towards(*x.Table))
 		}
 	}
-	if !isNaN(x.Sigma) {
+	if !x.Sigma.Unknown() {
 		fmt.Fprintf(&b, "\n%s %s %v (%v degrees of freedom)", names[1], x.fixed(x.Sigma, x.Sigma), x.Unit, float64(x.Dof))
 	}
 	if x.Verdict.Radius != indicator.NoVerdict || x.Verdict.Centre != indicator.NoVerdict {
@@ -256,7 +264,7 @@ func (x Fit) Text() string {
 	}
 	for _, s := range x.Suspects {
 		fmt.Fprintf(&b, "\nreading %d is off by %s %v: %s", s.Reading, x.fixed(s.Residual, 0), x.Unit, SlipWords(s.Because))
-		if !isNaN(s.WouldBe) {
+		if !s.WouldBe.Unknown() {
 			fmt.Fprintf(&b, " then it would be %s %v", x.fixed(s.WouldBe, 0), x.Unit)
 		}
 	}
@@ -274,6 +282,26 @@ func (x Fit) fixed(v, u Number) string {
 	return geom.FormatFixed(float64(v), geom.Places(float64(u), x.Unit))
 }
 
-func (x Fit) measured(v Value) string {
-	return Measured(x.Unit, indicator.Value{V: x.Unit.MM(float64(v.Value)), U: x.Unit.MM(float64(v.U95))})
+// SlipWords asks whether a reading came from the slip that is named.
+func SlipWords(c indicator.Cause) string {
+	switch c {
+	case indicator.Revolution:
+		return "one revolution of the needle?"
+	case indicator.TenDivisions:
+		return "ten divisions?"
+	case indicator.SignTurned:
+		return "plus for minus?"
+	case indicator.Swapped:
+		return "entered in its neighbour's place?"
+	case indicator.UnknownCause, indicator.NoCause:
+	}
+	return "more than chance allows"
+}
+
+// driftNote says in a fit's record that a drift is taken out of it.
+func (x *Fit) driftNote(f *indicator.Found) {
+	if f.Change.Known() && !math.IsNaN(f.Dof) {
+		x.Drift = ValueOf(x.Unit, f.Change)
+		x.Notes = append(x.Notes, fmt.Sprintf("a steady drift of %s from the first reading to the last is taken out", x.Drift.Text(x.Unit)))
+	}
 }

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -49,14 +49,14 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 	var said []string
 	if f, err := s.Fit(); err == nil {
 		if v := f.Swing(); v.Known() {
-			r.Swing = in(u, v)
+			r.Swing = ValueOf(u, v)
 			said = append(said, "swing "+Measured(u, v))
 		}
 		if g, ok := s.Standing(); ok && s.Set.Job.Setup.Kind == indicator.Points {
 			f = g // from where the spindle stands, and not from the circle's own middle
 		}
 		x, y := f.CentreX(), f.CentreY()
-		r.X, r.Y = in(u, x), in(u, y)
+		r.X, r.Y = ValueOf(u, x), ValueOf(u, y)
 		said = append(said, "centre x "+Measured(u, x), "y "+Measured(u, y))
 	}
 	if s.Accepted() {

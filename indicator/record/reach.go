@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -56,7 +56,7 @@ const (
 // NewReach puts a reach into unit u. Either length may be unknown; the budget is the reach's, or else
 // the swing radius's.
 func NewReach(method, formula string, touch indicator.Touch, reach, swing indicator.Measure, u geom.Unit) Reach {
-	x := Reach{Unit: u, Method: method, Formula: formula, Reach: in(u, reach.Value()), Swing: in(u, swing.Value()),
+	x := Reach{Unit: u, Method: method, Formula: formula, Reach: ValueOf(u, reach.Value()), Swing: ValueOf(u, swing.Value()),
 		ReachError: Number(u.From(reach.Limit())), Sweeps: []Swept{}, Budget: []Term{}, Notes: []string{}}
 	told := reach
 	if x.Reach == nil {
@@ -108,7 +108,7 @@ func newSwept(of string, f *indicator.Found, bearings []geom.Bearing, readings [
 	var notes []string
 	for _, q := range rec.Suspects {
 		n := fmt.Sprintf("%s: reading %d is off by %s %v: %s", of, q.Reading, rec.fixed(q.Residual, 0), u, SlipWords(q.Because))
-		if !isNaN(q.WouldBe) {
+		if !q.WouldBe.Unknown() {
 			n += fmt.Sprintf(" then it would be %s %v", rec.fixed(q.WouldBe, 0), u)
 		}
 		notes = append(notes, n)
@@ -129,10 +129,10 @@ func (x Reach) Text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s", x.Method, x.Formula)
 	if x.Reach != nil {
-		fmt.Fprintf(&b, "\nreach %s, tip %s", measuredIn(x.Unit, *x.Reach), wayWords(x.Reach.Value))
+		fmt.Fprintf(&b, "\nreach %s, tip %s", x.Reach.Text(x.Unit), wayWords(x.Reach.Value))
 	}
 	if x.Swing != nil {
-		fmt.Fprintf(&b, "\nswing radius %s, where the slide stands", measuredIn(x.Unit, *x.Swing))
+		fmt.Fprintf(&b, "\nswing radius %s, where the slide stands", x.Swing.Text(x.Unit))
 	}
 	writeSwept(&b, x.Sweeps, x.Unit)
 	writeBudget(&b, x.Budget, x.Unit)
@@ -157,7 +157,7 @@ func (x Reach) Text() string {
 func (x Reach) Lines() string {
 	places := geom.Places(float64(x.Reach.U95), x.Unit) + 1
 	s := fmt.Sprintf("  touch = %q\n  reach = %s", x.Touch, geom.FormatFixed(float64(x.Reach.Value), places))
-	if isNaN(x.ReachError) {
+	if x.ReachError.Unknown() {
 		return s
 	}
 	step := math.Pow10(-places)
@@ -167,7 +167,7 @@ func (x Reach) Lines() string {
 func writeSwept(b *strings.Builder, sweeps []Swept, u geom.Unit) {
 	for _, s := range sweeps {
 		fmt.Fprintf(b, "\n%s: %d readings, off the axis of rotation by %s %v", s.Of, s.Readings, plain(s.Offset, u), u)
-		if !isNaN(s.Sigma) {
+		if !s.Sigma.Unknown() {
 			fmt.Fprintf(b, ", spread of one reading %s %v (%v degrees of freedom)", plain(s.Sigma, u), u, float64(s.Dof))
 		}
 	}
@@ -198,7 +198,7 @@ func fine(v Number, u geom.Unit) string {
 // plain prints a length that comes with no uncertainty.
 func plain(v Number, u geom.Unit) string { return Fit{Unit: u}.fixed(v, 0) }
 
-func measuredIn(u geom.Unit, v Value) string { return Fit{Unit: u}.measured(v) }
+func measuredIn(u geom.Unit, v Value) string { return v.Text(u) }
 
 func wayWords(reach Number) string {
 	switch {

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -27,26 +27,26 @@ type Tangle struct {
 func (x *Fit) arcNotes(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
 	u := x.Unit
 	if t, ok := f.Tangled(); ok {
-		x.Tangled = &Tangle{degrees(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}
+		x.Tangled = &Tangle{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}
 		x.Notes = append(x.Notes, x.Tangled.text(u, f.Circle.Sought))
 	}
 	if !f.Circle.Hold {
 		return
 	}
-	held := fmt.Sprintf("the radius is held at %s", x.measured(*in(u, indicator.Value{V: f.Setup.HeldRadius, U: f.Setup.HeldLimit})))
+	held := fmt.Sprintf("the radius is held at %s", ValueOf(u, indicator.Value{V: f.Setup.HeldRadius, U: f.Setup.HeldLimit}).Text(x.Unit))
 	if f.Setup.HeldLimit == 0 {
 		held = fmt.Sprintf("the radius is held at %s %v as if it were exact", geom.FormatFixed(u.From(f.Setup.HeldRadius), 4), u)
 	}
 	x.Notes = append(x.Notes, held)
 	if off := f.HeldOff(bearings, readings); off.Sure() && math.Abs(off.V) > off.U {
-		x.Notes = append(x.Notes, fmt.Sprintf("the readings do not agree with the radius that is held: by them alone it would be other by %s", x.measured(*in(u, off))))
+		x.Notes = append(x.Notes, fmt.Sprintf("the readings do not agree with the radius that is held: by them alone it would be other by %s", ValueOf(u, off).Text(x.Unit)))
 	}
 }
 
 // text says it in words. Where no radius is sought, there is none to hold.
 func (t Tangle) text(u geom.Unit, sought fit.Sought) string {
 	size := func(n Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
-	at := Degrees(roundTo(float64(t.Bearing), 1))
+	at := Degrees(RoundTo(float64(t.Bearing), 1))
 	if sought == fit.MeanReading {
 		return fmt.Sprintf("the arc is short: the centre along %s is known to ±%s %v only", at, size(t.CentreU95), u)
 	}

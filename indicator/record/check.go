@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -66,7 +66,7 @@ const (
 
 // NewFinished puts a measured arc into unit u.
 func NewFinished(a *check.Arc, u geom.Unit) Finished {
-	x := Finished{Unit: u, Way: a.Way, Formula: a.Formula, Radius: in(u, a.Radius.Value()), Error: Number(nan), Notes: []string{}}
+	x := Finished{Unit: u, Way: a.Way, Formula: a.Formula, Radius: ValueOf(u, a.Radius.Value()), Error: Number(nan), Notes: []string{}}
 	x.Budget, x.Limits = budgetOf(a.Radius, u)
 	x.remark(a.Remarks)
 	if a.Radius.Open {
@@ -100,7 +100,7 @@ func (x Finished) Against(a *check.Arc, target, tolerance float64) Finished {
 
 // Cut adds the cutter's effective diameter; nominal is 0 where it is not said. Millimetres.
 func (x Finished) Cut(effective indicator.Measure, nominal float64) Finished {
-	x.Cutter = &CutterFound{*in(x.Unit, effective.Value()), Number(nan)}
+	x.Cutter = &CutterFound{*ValueOf(x.Unit, effective.Value()), Number(nan)}
 	if nominal > 0 {
 		x.Cutter.Nominal = Number(x.Unit.From(nominal))
 	}
@@ -110,11 +110,11 @@ func (x Finished) Cut(effective indicator.Measure, nominal float64) Finished {
 
 // Teach adds what was learnt from the arc, with the metal on side s.
 func (x Finished) Teach(l *check.Learnt, f check.Fits, s check.Side) Finished {
-	value := func(v indicator.Value) Value { return *in(x.Unit, v) }
+	value := func(v indicator.Value) Value { return *ValueOf(x.Unit, v) }
 	t := Learnt{SwingError: value(l.SwingError()), CutterError: value(l.CutterError()), Fits: f.Taken}
 	side := func(s check.Side) *Value {
 		if c, ok := l.Correction(s); ok {
-			return in(x.Unit, c)
+			return ValueOf(x.Unit, c)
 		}
 		return nil
 	}
@@ -131,7 +131,7 @@ func (x Finished) Teach(l *check.Learnt, f check.Fits, s check.Side) Finished {
 
 // Left says that stock is still on, and what the last wind has to do.
 func (x Finished) Left(travel indicator.Measure) Finished {
-	x.Travel, x.Verdict = in(x.Unit, travel.Value()), indicator.NoVerdict
+	x.Travel, x.Verdict = ValueOf(x.Unit, travel.Value()), indicator.NoVerdict
 	x.Notes = append(x.Notes, noteStocked)
 	return x
 }
@@ -147,9 +147,9 @@ func (x Finished) Text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s", x.Way, x.Formula)
 	if x.Radius != nil {
-		fmt.Fprintf(&b, "\nradius %s", measuredIn(x.Unit, *x.Radius))
+		fmt.Fprintf(&b, "\nradius %s", x.Radius.Text(x.Unit))
 	}
-	if !isNaN(x.Error) {
+	if !x.Error.Unknown() {
 		places := geom.Places(float64(x.Radius.U95), x.Unit)
 		fmt.Fprintf(&b, "\noff the target by %s %v", geom.FormatSigned(float64(x.Error), places), x.Unit)
 	}
@@ -160,8 +160,8 @@ func (x Finished) Text() string {
 		fmt.Fprintf(&b, "\nlast wind: swing radius %s", signedIn(x.Unit, *x.Travel))
 	}
 	if x.Cutter != nil {
-		fmt.Fprintf(&b, "\ncutter: cuts as %s", measuredIn(x.Unit, x.Cutter.Effective))
-		if !isNaN(x.Cutter.Nominal) {
+		fmt.Fprintf(&b, "\ncutter: cuts as %s", x.Cutter.Effective.Text(x.Unit))
+		if !x.Cutter.Nominal.Unknown() {
 			fmt.Fprintf(&b, ", taken as %s %v", plain(x.Cutter.Nominal, x.Unit), x.Unit)
 		}
 	}
@@ -190,7 +190,7 @@ func (l Learnt) text(u geom.Unit) string {
 
 // signedIn is measuredIn with a sign on either kind of number.
 func signedIn(u geom.Unit, v Value) string {
-	s := measuredIn(u, v)
+	s := v.Text(u)
 	if math.Signbit(float64(v.Value)) || strings.HasPrefix(s, "-") {
 		return s
 	}
@@ -209,7 +209,7 @@ type Roughing struct {
 
 // NewRoughing puts a plan into unit u.
 func NewRoughing(p check.Plan, u geom.Unit) Roughing {
-	return Roughing{u, "rough", Number(u.From(p.Swing)), *in(u, p.Radius), *in(u, p.Stock), []string{
+	return Roughing{u, "rough", Number(u.From(p.Swing)), *ValueOf(u, p.Radius), *ValueOf(u, p.Stock), []string{
 		"then measure the arc, and check it again with --stock: it says the last wind",
 		"lock all but the offset slide, and wind it in its take-up way: the last wind counts from where it stands",
 		noteAtRest,
@@ -219,5 +219,5 @@ func NewRoughing(p check.Plan, u geom.Unit) Roughing {
 // Text spells the record for a person.
 func (x Roughing) Text() string {
 	return fmt.Sprintf("rough at swing radius %s %v\nradius to be measured then %s\nstock left on %s",
-		plain(x.Swing, x.Unit), x.Unit, measuredIn(x.Unit, x.Radius), measuredIn(x.Unit, x.Stock)) + noteLines(x.Notes)
+		plain(x.Swing, x.Unit), x.Unit, x.Radius.Text(x.Unit), x.Stock.Text(x.Unit)) + noteLines(x.Notes)
 }

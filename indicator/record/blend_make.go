@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -79,7 +79,7 @@ func (m *blendMaker) arc(n int, made []Made) BlendArc {
 		a.Journal = made[i].Journal
 		if f, ok := foundBy(&made[i].State); ok {
 			if v, ok := made[i].State.Swing(&f); ok {
-				a.Swing = in(m.u, v)
+				a.Swing = ValueOf(m.u, v)
 			}
 		}
 	}

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"example.org/trammel/geom"
@@ -12,8 +12,8 @@ func NewPoints(l *indicator.Located, points []geom.Point, v job.Verdicts, u geom
 	c := l.Circle.Centre
 	x := Fit{
 		Unit: u, Setup: indicator.Points, Readings: len(points),
-		Radius:    in(u, l.Radius()),
-		Centre:    &Centre{*in(u, l.CentreX()), *in(u, l.CentreY())},
+		Radius:    ValueOf(u, l.Radius()),
+		Centre:    CentreOf(u, l),
 		Offset:    Number(u.From(c.Norm())),
 		Bearing:   Number(c.Bearing().Degrees360()),
 		Sigma:     Number(u.From(l.Sigma)),

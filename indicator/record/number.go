@@ -1,6 +1,7 @@
-// Package lines is what the program says of each step: the same objects as JSON for a program
-// and as plain text for a pipe or a screen reader. Units are applied here.
-package lines
+// Package record is what the verbs say of fits, plans, blends, finished arcs, reaches, sessions and machines: one
+// object each, as JSON for a program and as text for a person. Units are applied here, and every number's form is
+// decided here: rounded in JSON, printed to the places that its uncertainty allows.
+package record
 
 import (
 	"encoding/json"
@@ -16,6 +17,9 @@ import (
 // Number is a length in the unit of the object it stands in, or an angle in degrees. NaN is
 // written as null: a number that cannot be known.
 type Number float64
+
+// Unknown reports whether the number cannot be known.
+func (n Number) Unknown() bool { return math.IsNaN(float64(n)) }
 
 // smallest is the step that numbers are written in.
 const smallest = 1e-12
@@ -41,12 +45,17 @@ type Value struct {
 	U95   Number `json:"u95"`
 }
 
-// in returns a measured value in unit u, or nil where it cannot be known.
-func in(u geom.Unit, v indicator.Value) *Value {
+// ValueOf returns a measured value in unit u, or nil where it cannot be known.
+func ValueOf(u geom.Unit, v indicator.Value) *Value {
 	if !v.Known() {
 		return nil
 	}
 	return &Value{Number(u.From(v.V)), Number(u.From(v.U))}
+}
+
+// Text prints the value, which is in unit u, to the places that its uncertainty allows: "42.013 ±0.005 mm".
+func (v Value) Text(u geom.Unit) string {
+	return Measured(u, indicator.Value{V: u.MM(float64(v.Value)), U: u.MM(float64(v.U95))})
 }
 
 // Format prints a length (millimetres) with as many places as its uncertainty allows, without
@@ -124,3 +133,14 @@ func Amount(m slide.Move) string {
 	}
 	return strconv.Itoa(turns) + " turns " + div + " div"
 }
+
+// Degrees360 is a bearing in degrees, from 0 to below 360.
+func Degrees360(b geom.Bearing) Number { return Number(b.Degrees360()) }
+
+// RoundTo rounds to places decimals.
+func RoundTo(v float64, places int) float64 {
+	p := math.Pow10(places)
+	return math.Round(v*p) / p
+}
+
+var nan = math.NaN()

@@ -1,4 +1,4 @@
-package lines
+package record
 
 import (
 	"fmt"
@@ -89,7 +89,7 @@ func (a *BlendArc) text(u geom.Unit) string {
 	case ToDo:
 	}
 	if a.Swing != nil {
-		s += ", swing radius " + measuredIn(u, *a.Swing)
+		s += ", swing radius " + a.Swing.Text(u)
 	}
 	if a.Journal != "" {
 		s += ", by " + a.Journal
