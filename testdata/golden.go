@@ -3,9 +3,12 @@
 package testdata
 
 import (
+	"encoding/json"
 	"flag"
+	"math"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -44,6 +47,53 @@ func WantGolden(t testing.TB, path, got string) {
 		n++
 	}
 	t.Errorf("%s differs from line %d on; got\n%s\nwant\n%s", path, n+1, strings.Join(g[n:], "\n"), strings.Join(w[n:], "\n"))
+}
+
+// WantGoldenLines holds JSON lines to their golden, line by line. On another processor than the one it was written
+// on the last bits of a float64 may differ (fused operations in sine and cosine), so numbers there have to agree to
+// 1 nm / 1000 only.
+func WantGoldenLines(t testing.TB, path, got string) {
+	t.Helper()
+	g, w := strings.Split(got, "\n"), strings.Split(Golden(t, path, got), "\n")
+	if len(g) != len(w) {
+		t.Errorf("%s: %d lines, want %d", path, len(g), len(w))
+	}
+	for i := range min(len(g), len(w)) {
+		if g[i] != w[i] && (runtime.GOARCH == "amd64" || !near(decoded(t, g[i]), decoded(t, w[i]))) {
+			t.Fatalf("%s:%d:\n%s\nwant\n%s", path, i+1, g[i], w[i])
+		}
+	}
+}
+
+func decoded(t testing.TB, line string) (v any) {
+	t.Helper()
+	if err := json.Unmarshal([]byte(line), &v); err != nil {
+		t.Fatalf("%q: %v", line, err)
+	}
+	return v
+}
+
+// near compares two decoded JSON values, numbers to 1e-9.
+func near(a, b any) bool {
+	switch a := a.(type) {
+	case float64:
+		b, ok := b.(float64)
+		return ok && math.Abs(a-b) < 1e-9
+	case map[string]any:
+		b, ok := b.(map[string]any)
+		for k := range a {
+			ok = ok && near(a[k], b[k])
+		}
+		return ok && len(a) == len(b)
+	case []any:
+		b, ok := b.([]any)
+		ok = ok && len(a) == len(b)
+		for i := range a {
+			ok = ok && near(a[i], b[i])
+		}
+		return ok
+	}
+	return a == b
 }
 
 // Barred ends every line of a drawing with a bar, so that blanks at its end count and are seen.

@@ -3,9 +3,7 @@ package lines_test
 import (
 	"encoding/json"
 	"fmt"
-	"math"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -17,40 +15,16 @@ import (
 	"example.org/trammel/testdata"
 )
 
-// golden reads a golden file, or writes it when that is asked for.
-func golden(t *testing.T, name string, got []byte) []byte {
-	t.Helper()
-	return []byte(testdata.Golden(t, filepath.Join("..", "..", "testdata", "lines", name), string(got)))
-}
-
-// wantGolden compares JSON lines with a golden file. On another processor than the one it was
-// written on the last bits of a float64 may differ (fused operations in sine and cosine), so
-// numbers there have to agree to 1 nm / 1000 only.
+// wantGolden holds JSON lines to a golden file.
 func wantGolden(t *testing.T, name string, got []byte) {
 	t.Helper()
-	wantEqual(t, name, got, golden(t, name, got), func(got, want string) bool {
-		return runtime.GOARCH != "amd64" && near(decoded(t, []byte(got)), decoded(t, []byte(want)))
-	})
+	testdata.WantGoldenLines(t, filepath.Join("..", "..", "testdata", "lines", name), string(got))
 }
 
-// wantGoldenText compares text, which shows no digit that may differ.
+// wantGoldenText holds text, which shows no digit that may differ, to a golden file.
 func wantGoldenText(t *testing.T, name string, got []byte) {
 	t.Helper()
-	wantEqual(t, name, got, golden(t, name, got), func(string, string) bool { return false })
-}
-
-// wantEqual compares line by line; like says whether lines with other bytes are the same still.
-func wantEqual(t *testing.T, name string, got, want []byte, like func(got, want string) bool) {
-	t.Helper()
-	g, w := strings.Split(string(got), "\n"), strings.Split(string(want), "\n")
-	if len(g) != len(w) {
-		t.Errorf("%s: %d lines, want %d", name, len(g), len(w))
-	}
-	for i := range min(len(g), len(w)) {
-		if g[i] != w[i] && !like(g[i], w[i]) {
-			t.Fatalf("%s:%d:\n%s\nwant\n%s", name, i+1, g[i], w[i])
-		}
-	}
+	testdata.WantGolden(t, filepath.Join("..", "..", "testdata", "lines", name), string(got))
 }
 
 func decoded(t testing.TB, line []byte) (v any) {
@@ -59,29 +33,6 @@ func decoded(t testing.TB, line []byte) (v any) {
 		t.Fatalf("%q: %v", line, err)
 	}
 	return v
-}
-
-// near compares two decoded JSON values, numbers to 1e-9.
-func near(a, b any) bool {
-	switch a := a.(type) {
-	case float64:
-		b, ok := b.(float64)
-		return ok && math.Abs(a-b) < 1e-9
-	case map[string]any:
-		b, ok := b.(map[string]any)
-		for k := range a {
-			ok = ok && near(a[k], b[k])
-		}
-		return ok && len(a) == len(b)
-	case []any:
-		b, ok := b.([]any)
-		ok = ok && len(a) == len(b)
-		for i := range a {
-			ok = ok && near(a[i], b[i])
-		}
-		return ok
-	}
-	return a == b
 }
 
 func encode(t testing.TB, l lines.Line) []byte {

@@ -1,4 +1,4 @@
-package lines_test
+package record_test
 
 import (
 	"encoding/json"

@@ -1,17 +1,13 @@
-package lines_test
+package record_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"math"
-	"strconv"
-	"strings"
 	"testing"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
-	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -50,45 +46,7 @@ func TestNumber(t *testing.T) {
 	}
 }
 
-// places counts the decimals of a JSON number.
-func places(t *testing.T, n string) int {
-	t.Helper()
-	mantissa, exponent, _ := strings.Cut(n, "e")
-	_, decimals, _ := strings.Cut(mantissa, ".")
-	e := 0
-	if exponent != "" {
-		var err error
-		if e, err = strconv.Atoi(exponent); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return max(0, len(decimals)-e)
-}
-
-// Of everything that is said no number has more than twelve decimals or a negative zero.
-func TestEveryNumberIsRounded(t *testing.T) {
-	seen := 0
-	for _, l := range everything(t) {
-		raw := encode(t, l)
-		d := json.NewDecoder(bytes.NewReader(raw))
-		d.UseNumber()
-		for tok, err := d.Token(); err == nil; tok, err = d.Token() {
-			n, ok := tok.(json.Number)
-			if !ok {
-				continue
-			}
-			seen++
-			if places(t, n.String()) > 12 || strings.Trim(n.String(), "-0.") == "" && n.String() != "0" {
-				t.Errorf("number %s in %s", n, raw)
-			}
-		}
-	}
-	if seen < 1000 {
-		t.Errorf("%d numbers were looked at, want many", seen)
-	}
-}
-
-// The design's examples of what a person reads.
+// What a person reads of lengths, hand movements and angles.
 func TestSpelling(t *testing.T) {
 	unsure := indicator.Value{V: 42.0131, U: math.NaN()}
 	for _, c := range []struct{ got, want string }{
@@ -106,7 +64,6 @@ func TestSpelling(t *testing.T) {
 		{record.Degrees(22.503), "22.5°"},
 		{record.Divisions(96.90017), "96.9"},
 		{record.Divisions(-0.01), "0.0"},
-		{session.UndoWords(session.Wound{}), "the wind"},
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)

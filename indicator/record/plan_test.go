@@ -1,15 +1,28 @@
-package lines_test
+package record_test
 
 import (
+	"encoding/json"
 	"math"
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/testdata"
 )
+
+// goldens is the folder of this package's goldens.
+const goldens = "../../testdata/record/"
+
+// jsonOf is a record as it is written.
+func jsonOf(t testing.TB, x any) string {
+	t.Helper()
+	b, err := json.Marshal(x)
+	if err != nil {
+		t.Fatalf("%T: %v", x, err)
+	}
+	return string(b) + "\n"
+}
 
 // plate plans the quadrant plate of a bench-drill belt tensioner.
 func plate(t testing.TB, u geom.Unit, o part.Options) record.Plan {
@@ -21,12 +34,12 @@ func plate(t testing.TB, u geom.Unit, o part.Options) record.Plan {
 func TestGoldenPlan(t *testing.T) {
 	o := part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
 	x := plate(t, geom.Millimetre, o)
-	wantGolden(t, "plan.jsonl", jsonOf(t, []lines.Line{x}))
-	wantGoldenText(t, "plan.txt", textOf([]lines.Line{x}))
-	wantGoldenText(t, "plan-in.txt", textOf([]lines.Line{plate(t, geom.Inch, o)}))
+	testdata.WantGoldenLines(t, goldens+"plan.jsonl", jsonOf(t, x))
+	testdata.WantGolden(t, goldens+"plan.txt", x.Text()+"\n")
+	testdata.WantGolden(t, goldens+"plan-in.txt", plate(t, geom.Inch, o).Text()+"\n")
 	o.Rotary, o.CutterBearing = true, geom.FromDegrees(90)
-	wantGoldenText(t, "plan-turned.txt", textOf([]lines.Line{plate(t, geom.Millimetre, o)}))
-	wantGoldenText(t, "plan-open.txt", textOf([]lines.Line{plate(t, geom.Millimetre, part.Options{})}))
+	testdata.WantGolden(t, goldens+"plan-turned.txt", plate(t, geom.Millimetre, o).Text()+"\n")
+	testdata.WantGolden(t, goldens+"plan-open.txt", plate(t, geom.Millimetre, part.Options{}).Text()+"\n")
 }
 
 // What a plan must hold by the geometry alone, on the head and on the table: worked from the figures
