@@ -23,3 +23,8 @@ func Printable(text string, standIn rune, stay ...rune) string {
 		return standIn
 	}, text)
 }
+
+// PrintableLine is Printable for a text of one line: U+FFFD for what does not print, a space for what would break the line.
+func PrintableLine(text string) string {
+	return Printable(strings.NewReplacer("\n", " ", "\t", " ").Replace(text), unicode.ReplacementChar)
+}

@@ -2,11 +2,9 @@ package main
 
 import (
 	"fmt"
-	"slices"
 
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
-	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
@@ -86,14 +84,14 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 	out := map[int]pane.Standing{}
 	for n, r := range reach {
 		switch r.standing {
-		case record.ToDo: // left to the screen, which knows whether it can be cut at all
-		case record.IsSet:
+		case part.ToDo: // left to the screen, which knows whether it can be cut at all
+		case part.IsSet:
 			out[n] = pane.SetUp
-		case record.IsCut:
+		case part.IsCut:
 			out[n] = pane.BeenCut
-		case record.Checked:
+		case part.Checked:
 			out[n] = pane.Checked
-		case record.Out:
+		case part.Out:
 			out[n] = pane.Missed
 		}
 		if r.open != "" {
@@ -105,7 +103,7 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 
 // reached is how far an arc is.
 type reached struct {
-	standing record.Standing
+	standing part.Standing
 	open     string // the journal in which a setting of it is open
 }
 
@@ -120,8 +118,8 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 	if f.journal != "" {
 		all = append(all, look(f.journal))
 	}
-	made, _ := f.planned.made(all)
-	x, err := record.NewBlends(f.planned.Planned, settings(made), believed(made), f.planned.line.Unit)
+	made, _ := record.Newest(f.planned.Part, &f.planned.drawing, all)
+	x, err := record.NewBlends(f.planned.Planned, made, record.DoubtsOf(made), f.planned.line.Unit)
 	if err == nil && len(made) > 0 { // before that every blend is as good as the tolerance
 		worry = x.WorstWords()
 	}
@@ -129,23 +127,13 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 		reach[a.N] = reached{standing: a.State}
 	}
 	for i := range all {
-		set := all[i].state.Set
-		if !all[i].open() || !f.planned.drew(set) {
+		set := all[i].State.Set
+		if !all[i].Open() || !f.planned.drawing.Drew(set) {
 			continue
 		}
 		for _, n := range f.planned.Part.Numbers(set.Arc) {
-			reach[n] = reached{reach[n].standing, all[i].path}
+			reach[n] = reached{reach[n].standing, all[i].Path}
 		}
 	}
 	return reach, worry
-}
-
-// drew reports whether a setting is for an arc of the plan's drawing: its opening names the file as it is now, or
-// holds the same outline. So a drawing that was saved again, or under another name, keeps its settings, and a
-// choice of layers, which makes another outline, loses none.
-func (p *planned) drew(set *session.Opened) bool {
-	if set.Arc == nil {
-		return false
-	}
-	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == p.sum }) || part.SameOutline(set.Outline, p.runs)
 }

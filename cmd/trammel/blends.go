@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"path/filepath"
 	"slices"
@@ -13,15 +12,6 @@ import (
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
-)
-
-// Believed where nobody says otherwise, millimetres (common practice, no source): the limit of a cutter's
-// diameter by a micrometer over its teeth, the standard uncertainty of a radius measured over pins, and the
-// tolerances of a setting to come.
-const (
-	cutterError   = 0.01
-	measuredError = 0.005
-	toleranceSet  = 0.02
 )
 
 // blendsFlags are those of a plan, and what is believed.
@@ -79,7 +69,7 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 	if len(p.Part.Groups) == 0 {
 		return withHint(fmt.Errorf("%s: no arc has a swing radius, need one at least", p.Name), "name the cutters at hand with --cutter; trammel plan says what stands in the way")
 	}
-	var all []listed
+	var all []record.Journal
 	if len(names) > 0 {
 		all, err = p.named(w, names)
 	} else {
@@ -88,9 +78,9 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	made, notes := p.made(all)
+	made, notes := record.Newest(p.Part, &p.drawing, all)
 	u := p.line.Unit
-	x, err := record.NewBlends(p.Planned, settings(made), f.doubts(made, u), u, notes...)
+	x, err := record.NewBlends(p.Planned, made, f.doubts(made, u), u, notes...)
 	if err != nil {
 		return withHint(fmt.Errorf("the journals: %w", err), "leave out the journal whose figures are none")
 	}
@@ -98,8 +88,8 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 }
 
 // doubts are what is believed of what no journal tells.
-func (f *blendsFlags) doubts(made []newest, u geom.Unit) record.Doubts {
-	d := believed(made)
+func (f *blendsFlags) doubts(made []record.Made, u geom.Unit) part.Doubts {
+	d := record.DoubtsOf(made)
 	for _, v := range []struct {
 		flag *number
 		at   *float64
@@ -113,73 +103,8 @@ func (f *blendsFlags) doubts(made []newest, u geom.Unit) record.Doubts {
 	return d
 }
 
-// believed are the doubts where nobody says otherwise: each as of the newest setting that has it.
-func believed(made []newest) record.Doubts {
-	d := record.Doubts{Cutter: cutterError, Measured: measuredError, Tolerance: toleranceSet, CentreTolerance: toleranceSet}
-	byTime := slices.SortedStableFunc(slices.Values(made), func(a, b newest) int { return a.at.Compare(b.at) })
-	take := func(at *float64, v float64) {
-		if v > 0 {
-			*at = v
-		}
-	}
-	for i := range byTime {
-		j := &byTime[i].State.Set.Job
-		take(&d.Tolerance, j.Target.Tolerance)
-		take(&d.CentreTolerance, j.Target.CentreTolerance)
-		if j.Cut != nil {
-			take(&d.Cutter, j.Cut.CutterLimit)
-			take(&d.Measured, j.Cut.MeasuredError)
-		}
-	}
-	return d
-}
-
-// newest is the newest accepted setting of an arc.
-type newest struct {
-	record.Made
-	at time.Time
-}
-
-func settings(made []newest) []record.Made {
-	out := make([]record.Made, len(made))
-	for i := range made {
-		out[i] = made[i].Made
-	}
-	return out
-}
-
-// made finds the newest accepted setting of each arc, in the order of the arcs, and tells which journals are
-// damaged: of those what stands before the damage counts.
-func (p *planned) made(all []listed) (made []newest, notes []string) {
-	for i := range all {
-		l, used := &all[i], false
-		for k := range l.accepted {
-			s := &l.accepted[k]
-			if !p.drew(s.state.Set) {
-				continue
-			}
-			used = true
-			for _, n := range p.Part.Numbers(s.state.Set.Arc) {
-				one := newest{record.Made{N: n, Journal: printable(l.name), State: s.state}, s.at}
-				at := slices.IndexFunc(made, func(m newest) bool { return m.N == n })
-				switch {
-				case at < 0:
-					made = append(made, one)
-				case made[at].at.Before(s.at) || (made[at].at.Equal(s.at) && made[at].Journal == one.Journal):
-					made[at] = one
-				}
-			}
-		}
-		if used && l.wrong != "" {
-			notes = append(notes, printable(fmt.Sprintf("%s: %s; what stands before it counts", l.name, l.wrong)))
-		}
-	}
-	slices.SortFunc(made, func(a, b newest) int { return cmp.Compare(a.N, b.N) })
-	return made, notes
-}
-
 // named reads the journals that are named: each must be whole, and have something to say of the plan.
-func (p *planned) named(w world, names []string) (all []listed, err error) {
+func (p *planned) named(w world, names []string) (all []record.Journal, err error) {
 	for _, name := range names {
 		r, err := readRecord(w, name)
 		if err != nil {
@@ -188,12 +113,9 @@ func (p *planned) named(w world, names []string) (all []listed, err error) {
 		if r.broken != nil {
 			return nil, withHint(r.broken, "leave this journal out, or take its copy; the file was left as it is")
 		}
-		l := listed{name: filepath.Base(r.name), path: name}
+		l := record.Journal{Name: filepath.Base(r.name), Path: name}
 		at := func(event int) time.Time { return r.events[event-1].T }
-		session.HistoryOf(r.events, func(st session.Step) {
-			l.accepted = keep(l.accepted, st, at)
-			l.state = st.After
-		})
+		session.HistoryOf(r.events, func(st session.Step) { l.Follow(st, at) })
 		if err := p.belongs(&l, r.name); err != nil {
 			return nil, err
 		}
@@ -203,12 +125,12 @@ func (p *planned) named(w world, names []string) (all []listed, err error) {
 }
 
 // belongs refuses a journal that no setting of the plan's arcs is accepted in.
-func (p *planned) belongs(l *listed, name string) error {
+func (p *planned) belongs(l *record.Journal, name string) error {
 	var other *session.Opened // of another drawing, or of none
 	var arc *part.Picked      // of this drawing, and not in the plan
-	for i := range l.accepted {
-		switch set := l.accepted[i].state.Set; {
-		case !p.drew(set):
+	for i := range l.Accepted {
+		switch set := l.Accepted[i].State.Set; {
+		case !p.drawing.Drew(set):
 			other = set
 		case len(p.Part.Numbers(set.Arc)) > 0:
 			return nil
@@ -221,10 +143,10 @@ func (p *planned) belongs(l *listed, name string) error {
 		return withHint(fmt.Errorf("%s: a setting of arc %d of %s at swing radius %.6g %v, need one that is in the plan", name, arc.N, arc.Part, u.From(arc.Swing), u),
 			"give the flags that it was made with, like --layer and --cutter %.6g", u.From(arc.Cutter))
 	}
-	need := fmt.Errorf("need one of %s (sha256 %.12s…)", filepath.Base(p.name), p.sum)
+	need := fmt.Errorf("need one of %s (sha256 %.12s…)", filepath.Base(p.name), p.drawing.SHA256)
 	elsewhere := "name the drawing that it was made from, or leave the journal out"
 	switch {
-	case other == nil && l.open():
+	case other == nil && l.Open():
 		return withHint(fmt.Errorf("%s: its setting is not accepted yet, %w", name, need), "trammel dial --resume --journal %s goes on with it", quoted(name))
 	case other == nil:
 		return withHint(fmt.Errorf("%s: no accepted setting, %w", name, need), "%s", elsewhere)

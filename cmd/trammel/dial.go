@@ -247,7 +247,7 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 		return set, err
 	}
 	if set.Arc = f.set; f.set != nil && f.planned != nil {
-		set.Outline = f.planned.runs
+		set.Outline = f.planned.drawing.Runs
 	}
 	if set.Job, err = draft.For(f.set.Figures()); err != nil {
 		return set, err

@@ -42,7 +42,7 @@ type simPart struct {
 	spin   float64             // lean of the spindle
 	lean   geom.Point          // lean of the head axis over the work
 
-	made  []record.Made
+	made  []part.Made
 	truth map[int]practice.Truth // by arc
 }
 
@@ -137,7 +137,8 @@ func (s *simPart) set(n int) error {
 	if err := hands.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
 		return fmt.Errorf("arc %d: %w", n, err)
 	}
-	s.made = append(s.made, record.Made{N: n, State: live.State()})
+	end := live.State()
+	s.made = append(s.made, record.MadeOf(n, &end))
 	s.truth[n] = hands.Truth()
 	return nil
 }
@@ -182,7 +183,7 @@ func scored(p *part.Plan, seed uint64) ([]float64, error) {
 			return nil, err
 		}
 	}
-	b := record.Believe(p, s.made, record.Doubts{Tolerance: 0.03, CentreTolerance: 0.02, Cutter: simCutOff, Measured: 0.01})
+	b := part.Believe(p, s.made, part.Doubts{Tolerance: 0.03, CentreTolerance: 0.02, Cutter: simCutOff, Measured: 0.01})
 	steps, _, err := b.Steps()
 	if err != nil {
 		return nil, err

@@ -141,11 +141,10 @@ func planVerb(w world, c *common, f *planFlags, args []string) error {
 // planned is a plan, and what it says in the output's unit.
 type planned struct {
 	record.Planned
-	line record.Plan
-	name string // of the file
-	text []byte // and what it holds
-	sum  string // the digest of that
-	runs []geom.Chain
+	line    record.Plan
+	name    string // of the file
+	text    []byte // and what it holds
+	drawing record.Drawn
 
 	outline drawing.Outline
 	byFlag  part.Statement // what --metal says
@@ -176,7 +175,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 
 // planText plans what a file holds.
 func planText(w world, c *common, f *planFlags, name string, text []byte) (*planned, error) {
-	p := &planned{name: name, text: text, sum: digest(name, text).SHA256}
+	p := &planned{name: name, text: text, drawing: record.Drawn{SHA256: digest(name, text).SHA256}}
 	p.Name = "part"
 	if name != "-" {
 		p.Name = strings.TrimSuffix(filepath.Base(name), filepath.Ext(name))
@@ -198,12 +197,12 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 	}
 	p.Told = out.Notes
 	for _, path := range slices.Concat(out.Loops, out.Open) {
-		p.runs = append(p.runs, path.Chain)
+		p.drawing.Runs = append(p.drawing.Runs, path.Chain)
 	}
 	if p.byFlag, err = f.metalFlags(out); err != nil {
 		return nil, err
 	}
-	if p.turned, err = readSides(w, p.sum); err != nil {
+	if p.turned, err = readSides(w, p.drawing.SHA256); err != nil {
 		return nil, err
 	}
 	if p.Part, err = part.Make(part.Drawn(out, unlessSaid(p.byFlag, p.turned.byTurning)), p.Options); err != nil {

@@ -105,9 +105,7 @@ func hint(err error) string {
 }
 
 // printable replaces what could drive a terminal: messages may quote file names.
-func printable(s string) string {
-	return geom.Printable(strings.NewReplacer("\n", " ", "\t", " ").Replace(s), unicode.ReplacementChar)
-}
+func printable(s string) string { return geom.PrintableLine(s) }
 
 // printableLines is printable for a text of several lines.
 func printableLines(s string) string { return geom.Printable(s, unicode.ReplacementChar, '\n') }

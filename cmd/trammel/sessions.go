@@ -18,47 +18,9 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// listed is a journal of the data folder, with what its settings reached.
-type listed struct {
-	name, path string
-	last       time.Time // when its last event was recorded; zero where there is none
-	machine    string
-	state      session.State // after the last line that could be read
-	accepted   []kept
-	torn       int
-	wrong      string // what is wrong with the file; empty where nothing is
-}
-
-// kept is an accepted setting as its journal leaves it, with what was cut behind it.
-type kept struct {
-	state session.State
-	at    time.Time // when it was accepted
-}
-
-// keep follows a step: a setting that is accepted is kept, its last state in the place of the ones before, and
-// one that is taken back is not.
-func keep(all []kept, st session.Step, at func(event int) time.Time) []kept {
-	_, undone := st.Event.(session.Undone)
-	was, is := st.Before.Accepted(), st.After.Accepted()
-	switch {
-	case is && !was:
-		return append(all, kept{st.After, at(st.After.Events)})
-	case is:
-		all[len(all)-1].state = st.After
-	case was && undone:
-		return all[:len(all)-1]
-	}
-	return all
-}
-
-// open reports whether a setting waits to be gone on with.
-func (l *listed) open() bool {
-	return l.wrong == "" && l.state.Set != nil && !l.state.Accepted()
-}
-
 // look reads a journal without a lock, also one that is being written.
-func look(path string) listed {
-	l := listed{name: filepath.Base(path), path: path}
+func look(path string) record.Journal {
+	l := record.Journal{Name: filepath.Base(path), Path: path}
 	j, err := journal.Read(path)
 	var unread error
 	at := func(event int) (when time.Time) {
@@ -67,18 +29,15 @@ func look(path string) listed {
 		}
 		return when
 	}
-	l.state, unread = session.Fold(j.Lines, func(st session.Step) { l.accepted = keep(l.accepted, st, at) })
-	if n := l.state.Events; n > 0 {
-		l.last = at(n)
+	l.State, unread = session.Fold(j.Lines, func(st session.Step) { l.Follow(st, at) })
+	if n := l.State.Events; n > 0 {
+		l.Last = at(n)
 	}
-	if l.state.Set != nil {
-		l.machine = l.state.Set.Machine.Name
-	}
-	l.torn = len(j.Torn)
+	l.Torn = len(j.Torn)
 	if err = cmp.Or(err, j.Err(), unread); err != nil {
-		l.wrong = err.Error()
+		l.Wrong = err.Error()
 		if j.Damage != nil {
-			l.wrong = fmt.Sprintf("line %d is damaged: %s", j.Damage.Line, j.Damage.Why)
+			l.Wrong = fmt.Sprintf("line %d is damaged: %s", j.Damage.Line, j.Damage.Why)
 		}
 	}
 	return l
@@ -86,7 +45,7 @@ func look(path string) listed {
 
 // allSessions looks at every journal in the data folder, the one that was written last first.
 // Without a folder there are none.
-func allSessions(w world) (folder string, all []listed, err error) {
+func allSessions(w world) (folder string, all []record.Journal, err error) {
 	if folder, err = dataFolder(w); err != nil {
 		return folder, nil, err
 	}
@@ -99,7 +58,7 @@ func allSessions(w world) (folder string, all []listed, err error) {
 			all = append(all, look(filepath.Join(folder, e.Name())))
 		}
 	}
-	slices.SortStableFunc(all, func(a, b listed) int { return cmp.Or(b.last.Compare(a.last), cmp.Compare(b.name, a.name)) })
+	slices.SortStableFunc(all, func(a, b record.Journal) int { return cmp.Or(b.Last.Compare(a.Last), cmp.Compare(b.Name, a.Name)) })
 	return folder, all, err
 }
 
@@ -110,8 +69,8 @@ func lastOpen(w world) (string, error) {
 		return "", err
 	}
 	for i := range all {
-		if all[i].open() {
-			return all[i].path, nil
+		if all[i].Open() {
+			return all[i].Path, nil
 		}
 	}
 	return "", withHint(fmt.Errorf("no open session in %s, need one to resume", folder), "name its journal with --journal FILE; trammel sessions lists those in the folder")
@@ -124,8 +83,8 @@ func openOn(w world, digest string) string {
 		return "" // then the journal's own place is refused in a moment, with a reason
 	}
 	for i := range all {
-		if f := all[i].state.Set; all[i].open() && len(f.Files) > 0 && f.Files[0].SHA256 == digest {
-			return all[i].path
+		if f := all[i].State.Set; all[i].Open() && len(f.Files) > 0 && f.Files[0].SHA256 == digest {
+			return all[i].Path
 		}
 	}
 	return ""
@@ -153,27 +112,9 @@ func sessionsVerb(w world, c *common) error {
 		return err
 	}
 	for i := range all {
-		if err := say(w, c, sessionLine(c, &all[i])); err != nil {
+		if err := say(w, c, record.NewSession(&all[i], c.unit.or)); err != nil {
 			return err
 		}
 	}
 	return nil
-}
-
-// sessionLine tells of a journal in the unit of its jobs, or the one that was asked for.
-func sessionLine(c *common, l *listed) record.SessionLine {
-	out := record.SessionLine{Say: "session", Name: l.name, Journal: l.path, Machine: l.machine, Open: l.open(),
-		Events: l.state.Events, TornBytes: l.torn, Wrong: l.wrong, Accepted: []record.Reached{}}
-	if !l.last.IsZero() {
-		out.Last = l.last.Format(time.RFC3339)
-	}
-	for i := range l.accepted {
-		s := &l.accepted[i].state
-		out.Accepted = append(out.Accepted, record.ReachedBy(s, c.unit.or(s.Set.Job.Unit)))
-	}
-	if l.state.Set != nil && !l.state.Accepted() {
-		stands := record.ReachedBy(&l.state, c.unit.or(l.state.Set.Job.Unit))
-		out.Stands = &stands
-	}
-	return out
 }

@@ -133,7 +133,7 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 	if why := p.saidElsewhere(loop); why != "" {
 		return nil, why, nil
 	}
-	kept, err := readSides(w, p.sum) // another program may have turned others meanwhile
+	kept, err := readSides(w, p.drawing.SHA256) // another program may have turned others meanwhile
 	if err != nil {
 		return nil, "", err
 	}
@@ -206,7 +206,7 @@ func (p *planned) saidElsewhere(loop *drawing.Path) string {
 
 // withSides keeps what is said on the screen, and plans with it.
 func (p *planned) withSides(w world, c *common, f *planFlags, t turnedSides) (*planned, error) {
-	path, err := sidesFile(w, p.sum)
+	path, err := sidesFile(w, p.drawing.SHA256)
 	if err != nil {
 		return nil, err
 	}

@@ -150,7 +150,7 @@ func TestNotTurned(t *testing.T) {
 func TestSpoiltSides(t *testing.T) {
 	w, path := plateAt(t)
 	p, _ := planAt(t, w, path, nil)
-	kept, err := sidesFile(w, p.sum)
+	kept, err := sidesFile(w, p.drawing.SHA256)
 	if err != nil {
 		t.Fatal(err)
 	}

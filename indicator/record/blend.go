@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/part"
 )
 
 // Blends is what is foretold of the steps of a part: lengths in its unit.
@@ -21,10 +22,10 @@ type Blends struct {
 
 // BlendArc is how far an arc is, by which journal. Swing is what its accepted setting found.
 type BlendArc struct {
-	N       int      `json:"n"`
-	State   Standing `json:"state"`
-	Journal string   `json:"journal"` // empty where none is accepted
-	Swing   *Value   `json:"swing"`
+	N       int           `json:"n"`
+	State   part.Standing `json:"state"`
+	Journal string        `json:"journal"` // empty where none is accepted
+	Swing   *Value        `json:"swing"`
 }
 
 // Blended is the step at one blend, + where the first element stands prouder of the metal; null where none is
@@ -78,15 +79,15 @@ func (x Blends) Text() string {
 func (a *BlendArc) text(u geom.Unit) string {
 	s := fmt.Sprintf("arc %d: %s", a.N, a.State)
 	switch a.State {
-	case IsSet:
+	case part.IsSet:
 		s += " (accepted)"
-	case IsCut:
+	case part.IsCut:
 		s += ", not measured"
-	case Checked:
+	case part.Checked:
 		s += ", inside its tolerance"
-	case Out:
+	case part.Out:
 		s += " of its tolerance"
-	case ToDo:
+	case part.ToDo:
 	}
 	if a.Swing != nil {
 		s += ", swing radius " + a.Swing.Text(u)

@@ -11,8 +11,8 @@ import (
 
 // NewBlends foretells the steps of a plan and advises how to aim its settings to come, in unit u. notes are told
 // first. The error is a *[part.SituationError]: a journal holds numbers that are none.
-func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string) (Blends, error) {
-	m := blendMaker{planMaker{u: u}, from.Part, Believe(from.Part, made, d)}
+func NewBlends(from Planned, made []Made, d part.Doubts, u geom.Unit, notes ...string) (Blends, error) {
+	m := blendMaker{planMaker{u: u}, from.Part, part.Believe(from.Part, values(made), d)}
 	steps, worst, err := m.Steps()
 	if err != nil {
 		return Blends{}, err
@@ -46,7 +46,7 @@ func NewBlends(from Planned, made []Made, d Doubts, u geom.Unit, notes ...string
 type blendMaker struct {
 	planMaker
 	part *part.Plan
-	Believed
+	part.Believed
 }
 
 // value is a step with ±95 %: the uncertainties hold the few readings' widening already. What is left of an
@@ -77,11 +77,7 @@ func (m *blendMaker) arc(n int, made []Made) BlendArc {
 			continue
 		}
 		a.Journal = made[i].Journal
-		if f, ok := foundBy(&made[i].State); ok {
-			if v, ok := made[i].State.Swing(&f); ok {
-				a.Swing = ValueOf(m.u, v)
-			}
-		}
+		a.Swing = ValueOf(m.u, made[i].Swing)
 	}
 	return a
 }
@@ -101,7 +97,7 @@ func (m *blendMaker) aims(x *Blends, a *part.Arc, aims []part.Aim) {
 }
 
 // notes tells what is believed without a reading.
-func (m *blendMaker) notes(x *Blends, d Doubts) {
+func (m *blendMaker) notes(x *Blends, d part.Doubts) {
 	length := func(mm float64) string { return geom.FormatFixed(m.u.From(mm), geom.Places(m.u.From(mm), m.u)) }
 	say := func(format string, args ...any) { x.Notes = append(x.Notes, fmt.Sprintf(format, args...)) }
 	x.Notes = append(x.Notes, m.Held...)

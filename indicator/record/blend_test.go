@@ -45,9 +45,31 @@ type truth struct {
 	repeats   float64
 }
 
+// accepted is an accepted setting of arc n, as its session left it.
+type accepted struct {
+	n     int
+	state session.State
+}
+
+// of puts settings into the values that a belief is made of.
+func of(all []accepted) (made []part.Made) {
+	for i := range all {
+		made = append(made, record.MadeOf(all[i].n, &all[i].state))
+	}
+	return made
+}
+
+// written are settings that one journal holds.
+func written(all ...accepted) (made []record.Made) {
+	for _, m := range of(all) {
+		made = append(made, record.Made{Made: m, Journal: "j.jsonl"})
+	}
+	return made
+}
+
 // setting is an accepted setting of an arc, swept in a ring of radius 30 from six stations. Its readings
 // come from where the ray from the axis meets the ring.
-func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) record.Made {
+func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) accepted {
 	t.Helper()
 	a, err := part.Pick(p, is.n, "plate")
 	if err != nil {
@@ -71,7 +93,7 @@ func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) rec
 	for _, w := range worked {
 		s = s.Apply(w)
 	}
-	return record.Made{N: is.n, Journal: "j.jsonl", State: s}
+	return accepted{is.n, s}
 }
 
 // crossing is where a circle crosses the normal through a blend, + out of the metal: halved from 0.5 mm to
@@ -89,7 +111,7 @@ func crossing(at, normal, centre geom.Point, radius float64) float64 {
 	return (low + high) / 2
 }
 
-var shopDoubts = record.Doubts{Tolerance: 0.02, CentreTolerance: 0.02, Cutter: 0.01, Measured: 0.005}
+var shopDoubts = part.Doubts{Tolerance: 0.02, CentreTolerance: 0.02, Cutter: 0.01, Measured: 0.005}
 
 // Every arc of the rim is set somewhat beside its figure, and what its readings say is believed. The arcs as they
 // really come, about their real axes with the real cutter, cross the normals at the blends where the steps say,
@@ -98,14 +120,14 @@ func TestBelievedStepsAreReal(t *testing.T) {
 	p := rimPlan(t)
 	rng := rand.New(rand.NewPCG(3, 5))
 	for range 20 {
-		var made []record.Made
+		var made []accepted
 		is := map[int]truth{}
 		for _, a := range p.Arcs {
 			x := func(most float64) float64 { return most * (2*rng.Float64() - 1) }
 			is[a.N] = truth{n: a.N, beside: x(0.1), e: geom.Point{X: x(0.035), Y: x(0.035)}, repeats: 0.003}
 			made = append(made, setting(t, p, is[a.N]))
 		}
-		b := record.Believe(p, made, shopDoubts)
+		b := part.Believe(p, of(made), shopDoubts)
 		steps, _, err := b.Steps()
 		if err != nil || len(steps) != 8 {
 			t.Fatalf("%d steps, %v, want 8", len(steps), err)
@@ -133,9 +155,9 @@ func TestBelievedStepsAreReal(t *testing.T) {
 }
 
 // stepOf is what is foretold of the blend between two elements.
-func stepOf(t *testing.T, p *part.Plan, made []record.Made, first, second int) part.Foretold {
+func stepOf(t *testing.T, p *part.Plan, made []accepted, first, second int) part.Foretold {
 	t.Helper()
-	b := record.Believe(p, made, record.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
+	b := part.Believe(p, of(made), part.Doubts{Tolerance: 0.02, CentreTolerance: 0.02})
 	steps, _, err := b.Steps()
 	if err != nil {
 		t.Fatal(err)
@@ -157,7 +179,7 @@ func TestBelievedSourcesCancelAndDouble(t *testing.T) {
 	p := rimPlan(t)
 	const u = 0.03 / 1.7320508075688772
 	both := func(first, second int, reference, reach float64) float64 {
-		return stepOf(t, p, []record.Made{
+		return stepOf(t, p, []accepted{
 			setting(t, p, truth{n: first, reference: reference, reach: reach, repeats: 0.003}),
 			setting(t, p, truth{n: second, reference: reference, reach: reach, repeats: 0.003}),
 		}, first, second).U
@@ -181,9 +203,9 @@ func TestBelievedLean(t *testing.T) {
 	p := rimPlan(t)
 	step := func(first, second int, limit float64) part.Foretold {
 		t.Helper()
-		made := []record.Made{setting(t, p, truth{n: first, repeats: 0.003}), setting(t, p, truth{n: second, repeats: 0.003})}
+		made := []accepted{setting(t, p, truth{n: first, repeats: 0.003}), setting(t, p, truth{n: second, repeats: 0.003})}
 		for i := range made {
-			u := &made[i].State.Set.Job.Setup
+			u := &made[i].state.Set.Job.Setup
 			u.TiltLimit, u.SweepHeight = limit, 10
 		}
 		return stepOf(t, p, made, first, second)
@@ -206,15 +228,15 @@ func TestWhoStandsProuder(t *testing.T) {
 		worked  []session.Worked
 		step    float64
 		prouder int
-		state   record.Standing
+		state   part.Standing
 	}{
-		{nil, -0.014, 4, record.IsSet},
-		{skipTo(session.Cut), -0.014, 4, record.IsCut},
-		{append(skipTo(session.Cut), answered(session.CheckArc, 16.010)), 0.002, 3, record.Checked},
-		{append(skipTo(session.Cut), answered(session.CheckArc, 16.030)), 0.022, 3, record.Out},
+		{nil, -0.014, 4, part.IsSet},
+		{skipTo(session.Cut), -0.014, 4, part.IsCut},
+		{append(skipTo(session.Cut), answered(session.CheckArc, 16.010)), 0.002, 3, part.Checked},
+		{append(skipTo(session.Cut), answered(session.CheckArc, 16.030)), 0.022, 3, part.Out},
 	} {
 		corner := setting(t, p, truth{n: 3, beside: -0.006, repeats: 0.003}, c.worked...)
-		x, err := record.NewBlends(record.Planned{Name: "plate", Part: p}, []record.Made{corner, rim}, shopDoubts, geom.Millimetre)
+		x, err := record.NewBlends(record.Planned{Name: "plate", Part: p}, written(corner, rim), shopDoubts, geom.Millimetre)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -250,7 +272,7 @@ func answered(c session.Chore, v float64) session.Worked { return session.Worked
 func TestSetOffTheAxis(t *testing.T) {
 	p := rimPlan(t)
 	m := setting(t, p, truth{n: 3, e: geom.Point{X: 0.004}, repeats: 0.003})
-	set := *m.State.Set
+	set := *m.state.Set
 	set.Steps, set.Job.Setup.ReachKnown = false, false
 	set.Job.Target.SetOff = &job.SetOff{Slide: "x", Way: slide.Increase}
 	set.Machine.Slides = []slide.Slide{{Name: "x", Readout: true, Step: 0.01}}
@@ -260,8 +282,8 @@ func TestSetOffTheAxis(t *testing.T) {
 	}
 	s = s.Apply(session.Swept{Why: session.ByVerdict}).Apply(session.Told{Step: 1, Of: 1, Wind: slide.Wind{Slide: "x", Travel: 19.008}, SetOff: true, Open: true}).
 		Apply(session.Wound{Slide: "x"}).Apply(session.Settled{}).Apply(session.Accepted{})
-	m.State = s
-	b := record.Believe(p, []record.Made{m}, shopDoubts)
+	m.state = s
+	b := part.Believe(p, of([]accepted{m}), shopDoubts)
 	got := b.Settings[b.At[3]]
 	v, ok := s.Swung()
 	if !ok || math.Abs(got.Radius-0.004) > 1e-9 || got.Centre != (geom.Point{}) {
@@ -277,26 +299,26 @@ func TestSetOffTheAxis(t *testing.T) {
 
 // How an arc comes to its radius behind the sweep, by hand: swung at 42 with a cutter of 8, metal inside, so 38 is
 // meant, and 0.3 is left on. The last wind goes from what was measured to 38.
-func TestFinishOf(t *testing.T) {
+func TestFinish(t *testing.T) {
 	skip := func(c session.Chore) session.Worked { return session.Worked{Step: c, Skipped: true} }
 	done := func(c session.Chore) session.Worked { return session.Worked{Step: c} }
 	leave, wind, cut := done(session.LeaveStock), done(session.LastWind), done(session.Cut)
 	for _, c := range []struct {
 		name   string
 		worked []session.Worked
-		want   record.Finish
+		want   part.Finish
 	}{
-		{"nothing yet", nil, record.Finish{}},
-		{"stock left on, the rest to come", []session.Worked{leave}, record.Finish{}},
-		{"wound back by the stock, not measured", []session.Worked{leave, skip(session.Measure), wind, cut}, record.Finish{}},
-		{"cut with the stock on", []session.Worked{leave, skip(session.Measure), skip(session.LastWind), cut}, record.Finish{Stock: 0.3}},
-		{"measured and wound in", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut}, record.Finish{Measured: true, Radius: 38}},
-		{"measured, wind to come", []session.Worked{leave, answered(session.Measure, 38.32)}, record.Finish{Measured: true, Radius: 38}},
-		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, record.Finish{Measured: true, Radius: 38.32}},
-		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, record.Finish{Measured: true, Radius: 38.01}},
+		{"nothing yet", nil, part.Finish{}},
+		{"stock left on, the rest to come", []session.Worked{leave}, part.Finish{}},
+		{"wound back by the stock, not measured", []session.Worked{leave, skip(session.Measure), wind, cut}, part.Finish{}},
+		{"cut with the stock on", []session.Worked{leave, skip(session.Measure), skip(session.LastWind), cut}, part.Finish{Stock: 0.3}},
+		{"measured and wound in", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut}, part.Finish{Measured: true, Radius: 38}},
+		{"measured, wind to come", []session.Worked{leave, answered(session.Measure, 38.32)}, part.Finish{Measured: true, Radius: 38}},
+		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, part.Finish{Measured: true, Radius: 38.32}},
+		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, part.Finish{Measured: true, Radius: 38.01}},
 	} {
 		s := session.State{Worked: c.worked, Set: &session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 42}, Cut: &job.Cut{Cutter: 8, Stock: 0.3}}}}
-		if got := record.FinishOf(&s); got != c.want {
+		if got := record.MadeOf(1, &s).Finish; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}
 	}
@@ -310,9 +332,9 @@ func TestBiased(t *testing.T) {
 	p := rimPlan(t)
 	for _, c := range []struct{ limit, radius, more float64 }{{0, -0.018, 0}, {0.009, 0, 0.009 * 0.009 / 3}} {
 		m := setting(t, p, truth{n: 3, beside: -0.018, reach: 0.03, repeats: 0.003})
-		plain := record.Believe(p, []record.Made{m}, shopDoubts)
-		m.State.Bias = session.Biased{By: -0.018, Limit: c.limit}
-		b := record.Believe(p, []record.Made{m}, shopDoubts)
+		plain := part.Believe(p, of([]accepted{m}), shopDoubts)
+		m.state.Bias = session.Biased{By: -0.018, Limit: c.limit}
+		b := part.Believe(p, of([]accepted{m}), shopDoubts)
 		got, was := b.Settings[b.At[3]], plain.Settings[plain.At[3]]
 		if math.Abs(got.Radius-c.radius) > 1e-9 || math.Abs(got.Cov[0][0]-was.Cov[0][0]-c.more) > 1e-12 {
 			t.Errorf("limit %v: beside by %v, variance %v more, want %v and %v", c.limit, got.Radius, got.Cov[0][0]-was.Cov[0][0], c.radius, c.more)

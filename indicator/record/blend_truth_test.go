@@ -134,9 +134,9 @@ func TestBlendsHoldTheTruth(t *testing.T) {
 						st.Worked = append(st.Worked, session.Worked{Step: session.CheckArc, Value: &r})
 					}
 				}
-				made, truth[a.N] = append(made, record.Made{N: a.N, State: *st}), real
+				made, truth[a.N] = append(made, record.Made{Made: record.MadeOf(a.N, st)}), real
 			}
-			x, err := record.NewBlends(from, made, record.Doubts{Cutter: drawnCutter, Measured: c.u}, geom.Millimetre)
+			x, err := record.NewBlends(from, made, part.Doubts{Cutter: drawnCutter, Measured: c.u}, geom.Millimetre)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -198,8 +198,6 @@ func fine(v Number, u geom.Unit) string {
 // plain prints a length that comes with no uncertainty.
 func plain(v Number, u geom.Unit) string { return Fit{Unit: u}.fixed(v, 0) }
 
-func measuredIn(u geom.Unit, v Value) string { return v.Text(u) }
-
 func wayWords(reach Number) string {
 	switch {
 	case reach > 0:

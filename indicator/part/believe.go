@@ -1,4 +1,4 @@
-package record
+package part
 
 import (
 	"fmt"
@@ -9,8 +9,6 @@ import (
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/session"
 )
 
 // Standing is how far an arc of a plan is, as a word.
@@ -25,11 +23,42 @@ const (
 	Out     Standing = "out"     // and measured outside
 )
 
-// Made is an accepted setting of arc N of a plan, as its journal leaves it.
+// Made is an accepted setting of arc N of a plan, in values: its job, what it found, and what was cut behind it.
 type Made struct {
-	N       int
-	Journal string
-	State   session.State
+	N   int
+	Job job.Job
+	// Found is what its last sweep found; in setup points, of where the spindle stands; nil where no circle fits.
+	Found *indicator.Found
+	// Swing is the swing radius that it stands at, not known where nothing tells.
+	Swing indicator.Value
+	// Bias is by how much the swing radius was set larger than the job asks for, and BiasLimit, above 0 where checked
+	// arcs have taught it, the limit of its error.
+	Bias, BiasLimit float64
+	// Cut: the arc is cut; Checked is its radius as it was measured behind that, nil where it was not.
+	Cut     bool
+	Checked *float64
+	Finish  Finish
+}
+
+// standing is how far the setting's arc is.
+func (m *Made) standing(a *Arc) Standing {
+	switch {
+	case m.Checked != nil && math.Abs(*m.Checked-a.Radius) <= m.Job.Target.Tolerance:
+		return Checked
+	case m.Checked != nil:
+		return Out
+	case m.Cut:
+		return IsCut
+	}
+	return IsSet
+}
+
+// Finish is how the arc of an accepted setting came to its radius behind the sweep.
+type Finish struct {
+	// Measured: the radius is the one that was measured; else the swing radius stands by Stock beside the
+	// one that was accepted.
+	Measured      bool
+	Radius, Stock float64
 }
 
 // Doubts are what is believed of what no journal tells, millimetres. Tolerance and CentreTolerance are those
@@ -37,9 +66,39 @@ type Made struct {
 // standard uncertainty of an arc's measured radius.
 type Doubts struct{ Tolerance, CentreTolerance, Cutter, Measured float64 }
 
+// Believed where nobody says otherwise, millimetres (common practice, no source): the limit of a cutter's
+// diameter by a micrometer over its teeth, the standard uncertainty of a radius measured over pins, and the
+// tolerances of a setting to come.
+const (
+	cutterError   = 0.01
+	measuredError = 0.005
+	toleranceSet  = 0.02
+)
+
+// DoubtsOf are the doubts as the jobs of settings state them, each as the last that has it, and where none does as
+// they are without.
+func DoubtsOf(made []Made) Doubts {
+	d := Doubts{Cutter: cutterError, Measured: measuredError, Tolerance: toleranceSet, CentreTolerance: toleranceSet}
+	take := func(at *float64, v float64) {
+		if v > 0 {
+			*at = v
+		}
+	}
+	for i := range made {
+		j := &made[i].Job
+		take(&d.Tolerance, j.Target.Tolerance)
+		take(&d.CentreTolerance, j.Target.CentreTolerance)
+		if j.Cut != nil {
+			take(&d.Cutter, j.Cut.CutterLimit)
+			take(&d.Measured, j.Cut.MeasuredError)
+		}
+	}
+	return d
+}
+
 // Believed is what is believed of a plan's settings, ready to foretell its steps.
 type Believed struct {
-	part.Situation
+	Situation
 	// At holds of every arc with a swing radius its index among the situation's settings, and Standing how far
 	// each arc is, both by number. Arcs to come of one group about one centre are one setting.
 	At       map[int]int
@@ -53,11 +112,11 @@ type Believed struct {
 // measured radii in the place of setting and cutter where there are any, those to come by their figures give or
 // take the tolerance. Made holds one setting of an arc at most. What settings have in common (reach, reference,
 // cutter) is a source of its own, so that it cancels or doubles.
-func Believe(p *part.Plan, made []Made, d Doubts) Believed {
+func Believe(p *Plan, made []Made, d Doubts) Believed {
 	b := believer{Believed: Believed{At: map[int]int{}, Standing: map[int]Standing{}}, part: p, doubts: d,
 		shared: map[common]int{}, cut: map[int]bool{}}
 	for a := range p.Swings() {
-		b.standing(a, nil)
+		b.Standing[a.N] = ToDo
 	}
 	for i := range made {
 		if a := p.Swung(made[i].N); a != nil && a.Group > 0 {
@@ -73,7 +132,7 @@ func Believe(p *part.Plan, made []Made, d Doubts) Believed {
 // believer collects beliefs.
 type believer struct {
 	Believed
-	part   *part.Plan
+	part   *Plan
 	doubts Doubts
 	shared map[common]int // index of a source
 	cut    map[int]bool   // arcs whose own radius is measured, or taught by others, by number: no cutter enters any more
@@ -86,69 +145,44 @@ type common struct {
 	figure, limit float64
 }
 
-// standing notes how far an arc is; nil: nothing is set.
-func (b *believer) standing(a *part.Arc, s *session.State) {
-	if s == nil {
-		b.Standing[a.N] = ToDo
-		return
-	}
-	b.Standing[a.N] = IsSet
-	for _, w := range s.Worked {
-		switch {
-		case w.Skipped:
-		case w.Step == session.Cut:
-			b.Standing[a.N] = IsCut
-		case w.Step == session.CheckArc && w.Value != nil:
-			b.Standing[a.N] = Checked
-			if !(math.Abs(*w.Value-a.Radius) <= s.Set.Job.Target.Tolerance) {
-				b.Standing[a.N] = Out
-			}
-		}
-	}
-}
-
 // made adds a setting that is made. A sweep that finds a table's axis, off which a slide then sets the swing
 // radius, says nothing of how the work stands on the table.
-func (b *believer) made(a *part.Arc, m *Made) {
-	s := &m.State
-	b.standing(a, s)
+func (b *believer) made(a *Arc, m *Made) {
+	b.Standing[a.N] = m.standing(a)
 	b.At[a.N] = len(b.Settings)
-	f, known := foundBy(s)
-	setOff := s.Set.Job.Target.SetOff != nil
-	var set part.Setting
+	known, setOff := m.Found != nil, m.Job.Target.SetOff != nil
+	var set Setting
 	if known && !setOff {
-		set.Centre = f.Circle.Centre
-		if set.Cov, known = f.Own(); known {
-			b.leans(&f)
+		set.Centre = m.Found.Circle.Centre
+		if set.Cov, known = m.Found.Own(); known {
+			b.leans(m.Found)
 		}
 	}
 	if !known || setOff {
 		b.assume("arc %d: its setting does not tell how sure its centre is, the tolerance stands for it", a.N)
-		set.Cov = b.toCome(s.Set.Job.Target)
+		set.Cov = b.toCome(m.Job.Target)
 	}
-	cut := FinishOf(s)
-	v, _ := s.Swing(&f)
 	switch {
-	case cut.Measured:
-		set.Radius = cut.Radius - a.Radius
+	case m.Finish.Measured:
+		set.Radius = m.Finish.Radius - a.Radius
 		b.ownRadius(&set, b.doubts.Measured)
 		b.cut[a.N], b.Measured = true, true
-	case known && v.V > 0 && v.Sure():
-		set.Radius = v.V - a.Swing + cut.Stock
+	case known && m.Swing.V > 0 && m.Swing.Sure():
+		set.Radius = m.Swing.V - a.Swing + m.Finish.Stock
 		if setOff { // where the axis lies and how far the slide has gone are in it, and no sweep's reach
-			b.ownRadius(&set, v.U/fit.Coverage(math.Inf(1)))
+			b.ownRadius(&set, m.Swing.U/fit.Coverage(math.Inf(1)))
 			break
 		}
-		if s.Bias.Limit > 0 { // checked arcs have taught what reach, reference and cutter do together
-			set.Radius -= s.Bias.By
-			set.Cov[0][0] += s.Bias.Limit * s.Bias.Limit / 3
+		if m.BiasLimit > 0 { // checked arcs have taught what reach, reference and cutter do together
+			set.Radius -= m.Bias
+			set.Cov[0][0] += m.BiasLimit * m.BiasLimit / 3
 			b.cut[a.N] = true
 			break
 		}
-		b.common(s, &f)
+		b.common(&m.Job.Setup, m.Found)
 	default:
 		b.assume("arc %d: no swing radius is known of its setting, its figure stands for it, give or take the tolerance", a.N)
-		b.ownRadius(&set, math.Sqrt(b.toCome(s.Set.Job.Target)[0][0]))
+		b.ownRadius(&set, math.Sqrt(b.toCome(m.Job.Target)[0][0]))
 	}
 	b.Settings = append(b.Settings, set)
 }
@@ -158,29 +192,20 @@ func (b *believer) assume(format string, args ...any) {
 }
 
 // ownRadius lets the radius be known by itself, to a standard uncertainty.
-func (b *believer) ownRadius(set *part.Setting, u float64) {
+func (b *believer) ownRadius(set *Setting, u float64) {
 	for i := range 3 {
 		set.Cov[0][i], set.Cov[i][0] = 0, 0
 	}
 	set.Cov[0][0] = u * u
 }
 
-// foundBy is what a setting's last sweep found; in setup points, of where the spindle stands.
-func foundBy(s *session.State) (indicator.Found, bool) {
-	if s.Set.Job.Setup.Kind == indicator.Points {
-		return s.Standing()
-	}
-	f, err := s.Fit()
-	return f, err == nil
-}
-
 // source returns the source of something in common, long enough for the setting that is added next.
-func (b *believer) source(c common, u float64) *part.Source {
+func (b *believer) source(c common, u float64) *Source {
 	k, ok := b.shared[c]
 	if !ok {
 		k = len(b.Sources)
 		b.shared[c] = k
-		b.Sources = append(b.Sources, part.Source{Name: c.name, U: u})
+		b.Sources = append(b.Sources, Source{Name: c.name, U: u})
 	}
 	src := &b.Sources[k]
 	for len(src.Settings) <= len(b.Settings) {
@@ -192,11 +217,11 @@ func (b *believer) source(c common, u float64) *part.Source {
 // common notes what the setting's swing radius has in common with others: R = ρ + z − t, so the reference's
 // error enters as it is and the reach's the other way round, and a leaning spindle as it is. Figures of the job are
 // taken, which the bezel does not change.
-func (b *believer) common(s *session.State, f *indicator.Found) {
+func (b *believer) common(j *indicator.Setup, f *indicator.Found) {
 	if f.Circle.Hold {
 		return // the radius is the one that was held
 	}
-	j, at := &s.Set.Job.Setup, len(b.Settings)
+	at := len(b.Settings)
 	for _, c := range []struct {
 		common
 		u, by float64
@@ -249,7 +274,7 @@ func (b *believer) open() {
 				}
 				if at < 0 {
 					at = len(b.Settings)
-					b.Settings = append(b.Settings, part.Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
+					b.Settings = append(b.Settings, Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
 				}
 				b.At[n] = at
 			}
@@ -260,7 +285,7 @@ func (b *believer) open() {
 // cutters gives every cutter of the plan an error of its own, whichever elements it cuts.
 func (b *believer) cutters() {
 	for _, d := range b.diameters() {
-		src := part.Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
+		src := Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
 		src.Cutters[len(b.Cutters)] = 1
 		b.Sources, b.Cutters = append(b.Sources, src), append(b.Cutters, 0)
 	}
@@ -291,7 +316,7 @@ func (b *believer) joints() {
 		first, ok := b.how(bl.Between[0])
 		second, also := b.how(bl.Between[1])
 		if ok && also {
-			b.Joints = append(b.Joints, part.Joint{Cuts: [2]part.Cut{first, second}, Normal: bl.Normal})
+			b.Joints = append(b.Joints, Joint{Cuts: [2]Cut{first, second}, Normal: bl.Normal})
 			b.Where = append(b.Where, i)
 		}
 	}
@@ -299,66 +324,29 @@ func (b *believer) joints() {
 
 // how says how element n is cut; ok is false for an arc without a swing radius. A straight is cut where it is
 // meant to be, but for the cutter, which may be the one of the arc it meets.
-func (b *believer) how(n int) (c part.Cut, ok bool) {
-	c = part.Cut{Setting: -1, Cutter: -1}
+func (b *believer) how(n int) (c Cut, ok bool) {
+	c = Cut{Setting: -1, Cutter: -1}
 	for i := range b.part.Lines {
 		if l := &b.part.Lines[i]; l.N == n {
 			c.Cutter = slices.Index(b.diameters(), l.Cutter)
 			return c, true
 		}
 	}
-	i := slices.IndexFunc(b.part.Arcs, func(a part.Arc) bool { return a.N == n })
+	i := slices.IndexFunc(b.part.Arcs, func(a Arc) bool { return a.N == n })
 	if i < 0 {
 		return c, false
 	}
 	a := &b.part.Arcs[i]
 	switch a.Side {
-	case part.Inside:
+	case Inside:
 		c.Kappa = 1
-	case part.Outside:
+	case Outside:
 		c.Kappa = -1
-	case part.On:
+	case On:
 	}
 	// A measured radius holds setting and cutter: κ·δr = κ·δR − δD/2.
 	if c.Setting, ok = b.At[n]; ok && !b.cut[n] {
 		c.Cutter = slices.Index(b.diameters(), a.Cutter)
 	}
 	return c, ok
-}
-
-// Finish is how the arc of an accepted setting came to its radius behind the sweep.
-type Finish struct {
-	// Measured: the radius is the one that was measured; else the swing radius stands by Stock beside the
-	// one that was accepted.
-	Measured      bool
-	Radius, Stock float64
-}
-
-// FinishOf says how the arc of an accepted setting was finished. Of a radius that was measured while stock was on,
-// the last wind makes the one that is meant: that is then as sure as the measuring.
-func FinishOf(s *session.State) (f Finish) {
-	cut, left, wind := false, false, true
-	for _, w := range s.Worked {
-		switch {
-		case w.Step == session.LastWind:
-			wind = !w.Skipped
-			left = left && w.Skipped
-		case w.Skipped:
-		case w.Step == session.LeaveStock:
-			left = true
-		case w.Step == session.Measure && w.Value != nil:
-			f.Measured, f.Radius = true, *w.Value
-		case w.Step == session.Cut:
-			cut = true
-		case w.Step == session.CheckArc && w.Value != nil:
-			return Finish{Measured: true, Radius: *w.Value}
-		}
-	}
-	switch {
-	case f.Measured && wind:
-		f.Radius = s.Set.Job.Arc()
-	case !f.Measured && cut && left:
-		f.Stock = s.Set.Job.Cut.Left()
-	}
-	return f
 }

@@ -1,0 +1,66 @@
+package record
+
+import (
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+)
+
+// Journal is a journal among others, with what its settings reached.
+type Journal struct {
+	Name, Path string
+	Last       time.Time     // when its last event was recorded; zero where there is none
+	State      session.State // after the last line that could be read
+	Accepted   []Accepted
+	Torn       int    // bytes of an unfinished last line
+	Wrong      string // what is wrong with the file; empty where nothing is
+}
+
+// Accepted is an accepted setting as its journal leaves it, with what was cut behind it.
+type Accepted struct {
+	State session.State
+	At    time.Time // when it was accepted
+}
+
+// Follow follows a step: a setting that is accepted is kept, its last state in the place of the ones before, and
+// one that is taken back is not. at says when an event was recorded.
+func (l *Journal) Follow(st session.Step, at func(event int) time.Time) {
+	_, undone := st.Event.(session.Undone)
+	was, is := st.Before.Accepted(), st.After.Accepted()
+	switch last := len(l.Accepted) - 1; {
+	case is && !was:
+		l.Accepted = append(l.Accepted, Accepted{st.After, at(st.After.Events)})
+	case is:
+		l.Accepted[last].State = st.After
+	case was && undone:
+		l.Accepted = l.Accepted[:last]
+	}
+	l.State = st.After
+}
+
+// Open reports whether a setting waits to be gone on with.
+func (l *Journal) Open() bool {
+	return l.Wrong == "" && l.State.Set != nil && !l.State.Accepted()
+}
+
+// NewSession tells of a journal, each setting in the unit that unit makes of its job's.
+func NewSession(l *Journal, unit func(geom.Unit) geom.Unit) SessionLine {
+	out := SessionLine{Say: "session", Name: l.Name, Journal: l.Path, Open: l.Open(),
+		Events: l.State.Events, TornBytes: l.Torn, Wrong: l.Wrong, Accepted: []Reached{}}
+	if !l.Last.IsZero() {
+		out.Last = l.Last.Format(time.RFC3339)
+	}
+	for i := range l.Accepted {
+		s := &l.Accepted[i].State
+		out.Accepted = append(out.Accepted, ReachedBy(s, unit(s.Set.Job.Unit)))
+	}
+	if set := l.State.Set; set != nil {
+		out.Machine = set.Machine.Name
+		if !l.State.Accepted() {
+			stands := ReachedBy(&l.State, unit(set.Job.Unit))
+			out.Stands = &stands
+		}
+	}
+	return out
+}
