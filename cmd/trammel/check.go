@@ -22,70 +22,21 @@ type checkFlags struct {
 	metal   *value[check.Side]
 }
 
-// checkWays are the flags that make up each way of measuring, and how each is shown.
-var checkWays = []struct {
-	name    string
-	need    []string
-	may     string
-	measure func(f *checkFlags, u geom.Unit, s check.Side) (check.Arc, error)
-}{
-	{"chord", []string{"chord", "sagitta"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.Chord(f.work("chord", u), f.work("sagitta", u))
-	}},
-	{"base", []string{"base", "depth"}, "foot-ball", func(f *checkFlags, u geom.Unit, s check.Side) (check.Arc, error) {
-		return check.Base(f.tool("base", u), f.work("depth", u), f.tool("foot-ball", u), s)
-	}},
-	{"cusp", []string{"cusp", "pitch"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.Cusp(f.tool("pitch", u), f.work("cusp", u))
-	}},
-	{"diameter", []string{"diameter"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.Diameter(f.work("diameter", u))
-	}},
-	{"over pins", []string{"over-pins", "pin"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.OverPins(f.work("over-pins", u), f.tool("pin", u))
-	}},
-	{"between pins", []string{"between-pins", "pin"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.BetweenPins(f.work("between-pins", u), f.tool("pin", u))
-	}},
-	{"hollow pins", []string{"hollow-pins", "height", "pin"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.PinsInHollow(f.work("hollow-pins", u), f.tool("pin", u), f.work("height", u))
-	}},
-	{"hollow pin", []string{"chord", "pin", "stands"}, "", func(f *checkFlags, u geom.Unit, _ check.Side) (check.Arc, error) {
-		return check.PinInHollow(f.work("chord", u), f.tool("pin", u), f.work("stands", u))
-	}},
-	{"points", []string{"points"}, "tip-diameter", nil},
-	{"gauge", []string{"larger-than"}, "smaller-than", nil},
-	{"gauge", []string{"smaller-than"}, "", nil},
+// checkKnown are the lengths that are known of the arc and its making, beside those that measure it ([check.Lengths]).
+var checkKnown = []check.Length{
+	{Name: "error", Is: "limit of the error of each length measured on the work, plus or minus"},
+	{Name: "resolution", Is: "step that they were read in"},
+	{Name: "repeatability", Is: "standard deviation of one measurement, where it is known"},
+	{Name: "tool-error", Is: "limit of the error of pin, base, pitch, ball or gauge, plus or minus"},
+	{Name: "target", Is: "radius that the arc should have"},
+	{Name: "tolerance", Is: "plus or minus, on the radius"},
+	{Name: "swing", Is: "swing radius that was set"},
+	{Name: "swing-error", Is: "limit of its error, plus or minus"},
+	{Name: "cutter", Is: "diameter that the cutter was taken to have"},
+	{Name: "cutter-error", Is: "limit of its error, plus or minus"},
+	{Name: "stock", Is: "stock that was left on, or is to be"},
+	{Name: "wind-error", Is: "limit of the error of the last wind, plus or minus"},
 }
-
-// sideOf is the side of the metal that a way can only have.
-var sideOf = map[string]check.Side{"over pins": check.Inside, "between pins": check.Inside, "hollow pins": check.Outside, "hollow pin": check.Outside}
-
-// checkLengths are the flags that take a length; those in front measure.
-var checkLengths = []struct {
-	name, use string
-	any       bool
-}{
-	{"chord", "chord of the arc", false}, {"sagitta", "height of the arc over the chord", false},
-	{"base", "distance of the feet of a depth gauge", false}, {"depth", "its reading, zero on a flat", false}, {"foot-ball", "diameter of the balls that it stands on", false},
-	{"diameter", "diameter, of a full circle or over a rim", false},
-	{"over-pins", "over two pins, the convex arc between them on a plate", false}, {"between-pins", "between the same pins", false}, {"pin", "diameter of a pin", false},
-	{"hollow-pins", "over two pins that lie in a hollow", false}, {"height", "from the bottom of the hollow to a straight edge across both", false},
-	{"stands", "how far a pin on the bottom stands above the rim that --chord spans (- below)", true},
-	{"cusp", "height of the cusp between two grooves", false}, {"pitch", "distance of the grooves", false},
-	{"larger-than", "the arc is larger than this radius gauge", false}, {"smaller-than", "the arc is smaller than this radius gauge", false},
-	{"tip-diameter", "diameter of the ball that touched the --points", false},
-	{"error", "limit of the error of each length measured on the work, plus or minus", false}, {"resolution", "step that they were read in", false},
-	{"repeatability", "standard deviation of one measurement, where it is known", false},
-	{"tool-error", "limit of the error of pin, base, pitch, ball or gauge, plus or minus", false},
-	{"target", "radius that the arc should have", false}, {"tolerance", "plus or minus, on the radius", false},
-	{"swing", "swing radius that was set", false}, {"swing-error", "limit of its error, plus or minus", false},
-	{"cutter", "diameter that the cutter was taken to have", false}, {"cutter-error", "limit of its error, plus or minus", false},
-	{"stock", "stock that was left on, or is to be", false}, {"wind-error", "limit of the error of the last wind, plus or minus", false},
-}
-
-// measuring is how many of them measure.
-const measuring = 17
 
 func newCheck(w world, c *common) *cobra.Command {
 	f := checkFlags{lengths: map[string]*number{}}
@@ -116,12 +67,12 @@ Spindle off and isolated before a hand or a gauge goes near the work.`,
 		RunE: func(cmd *cobra.Command, _ []string) error { return checkVerb(w, c, &f) },
 	}
 	fl := cmd.Flags()
-	for _, l := range checkLengths {
+	for _, l := range slices.Concat(check.Lengths, checkKnown) {
 		kind := positive()
-		if l.any {
+		if l.Signed {
 			kind = anyNumber()
 		}
-		f.lengths[l.name] = put(cmd, l.name, l.use, kind)
+		f.lengths[l.Name] = put(cmd, l.Name, l.Is, kind)
 	}
 	fl.StringVar(&f.points, "points", "", "file of lines of x and y, touched on the arc")
 	f.metal = putMetal(cmd, "side of the arc that the metal is on: inside (a boss) or outside (a hollow)")
@@ -137,70 +88,64 @@ func (f *checkFlags) set(name string) bool {
 
 func (f *checkFlags) mm(name string, u geom.Unit) float64 { return u.MM(f.lengths[name].v) }
 
-// work is a length that was measured on the work, tool one that is known beforehand.
-func (f *checkFlags) work(name string, u geom.Unit) check.Figure {
+// figure is a length of a way of measuring, with what is stated of its doubt: of the work's or of the tool's.
+func (f *checkFlags) figure(name string, u geom.Unit) check.Figure {
+	i := slices.IndexFunc(check.Lengths, func(l check.Length) bool { return l.Name == name })
+	if check.Lengths[i].Tool {
+		return check.Figure{V: f.mm(name, u), Limit: f.mm("tool-error", u)}
+	}
 	return check.Figure{V: f.mm(name, u), Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u)}
-}
-
-func (f *checkFlags) tool(name string, u geom.Unit) check.Figure {
-	return check.Figure{V: f.mm(name, u), Limit: f.mm("tool-error", u)}
 }
 
 func (f *checkFlags) known(name string, u geom.Unit) check.Figure {
 	return check.Figure{V: f.mm(name, u), Limit: f.mm(name+"-error", u)}
 }
 
-// way finds the one way whose flags are given; −1 for none.
-func (f *checkFlags) way() (int, error) {
+// way finds the one way whose flags are given; nil for none.
+func (f *checkFlags) way() (*check.Way, error) {
 	var given []string
-	for _, l := range checkLengths[:measuring] {
-		if f.set(l.name) {
-			given = append(given, l.name)
+	for _, l := range check.Lengths {
+		if f.set(l.Name) {
+			given = append(given, l.Name)
 		}
 	}
 	if f.points != "" {
-		given = append(given, "points")
+		given = append(given, check.PointsOn)
 	}
 	if len(given) == 0 {
-		return -1, nil
+		return nil, nil
 	}
-	for i, w := range checkWays {
-		want := slices.Clone(w.need)
-		if w.may != "" && f.set(w.may) {
-			want = append(want, w.may)
-		}
-		if slices.Sort(want); slices.Equal(want, slices.Sorted(slices.Values(given))) {
-			return i, nil
-		}
+	if w := check.WayOf(given); w != nil {
+		return w, nil
 	}
-	return -1, withHint(misuse("check with --%s, need the flags of one way of measuring", strings.Join(given, " --")), "trammel check --help lists the ways")
+	return nil, withHint(misuse("check with --%s, need the flags of one way of measuring", strings.Join(given, " --")), "trammel check --help lists the ways")
 }
 
-// side is the side of the metal, as a way or a flag says it.
-func (f *checkFlags) side(way string) (check.Side, bool, error) {
-	only, fixed := sideOf[way]
+// side is the side of the metal, as a way, if there is one, or a flag says it.
+func (f *checkFlags) side(w *check.Way) (check.Side, bool, error) {
 	typed := f.metal.v
-	if fixed && f.metal.set && typed != only {
-		return typed, true, misuse("%s with --metal %v, need %v: that is where pins can be laid", way, typed, only)
+	if w == nil || w.Only == nil {
+		return typed, f.metal.set, nil
 	}
-	if fixed {
-		return only, true, nil
+	if f.metal.set && typed != *w.Only {
+		return typed, true, misuse("%s with --metal %v, need %v: that is where pins can be laid", w.Name, typed, *w.Only)
 	}
-	return typed, f.metal.set, nil
+	return *w.Only, true, nil
 }
 
 // together refuses flags that do not go together.
-func (f *checkFlags) together(way string, sided bool) error {
+func (f *checkFlags) together(w *check.Way, sided bool) error {
+	bounds := w != nil && w.Bounds
 	switch has := f.set; {
 	case has("tolerance") && !has("target"), has("target") && !has("tolerance") && !has("stock"):
 		return misuse("--target and --tolerance belong together, need both or none")
-	case (has("swing-error") || has("cutter-error")) && way != "" && !has("swing"):
+	case (has("swing-error") || has("cutter-error")) && w != nil && !has("swing"):
 		return misuse("--swing-error or --cutter-error without --swing, need the swing radius that was set")
-	case has("cutter") && way != "" && !has("swing"):
+	case has("cutter") && w != nil && !has("swing"):
 		return misuse("--cutter without --swing, need the swing radius that was set")
-	case has("swing") && way == "gauge":
+	case has("swing") && bounds:
 		return misuse("--swing with a gauge, which gives no figure; need a way that does")
-	case has("stock") && (!has("target") || way == "gauge"):
+	case has("stock") && (!has("target") || bounds):
 		return misuse("--stock needs --target, and a way that gives a figure")
 	case !sided && (has("swing") || has("stock") || has("foot-ball") || has("tip-diameter")):
 		return misuse("--swing, --stock, --foot-ball or --tip-diameter without --metal, need inside or outside")
@@ -209,33 +154,29 @@ func (f *checkFlags) together(way string, sided bool) error {
 }
 
 func checkVerb(w world, c *common, f *checkFlags) error {
-	at, err := f.way()
+	way, err := f.way()
 	if err != nil {
 		return err
 	}
-	name := ""
-	if at >= 0 {
-		name = checkWays[at].name
-	}
-	side, sided, err := f.side(name)
+	side, sided, err := f.side(way)
 	if err != nil {
 		return err
 	}
-	if at < 0 && !f.set("stock") {
+	if way == nil && !f.set("stock") {
 		return withHint(misuse("check without a measurement, need one way of measuring"), "trammel check --help lists the ways")
 	}
-	if err := f.together(name, sided); err != nil {
+	if err := f.together(way, sided); err != nil {
 		return err
 	}
 	u := c.unit.or(geom.Millimetre)
 	var x lines.Line
-	switch name {
-	case "":
+	switch {
+	case way == nil:
 		x, err = f.rough(side, u)
-	case "gauge":
+	case way.Bounds:
 		x, err = f.gauge(u)
 	default:
-		x, err = f.arc(w, at, side, u)
+		x, err = f.arc(w, way, side, u)
 	}
 	if err != nil {
 		return checkError(err, u)
@@ -269,7 +210,7 @@ func (f *checkFlags) rough(side check.Side, u geom.Unit) (lines.Line, error) {
 }
 
 func (f *checkFlags) gauge(u geom.Unit) (lines.Line, error) {
-	b, err := check.Gauges(f.tool("larger-than", u), f.tool("smaller-than", u))
+	b, err := check.Gauges(f.figure("larger-than", u), f.figure("smaller-than", u))
 	if err != nil {
 		return nil, err
 	}
@@ -291,7 +232,7 @@ func (f *checkFlags) touched(w world, s check.Side, u geom.Unit) (check.Arc, err
 	for i, p := range pairs {
 		points[i] = geom.Point{X: u.MM(p.a), Y: u.MM(p.b)}
 	}
-	o := check.Readout{Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u), Tip: f.tool("tip-diameter", u)}
+	o := check.Readout{Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u), Tip: f.figure("tip-diameter", u)}
 	a, err := check.Points(points, o, s)
 	var shape *check.ShapeError
 	if err != nil && !errors.As(err, &shape) {
@@ -301,11 +242,11 @@ func (f *checkFlags) touched(w world, s check.Side, u geom.Unit) (check.Arc, err
 }
 
 // arc measures, judges, and says what follows.
-func (f *checkFlags) arc(w world, at int, side check.Side, u geom.Unit) (lines.Line, error) {
+func (f *checkFlags) arc(w world, way *check.Way, side check.Side, u geom.Unit) (lines.Line, error) {
 	var a check.Arc
 	var err error
-	if measure := checkWays[at].measure; measure != nil {
-		a, err = measure(f, u, side)
+	if way.Measure != nil {
+		a, err = way.Measure(func(name string) check.Figure { return f.figure(name, u) }, side)
 	} else {
 		a, err = f.touched(w, side, u)
 	}
