@@ -27,16 +27,16 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	case f.settings.set && f.hand.v == practice.TwoPoint:
 		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
 	}
-	if err := f.setup.v.only(&f); err != nil {
+	if err := f.narrow(); err != nil {
 		return err
 	}
-	o := practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Turned: f.setup.v.turned(), Taps: f.setup.v.taps, Points: f.setup.v.points(), SetOff: f.setup.v.setOff}
+	o := f.setup.v.Draws(practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v)})
 	all, err := practice.Converge(int(f.runs.v), f.seed.or(1), f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
 	}
 	sum := practice.Summarize(f.hand.v, all)
-	if f.setup.v != (setup{}) {
+	if f.setup.v != practice.Carried {
 		sum.Setup = f.setup.v.String()
 	}
 	if c.json {
@@ -47,18 +47,18 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 		_, err = fmt.Fprintf(w.out, "%s\n", line)
 		return err
 	}
-	return printConvergence(w.out, &sum, o)
+	return printConvergence(w.out, &sum, f.setup.v.Told(), o)
 }
 
-// only refuses what a setup's machines are not drawn with.
-func (s setup) only(f *practiceFlags) error {
+// narrow refuses what a setup's machines are not drawn with.
+func (f *practiceFlags) narrow() error {
 	switch {
-	case !s.taps && !s.points() && !s.setOff:
+	case f.setup.v.Wide():
 		return nil
 	case f.hand.v == practice.TwoPoint:
-		return misuse("--hand two-point with --setup %v, which it cannot set; need the parked or the collar hand", s)
+		return misuse("--hand two-point with --setup %v, which it cannot set; need the parked or the collar hand", f.setup.v)
 	case f.coarse || f.locks || f.settings.set:
-		return misuse("--coarse, --locks or --settings with --setup %v, need carried or turned", s)
+		return misuse("--coarse, --locks or --settings with --setup %v, need carried or turned", f.setup.v)
 	}
 	return nil
 }
@@ -68,18 +68,7 @@ func drawnSetting(d *practice.Drawn) (session.Opened, error) {
 	return practiceSetting(d.Job, d.Machine)
 }
 
-func printConvergence(w io.Writer, s *practice.Summary, o practice.Options) error {
-	with := ""
-	switch {
-	case o.Taps:
-		with += ", rotary table, work tapped"
-	case o.Turned:
-		with += ", rotary table"
-	case o.SetOff:
-		with += ", set off a table's axis"
-	case o.Points:
-		with += ", readouts, circle touched"
-	}
+func printConvergence(w io.Writer, s *practice.Summary, with string, o practice.Options) error {
 	if o.Coarse {
 		with += ", coarse start"
 	}

@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -19,58 +18,15 @@ type practiceFlags struct {
 	coarse, locks        bool
 	steps                value[bool]
 	hand                 value[practice.Hand] // how simulated hands wind
-	setup                value[setup]
+	setup                value[practice.Setup]
 }
-
-// setup is which simulated machine: the head that is swung, the table that is turned, with slides on it or with the
-// work tapped into place, or readouts and a circle to touch.
-type setup struct {
-	kind   indicator.Kind
-	taps   bool
-	setOff bool
-}
-
-// tapsWord names the table without slides, setOffWord the spindle that is carried off a table's axis; neither is a
-// kind of its own.
-const (
-	tapsWord   = "taps"
-	setOffWord = "set-off"
-)
-
-func (s setup) String() string {
-	switch {
-	case s.taps:
-		return tapsWord
-	case s.setOff:
-		return setOffWord
-	}
-	return s.kind.String()
-}
-
-func parseSetup(text string) (setup, error) {
-	switch text {
-	case tapsWord:
-		return setup{kind: indicator.Turned, taps: true}, nil
-	case setOffWord:
-		return setup{setOff: true}, nil
-	}
-	var k indicator.Kind
-	if err := k.UnmarshalText([]byte(text)); err != nil {
-		return setup{}, fmt.Errorf("%q, need carried, turned, points, %s or %s", text, tapsWord, setOffWord)
-	}
-	return setup{kind: k}, nil
-}
-
-func (s setup) turned() bool { return s.kind == indicator.Turned }
-
-func (s setup) points() bool { return s.kind == indicator.Points }
 
 func newPractice(w world, c *common) *cobra.Command {
 	const from0 = "a whole number from 0"
 	f := practiceFlags{
 		seed: wholeNumber(0, math.MaxUint64, from0), settings: wholeNumber(0, math.MaxUint64, from0), runs: wholeNumber(1, mostRuns, fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
 		hand:  value[practice.Hand]{kind: "HAND", unset: practice.Parked.String(), read: practice.ParseHand},
-		setup: value[setup]{kind: "SETUP", unset: setup{}.String(), read: parseSetup},
+		setup: value[practice.Setup]{kind: "SETUP", unset: practice.Carried.String(), read: practice.ParseSetup},
 	}
 	cmd := &cobra.Command{
 		Use:   "practice",
@@ -114,7 +70,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	if err := f.single(); err != nil {
 		return err
 	}
-	set, err := benchSetting(f.setup.v)
+	set, err := practiceSetting(f.setup.v.Files())
 	if err != nil {
 		return err
 	}
@@ -137,18 +93,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		n = uint64(w.now().UnixMilli()) % 10000
 	}
 	n = f.seed.or(n)
-	bench := practice.Bench(n)
-	switch {
-	case f.setup.v.taps:
-		bench = practice.BenchTaps(n)
-	case f.setup.v.setOff:
-		bench = practice.BenchSetOff(n)
-	case f.setup.v.turned():
-		bench = practice.BenchTable(n)
-	case f.setup.v.points():
-		bench = practice.BenchPoints(n)
-	}
-	machine := practice.New(bench, n)
+	machine := practice.New(f.setup.v.Bench(n), n)
 	if c := set.Job.Cut; c != nil {
 		worn := c.Cutter - practiceWear
 		if c.Hollow {
@@ -200,21 +145,6 @@ func (f *practiceFlags) single() error {
 		return misuse("--locks without --runs, need how many machines to draw")
 	}
 	return nil
-}
-
-// benchSetting is the built-in machine's job, from the same files that a person would write.
-func benchSetting(s setup) (session.Opened, error) {
-	switch {
-	case s.taps:
-		return practiceSetting(practice.TableJob, practice.TapsMachine)
-	case s.setOff:
-		return practiceSetting(practice.SetOffJob, practice.SetOffMachine)
-	case s.points():
-		return practiceSetting(practice.PointsJob, practice.PointsMachine)
-	case s.turned():
-		return practiceSetting(practice.TableJob, practice.TableMachine)
-	}
-	return practiceSetting(practice.BenchJob, practice.BenchMachine)
 }
 
 // practiceSetting reads a job's and a machine's file.

@@ -45,7 +45,7 @@ func story(t *rapid.T) []string {
 	seed := rapid.Uint64Range(1, 500).Draw(t, "machine")
 	odds := rapid.IntRange(1, 12).Draw(t, "one word in")
 	random := rand.New(rand.NewPCG(seed, uint64(odds)))
-	set, err := benchSetting(setup{})
+	set, err := practiceSetting(practice.Carried.Files())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -137,35 +137,6 @@ func TestSetupsTrueWay(t *testing.T) {
 	t.Logf("%d winds, %d taps", winds, taps)
 }
 
-// The benches of the screen are set too, and truly stand within what their jobs ask for.
-func TestSetupBenches(t *testing.T) {
-	for name, c := range map[string]struct {
-		draw         func(uint64) practice.World
-		job, machine []byte
-	}{
-		"points": {practice.BenchPoints, practice.PointsJob, practice.PointsMachine},
-		"taps":   {practice.BenchTaps, practice.TableJob, practice.TapsMachine},
-	} {
-		for seed := range uint64(40) {
-			set, err := filesOf(&practice.Drawn{Job: c.job, Machine: c.machine})
-			if err != nil {
-				t.Fatal(err)
-			}
-			m := practice.New(c.draw(seed), seed)
-			live := session.NewLive(session.State{}, &session.Memory{})
-			if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
-				t.Fatal(err)
-			}
-			if err := m.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
-				t.Fatalf("%s %d: %v", name, seed, err)
-			}
-			if got := m.Truth(); math.Hypot(got.CentreX, got.CentreY) > 0.02 {
-				t.Errorf("%s %d: the centre truly lies %.4f off", name, seed, math.Hypot(got.CentreX, got.CentreY))
-			}
-		}
-	}
-}
-
 // The finder touches where a line from beside the middle meets the circle: its middle then stands half a tip within a
 // bore, half a tip outside a boss, of the true radius; and where a line misses the boss it touches nothing.
 func TestTouchLies(t *testing.T) {
