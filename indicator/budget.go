@@ -73,7 +73,7 @@ func (f *Found) Budget() Budget {
 		return Budget{{Name: PartReadings, Dof: f.Dof}, held}
 	}
 	cure := "take further stations, or a finer dial"
-	if _, short := f.Tangled(); short {
+	if _, short := f.Collinear(); short {
 		cure = "sweep more of the circle, or hold a radius that is known"
 	}
 	parts := Budget{{Name: PartReadings, U: readings, Dof: f.Dof, Cure: cure}}

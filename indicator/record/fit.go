@@ -27,19 +27,19 @@ type Fit struct {
 	// where no table is turned.
 	Table *Number `json:"table,omitempty"`
 	// Ring is what the ring shows, degrees, towards a centre that is off, where places are told by it; else nil.
-	Ring      *Number    `json:"ring,omitempty"`
-	Sigma     Number     `json:"sigma"`
-	Dof       Number     `json:"dof"`
-	Residuals []Number   `json:"residuals"`
-	Suspects  []Suspect  `json:"suspects"`
-	Shape     *Shape     `json:"shape"`
-	Drift     *Value     `json:"drift,omitempty"`
-	Tangled   *Tangle    `json:"tangled,omitempty"`
-	Roundness *Roundness `json:"roundness"`
-	Budget    []Part     `json:"budget"`
-	Limits    *string    `json:"limits"`
-	Verdict   Verdict    `json:"verdict"`
-	Notes     []string   `json:"notes"`
+	Ring      *Number       `json:"ring,omitempty"`
+	Sigma     Number        `json:"sigma"`
+	Dof       Number        `json:"dof"`
+	Residuals []Number      `json:"residuals"`
+	Suspects  []Suspect     `json:"suspects"`
+	Shape     *Shape        `json:"shape"`
+	Drift     *Value        `json:"drift,omitempty"`
+	Collinear *Collinearity `json:"tangled,omitempty"`
+	Roundness *Roundness    `json:"roundness"`
+	Budget    []Part        `json:"budget"`
+	Limits    *string       `json:"limits"`
+	Verdict   Verdict       `json:"verdict"`
+	Notes     []string      `json:"notes"`
 }
 
 // Centre is the centre error e = C − A.

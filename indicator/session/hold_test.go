@@ -23,7 +23,7 @@ func TestHold(t *testing.T) {
 	// By itself it would wind by what is half guess; the sweep is closed, and nothing wound yet.
 	p := open(t, shortArc(t), near42(0.1, 0.15, 0.08)).until(session.ForWind)
 	f, v := verdicts(t, p.state())
-	if _, short := f.Tangled(); !short || v.Radius == indicator.Inside {
+	if _, short := f.Collinear(); !short || v.Radius == indicator.Inside {
 		t.Fatalf("verdicts %+v are not what this test is about", v)
 	}
 	p.do(session.Hold{Radius: 42.1, Limit: 0.002})

@@ -343,7 +343,7 @@ func limitLines(v *View, w int) []string {
 	if !v.Fitted || v.touches() {
 		return nil
 	}
-	if t, short := f.Tangled(); short {
+	if t, short := f.Collinear(); short {
 		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.towards(t.Along))
 	} else if p, beyond, ok := f.Limiting(); ok && beyond {
 		said = "limited by the " + p.Name + ": " + p.Cure

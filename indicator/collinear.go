@@ -7,9 +7,9 @@ import (
 	"example.org/trammel/geom/fit"
 )
 
-// Tangle is what a part of a circle cannot tell apart: the radius, and the centre's part along one
+// Collinearity is what a part of a circle cannot tell apart: the radius, and the centre's part along one
 // bearing. The uncertainties are expanded, 95 %, of what the readings give, in millimetres.
-type Tangle struct {
+type Collinearity struct {
 	Along geom.Bearing
 	// Radius and Part are the doubts of either, Together that of their sum or difference, whichever
 	// the readings know, and Held that of the centre's part if the radius were known.
@@ -18,23 +18,23 @@ type Tangle struct {
 	Difference bool
 }
 
-// closely is the correlation from which radius and centre count as tangled: an even sweep of less
-// than about 150° (see [fit.Sym3.Tangle]). There the doubt is three times what it would be if one
+// closely is the correlation from which radius and centre count as collinear: an even sweep of less
+// than about 150° (see [fit.Sym3.Collinear]). There the doubt is three times what it would be if one
 // of the two were known.
 const closely = 0.95
 
-// Tangled says what the sweep cannot tell apart; ok is false where it can, where a radius is held,
+// Collinear says what the sweep cannot tell apart; ok is false where it can, where a radius is held,
 // and where no doubt is known.
-func (f *Found) Tangled() (t Tangle, ok bool) {
+func (f *Found) Collinear() (t Collinearity, ok bool) {
 	if f.Circle.Hold || f.Dof <= 0 {
 		return t, false
 	}
-	c := f.Circle.Cofactor.Tangle()
+	c := f.Circle.Cofactor.Collinear()
 	if !(c.Correlation > closely) {
 		return t, false
 	}
 	k := fit.Coverage(f.Dof) * f.spread()
-	t = Tangle{c.Along, k * c.Level, k * c.Part, k * c.Together, k * c.Held, true}
+	t = Collinearity{c.Along, k * c.Level, k * c.Part, k * c.Together, k * c.Held, true}
 	if f.Circle.Sought != fit.ZeroDistance {
 		// The level falls as the centre comes nearer along the arc's middle.
 		t.Along, t.Difference = (c.Along + math.Pi).Normalized(), false

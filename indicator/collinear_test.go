@@ -19,7 +19,7 @@ func arc(n int, degrees float64) []geom.Bearing {
 // centre along the arc's middle; on 200° they are told apart. The figures are those of a linear model
 // of the level and the part along the middle, m = level − part·cos: two unknowns, for the part across
 // is apart by symmetry.
-func TestTangled(t *testing.T) {
+func TestCollinear(t *testing.T) {
 	d := indicator.Dial{Repeatability: 0.003}
 	at := arc(7, 60)
 	var m []float64
@@ -30,7 +30,7 @@ func TestTangled(t *testing.T) {
 		n, c, cc = n+1, c+x, cc+x*x
 	}
 	f := mustFit(t, d, ring, at, m)
-	got, ok := f.Tangled()
+	got, ok := f.Collinear()
 	if !ok || !got.Difference || got.Along.Apart(50*geom.Degree) > 1e-6 {
 		t.Fatalf("%+v, %v, want a difference along 50°", got, ok)
 	}
@@ -46,14 +46,14 @@ func TestTangled(t *testing.T) {
 		m = append(m, seen(geom.Point{}, b))
 	}
 	f = mustFit(t, d, ring, at, m)
-	if got, ok := f.Tangled(); ok {
+	if got, ok := f.Collinear(); ok {
 		t.Errorf("200°: %+v, want them told apart", got)
 	}
 	// Of a surface of unknown radius the sum is known.
 	s := indicator.Setup{ZeroRadius: 30}
 	at, m = arc(7, 60), make([]float64, 7)
 	f = mustFit(t, d, s, at, m)
-	if got, ok := f.Tangled(); !ok || got.Difference || got.Along.Apart(50*geom.Degree) > 1e-6 {
+	if got, ok := f.Collinear(); !ok || got.Difference || got.Along.Apart(50*geom.Degree) > 1e-6 {
 		t.Errorf("a surface: %+v, %v, want a sum along 50°", got, ok)
 	}
 }

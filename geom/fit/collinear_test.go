@@ -11,7 +11,7 @@ import (
 // centre is that of a constant with cos over the arc: 2·sinc²φ/(1 + sinc 2φ). By symmetry the part
 // of the centre that goes with it lies along the arc's middle, the other way where the surface's
 // radius is the level.
-func TestTangleOnArcs(t *testing.T) {
+func TestCollinearOnArcs(t *testing.T) {
 	const n = 4001 // as good as swept without a gap
 	sinc := func(x float64) float64 { return math.Sin(x) / x }
 	for _, half := range []float64{20, 45, 90, 100, 150} {
@@ -21,7 +21,7 @@ func TestTangleOnArcs(t *testing.T) {
 			m := Model{Sought: sought, Surface: 30}
 			s := exactly(m, [3]float64{30, 0, 0}, evenly(n, middle-geom.Bearing(phi), geom.Bearing(2*phi)))
 			r := s.fit(t)
-			got := r.Cofactor.Tangle()
+			got := r.Cofactor.Collinear()
 			want := math.Sqrt(2 * sinc(phi) * sinc(phi) / (1 + sinc(2*phi)))
 			if math.Abs(got.Correlation-want) > 1e-3 {
 				t.Errorf("half-angle %v°: correlation %.5f, want %.5f", half, got.Correlation, want)
@@ -50,10 +50,10 @@ func TestTangleOnArcs(t *testing.T) {
 }
 
 // Once round nothing goes with the level: the correlation is rounding alone.
-func TestTangleOnCircle(t *testing.T) {
+func TestCollinearOnCircle(t *testing.T) {
 	s := exactly(Model{Sought: ZeroDistance, Surface: 30}, [3]float64{30, 0, 0}, evenly(12, 0, 2*math.Pi))
 	r := s.fit(t)
-	if got := r.Cofactor.Tangle(); got.Correlation > 1e-7 {
+	if got := r.Cofactor.Collinear(); got.Correlation > 1e-7 {
 		t.Errorf("%+v, want no correlation", got)
 	}
 }

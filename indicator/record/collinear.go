@@ -9,9 +9,9 @@ import (
 	"example.org/trammel/indicator"
 )
 
-// Tangle is what a sweep over a part of a circle cannot tell apart: each u95 is that of the
+// Collinearity is what a sweep over a part of a circle cannot tell apart: each u95 is that of the
 // readings alone.
-type Tangle struct {
+type Collinearity struct {
 	Bearing   Number `json:"bearing"`
 	RadiusU95 Number `json:"radius_u95"`
 	CentreU95 Number `json:"centre_u95"`
@@ -26,9 +26,9 @@ type Tangle struct {
 // arcNotes says what the arc cannot tell apart, and what a held radius is worth.
 func (x *Fit) arcNotes(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
 	u := x.Unit
-	if t, ok := f.Tangled(); ok {
-		x.Tangled = &Tangle{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}
-		x.Notes = append(x.Notes, x.Tangled.text(u, f.Circle.Sought))
+	if t, ok := f.Collinear(); ok {
+		x.Collinear = &Collinearity{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}
+		x.Notes = append(x.Notes, x.Collinear.text(u, f.Circle.Sought))
 	}
 	if !f.Circle.Hold {
 		return
@@ -44,7 +44,7 @@ func (x *Fit) arcNotes(f *indicator.Found, bearings []geom.Bearing, readings []f
 }
 
 // text says it in words. Where no radius is sought, there is none to hold.
-func (t Tangle) text(u geom.Unit, sought fit.Sought) string {
+func (t Collinearity) text(u geom.Unit, sought fit.Sought) string {
 	size := func(n Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
 	at := Degrees(RoundTo(float64(t.Bearing), 1))
 	if sought == fit.MeanReading {
