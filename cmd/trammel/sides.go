@@ -152,10 +152,9 @@ func (p *planned) turnSide(w world, c *common, f *planFlags, n int) (next *plann
 	}
 	nests := bare.Part.MetalOf(n)
 	say := part.On
-	switch was {
-	case part.On:
+	if was == part.On {
 		say = other(nests)
-	case other(nests):
+	} else if was != nests {
 		say = nests
 	}
 	if say == part.On {

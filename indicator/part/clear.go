@@ -196,14 +196,3 @@ func (w *work) sunk(i int, path geom.Element, d float64) bite {
 	deepest.excess = deepest.depth - w.Limits.Gouge
 	return deepest
 }
-
-// worst is the bite that exceeds most what is let pass.
-func (w *work) worst(i int, path geom.Element, d float64) bite {
-	worst := bite{into: -1, depth: math.Inf(-1), excess: math.Inf(-1)}
-	w.bites(i, path, d, func(b bite) {
-		if b.excess > worst.excess {
-			worst = b
-		}
-	})
-	return worst
-}

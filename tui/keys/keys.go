@@ -68,8 +68,8 @@ func bound(s *Situation, a Action) (b Binding, ok bool) {
 			continue
 		}
 		label := r.Label
-		if other, ok := s.asked().labels[a]; ok {
-			label = other
+		if q := s.asked(); q.label(a) != "" {
+			label = q.label(a)
 		}
 		b = bind(a, label, r.Not(&s.Now), s.names(r)...)
 		b.Row = r

@@ -10,17 +10,31 @@ import (
 type question struct {
 	asked  func(*Situation) bool
 	first  []Action
-	labels map[Action]string
+	labels []otherName
+}
+
+// otherName is what a key is called while something is asked.
+type otherName struct {
+	action Action
+	label  string
+}
+
+// label is what the question calls an action; empty for what it is called as usual.
+func (q *question) label(a Action) string {
+	if i := slices.IndexFunc(q.labels, func(c otherName) bool { return c.action == a }); i >= 0 {
+		return q.labels[i].label
+	}
+	return ""
 }
 
 // questions are looked through for the first that is asked; the last always is.
 var questions = []question{
 	{asked: func(s *Situation) bool { return s.Doubt },
 		first:  []Action{Enter, "correct", "undo", "skip", Dial, Help, Quit, "keep", "off dial", "accept"},
-		labels: map[Action]string{"skip": "leave out"}},
+		labels: []otherName{{"skip", "leave out"}}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForDrift },
 		first:  append([]Action{"take it out", "keep"}, usual...),
-		labels: map[Action]string{"keep": "leave it in"}},
+		labels: []otherName{{"keep", "leave it in"}}},
 	{asked: func(*Situation) bool { return true }, first: usual},
 }
 

@@ -27,7 +27,7 @@ func TestEveryRowHasItsKey(t *testing.T) {
 
 // The orders name only what there is.
 func TestOrdersNameActions(t *testing.T) {
-	known := map[Action]bool{}
+	known := make(map[Action]bool)
 	for _, r := range session.Commands() {
 		known[action(r)] = true
 	}
@@ -37,8 +37,8 @@ func TestOrdersNameActions(t *testing.T) {
 	orders := [][]Action{behind}
 	for _, q := range questions {
 		orders = append(orders, q.first)
-		for a := range q.labels {
-			orders = append(orders, []Action{a})
+		for _, c := range q.labels {
+			orders = append(orders, []Action{c.action})
 		}
 	}
 	for _, all := range orders {
