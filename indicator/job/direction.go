@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -65,7 +66,7 @@ func (f *file) direction(key func(string) string, r rawDirection, s *slide.Slide
 }
 
 // square checks that cross slides of one pair are not nearly parallel.
-func (f *file) square(m *Machine) {
+func (f *file) square(m *setup.Machine) {
 	for _, pair := range [][2]string{{"x", "y"}, {"table_x", "table_y"}} {
 		a, okA := m.Slide(pair[0])
 		b, okB := m.Slide(pair[1])

@@ -5,6 +5,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 )
 
 // Figures are an arc's, put in the place of the file's own: the swing radius for the target, the cutter and the side
@@ -31,7 +32,7 @@ func (a *Figures) into(raw *rawJob, u geom.Unit) {
 }
 
 // exact puts the figures in again that have gone by way of the file's unit.
-func (a *Figures) exact(j *Job) {
+func (a *Figures) exact(j *setup.Job) {
 	if a == nil {
 		return
 	}
@@ -80,11 +81,11 @@ func (d *Draft) Tolerance() float64 {
 // For is the job for an arc: the file's setup, dial, sweep, tolerances and stock, with the arc's figures, whatever the
 // file says of these itself. Of nil it is the job as the file has it.
 // The error is an *[Error]: the reach must bring the dial's range to the target.
-func (d *Draft) For(a *Figures) (Job, error) {
+func (d *Draft) For(a *Figures) (setup.Job, error) {
 	raw, f := d.raw, d.file // both may be asked again
 	j, err := f.job(&raw, a)
 	if err != nil {
-		return Job{}, err
+		return setup.Job{}, err
 	}
 	return j, nil
 }

@@ -7,81 +7,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
-
-// Job is what a setting wants. Lengths are millimetres, angles radians.
-type Job struct {
-	// Unit is the unit that a person types and reads in.
-	Unit   geom.Unit       `json:"unit"`
-	Setup  indicator.Setup `json:"setup"`
-	Target Target          `json:"target"`
-	Sweep  Sweep           `json:"sweep"`
-	Dial   indicator.Dial  `json:"dial"`
-	// Cut says how the arc is cut; nil where the job does not.
-	Cut *Cut `json:"cut,omitempty"`
-}
-
-// Sweep says where readings are taken.
-type Sweep struct {
-	Stations int `json:"stations"`
-	// AtLeast is how many readings a sweep takes before it may stop early; 0 for
-	// defaultAtLeast.
-	AtLeast int `json:"at_least,omitempty"`
-	// Closing asks for the first station once more before a sweep is believed.
-	Closing bool         `json:"closing,omitempty"`
-	From    geom.Bearing `json:"from"`
-	To      geom.Bearing `json:"to"`
-	// Obstacles are the parts of the circle that cannot be reached; apart from each other, in
-	// the order in which they begin, and in [0, 2π) there.
-	Obstacles []Obstacle `json:"obstacles,omitempty"`
-}
-
-// defaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
-// with fewer, one misread passes for a centre error.
-const defaultAtLeast = 5
-
-// Fewest returns how many readings the sweep takes before it may stop early.
-func (s Sweep) Fewest() int {
-	if s.AtLeast > 0 {
-		return s.AtLeast
-	}
-	return defaultAtLeast
-}
-
-// round reports whether the sweep goes all the way round, obstacles apart.
-func (s Sweep) round() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
-
-// Full reports whether the sweep goes all the way round with nothing in the way.
-func (s Sweep) Full() bool { return s.round() && len(s.Obstacles) == 0 }
-
-// Bearing returns the bearing of station i (from 0): spaced evenly, and on a part of a circle
-// with one at both ends. With obstacles the steps are even in the angle that can be reached; a
-// whole round then is a part of a circle, and station 0 is the first from From on.
-func (s Sweep) Bearing(i int) geom.Bearing {
-	if l, ok := s.layout(); ok {
-		return s.station(&l, i, 0)
-	}
-	gaps := s.Stations
-	if !s.round() {
-		gaps--
-	}
-	return s.From + geom.Bearing(float64(i)/float64(gaps))*(s.To-s.From)
-}
-
-// Between returns the bearing halfway from station i to the next, for further stations; i counts
-// from 0 and begins anew after the last gap.
-func (s Sweep) Between(i int) geom.Bearing {
-	if l, ok := s.layout(); ok {
-		return s.station(&l, i, 0.5)
-	}
-	gaps := s.Stations
-	if !s.round() {
-		gaps--
-	}
-	half := (s.Bearing(1) - s.Bearing(0)) / 2
-	return s.Bearing(i%gaps) + half
-}
 
 type rawJob struct {
 	Unit    *string   `toml:"unit"`
@@ -133,17 +61,17 @@ type rawJob struct {
 }
 
 // ParseJob reads a job file. name is what messages call it. The error is an *[Error].
-func ParseJob(name string, text []byte) (Job, error) {
+func ParseJob(name string, text []byte) (setup.Job, error) {
 	d, err := ReadJob(name, text)
 	if err != nil {
-		return Job{}, err
+		return setup.Job{}, err
 	}
 	return d.For(nil)
 }
 
 // job makes a job of a file, for arc a where it is not nil; on an error as far as it could be read.
-func (f *file) job(raw *rawJob, a *Figures) (Job, error) {
-	var j Job
+func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
+	var j setup.Job
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &j.Unit, "mm or in")
 	}
@@ -167,7 +95,7 @@ func (f *file) job(raw *rawJob, a *Figures) (Job, error) {
 // length scales a number that was read in the file's unit.
 func length(u geom.Unit, v float64) float64 { return u.MM(v) }
 
-func (f *file) setup(raw *rawJob, j *Job) {
+func (f *file) setup(raw *rawJob, j *setup.Job) {
 	s := &raw.Setup
 	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried, turned or points")
 	f.word("setup.touch", s.Touch, &j.Setup.Touch, "bore or boss")
@@ -201,7 +129,7 @@ func (f *file) setup(raw *rawJob, j *Job) {
 	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "a number of degrees"))
 }
 
-func (f *file) target(raw *rawJob, j *Job) {
+func (f *file) target(raw *rawJob, j *setup.Job) {
 	t := &raw.Target
 	j.Target.CentreTolerance = length(j.Unit, f.need("target.centre_tolerance", t.CentreTolerance, positive, "above 0"))
 	if t.SwingRadius == nil {
@@ -225,7 +153,7 @@ func (f *file) target(raw *rawJob, j *Job) {
 }
 
 // setOff reads by which machine slide the swing radius is set off the axis, and which way.
-func (f *file) setOff(text string, j *Job) {
+func (f *file) setOff(text string, j *setup.Job) {
 	name, back := strings.CutPrefix(text, "-")
 	if name != "x" && name != "y" {
 		f.fail("target.set_off_by", "the machine slide that carries the spindle off the table's axis", "%q, need x, -x, y or -y", text)
@@ -239,13 +167,13 @@ func (f *file) setOff(text string, j *Job) {
 		f.fail("target.set_off_by", "leave out reach and held_radius: they are a head's that swings the cutter", "given with a reach, which says that a sweep shows the swing radius, need one of the two")
 		return
 	}
-	j.Target.SetOff = &SetOff{Slide: name, Way: slide.Increase}
+	j.Target.SetOff = &setup.SetOff{Slide: name, Way: slide.Increase}
 	if back {
 		j.Target.SetOff.Way = slide.Decrease
 	}
 }
 
-func (f *file) sweep(raw *rawJob, j *Job) {
+func (f *file) sweep(raw *rawJob, j *setup.Job) {
 	s := &raw.Sweep
 	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
 	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
@@ -258,7 +186,7 @@ func (f *file) sweep(raw *rawJob, j *Job) {
 	f.obstacles(s.Obstacles, &j.Sweep)
 }
 
-func (f *file) dial(raw *rawJob, j *Job) {
+func (f *file) dial(raw *rawJob, j *setup.Job) {
 	d, u := &raw.Dial, j.Unit
 	if j.Setup.Kind == indicator.Points {
 		f.readout(raw, j)
@@ -292,7 +220,7 @@ func (f *file) dial(raw *rawJob, j *Job) {
 }
 
 // fits checks that the numbers go together: at the target the needle has to be on the dial.
-func (f *file) fits(j *Job) {
+func (f *file) fits(j *setup.Job) {
 	ball := j.Setup.TipDiameter / 2
 	if j.Setup.ReferenceRadius > 0 && j.Setup.Touch == indicator.Bore && ball >= j.Setup.ReferenceRadius {
 		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
@@ -320,4 +248,4 @@ func (f *file) fits(j *Job) {
 }
 
 // show returns a length in the job's unit, short enough to read.
-func show(j *Job, mm float64) string { return fmt.Sprintf("%.6g", j.Unit.From(mm)) }
+func show(j *setup.Job, mm float64) string { return fmt.Sprintf("%.6g", j.Unit.From(mm)) }

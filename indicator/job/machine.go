@@ -8,36 +8,12 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
-// Machine is what the machine file says. Lengths are millimetres, angles radians.
-type Machine struct {
-	Name  string     `json:"name"`
-	Unit  geom.Unit  `json:"unit"`
-	Head  slide.Ring `json:"head"`
-	Table slide.Ring `json:"table"`
-	// HeadLock says that the head, or the table, is clamped once it stands, and read again then.
-	HeadLock bool          `json:"head_lock,omitempty"`
-	Slides   []slide.Slide `json:"slides"`
-	// Miss is how far to the left of its direction the offset slide's line passes the head axis, seen from
-	// above looking outwards; 0 where it is not known.
-	Miss float64 `json:"miss,omitempty"`
-}
-
 // slideNames are the slides a machine file may describe, in the order they are wound.
 var slideNames = []string{"x", "y", "table_x", "table_y", "offset"}
-
-// Slide returns the slide of that name.
-func (m *Machine) Slide(name string) (slide.Slide, bool) {
-	for _, s := range m.Slides {
-		if s.Name == name {
-			return s, true
-		}
-	}
-	return slide.Slide{}, false
-}
 
 type rawRing struct {
 	Lock       bool     `toml:"lock"`
@@ -73,13 +49,13 @@ type rawMachine struct {
 }
 
 // ParseMachine reads a machine file. name is what messages call it. The error is an *[Error].
-func ParseMachine(name string, text []byte) (Machine, error) {
+func ParseMachine(name string, text []byte) (setup.Machine, error) {
 	var raw rawMachine
 	f, err := decode(name, text, &raw)
 	if err != nil {
-		return Machine{}, err
+		return setup.Machine{}, err
 	}
-	m := Machine{Name: f.text("name", raw.Name)}
+	m := setup.Machine{Name: f.text("name", raw.Name)}
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &m.Unit, "mm or in")
 	}
@@ -101,7 +77,7 @@ func ParseMachine(name string, text []byte) (Machine, error) {
 		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
 	}
 	if f.square(&m); f.err != nil {
-		return Machine{}, f.err
+		return setup.Machine{}, f.err
 	}
 	return m, nil
 }
@@ -173,35 +149,11 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	return s
 }
 
-// Needs returns the slides that the setup winds, in the order they are wound: cross slides
-// first, the offset slide last.
-func (j *Job) Needs() []string {
-	cross := []string{"x", "y"}
-	switch {
-	case j.Setup.Taps:
-		cross = nil
-	case j.Setup.Kind == indicator.Turned:
-		cross = []string{"table_x", "table_y"}
-	}
-	if j.Target.SweepsSwing() {
-		return append(cross, "offset")
-	}
-	return cross
-}
-
-// Taps reports whether the job's work is tapped into place on this machine: because the job says so, or
-// because a table that is turned has no slides on it.
-func Taps(j *Job, m *Machine) bool {
-	_, x := m.Slide("table_x")
-	_, y := m.Slide("table_y")
-	return j.Setup.Kind == indicator.Turned && (j.Setup.Taps || (!x && !y))
-}
-
 // Match checks that the machine has every slide the job winds. The error is an *[Error] that
 // names the machine's file.
-func Match(j *Job, m *Machine, machineFile string) error {
+func Match(j *setup.Job, m *setup.Machine, machineFile string) error {
 	tapped := *j
-	tapped.Setup.Taps = Taps(j, m)
+	tapped.Setup.Taps = setup.Taps(j, m)
 	j = &tapped
 	for _, name := range j.Needs() {
 		if _, ok := m.Slide(name); !ok {

@@ -2,11 +2,12 @@ package job
 
 import (
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 )
 
 // points reads what setup points needs: a tip that touches, and a readout. What belongs to an indicator and
 // its reach is refused, so that nobody takes it for heeded.
-func (f *file) points(raw *rawJob, j *Job) {
+func (f *file) points(raw *rawJob, j *setup.Job) {
 	s := &raw.Setup
 	for _, no := range []struct {
 		key   string
@@ -31,7 +32,7 @@ func (f *file) points(raw *rawJob, j *Job) {
 
 // readout reads how finely coordinates are shown, and how well a touch repeats. The table is the dial's, for
 // that is what is read: graduation is the readout's step.
-func (f *file) readout(raw *rawJob, j *Job) {
+func (f *file) readout(raw *rawJob, j *setup.Job) {
 	d, u := &raw.Dial, j.Unit
 	j.Dial = indicator.Dial{
 		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),

@@ -1,4 +1,4 @@
-package job
+package setup
 
 import (
 	"example.org/trammel/indicator"

@@ -1,0 +1,84 @@
+// Package setup holds the values of a job and a machine, and the set-ups: each is a ground, which says how a sweep is made
+// and what its readings say, with a mover, which says what is wound and how. Whoever needs one of these answers asks the
+// set-up, and never which one it is.
+package setup
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// Job is what a setting wants. Lengths are millimetres, angles radians.
+type Job struct {
+	// Unit is the unit that a person types and reads in.
+	Unit   geom.Unit       `json:"unit"`
+	Setup  indicator.Setup `json:"setup"`
+	Target Target          `json:"target"`
+	Sweep  Sweep           `json:"sweep"`
+	Dial   indicator.Dial  `json:"dial"`
+	// Cut says how the arc is cut; nil where the job does not.
+	Cut *Cut `json:"cut,omitempty"`
+}
+
+// Sweep says where readings are taken.
+type Sweep struct {
+	Stations int `json:"stations"`
+	// AtLeast is how many readings a sweep takes before it may stop early; 0 for
+	// defaultAtLeast.
+	AtLeast int `json:"at_least,omitempty"`
+	// Closing asks for the first station once more before a sweep is believed.
+	Closing bool         `json:"closing,omitempty"`
+	From    geom.Bearing `json:"from"`
+	To      geom.Bearing `json:"to"`
+	// Obstacles are the parts of the circle that cannot be reached; apart from each other, in
+	// the order in which they begin, and in [0, 2π) there.
+	Obstacles []Obstacle `json:"obstacles,omitempty"`
+}
+
+// defaultAtLeast is the fewest readings that a sweep stops at by itself, unless the job says so:
+// with fewer, one misread passes for a centre error.
+const defaultAtLeast = 5
+
+// Fewest returns how many readings the sweep takes before it may stop early.
+func (s Sweep) Fewest() int {
+	if s.AtLeast > 0 {
+		return s.AtLeast
+	}
+	return defaultAtLeast
+}
+
+// round reports whether the sweep goes all the way round, obstacles apart.
+func (s Sweep) round() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
+
+// Full reports whether the sweep goes all the way round with nothing in the way.
+func (s Sweep) Full() bool { return s.round() && len(s.Obstacles) == 0 }
+
+// Bearing returns the bearing of station i (from 0): spaced evenly, and on a part of a circle
+// with one at both ends. With obstacles the steps are even in the angle that can be reached; a
+// whole round then is a part of a circle, and station 0 is the first from From on.
+func (s Sweep) Bearing(i int) geom.Bearing {
+	if l, ok := s.layout(); ok {
+		return s.station(&l, i, 0)
+	}
+	gaps := s.Stations
+	if !s.round() {
+		gaps--
+	}
+	return s.From + geom.Bearing(float64(i)/float64(gaps))*(s.To-s.From)
+}
+
+// Between returns the bearing halfway from station i to the next, for further stations; i counts
+// from 0 and begins anew after the last gap.
+func (s Sweep) Between(i int) geom.Bearing {
+	if l, ok := s.layout(); ok {
+		return s.station(&l, i, 0.5)
+	}
+	gaps := s.Stations
+	if !s.round() {
+		gaps--
+	}
+	half := (s.Bearing(1) - s.Bearing(0)) / 2
+	return s.Bearing(i%gaps) + half
+}
