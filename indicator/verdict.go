@@ -41,6 +41,12 @@ func (v *Verdict) UnmarshalText(b []byte) error {
 	return fmt.Errorf("verdict %q, need one of %v", b, verdictWords)
 }
 
+// Verdicts are what a sweep proves.
+type Verdicts struct{ Radius, Centre Verdict }
+
+// Has reports whether either verdict is w.
+func (v Verdicts) Has(w Verdict) bool { return v.Radius == w || v.Centre == w }
+
 // FixedTail is the risk of a false "inside" at the limit, on each side, that a single look at a
 // sweep may take: what a 95 % interval leaves.
 const FixedTail = 0.025

@@ -15,9 +15,9 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/theme"
@@ -225,7 +225,7 @@ func scenes() []scene {
 // stepwise asks for the order at the machine, for a rim cut with stock left on.
 func stepwise(o options) options {
 	o.opened.Steps = true
-	o.opened.Job.Cut = &job.Cut{Cutter: 8, Stock: 0.3}
+	o.opened.Job.Cut = &setup.Cut{Cutter: 8, Stock: 0.3}
 	return o
 }
 

@@ -3,6 +3,7 @@ package tui_test
 import (
 	"testing"
 
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/session"
 )
 
@@ -15,7 +16,7 @@ func TestSigns(t *testing.T) {
 		Expect(Line("X clockwise at 0°: the needle went down, against what job and machine say"))
 	d.Type("g").Type("y sideways").Enter().Expect(Line("need up or down"))
 	s := d.state()
-	if f, slides := s.Faulty(); f != session.EitherFault || len(slides) != 1 || slides[0] != "x" {
+	if f, slides := s.Faulty(); f != advice.EitherFault || len(slides) != 1 || slides[0] != "x" {
 		t.Errorf("at fault: %q of %v, want touch or clockwise of x", f, slides)
 	}
 	d.Type("/").Expect(Line("taken back: the sign check"))

@@ -6,10 +6,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // arcFlags name the arc of a drawing that a setting is for.
@@ -66,9 +66,9 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 		return err
 	}
 	f.typed = &draft.Unit
-	turned := draft.Setup.Kind == indicator.Turned
+	turned := draft.SetUp().Under().Table
 	if f.table.set && !turned {
-		return misuse("--table with a job of setup %v, need turned", draft.Setup.Kind)
+		return misuse("--table with a job of setup %v, need turned", draft.SetUp().Name)
 	}
 	if turned && !f.table.set {
 		f.table.v, f.table.set = draft.Setup.IndicatorBearing.Degrees(), true
@@ -101,7 +101,7 @@ func (f *arcFlags) nameOfArc() string {
 // tellArc says what is to be set, before the questions begin.
 func tellArc(w world, set *session.Opened) {
 	if a := set.Arc; a != nil {
-		ring, turned := &set.Machine.Head, set.Job.Setup.Kind == indicator.Turned
+		ring, turned := &set.Machine.Head, setup.Of(&set.Job).Under().Table
 		if turned {
 			ring = &set.Machine.Table
 		}

@@ -11,6 +11,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -19,7 +20,7 @@ import (
 // and the setting is as fine as a reading to a thousandth allows.
 const (
 	feedReachOff  = session.DefaultReachLimit
-	feedCutterOff = job.DefaultCutterLimit
+	feedCutterOff = setup.DefaultCutterLimit
 	feedTool      = 0.001 // standard deviation of a measured radius, stated
 	feedNoise     = 0.001 // of a reading, stated
 	feedTolerance = 0.004
@@ -31,7 +32,7 @@ type feedShop struct {
 	live   *session.Live
 	chance *rand.Rand
 	cutter float64 // its true diameter
-	m      job.Machine
+	m      setup.Machine
 }
 
 func newFeedShop(seed uint64) (*feedShop, error) {
@@ -56,7 +57,7 @@ func (s *feedShop) open(hollow bool) error {
 	if err != nil {
 		return err
 	}
-	j.Cut = &job.Cut{Hollow: hollow, Cutter: 8, MeasuredError: feedTool}
+	j.Cut = &setup.Cut{Hollow: hollow, Cutter: 8, MeasuredError: feedTool}
 	s.hands.Cutter(s.cutter)
 	if hollow {
 		s.hands.Cutter(-s.cutter)

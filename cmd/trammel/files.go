@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // readJob reads a job file, whose target may still be chosen, and returns its text too, for the digest.
@@ -22,7 +23,7 @@ func readJob(path string) (*job.Draft, []byte, error) {
 }
 
 // readMachine reads a machine file, and returns its text too.
-func readMachine(path string) (m job.Machine, text []byte, err error) {
+func readMachine(path string) (m setup.Machine, text []byte, err error) {
 	if text, err = os.ReadFile(path); err != nil {
 		return m, nil, err
 	}

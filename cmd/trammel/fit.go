@@ -12,9 +12,9 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/setup"
 )
 
 // fitFlags are the flags of the verb fit; lengths in the unit that --unit names.
@@ -119,7 +119,7 @@ func (f *fitFlags) check() error {
 }
 
 // setup puts the flags into millimetres.
-func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Target) {
+func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Target) {
 	d := indicator.Dial{
 		Graduation: u.MM(f.graduation.v), Revolution: u.MM(f.revolution.v), ReadsTo: indicator.DefaultReadsTo,
 		LeverAngle: radians(f.leverAngle), Repeatability: u.MM(f.repeatability.v),
@@ -135,7 +135,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, job.Targ
 	if f.turned.set {
 		s.Kind, s.IndicatorBearing = indicator.Turned, geom.FromDegrees(f.turned.v)
 	}
-	t := job.Target{SwingRadius: u.MM(f.target.v), Tolerance: u.MM(f.tolerance.v), CentreTolerance: u.MM(f.centreTolerance.v)}
+	t := setup.Target{SwingRadius: u.MM(f.target.v), Tolerance: u.MM(f.tolerance.v), CentreTolerance: u.MM(f.centreTolerance.v)}
 	return d, s, t
 }
 
@@ -202,7 +202,7 @@ func inOrder(n int) []float64 {
 }
 
 // pointsVerb fits coordinates touched on a circle.
-func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch, t job.Target) error {
+func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch, t setup.Target) error {
 	u := c.unit.or(geom.Millimetre)
 	points := make([]geom.Point, len(pairs))
 	for i, p := range pairs {
@@ -212,7 +212,7 @@ func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d i
 	if err != nil {
 		return withHint(fmt.Errorf("%s: %w", label, err), "touch three places or more, spread over as much of the circle as can be reached")
 	}
-	var v job.Verdicts
+	var v indicator.Verdicts
 	if t.WantsSwing() {
 		r := l.Radius()
 		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, 1)

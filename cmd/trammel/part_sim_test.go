@@ -15,6 +15,7 @@ import (
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 )
 
@@ -69,7 +70,7 @@ func (s *simPart) either(limit float64) float64 { return limit * (2*s.chance.Flo
 
 // job is what the person at the machine states; the spread of a reading by nine of them, but never finer than half of
 // what the dial is read to.
-func (s *simPart) job(arc *part.Picked) (job.Job, error) {
+func (s *simPart) job(arc *part.Picked) (setup.Job, error) {
 	sum, squares := 0.0, 0.0
 	for range simRepeats {
 		x := simNoise * s.chance.NormFloat64()
@@ -99,7 +100,7 @@ repeatability = %.5f
 `, arc.Swing+simReach, simRingOff, simReach, simReachOff, simLean*100, simHeight, max(spread, 0.001))
 	draft, err := job.ReadJob("job.toml", text)
 	if err != nil {
-		return job.Job{}, err
+		return setup.Job{}, err
 	}
 	return draft.For(arc.Figures())
 }

@@ -12,8 +12,8 @@ import (
 	"strings"
 	"unicode"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/setup"
 )
 
 // dataFolder is where journals go without --journal: the XDG base directory for data, which
@@ -37,7 +37,7 @@ func dataFolder(w world) (string, error) {
 }
 
 // targetName is the swing radius a job is for, as a part of a file name: "-42.5mm", or "-centre".
-func targetName(j *job.Job) string {
+func targetName(j *setup.Job) string {
 	if !j.Target.WantsSwing() {
 		return "-centre"
 	}

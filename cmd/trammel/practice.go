@@ -168,7 +168,7 @@ func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64)
 	if end.Accepted() {
 		word = "accepted"
 	}
-	if end.Set.Job.Target.SetOff != nil {
+	if end.SetUp().Does().Turns {
 		fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; the spindle truly stands %.4f mm off the table's axis\n", n, word, end.Trial, math.Hypot(t.CentreX, t.CentreY))
 		return
 	}

@@ -11,17 +11,17 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // taught is the file of what a machine has taught: a cache of its journals, which hold all of it.
 // The machine's own file is the person's and is never written.
 type taught struct {
-	Machine string           `json:"machine"`
-	Lessons []session.Lesson `json:"lessons"`
+	Machine string         `json:"machine"`
+	Lessons []setup.Lesson `json:"lessons"`
 }
 
 // taughtFile is where a machine's lessons are kept.
@@ -32,7 +32,7 @@ func taughtFile(w world, machine string) (string, error) {
 
 // readTaught returns what a machine has taught; nothing where there is no file yet. Lessons of a
 // slide that has another handwheel now are left out, and named in gone.
-func readTaught(w world, m *job.Machine) (lessons []session.Lesson, gone []string, err error) {
+func readTaught(w world, m *setup.Machine) (lessons []setup.Lesson, gone []string, err error) {
 	if m.Name == "" {
 		return nil, nil, nil // a machine without a name cannot be known again
 	}
@@ -64,7 +64,7 @@ func readTaught(w world, m *job.Machine) (lessons []session.Lesson, gone []strin
 }
 
 // writeTaught keeps what a machine has taught.
-func writeTaught(w world, machine string, lessons []session.Lesson) error {
+func writeTaught(w world, machine string, lessons []setup.Lesson) error {
 	path, err := taughtFile(w, machine)
 	if err != nil {
 		return err
@@ -163,8 +163,8 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 }
 
 // forget drops what is known of one slide, or of all.
-func forget(lessons []session.Lesson, name string) ([]session.Lesson, error) {
-	left := slices.DeleteFunc(slices.Clone(lessons), func(l session.Lesson) bool { return name == "all" || l.Slide == name })
+func forget(lessons []setup.Lesson, name string) ([]setup.Lesson, error) {
+	left := slices.DeleteFunc(slices.Clone(lessons), func(l setup.Lesson) bool { return name == "all" || l.Slide == name })
 	if len(left) == len(lessons) && name != "all" {
 		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name), "trammel taught --machine FILE lists them")
 	}
@@ -172,7 +172,7 @@ func forget(lessons []session.Lesson, name string) ([]session.Lesson, error) {
 }
 
 // lessonsOf returns what the machine had taught when a journal ended.
-func lessonsOf(path string, m *job.Machine) ([]session.Lesson, error) {
+func lessonsOf(path string, m *setup.Machine) ([]setup.Lesson, error) {
 	j, err := journal.Read(path)
 	if err = errors.Join(err, j.Err()); err != nil {
 		return nil, err

@@ -51,6 +51,7 @@ type Draft struct {
 
 	raw  rawJob
 	file file
+	job  setup.Job
 }
 
 // ReadJob reads a job file. name is what messages call it. The error is an *[Error]; what is wrong with its
@@ -63,12 +64,15 @@ func ReadJob(name string, text []byte) (*Draft, error) {
 	}
 	d.file = *f
 	j, _ := f.job(&d.raw, nil)
-	d.Unit, d.Setup = j.Unit, j.Setup
+	d.Unit, d.Setup, d.job = j.Unit, j.Setup, j
 	for _, c := range d.raw.Cutters {
 		d.Cutters = append(d.Cutters, length(j.Unit, c))
 	}
 	return d, nil
 }
+
+// SetUp is the set-up of the file's job.
+func (d *Draft) SetUp() setup.SetUp { return setup.Of(&d.job) }
 
 // Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
 func (d *Draft) Tolerance() float64 {

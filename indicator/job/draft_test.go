@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 )
 
@@ -48,7 +49,7 @@ func TestJobForArc(t *testing.T) {
 	same := mustJob(t, shownJob)
 	same.Setup.Reach = -25
 	same.Target.SwingRadius = 55
-	same.Cut = &job.Cut{Cutter: 6}
+	same.Cut = &setup.Cut{Cutter: 6}
 	if !reflect.DeepEqual(got, same) {
 		t.Errorf("the job is\n%+v, want\n%+v", got, same)
 	}
@@ -60,7 +61,7 @@ func TestJobForArc(t *testing.T) {
 	text = edit(t, text, "reach = -25.0", "reach = 27.0") + "[cut]\nmetal = \"inside\"\ncutter = 99\nstock = 0.3\n"
 	for range 2 {
 		got, err = draft(t, text).For(bore.Figures())
-		if err != nil || got.Target.SwingRadius != 3 || *got.Cut != (job.Cut{Hollow: true, Cutter: 6, Stock: 0.3}) {
+		if err != nil || got.Target.SwingRadius != 3 || *got.Cut != (setup.Cut{Hollow: true, Cutter: 6, Stock: 0.3}) {
 			t.Errorf("the job for the bore: %+v, %+v, %v", got.Target, got.Cut, err)
 		}
 	}

@@ -6,8 +6,8 @@ import (
 	"testing"
 	"time"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -145,7 +145,7 @@ func TestFirstWinds(t *testing.T) {
 
 // play sits at the machine: loads every slide, takes the readings in the order of the stations,
 // does each wind that is told, and returns the winds.
-func play(t *testing.T, j job.Job, m job.Machine, readings []float64) []slide.Wind {
+func play(t *testing.T, j setup.Job, m setup.Machine, readings []float64) []slide.Wind {
 	t.Helper()
 	var told []slide.Wind
 	live := session.NewLive(session.State{}, &session.Memory{})

@@ -9,13 +9,14 @@ import (
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
 // slides describes a machine with the slides named.
-func slides(t *testing.T, names ...string) job.Machine {
+func slides(t *testing.T, names ...string) setup.Machine {
 	t.Helper()
-	var m job.Machine
+	var m setup.Machine
 	for _, name := range names {
 		m.Slides = append(m.Slides, slide.Slide{Name: name, TravelPerTurn: 2, Divisions: 100})
 	}
@@ -47,7 +48,7 @@ func TestMatch(t *testing.T) {
 	}
 
 	// Bringing the centre in only leaves the offset slide alone.
-	j.Target = job.Target{CentreTolerance: 0.02}
+	j.Target = setup.Target{CentreTolerance: 0.02}
 	m = slides(t, "x", "y")
 	if err := job.Match(&j, &m, "mill.toml"); err != nil {
 		t.Errorf("centre only, without an offset slide: %v", err)
@@ -63,16 +64,16 @@ func TestMatch(t *testing.T) {
 func TestStations(t *testing.T) {
 	for _, c := range []struct {
 		name     string
-		sweep    job.Sweep
+		sweep    setup.Sweep
 		full     bool
 		at, next []float64 // degrees: the stations, and the places between them
 	}{
-		{"whole round", job.Sweep{Stations: 4, From: 0, To: 2 * math.Pi}, true, []float64{0, 90, 180, 270}, []float64{45, 135, 225, 315, 45}},
-		{"whole round from 30°", job.Sweep{Stations: 6, From: 30 * geom.Degree, To: 390 * geom.Degree}, true,
+		{"whole round", setup.Sweep{Stations: 4, From: 0, To: 2 * math.Pi}, true, []float64{0, 90, 180, 270}, []float64{45, 135, 225, 315, 45}},
+		{"whole round from 30°", setup.Sweep{Stations: 6, From: 30 * geom.Degree, To: 390 * geom.Degree}, true,
 			[]float64{30, 90, 150, 210, 270, 330}, []float64{60, 120, 180, 240, 300, 360, 60}},
-		{"quarter", job.Sweep{Stations: 4, From: 0, To: 90 * geom.Degree}, false, []float64{0, 30, 60, 90}, []float64{15, 45, 75, 15}},
-		{"across zero", job.Sweep{Stations: 3, From: -60 * geom.Degree, To: 60 * geom.Degree}, false, []float64{-60, 0, 60}, []float64{-30, 30, -30}},
-		{"just short of a round", job.Sweep{Stations: 3, From: 0, To: 359 * geom.Degree}, false, []float64{0, 179.5, 359}, []float64{89.75, 269.25, 89.75}},
+		{"quarter", setup.Sweep{Stations: 4, From: 0, To: 90 * geom.Degree}, false, []float64{0, 30, 60, 90}, []float64{15, 45, 75, 15}},
+		{"across zero", setup.Sweep{Stations: 3, From: -60 * geom.Degree, To: 60 * geom.Degree}, false, []float64{-60, 0, 60}, []float64{-30, 30, -30}},
+		{"just short of a round", setup.Sweep{Stations: 3, From: 0, To: 359 * geom.Degree}, false, []float64{0, 179.5, 359}, []float64{89.75, 269.25, 89.75}},
 	} {
 		if c.sweep.Full() != c.full {
 			t.Errorf("%s: Full() = %v, want %v", c.name, c.sweep.Full(), c.full)
@@ -106,18 +107,18 @@ func TestTargetJudge(t *testing.T) {
 	surface := sure(indicator.Setup{ZeroRadius: 40}, 42.01)
 	for _, c := range []struct {
 		name   string
-		target job.Target
+		target setup.Target
 		found  *indicator.Found
-		want   job.Verdicts
+		want   indicator.Verdicts
 	}{
-		{"both inside", job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, swing, job.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
-		{"radius too large", job.Target{SwingRadius: 42, Tolerance: 0.009, CentreTolerance: 0.04}, swing, job.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
-		{"radius too small", job.Target{SwingRadius: 42.02, Tolerance: 0.009, CentreTolerance: 0.04}, swing, job.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
-		{"centre out", job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.029}, swing, job.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside}},
-		{"centre only", job.Target{CentreTolerance: 0.04}, swing, job.Verdicts{Radius: indicator.NoVerdict, Centre: indicator.Inside}},
-		{"surface's own radius", job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, surface, job.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
-		{"no centre asked for", job.Target{SwingRadius: 42, Tolerance: 0.02}, surface, job.Verdicts{Radius: indicator.Inside, Centre: indicator.NoVerdict}},
-		{"reach not known", job.Target{SwingRadius: 42, Tolerance: 0.02}, sure(indicator.Setup{}, 30.01), job.Verdicts{}},
+		{"both inside", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
+		{"radius too large", setup.Target{SwingRadius: 42, Tolerance: 0.009, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
+		{"radius too small", setup.Target{SwingRadius: 42.02, Tolerance: 0.009, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
+		{"centre out", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.029}, swing, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside}},
+		{"centre only", setup.Target{CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.NoVerdict, Centre: indicator.Inside}},
+		{"surface's own radius", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, surface, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
+		{"no centre asked for", setup.Target{SwingRadius: 42, Tolerance: 0.02}, surface, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.NoVerdict}},
+		{"reach not known", setup.Target{SwingRadius: 42, Tolerance: 0.02}, sure(indicator.Setup{}, 30.01), indicator.Verdicts{}},
 	} {
 		got := c.target.Judge(c.found, indicator.FixedTail)
 		if got != c.want {

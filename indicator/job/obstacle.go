@@ -37,10 +37,10 @@ func (f *file) obstacles(pairs [][]float64, s *setup.Sweep) {
 			return
 		}
 		from := geom.FromDegrees(p[0]).Degrees360()
-		wide = append(wide, setup.Obstacle{geom.Bearing(from), geom.Bearing(from + span)})
+		wide = append(wide, setup.Obstacle{From: geom.Bearing(from), To: geom.Bearing(from + span)})
 	}
 	for _, o := range merged(wide) {
-		s.Obstacles = append(s.Obstacles, setup.Obstacle{geom.FromDegrees(float64(o.From)), geom.FromDegrees(float64(o.To))})
+		s.Obstacles = append(s.Obstacles, setup.Obstacle{From: geom.FromDegrees(float64(o.From)), To: geom.FromDegrees(float64(o.To))})
 	}
 	if left := s.Left(); left < float64(2*apart)-same && left < float64(s.To-s.From)-same {
 		f.fail(key, "move what stands in the way, or widen from and to", "leave %.6g of %.6g degrees, need %.6g for three stations %.6g degrees apart",
@@ -69,8 +69,8 @@ func bracketed(p []float64) string {
 // merged joins obstacles, in degrees, that overlap or touch, also across 360; the result is in the
 // order of the bearings at which they begin.
 func merged(all []setup.Obstacle) []setup.Obstacle {
-	slices.SortFunc(all, func(a, b Obstacle) int { return cmp.Compare(a.From, b.From) })
-	var out []Obstacle
+	slices.SortFunc(all, func(a, b setup.Obstacle) int { return cmp.Compare(a.From, b.From) })
+	var out []setup.Obstacle
 	for _, o := range all {
 		if n := len(out) - 1; n >= 0 && o.From <= out[n].To+same {
 			out[n].To = max(out[n].To, o.To)

@@ -9,6 +9,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // ring is the circle in cells of a degree, those true that cannot be reached: the oracle of these
@@ -109,7 +110,7 @@ func TestStationsAvoidObstacles(t *testing.T) {
 }
 
 // check holds one sweep to the rules and says of which kind it is.
-func (d *drawn) check(t *testing.T, s job.Sweep) string {
+func (d *drawn) check(t *testing.T, s setup.Sweep) string {
 	t.Helper()
 	fail := func(format string, args ...any) {
 		t.Helper()
@@ -237,17 +238,26 @@ func TestNarrowObstacle(t *testing.T) {
 	}
 }
 
+// obstacles are those from each first bearing to its second, radians.
+func obstacles(pairs ...[2]geom.Bearing) (out []setup.Obstacle) {
+	for _, p := range pairs {
+		out = append(out, setup.Obstacle{From: p[0], To: p[1]})
+	}
+	return out
+}
+
 // What a journal by other hands might hold leads to no crash, and obstacles that leave nothing are
 // as none.
 func TestOddObstacles(t *testing.T) {
 	inf, nan := geom.Bearing(math.Inf(1)), geom.Bearing(math.NaN())
-	for _, o := range [][]job.Obstacle{
+	for _, o := range [][][2]geom.Bearing{
 		{{0, 0}}, {{1, -1}}, {{0, 7}}, {{-100, 100}}, {{nan, 1}}, {{0, nan}}, {{-inf, inf}}, {{inf, inf}}, {{1e308, 1.7e308}},
 		{{3, 4}, {1, 2}, {1, 5}}, {{0, 3.2}, {3, 6.5}}, {{0, 1e-300}},
 	} {
+		o := obstacles(o...)
 		for _, n := range []int{-1, 0, 1, 2, 3, 64, math.MaxInt} {
 			for _, to := range []geom.Bearing{2 * math.Pi, 1, 0, -1, 100, nan} {
-				s := job.Sweep{Stations: n, To: to, Obstacles: o}
+				s := setup.Sweep{Stations: n, To: to, Obstacles: o}
 				for _, i := range []int{0, 1, 5, 1000} {
 					s.Bearing(i)
 					if n > 2 {
@@ -267,7 +277,7 @@ func TestOddObstacles(t *testing.T) {
 			}
 		}
 	}
-	s := job.Sweep{Stations: 4, To: 2 * math.Pi, Obstacles: []job.Obstacle{{0, 7}}}
+	s := setup.Sweep{Stations: 4, To: 2 * math.Pi, Obstacles: obstacles([2]geom.Bearing{0, 7})}
 	if s.Left() != 0 || math.Abs(float64(s.Bearing(1))-math.Pi/2) > 1e-9 {
 		t.Errorf("nothing left: %v, station at %v; want 0, and as without obstacles", s.Left(), s.Bearing(1))
 	}

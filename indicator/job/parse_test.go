@@ -9,10 +9,11 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
-func mustJob(t testing.TB, text string) job.Job {
+func mustJob(t testing.TB, text string) setup.Job {
 	t.Helper()
 	j, err := job.ParseJob("job.toml", []byte(text))
 	if err != nil {
@@ -21,7 +22,7 @@ func mustJob(t testing.TB, text string) job.Job {
 	return j
 }
 
-func mustMachine(t testing.TB, text string) job.Machine {
+func mustMachine(t testing.TB, text string) setup.Machine {
 	t.Helper()
 	m, err := job.ParseMachine("mill.toml", []byte(text))
 	if err != nil {
@@ -32,12 +33,12 @@ func mustMachine(t testing.TB, text string) job.Machine {
 
 // The documented job, key by key.
 func TestShownJob(t *testing.T) {
-	want := job.Job{
+	want := setup.Job{
 		Unit: geom.Millimetre,
 		Setup: indicator.Setup{Kind: indicator.Carried, Touch: indicator.Bore, ReferenceRadius: 30,
 			Reach: -12, ReachKnown: true},
-		Target: job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02},
-		Sweep:  job.Sweep{Stations: 6, From: 0, To: 2 * math.Pi},
+		Target: setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02},
+		Sweep:  setup.Sweep{Stations: 6, From: 0, To: 2 * math.Pi},
 		Dial:   indicator.Dial{Graduation: 0.01, Revolution: 1, From: -0.8, To: 0.8, ReadsTo: 0.2, Repeatability: 0.003},
 	}
 	if got := mustJob(t, shownJob); !reflect.DeepEqual(got, want) {
@@ -86,7 +87,7 @@ func TestSlideTravel(t *testing.T) {
 
 // The documented machine, key by key.
 func TestShownMachine(t *testing.T) {
-	want := job.Machine{
+	want := setup.Machine{
 		Name: "bench mill with offset head",
 		Unit: geom.Millimetre,
 		Head: slide.Ring{Figures: slide.Anticlockwise}, Table: slide.Ring{Figures: slide.Anticlockwise},
@@ -127,10 +128,10 @@ from = -45
 graduation = 0.01
 range = 0.8
 `)
-	want := job.Job{
+	want := setup.Job{
 		Setup:  indicator.Setup{Touch: indicator.Boss, ReferenceRadius: 30},
-		Target: job.Target{CentreTolerance: 0.05},
-		Sweep:  job.Sweep{Stations: 4, From: -math.Pi / 4, To: 2*math.Pi - math.Pi/4},
+		Target: setup.Target{CentreTolerance: 0.05},
+		Sweep:  setup.Sweep{Stations: 4, From: -math.Pi / 4, To: 2*math.Pi - math.Pi/4},
 		// Read to a fifth (common practice, no source); the rest is not known.
 		Dial: indicator.Dial{Graduation: 0.01, From: -0.4, To: 0.4, ReadsTo: 0.2},
 	}

@@ -5,17 +5,16 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
 // choreTeller is what the words of a chore are made from.
 type choreTeller struct {
 	s     *session.State
-	j     *job.Job
+	j     *setup.Job
 	u     geom.Unit
 	table bool // it is a table that is turned
 	run   record.Run
@@ -23,12 +22,7 @@ type choreTeller struct {
 }
 
 // head is what is swung or turned.
-func (t *choreTeller) head() string {
-	if t.table {
-		return "table"
-	}
-	return "head"
-}
+func (t *choreTeller) head() string { return t.s.SetUp().Swung }
 
 func (t *choreTeller) length(mm float64) string {
 	return fmt.Sprintf("%s %v", geom.FormatFixed(t.u.From(mm), 3), t.u)
@@ -60,7 +54,7 @@ var choreWords = []struct {
 			"quill and knee to the sweep's height, lock"}
 	}},
 	{session.TipIn, func(t *choreTeller) []string {
-		if t.j.Target.SetOff != nil {
+		if t.s.SetUp().Does().Turns {
 			return []string{"tip in, the needle about amid its range; then once round by hand, watching clearance and needle", "tip in, once round by hand"}
 		}
 		return []string{"tip in, the needle about amid its range", "tip in, needle amid"}
@@ -128,7 +122,7 @@ func swings(c session.Chore) bool {
 // ChoreWords says in words what a step asks for, in ever shorter forms, the last of which is fit for
 // large letters.
 func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
-	t := choreTeller{s: s, j: &s.Set.Job, u: u, table: s.Set.Job.Setup.Kind == indicator.Turned}
+	t := choreTeller{s: s, j: &s.Set.Job, u: u, table: s.SetUp().Under().Table}
 	t.run, t.runs = cutRun(s)
 	for _, r := range choreWords {
 		if r.chore != c {
@@ -147,7 +141,7 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 // of the metal for a cutter that turns clockwise seen from above, the ends left open. ok is false where not even that
 // is known.
 func cutRun(s *session.State) (r record.Run, ok bool) {
-	turned := s.Set.Job.Setup.Kind == indicator.Turned
+	turned := s.SetUp().Under().Table
 	if a := s.Set.Arc; a != nil {
 		return record.RunOf(a, turned, ringOf(s, turned)), true
 	}

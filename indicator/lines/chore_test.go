@@ -6,16 +6,16 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
 // cutting is a setting whose arc is cut: of 40 about the pivot from 20° to 70° with a cutter of 6.
 func cutting(turned, hollow bool, arc *part.Picked) *session.State {
-	set := session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 37}, Cut: &job.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}}, Arc: arc, Steps: true}
+	set := session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 37}, Cut: &setup.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}}, Arc: arc, Steps: true}
 	if turned {
 		set.Job.Setup.Kind = indicator.Turned
 	}

@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // arcs are two of the rim's, 0.02 and 0.016 mm big, as the bench makes them.
@@ -17,7 +17,7 @@ func arcs(hollow bool) []session.Finished {
 }
 
 // after opens the bench behind some arcs, and says what came of it.
-func after(t testing.TB, all []session.Finished, change func(*job.Job)) *saying {
+func after(t testing.TB, all []session.Finished, change func(*setup.Job)) *saying {
 	t.Helper()
 	return begin(t, bench(t, func(o *session.Opened) {
 		o.Arcs, o.Job.Setup.ReachLimit, o.Job.Cut.CutterLimit, o.Job.Cut.MeasuredError = all, 0.05, 0.02, 0.004
@@ -30,7 +30,7 @@ func after(t testing.TB, all []session.Finished, change func(*job.Job)) *saying 
 // fedBack says what is said of arcs that were checked, in the variants that matter.
 func fedBack(t testing.TB) (all []lines.Line) {
 	t.Helper()
-	s := after(t, arcs(false), func(j *job.Job) { j.Setup.ReachLimit = 0 })
+	s := after(t, arcs(false), func(j *setup.Job) { j.Setup.ReachLimit = 0 })
 	all = append(all, s.said...)
 	s.do(session.Bias{})
 	all = append(all, s.said...)
@@ -43,7 +43,7 @@ func fedBack(t testing.TB) (all []lines.Line) {
 // for granted; which arcs were left out. The figures: the mean 0.018, drawn to 0 by 1/(1 + u²/2s²) = 1/(1.01), u = √(4² + 1²),
 // s = √(29² + (20/√3/2)²) µm; its doubt is 1.96·√(1/(1/s² + 2/u²)) = 5.6 µm.
 func TestFeedbackWords(t *testing.T) {
-	line := func(all []session.Finished, change func(*job.Job)) string {
+	line := func(all []session.Finished, change func(*setup.Job)) string {
 		t.Helper()
 		st := after(t, all, change).live.State()
 		l := lines.Feedback(&st, st.Set.Job.Unit)
@@ -64,8 +64,8 @@ func TestFeedbackWords(t *testing.T) {
 		"held back":   {line(arcs(true), nil), []string{"2 arcs with the metal outside came out 0.018 ±0.006 mm big", "held back for this arc, whose metal is inside", "double"}},
 		"odd, other":  {line(odd, nil), []string{"2 arcs so far", "an arc 0.082 mm beside what was expected is left out, need it within 0.013", "1 made by other means left out"}},
 		"all other":   {line(odd[3:], nil), []string{"nothing is fed back", "another cutter"}},
-		"not stated":  {line(arcs(false), func(j *job.Job) { j.Setup.ReachLimit, j.Cut.CutterLimit = 0, 0 }), []string{"not stated, so taken: the reach is good to 0.050 mm either way (setup.reach_error), the cutter to 0.030 mm (cut.cutter_error)"}},
-		"in inches":   {line(arcs(false), func(j *job.Job) { j.Unit = geom.Inch }), []string{"0.0007 ±0.0002 in big: set 1.6535 - 0.0007 in (1.6528)"}},
+		"not stated":  {line(arcs(false), func(j *setup.Job) { j.Setup.ReachLimit, j.Cut.CutterLimit = 0, 0 }), []string{"not stated, so taken: the reach is good to 0.050 mm either way (setup.reach_error), the cutter to 0.030 mm (cut.cutter_error)"}},
+		"in inches":   {line(arcs(false), func(j *setup.Job) { j.Unit = geom.Inch }), []string{"0.0007 ±0.0002 in big: set 1.6535 - 0.0007 in (1.6528)"}},
 		"nothing off": {line([]session.Finished{{By: arcs(false)[0].By, Off: 0.0002, Measured: 0.01}}, nil), []string{"1 arc so far", "nothing to set beside"}},
 	} {
 		for _, want := range c.want {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -13,13 +14,13 @@ import (
 // SenseLine asks for a sign check (Went null), or says what came of one: whether the needle went the way
 // that job and machine say, and the statement that would have to be other.
 type SenseLine struct {
-	Say     string         `json:"say"`
-	Trial   int            `json:"trial"`
-	Slide   string         `json:"slide"`
-	Bearing record.Number  `json:"bearing"`
-	Went    *session.Went  `json:"went"`
-	Agrees  *bool          `json:"agrees"`
-	Fault   *session.Fault `json:"fault"`
+	Say     string        `json:"say"`
+	Trial   int           `json:"trial"`
+	Slide   string        `json:"slide"`
+	Bearing record.Number `json:"bearing"`
+	Went    *session.Went `json:"went"`
+	Agrees  *bool         `json:"agrees"`
+	Fault   *advice.Fault `json:"fault"`
 	text    string
 }
 
@@ -77,25 +78,25 @@ func signs(s *session.State, e session.Sensed) Line {
 }
 
 // FaultWords says which statement would have to be other; empty where the checks agree.
-func FaultWords(s *session.State, f session.Fault, slides []string) string {
+func FaultWords(s *session.State, f advice.Fault, slides []string) string {
 	named := make([]string, len(slides))
 	for i, n := range slides {
 		named[i] = "slide." + n
 	}
 	touch := fmt.Sprintf("touch = %q", s.Set.Job.Setup.Touch)
 	switch f {
-	case session.DialFault:
+	case advice.DialFault:
 		return "the dial counts the other way round: turn its sign, or type every reading with the other sign"
-	case session.TouchFault:
+	case advice.TouchFault:
 		return fmt.Sprintf("every slide goes against it: %s in the job file would have to be other, or the dial counts the other way round (sense tip tells)", touch)
-	case session.ScrewFault:
+	case advice.ScrewFault:
 		return fmt.Sprintf("clockwise of %s in the machine file would have to be other (a left-hand screw, or a handle seen from behind)", strings.Join(named, " and "))
-	case session.EitherFault:
+	case advice.EitherFault:
 		return fmt.Sprintf("either %s in the job file or clockwise of %s in the machine file would have to be other: sense another slide tells which", touch, strings.Join(named, " and "))
-	case session.BearingsFault:
+	case advice.BearingsFault:
 		return fmt.Sprintf("the ring's zero is half a turn off (the tip stands opposite), or clockwise of both %s would have to be other", strings.Join(named, " and "))
-	case session.NoFault:
-	case session.RingFault, session.ZeroFault, session.ExchangeFault, session.UnmovedFault: // no check of a sign tells these
+	case advice.NoFault:
+	case advice.RingFault, advice.ZeroFault, advice.ExchangeFault, advice.UnmovedFault: // no check of a sign tells these
 	}
 	return ""
 }

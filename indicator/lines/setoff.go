@@ -7,6 +7,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // SetOffBudget is what makes the doubt of a swing radius that a slide has set: where the table's axis lies along the
@@ -47,9 +48,9 @@ func (l WindLine) heading() string {
 }
 
 // setOff puts the two parts of the doubt into the line of a swing radius that a slide has set.
-func (l *SettledLine) setOff(s *session.State, u geom.Unit) {
-	if axis, travel, ok := s.SwungParts(); ok {
-		l.SetOff = &SetOffBudget{record.Number(u.From(axis)), record.Number(u.From(travel))}
+func (l *SettledLine) setOff(r setup.Swing, u geom.Unit) {
+	if r.Off {
+		l.SetOff = &SetOffBudget{record.Number(u.From(r.Axis)), record.Number(u.From(r.Travel))}
 	}
 }
 

@@ -7,9 +7,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // SetupLine is how the indicator is set up: drawings in plain characters, the steps in the order of the
@@ -122,62 +122,32 @@ const DeferWords = "your machine's manual, local rules and supervision go first"
 // SetupSteps are the things to do before the first reading, in the order of the bench, with what holds
 // in every set-up before and behind them.
 func SetupSteps(s *session.State) []string {
-	j := &s.Set.Job
-	press := "outwards: a nearer wall reads more"
-	if j.Setup.Touch == indicator.Boss {
-		press = "inwards: a farther wall reads more"
-	}
-	out := []string{SafeWords}
-	switch j.Setup.Kind {
-	case indicator.Turned:
-		out = append(out, turnedSteps(s, press)...)
-	case indicator.Points:
-		out = append(out, pointSteps(&j.Setup, j.Unit)...)
-	case indicator.Carried:
-		if o := j.Target.SetOff; o != nil {
-			out = append(out, setOffSteps(o, press)...)
-			break
-		}
-		out = append(out,
-			"1  indicator in cutter spindle, tip pressing "+press,
-			"2  tip clear until the slides are loaded; quill and knee where the sweep is to be, lock",
-			"3  tip in, rock to the turning point ("+TurningWords(j.Setup)+"), lock the spindle to the head",
-			"4  look again opposite, witness mark across both; once round by hand",
-			"5  always swing the same way round; hand off before reading")
-	}
+	out := append([]string{SafeWords}, s.SetUp().Steps(phrases(s))...)
 	if o := obstacles(s); o != "" {
 		out = append(out, "can't reach "+o+": no station there")
 	}
 	return append(out, DeferWords)
 }
 
-// setOffSteps are those where the spindle is stood over a table's axis and carried off it.
-func setOffSteps(o *job.SetOff, press string) []string {
-	return []string{
-		"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + press,
-		"2  spindle out of gear, to be turned by hand; table, quill and knee locked where the sweep is to be",
-		"3  always turn the same way round; hand off before reading",
-		"4  over the axis, " + SlideName(o.Slide) + " sets the swing radius; lock the other slide, and do not touch it again",
+// phrases are the figures that a set-up's steps are told with.
+func phrases(s *session.State) *setup.Phrases {
+	j := &s.Set.Job
+	p := setup.Phrases{
+		Press: "outwards: a nearer wall reads more", TurningPoint: TurningWords(j.Setup), Indicator: record.Degrees(j.Setup.IndicatorBearing.Degrees360()),
+		Tip: fmt.Sprintf("%s %v", geom.FormatFixed(j.Unit.From(j.Setup.TipDiameter), geom.Places(0, j.Unit)), j.Unit), Touching: record.Touching(j.Setup.Touch),
 	}
-}
-
-// turnedSteps are those where the table is turned.
-func turnedSteps(s *session.State, press string) []string {
-	out := []string{
-		"1  indicator in the cutter spindle at " + record.Degrees(s.Set.Job.Setup.IndicatorBearing.Degrees360()) + " from the table's axis, tip pressing " + press,
-		"2  tip clear until the slides are loaded; quill, knee and the machine's other slide where the sweep is to be, lock",
-		"3  tip in, rock to the turning point (" + TurningWords(s.Set.Job.Setup) + "), lock the spindle; it stands still from now on",
-		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",
+	if j.Setup.Touch == indicator.Boss {
+		p.Press = "inwards: a farther wall reads more"
+	}
+	if sl, _, ok := s.RadiusSlide(); ok {
+		p.RadiusSlide = SlideName(sl.Name)
 	}
 	for _, sl := range s.Set.Machine.Slides {
 		if t, some := s.ReachedAt(sl); some {
-			out = append(out, "   "+SlideName(sl.Name)+" is wound with the table at "+RingWords(s.Set.Machine.Table.Shows(t), nil)+" or near it")
+			p.Reached = append(p.Reached, [2]string{SlideName(sl.Name), RingWords(s.Set.Machine.Table.Shows(t), nil)})
 		}
 	}
-	if s.Set.Job.Setup.Taps {
-		out = append(out, "   the work lies loose while it is tapped, lightly and with a soft hammer; clamp it before the sweep that proves it")
-	}
-	return out
+	return &p
 }
 
 // SlideName is how a person calls a slide: X and Y as on the machine.

@@ -49,7 +49,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 		l.Fit = record.FailedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
 		return l
 	}
-	if s.Set.Job.Setup.Kind == indicator.Points {
+	if s.SetUp().Under().Pair {
 		l.Fit = record.TouchedFit(s, u)
 		return l
 	}
@@ -68,7 +68,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 // table is how far the table stands turned counter-clockwise for what is asked; not known where the head
 // is swung.
 func table(s *session.State, p session.Position) record.Number {
-	if s.Set.Job.Setup.Kind != indicator.Turned {
+	if !s.SetUp().Under().Table {
 		return record.Number(nan)
 	}
 	return record.Degrees360(p.Table)
@@ -81,7 +81,7 @@ func place(s *session.State, b geom.Bearing) string {
 
 // PlaceIn is place by the figures that are wanted, labelled where they are not the usual ones.
 func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
-	turned := s.Set.Job.Setup.Kind == indicator.Turned
+	turned := s.SetUp().Under().Table
 	switch {
 	case by == session.ByFrame:
 		return "bearing " + record.Degrees(b.Degrees360())
@@ -96,7 +96,7 @@ func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
 
 // vernier is how the ring is set with its vernier; nil where it has none.
 func vernier(s *session.State, p session.Position) *slide.Mark {
-	if m, ok := s.Ring().Mark(p.Ring); ok && (s.Set.Job.Setup.Kind == indicator.Turned || s.Set.Bearings == session.ByRing) {
+	if m, ok := s.Ring().Mark(p.Ring); ok && (s.SetUp().Under().Table || s.Set.Bearings == session.ByRing) {
 		return &m
 	}
 	return nil
@@ -152,14 +152,14 @@ func settled(s *session.State, u geom.Unit) Line {
 	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided}, unit: u}
 	if f, err := s.Fit(); err == nil {
 		v := s.Verdicts(&f)
-		if t, ok := touched(s); ok {
-			l.Goal, l.places = record.PlaceOf(t.Centre, u), record.ReadingPlaces(s.Set.Job.Dial, u)
-			f, _ = s.Standing()
+		if goal := s.Goal(); goal != nil {
+			l.Goal, l.places = record.PlaceOf(*goal, u), record.ReadingPlaces(s.Set.Job.Dial, u)
 		}
+		f, _ = s.Standing(&f)
 		l.Verdict = record.Verdict{Radius: v.Radius, Centre: v.Centre}
-		if r, ok := s.Swing(&f); ok {
-			l.Swing = record.ValueOf(u, r)
-			l.setOff(s, u)
+		if r, ok := s.Swung(&f); ok {
+			l.Swing = record.ValueOf(u, r.Value)
+			l.setOff(r, u)
 		} else {
 			l.Swing = record.ValueOf(u, f.Swing())
 		}

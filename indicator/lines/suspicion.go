@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
@@ -26,7 +27,7 @@ type SuspectLine struct {
 // Stated is one statement that would explain it: which, of which slides, by how many degrees of a ring's zero, and
 // what would have to be other.
 type Stated struct {
-	Cause  session.Fault `json:"cause"`
+	Cause  advice.Fault  `json:"cause"`
 	Slides []string      `json:"slides"`
 	Turn   record.Number `json:"turn"`
 	Change string        `json:"change"`
@@ -46,7 +47,7 @@ func suspect(s *session.State, u geom.Unit) (l SuspectLine, ok bool) {
 		if out.Slides == nil {
 			out.Slides = []string{}
 		}
-		if c.Fault == session.ZeroFault {
+		if c.Fault == advice.ZeroFault {
 			out.Turn = record.Number(c.Turn.Degrees())
 		}
 		l.Causes = append(l.Causes, out)
@@ -55,38 +56,35 @@ func suspect(s *session.State, u geom.Unit) (l SuspectLine, ok bool) {
 }
 
 // changeWords says what would have to be other.
-func changeWords(s *session.State, c session.Suspect) string {
-	ring := "head"
-	if s.Set.Job.Setup.Kind == indicator.Turned {
-		ring = "table"
-	}
+func changeWords(s *session.State, c advice.Suspect) string {
+	ring := s.SetUp().Swung
 	switch c.Fault {
-	case session.TouchFault:
+	case advice.TouchFault:
 		other := indicator.Boss
 		if s.Set.Job.Setup.Touch == indicator.Boss {
 			other = indicator.Bore
 		}
 		return fmt.Sprintf("touch = %q in the job file", other)
-	case session.ScrewFault:
+	case advice.ScrewFault:
 		change := make([]string, len(c.Slides))
 		for i, n := range c.Slides {
 			sl, _ := s.Set.Machine.Slide(n)
 			change[i] = fmt.Sprintf("clockwise = %q under [slide.%s]", -sl.Clockwise, n)
 		}
 		return strings.Join(change, " and ") + " in the machine file"
-	case session.RingFault:
+	case advice.RingFault:
 		other := slide.Clockwise
 		if s.Ring().Figures == slide.Clockwise {
 			other = slide.Anticlockwise
 		}
 		return fmt.Sprintf("sense = %q under [%s] in the machine file", other, ring)
-	case session.ZeroFault:
+	case advice.ZeroFault:
 		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring, record.Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
-	case session.ExchangeFault:
+	case advice.ExchangeFault:
 		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
-	case session.UnmovedFault:
+	case advice.UnmovedFault:
 		return SlideName(c.Slides[0]) + " did not move: clamped, or not wound"
-	case session.NoFault, session.DialFault, session.EitherFault, session.BearingsFault: // no wind tells these
+	case advice.NoFault, advice.DialFault, advice.EitherFault, advice.BearingsFault: // no wind tells these
 	}
 	return string(c.Fault)
 }

@@ -6,6 +6,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 type (
@@ -34,7 +35,7 @@ type (
 )
 
 // PushWords says where a tap drives the work.
-func PushWords(t *session.Tap) string {
+func PushWords(t *setup.Tap) string {
 	if t.Towards {
 		return "towards the indicator"
 	}
@@ -42,7 +43,7 @@ func PushWords(t *session.Tap) string {
 }
 
 // SideWords says which side of the work to tap, as the hand finds it with the table parked.
-func SideWords(t *session.Tap) string {
+func SideWords(t *setup.Tap) string {
 	if t.Towards {
 		return "the side across from the indicator"
 	}
@@ -60,7 +61,7 @@ func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 func (l TapLine) Text() string {
 	p := l.Park
 	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
-	side := SideWords(&session.Tap{Towards: l.Push != PushWords(&session.Tap{})})
+	side := SideWords(&setup.Tap{Towards: l.Push != PushWords(&setup.Tap{})})
 	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading after every tap",
 		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side, record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
 }

@@ -8,7 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // Standing is how far an arc of a plan is, as a word.
@@ -26,7 +26,7 @@ const (
 // Made is an accepted setting of arc N of a plan, in values: its job, what it found, and what was cut behind it.
 type Made struct {
 	N   int
-	Job job.Job
+	Job setup.Job
 	// Found is what its last sweep found; in setup points, of where the spindle stands; nil where no circle fits.
 	Found *indicator.Found
 	// Swing is the swing radius that it stands at, not known where nothing tells.
@@ -150,7 +150,7 @@ type common struct {
 func (b *believer) made(a *Arc, m *Made) {
 	b.Standing[a.N] = m.standing(a)
 	b.At[a.N] = len(b.Settings)
-	known, setOff := m.Found != nil, m.Job.Target.SetOff != nil
+	known, setOff := m.Found != nil, m.Job.Target.WantsSwing() && !m.Job.Target.SweepsSwing()
 	var set Setting
 	if known && !setOff {
 		set.Centre = m.Found.Circle.Centre
@@ -248,7 +248,7 @@ func (b *believer) leans(f *indicator.Found) {
 
 // toCome is the covariance of a setting of which only its tolerances are known: the radius anywhere inside its
 // own (limit/√3), the centre anywhere inside a circle, each coordinate of which has the variance r²/4.
-func (b *believer) toCome(t job.Target) (c [3][3]float64) {
+func (b *believer) toCome(t setup.Target) (c [3][3]float64) {
 	tol, centre := t.Tolerance, t.CentreTolerance
 	if !(tol > 0) {
 		tol = b.doubts.Tolerance
@@ -264,7 +264,7 @@ func (b *believer) toCome(t job.Target) (c [3][3]float64) {
 // open adds the settings to come. They are aimed beside their figures by half the tolerance at most: a setting
 // aimed at its edge could never be proven inside.
 func (b *believer) open() {
-	t := job.Target{Tolerance: b.doubts.Tolerance, CentreTolerance: b.doubts.CentreTolerance}
+	t := setup.Target{Tolerance: b.doubts.Tolerance, CentreTolerance: b.doubts.CentreTolerance}
 	for _, g := range b.part.Groups {
 		for _, centre := range g.Centres {
 			at := -1

@@ -7,6 +7,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -133,12 +134,12 @@ func TestDrawStates(t *testing.T) {
 			t.Fatal(err)
 		}
 		j := o.Job
-		setup := indicator.Setup{Kind: indicator.Carried, Touch: indicator.Bore, ReferenceRadius: 30, ReferenceLimit: 0.003,
+		want := indicator.Setup{Kind: indicator.Carried, Touch: indicator.Bore, ReferenceRadius: 30, ReferenceLimit: 0.003,
 			Reach: -12, ReachLimit: 0.003, ReachKnown: true, TiltLimit: 0.0002, SweepHeight: 10}
 		if math.Abs(j.Setup.TiltLimit-0.0002) < near {
 			j.Setup.TiltLimit = 0.0002
 		}
-		if j.Setup != setup || j.Target != (job.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) || d.Want != (Want{42, 0.02, 0.02, false}) {
+		if j.Setup != want || j.Target != (setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) || d.Want != (Want{42, 0.02, 0.02, false}) {
 			t.Fatalf("seed %d: setup %+v, target %+v, wanted %+v", seed, j.Setup, j.Target, d.Want)
 		}
 		if j.Dial.Graduation != d.Graduation || j.Dial.ReadsTo != d.ReadsTo || j.Dial.From != d.RangeFrom || j.Dial.To != d.RangeTo || math.Abs(j.Dial.AngleError-d.AngleNoise) > near {

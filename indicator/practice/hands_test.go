@@ -10,8 +10,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/testdata"
 )
@@ -32,7 +32,7 @@ type run struct {
 }
 
 // within reports whether the machine truly stands where the job wants it.
-func (r run) within(t job.Target) bool {
+func (r run) within(t setup.Target) bool {
 	return (t.SwingRadius == 0 || math.Abs(r.truth.Swing-t.SwingRadius) <= t.Tolerance) &&
 		math.Hypot(r.truth.CentreX, r.truth.CentreY) <= t.CentreTolerance
 }
@@ -225,10 +225,10 @@ func TestOtherWorldsSettleTruly(t *testing.T) {
 		}},
 		{"dial that is no better than its marks", func(_ *World, o *session.Opened) { o.Job.Dial.Repeatability = 0 }},
 		{"part of a circle", func(_ *World, o *session.Opened) {
-			o.Job.Sweep = job.Sweep{Stations: 8, From: 20 * geom.Degree, To: 250 * geom.Degree}
+			o.Job.Sweep = setup.Sweep{Stations: 8, From: 20 * geom.Degree, To: 250 * geom.Degree}
 		}},
 		{"eight stations from 37°", func(_ *World, o *session.Opened) {
-			o.Job.Sweep = job.Sweep{Stations: 8, From: 37 * geom.Degree, To: 397 * geom.Degree}
+			o.Job.Sweep = setup.Sweep{Stations: 8, From: 37 * geom.Degree, To: 397 * geom.Degree}
 		}},
 		{"every handwheel the other way", otherWay},
 		{"every take-up the other way", func(_ *World, o *session.Opened) {

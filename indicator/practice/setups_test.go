@@ -72,7 +72,8 @@ func TestSetOffCovers(t *testing.T) {
 			t.Fatal(err)
 		}
 		s := live.State()
-		r, ok := s.Swung()
+		f, _ := s.Fit()
+		r, ok := s.Swing(&f)
 		if !ok {
 			t.Fatalf("machine %d: no swing radius was set", seed)
 		}
@@ -107,7 +108,8 @@ func TestSetupsTrueWay(t *testing.T) {
 				after := m.Truth()
 				switch tap := p.Wind.Told.Tap; {
 				case p.Waits == session.ForWind && p.Wind.To:
-					f, _ := s.Standing()
+					swept, _ := s.Fit()
+					f, _ := s.Standing(&swept)
 					off, v := before.CentreX, f.CentreX()
 					if p.Wind.Slide.Name == "y" {
 						off, v = before.CentreY, f.CentreY()

@@ -10,6 +10,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
@@ -17,7 +18,7 @@ import (
 // wrong is a statement that is wrong on a drawn machine: in what is stated, in what the machine is, or in what the hands
 // take for what.
 type wrong struct {
-	fault session.Fault
+	fault advice.Fault
 	world func(*practice.World)
 	state func(*session.Opened)
 	hands func(*session.Prompt)
@@ -59,20 +60,20 @@ func turnedBy(degrees float64) func(*practice.World) {
 }
 
 var wrongs = map[string]wrong{
-	"touch":     {fault: session.TouchFault, state: func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }},
-	"x":         {fault: session.ScrewFault, state: reversed("x"), slides: []string{"x"}},
-	"y":         {fault: session.ScrewFault, state: reversed("y"), slides: []string{"y"}},
-	"offset":    {fault: session.ScrewFault, state: reversed("offset"), slides: []string{"offset"}},
-	"exchanged": {fault: session.ExchangeFault, hands: exchanged},
-	"sense":     {fault: session.RingFault, hands: mirrored},
-	"zero 40":   {fault: session.ZeroFault, world: turnedBy(40)},
-	"zero -90":  {fault: session.ZeroFault, world: turnedBy(-90)},
-	"zero 180":  {fault: session.ZeroFault, world: turnedBy(180)},
+	"touch":     {fault: advice.TouchFault, state: func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }},
+	"x":         {fault: advice.ScrewFault, state: reversed("x"), slides: []string{"x"}},
+	"y":         {fault: advice.ScrewFault, state: reversed("y"), slides: []string{"y"}},
+	"offset":    {fault: advice.ScrewFault, state: reversed("offset"), slides: []string{"offset"}},
+	"exchanged": {fault: advice.ExchangeFault, hands: exchanged},
+	"sense":     {fault: advice.RingFault, hands: mirrored},
+	"zero 40":   {fault: advice.ZeroFault, world: turnedBy(40)},
+	"zero -90":  {fault: advice.ZeroFault, world: turnedBy(-90)},
+	"zero 180":  {fault: advice.ZeroFault, world: turnedBy(180)},
 }
 
 // suspected plays a drawn machine until its second sweep is closed, or until a refusal names the statement, and returns
 // what is suspected, which is nothing where a refusal named it.
-func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w wrong) (x session.Suspicion, some bool) {
+func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w wrong) (x advice.Suspicion, some bool) {
 	t.Helper()
 	d := practice.Draw(seed, o)
 	if h == practice.Collar {
@@ -173,8 +174,8 @@ func (w wrong) on(name string, turned bool) wrong {
 }
 
 // among reports whether the statement is one of those suspected.
-func (w wrong) among(all []session.Suspect) bool {
-	return slices.ContainsFunc(all, func(c session.Suspect) bool {
+func (w wrong) among(all []advice.Suspect) bool {
+	return slices.ContainsFunc(all, func(c advice.Suspect) bool {
 		return c.Fault == w.fault && (w.slides == nil || slices.Equal(w.slides, c.Slides))
 	})
 }

@@ -9,10 +9,10 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -76,11 +76,11 @@ func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) acc
 		t.Fatal(err)
 	}
 	reach := 30 - a.Swing
-	set := session.Opened{Arc: a, Steps: true, Job: job.Job{
+	set := session.Opened{Arc: a, Steps: true, Job: setup.Job{
 		Setup:  indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach, ReferenceLimit: is.reference},
 		Dial:   indicator.Dial{Graduation: 0.01, ReadsTo: 0.2, Repeatability: is.repeats},
-		Target: job.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
-		Cut:    &job.Cut{Hollow: a.Side == "outside", Cutter: a.Cutter},
+		Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
+		Cut:    &setup.Cut{Hollow: a.Side == "outside", Cutter: a.Cutter},
 	}}
 	s := session.State{}.Apply(set)
 	for k := range 6 {
@@ -274,7 +274,7 @@ func TestSetOffTheAxis(t *testing.T) {
 	m := setting(t, p, truth{n: 3, e: geom.Point{X: 0.004}, repeats: 0.003})
 	set := *m.state.Set
 	set.Steps, set.Job.Setup.ReachKnown = false, false
-	set.Job.Target.SetOff = &job.SetOff{Slide: "x", Way: slide.Increase}
+	set.Job.Target.SetOff = &setup.SetOff{Slide: "x", Way: slide.Increase}
 	set.Machine.Slides = []slide.Slide{{Name: "x", Readout: true, Step: 0.01}}
 	s := session.State{}.Apply(set)
 	for k := range 6 {
@@ -285,7 +285,8 @@ func TestSetOffTheAxis(t *testing.T) {
 	m.state = s
 	b := part.Believe(p, of([]accepted{m}), shopDoubts)
 	got := b.Settings[b.At[3]]
-	v, ok := s.Swung()
+	f, _ := s.Fit()
+	v, ok := s.Swing(&f)
 	if !ok || math.Abs(got.Radius-0.004) > 1e-9 || got.Centre != (geom.Point{}) {
 		t.Fatalf("%v %v: beside by %v, centre %v, want 0.004 and none", v, ok, got.Radius, got.Centre)
 	}
@@ -317,7 +318,7 @@ func TestFinish(t *testing.T) {
 		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, part.Finish{Measured: true, Radius: 38.32}},
 		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, part.Finish{Measured: true, Radius: 38.01}},
 	} {
-		s := session.State{Worked: c.worked, Set: &session.Opened{Job: job.Job{Target: job.Target{SwingRadius: 42}, Cut: &job.Cut{Cutter: 8, Stock: 0.3}}}}
+		s := session.State{Worked: c.worked, Set: &session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 42}, Cut: &setup.Cut{Cutter: 8, Stock: 0.3}}}}
 		if got := record.MadeOf(1, &s).Finish; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}

@@ -7,7 +7,6 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 )
 
 // Fit is the one record of a fit: of the verb fit, and of every closed sweep.
@@ -102,7 +101,7 @@ const (
 
 // NewFit puts a fitted sweep and what it proves into unit u. bearings and readings are those that
 // were fitted.
-func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v job.Verdicts, u geom.Unit) Fit {
+func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v indicator.Verdicts, u geom.Unit) Fit {
 	x := Fit{
 		Unit: u, Setup: f.Setup.Kind, Touch: f.Setup.Touch, Readings: len(readings),
 		Radius: ValueOf(u, f.Radius()), Swing: ValueOf(u, f.Swing()),

@@ -41,13 +41,13 @@ func MadeOf(n int, s *session.State) part.Made {
 	return m
 }
 
-// foundBy is what a setting's last sweep found; in setup points, of where the spindle stands.
+// foundBy is what a setting's last sweep found, as it is seen from where the spindle stands.
 func foundBy(s *session.State) (indicator.Found, bool) {
-	if s.Set.Job.Setup.Kind == indicator.Points {
-		return s.Standing()
-	}
 	f, err := s.Fit()
-	return f, err == nil
+	if err != nil {
+		return f, false
+	}
+	return s.Standing(&f)
 }
 
 // finishOf says how the arc of an accepted setting was finished. Of a radius that was measured while stock was on,

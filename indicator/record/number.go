@@ -89,8 +89,8 @@ func Reading(d indicator.Dial, u geom.Unit, reading float64) string {
 // CoordinatePlaces is how many decimals a coordinate has by the readout that shows it: the one that is touched by, or
 // the one of the slide that is sent to it.
 func CoordinatePlaces(s *session.State, u geom.Unit) int {
-	if o := s.Set.Job.Target.SetOff; o != nil {
-		sl, _ := s.Set.Machine.Slide(o.Slide)
+	if told := s.Told; told != nil && !s.SetUp().Under().Pair {
+		sl, _ := s.Set.Machine.Slide(told.Wind.Slide)
 		return ReadingPlaces(indicator.Dial{Graduation: sl.ReadoutStep(), ReadsTo: 1}, u)
 	}
 	return ReadingPlaces(s.Set.Job.Dial, u)

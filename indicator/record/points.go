@@ -3,12 +3,11 @@ package record
 import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 )
 
 // NewPoints puts a circle fitted to coordinates into unit u. The centre stands in the
 // coordinates' own frame; a residual is a point's distance from the centre minus the radius.
-func NewPoints(l *indicator.Located, points []geom.Point, v job.Verdicts, u geom.Unit) Fit {
+func NewPoints(l *indicator.Located, points []geom.Point, v indicator.Verdicts, u geom.Unit) Fit {
 	c := l.Circle.Centre
 	x := Fit{
 		Unit: u, Setup: indicator.Points, Readings: len(points),

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 )
 
@@ -52,7 +51,7 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 			r.Swing = ValueOf(u, v)
 			said = append(said, "swing "+Measured(u, v))
 		}
-		if g, ok := s.Standing(); ok && s.Set.Job.Setup.Kind == indicator.Points {
+		if g, ok := s.Standing(&f); ok {
 			f = g // from where the spindle stands, and not from the circle's own middle
 		}
 		x, y := f.CentreX(), f.CentreY()

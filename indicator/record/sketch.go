@@ -7,7 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // Sketch is what a set-up looks like: which thing stands on which side of which. It is there so that a
@@ -29,16 +29,16 @@ type Sketch struct {
 
 // NewSketch returns the sketch of a job; ok is false where the reach, and so the side on which the tip
 // stands, is not known. Where no swing radius is asked for it is the one that the dial reads zero at.
-func NewSketch(j *job.Job) (k Sketch, ok bool) {
-	s := &j.Setup
-	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: s.Kind == indicator.Turned, Unit: j.Unit}
+func NewSketch(j *setup.Job) (k Sketch, ok bool) {
+	s, u := &j.Setup, setup.Of(j)
+	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: u.Under().Table, Unit: j.Unit}
 	if !j.Target.SweepsSwing() {
 		k.Swing = max(0, s.ReferenceRadius-s.Reach)
 	}
 	if k.At = s.IndicatorBearing; !k.Table && j.Sweep.Stations > 1 {
 		k.At = j.Sweep.Bearing(0)
 	}
-	if j.Target.SetOff != nil { // the spindle stands over the axis, and its bar reaches out to the wall
+	if u.Does().Turns { // the spindle stands over the axis, and its bar reaches out to the wall
 		k.Swing, k.Reach, k.Over = 0, s.ReferenceRadius, true
 		return k, true
 	}

@@ -7,7 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
-	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -39,7 +39,7 @@ type (
 )
 
 // Taught says what a machine has taught of its slides, as far as it has.
-func Taught(lessons []session.Lesson, u geom.Unit) []TaughtLine {
+func Taught(lessons []setup.Lesson, u geom.Unit) []TaughtLine {
 	var out []TaughtLine
 	for _, l := range lessons {
 		b := l.Belief
@@ -76,7 +76,7 @@ func Taught(lessons []session.Lesson, u geom.Unit) []TaughtLine {
 
 // direction says which way a slide was seen to go, and of a Y how square that is to its X; nil for an X,
 // and where nothing is known of it.
-func direction(lessons []session.Lesson, l session.Lesson) (at, square *Value) {
+func direction(lessons []setup.Lesson, l setup.Lesson) (at, square *Value) {
 	degrees := func(v, u float64) *Value {
 		return AngleOf(v, fit.Coverage(math.Inf(1))*u)
 	}

@@ -163,8 +163,8 @@ func accepted(m *maker, x *Entry, _ session.Accepted, st session.Step) {
 		return
 	}
 	x.Value, _ = st.Before.Swing(&f)
-	if t, err := st.Before.Located(); err == nil && st.Before.Set.Job.Setup.Kind == indicator.Points {
-		x.Text = "centre at " + record.PlaceWords(st.Before.Set.Job.Dial, t.Centre, set.Unit)
+	if goal := st.Before.Goal(); goal != nil {
+		x.Text = "centre at " + record.PlaceWords(st.Before.Set.Job.Dial, *goal, set.Unit)
 		return
 	}
 	x.Text = fmt.Sprintf("centre x %s, y %s", record.Measured(set.Unit, f.CentreX()), record.Measured(set.Unit, f.CentreY()))

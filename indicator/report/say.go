@@ -36,7 +36,7 @@ func (s *Setting) Head() []Row {
 		rows = append(rows, Row{"machine", s.Machine})
 	}
 	length := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String() }
-	rows = append(rows, Row{"set-up", fmt.Sprintf("%v, %v of radius %s", j.Setup.Kind, j.Setup.Touch, length(j.Setup.ReferenceRadius))})
+	rows = append(rows, Row{"set-up", fmt.Sprintf("%s, %v of radius %s", s.State.SetUp().Name, j.Setup.Touch, length(j.Setup.ReferenceRadius))})
 	if j.Setup.ReachKnown {
 		rows = append(rows, Row{"reach", length(j.Setup.Reach)})
 	}
@@ -126,7 +126,7 @@ func (w *Sweep) Table() (out []StationRow) {
 			r.Word = "left out"
 		default:
 			r.Reading = record.Reading(d, u, st.Reading)
-			if w.State.Set.Job.Setup.Kind == indicator.Points {
+			if w.State.SetUp().Under().Pair {
 				r.Reading = record.PlaceWords(d, st.At, u)
 			}
 		}

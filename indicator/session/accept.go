@@ -66,14 +66,10 @@ func decideAccept(s *State, _ Accept) (Event, error) {
 	if err != nil {
 		return nil, refuse("begin the sweep again", "%v", err)
 	}
-	a := Accepted{Centre: [2]float64{f.Circle.Centre.X, f.Circle.Centre.Y}, Program: s.Set.Program}
+	g, _ := s.Standing(&f)
+	a := Accepted{Centre: [2]float64{g.Circle.Centre.X, g.Circle.Centre.Y}, Program: s.Set.Program, Goal: (*Place)(s.Goal())}
 	if v, ok := s.Swing(&f); ok {
 		a.Swing = &v.V
-	}
-	if s.touches() {
-		t, _ := s.Located()
-		g, _ := s.Standing()
-		a.Goal, a.Centre = (*Place)(&t.Centre), [2]float64{g.Circle.Centre.X, g.Circle.Centre.Y}
 	}
 	return a, nil
 }

@@ -9,8 +9,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // sweepTo answers until the sweep has n entries or is closed.
@@ -36,10 +36,10 @@ func (p *player) sweptBy() (why []session.Why) {
 // While a verdict is undecided and stations can decide it, further ones are asked for: one by
 // one, inside the job's sweep, each where it helps most, and the number that is told grows.
 func TestUndecidedAsksOn(t *testing.T) {
-	full, part := job.Sweep{Stations: 6, To: 2 * math.Pi}, job.Sweep{Stations: 5, From: 30 * geom.Degree, To: 150 * geom.Degree}
+	full, part := setup.Sweep{Stations: 6, To: 2 * math.Pi}, setup.Sweep{Stations: 5, From: 30 * geom.Degree, To: 150 * geom.Degree}
 	for _, c := range []struct {
 		name   string
-		sweep  job.Sweep
+		sweep  setup.Sweep
 		radius bool // the radius is undecided, else the centre
 		first  float64
 	}{
@@ -53,7 +53,7 @@ func TestUndecidedAsksOn(t *testing.T) {
 		{"centre, part circle", part, false, 90},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			o := with(t, func(j *job.Job) { j.Sweep, j.Dial.AngleError = c.sweep, 0 })
+			o := with(t, func(j *setup.Job) { j.Sweep, j.Dial.AngleError = c.sweep, 0 })
 			p := open(t, o, straddling(&o.Job, c.radius)).sweepTo(c.sweep.Stations)
 			_, v := verdicts(t, p.state())
 			if (v.Radius == indicator.Undecided) != c.radius || (v.Centre == indicator.Undecided) == c.radius {
@@ -74,7 +74,7 @@ func TestUndecidedAsksOn(t *testing.T) {
 }
 
 // askOn answers further stations, holds each to the oracle, and counts them.
-func askOn(t *testing.T, p *player, sweep *job.Sweep, radius bool) (n int) {
+func askOn(t *testing.T, p *player, sweep *setup.Sweep, radius bool) (n int) {
 	t.Helper()
 	for q := p.prompt(); q.Waits == session.ForReading; q = p.prompt() {
 		n++
@@ -109,7 +109,7 @@ func askOn(t *testing.T, p *player, sweep *job.Sweep, radius bool) (n int) {
 // the full circle (t(0.99867, 17)/√12 against t(0.988, 11)/√6), so they are asked for. For the
 // centre, whose error lies along the long axis, a half plane along it holds all but a little of
 // what is beyond.
-func straddling(j *job.Job, radius bool) *ideal {
+func straddling(j *setup.Job, radius bool) *ideal {
 	var at []float64
 	for i := range j.Sweep.Stations {
 		at = append(at, float64(j.Sweep.Bearing(i)))
@@ -168,7 +168,7 @@ func TestWindsWhenThatIsSooner(t *testing.T) {
 
 // A tolerance that the sweep cannot prove: it goes on to twice its stations, and then says so.
 func TestLimit(t *testing.T) {
-	o := with(t, func(j *job.Job) { j.Target.Tolerance, j.Dial.Repeatability = 0.002, 0.01 })
+	o := with(t, func(j *setup.Job) { j.Target.Tolerance, j.Dial.Repeatability = 0.002, 0.01 })
 	p := open(t, o, near42(0.003, 0, 0)).until(session.ForAccept)
 	s := p.state()
 	if s.Sweep.N != 12 || s.Sweep.Closed != session.ByLimit || s.Trial != 1 {
@@ -189,7 +189,7 @@ func TestLimit(t *testing.T) {
 	}
 
 	// All 64 stations of the largest sweep are planned: there is no room for another.
-	o = with(t, func(j *job.Job) {
+	o = with(t, func(j *setup.Job) {
 		j.Target.Tolerance, j.Dial.Repeatability, j.Sweep.Stations = 1e-4, 0.01, indicator.MaxStations
 	})
 	p = open(t, o, near42(0, 0, 0)).until(session.ForAccept)
@@ -208,7 +208,7 @@ func TestMoreReadingsCannotHelp(t *testing.T) {
 		n      int
 		radius indicator.Verdict
 	}{{0.02, session.ByLimit, 6, indicator.Undecided}, {0.001, session.ByVerdict, 5, indicator.Inside}} {
-		p := open(t, with(t, func(j *job.Job) { j.Setup.ReachLimit = c.limit }), near42(0.003, 0, 0)).until(session.ForAccept)
+		p := open(t, with(t, func(j *setup.Job) { j.Setup.ReachLimit = c.limit }), near42(0.003, 0, 0)).until(session.ForAccept)
 		s := p.state()
 		if _, v := verdicts(t, s); s.Sweep.N != c.n || s.Sweep.Closed != c.why || s.Trial != 1 || v.Radius != c.radius {
 			t.Errorf("reach ±%v: %d stations, closed by %q in trial %d, radius %v, want %d, %s, 1, %v", c.limit, s.Sweep.N, s.Sweep.Closed, s.Trial, v.Radius, c.n, c.why, c.radius)
@@ -219,7 +219,7 @@ func TestMoreReadingsCannotHelp(t *testing.T) {
 // Three readings without a stated repeatability know no doubt: a fourth is asked for before
 // anything is wound or settled.
 func TestThreeReadingsAskForAFourth(t *testing.T) {
-	o := with(t, func(j *job.Job) { j.Sweep.Stations, j.Dial.Repeatability = 3, 0 })
+	o := with(t, func(j *setup.Job) { j.Sweep.Stations, j.Dial.Repeatability = 3, 0 })
 	for _, w := range []*ideal{near42(0, 0, 0), near42(0.005, 0, 0), near42(0.3, 0.1, 0)} {
 		p := open(t, o, w).sweepTo(3)
 		q := p.prompt()
@@ -325,7 +325,7 @@ func TestNoCircleFits(t *testing.T) {
 // Without a swing radius only the cross slides are loaded and wound, and nothing is said of it.
 func TestCentreOnly(t *testing.T) {
 	w := near42(0.3, 0.2, -0.1)
-	p := open(t, with(t, func(j *job.Job) { j.Target.SwingRadius, j.Target.Tolerance = 0, 0 }), w)
+	p := open(t, with(t, func(j *setup.Job) { j.Target.SwingRadius, j.Target.Tolerance = 0, 0 }), w)
 	if q := p.prompt(); q.Waits != session.ForLoad || q.Load.Slide.Name != "x" || q.Load.Of != 2 {
 		t.Errorf("begins with %+v, want load x, 1 of 2", q)
 	}

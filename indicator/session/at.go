@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/setup"
 )
 
 // StoodAt: a slide's scale was read where it stands: its readout, or its collar's turns and divisions
@@ -59,9 +60,9 @@ func ParseAt(text string, u geom.Unit) (At, error) {
 // stands takes in what a person has read off a slide's scale.
 func (s *State) stands(e StoodAt) {
 	if i := s.slot(e.Slide); i >= 0 {
-		s.Stands[i] = Stand{true, e.At}
+		s.Stands[i] = setup.Stand{Known: true, At: e.At}
 	}
-	if s.touches() {
+	if s.SetUp().Does().Stands {
 		s.Told = nil // it was told from where the spindle was thought to stand
 		if s.Phase == SettledDown {
 			s.Phase = Winding

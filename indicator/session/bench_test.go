@@ -4,8 +4,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 )
 
@@ -96,7 +96,7 @@ func BenchmarkStep(b *testing.B) {
 // BenchmarkAdvice12 is all that one reading costs at twelve stations: what was expected of it, the fit,
 // the search for misreads by all pairs, the test of shape, the verdicts, and the next station.
 func BenchmarkAdvice12(b *testing.B) {
-	o := with(b, func(j *job.Job) {
+	o := with(b, func(j *setup.Job) {
 		j.Sweep.Stations, j.Sweep.AtLeast = 12, 12
 		j.Dial.From, j.Dial.To, j.Target.Tolerance, j.Target.CentreTolerance = 0, 0, 0.002, 0.002
 	})

@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // rezeroed is an ideal bench whose bezel is turned by the person now and then.
@@ -33,13 +33,13 @@ func (w *rezeroed) Do(p session.Prompt) (session.Command, bool, error) {
 func TestBezel(t *testing.T) {
 	for _, boss := range []bool{false, true} {
 		for _, reach := range []bool{true, false} {
-			o := with(t, func(j *job.Job) {
+			o := with(t, func(j *setup.Job) {
 				j.Dial.AngleError = 0
 				if boss {
 					j.Setup.Touch = 1
 				}
 				if !reach {
-					j.Setup.ReachKnown, j.Target = false, job.Target{CentreTolerance: 0.02}
+					j.Setup.ReachKnown, j.Target = false, setup.Target{CentreTolerance: 0.02}
 				}
 			})
 			world := near42(0.2, 0.15, -0.1)

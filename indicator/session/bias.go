@@ -6,7 +6,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // Bias has the swing radius set larger by By than the job asks for, millimetres; nil takes what the arcs so far
@@ -38,7 +38,7 @@ var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "set th
 const mostBias = 1
 
 // Target is the job's, with the swing radius set beside it by the bias that is taken up.
-func (s *State) Target() job.Target {
+func (s *State) Target() setup.Target {
 	t := s.Set.Job.Target
 	if t.WantsSwing() {
 		t.SwingRadius += s.Bias.By

@@ -3,8 +3,6 @@ package session
 import (
 	"fmt"
 	"slices"
-
-	"example.org/trammel/indicator"
 )
 
 // Chore is one step of the order at the machine that the program cannot see for itself. It is asked
@@ -96,21 +94,20 @@ const safeOrder = 1
 
 // before lists the chores ahead of the loads, or, once these are done, ahead of the sweep.
 func (s *State) before() []Chore {
-	if s.Set == nil || !s.Set.Steps || s.touches() {
-		return nil // by points the centre is found, and nothing is cut yet
+	if s.Set == nil || !s.Set.Steps || !s.SetUp().Does().Cuts {
+		return nil // where only the centre is found, nothing is cut yet
 	}
 	if s.Set.Order < safeOrder {
 		return s.beforeOfOld()
 	}
-	turned, setOff := s.Set.Job.Setup.Kind == indicator.Turned, s.Set.Job.Target.SetOff != nil
-	switch {
+	switch u := s.SetUp(); {
 	case !s.Readying:
 		return []Chore{Isolate, RoughIn}
 	case s.Trial > 1:
 		return []Chore{RockAgain}
-	case setOff: // the spindle turns, and carries the indicator round
+	case u.Does().Turns: // the spindle turns, and carries the indicator round
 		return []Chore{LockHeight, TipIn}
-	case turned:
+	case u.Under().Table:
 		return []Chore{LockHeight, TipIn, Rock, LockSpindle}
 	}
 	return []Chore{LockHeight, TipIn, Rock, LockSpindle, RockAgain}
@@ -118,12 +115,12 @@ func (s *State) before() []Chore {
 
 // beforeOfOld is the list as it was before safeOrder, all of it ahead of the loads.
 func (s *State) beforeOfOld() []Chore {
-	switch {
+	switch u := s.SetUp(); {
 	case s.Readying:
 		return nil
-	case s.Set.Job.Setup.Kind == indicator.Turned:
+	case u.Under().Table:
 		return []Chore{RoughIn, LockSpindle, LockHeight}
-	case s.Set.Job.Target.SetOff != nil:
+	case u.Does().Turns:
 		return []Chore{RoughIn, LockHeight}
 	}
 	return []Chore{RoughIn, LockSpindle, Rock, LockHeight}
@@ -148,19 +145,18 @@ func (s *State) ready() {
 
 // rocksAgain reports whether the cross slides have carried the tip off the radial line.
 func (s *State) rocksAgain() bool {
-	j := &s.Set.Job
-	swept := j.Setup.Kind == indicator.Carried && j.Target.SetOff == nil
-	return swept && j.Target.WantsSwing() && s.Crossed > crossedShare*j.Target.SwingRadius
+	u, t := s.SetUp(), s.Set.Job.Target
+	return !u.Under().Table && !u.Does().Turns && t.WantsSwing() && s.Crossed > crossedShare*t.SwingRadius
 }
 
 // behind lists the chores from the accepted setting to the checked arc.
 func (s *State) behind() []Chore {
-	if !s.Set.Steps || s.touches() {
+	if !s.Set.Steps || !s.SetUp().Does().Cuts {
 		return nil
 	}
-	out := []Chore{Isolate, IndicatorOut, CutterIn, FreeSpindle}
-	if s.Set.Job.Target.SetOff != nil {
-		out = []Chore{Isolate, IndicatorOut, CutterIn}
+	out := []Chore{Isolate, IndicatorOut, CutterIn}
+	if !s.SetUp().Does().Turns {
+		out = append(out, FreeSpindle)
 	}
 	c := s.Set.Job.Cut
 	stock := c != nil && c.Stock > 0 && s.canLeave()
@@ -168,7 +164,7 @@ func (s *State) behind() []Chore {
 		return append(out, behindOfOld(stock)...)
 	}
 	dry := DrySwing
-	if s.Set.Job.Setup.Kind == indicator.Turned {
+	if s.SetUp().Under().Table {
 		dry = DryTurn
 	}
 	if stock {
@@ -189,6 +185,6 @@ func behindOfOld(stock bool) []Chore {
 
 // canLeave reports whether the machine has the slide that leaves stock on.
 func (s *State) canLeave() bool {
-	_, _, ok := s.radiusSlide()
+	_, _, ok := s.RadiusSlide()
 	return ok && s.Set.Job.Target.WantsSwing()
 }

@@ -7,8 +7,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // creeping is an ideal bench whose indicator slips on its rod by perReading between one reading and
@@ -30,8 +30,8 @@ func (w *creeping) Do(p session.Prompt) (session.Command, bool, error) {
 }
 
 // closingJob is the bench with a closing reading asked for.
-func closingJob(t testing.TB, change func(*job.Job)) session.Opened {
-	return with(t, func(j *job.Job) {
+func closingJob(t testing.TB, change func(*setup.Job)) session.Opened {
+	return with(t, func(j *setup.Job) {
 		j.Sweep.Closing, j.Sweep.AtLeast = true, 6
 		if change != nil {
 			change(j)
@@ -117,7 +117,7 @@ func TestDriftDecided(t *testing.T) {
 // A closing reading that is a revolution off is a misread and no drift; read again, all is well.
 func TestClosingMisread(t *testing.T) {
 	w := &creeping{ideal: near42(0.004, 0.003, 0), slip: map[int]float64{7: -1}}
-	o := closingJob(t, func(j *job.Job) { j.Dial.From, j.Dial.To = -2, 2 })
+	o := closingJob(t, func(j *setup.Job) { j.Dial.From, j.Dial.To = -2, 2 })
 	p := open(t, o, w).sweepTo(6)
 	p.answer(1)
 	q := p.prompt()
@@ -133,7 +133,7 @@ func TestClosingMisread(t *testing.T) {
 // The person may ask for it at any time once four readings are in; stations asked for behind it want
 // another one before the sweep is believed.
 func TestClosingWish(t *testing.T) {
-	o := with(t, func(j *job.Job) { j.Sweep.AtLeast = 6 })
+	o := with(t, func(j *setup.Job) { j.Sweep.AtLeast = 6 })
 	p := open(t, o, near42(0.004, 0.003, 0)).sweepTo(3)
 	p.refused(session.AskClosing{})
 	p.answer(1)
@@ -164,7 +164,7 @@ func TestAlarmsWithClosing(t *testing.T) {
 	for _, stated := range []bool{true, false} {
 		for _, n := range []int{6, 10} {
 			rng := rand.New(rand.NewPCG(91, uint64(n)))
-			o := closingJob(t, func(j *job.Job) {
+			o := closingJob(t, func(j *setup.Job) {
 				j.Dial.From, j.Dial.To, j.Target.Tolerance, j.Target.CentreTolerance = 0, 0, 1, 1
 				j.Sweep.AtLeast = n
 			})
@@ -216,7 +216,7 @@ func (d drawing) alarmed(t *testing.T, rng *rand.Rand, o session.Opened) bool {
 
 // A job's sweep on a part of a circle closes at its own first station.
 func TestClosingOnPart(t *testing.T) {
-	o := closingJob(t, func(j *job.Job) {
+	o := closingJob(t, func(j *setup.Job) {
 		j.Sweep.From, j.Sweep.To, j.Dial.From, j.Dial.To = 30*geom.Degree, 210*geom.Degree, 0, 0
 	})
 	p := open(t, o, near42(0.1, 0.05, 0)).sweepTo(6)

@@ -29,7 +29,7 @@ func Decide(s State, c Command) (Event, error) {
 		return nil, refuse("open one with a job and a machine file", "no setting is open")
 	case s.Phase == Ended && !r.always:
 		return nil, refuse("begin the next setting", "the setting is accepted and closed")
-	case s.touches() && r.needle(c):
+	case s.Set != nil && s.SetUp().Under().Pair && r.needle(c):
 		return nil, refuse(s.hint(), "points are touched and read off the readouts, and have no needle for that")
 	}
 	return r.decide(&s, c)
@@ -42,9 +42,12 @@ func Decide(s State, c Command) (Event, error) {
 func Follow(s State) (Event, bool) { return s.follow() }
 
 func (s *State) follow() (Event, bool) {
+	if s.Phase == Sweeping && s.Sweep.N == 0 {
+		if back, some := s.SetUp().Back(s.bench()); some {
+			return Told(back), true
+		}
+	}
 	switch {
-	case s.Phase == Sweeping && s.Sweep.N == 0 && s.SetOff.Winds > 0:
-		return s.setBack(), true
 	case s.Phase == Sweeping && s.Sweep.Closed == "":
 		return s.due()
 	case s.Raising != nil && s.Phase == Sweeping:

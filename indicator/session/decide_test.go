@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // asking are the commands of the table below, in its order.
@@ -143,8 +143,8 @@ func TestHints(t *testing.T) {
 }
 
 func TestReadingsRefused(t *testing.T) {
-	inch := with(t, func(j *job.Job) { j.Unit = 1 })
-	free := with(t, func(j *job.Job) { j.Dial.From, j.Dial.To = 0, 0 })
+	inch := with(t, func(j *setup.Job) { j.Unit = 1 })
+	free := with(t, func(j *setup.Job) { j.Dial.From, j.Dial.To = 0, 0 })
 	for _, c := range []struct {
 		name    string
 		set     session.Opened
@@ -312,11 +312,11 @@ func TestAcceptedIsTheFit(t *testing.T) {
 	if a.Swing == nil || *a.Swing != f.Swing().V || a.Centre != [2]float64{f.CentreX().V, f.CentreY().V} || a.Program != "trammel test" {
 		t.Errorf("accepted %+v, want swing %v, centre %v", a, f.Swing(), f.Circle.Centre)
 	}
-	p = open(t, with(t, func(j *job.Job) { j.Target.SwingRadius = 0 }), near42(0, 0.1, 0)).until(session.ForNothing)
+	p = open(t, with(t, func(j *setup.Job) { j.Target.SwingRadius = 0 }), near42(0, 0.1, 0)).until(session.ForNothing)
 	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing == nil {
 		t.Errorf("reach is known, so the swing radius is a witness too: %+v", a)
 	}
-	p = open(t, with(t, func(j *job.Job) { j.Target.SwingRadius, j.Setup.ReachKnown = 0, false }), near42(0, 0.1, 0)).until(session.ForNothing)
+	p = open(t, with(t, func(j *setup.Job) { j.Target.SwingRadius, j.Setup.ReachKnown = 0, false }), near42(0, 0.1, 0)).until(session.ForNothing)
 	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing != nil {
 		t.Errorf("swing radius %v without a reach, want null", *a.Swing)
 	}

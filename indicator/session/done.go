@@ -3,6 +3,8 @@ package session
 import (
 	"math"
 	"slices"
+
+	"example.org/trammel/indicator/setup"
 )
 
 // Loaded: a slide was wound off and brought up in its take-up way.
@@ -85,7 +87,7 @@ func (s *State) skipLoaded() {
 	for s.Loads < len(needs) && slices.Contains(s.Set.Loaded, needs[s.Loads]) {
 		s.Loads++
 	}
-	if s.Phase == Loading && (s.Loads >= len(needs) || s.touches()) { // touching goes both ways, and the readout shows where
+	if s.Phase == Loading && (s.Loads >= len(needs) || !s.SetUp().Does().Loads) {
 		s.ready()
 	}
 }
@@ -96,16 +98,16 @@ func (s *State) wound(e Wound) {
 		return
 	}
 	if s.Phase == Cutting {
-		s.goes(&Done{Wind: s.Told.Wind})
+		s.goes(&setup.Done{Wind: s.Told.Wind})
 		c, _, _, _ := s.chore()
 		s.worked(Worked{Step: c})
 		return
 	}
-	if s.Told.SetOff {
-		s.setOff(e)
+	if off, apart := s.SetUp().Wound(s.bench(), (*setup.Wind)(s.Told), e.At); apart {
+		s.carriedOff(e, off)
 		return
 	}
-	s.Winds = &Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
+	s.Winds = &setup.Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
 	if s.Told.Wind.Slide != "offset" && s.Told.Tap == nil {
 		s.Crossed += math.Abs(s.Told.Wind.Travel)
 	}
@@ -117,4 +119,16 @@ func (s *State) wound(e Wound) {
 	if last {
 		s.endTrial()
 	}
+}
+
+// carriedOff takes in a wind off the place of the sweep, or back to it.
+func (s *State) carriedOff(e Wound, off setup.Off) {
+	if i := s.slot(s.Told.Wind.Slide); i >= 0 && s.Set.Machine.Slides[i].Readout {
+		s.Stands[i].Known = true // where it was not, it has been set to 0 where the wind began
+	}
+	s.goes(&setup.Done{Wind: s.Told.Wind, At: e.At})
+	if s.Told.Back {
+		s.Phase = Sweeping
+	}
+	s.SetOff, s.Told = off, nil
 }

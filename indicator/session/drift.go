@@ -81,14 +81,8 @@ func (s *State) drifted(d Doubted, doubted bool) (e Drifted, ok bool) {
 }
 
 // Readings returns the bearings and readings that f was fitted to, the drift taken out where it is,
-// and the stations' numbers (from 1).
+// and the stations' numbers (from 1). Points are distances, as the circle's centre sees them.
 func (s *State) Readings(f *indicator.Found) (bearings []geom.Bearing, readings []float64, station []int) {
-	if s.touches() {
-		return s.seen()
-	}
-	bearings, readings, station = s.Sweep.Data()
-	if s.Sweep.Even {
-		readings = f.Evened(readings, s.Sweep.places())
-	}
-	return bearings, readings, station
+	bearings, readings = s.SetUp().Seen(s.bench(), f)
+	return bearings, readings, s.Sweep.taken()
 }

@@ -17,7 +17,7 @@ func (s *State) Expect(b geom.Bearing) indicator.Value {
 
 // expect is Expect with the degrees of freedom of the doubt; 0 where nothing can be expected.
 func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
-	if s.Set != nil && !s.touches() && s.Sweep.Readings() >= 3 {
+	if s.Set != nil && !s.SetUp().Under().Pair && s.Sweep.Readings() >= 3 {
 		f, err, known := s.known()
 		if !known || s.again() > 0 {
 			f, err = s.fitWithout(s.again())

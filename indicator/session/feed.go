@@ -8,7 +8,7 @@ import (
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/check"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // Means is what two settings have to share for an arc of the one to teach the other: the same unknown error of
@@ -70,7 +70,7 @@ func (s *State) means() Means {
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
 	again := slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
-	if s.Set.Job.Target.SetOff != nil || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
+	if !s.Set.Job.Target.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
 		return
 	}
 	f, err := s.Fit()
@@ -140,7 +140,7 @@ type Feedback struct {
 // Feedback says what the arcs so far have taught for this setting; ok is false where none was checked, or the
 // setting cuts no arc of a known side.
 func (s *State) Feedback() (fb Feedback, ok bool) {
-	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 || s.Set.Job.Target.SetOff != nil {
+	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 || !s.Set.Job.Target.SweepsSwing() {
 		return fb, false
 	}
 	c := s.Set.Job.Cut
@@ -158,7 +158,7 @@ func (s *State) Feedback() (fb Feedback, ok bool) {
 	for _, a := range arcs {
 		tool := a.Measured
 		if tool == 0 {
-			tool, fb.Measured = job.DefaultMeasuredError, job.DefaultMeasuredError
+			tool, fb.Measured = setup.DefaultMeasuredError, setup.DefaultMeasuredError
 		}
 		var f check.Fits
 		fb.Learnt, f = fb.Learnt.Add(check.Checked{Side: metal(a.Hollow), Error: indicator.Value{V: a.Off, U: tool * fit.Coverage(math.Inf(1))}, Scatter: a.Own})
@@ -184,7 +184,7 @@ func (s *State) alike(fb *Feedback) (out []Finished) {
 }
 
 // begin is what is known before any arc: what the sweeps could not show, and the cutter's limit.
-func (fb *Feedback) begin(j *job.Job, arcs []Finished) (check.Learnt, error) {
+func (fb *Feedback) begin(j *setup.Job, arcs []Finished) (check.Learnt, error) {
 	common, cutter := 0.0, j.Cut.CutterLimit
 	for _, a := range arcs {
 		common = max(common, a.Common)
@@ -194,7 +194,7 @@ func (fb *Feedback) begin(j *job.Job, arcs []Finished) (check.Learnt, error) {
 		common = math.Hypot(common, indicator.FromLimit(fb.Reach))
 	}
 	if cutter == 0 {
-		fb.Cutter, cutter = job.DefaultCutterLimit, job.DefaultCutterLimit
+		fb.Cutter, cutter = setup.DefaultCutterLimit, setup.DefaultCutterLimit
 	}
 	return check.NewLearnt(common, indicator.FromLimit(cutter))
 }

@@ -8,8 +8,8 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/trammel/indicator/check"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // shop is a machine whose errors no sweep shows: b, by which the swing radius is larger than it is found to be, and
@@ -175,7 +175,7 @@ func TestSetOffTeachesNothing(t *testing.T) {
 	shop{b: 0.02}.through(p)
 	s := p.state()
 	o := cuts(t, false, 0.001)
-	o.Job.Target.SetOff = &job.SetOff{Slide: "x", Way: 1}
+	o.Job.Target.SetOff = &setup.SetOff{Slide: "x", Way: 1}
 	o.Arcs = s.Arcs
 	s = s.Apply(o)
 	if fb, ok := s.Feedback(); ok {
@@ -202,7 +202,7 @@ func TestFeedbackAssumes(t *testing.T) {
 		shop{b: c.b}.through(p)
 		p.do(session.Open{Opened: plain()})
 		fb := fed(t, p)
-		if fb.Measured != job.DefaultMeasuredError || fb.Cutter != job.DefaultCutterLimit || fb.Reach != session.DefaultReachLimit {
+		if fb.Measured != setup.DefaultMeasuredError || fb.Cutter != setup.DefaultCutterLimit || fb.Reach != session.DefaultReachLimit {
 			t.Errorf("assumed %+v, want the three defaults", fb)
 		}
 		if fb.Taken != c.taken || len(fb.Odd) != 1-c.taken || (fb.Why == "") != (c.taken == 1) {

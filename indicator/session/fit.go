@@ -1,7 +1,8 @@
 package session
 
 import (
-	"example.org/trammel/geom"
+	"slices"
+
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
@@ -58,24 +59,14 @@ func (s *State) fits() fits {
 	return of
 }
 
-// fitWithout is Fit with one station (from 1) left out; 0 leaves out none.
+// fitWithout is Fit with one station (from 1) left out, and any drift left in; 0 leaves out none.
 func (s *State) fitWithout(station int) (indicator.Found, error) {
-	if s.touches() {
-		t, err := s.locatedWithout(station)
-		return t.Found, err
+	b := s.bench()
+	if i := slices.Index(s.Sweep.taken(), station); i >= 0 {
+		b.Round = b.Round.Without(i)
 	}
-	var bearings [indicator.MaxStations]geom.Bearing
-	var readings [indicator.MaxStations]float64
-	n := 0
-	for i := range s.Sweep.Stations[:s.Sweep.N] {
-		if st := &s.Sweep.Stations[i]; !st.Skipped && i != station-1 {
-			bearings[n], readings[n] = st.Bearing, st.Reading+(s.Bezel-s.Sweep.Bezel)
-			n++
-		}
+	if station > 0 {
+		b.Round.Places = nil
 	}
-	var places []float64
-	if s.Sweep.Even && station == 0 {
-		places = s.Sweep.places()
-	}
-	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings[:n], readings[:n], places)
+	return s.SetUp().Fit(b)
 }

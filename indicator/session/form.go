@@ -3,7 +3,6 @@ package session
 import (
 	"fmt"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
 
@@ -39,32 +38,22 @@ func (s *State) Form() (Form, error) {
 }
 
 func (s *State) formOf(w *Sweep, trial int) (Form, error) {
-	if s.touches() {
-		return s.formOfPoints(w, trial)
+	b := s.bench()
+	b.Setup, b.Round = s.Set.Job.Setup, w.round(0) // as it was read: with nothing held, and no drift taken out
+	b.Round.Places = nil
+	var known *indicator.Found // that of the present sweep is most often its own fit
+	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
+		f, err := s.Fit()
+		if err == nil {
+			known = &f
+		}
 	}
-	bearings, readings, station := w.Data()
-	if n := len(readings); n < indicator.MinProfile {
-		return Form{}, fmt.Errorf("%d readings, need at least %d stations", n, indicator.MinProfile)
-	}
-	f, err := s.formFit(w, bearings, readings)
-	if err != nil {
-		return Form{}, err
-	}
-	r, err := f.Roundness(bearings, readings)
-	form := Form{Roundness: r, Trial: trial, Station: station}
-	for _, n := range station {
+	r, err := s.SetUp().Form(b, known)
+	form := Form{Roundness: r, Trial: trial, Station: w.taken()}
+	for _, n := range form.Station {
 		if w.Stations[n-1].Kept {
 			form.Kept = append(form.Kept, n)
 		}
 	}
 	return form, err
-}
-
-// formFit fits a sweep as it was read: with nothing held, and no drift taken out. That of the present one is most often its
-// own fit.
-func (s *State) formFit(w *Sweep, bearings []geom.Bearing, readings []float64) (indicator.Found, error) {
-	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
-		return s.Fit()
-	}
-	return indicator.Fit(s.Set.Job.Dial, s.Set.Job.Setup, bearings, readings)
 }

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // The form is that of the present sweep from six readings on, else of the newest trial that had them,
@@ -21,7 +21,7 @@ func TestForm(t *testing.T) {
 		}
 	}
 	refused("0 readings, need at least 6 stations")
-	p = open(t, with(t, func(j *job.Job) { j.Sweep.Stations, j.Sweep.AtLeast = 8, 7 }), near42(-0.3, 0.02, -0.01))
+	p = open(t, with(t, func(j *setup.Job) { j.Sweep.Stations, j.Sweep.AtLeast = 8, 7 }), near42(-0.3, 0.02, -0.01))
 	p.until(session.ForReading)
 	p.do(session.Skip{})
 	p.answer(5)

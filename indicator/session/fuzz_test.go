@@ -8,25 +8,25 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // fuzzSettings are the jobs that FuzzDecide chooses from.
 func fuzzSettings(t testing.TB) []session.Opened {
 	var out []session.Opened
-	for _, change := range []func(*job.Job){
-		func(*job.Job) {},
-		func(j *job.Job) { j.Sweep = job.Sweep{Stations: 5, From: 90 * geom.Degree, To: 150 * geom.Degree} },
-		func(j *job.Job) { j.Target.SwingRadius, j.Target.Tolerance = 0, 0 },
-		func(j *job.Job) { j.Dial.From, j.Dial.To = -5e8, 5e8 },
-		func(j *job.Job) { j.Sweep.Stations, j.Dial.Repeatability = 3, 0 },
-		func(j *job.Job) { j.Sweep.Stations = indicator.MaxStations },
-		func(j *job.Job) { j.Setup.Touch, j.Setup.TipDiameter, j.Target.Tolerance = indicator.Boss, 2, 1e-4 },
-		func(j *job.Job) { j.Dial.From, j.Dial.To, j.Sweep.Stations = 0, 0, 4 },
-		func(j *job.Job) { j.Sweep.Obstacles = []job.Obstacle{between(80, 130), between(200, 215)} },
-		func(j *job.Job) {
-			j.Sweep = job.Sweep{Stations: 3, To: 200 * geom.Degree, Obstacles: []job.Obstacle{between(350, 380), between(100, 195)}}
+	for _, change := range []func(*setup.Job){
+		func(*setup.Job) {},
+		func(j *setup.Job) { j.Sweep = setup.Sweep{Stations: 5, From: 90 * geom.Degree, To: 150 * geom.Degree} },
+		func(j *setup.Job) { j.Target.SwingRadius, j.Target.Tolerance = 0, 0 },
+		func(j *setup.Job) { j.Dial.From, j.Dial.To = -5e8, 5e8 },
+		func(j *setup.Job) { j.Sweep.Stations, j.Dial.Repeatability = 3, 0 },
+		func(j *setup.Job) { j.Sweep.Stations = indicator.MaxStations },
+		func(j *setup.Job) { j.Setup.Touch, j.Setup.TipDiameter, j.Target.Tolerance = indicator.Boss, 2, 1e-4 },
+		func(j *setup.Job) { j.Dial.From, j.Dial.To, j.Sweep.Stations = 0, 0, 4 },
+		func(j *setup.Job) { j.Sweep.Obstacles = []setup.Obstacle{between(80, 130), between(200, 215)} },
+		func(j *setup.Job) {
+			j.Sweep = setup.Sweep{Stations: 3, To: 200 * geom.Degree, Obstacles: []setup.Obstacle{between(350, 380), between(100, 195)}}
 		},
 	} {
 		out = append(out, with(t, change))

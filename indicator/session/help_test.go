@@ -13,9 +13,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 )
 
@@ -225,7 +225,7 @@ func near42(dr, ex, ey float64) *ideal {
 // lie beyond the wall of the bore.
 func absurd(t testing.TB) *player {
 	t.Helper()
-	return open(t, with(t, func(j *job.Job) { j.Dial.From, j.Dial.To = 0, 0 }), nonsense{})
+	return open(t, with(t, func(j *setup.Job) { j.Dial.From, j.Dial.To = 0, 0 }), nonsense{})
 }
 
 // nonsense reads 50 mm to and fro.
@@ -240,7 +240,7 @@ func (nonsense) Do(p session.Prompt) (session.Command, bool, error) {
 }
 
 // with returns the bench setting, changed.
-func with(t testing.TB, change func(*job.Job)) session.Opened {
+func with(t testing.TB, change func(*setup.Job)) session.Opened {
 	t.Helper()
 	o := benchOpened(t)
 	change(&o.Job)
@@ -367,11 +367,21 @@ func wantSame(t testing.TB, what string, got, want any) {
 }
 
 // verdicts are those of the sweep that is open or just closed.
-func verdicts(t testing.TB, s session.State) (f indicator.Found, v job.Verdicts) {
+func verdicts(t testing.TB, s session.State) (f indicator.Found, v indicator.Verdicts) {
 	t.Helper()
 	f, err := s.Fit()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return f, s.Judge(&f)
+}
+
+// fitted is the fit of a state's sweep.
+func fitted(t testing.TB, s *session.State) *indicator.Found {
+	t.Helper()
+	f, err := s.Fit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &f
 }

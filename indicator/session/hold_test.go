@@ -6,13 +6,13 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // shortArc is the bench swept over 60° only, its dial without end.
 func shortArc(t testing.TB) session.Opened {
-	return with(t, func(j *job.Job) {
+	return with(t, func(j *setup.Job) {
 		j.Sweep.From, j.Sweep.To, j.Dial.From, j.Dial.To = 20*geom.Degree, 80*geom.Degree, 0, 0
 		j.Dial.AngleError = 0
 	})
@@ -69,7 +69,7 @@ func TestHoldRefusals(t *testing.T) {
 		t.Errorf("taken back: %+v is held", s.Hold)
 	}
 	o := shortArc(t)
-	o.Job.Setup.ReachKnown, o.Job.Target = false, job.Target{CentreTolerance: 0.02}
+	o.Job.Setup.ReachKnown, o.Job.Target = false, setup.Target{CentreTolerance: 0.02}
 	p = open(t, o, near42(0.1, 0, 0)).sweepTo(3)
 	p.refused(session.Hold{Radius: 42})
 }

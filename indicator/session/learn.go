@@ -4,50 +4,31 @@ import (
 	"math"
 	"slices"
 
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
-// Lesson is what a machine has taught of one slide, and the settings it comes from.
-type Lesson struct {
-	Slide  string       `json:"slide"`
-	Belief slide.Belief `json:"belief"`
-	// From names the journals that it was learnt in, for whoever wants to see the trials.
-	From []string `json:"from,omitempty"`
-}
-
-// Stand is where a slide is known to stand: what its readout shows, or its collar's count of turns and
-// divisions as a length, millimetres.
-type Stand struct {
-	Known bool
-	At    float64
-}
-
 // Stand returns where a slide stands by its own scale.
-func (s *State) Stand(name string) Stand {
-	if i := s.slot(name); i >= 0 {
-		return s.Stands[i]
+func (s *State) Stand(name string) setup.Stand {
+	if s.Set == nil {
+		return setup.Stand{}
 	}
-	return Stand{}
+	return s.bench().Stand(name)
 }
 
-// slot is the place of a slide in State.Stands and State.Lessons, −1 where the machine has none.
+// slot is the place of a slide in State.Stands, −1 where the machine has none.
 func (s *State) slot(name string) int {
 	if s.Set == nil {
 		return -1
 	}
-	for i := range min(len(s.Set.Machine.Slides), len(s.Stands)) {
-		if s.Set.Machine.Slides[i].Name == name {
-			return i
-		}
-	}
-	return -1
+	return s.Set.Machine.Slot(name, len(s.Stands))
 }
 
 // goes moves a slide's scale along with a wind. A collar that was wound under the needle has not
 // been looked at, and nobody knows its figure until it is told again; a readout shows it.
-func (s *State) goes(d *Done) {
+func (s *State) goes(d *setup.Done) {
 	i := s.slot(d.Wind.Slide)
 	if i < 0 || !s.Stands[i].Known {
 		return
@@ -57,7 +38,7 @@ func (s *State) goes(d *Done) {
 		return
 	}
 	if d.Park != nil && !s.Set.Machine.Slides[i].Readout {
-		s.Stands[i] = Stand{}
+		s.Stands[i] = setup.Stand{}
 		return
 	}
 	if s.Set.Machine.Slides[i].Readout {
@@ -69,20 +50,15 @@ func (s *State) goes(d *Done) {
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
 func (s *State) Lesson(name string) (slide.Belief, bool) {
-	sl, ok := s.machineSlide(name)
-	for _, l := range s.Lessons {
-		if l.Slide != name {
-			continue
+	if s.Set == nil {
+		for _, l := range s.Lessons {
+			if l.Slide == name {
+				return l.Belief, true
+			}
 		}
-		if ok {
-			return l.Belief.Facing(sl), true
-		}
-		return l.Belief, true
+		return slide.Belief{}, false
 	}
-	if ok {
-		return slide.Prior(sl), true
-	}
-	return slide.Belief{}, false
+	return s.bench().Lesson(name)
 }
 
 func (s *State) machineSlide(name string) (slide.Slide, bool) {
@@ -104,7 +80,7 @@ func (s *State) teach(name string, b slide.Belief, f slide.Finding) {
 			return
 		}
 	}
-	s.Lessons = append(s.Lessons, Lesson{Slide: name, Belief: b})
+	s.Lessons = append(s.Lessons, setup.Lesson{Slide: name, Belief: b})
 }
 
 // Odd is a trial that did not go as the machine had taught.
@@ -118,7 +94,7 @@ type Odd struct {
 // each collar has turned, and what the slide has moved. What was wound under the needle moved as the
 // needle said, whatever the collar did.
 func (s *State) learnWinds() {
-	if s.Past == nil || s.Hold != nil || s.touches() {
+	if s.Past == nil || s.Hold != nil || !s.SetUp().Does().Teaches {
 		return
 	}
 	now, err := s.Fit()
@@ -131,7 +107,7 @@ func (s *State) learnWinds() {
 	}
 	s.learnAngles(&then, &now)
 	for _, name := range s.Set.Job.Needs() {
-		d, ok := only(s.Past.Winds, name)
+		d, ok := s.Past.Winds.Only(name)
 		if !ok || d.Park != nil || (name == "offset" && s.Stand(name).Known) {
 			continue // with the collar's count, an accepted radius will teach more than the wind, and share its sweep
 		}
@@ -145,7 +121,7 @@ func (s *State) learnWinds() {
 			// Open when the first sweep was taken and shut after its winds: what the slide went beyond its
 			// collar is what the lock has moved it by. Later it is shut both times, and cancels.
 			went := b.Learnt().Travel(d.Wind.By())
-			b, found = b.SeenLock(slide.LockSeen{Moved: moved - went.V, U: math.Hypot(u, standard(went, math.Inf(1)))})
+			b, found = b.SeenLock(slide.LockSeen{Moved: moved - went.V, U: math.Hypot(u, advice.Standard(went, math.Inf(1)))})
 		} else {
 			b, found = b.SeenTravel(slide.TravelSeen{Turned: d.Wind.By(), Moved: moved, U: u})
 		}
@@ -160,26 +136,13 @@ func (s *State) fitPast() (indicator.Found, error) {
 	return before.Fit()
 }
 
-// only returns the wind of a slide in a trial that has just one.
-func only(winds *Done, name string) (d *Done, ok bool) {
-	for w := winds; w != nil; w = w.Before {
-		if w.Wind.Slide == name {
-			if d != nil {
-				return nil, false
-			}
-			d = w
-		}
-	}
-	return d, d != nil
-}
-
 // moved returns how far a slide went from one sweep to another, + where its coordinate grows, and the
 // standard uncertainty of it. What is the same in both, the reach and the reference, cancels.
 func (s *State) moved(then, now *indicator.Found, name string) (by, u float64) {
-	c := s.cross()
-	if i := c.of(name); i >= 0 {
-		a, b := then.Part(c.row(i)), now.Part(c.row(i))
-		return a.V - b.V, math.Hypot(standard(a, then.Dof), standard(b, now.Dof))
+	c := s.bench().Cross()
+	if i := c.Of(name); i >= 0 {
+		a, b := then.Part(c.Row(i)), now.Part(c.Row(i))
+		return a.V - b.V, math.Hypot(advice.Standard(a, then.Dof), advice.Standard(b, now.Dof))
 	}
 	a, b := then.Budget(), now.Budget()
 	if len(a) == 0 || len(b) == 0 {
@@ -188,12 +151,10 @@ func (s *State) moved(then, now *indicator.Found, name string) (by, u float64) {
 	return now.Circle.Level - then.Circle.Level, math.Hypot(a.Of(indicator.PartReadings).U, b.Of(indicator.PartReadings).U)
 }
 
-func standard(v indicator.Value, dof float64) float64 { return v.U / fit.Coverage(dof) }
-
 // learnRadius learns from an accepted swing radius where the collar's count is known.
 func (s *State) learnRadius() {
 	at := s.Stand("offset")
-	if s.touches() {
+	if !s.SetUp().Does().Teaches {
 		return
 	}
 	f, err := s.Fit()
@@ -216,7 +177,7 @@ func (s *State) learnRadius() {
 }
 
 // learnLock learns what locking a slide has moved it by, under the needle.
-func (s *State) learnLock(d *Done) {
+func (s *State) learnLock(d *setup.Done) {
 	sl, ok := s.machineSlide(d.Wind.Slide)
 	if !ok || !sl.Lock || d.Park == nil || d.Reading == nil || d.Park.Act == 0 {
 		return
@@ -243,23 +204,4 @@ func (s *State) Start() (count indicator.Value, ok bool) {
 		return count, false
 	}
 	return b.Learnt().StartFor(s.Target().SwingRadius)
-}
-
-// byCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes.
-// What its lock is known to move it by is left to the lock, where it has stood open so far; once it
-// has been shut, opening it for the next wind takes back what shutting it gives.
-func (s *State) byCollar(sl slide.Slide, travel float64) slide.Wind {
-	stop := travel
-	if s.Past == nil {
-		stop -= s.shift(sl)
-	}
-	if b, ok := s.Lesson(sl.Name); ok && len(b.Travels)+len(b.Radii) > 0 {
-		if turned := b.Learnt().CollarFor(stop); turned.Known() {
-			return sl.WindBy(travel, turned.V)
-		}
-	}
-	if stop == travel {
-		return sl.Wind(travel)
-	}
-	return sl.WindBy(travel, stop)
 }

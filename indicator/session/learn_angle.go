@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -26,12 +28,12 @@ const (
 // The two angles are estimated one beside the other, the other's doubt counted as noise: their winds go
 // nearly square to each other, and what one does the other hardly can.
 func (s *State) learnAngles(then, now *indicator.Found) {
-	c := s.cross()
-	if s.Past.Winds == nil || (c.doubt[0] == 0 && c.doubt[1] == 0) {
+	c := s.bench().Cross()
+	if s.Past.Winds == nil || (c.Doubt[0] == 0 && c.Doubt[1] == 0) {
 		return
 	}
 	sure := c
-	sure.doubt = [2]float64{}
+	sure.Doubt = [2]float64{}
 	at, ok := s.forecast(*then, &sure)
 	if !ok {
 		return
@@ -46,21 +48,21 @@ func (s *State) learnAngles(then, now *indicator.Found) {
 	var per [2][2]float64 // of each slide, what the centre does per radian
 	for i := range per {
 		nudged := sure
-		nudged.askew[i] += angleNudge
+		nudged.Askew[i] += angleNudge
 		f, _ := s.forecast(*then, &nudged)
 		by := f.Circle.Centre.Sub(at.Circle.Centre)
 		per[i] = [2]float64{by.X / angleNudge, by.Y / angleNudge}
 	}
-	for i, name := range c.names {
+	for i, name := range c.Names {
 		b, ok := s.Lesson(name)
-		if !ok || c.doubt[i] == 0 {
+		if !ok || c.Doubt[i] == 0 {
 			continue
 		}
-		by, u := angle(per[i], per[1-i], c.doubt[1-i], noise, [2]float64{off.X, off.Y})
+		by, u := angle(per[i], per[1-i], c.Doubt[1-i], noise, [2]float64{off.X, off.Y})
 		if !(u < vagueAngle*b.Assumed.AskewLimit) {
 			continue
 		}
-		b, found := b.SeenAngle(slide.AngleSeen{Askew: c.askew[i] + c.missTurn + by, U: u})
+		b, found := b.SeenAngle(slide.AngleSeen{Askew: c.Askew[i] + c.MissTurn + by, U: u})
 		s.teach(name, b, found)
 	}
 }
@@ -84,22 +86,23 @@ func angle(h, other [2]float64, doubt float64, noise [2][2]float64, off [2]float
 
 // forecast returns where the circle should stand after the last trial's winds, with the cross slides
 // where c has them.
-func (s *State) forecast(f indicator.Found, c *cross) (indicator.Found, bool) {
+func (s *State) forecast(f indicator.Found, c *advice.Cross) (indicator.Found, bool) {
 	if s.Past.Before == nil {
-		for _, name := range c.names {
+		for _, name := range c.Names {
 			if sl, _ := s.machineSlide(name); sl.Lock {
-				a, _ := c.axis(name)
+				a, _ := c.Axis(name)
 				f = f.Moved(a, 0, lockMoves)
 			}
 		}
 	}
-	var winds []*Done
+	b := s.bench()
+	var winds []*setup.Done
 	for d := s.Past.Winds; d != nil; d = d.Before {
 		winds = append(winds, d)
 	}
 	ok := true
 	for i := len(winds) - 1; i >= 0 && ok; i-- {
-		f, ok = s.after(f, winds[i], c)
+		f, ok = s.SetUp().After(b, f, winds[i], c)
 	}
 	return f, ok
 }

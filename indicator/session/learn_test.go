@@ -4,8 +4,8 @@ import (
 	"math"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -78,9 +78,11 @@ func TestParkedWindsTeachNoGain(t *testing.T) {
 // Radii accepted with the collar's count told teach where to start the next one; a machine that has
 // taught it says so when the next setting opens.
 func TestLearnsRadii(t *testing.T) {
-	var lessons []session.Lesson
+	var lessons []setup.Lesson
 	for _, radius := range []float64{34, 39, 46} {
-		o := with(t, func(j *job.Job) { j.Target.SwingRadius, j.Setup.ReferenceRadius, j.Setup.Reach = radius, 30, 30-radius })
+		o := with(t, func(j *setup.Job) {
+			j.Target.SwingRadius, j.Setup.ReferenceRadius, j.Setup.Reach = radius, 30, 30-radius
+		})
 		o.Lessons = lessons
 		w := near42(0, 0, 0)
 		w.swing, w.reach = radius, 30-radius
@@ -118,7 +120,7 @@ func TestNoticesSlippedCollar(t *testing.T) {
 		b, _ = b.SeenRadius(slide.RadiusSeen{Count: r + 0.5, R: r, U: 0.002, Common: 0.003, Setup: 1})
 	}
 	o := benchOpened(t)
-	o.Lessons = []session.Lesson{{Slide: "offset", Belief: b}}
+	o.Lessons = []setup.Lesson{{Slide: "offset", Belief: b}}
 	p := open(t, o, near42(0, 0, 0)).until(session.ForAccept)
 	p.do(session.At{Slide: "offset", At: 42.5 + 0.3}, session.Accept{})
 	s := p.state()

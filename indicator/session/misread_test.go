@@ -9,8 +9,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // doubts returns the doubts that were raised, in order.
@@ -57,7 +57,7 @@ var slips = []struct {
 // read once more, it is as if it had not been; and both readings stay in the journal.
 func TestMisreadIsReadAgain(t *testing.T) {
 	for _, stations := range []int{6, 8} {
-		o := with(t, func(j *job.Job) { j.Sweep.Stations = stations })
+		o := with(t, func(j *setup.Job) { j.Sweep.Stations = stations })
 		for _, slip := range slips {
 			for station := 1; station <= stations; station++ {
 				// Five readings without it would close the sweep: the last station is not even read.
@@ -239,7 +239,7 @@ func TestMisreadTwiceAtOneStation(t *testing.T) {
 // Two misreads in eight stations are doubted one after the other; so are two neighbours entered in
 // each other's place, which are called swapped as long as both are.
 func TestTwoMisreads(t *testing.T) {
-	o := with(t, func(j *job.Job) { j.Sweep.Stations = 8 })
+	o := with(t, func(j *setup.Job) { j.Sweep.Stations = 8 })
 	for i := 1; i <= 8; i++ {
 		for j := i + 1; j <= 8; j++ {
 			w := near42(-0.3, 0.02, -0.01)
@@ -315,7 +315,7 @@ func TestSurprise(t *testing.T) {
 func TestCleanSweepsAreNotDoubted(t *testing.T) {
 	base := benchOpened(t)
 	for _, stated := range []bool{true, false} {
-		for _, sweep := range []job.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
+		for _, sweep := range []setup.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
 			sigma := 0.003
 			if sweep.Stations == 6 {
 				sigma = 0.006 // or most sweeps are over after five, before anything is doubted

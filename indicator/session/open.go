@@ -8,14 +8,15 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/setup"
 )
 
 // Opened begins a setting. It holds everything the fold needs, so that a replay never depends on
 // today's files.
 type Opened struct {
-	Program string      `json:"program"` // name and version of the program that opened it
-	Job     job.Job     `json:"job"`
-	Machine job.Machine `json:"machine"`
+	Program string        `json:"program"` // name and version of the program that opened it
+	Job     setup.Job     `json:"job"`
+	Machine setup.Machine `json:"machine"`
 	// By is the operator's initials, where they want them on record; nothing else of a person is kept.
 	By    string `json:"by,omitempty"`
 	Files []File `json:"files,omitempty"`
@@ -24,8 +25,8 @@ type Opened struct {
 	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
 	Outline []geom.Chain `json:"outline,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
-	Lessons []Lesson `json:"lessons,omitempty"`
-	Loaded  []string `json:"loaded,omitempty"`
+	Lessons []setup.Lesson `json:"lessons,omitempty"`
+	Loaded  []string       `json:"loaded,omitempty"`
 	// Arcs are those that were cut and measured before, which may teach this setting.
 	Arcs []Finished `json:"arcs,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
@@ -83,11 +84,14 @@ func decideOpen(s *State, o Open) (Event, error) {
 	if o.Order = 0; o.Steps {
 		o.Order = safeOrder
 	}
-	o.Job.Setup.Taps = job.Taps(&o.Job, &o.Machine)
+	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
 		// What was loaded for the last setting has been brought up the take-up way ever since, and
 		// what it taught is known, wherever the store of it may be.
-		o.Opened.Loaded = s.loaded()
+		o.Opened.Loaded = nil
+		if s.SetUp().Does().Loads {
+			o.Opened.Loaded = s.Set.Job.Needs()
+		}
 		if len(o.Opened.Lessons) == 0 {
 			o.Opened.Lessons = s.Lessons
 		}

@@ -5,7 +5,6 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/slide"
 )
 
 // Worked: a chore was done, or left out. Value is what was read or measured for it, millimetres: the
@@ -53,7 +52,9 @@ func (s *State) chore() (c Chore, n, of int, ok bool) {
 }
 
 // headDue reports whether the head's own lock has still to be closed and read.
-func (s *State) headDue() bool { return s.Set.Machine.HeadLock && s.HeadLocked == nil && !s.touches() }
+func (s *State) headDue() bool {
+	return s.Set.Machine.HeadLock && s.HeadLocked == nil && s.SetUp().Does().Cuts
+}
 
 // choreAsked: a step of the order at the machine, the nth of so many.
 type choreAsked struct {
@@ -160,7 +161,7 @@ func (s *State) onward() {
 // the metal. ok is false where there is nothing to wind.
 func (s *State) stockWind() (e Told, ok bool) {
 	c, _, _, due := s.chore()
-	sl, way, has := s.radiusSlide()
+	sl, way, has := s.RadiusSlide()
 	if !due || !c.winds() || !has || s.Told != nil {
 		return e, false
 	}
@@ -169,15 +170,6 @@ func (s *State) stockWind() (e Told, ok bool) {
 		by = s.lastTravel()
 	}
 	return Told{Step: 1, Of: 1, Wind: sl.Wind(float64(way) * by)}, true
-}
-
-// radiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows.
-func (s *State) radiusSlide() (sl slide.Slide, way slide.Way, ok bool) {
-	if s.Set.Job.Target.SetOff != nil {
-		return s.setOffSlide()
-	}
-	sl, ok = s.Set.Machine.Slide("offset")
-	return sl, slide.Increase, ok
 }
 
 // lastTravel is what the offset slide has to travel to the finished radius.

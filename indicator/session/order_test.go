@@ -6,14 +6,14 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // stepwise is the bench with its order at the machine asked for, and an arc of 38 (a boss) or 46 (a
 // hollow) cut at 42 with a cutter of 8, 0.3 left on.
 func stepwise(t testing.TB, hollow bool) session.Opened {
-	o := with(t, func(j *job.Job) { j.Cut = &job.Cut{Hollow: hollow, Cutter: 8, Stock: 0.3} })
+	o := with(t, func(j *setup.Job) { j.Cut = &setup.Cut{Hollow: hollow, Cutter: 8, Stock: 0.3} })
 	o.Steps = true
 	return o
 }

@@ -1,10 +1,9 @@
 package session
 
 import (
-	"math"
-
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
 )
 
 // Paired: the person called two opposite readings enough, and was told what they say along their line. They stay,
@@ -25,7 +24,7 @@ var paired = event[Paired]{kind: "paired", undo: "the word that two readings are
 
 // Pair returns what two opposite readings say; ok is false where the sweep has other than two, or they are no pair.
 func (s *State) Pair() (p indicator.Pair, ok bool) {
-	if s.Set == nil || s.touches() {
+	if s.Set == nil || s.SetUp().Under().Pair {
 		return p, false
 	}
 	bearings, readings, _ := s.Sweep.Data()
@@ -45,20 +44,5 @@ func (s *State) across() (b geom.Bearing, ok bool) {
 	if !some {
 		return 0, false
 	}
-	for _, want := range []geom.Bearing{first + math.Pi/2, first - math.Pi/2} {
-		near, at := math.Inf(1), want
-		if s.Set.Job.Sweep.Full() {
-			near = 0
-		} else {
-			for m := range s.Set.Job.Sweep.Marks(gridStep) {
-				if off := m.Apart(want); off < near {
-					near, at = off, m
-				}
-			}
-		}
-		if near < math.Pi/4 && s.farFromStations(at) > float64(gridStep)*0.99 {
-			return at.Normalized(), true
-		}
-	}
-	return 0, false
+	return advice.Across(first, s.Set.Job.Sweep.Full(), s.Set.Job.Sweep.Marks(advice.MarkStep), s.farFromStations())
 }

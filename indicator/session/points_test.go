@@ -96,7 +96,7 @@ func TestPointsGo(t *testing.T) {
 		t.Fatalf("it waits for %v after both winds", q.Waits)
 	}
 	s := p.state()
-	f, ok := s.Standing()
+	f, ok := s.Standing(fitted(t, &s))
 	if v := s.Verdicts(&f); !ok || v.Centre != indicator.Inside || v.Radius != indicator.NoVerdict {
 		t.Fatalf("verdicts %+v", v)
 	}
@@ -148,7 +148,7 @@ func TestPointsByCollar(t *testing.T) {
 	}
 	p.do(session.Confirm{}, session.Confirm{})
 	s := p.state()
-	f, _ := s.Standing()
+	f, _ := s.Standing(fitted(t, &s))
 	if v := s.Verdicts(&f); p.prompt().Waits != session.ForAccept || v.Centre != indicator.Undecided {
 		t.Fatalf("wound by the collar alone: waits for %v, centre %v", p.prompt().Waits, v.Centre)
 	}

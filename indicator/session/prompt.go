@@ -132,11 +132,11 @@ func (s *State) Prompt() Prompt { return s.question().prompt(s) }
 
 // meet has the head or the table set so that the reference is met at a bearing.
 func (p *Position) meet(s *State, b geom.Bearing) {
-	if s.Set.Job.Setup.Kind == indicator.Turned {
+	if s.SetUp().Under().Table {
 		p.turn(s, s.Set.Job.Setup.Stands(b))
 		return
 	}
-	p.Set, p.Ring = true, s.Set.Machine.Head.Shows(b)
+	p.Set, p.Ring = true, s.RingAt(b)
 }
 
 // turn has the table turned counter-clockwise by t.

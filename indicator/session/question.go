@@ -59,7 +59,7 @@ func (nothingAsked) prompt(*State) Prompt { return Prompt{} }
 
 func (q nothingAsked) number(s *State, v float64) (Event, error) {
 	switch {
-	case s.touches():
+	case s.Set != nil && s.SetUp().Under().Pair:
 		return nil, refuse(s.hint(), "no coordinate is asked for")
 	case s.Phase == Winding:
 		return collarAsked{}.number(s, v)
@@ -69,7 +69,7 @@ func (q nothingAsked) number(s *State, v float64) (Event, error) {
 
 func (nothingAsked) hint(s *State) string {
 	switch {
-	case s.Phase == Winding && s.touches():
+	case s.Phase == Winding && s.SetUp().Under().Pair:
 		return goAsked{}.hint(s)
 	case s.Phase == Winding:
 		return collarAsked{}.hint(s)

@@ -41,7 +41,7 @@ func (s *State) ReachDoubt() (travel float64, byScale, doubt bool) {
 
 // everWound reports whether a slide has been wound in this setting.
 func (s *State) everWound(name string) bool {
-	if n, _ := s.times(name); n > 0 {
+	if n, _ := s.Winds.Times(name); n > 0 {
 		return true
 	}
 	for t := s.Past; t != nil; t = t.Before {

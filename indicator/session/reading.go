@@ -2,12 +2,11 @@ package session
 
 import (
 	"errors"
-	"math"
 	"slices"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 )
 
 // Place is a point by the readouts of x and y, millimetres.
@@ -92,7 +91,7 @@ func (s *State) sweepQuestion() question {
 	switch {
 	case !ok:
 		return stuckAsked{}
-	case s.touches():
+	case s.SetUp().Under().Pair:
 		return pointAsked{stationAsked{bearing: b}}
 	}
 	return stationAsked{bearing: b}
@@ -146,7 +145,7 @@ type stuckAsked struct{ unanswered }
 func (stuckAsked) prompt(*State) Prompt { return Prompt{Waits: ForAgain} }
 
 func (q stuckAsked) number(s *State, v float64) (Event, error) {
-	if s.touches() {
+	if s.SetUp().Under().Pair {
 		return pointAsked{}.number(s, v)
 	}
 	return q.unanswered.number(s, v)
@@ -199,27 +198,25 @@ func (s *State) station(n int) *Station {
 	return &s.Sweep.Stations[n-1]
 }
 
-// surpriseAlarm is the rate at which a clean reading is called a surprise when it is entered.
-const surpriseAlarm = 0.0005
-
-// entered makes a station's entry of a reading: how far it came from what could be expected, and
+// entered makes a station's entry of a reading, or of a point: how far it came from what could be expected, and
 // whether that is more than chance allows.
 func (s *State) entered(e Took) Station {
+	st := Station{Bearing: e.Bearing, Reading: e.Reading}
 	if e.At != nil {
-		return s.touched(e)
+		st.At = geom.Point(*e.At)
+	}
+	b := s.bench()
+	if i := slices.Index(s.Sweep.taken(), s.again()); i >= 0 { // of the others
+		b.Round = b.Round.Without(i)
 	}
 	x, dof := s.expect(e.Bearing)
-	st := Station{Bearing: e.Bearing, Reading: e.Reading, OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
-	if !(dof > 0) {
-		return st
-	}
-	if math.Abs(st.OffBy.V) <= x.U {
-		return st // inside the 95 % band, and so inside the wider one, which costs more to find
-	}
-	band := x.U * fit.Student(1-surpriseAlarm/2, dof) / fit.Coverage(dof)
-	if math.Abs(st.OffBy.V) > band {
-		st.Surprise = true
-		st.Because, st.WouldBe = s.Set.Job.Dial.Misread(e.Reading, x.V, x.U)
-	}
+	j := s.SetUp().Entered(b, setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At}, setup.Expected{Value: x, Dof: dof})
+	st.OffBy, st.Surprise, st.Because, st.WouldBe = j.OffBy, j.Surprise, j.Because, j.WouldBe
 	return st
+}
+
+// stop takes in where the spindle stood when the tip touched.
+func (s *State) stop(p geom.Point) {
+	s.stands(StoodAt{"x", p.X})
+	s.stands(StoodAt{"y", p.Y})
 }

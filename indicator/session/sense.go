@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
 )
 
 // Went is the way that the needle went.
@@ -77,8 +78,8 @@ type SensePlan struct {
 // act is what the needle does for a millimetre of a slide's coordinate where the reference is met at b,
 // to first order in the centre error: bore m = (z − d)/g, boss m = (d − z)/g, with d = e·u(b) + ρ.
 func (s *State) act(slide string, b geom.Bearing) float64 {
-	c := s.cross()
-	a, ok := c.axis(slide)
+	c := s.bench().Cross()
+	a, ok := c.Axis(slide)
 	if !ok {
 		return 0
 	}
@@ -104,13 +105,13 @@ func (s *State) SensePlanFor(slide string) (p SensePlan, ok bool) {
 	if !has || !slices.Contains(s.Set.Job.Needs(), slide) || !(sl.Division() > 0) {
 		return p, false
 	}
-	most := 0.0
-	for at := range s.Set.Job.Sweep.Marks(parkStep) {
-		if a := math.Abs(s.act(slide, at)); a > most*(1+1e-9) && s.reached(sl, at) {
+	most, b := 0.0, s.bench()
+	for at := range s.Set.Job.Sweep.Marks(advice.MarkStep) {
+		if a := math.Abs(s.act(slide, at)); a > most*(1+1e-9) && b.Reached(sl, at) {
 			most, p.Bearing = a, at.Normalized()
 		}
 	}
-	if most < leastAct {
+	if most < advice.LeastAct {
 		return p, false
 	}
 	p.Divisions = math.Ceil(senseGraduations * s.Set.Job.Dial.Graduation / (most * sl.Division()))
@@ -199,26 +200,9 @@ func (s *State) sensed(e Sensed) {
 // Agrees reports whether an answer is what job and machine say must happen.
 func (s *State) Agrees(e Sensed) bool { return e.Went == s.must(e.Slide, e.Bearing) }
 
-// Fault is the statement that would have to be other for the sign checks to be right.
-type Fault string
-
-// The faults.
-const (
-	NoFault       Fault = "none"
-	DialFault     Fault = "dial"      // the dial counts down when it is pressed
-	TouchFault    Fault = "touch"     // bore for boss
-	ScrewFault    Fault = "clockwise" // what clockwise does to the slides that are named
-	EitherFault   Fault = "touch or clockwise"
-	BearingsFault Fault = "bearings" // the ring is read from the other side, half a turn off
-	RingFault     Fault = "sense"    // which way the ring's figures grow
-	ZeroFault     Fault = "zero"     // where the ring shows 0
-	ExchangeFault Fault = "exchange" // one slide is taken for the other
-	UnmovedFault  Fault = "unmoved"  // the slide stood still, whatever its handwheel did
-)
-
 // Faulty compares all sign checks of the setting with what job and machine say, and returns the one
 // statement that would explain those that disagree; slides are the ones whose clockwise is in question.
-func (s *State) Faulty() (f Fault, slides []string) {
+func (s *State) Faulty() (f advice.Fault, slides []string) {
 	right := 0
 	offset, tip := false, false
 	for _, e := range s.Senses {
@@ -235,31 +219,15 @@ func (s *State) Faulty() (f Fault, slides []string) {
 	slices.Sort(slides)
 	switch {
 	case tip:
-		return DialFault, nil
+		return advice.DialFault, nil
 	case len(slides) == 0:
-		return NoFault, nil
+		return advice.NoFault, nil
 	case right == 0 && len(slides) > 1:
-		return TouchFault, nil
+		return advice.TouchFault, nil
 	case right == 0:
-		return EitherFault, slides
+		return advice.EitherFault, slides
 	case len(slides) == 2 && offset && !slices.Contains(slides, "offset"):
-		return BearingsFault, slides
+		return advice.BearingsFault, slides
 	}
-	return ScrewFault, slides
-}
-
-// stoodStill reports whether a parked reading lies where the needle stood, or so near that hardly a fifth of the way
-// can have been wound by the slide that moves it.
-func (p *Park) stoodStill(reading float64) bool {
-	return math.Abs(reading-p.Now) < math.Abs(p.Goal-p.Now)/5
-}
-
-// wentBack reports whether a parked reading lies on the other side of where the needle stood than its
-// goal, and so far that the wind must have gone the other way.
-func (p *Park) wentBack(reading float64) bool {
-	to, went := p.Goal-p.Now, reading-p.Now
-	if p.Past != nil && (*p.Past-p.Now)*to < 0 {
-		return false // it is wound past on that side
-	}
-	return to*went < 0 && math.Abs(went) > math.Abs(to)/2
+	return advice.ScrewFault, slides
 }

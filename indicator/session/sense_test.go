@@ -7,9 +7,10 @@ import (
 	"testing"
 
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // senseAll has the simulated hands check every sign of a session; the machine has its own geometry.
@@ -43,16 +44,16 @@ func TestSignCheck(t *testing.T) {
 		name   string
 		change func(*session.Opened)
 		senses []string
-		want   session.Fault
+		want   advice.Fault
 		slides []string
 	}{
-		{"right", func(*session.Opened) {}, all, session.NoFault, nil},
-		{"touch", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, all, session.TouchFault, nil},
-		{"touch, one slide", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, []string{"x"}, session.EitherFault, []string{"x"}},
-		{"left-handed x", func(o *session.Opened) { other(o, "x") }, all, session.ScrewFault, []string{"x"}},
-		{"left-handed y, of two", func(o *session.Opened) { other(o, "y") }, []string{"x", "y"}, session.ScrewFault, []string{"y"}},
-		{"left-handed offset", func(o *session.Opened) { other(o, "offset") }, all, session.ScrewFault, []string{"offset"}},
-		{"both cross slides", func(o *session.Opened) { other(o, "x", "y") }, all, session.BearingsFault, []string{"x", "y"}},
+		{"right", func(*session.Opened) {}, all, advice.NoFault, nil},
+		{"touch", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, all, advice.TouchFault, nil},
+		{"touch, one slide", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, []string{"x"}, advice.EitherFault, []string{"x"}},
+		{"left-handed x", func(o *session.Opened) { other(o, "x") }, all, advice.ScrewFault, []string{"x"}},
+		{"left-handed y, of two", func(o *session.Opened) { other(o, "y") }, []string{"x", "y"}, advice.ScrewFault, []string{"y"}},
+		{"left-handed offset", func(o *session.Opened) { other(o, "offset") }, all, advice.ScrewFault, []string{"offset"}},
+		{"both cross slides", func(o *session.Opened) { other(o, "x", "y") }, all, advice.BearingsFault, []string{"x", "y"}},
 	}
 	for _, bore := range []bool{true, false} {
 		for _, c := range cases {
@@ -73,12 +74,12 @@ func TestSignCheck(t *testing.T) {
 	p := senseAll(t, o, practice.New(practice.Bench(7), 7), "x")
 	p.do(session.Sense{Slide: session.Tip, Went: session.Down})
 	s := p.state()
-	if f, _ := s.Faulty(); f != session.DialFault {
+	if f, _ := s.Faulty(); f != advice.DialFault {
 		t.Errorf("a dial that counts down as it is pressed: %q", f)
 	}
 	p.do(session.Undo{})
 	s = p.state()
-	if f, _ := s.Faulty(); f != session.NoFault || s.NextSense() != session.Tip || len(s.Senses) != 1 {
+	if f, _ := s.Faulty(); f != advice.NoFault || s.NextSense() != session.Tip || len(s.Senses) != 1 {
 		t.Errorf("taken back: %q, %+v, next %q", f, s.Senses, s.NextSense())
 	}
 }
@@ -143,7 +144,7 @@ func TestReachDoubted(t *testing.T) {
 		stated, true float64
 		want         bool
 	}{{-12, 12, true}, {12, -12, true}, {-12, -12, false}, {12, 12, false}, {-1, 1, false}} {
-		o := with(t, func(j *job.Job) {
+		o := with(t, func(j *setup.Job) {
 			j.Setup.Reach, j.Setup.ReferenceRadius = c.stated, 42+c.true
 			j.Dial.From, j.Dial.To = -30, 30
 		})

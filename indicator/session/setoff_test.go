@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 const setOffJob = `unit = "mm"
@@ -58,8 +59,8 @@ func TestSetOffByHand(t *testing.T) {
 	}
 	p.do(session.Take{Reading: 42.035})
 	s := p.live.State()
-	r, ok := s.Swung()
-	axis, travel, _ := s.SwungParts()
+	r, ok := s.Swung(fitted(t, &s))
+	axis, travel := r.Axis, r.Travel
 	if !ok || math.Abs(r.V-42.005005) > 2e-6 || math.Abs(travel-0.0040) > 0.00005 || math.Abs(r.U-math.Hypot(axis, travel)) > 1e-12 {
 		t.Errorf("swing %+v of %v and %v, want 42.005005 with 0.0040 of the slide", r, axis, travel)
 	}
@@ -97,7 +98,7 @@ func TestSetOffSentOn(t *testing.T) {
 	}
 	p.do(session.Take{Reading: 42.035})
 	s := p.live.State()
-	if r, _ := s.Swung(); p.prompt().Waits != session.ForAccept || math.Abs(r.V-42.005005) > 2e-6 {
+	if r, _ := s.Swing(fitted(t, &s)); p.prompt().Waits != session.ForAccept || math.Abs(r.V-42.005005) > 2e-6 {
 		t.Errorf("swing %v, waits for %v", r, p.prompt().Waits)
 	}
 }
@@ -120,7 +121,7 @@ func TestSetOffBack(t *testing.T) {
 	}
 	p.do(session.Confirm{})
 	s := p.live.State()
-	if s.SetOff != (session.SetOff{}) || p.prompt().Waits != session.ForReading || s.Sweep.N != 0 {
+	if s.SetOff != (setup.Off{}) || p.prompt().Waits != session.ForReading || s.Sweep.N != 0 {
 		t.Errorf("%+v, waits for %v, want a new sweep", s.SetOff, p.prompt().Waits)
 	}
 }
@@ -137,7 +138,7 @@ func TestSetOffByCollarUndecided(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, _ := s.Swung()
+	r, _ := s.Swing(&f)
 	// A limit of 0.003 is known to its root of three; 95 % of it is 1.96 times that.
 	if v := s.Verdicts(&f); v.Radius != indicator.Undecided || r.U < 0.9*1.96*0.003*42/math.Sqrt(3) || r.U > 0.2 {
 		t.Errorf("%v with %v, want undecided by a pitch of 0.3 %%", v.Radius, r)

@@ -7,15 +7,15 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // drawing is one simulated sweep's truth and readings: a bore of 30, reach −12, normal scatter,
 // readings rounded to step. With stated, the job's repeatability is what nine readings of one spot
 // would have given; the session counts them as eight degrees of freedom.
 type drawing struct {
-	sweep     job.Sweep
+	sweep     setup.Sweep
 	dr, e, at float64 // swing error, centre error and its bearing
 	sigma     float64
 	step      float64
@@ -23,8 +23,10 @@ type drawing struct {
 }
 
 var (
-	wholeRound = func(n int) job.Sweep { return job.Sweep{Stations: n, To: 2 * math.Pi} }
-	part200    = func(n int) job.Sweep { return job.Sweep{Stations: n, From: 20 * geom.Degree, To: 220 * geom.Degree} }
+	wholeRound = func(n int) setup.Sweep { return setup.Sweep{Stations: n, To: 2 * math.Pi} }
+	part200    = func(n int) setup.Sweep {
+		return setup.Sweep{Stations: n, From: 20 * geom.Degree, To: 220 * geom.Degree}
+	}
 )
 
 // stated returns σ·√(χ²/8).
@@ -41,7 +43,7 @@ func statedSigma(rng *rand.Rand, sigma float64) float64 {
 type looked struct {
 	state session.State
 	found indicator.Found
-	v     job.Verdicts
+	v     indicator.Verdicts
 	truth *ideal
 }
 

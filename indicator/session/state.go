@@ -2,7 +2,7 @@ package session
 
 import (
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // Phase is what the session waits for.
@@ -25,37 +25,22 @@ const (
 type Trial struct {
 	Number int
 	Sweep  Sweep
-	Winds  *Done
+	Winds  *setup.Done
 	Before *Trial
-}
-
-// Done is a list of winds that were done, newest first.
-type Done struct {
-	Wind slide.Wind
-	// Park is where the head stood, nil where the wind went by the collar; Reading what the needle
-	// showed at the end, nil where nobody said.
-	Park    *Park
-	Reading *float64
-	// Tap is where the work was tapped, nil for a wind.
-	Tap *Tap
-	// At is the coordinate where the slide has been stopped, nil where nobody said.
-	At *float64
-	// Bezel is what the dial's figures had been shifted by then.
-	Bezel  float64
-	Before *Done
 }
 
 // State is everything the session knows. It is a value: [State.Apply] returns a new one and
 // leaves the old one as it was, so a replay may keep every state it has passed.
 type State struct {
-	Set    *Opened // the opening event; nil before
-	Phase  Phase
-	Trial  int // from 1
-	Loads  int // slides loaded so far, in the order of Job.Needs
-	Sweep  Sweep
-	Told   *Told // the wind that waits to be done
-	Winds  *Done // winds done since the sweep
-	SetOff SetOff
+	Set   *Opened // the opening event; nil before
+	Phase Phase
+	Trial int // from 1
+	Loads int // slides loaded so far, in the order of Job.Needs
+	Sweep Sweep
+	Told  *Told       // the wind that waits to be done
+	Winds *setup.Done // winds done since the sweep
+	// SetOff is how far the spindle stands off the place where the sweep was taken.
+	SetOff setup.Off
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
@@ -85,8 +70,8 @@ type State struct {
 	Bezel float64
 	// Stands is where the slides are known to stand by their own scales, in the order of the machine's
 	// file; Lessons is what the machine has taught, and Odd the trials of this setting that went otherwise.
-	Stands  [maxSlides]Stand
-	Lessons []Lesson
+	Stands  [maxSlides]setup.Stand
+	Lessons []setup.Lesson
 	Odd     []Odd
 	// Senses are the newest sign check of each slide and of the tip.
 	Senses []Sensed

@@ -7,15 +7,15 @@ import (
 	"testing"
 
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // stops calls a test of sweeps that the program itself stops: six and twelve stations round, eight
 // on 200°; with a repeatability from nine readings, and without one. Readings are rounded to 0.002.
 func stops(t *testing.T, run func(t *testing.T, d drawing, rng *rand.Rand)) {
 	for _, stated := range []bool{true, false} {
-		for _, sweep := range []job.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
+		for _, sweep := range []setup.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
 			t.Run(fmt.Sprintf("%d stations to %.0f°, stated %v", sweep.Stations, sweep.To.Degrees(), stated), func(t *testing.T) {
 				run(t, drawing{sweep: sweep, sigma: 0.003, step: 0.002, stated: stated}, rand.New(rand.NewPCG(81, uint64(sweep.Stations))))
 			})
@@ -119,7 +119,7 @@ func BenchmarkCoverageOnStoppedSweeps(b *testing.B) {
 	base := benchOpened(b)
 	base.Job.Dial.From, base.Job.Dial.To = 0, 0
 	for _, stated := range []bool{true, false} {
-		for _, sweep := range []job.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
+		for _, sweep := range []setup.Sweep{wholeRound(6), wholeRound(12), part200(8)} {
 			for _, p := range places {
 				b.Run(fmt.Sprintf("stations=%d/stated=%v/%s", sweep.Stations, stated, p.name), func(b *testing.B) {
 					d := drawing{sweep: sweep, sigma: 0.003, step: 0.002, stated: stated}
@@ -141,7 +141,7 @@ func BenchmarkCoverageOnStoppedSweeps(b *testing.B) {
 // 0.6 % for the centre; the seed is fixed.
 func TestEfficiency(t *testing.T) {
 	const runs = 6000
-	o := with(t, func(j *job.Job) {
+	o := with(t, func(j *setup.Job) {
 		j.Dial.From, j.Dial.To = 0, 0
 		j.Target.Tolerance, j.Target.CentreTolerance = 1e-4, 1e-4 // never settled before its six stations
 	})

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -20,16 +21,16 @@ func TestSuspicionByHand(t *testing.T) {
 	byCollar := strings.ReplaceAll(pointsMachine, "readout = true", "by_collar = true")
 	for _, c := range []struct {
 		to     geom.Point
-		first  session.Fault
+		first  advice.Fault
 		slides []string
 		change string
 	}{
-		{geom.Point{X: 0.4}, session.ScrewFault, []string{"x"}, `clockwise = "decrease" under [slide.x]`},
-		{geom.Point{X: 0.4, Y: 0.2}, session.TouchFault, nil, `touch = "boss" in the job file`},
-		{geom.Point{X: 0.3, Y: -0.1}, session.ZeroFault, nil, "zero under [head] in the machine file, off by about 90°"},
-		{geom.Point{X: 0.3, Y: 0.3}, session.ExchangeFault, []string{"x", "y"}, "X and Y, taken for each other"},
-		{geom.Point{X: 0.2}, session.UnmovedFault, []string{"x"}, "X did not move"},
-		{geom.Point{}, session.NoFault, nil, ""},
+		{geom.Point{X: 0.4}, advice.ScrewFault, []string{"x"}, `clockwise = "decrease" under [slide.x]`},
+		{geom.Point{X: 0.4, Y: 0.2}, advice.TouchFault, nil, `touch = "boss" in the job file`},
+		{geom.Point{X: 0.3, Y: -0.1}, advice.ZeroFault, nil, "zero under [head] in the machine file, off by about 90°"},
+		{geom.Point{X: 0.3, Y: 0.3}, advice.ExchangeFault, []string{"x", "y"}, "X and Y, taken for each other"},
+		{geom.Point{X: 0.2}, advice.UnmovedFault, []string{"x"}, "X did not move"},
+		{geom.Point{}, advice.NoFault, nil, ""},
 	} {
 		p := overAxis(t, centreOnly, byCollar, geom.Point{X: 0.2, Y: 0.1})
 		for p.prompt().Waits == session.ForWind {
@@ -50,14 +51,14 @@ func TestSuspicionByHand(t *testing.T) {
 				}
 			}
 		}
-		if c.first == session.NoFault {
+		if c.first == advice.NoFault {
 			if ok || said != "" || len(x.Suspects) > 0 {
 				t.Errorf("%v: suspects %+v, said %q, want nothing", c.to, x, said)
 			}
 			continue
 		}
-		i := slices.IndexFunc(x.Suspects, func(y session.Suspect) bool { return y.Fault == c.first && slices.Equal(y.Slides, c.slides) })
-		if !ok || i < 0 || (i > 0 && c.first == session.ScrewFault) || !strings.Contains(said, c.change) {
+		i := slices.IndexFunc(x.Suspects, func(y advice.Suspect) bool { return y.Fault == c.first && slices.Equal(y.Slides, c.slides) })
+		if !ok || i < 0 || (i > 0 && c.first == advice.ScrewFault) || !strings.Contains(said, c.change) {
 			t.Errorf("%v: suspects %+v, said %q, want %v of %v and %q", c.to, x.Suspects, said, c.first, c.slides, c.change)
 		}
 	}

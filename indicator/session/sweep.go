@@ -5,6 +5,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 )
 
 // Station is one entry of a sweep.
@@ -72,4 +73,29 @@ func (w *Sweep) Data() (bearings []geom.Bearing, readings []float64, station []i
 		}
 	}
 	return bearings, readings, station
+}
+
+// taken are the numbers (from 1) of the stations that have an entry to be fitted.
+func (w *Sweep) taken() (station []int) {
+	for i := range w.Stations[:w.N] {
+		if !w.Stations[i].Skipped {
+			station = append(station, i+1)
+		}
+	}
+	return station
+}
+
+// round is the sweep as it is fitted, its readings shifted by so much.
+func (w *Sweep) round(shift float64) setup.Round {
+	n := w.Readings()
+	r := setup.Round{Bearings: make([]geom.Bearing, 0, n), Readings: make([]float64, 0, n), At: make([]geom.Point, 0, n)}
+	for i := range w.Stations[:w.N] {
+		if st := &w.Stations[i]; !st.Skipped {
+			r.Bearings, r.Readings, r.At = append(r.Bearings, st.Bearing), append(r.Readings, st.Reading+shift), append(r.At, st.At)
+		}
+	}
+	if w.Even {
+		r.Places = w.places()
+	}
+	return r
 }

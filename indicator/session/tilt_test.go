@@ -6,9 +6,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // A second sweep at another height finds the lean that the simulated reference truly has, inside its
@@ -18,7 +18,7 @@ func TestTilt(t *testing.T) {
 	for seed := range uint64(n) {
 		w := practice.Bench(seed)
 		w.LeanX, w.LeanY = 0.0004, -0.0002
-		o := with(t, func(j *job.Job) { j.Setup.TiltLimit, j.Setup.SweepHeight = 0.0009, 10 })
+		o := with(t, func(j *setup.Job) { j.Setup.TiltLimit, j.Setup.SweepHeight = 0.0009, 10 })
 		m := practice.New(w, seed)
 		p := open(t, o, m).until(session.ForWind)
 		before := p.state()

@@ -4,30 +4,13 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
 // Told: a wind was told.
-type Told struct {
-	Step int        `json:"step"` // from 1
-	Of   int        `json:"of"`
-	Wind slide.Wind `json:"wind"`
-	// Park says where to park the head and which reading to stop at; null where the wind goes by the
-	// collar.
-	Park *Park `json:"park,omitempty"`
-	// Table says how far to turn the table counter-clockwise for a wind by the collar, radians, where the
-	// slide's handwheel cannot be reached everywhere.
-	Table *geom.Bearing `json:"table,omitempty"`
-	// Tap says that the work is tapped into place; Wind.Travel is then how far it is to go, and the wind has no
-	// moves. How many taps it will take nobody knows: Of is Step.
-	Tap *Tap `json:"tap,omitempty"`
-	// SetOff says that the slide carries the spindle off the axis by the swing radius; Back, home again.
-	SetOff bool `json:"set_off,omitempty"`
-	Back   bool `json:"back,omitempty"`
-	// Open says that the trial goes on behind this wind until Reswept ends it. Older journals do not
-	// say so, and their trials end with wind Of.
-	Open bool `json:"open,omitempty"`
-}
+type Told setup.Wind
 
 // Reswept: nothing is left to wind in this trial, and the next sweep begins.
 type Reswept struct{}
@@ -92,8 +75,8 @@ func (c *cursor) move() (m slide.Move) {
 	return m
 }
 
-func (c *cursor) park() *Park {
-	p := Park{Bearing: geom.Bearing(c.number())}
+func (c *cursor) park() *advice.Park {
+	p := advice.Park{Bearing: geom.Bearing(c.number())}
 	c.take(`,"now":`)
 	p.Now = c.number()
 	c.take(`,"past":`)
@@ -122,6 +105,9 @@ func (s *State) endTrial() {
 	s.Winds, s.Sweep, s.Doubt, s.Told, s.HeadLocked = nil, Sweep{Bezel: s.Bezel}, nil, nil, nil
 	s.ready()
 }
+
+// goesTo reports whether the wind that is told sends a slide to a coordinate.
+func (s *State) goesTo() bool { return s.SetUp().GoesTo(s.bench(), (*setup.Wind)(s.Told)) }
 
 // windQuestion is what a wind that is told asks.
 func (s *State) windQuestion() question {
@@ -173,14 +159,14 @@ func (parkAsked) number(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
 		return nil, err
 	}
-	if p := s.Told.Park; math.Abs(reading-p.Goal) > mostShift*math.Abs(p.Act) {
+	if p := s.Told.Park; math.Abs(reading-p.Goal) > advice.MostShift*math.Abs(p.Act) {
 		u := s.Set.Job.Unit
-		if p.stoodStill(reading) {
+		if p.StoodStill(reading) {
 			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, "+
 				"or the ring's zero is a quarter turn off; else wind on",
 				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
 		}
-		if p.wentBack(reading) {
+		if p.WentBack(reading) {
 			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, "+
 				"is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
 				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
@@ -192,7 +178,7 @@ func (parkAsked) number(s *State, reading float64) (Event, error) {
 		}
 		return nil, refuse(hint,
 			"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v",
-			u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(mostShift*math.Abs(p.Act)), u)
+			u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(advice.MostShift*math.Abs(p.Act)), u)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
 }

@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -16,11 +16,11 @@ import (
 func oddSettings(t testing.TB) (out []session.Event) {
 	for _, n := range []int{-1, 0, 1, 2, 65, 1000, math.MaxInt} {
 		for _, to := range []geom.Bearing{0, 1, 2 * math.Pi, -1} {
-			out = append(out, with(t, func(j *job.Job) { j.Sweep = job.Sweep{Stations: n, To: to} }))
+			out = append(out, with(t, func(j *setup.Job) { j.Sweep = setup.Sweep{Stations: n, To: to} }))
 		}
 	}
-	for _, obstacle := range []job.Obstacle{{To: 7}, {From: 1e308, To: 1.7e308}, {From: 2, To: 1}} {
-		out = append(out, with(t, func(j *job.Job) { j.Sweep.Obstacles = []job.Obstacle{obstacle, between(80, 130)} }))
+	for _, obstacle := range []setup.Obstacle{{To: 7}, {From: 1e308, To: 1.7e308}, {From: 2, To: 1}} {
+		out = append(out, with(t, func(j *setup.Job) { j.Sweep.Obstacles = []setup.Obstacle{obstacle, between(80, 130)} }))
 	}
 	o := benchOpened(t)
 	o.Machine.Slides = nil
@@ -71,13 +71,13 @@ func TestApplyAnything(t *testing.T) {
 // A sweep that cannot be fitted, or is longer than a state holds, is not opened.
 func TestOpenNeedsStations(t *testing.T) {
 	for _, n := range []int{-1, 0, 2, 65, math.MaxInt} {
-		o := with(t, func(j *job.Job) { j.Sweep.Stations = n })
+		o := with(t, func(j *setup.Job) { j.Sweep.Stations = n })
 		if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil || !strings.Contains(err.Error(), "stations, need 3 to 64") {
 			t.Errorf("%d stations: error %v, want what is needed", n, err)
 		}
 	}
 	for _, n := range []int{3, 64} {
-		o := with(t, func(j *job.Job) { j.Sweep.Stations = n })
+		o := with(t, func(j *setup.Job) { j.Sweep.Stations = n })
 		if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err != nil {
 			t.Errorf("%d stations: %v", n, err)
 		}

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // takenAt returns the numbers of the events that are readings.
@@ -62,7 +62,7 @@ func decidedLater(t testing.TB) *player {
 // A bias that was set inside a sweep is set in what would have been too, and so is what it decides.
 func TestWhatIfGoesByTheBias(t *testing.T) {
 	by := 0.1
-	p := open(t, with(t, func(j *job.Job) { j.Sweep.AtLeast = 6 }), near42(0.1, 0, 0)).until(session.ForReading).answer(2)
+	p := open(t, with(t, func(j *setup.Job) { j.Sweep.AtLeast = 6 }), near42(0.1, 0, 0)).until(session.ForReading).answer(2)
 	p.do(session.Bias{By: &by})
 	p.until(session.ForAccept)
 	all := events(t, p.mem.Lines)

@@ -30,21 +30,9 @@ func (m *Machine) Slide(name string) (slide.Slide, bool) {
 	return slide.Slide{}, false
 }
 
-// Needs returns the slides that the setup winds, in the order they are wound: cross slides
+// Needs returns the slides that the set-up winds, in the order they are wound: cross slides
 // first, the offset slide last.
-func (j *Job) Needs() []string {
-	cross := []string{"x", "y"}
-	switch {
-	case j.Setup.Taps:
-		cross = nil
-	case j.Setup.Kind == indicator.Turned:
-		cross = []string{"table_x", "table_y"}
-	}
-	if j.Target.SweepsSwing() {
-		return append(cross, "offset")
-	}
-	return cross
-}
+func (j *Job) Needs() []string { return Of(j).Needs(j) }
 
 // Taps reports whether the job's work is tapped into place on this machine: because the job says so, or
 // because a table that is turned has no slides on it.

@@ -30,17 +30,11 @@ func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
 // SweepsSwing reports whether the sweep is to show it.
 func (t Target) SweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
 
-// Verdicts are what a sweep proves.
-type Verdicts struct{ Radius, Centre indicator.Verdict }
-
-// Has reports whether either verdict is w.
-func (v Verdicts) Has(w indicator.Verdict) bool { return v.Radius == w || v.Centre == w }
-
 // Judge compares a sweep with the target. What is measured is the swing radius, or the
 // surface's radius where the sweep is one of a known zero radius. tail is the risk of a false
 // "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
-func (t Target) Judge(f *indicator.Found, tail float64) Verdicts {
-	var v Verdicts
+func (t Target) Judge(f *indicator.Found, tail float64) indicator.Verdicts {
+	var v indicator.Verdicts
 	if t.SweepsSwing() {
 		r := f.Swing()
 		if !r.Known() {

@@ -16,9 +16,9 @@ func Aim(v *View, w int) string {
 	t, g := v.Theme, v.Theme.Glyphs
 	j := v.job()
 	ref := map[indicator.Touch]string{indicator.Bore: "inside bore", indicator.Boss: "round boss"}[j.Setup.Touch]
-	what := fmt.Sprintf("%v %s %s R %s %v", j.Setup.Kind, g.Dot, ref, v.length(j.Setup.ReferenceRadius), j.Unit)
+	what := fmt.Sprintf("%s %s %s R %s %v", v.State.SetUp().Name, g.Dot, ref, v.length(j.Setup.ReferenceRadius), j.Unit)
 	if j.Setup.ReferenceRadius == 0 {
-		what = fmt.Sprintf("%v %s %s", j.Setup.Kind, g.Dot, ref)
+		what = fmt.Sprintf("%s %s %s", v.State.SetUp().Name, g.Dot, ref)
 	}
 	short := fmt.Sprintf("%v R %s", j.Setup.Touch, v.length(j.Setup.ReferenceRadius))
 	to := ""

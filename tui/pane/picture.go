@@ -21,7 +21,7 @@ func Picture(v *View, w, h int) string {
 		}
 		return Box(v.Theme, wheel(v, w, h), w, h)
 	}
-	if v.touches() {
+	if v.pair() {
 		return Box(v.Theme, plot.Radial(pointPicture(v), w, h, v.Theme), w, h)
 	}
 	return Box(v.Theme, plot.Radial(picture(v), w, h, v.Theme), w, h)

@@ -14,8 +14,8 @@ import (
 	"example.org/trammel/tui/plot"
 )
 
-// touches reports whether the circle is touched, and not swept.
-func (v *View) touches() bool { return v.job().Setup.Kind == indicator.Points }
+// pair reports whether a station is answered with two coordinates, and not with what a needle shows.
+func (v *View) pair() bool { return v.State.SetUp().Under().Pair }
 
 func roundDegrees(deg float64) float64 { return math.Round(deg*10) / 10 }
 
@@ -161,7 +161,7 @@ func (v *View) pointResults(w int) []string {
 		v.Theme.Strong.Render(fmt.Sprintf("      Y %s", v.coordinate(t.Centre.Y))) + fmt.Sprintf(" %s%s %v", g.PlusMinus, v.doubt(t.CentreY().U), v.unit()),
 		"radius " + v.measured(t.Radius()),
 	}
-	if f, ok := v.State.Standing(); ok {
+	if f, ok := v.State.Standing(&t.Found); ok {
 		line := "spindle off " + v.measured(f.Offset())
 		if word := " " + v.verdict(v.State.Verdicts(&f).Centre); lipgloss.Width(line+word) <= w {
 			line += word

@@ -12,8 +12,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/testdata"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/theme"
@@ -291,7 +291,7 @@ func setups() map[string]func(*session.Opened) {
 		},
 		"centre-only": func(o *session.Opened) { o.Job.Target.SwingRadius, o.Job.Target.Tolerance = 0, 0 },
 		"obstacles": func(o *session.Opened) {
-			o.Job.Sweep.Obstacles = []job.Obstacle{
+			o.Job.Sweep.Obstacles = []setup.Obstacle{
 				{From: geom.FromDegrees(80), To: geom.FromDegrees(130)}, {From: geom.FromDegrees(350), To: geom.FromDegrees(380)},
 			}
 		},

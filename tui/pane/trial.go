@@ -7,20 +7,21 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // trialText says what one trial measured and wound.
-func trialText(v *View, number int, sweep *session.Sweep, winds *session.Done, w int) []string {
+func trialText(v *View, number int, sweep *session.Sweep, winds *setup.Done, w int) []string {
 	head := fmt.Sprintf("%d  %d readings", number, sweep.Readings())
 	if sweep.Readings() == 1 {
 		head = strings.TrimSuffix(head, "s")
 	}
 	s := v.State
 	if number < s.Trial {
-		s.SetOff = session.SetOff{} // carried off the axis, if at all, behind a later sweep
+		s.SetOff = setup.Off{} // carried off the axis, if at all, behind a later sweep
 	}
 	s.Sweep = *sweep
-	if v.touches() {
+	if v.pair() {
 		t, err := s.Located()
 		if err != nil {
 			return []string{"", head}

@@ -4,14 +4,13 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
 )
 
 // turned reports whether it is the table that is turned, and not the head that is swung.
-func (v *View) turned() bool { return v.job().Setup.Kind == indicator.Turned }
+func (v *View) turned() bool { return v.State.SetUp().Under().Table }
 
 // place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
 func (v *View) place(b geom.Bearing) string {

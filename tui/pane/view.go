@@ -10,10 +10,10 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/tui/theme"
 )
 
@@ -48,7 +48,7 @@ type View struct {
 	NeedleOn bool
 }
 
-func (v *View) job() *job.Job { return &v.State.Set.Job }
+func (v *View) job() *setup.Job { return &v.State.Set.Job }
 
 func (v *View) unit() geom.Unit { return v.State.Set.Job.Unit }
 

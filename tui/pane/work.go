@@ -81,7 +81,7 @@ func around(list []string, present, room int) []string {
 
 // stationList has one row for every station, read, asked for or to come.
 func stationList(v *View) []string {
-	if v.touches() {
+	if v.pair() {
 		return pointList(v)
 	}
 	t := v.Theme
@@ -305,7 +305,7 @@ func resultLines(v *View, w int) (out []string) {
 			out = append(out, v.Theme.Dim.Render(l))
 		}
 	}
-	if v.touches() && v.Fitted {
+	if v.pair() && v.Fitted {
 		return v.pointResults(w)
 	}
 	if !v.Fitted {
@@ -340,7 +340,7 @@ func resultLines(v *View, w int) (out []string) {
 func limitLines(v *View, w int) []string {
 	f := &v.Found
 	said := ""
-	if !v.Fitted || v.touches() {
+	if !v.Fitted || v.pair() {
 		return nil
 	}
 	if t, short := f.Collinear(); short {

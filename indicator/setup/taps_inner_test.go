@@ -1,4 +1,4 @@
-package session
+package setup
 
 import (
 	"math"
@@ -22,7 +22,7 @@ func TestAfterTap(t *testing.T) {
 		t.Fatal(err)
 	}
 	side := geom.FromDegrees(30)
-	got := afterTap(f, &Done{Wind: slide.Wind{Travel: 0.5}, Tap: &Tap{Side: side}}, 0)
+	got, _ := tapping{}.After(&Bench{}, f, &Done{Wind: slide.Wind{Travel: 0.5}, Tap: &Tap{Side: side}}, nil)
 	moved := got.Circle.Centre.Sub(f.Circle.Centre)
 	if want := side.Unit(); math.Hypot(moved.X+0.4*want.X, moved.Y+0.4*want.Y) > 1e-9 {
 		t.Errorf("it has gone %v, want 0.4 away from 30°", moved)

@@ -1,0 +1,158 @@
+package session
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/setup"
+	"example.org/trammel/indicator/slide"
+)
+
+// SetUp is the set-up of the setting: what is asked of it here is asked on the values of the bench.
+func (s *State) SetUp() setup.SetUp { return setup.Of(&s.Set.Job) }
+
+// bench is what the set-up is asked about: the values of now.
+func (s *State) bench() *setup.Bench { return s.benchOf(&s.Sweep) }
+
+// benchOf is that with another sweep in the place of the present one, its readings in the dial's figures of now.
+func (s *State) benchOf(w *Sweep) *setup.Bench {
+	look, _ := s.looks().At(s.Sweep.Entries())
+	return &setup.Bench{
+		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Winds: s.Winds, First: s.Past == nil,
+		Stands: s.Stands[:], Lessons: s.Lessons, Round: w.round(s.Bezel - w.Bezel), Believed: s.Believed, Off: s.SetOff, Bezel: s.Bezel, Tail: look.Tail,
+	}
+}
+
+// Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
+// at the sweep asks for.
+func (s *State) Judge(f *indicator.Found) indicator.Verdicts {
+	look, _ := s.looks().At(s.Sweep.Entries())
+	return s.Target().Judge(f, look.Tail)
+}
+
+// Verdicts says what is proven of where things stand now, where the sweep was fitted as f.
+func (s *State) Verdicts(f *indicator.Found) indicator.Verdicts {
+	return s.SetUp().Verdicts(s.bench(), f)
+}
+
+// Swing is the swing radius that stands, where the sweep was fitted as f: as it shows it, or as a slide has set it.
+func (s *State) Swing(f *indicator.Found) (r indicator.Value, ok bool) {
+	w, ok := s.Swung(f)
+	return w.Value, ok
+}
+
+// Swung is that with what makes its doubt.
+func (s *State) Swung(f *indicator.Found) (setup.Swing, bool) { return s.SetUp().Swing(s.bench(), f) }
+
+// RadiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows; ok is false where the
+// machine has none.
+func (s *State) RadiusSlide() (sl slide.Slide, way slide.Way, ok bool) {
+	return s.SetUp().RadiusSlide(s.bench())
+}
+
+// Located is the circle by the readouts' coordinates, where it is touched; errors are those of [indicator.Setup.Locate].
+func (s *State) Located() (indicator.Touched, error) { return s.bench().Located() }
+
+// Standing returns the circle, swept as f, as it is seen from where the spindle stands now, and whether that is known.
+// Its centre error is how far there is still to go.
+func (s *State) Standing(f *indicator.Found) (indicator.Found, bool) {
+	return s.SetUp().Standing(s.bench(), f)
+}
+
+// Goal is where the readouts show the centre, nil where none does.
+func (s *State) Goal() *geom.Point { return s.SetUp().Goal(s.bench()) }
+
+// Ring is the graduated ring that stations are set by: the table's where it is turned, else the head's.
+func (s *State) Ring() slide.Ring {
+	if s.SetUp().Under().Table {
+		return s.Set.Machine.Table
+	}
+	return s.Set.Machine.Head
+}
+
+// RingAt returns what that ring shows, degrees, where the reference is met at a bearing.
+func (s *State) RingAt(b geom.Bearing) float64 {
+	if s.SetUp().Under().Table {
+		b = s.Set.Job.Setup.Stands(b)
+	}
+	return s.Ring().Shows(b)
+}
+
+// Rides reports whether a slide stands on the table that the set-up turns.
+func (s *State) Rides(sl slide.Slide) bool { return s.bench().Rides(sl) }
+
+// ReachedAt returns the table angle to load a slide at, or to wind it by its collar; ok is false where
+// any will do.
+func (s *State) ReachedAt(sl slide.Slide) (t geom.Bearing, ok bool) { return s.bench().ReachedAt(sl) }
+
+// looks are the looks that are taken at a sweep.
+func (s *State) looks() advice.Looks {
+	plan := s.Set.Job.Sweep
+	return advice.Looks{Fewest: plan.Fewest(), Planned: plan.Stations, Limit: advice.Limit(plan.Stations)}
+}
+
+// nextWind tells the next wind that the closed sweep asks for, or that there is none: then the next
+// sweep begins, or, where nothing was to be wound at all, the setting has settled.
+func (s *State) nextWind() Event {
+	f, err := s.Fit()
+	if err != nil {
+		if s.Winds != nil {
+			return Reswept{}
+		}
+		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
+	}
+	switch n := s.SetUp().Next(s.bench(), &f); {
+	case n.Wind != nil:
+		return Told(*n.Wind)
+	case n.Sweep:
+		return Reswept{}
+	default:
+		return Settled{Radius: n.Settled.Radius, Centre: n.Settled.Centre}
+	}
+}
+
+// OffTravel returns by how much the wind that is told would take its slide beyond its travel: at its end,
+// and at the farthest where it is wound past. 0 where the slide's scale or its travel is not known.
+func (s *State) OffTravel() (end, past float64) {
+	if s.Told == nil {
+		return 0, 0
+	}
+	w := s.Told.Wind
+	sl, ok := s.Set.Machine.Slide(w.Slide)
+	at := s.Stand(w.Slide)
+	if !ok || !at.Known {
+		return 0, 0
+	}
+	over := 0.0
+	if len(w.Moves) > 1 {
+		over = sl.Past()
+		if s.Told.Park != nil {
+			over = sl.PastParked()
+		}
+	}
+	stop := at.At + w.By()
+	return sl.Beyond(stop), sl.Beyond(stop - float64(sl.TakeUp)*over)
+}
+
+// believe takes a wind into what is known of the circle.
+func (s *State) believe(d *setup.Done) {
+	if !s.SetUp().Does().Teaches {
+		return
+	}
+	f := s.Believed
+	if f == nil {
+		swept, err := s.Fit()
+		if err != nil {
+			return
+		}
+		f = &swept
+	}
+	b := s.bench()
+	cross := b.Cross()
+	if after, ok := s.SetUp().After(b, *f, d, &cross); ok {
+		s.Believed = &after
+	}
+}
+
+// doubtOf is the standard doubt of where a wind by collar has ended, millimetres.
+func (s *State) doubtOf(w slide.Wind) float64 { return s.bench().DoubtOf(w) }

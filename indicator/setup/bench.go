@@ -1,0 +1,176 @@
+package setup
+
+import (
+	"math"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/slide"
+)
+
+// Bench is what a set-up is asked about: the values of one moment at the machine.
+type Bench struct {
+	Job     *Job
+	Machine *Machine
+	// Setup is the job's with what is held or has been found since; Target the job's with the swing radius set beside it
+	// where arcs have taught that.
+	Setup  indicator.Setup
+	Target Target
+	// Winds are those since the sweep, newest first; First says that no trial is over yet.
+	Winds *Done
+	First bool
+	// Stands is where the slides are known to stand by their own scales, in the order of the machine's file, and Lessons what
+	// the machine has taught.
+	Stands  []Stand
+	Lessons []Lesson
+	// Round is the sweep's entries so far.
+	Round Round
+	// Believed is the swept circle, moved by the winds since, nil before the first of them.
+	Believed *indicator.Found
+	// Off is how far the spindle stands off the place where the sweep was taken.
+	Off Off
+	// Bezel is what the dial's figures have been shifted by.
+	Bezel float64
+	// Tail is the risk that a look at the sweep may take now.
+	Tail float64
+}
+
+// Lesson is what a machine has taught of one slide, and the settings it comes from.
+type Lesson struct {
+	Slide  string       `json:"slide"`
+	Belief slide.Belief `json:"belief"`
+	// From names the journals that it was learnt in, for whoever wants to see the trials.
+	From []string `json:"from,omitempty"`
+}
+
+// Stand is where a slide is known to stand: what its readout shows, or its collar's count of turns and
+// divisions as a length, millimetres.
+type Stand struct {
+	Known bool
+	At    float64
+}
+
+// Off is how far the spindle stands off the place where the sweep was taken.
+type Off struct {
+	Winds  int     // since the sweep
+	Travel float64 // millimetres of the slide's coordinate
+	Doubt  float64 // standard uncertainty of Travel, millimetres
+}
+
+// Slot is the place of a slide in the machine's file, and in a list of where slides stand of that length; −1 where it has none.
+func (m *Machine) Slot(name string, length int) int {
+	for i := range min(len(m.Slides), length) {
+		if m.Slides[i].Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// Stand returns where a slide stands by its own scale.
+func (b *Bench) Stand(name string) Stand {
+	if i := b.Machine.Slot(name, len(b.Stands)); i >= 0 {
+		return b.Stands[i]
+	}
+	return Stand{}
+}
+
+// Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
+func (b *Bench) Lesson(name string) (slide.Belief, bool) {
+	sl, ok := b.Machine.Slide(name)
+	for _, l := range b.Lessons {
+		if l.Slide != name {
+			continue
+		}
+		if ok {
+			return l.Belief.Facing(sl), true
+		}
+		return l.Belief, true
+	}
+	if ok {
+		return slide.Prior(sl), true
+	}
+	return slide.Belief{}, false
+}
+
+// Judge compares a fitted sweep with the target, as guarded as its place among the looks
+// at the sweep asks for.
+func (b *Bench) Judge(f *indicator.Found) indicator.Verdicts { return b.Target.Judge(f, b.Tail) }
+
+// DoubtOf is the standard doubt of where a wind by collar has ended, millimetres.
+func (b *Bench) DoubtOf(w slide.Wind) float64 {
+	sl, _ := b.Machine.Slide(w.Slide)
+	belief, ok := b.Lesson(w.Slide)
+	return advice.DoubtOf(w, sl, belief, ok)
+}
+
+// doubtAlone is that for a wind that no sweep looks at.
+func (b *Bench) doubtAlone(w slide.Wind) float64 {
+	sl, _ := b.Machine.Slide(w.Slide)
+	belief, ok := b.Lesson(w.Slide)
+	return advice.DoubtAlone(w, sl, belief, ok)
+}
+
+// shift is how far locking moves a slide, as far as its machine has shown.
+func (b *Bench) shift(sl slide.Slide) float64 {
+	belief, ok := b.Lesson(sl.Name)
+	return advice.LockShift(sl, belief, ok)
+}
+
+// byCollar tells a wind by the collar. What its lock is known to move the slide by is left to the lock, where it has stood
+// open so far.
+func (b *Bench) byCollar(sl slide.Slide, travel float64) slide.Wind {
+	lock := 0.0
+	if b.First {
+		lock = b.shift(sl)
+	}
+	belief, ok := b.Lesson(sl.Name)
+	return advice.ByCollar(sl, travel, lock, belief, ok)
+}
+
+// Cross is the pair of cross slides as they stand, by the machine's file and what the winds have taught.
+func (b *Bench) Cross() advice.Cross {
+	u := Of(b.Job)
+	g := u.Under()
+	c := advice.Cross{Names: g.Cross, OnTable: g.Table}
+	if !c.OnTable {
+		c.MissTurn = b.missTurn()
+	}
+	if !u.Does().Slides {
+		return c // no slide carries the work
+	}
+	for i, name := range c.Names {
+		if l, ok := b.Lesson(name); ok {
+			c.Askew[i], c.Doubt[i] = l.Askew()
+			c.Askew[i] -= c.MissTurn
+		}
+	}
+	return c
+}
+
+// missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.
+func (b *Bench) missTurn() float64 {
+	h, t := b.Machine.Miss, b.Job.Target
+	if h == 0 || !t.SweepsSwing() || math.Abs(h) > t.SwingRadius {
+		return 0
+	}
+	return math.Asin(h / t.SwingRadius)
+}
+
+// Rides reports whether a slide stands on the table that the set-up turns.
+func (b *Bench) Rides(sl slide.Slide) bool { return Of(b.Job).Under().Table && slide.Rides(sl.Name) }
+
+// Reached reports whether a slide's handwheel can be reached where the reference is met at a bearing.
+func (b *Bench) Reached(sl slide.Slide, at geom.Bearing) bool {
+	return !b.Rides(sl) || sl.Reached(b.Job.Setup.Stands(at))
+}
+
+// ReachedAt returns the table angle to load a slide at, or to wind it by its collar; ok is false where
+// any will do.
+func (b *Bench) ReachedAt(sl slide.Slide) (t geom.Bearing, ok bool) {
+	if !b.Rides(sl) {
+		return 0, false
+	}
+	return sl.ReachedAt(advice.MarkStep)
+}

@@ -1,0 +1,129 @@
+package setup
+
+import (
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/slide"
+)
+
+// SetUp is how a setting is made: a ground that is swept or touched, and a mover that brings it in.
+type SetUp struct {
+	Ground
+	Mover
+	Words
+	// Is says whether files and journals mean it by a job; the parser's words for it end here.
+	Is func(*Job) bool
+}
+
+// All are the set-ups. A new one is a row here.
+var All = []SetUp{carried, turned, taps, setOff, points}
+
+// Of returns the set-up of a job.
+func Of(j *Job) SetUp {
+	for _, u := range All {
+		if u.Is(j) {
+			return u
+		}
+	}
+	return carried // a journal may hold anything
+}
+
+// Ground is how a sweep is made: what a station is answered with, and what the answers say of the circle. All is asked on
+// plain values: of b.Round where nothing else is said.
+type Ground interface {
+	// Under are the plain facts of it.
+	Under() GroundFacts
+	// Fit fits the circle.
+	Fit(b *Bench) (indicator.Found, error)
+	// Seen are the bearings and figures that f was fitted to: readings, or distances from the centre.
+	Seen(b *Bench, f *indicator.Found) (bearings []geom.Bearing, figures []float64)
+	// Entered compares a new entry with the others of the round, and with what was expected there.
+	Entered(b *Bench, e Entry, x Expected) Judged
+	// Suspects are the entries that do not fit the others, by their place in the round.
+	Suspects(b *Bench, f *indicator.Found) []indicator.Suspect
+	// Doubted is the entry to look at again, if there is one that is not settled.
+	Doubted(b *Bench, f *indicator.Found, settled func(i int) bool) (d Doubt, ok bool)
+	// Form is what the round shows of the reference's form; f is its fit where that is known, else nil.
+	Form(b *Bench, f *indicator.Found) (indicator.Roundness, error)
+}
+
+// GroundFacts are the plain facts of a ground.
+type GroundFacts struct {
+	// Pair says that a station is answered with the two coordinates at which the circle was touched, else it is with what a
+	// needle shows.
+	Pair bool
+	// Table says that a table is turned under the indicator, by its own ring; else the head is swung, by the head's.
+	Table bool
+	// Cross are the slides that move the work, or the spindle over it.
+	Cross [2]string
+}
+
+// Mover is how the centre, and the radius, are brought in: what is wound and how that is taken.
+type Mover interface {
+	// Does are the plain facts of it.
+	Does() MoverFacts
+	// Needs are the slides that it winds for a job, in their order: cross slides first, the offset slide last.
+	Needs(j *Job) []string
+	// Next says what comes behind the closed sweep, which is fitted as f, and the winds since.
+	Next(b *Bench, f *indicator.Found) Next
+	// After is what is known of the circle after a wind, with the cross slides where c has them; ok is false for a wind
+	// that says nothing of it.
+	After(b *Bench, f indicator.Found, d *Done, c *advice.Cross) (g indicator.Found, ok bool)
+	// GoesTo says that a wind sends its slide to a coordinate, and may be answered with the one where it stands.
+	GoesTo(b *Bench, w *Wind) bool
+	// Wound takes in a wind that belongs to no trial; ok is false for all others.
+	Wound(b *Bench, w *Wind, at *float64) (o Off, ok bool)
+	// Back is the wind with which a sweep that begins anew begins.
+	Back(b *Bench) (w Wind, ok bool)
+	// Verdicts is what is proven of where things stand now, where the sweep was fitted as f; Swing the swing radius that
+	// stands, and RadiusSlide the slide that sets it, and what its coordinate does as the radius grows.
+	Verdicts(b *Bench, f *indicator.Found) indicator.Verdicts
+	Swing(b *Bench, f *indicator.Found) (r Swing, ok bool)
+	RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool)
+	// Standing is the circle, swept as f, as it is seen from where the spindle stands now: its centre error is how far there
+	// is still to go. ok is false where that is not known. Goal is where the readouts show the centre, nil where none does.
+	Standing(b *Bench, f *indicator.Found) (g indicator.Found, ok bool)
+	Goal(b *Bench) *geom.Point
+}
+
+// Swing is a swing radius as it stands. Axis and Travel are the expanded uncertainties that make its own where a slide has set
+// it Off the axis: of where that lies along the slide, and of how far the slide has gone.
+type Swing struct {
+	indicator.Value
+	Off          bool
+	Axis, Travel float64
+}
+
+// MoverFacts are the plain facts of a mover.
+type MoverFacts struct {
+	// Slides says that slides carry the work or the spindle over it; else no handwheel does.
+	Slides bool
+	// Loads says that every slide is loaded before the first sweep.
+	Loads bool
+	// Teaches says that the next sweep shows what a wind has done; Plain that it did so as handwheel and statements say.
+	Teaches, Plain bool
+	// Stands says that what it tells goes by where the spindle is thought to stand.
+	Stands bool
+	// Cuts says that a cut follows the accepted setting.
+	Cuts bool
+	// Turns says that the spindle stands over the axis and carries the indicator round: it is not locked to a head.
+	Turns bool
+}
+
+// Words are what a set-up is called, and the steps before its first reading.
+type Words struct {
+	// Name is the word of files.
+	Name string
+	// Swung is what is swung or turned.
+	Swung string
+	// Steps are the things to do before the first reading, in the order of the bench.
+	Steps func(p *Phrases) []string
+}
+
+// Phrases are the figures of a set-up as they are told.
+type Phrases struct {
+	Press, TurningPoint, Indicator, Tip, Touching, RadiusSlide string
+	// Reached are the slides whose handwheels can be reached at one table angle only, and that.
+	Reached [][2]string
+}

@@ -1,0 +1,210 @@
+package setup
+
+import (
+	"math"
+	"slices"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/slide"
+)
+
+// slides is the usual mover: two cross slides carry the spindle over the work, or the work over the table's axis, and the
+// offset slide sets the radius, under the needle where that can be watched.
+type slides struct{}
+
+// Does: see [Mover].
+func (slides) Does() MoverFacts {
+	return MoverFacts{Slides: true, Loads: true, Teaches: true, Plain: true, Cuts: true}
+}
+
+// Needs: see [Mover].
+func (slides) Needs(j *Job) []string {
+	c := Of(j).Under().Cross
+	return offsetLast(j, c[:])
+}
+
+// offsetLast adds the offset slide where the sweep shows the radius that it sets.
+func offsetLast(j *Job, cross []string) []string {
+	if j.Target.SweepsSwing() {
+		return append(cross[:len(cross):len(cross)], "offset")
+	}
+	return cross
+}
+
+// Errands lists what is asked of each slide where the circle stands as f says, cross slides first,
+// the offset slide last; v is what the sweep has proven. What the cross slides have to do, [advice.Cross] says.
+func (b *Bench) Errands(f *indicator.Found, v indicator.Verdicts) []advice.Errand {
+	t, c := b.Target, b.Cross()
+	var out []advice.Errand
+	for _, name := range b.Job.Needs() {
+		sl, ok := b.Machine.Slide(name)
+		if !ok {
+			continue
+		}
+		e := advice.Errand{Slide: sl, Half: t.CentreTolerance / 2, Verdict: v.Centre}
+		if i := c.Of(name); i >= 0 {
+			e.Travel = f.Part(c.Row(i))
+		} else {
+			r := f.Swing()
+			e.Travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
+			e.Half, e.Verdict = t.Tolerance/2, v.Radius
+		}
+		out = append(out, e)
+	}
+	return out
+}
+
+// park tells a wind under the needle where that can be watched, else by the collar; c is what is known of the circle now.
+func (b *Bench) park(c *indicator.Found, sl slide.Slide, by indicator.Value) (slide.Wind, *advice.Park) {
+	cross := b.Cross()
+	if a, ok := cross.Axis(sl.Name); ok && !sl.ByCollar && c.Dof > 0 {
+		p := advice.Parking{Dial: b.Job.Dial, Circle: c, Slide: sl, Axis: a, By: by, Shift: b.shift(sl), Marks: b.Job.Sweep.Marks(advice.MarkStep),
+			Reached: func(at geom.Bearing) bool { return b.Reached(sl, at) }}
+		if w, park := p.Place(); park != nil {
+			return w, park
+		}
+	}
+	return b.byCollar(sl, by.V), nil
+}
+
+// believed is what is known of the circle now: the sweep's, and the winds since.
+func (b *Bench) believed(f *indicator.Found) indicator.Found {
+	if b.Believed != nil {
+		return *b.Believed
+	}
+	return *f
+}
+
+// Next: see [Mover]. What a slide has to do is asked of what is known now: a slide that was stopped beside its goal moves the
+// goals of those behind it.
+func (s slides) Next(b *Bench, f *indicator.Found) Next {
+	v := b.Judge(f)
+	c := b.believed(f)
+	now := b.Errands(&c, v)
+	var next, blind *advice.Errand
+	left, done := 0, 0
+	for _, planned := range advice.Worthwhile(b.Errands(f, v), v) {
+		e := advice.Find(now, planned.Slide.Name)
+		n, last := b.Winds.Times(e.Slide.Name)
+		switch done += n; {
+		case n == 0 || e.Short(n, last.Reading != nil):
+			if left++; next == nil {
+				next = e
+			}
+		case b.blind(&c, e, n, last, planned.Travel.U): // after the others: a long wind carries the other slides' place along a little
+			if left++; blind == nil {
+				blind = e
+			}
+		}
+	}
+	if next == nil {
+		next = blind
+	}
+	switch {
+	case next == nil && b.Winds != nil:
+		return Next{Sweep: true}
+	case next == nil:
+		return Next{Settled: v}
+	}
+	w, park := b.park(&c, next.Slide, next.Travel)
+	told := Wind{Step: done + 1, Of: done + left, Wind: w, Park: park, Open: true}
+	if t, some := b.ReachedAt(next.Slide); some && park == nil {
+		told.Table = &t
+	}
+	return Next{Wind: &told}
+}
+
+// blind reports whether a slide that was wound n times, last as told, is brought in under the needle once more because so
+// much is open of where it stands.
+func (b *Bench) blind(c *indicator.Found, e *advice.Errand, n int, last *Done, swept float64) bool {
+	if n != 1 || e.Slide.ByCollar || (last.Park != nil && last == b.Winds) || !e.Blind(last.Park != nil, swept) {
+		return false
+	}
+	_, park := b.park(c, e.Slide, e.Travel)
+	return park != nil
+}
+
+// After: see [Mover].
+func (slides) After(b *Bench, f indicator.Found, d *Done, c *advice.Cross) (indicator.Found, bool) {
+	a, ok := c.Axis(d.Wind.Slide)
+	if !ok {
+		return f, false
+	}
+	doubt := b.DoubtOf(d.Wind)
+	aside, askew := c.Aside(d.Wind.Slide)
+	askew *= math.Abs(d.Wind.Travel)
+	if d.Park == nil {
+		f = f.Moved(a, d.Wind.Travel, doubt)
+	} else {
+		f = f.Moved(a, d.Wind.Travel+d.Park.Shift, math.Hypot(doubt, advice.ParkDoubt))
+	}
+	if askew > 0 {
+		f = f.Moved(aside, 0, askew)
+	}
+	if d.Park != nil {
+		sl, _ := b.Machine.Slide(d.Wind.Slide)
+		stop, extra := d.Park.Goal+d.Park.Shift*d.Park.Act, math.Abs(d.Park.Act)*advice.HandDoubt(sl)
+		if d.Reading != nil {
+			stop, extra = *d.Reading, 0
+		}
+		f = f.Seen(d.Park.Bearing, stop+(b.Bezel-d.Bezel), extra)
+	}
+	return f, true
+}
+
+// GoesTo: see [Mover].
+func (slides) GoesTo(*Bench, *Wind) bool { return false }
+
+// Wound: see [Mover].
+func (slides) Wound(*Bench, *Wind, *float64) (o Off, ok bool) { return o, false }
+
+// Back: see [Mover].
+func (slides) Back(*Bench) (w Wind, ok bool) { return w, false }
+
+// Verdicts: see [Mover].
+func (slides) Verdicts(b *Bench, f *indicator.Found) indicator.Verdicts { return b.Judge(f) }
+
+// Swing: see [Mover].
+func (slides) Swing(_ *Bench, f *indicator.Found) (Swing, bool) {
+	r := f.Swing()
+	return Swing{Value: r}, r.Known()
+}
+
+// RadiusSlide: see [Mover].
+func (slides) RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool) {
+	sl, ok = b.Machine.Slide("offset")
+	return sl, slide.Increase, ok
+}
+
+// Standing: see [Mover].
+func (slides) Standing(_ *Bench, f *indicator.Found) (indicator.Found, bool) { return *f, true }
+
+// Goal: see [Mover].
+func (slides) Goal(*Bench) *geom.Point { return nil }
+
+// Pushes are what winds should have done to the circle, in the order in which they were wound.
+func (b *Bench) Pushes(winds *Done) (out []advice.Pushed) {
+	c := b.Cross()
+	for d := winds; d != nil; d = d.Before {
+		a, ok := c.Axis(d.Wind.Slide)
+		if !ok {
+			continue
+		}
+		travel := d.Wind.Travel
+		u := math.Hypot(b.DoubtOf(d.Wind), advice.ScrewDoubt*math.Sqrt2)
+		if d.Park != nil {
+			travel += d.Park.Shift
+			u = math.Hypot(u, advice.ParkDoubt)
+			if k := d.Park; d.Reading != nil && k.Act != 0 {
+				travel += (*d.Reading-k.Goal)/k.Act - k.Shift
+				u = advice.NeedleDoubt
+			}
+		}
+		aside, askew := c.Aside(d.Wind.Slide)
+		out = append(out, advice.Push(d.Wind.Slide, a, aside, travel, u, askew, d.Reading != nil))
+	}
+	slices.Reverse(out)
+	return out
+}
