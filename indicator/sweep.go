@@ -48,7 +48,7 @@ type Setup struct {
 // spindle is swung to bearing t (carried) or the table stands turned counter-clockwise by t
 // (turned).
 func (s Setup) Surface(t geom.Bearing) geom.Bearing {
-	if s.Kind == Turned {
+	if s.Kind.Turns() {
 		return s.IndicatorBearing - t
 	}
 	return t

@@ -58,6 +58,12 @@ const (
 	Points
 )
 
+// Turns reports whether the reference stands on a table that is turned under the indicator.
+func (k Kind) Turns() bool { return k == Turned }
+
+// Pair reports whether the reference is touched, and a station has the two coordinates of that and no reading.
+func (k Kind) Pair() bool { return k == Points }
+
 var kindWords = [...]string{"carried", "turned", "points"}
 
 // String is the word that files use.

@@ -135,7 +135,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v i
 		x.Offset, x.Bearing = 0, Number(nan)
 		x.Notes = append(x.Notes, noteNoOffset)
 	}
-	if f.Setup.Kind == indicator.Turned && !x.Bearing.Unknown() {
+	if f.Setup.Kind.Turns() && !x.Bearing.Unknown() {
 		at := Degrees360(f.Setup.Stands(f.Circle.Centre.Bearing()))
 		x.Table = &at
 	}
@@ -213,7 +213,7 @@ func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 func (x Fit) Text() string {
 	var b strings.Builder
 	names := [...]string{"surface radius", "spread of one reading"}
-	if x.Setup == indicator.Points {
+	if x.Setup.Pair() {
 		names = [...]string{"radius", "spread of one point"}
 		fmt.Fprintf(&b, "%d points", x.Readings)
 	} else {
@@ -233,7 +233,7 @@ func (x Fit) Text() string {
 		value("centre x", &x.Centre.X)
 		value("centre y", &x.Centre.Y)
 	}
-	if x.Centre != nil && x.Setup != indicator.Points { // coordinates have no axis to be off
+	if x.Centre != nil && !x.Setup.Pair() { // coordinates have no axis to be off
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
 		if !x.Bearing.Unknown() {
 			fmt.Fprintf(&b, " towards %s", towards(x.Bearing))

@@ -50,7 +50,7 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 	f := &t.Found
 	v := s.Verdicts(f)
 	x := Fit{
-		Unit: u, Setup: indicator.Points, Touch: s.Set.Job.Setup.Touch, Readings: len(t.Distances),
+		Unit: u, Setup: s.Set.Job.Setup.Kind, Touch: s.Set.Job.Setup.Touch, Readings: len(t.Distances),
 		Radius:    ValueOf(u, t.Radius()),
 		Centre:    CentreOf(u, &t),
 		Offset:    Number(u.From(t.Centre.Norm())),

@@ -65,7 +65,7 @@ func (x Fit) WithRoundness(r *indicator.Roundness) Fit {
 		Peak: spot(r.Peak), Valley: spot(r.Valley),
 	}
 	what, swing := "stations", noteSwing
-	if x.Setup == indicator.Points {
+	if x.Setup.Pair() {
 		what, swing = "points", ""
 	}
 	noise := noteNoise
