@@ -1,8 +1,6 @@
 package session
 
 import (
-	"math"
-
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/setup"
@@ -58,30 +56,13 @@ func (s *State) learnAngles(then, now *indicator.Found) {
 		if !ok || c.Doubt[i] == 0 {
 			continue
 		}
-		by, u := angle(per[i], per[1-i], c.Doubt[1-i], noise, [2]float64{off.X, off.Y})
+		by, u := advice.Angle(per[i], per[1-i], c.Doubt[1-i], noise, [2]float64{off.X, off.Y})
 		if !(u < vagueAngle*b.Assumed.AskewLimit) {
 			continue
 		}
 		b, found := b.SeenAngle(slide.AngleSeen{Askew: c.Askew[i] + c.MissTurn + by, U: u})
 		s.teach(name, b, found)
 	}
-}
-
-// angle returns the angle, and its standard uncertainty, that explains off best where the centre moves
-// by h a radian: least squares weighed by the noise (mm²), to which the other slide's doubt adds.
-func angle(h, other [2]float64, doubt float64, noise [2][2]float64, off [2]float64) (a, u float64) {
-	for i := range noise {
-		for j := range noise[i] {
-			noise[i][j] += float64(float64(other[i]*other[j]) * float64(doubt*doubt))
-		}
-	}
-	det := float64(noise[0][0]*noise[1][1]) - float64(noise[0][1]*noise[1][0])
-	w := [2]float64{ // h · noise⁻¹
-		(float64(noise[1][1]*h[0]) - float64(noise[0][1]*h[1])) / det,
-		(float64(noise[0][0]*h[1]) - float64(noise[1][0]*h[0])) / det,
-	}
-	info := float64(w[0]*h[0]) + float64(w[1]*h[1])
-	return (float64(w[0]*off[0]) + float64(w[1]*off[1])) / info, 1 / math.Sqrt(info)
 }
 
 // forecast returns where the circle should stand after the last trial's winds, with the cross slides

@@ -5,8 +5,8 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
 )
 
 // Raise begins a second sweep of the same stations, Height above the first one's plane (below where it is
@@ -89,28 +89,22 @@ func (s *State) raised(e Raised) {
 	s.Sweep, s.Phase, s.Told, s.Predicted, s.Doubt = Sweep{Bezel: s.Bezel}, Sweeping, nil, nil, nil
 }
 
-// tilt compares the second sweep, which is closed, with the first. What is the same in both, reach and
-// reference, cancels; only the readings' scatter is left.
+// tilt compares the second sweep, which is closed, with the first.
 func (s *State) tilt() Tilted {
 	t := Tilted{Height: s.Raising.Height, Failed: true}
 	high, err := s.Fit()
 	below := *s
 	below.Sweep, below.Doubt = s.Raising.First, nil
 	low, lowErr := below.Fit()
-	if err != nil || lowErr != nil || high.Dof <= 0 || low.Dof <= 0 || !(math.Abs(t.Height) > 0) {
+	if err != nil || lowErr != nil {
 		return t
 	}
-	by := high.Circle.Centre.Sub(low.Circle.Centre)
-	a, b := high.Scatter(), low.Scatter()
-	xx, yy, xy := a[0][0]+b[0][0], a[1][1]+b[1][1], a[0][1]+b[0][1]
-	most := (xx+yy)/2 + math.Hypot((xx-yy)/2, xy) // the larger eigenvalue
-	t.X, t.Y = by.X/t.Height, by.Y/t.Height
-	t.U = fit.Coverage(min(high.Dof, low.Dof)) * math.Sqrt(max(0, most)) / math.Abs(t.Height)
-	t.Limit = math.Hypot(t.X, t.Y) + t.U
-	if bad := t.X + t.Y + t.U; math.IsNaN(bad) || math.IsInf(bad, 0) {
-		return Tilted{Height: t.Height, Failed: true}
+	per, u, ok := advice.Lean(&low, &high, t.Height)
+	if !ok {
+		return t
 	}
-	t.Failed = false
+	t.X, t.Y, t.U, t.Failed = per.X, per.Y, u, false
+	t.Limit = math.Hypot(t.X, t.Y) + t.U
 	return t
 }
 
