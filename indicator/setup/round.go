@@ -1,8 +1,6 @@
 package setup
 
 import (
-	"math"
-
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
@@ -57,5 +55,3 @@ type Doubt struct {
 
 // surpriseAlarm is the rate at which a clean reading is called a surprise when it is entered.
 const surpriseAlarm = 0.0005
-
-var nowhere = indicator.Value{V: math.NaN(), U: math.NaN()}
