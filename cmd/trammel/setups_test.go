@@ -1,0 +1,58 @@
+package main
+
+import (
+	"go/ast"
+	"go/token"
+	"slices"
+	"testing"
+)
+
+// The only rooms where it is asked which set-up it is: that of the set-ups, the parser of files, what a reading means, and the
+// simulated machine with what chooses one.
+var askKinds = []string{"indicator", "indicator/setup", "indicator/job", "indicator/practice"}
+
+// Nobody else compares a kind of set-up with one of them, or looks whether one is tapped or set off: they ask the set-up.
+func TestNobodyAsksWhichSetUp(t *testing.T) {
+	asked := 0
+	for _, s := range sources(t) {
+		mine := slices.Contains(askKinds, s.room) || s.room == "cmd/trammel" && (s.name == "practice.go" || s.name == "converge.go")
+		ask := func(e ast.Expr) {
+			sel, ok := e.(*ast.SelectorExpr)
+			if !ok || !slices.Contains([]string{"Carried", "Turned", "Points"}, sel.Sel.Name) {
+				return
+			}
+			if id, ok := sel.X.(*ast.Ident); !ok || id.Name != "indicator" {
+				return
+			}
+			if !mine {
+				t.Errorf("%s/%s asks for indicator.%s: ask the set-up", s.room, s.name, sel.Sel.Name)
+			}
+			asked++
+		}
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			switch n := n.(type) {
+			case *ast.BinaryExpr:
+				if n.Op == token.EQL || n.Op == token.NEQ {
+					ask(n.X)
+					ask(n.Y)
+				}
+			case *ast.CaseClause:
+				for _, e := range n.List {
+					ask(e)
+				}
+			case *ast.SelectorExpr: // job.Setup.Taps, job.Target.SetOff
+				of, ok := n.X.(*ast.SelectorExpr)
+				if !ok || mine || s.room == "indicator/session" && s.name == "open.go" { // which records what the machine makes of it
+					return true
+				}
+				if of.Sel.Name == "Setup" && n.Sel.Name == "Taps" || of.Sel.Name == "Target" && n.Sel.Name == "SetOff" {
+					t.Errorf("%s/%s asks for %s.%s: ask the set-up", s.room, s.name, of.Sel.Name, n.Sel.Name)
+				}
+			}
+			return true
+		})
+	}
+	if asked == 0 {
+		t.Error("no room asks for a kind: this test has lost sight of the kinds")
+	}
+}
