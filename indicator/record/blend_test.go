@@ -318,7 +318,8 @@ func TestFinish(t *testing.T) {
 		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, part.Finish{Measured: true, Radius: 38.32}},
 		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, part.Finish{Measured: true, Radius: 38.01}},
 	} {
-		s := session.State{Worked: c.worked, Set: &session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 42}, Cut: &setup.Cut{Cutter: 8, Stock: 0.3}}}}
+		s := session.State{Set: &session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 42}, Cut: &setup.Cut{Cutter: 8, Stock: 0.3}}}}
+		s.Worked = c.worked
 		if got := record.MadeOf(1, &s).Finish; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
 		}

@@ -32,57 +32,78 @@ type Trial struct {
 // State is everything the session knows. It is a value: [State.Apply] returns a new one and
 // leaves the old one as it was, so a replay may keep every state it has passed.
 type State struct {
-	Set   *Opened // the opening event; nil before
-	Phase Phase
-	Trial int // from 1
-	Loads int // slides loaded so far, in the order of Job.Needs
-	Sweep Sweep
-	Told  *Told       // the wind that waits to be done
-	Winds *setup.Done // winds done since the sweep
-	// SetOff is how far the spindle stands off the place where the sweep was taken.
-	SetOff setup.Off
+	Set    *Opened // the opening event; nil before
+	Phase  Phase
+	Trial  int // from 1
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
-	// Readying says that the chores with the tip in, ahead of the sweep, are on; Crossed is how far the cross slides
-	// have been wound in all since the tip was last rocked to its turning point, millimetres.
-	Readying bool
-	Crossed  float64
-	// Worked are the chores behind of the list that the session is in; HeadLocked is the head's lock
-	// closed at the end of this sweep.
-	Worked     []Worked
-	HeadLocked *Worked
-	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them;
-	// Predicted is what it had come to when the last trial ended, nil before the first is over.
-	Believed, Predicted *indicator.Found
-	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
-	// kept; nil most of the time.
-	Doubt *Doubted
-	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
-	Hold *Held
 
-	// Bias is what the swing radius is set larger by than the job asks for; Arcs are those that were cut and
-	// measured so far, of earlier settings too.
-	Bias Biased
-	Arcs []Finished
-
-	// Bezel is what the dial's figures have been shifted by since the setting was opened, millimetres.
-	Bezel float64
-	// Stands is where the slides are known to stand by their own scales, in the order of the machine's
-	// file; Lessons is what the machine has taught, and Odd the trials of this setting that went otherwise.
-	Stands  [maxSlides]setup.Stand
-	Lessons []setup.Lesson
-	Odd     []Odd
-	// Senses are the newest sign check of each slide and of the tip.
-	Senses []Sensed
-	// Raising is a second sweep at another height, nil most of the time; Tilt is what such a one has found.
-	Raising *Raising
-	Tilt    *Tilted
+	ofSweep
+	ofWinds
+	ofLessons
+	ofOrder
 
 	log *logged // the setting's events so far, for undo
 	// fitted is the fit of the sweep, where a live session has kept it: nothing that the rest does not say. Later states go
 	// on with it as long as it is theirs.
 	fitted *fitted
+}
+
+// ofSweep is the sweep that is open, or was closed last, and what it is fitted with.
+type ofSweep struct {
+	Sweep Sweep
+	// Predicted is what the circle had come to when the last trial ended, nil before the first is over.
+	Predicted *indicator.Found
+	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
+	// kept; nil most of the time.
+	Doubt *Doubted
+	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
+	Hold *Held
+	// Bezel is what the dial's figures have been shifted by since the setting was opened, millimetres.
+	Bezel float64
+	// Raising is a second sweep at another height, nil most of the time; Tilt is what such a one has found.
+	Raising *Raising
+	Tilt    *Tilted
+}
+
+// ofWinds is what is wound behind the sweep.
+type ofWinds struct {
+	Loads int         // slides loaded so far, in the order of Job.Needs
+	Told  *Told       // the wind that waits to be done
+	Winds *setup.Done // winds done since the sweep
+	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them.
+	Believed *indicator.Found
+	// SetOff is how far the spindle stands off the place where the sweep was taken.
+	SetOff setup.Off
+	// Crossed is how far the cross slides have been wound in all since the tip was last rocked to its turning point,
+	// millimetres.
+	Crossed float64
+	// Stands is where the slides are known to stand by their own scales, in the order of the machine's file.
+	Stands [maxSlides]setup.Stand
+}
+
+// ofLessons is what the machine has taught.
+type ofLessons struct {
+	// Lessons are of the slides, and Odd the trials of this setting that went otherwise.
+	Lessons []setup.Lesson
+	Odd     []Odd
+	// Arcs are those that were cut and measured so far, of earlier settings too; Bias is what the swing radius is set
+	// larger by than the job asks for.
+	Arcs []Finished
+	Bias Biased
+	// Senses are the newest sign check of each slide and of the tip.
+	Senses []Sensed
+}
+
+// ofOrder is how far the order at the machine has come.
+type ofOrder struct {
+	// Worked are the chores behind of the list that the session is in; HeadLocked is the head's lock
+	// closed at the end of this sweep.
+	Worked     []Worked
+	HeadLocked *Worked
+	// Readying says that the chores with the tip in, ahead of the sweep, are on.
+	Readying bool
 }
 
 // Apply folds one event into the state. It is total and pure: whatever it is given, it neither
