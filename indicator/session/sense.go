@@ -27,7 +27,7 @@ func (w Went) check() error {
 }
 
 // Tip stands in the place of a slide where the tip is pressed by hand.
-const Tip = "tip"
+const Tip = advice.Tip
 
 // Sense is the answer to a sign check: the tip was pressed, or a slide wound clockwise a little under the
 // needle, and the needle went that way.
@@ -75,18 +75,6 @@ type SensePlan struct {
 	Must Went
 }
 
-// act is what the needle does for a millimetre of a slide's coordinate where the reference is met at b,
-// to first order in the centre error: bore m = (z − d)/g, boss m = (d − z)/g, with d = e·u(b) + ρ.
-func (s *State) act(slide string, b geom.Bearing) float64 {
-	c := s.bench().Cross()
-	a, ok := c.Axis(slide)
-	if !ok {
-		return 0
-	}
-	u := b.Unit()
-	return s.Set.Job.Setup.Acts(s.Set.Job.Dial, a[0], geom.Point{X: a[1], Y: a[2]}.Dot(u))
-}
-
 // senseGraduations is how far the needle is to be seen to move, in its own divisions (common practice, no
 // source).
 const senseGraduations = 5
@@ -105,13 +93,10 @@ func (s *State) SensePlanFor(slide string) (p SensePlan, ok bool) {
 	if !has || !slices.Contains(s.Set.Job.Needs(), slide) || !(sl.Division() > 0) {
 		return p, false
 	}
-	most, b := 0.0, s.bench()
-	for at := range s.Set.Job.Sweep.Marks(advice.MarkStep) {
-		if a := math.Abs(s.act(slide, at)); a > most*(1+1e-9) && b.Reached(sl, at) {
-			most, p.Bearing = a, at.Normalized()
-		}
-	}
-	if most < advice.LeastAct {
+	b := s.bench()
+	act := func(at geom.Bearing) float64 { return b.Acts(slide, at) }
+	at, most, ok := advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), func(at geom.Bearing) bool { return b.Reached(sl, at) })
+	if p.Bearing = at; !ok {
 		return p, false
 	}
 	p.Divisions = math.Ceil(senseGraduations * s.Set.Job.Dial.Graduation / (most * sl.Division()))
@@ -125,7 +110,7 @@ func (s *State) must(slide string, b geom.Bearing) Went {
 		return Up
 	}
 	sl, _ := s.Set.Machine.Slide(slide)
-	if s.act(slide, b)*float64(sl.Clockwise) < 0 {
+	if s.bench().Acts(slide, b)*float64(sl.Clockwise) < 0 {
 		return Down
 	}
 	return Up
@@ -203,31 +188,9 @@ func (s *State) Agrees(e Sensed) bool { return e.Went == s.must(e.Slide, e.Beari
 // Faulty compares all sign checks of the setting with what job and machine say, and returns the one
 // statement that would explain those that disagree; slides are the ones whose clockwise is in question.
 func (s *State) Faulty() (f advice.Fault, slides []string) {
-	right := 0
-	offset, tip := false, false
-	for _, e := range s.Senses {
-		switch ok := s.Agrees(e); {
-		case e.Slide == Tip:
-			tip = !ok
-		case ok:
-			right++
-			offset = offset || e.Slide == "offset"
-		default:
-			slides = append(slides, e.Slide)
-		}
+	checks := make([]advice.SignCheck, len(s.Senses))
+	for i, e := range s.Senses {
+		checks[i] = advice.SignCheck{Slide: e.Slide, Agrees: s.Agrees(e)}
 	}
-	slices.Sort(slides)
-	switch {
-	case tip:
-		return advice.DialFault, nil
-	case len(slides) == 0:
-		return advice.NoFault, nil
-	case right == 0 && len(slides) > 1:
-		return advice.TouchFault, nil
-	case right == 0:
-		return advice.EitherFault, slides
-	case len(slides) == 2 && offset && !slices.Contains(slides, "offset"):
-		return advice.BearingsFault, slides
-	}
-	return advice.ScrewFault, slides
+	return advice.Blame(checks)
 }

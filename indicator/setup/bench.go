@@ -158,6 +158,18 @@ func (b *Bench) missTurn() float64 {
 	return math.Asin(h / t.SwingRadius)
 }
 
+// Acts is what the needle does for a millimetre of a slide's coordinate where the reference is met at a bearing,
+// to first order in the centre error: bore m = (z − d)/g, boss m = (d − z)/g, with d = e·u + ρ. 0 for a slide that is not
+// wound.
+func (b *Bench) Acts(name string, at geom.Bearing) float64 {
+	c := b.Cross()
+	a, ok := c.Axis(name)
+	if !ok {
+		return 0
+	}
+	return b.Job.Setup.Acts(b.Job.Dial, a[0], geom.Point{X: a[1], Y: a[2]}.Dot(at.Unit()))
+}
+
 // Rides reports whether a slide stands on the table that the set-up turns.
 func (b *Bench) Rides(sl slide.Slide) bool { return Of(b.Job).Under().Table && slide.Rides(sl.Name) }
 
