@@ -158,7 +158,8 @@ func told(t *testing.T, u setup.SetUp, d *driver) {
 		records = append(records, session.Record{V: session.Version, N: i + 1, T: time.Unix(int64(i), 0), Event: st.Event})
 	}
 	told := lines.Setup(&s, geom.Millimetre)
-	if n := len(u.Steps(&setup.Phrases{})); len(told.Steps) < n+2 || told.Steps[0] != lines.SafeWords || told.Steps[len(told.Steps)-1] != lines.DeferWords {
+	n := len(u.Steps(&setup.Phrases{}))
+	if len(told.Steps) < n+2 || told.Steps[0] != lines.SafeWords || told.Steps[len(told.Steps)-1] != lines.DeferWords {
 		t.Errorf("%s: steps %q, want its %d between the usual cautions", u.Name, told.Steps, n)
 	}
 	r := report.New("walk", records, func(u geom.Unit) geom.Unit { return u })

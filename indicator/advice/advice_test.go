@@ -46,7 +46,8 @@ func swept(t *testing.T, e geom.Point, n int) indicator.Found {
 }
 
 func screw(name string) slide.Slide {
-	return slide.Slide{Name: name, TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise, Backlash: 0.1}
+	return slide.Slide{Name: name, TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
+		Figures: slide.Clockwise, Backlash: 0.1}
 }
 
 // Whatever a job plans, the looks follow one another and together take no more of the risk than a single one may: the
@@ -116,7 +117,8 @@ func TestParkedGoalIsGeometry(t *testing.T) {
 	if park.Bearing.Degrees360() != 180 {
 		t.Errorf("parked at %v°, want 180: at 0 the handwheel is out of reach", park.Bearing.Degrees360())
 	}
-	if now, goal := reads(e, park.Bearing), reads(geom.Point{}, park.Bearing); math.Abs(park.Now-now) > 1e-9 || math.Abs(park.Goal-goal) > 1e-9 {
+	now, goal := reads(e, park.Bearing), reads(geom.Point{}, park.Bearing)
+	if math.Abs(park.Now-now) > 1e-9 || math.Abs(park.Goal-goal) > 1e-9 {
 		t.Errorf("from %v to %v, want %v to %v", park.Now, park.Goal, now, goal)
 	}
 	if math.Abs(w.Travel-e.X) > 1e-12 {

@@ -85,8 +85,8 @@ func windsKnown(f *indicator.Found, all []Errand) bool {
 
 // hopeful reports whether the undecided verdicts could still be decided with as many stations
 // as the sweep may have: an uncertainty shrinks with the square root of their number, and the last
-// look may take its own share of the risk. Three readings without a stated repeatability know no uncertainty, and a fourth gives one; to wind by
-// them instead would be to chase the noise for ever.
+// look may take its own share of the risk. Three readings without a stated repeatability know no uncertainty, and a
+// fourth gives one; to wind by them instead would be to chase the noise for ever.
 func (o *Open) hopeful(f *indicator.Found) bool {
 	if f.Dof <= 0 {
 		return true

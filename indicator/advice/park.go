@@ -71,7 +71,8 @@ func (p *Parking) Place() (slide.Wind, *Park) {
 	for at := range p.Marks {
 		now, goal, past := b.Expect(at), stopped.Expect(at).V, turned.Expect(at).V
 		act := (nudged.Expect(at).V - now.V) / Nudge
-		if math.Abs(act) < LeastAct || !p.Reached(at) || !OnDial(p.Dial, now.V, now.U) || !OnDial(p.Dial, goal, now.U) || !OnDial(p.Dial, past, now.U) {
+		shown := OnDial(p.Dial, now.V, now.U) && OnDial(p.Dial, goal, now.U) && OnDial(p.Dial, past, now.U)
+		if math.Abs(act) < LeastAct || !shown || !p.Reached(at) {
 			continue
 		}
 		most := max(math.Abs(now.V), math.Abs(goal), math.Abs(past))

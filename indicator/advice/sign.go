@@ -19,7 +19,8 @@ type SignCheck struct {
 
 // SignAt is where a sign is checked: at the mark where the slide acts most on the needle and its handwheel can be reached, of
 // equals the first. act is what the needle does for a millimetre of its coordinate; ok is false where it does too little.
-func SignAt(act func(geom.Bearing) float64, marks iter.Seq[geom.Bearing], reached func(geom.Bearing) bool) (at geom.Bearing, most float64, ok bool) {
+func SignAt(act func(geom.Bearing) float64, marks iter.Seq[geom.Bearing], reached func(geom.Bearing) bool) (
+	at geom.Bearing, most float64, ok bool) {
 	for b := range marks {
 		if a := math.Abs(act(b)); a > most*(1+1e-9) && reached(b) {
 			most, at = a, b.Normalized()

@@ -18,8 +18,9 @@ func (s *State) bench() *setup.Bench { return s.benchOf(&s.Sweep) }
 func (s *State) benchOf(w *Sweep) *setup.Bench {
 	look, _ := s.looks().At(s.Sweep.Entries())
 	return &setup.Bench{
-		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Winds: s.Winds, First: s.Past == nil,
-		Stands: s.Stands[:], Lessons: s.Lessons, Round: w.round(s.Bezel - w.Bezel), Believed: s.Believed, Off: s.SetOff, Bezel: s.Bezel, Tail: look.Tail,
+		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
+		Round: w.round(s.Bezel - w.Bezel), Bezel: s.Bezel, First: s.Past == nil,
+		Winds: s.Winds, Believed: s.Believed, Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
 	}
 }
 

@@ -21,7 +21,8 @@ func (s *State) Suspicion() (x advice.Suspicion, ok bool) {
 	}
 	b := s.bench()
 	cross := b.Cross()
-	a := advice.Astray{Then: &then, Now: &now, Winds: b.Pushes(s.Past.Winds), Clamped: s.clamped(&cross), Cross: &cross, Mirror: s.Set.Job.Setup.Surface(s.Ring().Zero)}
+	a := advice.Astray{Then: &then, Now: &now, Winds: b.Pushes(s.Past.Winds), Clamped: s.clamped(&cross), Cross: &cross,
+		Mirror: s.Set.Job.Setup.Surface(s.Ring().Zero)}
 	return a.Explain()
 }
 

@@ -20,7 +20,8 @@ var points = SetUp{Ground: touched{}, Mover: going{}, Is: func(j *Job) bool { re
 			fmt.Sprintf("1  edge finder or probe in the spindle; its tip is %s across", p.Tip),
 			"2  zero the readouts anywhere, and leave them so until the centre is reached",
 			"3  lock quill and knee; touch each time at the same height",
-			"4  touch " + p.Touching + " at places spread all round, square to the wall, and type x y as the readouts show them; the tip's own radius is allowed for",
+			"4  touch " + p.Touching + " at places spread all round, square to the wall, and type x y as the readouts show them; " +
+				"the tip's own radius is allowed for",
 		}
 	}},
 }

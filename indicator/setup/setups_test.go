@@ -64,7 +64,8 @@ func TestNeeds(t *testing.T) {
 // A spindle that stands 0.3 and 0.4 off the axis is carried off by X until it stands 42 from it: by Pythagoras its coordinate
 // goes by 0.3 + √(42² − 0.4²). What stands then is 42, with the doubt of sweep and slide.
 func TestCarriedOffByPythagoras(t *testing.T) {
-	j := setup.Job{Target: setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 1, SetOff: &setup.SetOff{Slide: "x", Way: slide.Increase}}}
+	j := setup.Job{Target: setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 1}}
+	j.Target.SetOff = &setup.SetOff{Slide: "x", Way: slide.Increase}
 	m := setup.Machine{Slides: []slide.Slide{
 		{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise, Readout: true},
 		{Name: "y", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise},

@@ -60,8 +60,8 @@ func (b *Bench) Errands(f *indicator.Found, v indicator.Verdicts) []advice.Erran
 func (b *Bench) park(c *indicator.Found, sl slide.Slide, by indicator.Value) (slide.Wind, *advice.Park) {
 	cross := b.Cross()
 	if a, ok := cross.Axis(sl.Name); ok && !sl.ByCollar && c.Dof > 0 {
-		p := advice.Parking{Dial: b.Job.Dial, Circle: c, Slide: sl, Axis: a, By: by, Shift: b.shift(sl), Marks: b.Job.Sweep.Marks(advice.MarkStep),
-			Reached: func(at geom.Bearing) bool { return b.Reached(sl, at) }}
+		p := advice.Parking{Dial: b.Job.Dial, Circle: c, Slide: sl, Axis: a, By: by, Shift: b.shift(sl),
+			Marks: b.Job.Sweep.Marks(advice.MarkStep), Reached: func(at geom.Bearing) bool { return b.Reached(sl, at) }}
 		if w, park := p.Place(); park != nil {
 			return w, park
 		}

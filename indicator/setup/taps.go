@@ -17,7 +17,8 @@ type tapping struct{ slides }
 // taps: no slides carry the work on the table that is turned.
 var taps = SetUp{Ground: turnedUnder, Mover: tapping{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Turned && j.Setup.Taps },
 	Words: Words{Name: "turned", Swung: "table", Steps: func(p *Phrases) []string {
-		return append(turnedSteps(p), "   the work lies loose while it is tapped, lightly and with a soft hammer; clamp it before the sweep that proves it")
+		return append(turnedSteps(p), "   the work lies loose while it is tapped, lightly and with a soft hammer; "+
+			"clamp it before the sweep that proves it")
 	}},
 }
 
@@ -92,7 +93,9 @@ func (b *Bench) nextTap(f, c *indicator.Found) (t Wind, ok bool) {
 	all, row, last := b.taps()
 	if all == 0 {
 		e := advice.Errand{Travel: f.Offset(), Half: tol / 2, Verdict: b.Judge(f).Centre}
-		if e.Verdict == indicator.Inside || math.IsNaN(e.Travel.V) || e.Travel.V+e.Travel.U <= e.Half || (e.Verdict != indicator.Outside && e.Travel.V <= e.Travel.U) {
+		switch {
+		case e.Verdict == indicator.Inside, math.IsNaN(e.Travel.V), e.Travel.V+e.Travel.U <= e.Half,
+			e.Verdict != indicator.Outside && e.Travel.V <= e.Travel.U:
 			return t, false
 		}
 		return b.tapAlong(c, f.Circle.Centre.Bearing(), 1)
