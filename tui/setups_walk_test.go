@@ -43,7 +43,7 @@ func (radiusFirst) Needs(*setup.Job) []string { return []string{"offset", "x", "
 const trialTolerance = 0.0199
 
 // trial is its row.
-var trial = setup.SetUp{Ground: setup.All[0].Ground, Mover: radiusFirst{setup.All[0].Mover},
+var trial = &setup.SetUp{Ground: setup.All[0].Ground, Mover: radiusFirst{setup.All[0].Mover},
 	Is: func(j *setup.Job) bool { return j.Target.Tolerance == trialTolerance },
 	Words: setup.Words{Name: "radius first", Swung: "head",
 		Steps: func(p *setup.Phrases) []string {
@@ -74,7 +74,7 @@ func TestEverySetUpIsTold(t *testing.T) {
 func TestTrialSetUp(t *testing.T) {
 	was := setup.All
 	defer func() { setup.All = was }()
-	setup.All = append([]setup.SetUp{trial}, was...)
+	setup.All = append([]*setup.SetUp{trial}, was...)
 	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
 	o.Job.Target.Tolerance = trialTolerance
 	for seed := uint64(1); seed <= 3; seed++ {
@@ -97,7 +97,7 @@ func TestTrialSetUp(t *testing.T) {
 }
 
 // walk plays a set-up to its accepted setting, and looks at all that is told of it.
-func walk(t *testing.T, u setup.SetUp, o session.Opened, c simulated, seed uint64) *driver {
+func walk(t *testing.T, u *setup.SetUp, o session.Opened, c simulated, seed uint64) *driver {
 	t.Helper()
 	m := practice.New(c.draw(seed), seed)
 	d := screen(t, options{opened: o, seed: seed, bench: m, colour: termenv.Ascii})
@@ -142,7 +142,7 @@ func stepsOf(t *testing.T, d *driver) (all []session.Step) {
 }
 
 // told looks at lines, replay, report and journal.
-func told(t *testing.T, u setup.SetUp, d *driver) {
+func told(t *testing.T, u *setup.SetUp, d *driver) {
 	t.Helper()
 	s := d.state()
 	var records []session.Record

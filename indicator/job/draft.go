@@ -72,7 +72,7 @@ func ReadJob(name string, text []byte) (*Draft, error) {
 }
 
 // SetUp is the set-up of the file's job.
-func (d *Draft) SetUp() setup.SetUp { return setup.Of(&d.job) }
+func (d *Draft) SetUp() *setup.SetUp { return setup.Of(&d.job) }
 
 // Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
 func (d *Draft) Tolerance() float64 {

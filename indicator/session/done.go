@@ -103,9 +103,11 @@ func (s *State) wound(e Wound) {
 		s.worked(Worked{Step: c})
 		return
 	}
-	if off, apart := s.SetUp().Wound(s.bench(), (*setup.Wind)(s.Told), e.At); apart {
-		s.carriedOff(e, off)
-		return
+	if s.Told.SetOff {
+		if off, apart := s.SetUp().Wound(s.bench(), (*setup.Wind)(s.Told), e.At); apart {
+			s.carriedOff(e, off)
+			return
+		}
 	}
 	s.Winds = &setup.Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
 	if s.Told.Wind.Slide != "offset" && s.Told.Tap == nil {

@@ -1,8 +1,6 @@
 package session
 
 import (
-	"slices"
-
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
@@ -61,12 +59,5 @@ func (s *State) fits() fits {
 
 // fitWithout is Fit with one station (from 1) left out, and any drift left in; 0 leaves out none.
 func (s *State) fitWithout(station int) (indicator.Found, error) {
-	b := s.bench()
-	if i := slices.Index(s.Sweep.taken(), station); i >= 0 {
-		b.Round = b.Round.Without(i)
-	}
-	if station > 0 {
-		b.Round.Places = nil
-	}
-	return s.SetUp().Fit(b)
+	return s.SetUp().Fit(&s.Set.Job, s.setup(), s.others(station))
 }

@@ -39,8 +39,8 @@ func (s *State) Form() (Form, error) {
 
 func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 	b := s.bench()
-	b.Setup, b.Round = s.Set.Job.Setup, w.round(0) // as it was read: with nothing held, and no drift taken out
-	b.Round.Places = nil
+	b.Setup, b.Sweep, b.Shift = s.Set.Job.Setup, w, 0 // as it was read: with nothing held, and no drift taken out
+	b.Round().Places = nil
 	var known *indicator.Found // that of the present sweep is most often its own fit
 	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
 		f, err := s.Fit()

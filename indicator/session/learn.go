@@ -12,10 +12,10 @@ import (
 
 // Stand returns where a slide stands by its own scale.
 func (s *State) Stand(name string) setup.Stand {
-	if s.Set == nil {
-		return setup.Stand{}
+	if i := s.slot(name); i >= 0 {
+		return s.Stands[i]
 	}
-	return s.bench().Stand(name)
+	return setup.Stand{}
 }
 
 // slot is the place of a slide in State.Stands, −1 where the machine has none.
@@ -50,15 +50,12 @@ func (s *State) goes(d *setup.Done) {
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
 func (s *State) Lesson(name string) (slide.Belief, bool) {
-	if s.Set == nil {
-		for _, l := range s.Lessons {
-			if l.Slide == name {
-				return l.Belief, true
-			}
-		}
-		return slide.Belief{}, false
+	var none setup.Machine
+	m := &none
+	if s.Set != nil {
+		m = &s.Set.Machine
 	}
-	return s.bench().Lesson(name)
+	return m.Belief(name, s.Lessons)
 }
 
 func (s *State) machineSlide(name string) (slide.Slide, bool) {

@@ -205,12 +205,8 @@ func (s *State) entered(e Took) Station {
 	if e.At != nil {
 		st.At = geom.Point(*e.At)
 	}
-	b := s.bench()
-	if i := slices.Index(s.Sweep.taken(), s.again()); i >= 0 { // of the others
-		b.Round = b.Round.Without(i)
-	}
 	x, dof := s.expect(e.Bearing)
-	j := s.SetUp().Entered(b, setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At}, setup.Expected{Value: x, Dof: dof})
+	j := s.SetUp().Entered(&s.Set.Job, s.others(s.again()), setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At}, setup.Expected{Value: x, Dof: dof})
 	st.OffBy, st.Surprise, st.Because, st.WouldBe = j.OffBy, j.Surprise, j.Because, j.WouldBe
 	return st
 }

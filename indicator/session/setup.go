@@ -9,19 +9,21 @@ import (
 )
 
 // SetUp is the set-up of the setting: what is asked of it here is asked on the values of the bench.
-func (s *State) SetUp() setup.SetUp { return setup.Of(&s.Set.Job) }
+func (s *State) SetUp() *setup.SetUp { return setup.Of(&s.Set.Job) }
 
 // bench is what the set-up is asked about: the values of now.
-func (s *State) bench() *setup.Bench { return s.benchOf(&s.Sweep) }
-
-// benchOf is that with another sweep in the place of the present one, its readings in the dial's figures of now.
-func (s *State) benchOf(w *Sweep) *setup.Bench {
+func (s *State) bench() *setup.Bench {
 	look, _ := s.looks().At(s.Sweep.Entries())
 	return &setup.Bench{
 		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
-		Round: w.round(s.Bezel - w.Bezel), Bezel: s.Bezel, First: s.Past == nil,
+		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil,
 		Winds: s.Winds, Believed: s.Believed, Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
 	}
+}
+
+// others are the sweep's entries but that of a station; 0 leaves out none.
+func (s *State) others(station int) setup.Entries {
+	return setup.Entries{Sweep: &s.Sweep, Shift: s.Bezel - s.Sweep.Bezel, Without: station}
 }
 
 // Judge compares a fitted sweep with the job's target, as guarded as its place among the looks

@@ -85,16 +85,16 @@ func (w *Sweep) taken() (station []int) {
 	return station
 }
 
-// round is the sweep as it is fitted, its readings shifted by so much.
-func (w *Sweep) round(shift float64) setup.Round {
+// Round: see [setup.Taken].
+func (w *Sweep) Round(shift float64, without int) setup.Round {
 	n := w.Readings()
 	r := setup.Round{Bearings: make([]geom.Bearing, 0, n), Readings: make([]float64, 0, n), At: make([]geom.Point, 0, n)}
 	for i := range w.Stations[:w.N] {
-		if st := &w.Stations[i]; !st.Skipped {
+		if st := &w.Stations[i]; !st.Skipped && i != without-1 {
 			r.Bearings, r.Readings, r.At = append(r.Bearings, st.Bearing), append(r.Readings, st.Reading+shift), append(r.At, st.At)
 		}
 	}
-	if w.Even {
+	if w.Even && without == 0 {
 		r.Places = w.places()
 	}
 	return r

@@ -24,8 +24,9 @@ type Bench struct {
 	// the machine has taught.
 	Stands  []Stand
 	Lessons []Lesson
-	// Round is the sweep's entries so far.
-	Round Round
+	// Entries are the sweep's so far.
+	Entries
+	made *Round // of them, once somebody has asked for it
 	// Believed is the swept circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Found
 	// Off is how far the spindle stands off the place where the sweep was taken.
@@ -77,9 +78,12 @@ func (b *Bench) Stand(name string) Stand {
 }
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
-func (b *Bench) Lesson(name string) (slide.Belief, bool) {
-	sl, ok := b.Machine.Slide(name)
-	for _, l := range b.Lessons {
+func (b *Bench) Lesson(name string) (slide.Belief, bool) { return b.Machine.Belief(name, b.Lessons) }
+
+// Belief is what the lessons have taught of a slide of the machine, or what is held of it before any.
+func (m *Machine) Belief(name string, lessons []Lesson) (slide.Belief, bool) {
+	sl, ok := m.Slide(name)
+	for _, l := range lessons {
 		if l.Slide != name {
 			continue
 		}

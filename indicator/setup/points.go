@@ -32,15 +32,15 @@ func (touched) Under() GroundFacts {
 }
 
 // Located fits the circle to the round's points; errors are those of [indicator.Setup.Locate].
-func (b *Bench) Located() (indicator.Touched, error) { return b.located(b.Round.At) }
+func (b *Bench) Located() (indicator.Touched, error) { return b.located(b.Round().At) }
 
 func (b *Bench) located(at []geom.Point) (indicator.Touched, error) {
 	return b.Job.Setup.Locate(b.Job.Dial, at)
 }
 
 // Fit: see [Ground]. The circle is seen from its own centre. Errors are those of [indicator.Setup.Locate].
-func (touched) Fit(b *Bench) (indicator.Found, error) {
-	t, err := b.Located()
+func (touched) Fit(of *Job, _ indicator.Setup, all Entries) (indicator.Found, error) {
+	t, err := of.Setup.Locate(of.Dial, all.round().At)
 	return t.Found, err
 }
 
@@ -54,10 +54,11 @@ func (touched) Seen(b *Bench, _ *indicator.Found) ([]geom.Bearing, []float64) {
 }
 
 // Entered: see [Ground]. A point is compared with the circle of the others; nothing is expected of it.
-func (touched) Entered(b *Bench, e Entry, _ Expected) Judged {
+func (touched) Entered(of *Job, others Entries, e Entry, _ Expected) Judged {
 	j := Judged{WouldBe: math.NaN(), OffBy: indicator.Value{V: math.NaN(), U: math.NaN()}}
-	t, err := b.Located()
-	if len(b.Round.At) < fit.MinPlaces || err != nil || t.Found.Dof <= 0 {
+	at := others.round().At
+	t, err := of.Setup.Locate(of.Dial, at)
+	if len(at) < fit.MinPlaces || err != nil || t.Found.Dof <= 0 {
 		return j
 	}
 	f := &t.Found
@@ -105,7 +106,7 @@ func (touched) Doubted(b *Bench, _ *indicator.Found, settled func(int) bool) (d 
 	if err != nil || len(t.Found.Suspects(t.Bearings, t.Distances)) == 0 {
 		return d, false
 	}
-	all := b.Round.At
+	all := b.Round().At
 	least, which := math.Inf(1), -1
 	for i := range all {
 		if u, err := b.located(without(all, i)); err == nil && u.Found.Circle.SSR < least {
@@ -126,12 +127,12 @@ func (touched) Doubted(b *Bench, _ *indicator.Found, settled func(int) bool) (d 
 
 // Form: see [Ground].
 func (touched) Form(b *Bench, _ *indicator.Found) (indicator.Roundness, error) {
-	if n := len(b.Round.At); n < indicator.MinProfile {
+	if n := len(b.Round().At); n < indicator.MinProfile {
 		return indicator.Roundness{}, fmt.Errorf("%d points, need at least %d", n, indicator.MinProfile)
 	}
-	l, err := indicator.Locate(b.Job.Dial, b.Round.At)
+	l, err := indicator.Locate(b.Job.Dial, b.Round().At)
 	if err != nil {
 		return indicator.Roundness{}, err
 	}
-	return l.Roundness(b.Round.At, b.Job.Setup.Touch)
+	return l.Roundness(b.Round().At, b.Job.Setup.Touch)
 }

@@ -14,11 +14,38 @@ type Round struct {
 	Places []float64
 }
 
-// Without is the round without its entry i.
-func (r Round) Without(i int) Round {
-	return Round{Bearings: without(r.Bearings, i), Readings: without(r.Readings, i), At: without(r.At, i)}
+// Taken is a sweep whose entries can be had: with the readings shifted by so much, and without that of a station (from 1; 0
+// leaves out none), and then without a drift.
+type Taken interface {
+	Round(shift float64, without int) Round
 }
 
+// Entries are those of a sweep, of which that of station Without (from 1; 0 for none) is left out, and whose readings lie
+// Shift below the dial's figures of now.
+type Entries struct {
+	Sweep   Taken
+	Shift   float64
+	Without int
+}
+
+// round is the entries as they are fitted.
+func (e Entries) round() (r Round) {
+	if e.Sweep != nil {
+		r = e.Sweep.Round(e.Shift, e.Without)
+	}
+	return r
+}
+
+// Round is the sweep's entries.
+func (b *Bench) Round() *Round {
+	if b.made == nil {
+		r := b.round()
+		b.made = &r
+	}
+	return b.made
+}
+
+// without are all but the one at place i.
 func without[T any](all []T, i int) []T {
 	return append(append(make([]T, 0, len(all)), all[:i]...), all[i+1:]...)
 }

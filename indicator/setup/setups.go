@@ -17,29 +17,29 @@ type SetUp struct {
 }
 
 // All are the set-ups. A new one is a row here.
-var All = []SetUp{carried, turned, taps, setOff, points}
+var All = []*SetUp{&carried, &turned, &taps, &setOff, &points}
 
 // Of returns the set-up of a job.
-func Of(j *Job) SetUp {
+func Of(j *Job) *SetUp {
 	for _, u := range All {
 		if u.Is(j) {
 			return u
 		}
 	}
-	return carried // a journal may hold anything
+	return &carried // a journal may hold anything
 }
 
 // Ground is how a sweep is made: what a station is answered with, and what the answers say of the circle. All is asked on
-// plain values: of b.Round where nothing else is said.
+// plain values: of the bench's round where nothing else is said.
 type Ground interface {
 	// Under are the plain facts of it.
 	Under() GroundFacts
-	// Fit fits the circle.
-	Fit(b *Bench) (indicator.Found, error)
+	// Fit fits the circle to entries, with the job's setup as it stands.
+	Fit(of *Job, as indicator.Setup, all Entries) (indicator.Found, error)
 	// Seen are the bearings and figures that f was fitted to: readings, or distances from the centre.
 	Seen(b *Bench, f *indicator.Found) (bearings []geom.Bearing, figures []float64)
-	// Entered compares a new entry with the others of the round, and with what was expected there.
-	Entered(b *Bench, e Entry, x Expected) Judged
+	// Entered compares a new entry with the others, and with what was expected there.
+	Entered(j *Job, others Entries, e Entry, x Expected) Judged
 	// Suspects are the entries that do not fit the others, by their place in the round.
 	Suspects(b *Bench, f *indicator.Found) []indicator.Suspect
 	// Doubted is the entry to look at again, if there is one that is not settled.

@@ -17,13 +17,14 @@ type swept struct{ GroundFacts }
 func (g swept) Under() GroundFacts { return g.GroundFacts }
 
 // Fit: see [Ground]. Errors are those of [indicator.Fit].
-func (swept) Fit(b *Bench) (indicator.Found, error) {
-	return indicator.FitDrift(b.Job.Dial, b.Setup, b.Round.Bearings, b.Round.Readings, b.Round.Places)
+func (swept) Fit(of *Job, as indicator.Setup, all Entries) (indicator.Found, error) {
+	r := all.round()
+	return indicator.FitDrift(of.Dial, as, r.Bearings, r.Readings, r.Places)
 }
 
 // Seen: see [Ground]. A drift that was fitted is taken out of the readings.
 func (swept) Seen(b *Bench, f *indicator.Found) ([]geom.Bearing, []float64) {
-	r := &b.Round
+	r := b.Round()
 	if r.Places != nil {
 		return r.Bearings, f.Evened(r.Readings, r.Places)
 	}
@@ -52,7 +53,7 @@ func (g swept) Doubted(b *Bench, f *indicator.Found, settled func(int) bool) (Do
 }
 
 // Entered: see [Ground].
-func (swept) Entered(b *Bench, e Entry, x Expected) Judged {
+func (swept) Entered(of *Job, _ Entries, e Entry, x Expected) Judged {
 	j := Judged{OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
 	if !(x.Dof > 0) {
 		return j
@@ -63,22 +64,22 @@ func (swept) Entered(b *Bench, e Entry, x Expected) Judged {
 	band := x.U * fit.Student(1-surpriseAlarm/2, x.Dof) / fit.Coverage(x.Dof)
 	if math.Abs(j.OffBy.V) > band {
 		j.Surprise = true
-		j.Because, j.WouldBe = b.Job.Dial.Misread(e.Reading, x.V, x.U)
+		j.Because, j.WouldBe = of.Dial.Misread(e.Reading, x.V, x.U)
 	}
 	return j
 }
 
 // Form: see [Ground].
 func (swept) Form(b *Bench, f *indicator.Found) (indicator.Roundness, error) {
-	if n := len(b.Round.Readings); n < indicator.MinProfile {
+	if n := len(b.Round().Readings); n < indicator.MinProfile {
 		return indicator.Roundness{}, fmt.Errorf("%d readings, need at least %d stations", n, indicator.MinProfile)
 	}
 	if f == nil {
-		found, err := indicator.Fit(b.Job.Dial, b.Setup, b.Round.Bearings, b.Round.Readings)
+		found, err := indicator.Fit(b.Job.Dial, b.Setup, b.Round().Bearings, b.Round().Readings)
 		if err != nil {
 			return indicator.Roundness{}, err
 		}
 		f = &found
 	}
-	return f.Roundness(b.Round.Bearings, b.Round.Readings)
+	return f.Roundness(b.Round().Bearings, b.Round().Readings)
 }
