@@ -8,14 +8,14 @@ import (
 )
 
 // The only rooms where it is asked which set-up it is: that of the set-ups, the parser of files, what a reading means, and the
-// simulated machine with what chooses one.
+// simulated machine.
 var askKinds = []string{"indicator", "indicator/setup", "indicator/job", "indicator/practice"}
 
 // Nobody else compares a kind of set-up with one of them, or looks whether one is tapped or set off: they ask the set-up.
 func TestNobodyAsksWhichSetUp(t *testing.T) {
 	asked := 0
 	for _, s := range sources(t) {
-		mine := slices.Contains(askKinds, s.room) || s.room == "cmd/trammel" && (s.name == "practice.go" || s.name == "converge.go")
+		mine := slices.Contains(askKinds, s.room)
 		ask := func(e ast.Expr) {
 			sel, ok := e.(*ast.SelectorExpr)
 			if !ok || !slices.Contains([]string{"Carried", "Turned", "Points"}, sel.Sel.Name) {
