@@ -19,20 +19,8 @@ import (
 	"example.org/trammel/testdata"
 )
 
-// simulated is a set-up's bench: the machine that plays it, and the files that say so.
-type simulated struct {
-	draw         func(uint64) practice.World
-	job, machine []byte
-}
-
 // simulations are the benches of the set-ups that there are.
-var simulations = []simulated{
-	{practice.Bench, practice.BenchJob, practice.BenchMachine},
-	{practice.BenchTable, practice.TableJob, practice.TableMachine},
-	{practice.BenchTaps, practice.TableJob, practice.TapsMachine},
-	{practice.BenchSetOff, practice.SetOffJob, practice.SetOffMachine},
-	{practice.BenchPoints, practice.PointsJob, practice.PointsMachine},
-}
+var simulations = []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points}
 
 // radiusFirst is a mover that only this test has: the offset slide goes before the cross slides. It says what one takes.
 type radiusFirst struct{ setup.Mover }
@@ -56,7 +44,8 @@ var trial = &setup.SetUp{Ground: setup.All[0].Ground, Mover: radiusFirst{setup.A
 func TestEverySetUpIsTold(t *testing.T) {
 	seen := map[string]int{}
 	for _, c := range simulations {
-		o := testdata.Setting(t, c.job, c.machine)
+		job, machine := c.Files()
+		o := testdata.Setting(t, job, machine)
 		o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 		u := setup.Of(&o.Job)
 		seen[strings.Join(u.Steps(&setup.Phrases{}), "\n")]++
@@ -78,7 +67,7 @@ func TestTrialSetUp(t *testing.T) {
 	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
 	o.Job.Target.Tolerance = trialTolerance
 	for seed := uint64(1); seed <= 3; seed++ {
-		d := walk(t, trial, o, simulations[0], seed)
+		d := walk(t, trial, o, practice.Carried, seed)
 		var wound, loaded []string
 		for _, st := range stepsOf(t, d) {
 			switch e := st.Event.(type) {
@@ -97,9 +86,9 @@ func TestTrialSetUp(t *testing.T) {
 }
 
 // walk plays a set-up to its accepted setting, and looks at all that is told of it.
-func walk(t *testing.T, u *setup.SetUp, o session.Opened, c simulated, seed uint64) *driver {
+func walk(t *testing.T, u *setup.SetUp, o session.Opened, c practice.Setup, seed uint64) *driver {
 	t.Helper()
-	m := practice.New(c.draw(seed), seed)
+	m := practice.New(c.Bench(seed), seed)
 	d := screen(t, options{opened: o, seed: seed, bench: m, colour: termenv.Ascii})
 	for n := 0; n < 200 && !ended(d); n++ {
 		for _, size := range [][2]int{{58, 20}, {120, 40}, {80, 24}} {
