@@ -11,7 +11,7 @@ import (
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 //go:embed journal/*.jsonl drawing/quadrant-plate.dxf
@@ -62,7 +62,7 @@ func Plate(t testing.TB, o part.Options, layers ...string) *part.Plan {
 }
 
 // PlateLine is what is said of it. ring is the head's or the table's, nil where it is not known.
-func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) *record.Plan {
+func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *setup.Ring) *record.Plan {
 	t.Helper()
 	from := plate(t, o, nil)
 	from.Ring = ring

@@ -15,7 +15,7 @@ import (
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // planFlags are what a plan is asked for; lengths in the output's unit, angles in degrees.
@@ -100,7 +100,7 @@ func (f *planFlags) addMachine(cmd *cobra.Command) {
 }
 
 // ring is the ring of the machine's head, or of its table; nil without a machine file.
-func (f *planFlags) ring(rotary bool) (*slide.Ring, error) {
+func (f *planFlags) ring(rotary bool) (*setup.Ring, error) {
 	if f.machine == "" {
 		return nil, nil
 	}

@@ -83,7 +83,7 @@ func (f *file) square(m *setup.Machine) {
 }
 
 // vernier reads what one line of a ring's vernier is worth, degrees.
-func (f *file) vernier(key string, v *float64, out *slide.Ring) {
+func (f *file) vernier(key string, v *float64, out *setup.Ring) {
 	if v == nil {
 		return
 	}

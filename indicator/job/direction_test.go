@@ -9,7 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 const handwheel = "travel_per_turn = 2\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.1\n"
@@ -92,15 +92,15 @@ func TestBadDirections(t *testing.T) {
 
 // A ring of 1° with a vernier of 5′ is set to the nearest of its lines, and a figure is never 60′ or 360°.
 func TestVernier(t *testing.T) {
-	ring := slide.Ring{Graduation: float64(geom.Degree), Vernier: float64(geom.FromDegrees(0.08333333333))}
+	ring := setup.Ring{Graduation: float64(geom.Degree), Vernier: float64(geom.FromDegrees(0.08333333333))}
 	for _, c := range []struct{ shows, degrees, minutes float64 }{
 		{51.4285714, 51, 25}, {120, 120, 0}, {0.05, 0, 5}, {359.99, 0, 0}, {45.96, 46, 0}, {45.95, 45, 55}, {0.04, 0, 0},
 	} {
-		if m, ok := ring.Mark(c.shows); !ok || m != (slide.Mark{Degrees: c.degrees, Minutes: c.minutes}) {
+		if m, ok := ring.Mark(c.shows); !ok || m != (setup.Mark{Degrees: c.degrees, Minutes: c.minutes}) {
 			t.Errorf("%v° is set as %+v (%v), want %v° %v′", c.shows, m, ok, c.degrees, c.minutes)
 		}
 	}
-	if _, ok := (slide.Ring{Graduation: 1}).Mark(30); ok {
+	if _, ok := (setup.Ring{Graduation: 1}).Mark(30); ok {
 		t.Error("a ring without a vernier is set by one")
 	}
 }

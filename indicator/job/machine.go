@@ -96,8 +96,8 @@ func (f *file) miss(slides map[string]rawSlide, u geom.Unit) float64 {
 	return 0
 }
 
-func (f *file) ring(key string, r rawRing) slide.Ring {
-	out := slide.Ring{Figures: slide.Anticlockwise}
+func (f *file) ring(key string, r rawRing) setup.Ring {
+	out := setup.Ring{Figures: slide.Anticlockwise}
 	out.Zero = geom.FromDegrees(f.number(key+".zero", r.Zero, 0, anyNumber, "a number of degrees"))
 	if r.Sense != nil {
 		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")

@@ -90,7 +90,7 @@ func TestShownMachine(t *testing.T) {
 	want := setup.Machine{
 		Name: "bench mill with offset head",
 		Unit: geom.Millimetre,
-		Head: slide.Ring{Figures: slide.Anticlockwise}, Table: slide.Ring{Figures: slide.Anticlockwise},
+		Head: setup.Ring{Figures: slide.Anticlockwise}, Table: setup.Ring{Figures: slide.Anticlockwise},
 		Slides: []slide.Slide{{Name: "offset", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
 			Figures: slide.Clockwise, Backlash: 0.15}},
 	}
@@ -163,10 +163,10 @@ readout = true
 	if m.Name != "Fräse 2 – ½" {
 		t.Errorf("name %q", m.Name)
 	}
-	if want := (slide.Ring{Zero: 90 * geom.Degree, Figures: slide.Clockwise, Graduation: float64(0.5 * geom.Degree)}); m.Head != want {
+	if want := (setup.Ring{Zero: 90 * geom.Degree, Figures: slide.Clockwise, Graduation: float64(0.5 * geom.Degree)}); m.Head != want {
 		t.Errorf("head ring %+v, want %+v", m.Head, want)
 	}
-	if want := (slide.Ring{Zero: -30 * geom.Degree, Figures: slide.Anticlockwise}); m.Table != want {
+	if want := (setup.Ring{Zero: -30 * geom.Degree, Figures: slide.Anticlockwise}); m.Table != want {
 		t.Errorf("table ring %+v, want %+v", m.Table, want)
 	}
 	var names []string

@@ -8,7 +8,6 @@ import (
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
-	"example.org/trammel/indicator/slide"
 )
 
 // choreTeller is what the words of a chore are made from.
@@ -153,7 +152,7 @@ func cutRun(s *session.State) (r record.Run, ok bool) {
 }
 
 // ringOf is the ring of the head, or of the table.
-func ringOf(s *session.State, turned bool) *slide.Ring {
+func ringOf(s *session.State, turned bool) *setup.Ring {
 	if turned {
 		return &s.Set.Machine.Table
 	}

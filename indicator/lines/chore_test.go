@@ -19,7 +19,7 @@ func cutting(turned, hollow bool, arc *part.Picked) *session.State {
 	if turned {
 		set.Job.Setup.Kind = indicator.Turned
 	}
-	set.Machine.Head, set.Machine.Table = slide.Ring{Figures: slide.Clockwise}, slide.Ring{}
+	set.Machine.Head, set.Machine.Table = setup.Ring{Figures: slide.Clockwise}, setup.Ring{}
 	return &session.State{Set: &set, Trial: 1}
 }
 

@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -43,7 +44,7 @@ type (
 		Again    bool          `json:"again"`
 		Closing  bool          `json:"closing,omitempty"`
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
-		Vernier *slide.Mark `json:"vernier,omitempty"`
+		Vernier *setup.Mark `json:"vernier,omitempty"`
 		by      session.Bearings
 		// point says that it is a place to touch, in setup points, with what.
 		point bool
@@ -87,7 +88,7 @@ type (
 		ReadingNow  record.Number  `json:"reading_now"`
 		ReadingPast *record.Number `json:"reading_past"`
 		ReadingGoal record.Number  `json:"reading_goal"`
-		Vernier     *slide.Mark    `json:"vernier,omitempty"`
+		Vernier     *setup.Mark    `json:"vernier,omitempty"`
 		places      int
 		by          session.Bearings
 	}
@@ -96,7 +97,7 @@ type (
 	Turn struct {
 		Table   record.Number `json:"table"`
 		Collar  record.Number `json:"collar"`
-		Vernier *slide.Mark   `json:"vernier,omitempty"`
+		Vernier *setup.Mark   `json:"vernier,omitempty"`
 	}
 	// FromTo is where a scale stands before and after.
 	FromTo struct {

@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -95,7 +96,7 @@ func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
 }
 
 // vernier is how the ring is set with its vernier; nil where it has none.
-func vernier(s *session.State, p session.Position) *slide.Mark {
+func vernier(s *session.State, p session.Position) *setup.Mark {
 	if m, ok := s.Ring().Mark(p.Ring); ok && (s.SetUp().Under().Table || s.Set.Bearings == session.ByRing) {
 		return &m
 	}

@@ -8,6 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -26,7 +27,7 @@ func (l Load) Text() string {
 }
 
 // RingWords says what a table's ring shows, degrees, and how that is set with its vernier, nil for none.
-func RingWords(shows float64, v *slide.Mark) string {
+func RingWords(shows float64, v *setup.Mark) string {
 	t := "ring " + record.Degrees(record.RoundTo(shows, 2))
 	if v != nil && v.Minutes != 0 {
 		t += fmt.Sprintf(" (%s %s′)", record.Degrees(v.Degrees), strconv.FormatFloat(record.RoundTo(v.Minutes, 1), 'f', -1, 64))
@@ -68,7 +69,7 @@ func (l Ask) Text() string {
 }
 
 // placed is where a head is swung to, by the figures that are wanted.
-func placed(by session.Bearings, bearing, collar record.Number, v *slide.Mark) string {
+func placed(by session.Bearings, bearing, collar record.Number, v *setup.Mark) string {
 	if by == session.ByRing {
 		return RingWords(float64(collar), v)
 	}

@@ -4,7 +4,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // Plan is what is said of a part: lengths in its unit, angles in degrees.
@@ -27,7 +27,7 @@ type Plan struct {
 	LetPass  Number        `json:"let_pass"` // how deep a gouge, and how high what is left, is let pass at an end
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
-	ring     *slide.Ring
+	ring     *setup.Ring
 }
 
 // Place is x and y.
@@ -66,7 +66,7 @@ type PlanArc struct {
 	// ToStep: it stands on metal, and is cut to the depth of its step, not through.
 	ToStep bool   `json:"to_step"`
 	Source string `json:"source"`
-	ring   *slide.Ring
+	ring   *setup.Ring
 }
 
 // PlanSlot is an arc slot: the figures of an arc are those of its first pass, along its centre line.
@@ -183,5 +183,5 @@ type Planned struct {
 	Part    *part.Plan
 	Options part.Options
 	Told    []drawing.Note
-	Ring    *slide.Ring // the head's or the table's; nil: not known
+	Ring    *setup.Ring // the head's or the table's; nil: not known
 }

@@ -7,7 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // NewPlan puts a plan into unit u.
@@ -60,7 +60,7 @@ type planMaker struct {
 	rotary bool
 	datum  geom.Point
 	slide  geom.Bearing // of the cutter, seen from a table's axis
-	ring   *slide.Ring
+	ring   *setup.Ring
 	end    float64 // what is let pass at an end that is no tangent
 	pass   float64 // and at one that is
 }

@@ -9,7 +9,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // Numbers spells a list of numbers: "1, 3, 4".
@@ -313,7 +313,7 @@ func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 
 // ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …". ring is the
 // head's or the table's.
-func ArcWords(a *part.Picked, u geom.Unit, turned bool, ring *slide.Ring) string {
+func ArcWords(a *part.Picked, u geom.Unit, turned bool, ring *setup.Ring) string {
 	length := func(mm float64) string { return plain(Number(u.From(mm)), u) }
 	out := fmt.Sprintf("arc %d of %s: swing radius %s %v", a.N, a.Part, length(a.Swing), u)
 	if a.Cutter > 0 {

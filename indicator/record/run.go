@@ -7,7 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // Run is how an arc is swung, in the order in which the hand does it: where it is begun, which way and how far,
@@ -19,13 +19,13 @@ type Run struct {
 	Turned             bool   // the table is turned
 	OpenEnds           bool   // nobody has said where the arc begins and stops
 	given              string // what the sense rests on, said behind it
-	ring               *slide.Ring
+	ring               *setup.Ring
 }
 
 // ringAt is what the ring shows at an angle, not known without a ring.
 func (r Run) ringAt(deg Number) Number { return ringAt(r.ring, deg) }
 
-func ringAt(ring *slide.Ring, deg Number) Number {
+func ringAt(ring *setup.Ring, deg Number) Number {
 	if ring == nil || deg.Unknown() {
 		return Number(nan)
 	}
@@ -166,7 +166,7 @@ func (r *Run) leaveOut(first, last Number) {
 
 // RunOf is how the arc of a setting is swung; ring is the head's or the table's, nil where it is not known. On a
 // table whose cutter stands nobody knows where, as in settings of old, only the sense is told.
-func RunOf(a *part.Picked, turned bool, ring *slide.Ring) Run {
+func RunOf(a *part.Picked, turned bool, ring *setup.Ring) Run {
 	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring}
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)

@@ -14,12 +14,13 @@ import (
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/report"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/testdata"
 )
 
 // plateSheet plans the quadrant plate and makes its sheet.
-func plateSheet(t testing.TB, u geom.Unit, o part.Options, ring *slide.Ring) (*record.Plan, report.SettingSheet) {
+func plateSheet(t testing.TB, u geom.Unit, o part.Options, ring *setup.Ring) (*record.Plan, report.SettingSheet) {
 	t.Helper()
 	x := testdata.PlateLine(t, u, o, ring)
 	return x, report.NewSheet(x)
@@ -38,7 +39,7 @@ var (
 	onHead  = part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
 	onTable = part.Options{Cutters: []float64{6}, Rotary: true, CutterBearing: geom.FromDegrees(90)}
 	// A ring that is figured clockwise, with its zero at 90°.
-	clockwise = slide.Ring{Zero: geom.FromDegrees(90), Figures: slide.Clockwise}
+	clockwise = setup.Ring{Zero: geom.FromDegrees(90), Figures: slide.Clockwise}
 )
 
 func TestSheetGoldens(t *testing.T) {
@@ -104,7 +105,7 @@ func TestSheetFiguresArePlans(t *testing.T) {
 	for name, c := range map[string]struct {
 		u    geom.Unit
 		o    part.Options
-		ring *slide.Ring
+		ring *setup.Ring
 	}{
 		"head": {geom.Millimetre, onHead, nil}, "ring": {geom.Millimetre, onHead, &clockwise},
 		"table": {geom.Inch, onTable, &clockwise}, "inch": {geom.Inch, onHead, nil},

@@ -66,7 +66,7 @@ func (s *State) Standing(f *indicator.Found) (indicator.Found, bool) {
 func (s *State) Goal() *geom.Point { return s.SetUp().Goal(s.bench()) }
 
 // Ring is the graduated ring that stations are set by: the table's where it is turned, else the head's.
-func (s *State) Ring() slide.Ring {
+func (s *State) Ring() setup.Ring {
 	if s.SetUp().Under().Table {
 		return s.Set.Machine.Table
 	}

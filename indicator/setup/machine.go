@@ -8,10 +8,10 @@ import (
 
 // Machine is what the machine file says. Lengths are millimetres, angles radians.
 type Machine struct {
-	Name  string     `json:"name"`
-	Unit  geom.Unit  `json:"unit"`
-	Head  slide.Ring `json:"head"`
-	Table slide.Ring `json:"table"`
+	Name  string    `json:"name"`
+	Unit  geom.Unit `json:"unit"`
+	Head  Ring      `json:"head"`
+	Table Ring      `json:"table"`
 	// HeadLock says that the head, or the table, is clamped once it stands, and read again then.
 	HeadLock bool          `json:"head_lock,omitempty"`
 	Slides   []slide.Slide `json:"slides"`

@@ -303,25 +303,3 @@ func (s Slide) TurnsOf(count float64) (turns int, divisions float64) {
 	}
 	return int(t), div
 }
-
-// Ring is the graduated ring that shows the angle of a head or a table.
-type Ring struct {
-	// Zero is the bearing (of a table: how far it stands turned counter-clockwise) at which the ring
-	// shows 0.
-	Zero geom.Bearing `json:"zero"`
-	// Figures is the way the figures grow, seen from above.
-	Figures Turn `json:"figures"`
-	// Graduation is what one mark is worth, radians; 0 where it is not known.
-	Graduation float64 `json:"graduation"`
-	// Vernier is what one line of the ring's vernier is worth, radians; 0 for a ring without one.
-	Vernier float64 `json:"vernier,omitempty"`
-}
-
-// Shows returns what the ring shows at a bearing, in degrees in [0, 360).
-func (r Ring) Shows(b geom.Bearing) float64 {
-	d := b - r.Zero // counter-clockwise from the ring's zero
-	if r.Figures == Clockwise {
-		d = -d
-	}
-	return d.Degrees360()
-}

@@ -40,10 +40,9 @@ func TestWindInJSON(t *testing.T) {
 	type both struct {
 		S slide.Slide
 		W slide.Wind
-		R slide.Ring
 	}
 	s := metric()
-	in := both{s, s.Wind(-4.231), slide.Ring{Zero: 0.3, Figures: slide.Anticlockwise, Graduation: 0.01}}
+	in := both{s, s.Wind(-4.231)}
 	text, err := json.Marshal(in)
 	if err != nil {
 		t.Fatal(err)

@@ -6,7 +6,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
-	"example.org/trammel/indicator/slide"
+	"example.org/trammel/indicator/setup"
 )
 
 // turned reports whether it is the table that is turned, and not the head that is swung.
@@ -43,7 +43,7 @@ func (v *View) towards(b geom.Bearing) string {
 
 // ring says what the table's ring has to show for what is asked, its vernier included.
 func (v *View) ring() string {
-	var mark *slide.Mark
+	var mark *setup.Mark
 	if m, ok := v.State.Ring().Mark(v.Prompt.Position().Ring); ok {
 		mark = &m
 	}

@@ -6,6 +6,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -13,7 +14,7 @@ import (
 // it has a vernier of five minutes, and the handwheel of table Y cannot be reached everywhere.
 func onTable(o *session.Opened) {
 	o.Job.Setup.Kind, o.Job.Setup.IndicatorBearing = indicator.Turned, 90*geom.Degree
-	o.Machine.Table = slide.Ring{Figures: slide.Clockwise, Graduation: float64(geom.Degree), Vernier: float64(geom.Degree) / 12}
+	o.Machine.Table = setup.Ring{Figures: slide.Clockwise, Graduation: float64(geom.Degree), Vernier: float64(geom.Degree) / 12}
 	var all []slide.Slide
 	for _, s := range o.Machine.Slides {
 		switch s.Name {
