@@ -26,7 +26,7 @@ func CrossAxis(u geom.Point, carriesWork bool) Axis {
 
 // Moved returns what is known of the circle after a slide has moved by travel, give or take doubt
 // (a standard uncertainty), both millimetres.
-func (f Found) Moved(a Axis, travel, doubt float64) Found {
+func (f Estimate) Moved(a Axis, travel, doubt float64) Estimate {
 	f.Circle.Level += float64(a[0] * travel)
 	f.Circle.Centre = f.Circle.Centre.Add(geom.Point{X: a[1] * travel, Y: a[2] * travel})
 	if s := f.spread(); s > 0 && f.Dof > 0 {
@@ -41,13 +41,13 @@ func (f Found) Moved(a Axis, travel, doubt float64) Found {
 }
 
 // Part returns the centre error's product with a row, and its expanded uncertainty.
-func (f *Found) Part(row geom.Point) Value {
+func (f *Estimate) Part(row geom.Point) Value {
 	return Value{f.Circle.Centre.Dot(row), f.expanded([3]float64{0, row.X, row.Y})}
 }
 
 // Scatter returns the covariance of the centre, mm², as far as the readings make it: what is the same
 // in all sweeps of one setup is left out. It is NaN where the spread is not known.
-func (f *Found) Scatter() (c [2][2]float64) {
+func (f *Estimate) Scatter() (c [2][2]float64) {
 	v := float64(f.spread() * f.spread())
 	for i := range c {
 		for j := range c[i] {
@@ -57,8 +57,8 @@ func (f *Found) Scatter() (c [2][2]float64) {
 	return c
 }
 
-// Random returns the covariance of (level, e_x, e_y), mm², as [Found.Scatter] does of the centre.
-func (f *Found) Random() (c [3][3]float64) {
+// Random returns the covariance of (level, e_x, e_y), mm², as [Estimate.Scatter] does of the centre.
+func (f *Estimate) Random() (c [3][3]float64) {
 	v := float64(f.spread() * f.spread())
 	for i := range c {
 		for j := range c[i] {
@@ -75,7 +75,7 @@ func (f *Found) Random() (c [3][3]float64) {
 //
 // Source: the linear Gaussian update of one observation, R. E. Kalman, J. Basic Eng. 82 (1960)
 // 35–45 (from memory).
-func (f Found) Seen(b geom.Bearing, reading, doubt float64) Found {
+func (f Estimate) Seen(b geom.Bearing, reading, doubt float64) Estimate {
 	s := f.spread()
 	if !(s > 0) || f.Dof <= 0 {
 		return f
@@ -112,7 +112,7 @@ func (s Setup) Rezeroed(d Dial, by float64) Setup {
 }
 
 // Rezeroed returns what is known of the circle in the dial's new figures (see [Setup.Rezeroed]).
-func (f Found) Rezeroed(by float64) Found {
+func (f Estimate) Rezeroed(by float64) Estimate {
 	z := f.perReading() * by
 	f.Setup = f.Setup.Rezeroed(f.Dial, by)
 	switch f.Circle.Sought {
@@ -128,15 +128,15 @@ func (f Found) Rezeroed(by float64) Found {
 
 // Lean is the standard uncertainty, by the stated limit, of what leaning axes make of the swing radius and of either
 // component of the centre between sweep and cut, millimetres; 0 where none is stated. One machine leans one way.
-func (f *Found) Lean() float64 { return FromLimit(f.Setup.tilted()) }
+func (f *Estimate) Lean() float64 { return FromLimit(f.Setup.tilted()) }
 
 // Own returns the covariance of the swing radius and of the centre error's components, mm², without what
-// settings have in common, the errors of the reference's radius and of the reach and what leaning axes do ([Found.Lean]):
+// settings have in common, the errors of the reference's radius and of the reach and what leaning axes do ([Estimate.Lean]):
 // those do not average out between two settings, and are reckoned once for both. It holds the readings' part with the correlations
 // that a part of a circle leaves, widened by (t/1.96)² so that ±1.96 u is the band of few readings too, and
 // the dial's, the lever's, the drift's and a held radius'. Where no swing radius is known its row
 // is 0; ok is false where the spread is not known.
-func (f *Found) Own() (c [3][3]float64, ok bool) {
+func (f *Estimate) Own() (c [3][3]float64, ok bool) {
 	if f.Dof <= 0 {
 		return c, false
 	}

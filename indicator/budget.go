@@ -62,7 +62,7 @@ func FromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
 // Budget lists what the uncertainty of the radius is made of: the readings, and whatever limits
 // have been stated for the reference's radius, the reach, the dial's own error and the lever
 // angle. What is not stated is taken as exact and not listed. Nil where no radius is claimed.
-func (f *Found) Budget() Budget {
+func (f *Estimate) Budget() Budget {
 	known := f.Circle.Sought == fit.SurfaceRadius || (f.Circle.Sought == fit.ZeroDistance && f.Setup.ReachKnown)
 	if !known || f.Dof <= 0 {
 		return nil
@@ -99,7 +99,7 @@ func (f *Found) Budget() Budget {
 
 // heldU is the standard uncertainty of a held level, millimetres: that of the held radius, and of
 // what lies between it and the level. 0 where none is held.
-func (f *Found) heldU() float64 {
+func (f *Estimate) heldU() float64 {
 	if !f.Circle.Hold {
 		return 0
 	}
@@ -112,7 +112,7 @@ func (f *Found) heldU() float64 {
 
 // meanReading is what the fitted circle gives on the average, to first order: the reading of a
 // concentric reference.
-func (f *Found) meanReading() float64 {
+func (f *Estimate) meanReading() float64 {
 	level := f.Circle.Level
 	if f.Circle.Sought == fit.ZeroDistance {
 		return (f.Circle.Surface - level) / f.perReading()
@@ -142,7 +142,7 @@ func (b Budget) Combine() (u, dof float64) {
 }
 
 // radiusU is the expanded uncertainty of the radius, NaN where the spread is not known.
-func (f *Found) radiusU() float64 {
+func (f *Estimate) radiusU() float64 {
 	parts := f.Budget()
 	if parts == nil {
 		return math.NaN()
@@ -158,7 +158,7 @@ func (b Budget) expanded() float64 {
 
 // Limiting returns the part of the budget that is worth working on: the readings, or, where all
 // other parts together outweigh them so that more readings cannot help, the largest of the others.
-func (f *Found) Limiting() (p Part, beyondReadings, ok bool) {
+func (f *Estimate) Limiting() (p Part, beyondReadings, ok bool) {
 	parts := f.Budget()
 	if parts == nil {
 		return p, false, false

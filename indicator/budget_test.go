@@ -100,7 +100,7 @@ func TestCombineGroups(t *testing.T) {
 
 // limited is the sweep of TestSpreadWithPrior with limits stated: s = √(136e-6/9) = 0.0038873 with
 // nine degrees of freedom, of which a mean of four has half: u = 0.00194365.
-func limited(t *testing.T, change func(*indicator.Dial, *indicator.Setup)) indicator.Found {
+func limited(t *testing.T, change func(*indicator.Dial, *indicator.Setup)) indicator.Estimate {
 	d, s := indicator.Dial{Repeatability: 0.003}, ring
 	change(&d, &s)
 	return mustFit(t, d, s, quarters, []float64{0.004, -0.004, 0.004, -0.004})
@@ -173,7 +173,7 @@ func TestBudgetNames(t *testing.T) {
 func TestNoBudget(t *testing.T) {
 	noReach := limited(t, func(_ *indicator.Dial, s *indicator.Setup) { s.ReachKnown, s.ReachLimit = false, 0.01 })
 	three := mustFit(t, indicator.Dial{}, ring, degrees(0, 120, 240), []float64{0.5, 0, -0.5})
-	for name, f := range map[string]indicator.Found{"reach not known": noReach, "no spread": three} {
+	for name, f := range map[string]indicator.Estimate{"reach not known": noReach, "no spread": three} {
 		if b := f.Budget(); b != nil {
 			t.Errorf("%s: budget %+v, want none", name, b)
 		}

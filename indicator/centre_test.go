@@ -18,9 +18,9 @@ var fTable = map[float64]float64{1: 199.500, 2: 19.000, 3: 9.552, 4: 6.944, 8: 4
 // known returns a sweep with a given centre and a 95 % ellipse of given half axes a along X and b
 // along Y, by way of an infinite number of degrees of freedom: there the ellipse is √(−2 ln 0.05)
 // = 2.4477 standard deviations large (chi-square, 2 degrees of freedom: 5.991).
-func known(centre geom.Point, a, b float64) indicator.Found {
+func known(centre geom.Point, a, b float64) indicator.Estimate {
 	k := math.Sqrt(-2 * math.Log(0.05))
-	return indicator.Found{
+	return indicator.Estimate{
 		Sigma: 1, Dof: math.Inf(1),
 		Circle: fit.Radial{Centre: centre, Cofactor: fit.Sym3{{1, 0, 0}, {0, a * a / (k * k), 0}, {0, 0, b * b / (k * k)}}},
 	}
@@ -55,14 +55,14 @@ func TestJudgeCentreByHand(t *testing.T) {
 // Normal quantiles as printed in the NIST/SEMATECH e-Handbook, 1.3.6.7.1, and from memory beyond
 // its four digits: 0.9875: 2.24140, 0.975: 1.95996, 0.9975: 2.80703.
 func TestJudgeCentreClosedForms(t *testing.T) {
-	law := func(centre geom.Point, sx, sy, dof float64) indicator.Found {
-		return indicator.Found{Sigma: 1, Dof: dof,
+	law := func(centre geom.Point, sx, sy, dof float64) indicator.Estimate {
+		return indicator.Estimate{Sigma: 1, Dof: dof,
 			Circle: fit.Radial{Centre: centre, Cofactor: fit.Sym3{{1, 0, 0}, {0, sx * sx, 0}, {0, 0, sy * sy}}}}
 	}
 	inf := math.Inf(1)
 	for _, c := range []struct {
 		name  string
-		f     indicator.Found
+		f     indicator.Estimate
 		tail  float64
 		begin float64
 	}{
@@ -100,7 +100,7 @@ func TestJudgeCentreWithoutSpread(t *testing.T) {
 
 // sweeps returns sweeps of all sorts: whole rounds and arcs, with and without a prior, centred and
 // not, so that their ellipses are round, and long and thin.
-func sweeps(t *testing.T, each func(name string, f indicator.Found)) {
+func sweeps(t *testing.T, each func(name string, f indicator.Estimate)) {
 	rng := rand.New(rand.NewPCG(5, 3))
 	for _, arc := range []float64{360, 270, 180, 120, 90, 60} {
 		for _, n := range []int{4, 5, 6} {
@@ -159,7 +159,7 @@ func seen(e geom.Point, b geom.Bearing) float64 {
 
 // boundary walks the 95 % region's edge of a sweep: the covariance by its Cholesky factor, the
 // size from the printed F table.
-func boundary(t *testing.T, f *indicator.Found, each func(geom.Point)) {
+func boundary(t *testing.T, f *indicator.Estimate, each func(geom.Point)) {
 	F, ok := fTable[f.Dof]
 	if !ok {
 		t.Fatalf("no F value for %v degrees of freedom", f.Dof)
@@ -179,7 +179,7 @@ func boundary(t *testing.T, f *indicator.Found, each func(geom.Point)) {
 // from the covariance's Cholesky factor, without the ellipse's axes: in coordinates where the law
 // is circular, a ray holds more than q with probability (1 + q²/ν)^(−ν/2), and leaves the disc once
 // where it begins inside. (The law itself is held to drawing and to chords in geom/fit.)
-func beyond(f *indicator.Found, tolerance float64) float64 {
+func beyond(f *indicator.Estimate, tolerance float64) float64 {
 	e := f.Circle.Centre
 	if e.Norm() >= tolerance {
 		return 1 // not a probability, but more than any tail
@@ -202,7 +202,7 @@ func beyond(f *indicator.Found, tolerance float64) float64 {
 }
 
 // begins is the tolerance at which P(|e| > tolerance) falls to tail, by bisection.
-func begins(f *indicator.Found, tail float64) float64 {
+func begins(f *indicator.Estimate, tail float64) float64 {
 	lo, hi := f.Circle.Centre.Norm(), f.Circle.Centre.Norm()+1
 	for beyond(f, hi) > tail {
 		hi *= 2
@@ -223,7 +223,7 @@ func TestJudgeCentreAgainstTheLaw(t *testing.T) {
 	// Printed digits of F: 0.0005 in 4; the bisection and the sums are finer.
 	const doubt = 2e-4
 	verdicts := make(map[indicator.Verdict]int)
-	sweeps(t, func(name string, f indicator.Found) {
+	sweeps(t, func(name string, f indicator.Estimate) {
 		nearest := math.Inf(1)
 		boundary(t, &f, func(p geom.Point) { nearest = min(nearest, p.Norm()) })
 		for _, tail := range []float64{0.025, 0.005, 0.001} {
@@ -279,7 +279,7 @@ func TestEllipseCoverage(t *testing.T) {
 	}
 }
 
-func inEllipse(t *testing.T, f *indicator.Found, p geom.Point) bool {
+func inEllipse(t *testing.T, f *indicator.Estimate, p geom.Point) bool {
 	ell, ok := f.Ellipse()
 	if !ok {
 		t.Fatal("no ellipse")

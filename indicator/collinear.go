@@ -25,7 +25,7 @@ const closely = 0.95
 
 // Collinear says what the sweep cannot tell apart; ok is false where it can, where a radius is held,
 // and where no doubt is known.
-func (f *Found) Collinear() (t Collinearity, ok bool) {
+func (f *Estimate) Collinear() (t Collinearity, ok bool) {
 	if f.Circle.Hold || f.Dof <= 0 {
 		return t, false
 	}
@@ -44,7 +44,7 @@ func (f *Found) Collinear() (t Collinearity, ok bool) {
 
 // HeldOff returns by how much the radius that the readings alone give exceeds the held one, with the
 // uncertainty of that difference; unknown where none is held, or the readings give none.
-func (f *Found) HeldOff(bearings []geom.Bearing, readings []float64) Value {
+func (f *Estimate) HeldOff(bearings []geom.Bearing, readings []float64) Value {
 	if !f.Circle.Hold {
 		return unknown
 	}

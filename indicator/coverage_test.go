@@ -31,7 +31,7 @@ func newScene(n int, arc float64, e geom.Point, stated bool, seed uint64) *scene
 
 // fit draws readings and fits them. With stated, the job's repeatability is what nine readings of
 // one spot gave, σ·√(χ²/8): the program counts it as eight degrees of freedom.
-func (s *scene) fit(t testing.TB) indicator.Found {
+func (s *scene) fit(t testing.TB) indicator.Estimate {
 	t.Helper()
 	var d indicator.Dial
 	if s.stated {

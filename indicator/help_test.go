@@ -25,7 +25,7 @@ func degrees(deg ...float64) []geom.Bearing {
 }
 
 // mustFit fits and stops the test where that fails.
-func mustFit(t testing.TB, d indicator.Dial, s indicator.Setup, b []geom.Bearing, m []float64) indicator.Found {
+func mustFit(t testing.TB, d indicator.Dial, s indicator.Setup, b []geom.Bearing, m []float64) indicator.Estimate {
 	t.Helper()
 	f, err := indicator.Fit(d, s, b, m)
 	if err != nil {

@@ -31,7 +31,7 @@ type Origin struct {
 // In the swing the tip's line passes the head axis at h, which turns its centre by h/ρ: that is in the
 // budget, and vanishes as the ring is brought to the middle. A tip whose line passes the spindle's axis
 // by c turns both by c/ρ; put it into slideLimit.
-func FindOrigin(spin, swing *Found, slide geom.Bearing, slideLimit float64) Origin {
+func FindOrigin(spin, swing *Estimate, slide geom.Bearing, slideLimit float64) Origin {
 	u := slide.Unit()
 	v := geom.Point{X: -u.Y, Y: u.X}
 	o := Origin{Apart: swing.Circle.Centre.Sub(spin.Circle.Centre)}
@@ -58,7 +58,7 @@ func FindOrigin(spin, swing *Found, slide geom.Bearing, slideLimit float64) Orig
 }
 
 // centre adds what a sweep's readings leave open of its centre along a direction.
-func (m *Measure) centre(name string, f *Found, on geom.Point, sensitivity float64) {
+func (m *Measure) centre(name string, f *Estimate, on geom.Point, sensitivity float64) {
 	if f.Dof <= 0 {
 		m.Open = true
 		return

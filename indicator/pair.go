@@ -35,7 +35,7 @@ func Half(d Dial, s Setup, bearings [2]geom.Bearing, readings [2]float64) (p Pai
 	if !opposed(bearings[0], bearings[1]) || math.IsNaN(readings[0]+readings[1]) || math.IsInf(readings[0]+readings[1], 0) {
 		return p, false
 	}
-	f := Found{Setup: s, Dial: d}
+	f := Estimate{Setup: s, Dial: d}
 	line := bearings[0].Unit().Sub(bearings[1].Unit())
 	y := [2]float64{f.distance(readings[0]), f.distance(readings[1])}
 	p = Pair{Bearing: line.Bearing().Normalized(), Along: Value{(y[0] - y[1]) / line.Norm(), math.NaN()}, Swing: unknown, Reference: s.ReferenceRadius}

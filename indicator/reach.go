@@ -151,9 +151,9 @@ func (e *PlaceError) In(u geom.Unit) string {
 //
 // where m̄ is the reading of a round that stands true to the spindle's axis: the fit takes out that it
 // does not. The errors are *[WrongRoundError], *[PlaceError] and those of [Fit].
-func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Found, error) {
+func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Estimate, error) {
 	if err := CheckRound(s.Touch, s.Way, s.Round); err != nil {
-		return Measure{}, Found{}, err
+		return Measure{}, Estimate{}, err
 	}
 	f, err := Fit(s.Dial, Setup{
 		Touch: s.Round.touch(), ReferenceRadius: s.Radius, ReferenceLimit: s.RadiusLimit, TipDiameter: s.TipDiameter,
@@ -171,7 +171,7 @@ func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Found
 // Zero returns the zero radius z, how far the tip stands from the axis of rotation when the dial reads
 // zero, as the sweep of a reference of known radius finds it, with its budget. name goes in front of
 // the parts.
-func (f *Found) Zero(name string) Measure {
+func (f *Estimate) Zero(name string) Measure {
 	m := Measure{V: f.Circle.Level, Open: f.Dof <= 0}
 	if !m.Open {
 		m.Add(Input{Name: name + " readings", U: f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0])), Sensitivity: -f.Setup.Touch.sign(), Dof: f.Dof,

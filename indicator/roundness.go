@@ -56,7 +56,7 @@ type Roundness struct {
 // Roundness judges the form of a swept reference by the readings that were fitted. It returns
 // [ErrNoRadius], a *[fit.TooFewError] below MinProfile distinct stations, and the errors of
 // [fit.Roundness].
-func (f *Found) Roundness(bearings []geom.Bearing, readings []float64) (Roundness, error) {
+func (f *Estimate) Roundness(bearings []geom.Bearing, readings []float64) (Roundness, error) {
 	if f.Circle.Sought == fit.MeanReading {
 		return Roundness{}, ErrNoRadius
 	}
@@ -137,7 +137,7 @@ func (r *Roundness) circles() []*FormCircle {
 // noise is the standard deviation of a distance by the stated repeatability, what the stations'
 // angles add to it included; NaN where none is stated. The spread of the same sweep is no measure:
 // the reference's form is in it.
-func (f *Found) noise(bearings []geom.Bearing) float64 {
+func (f *Estimate) noise(bearings []geom.Bearing) float64 {
 	p := f.Dial.prior()
 	if p.Dof <= 0 {
 		return math.NaN()

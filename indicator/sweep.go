@@ -87,8 +87,8 @@ func (v Value) Known() bool { return !math.IsNaN(v.V) }
 // Sure reports whether its uncertainty is known.
 func (v Value) Sure() bool { return !math.IsNaN(v.U) }
 
-// Found is what one sweep says.
-type Found struct {
+// Estimate is what one sweep says.
+type Estimate struct {
 	Setup Setup
 	Dial  Dial
 	// Circle is the fit in distances from the axis.
@@ -116,20 +116,20 @@ type Found struct {
 // A station's angle is known to Dial.AngleError only; that adds ((e·v)·σ)² to the variance of
 // its reading, so stations far across the centre error weigh less. Errors are those of
 // [fit.Model.Fit].
-func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Found, error) {
+func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Estimate, error) {
 	return FitDrift(d, s, bearings, readings, nil)
 }
 
 // FitDrift is [Fit] with a steady drift of the readings as one unknown more. places are the readings'
 // places in time, from −½ for the first to ½ for the last; nil fits no drift. What is returned is
 // the circle as it stood at the middle of the sweep.
-func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float64) (Found, error) {
+func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float64) (Estimate, error) {
 	var yBuf, wBuf [MaxStations]float64
 	y, room, w := yBuf[:0], wBuf[:0], []float64(nil)
 	if len(readings) > MaxStations {
 		y, room = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
 	}
-	f := Found{Setup: s, Dial: d, Change: unknown}
+	f := Estimate{Setup: s, Dial: d, Change: unknown}
 	for _, m := range readings {
 		y = append(y, f.distance(m))
 	}
@@ -155,7 +155,7 @@ func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float
 }
 
 // solve fits the circle, and the drift where places in time are given, and finds the spread.
-func (f *Found) solve(bearings []geom.Bearing, y, w, places []float64) (err error) {
+func (f *Estimate) solve(bearings []geom.Bearing, y, w, places []float64) (err error) {
 	p, k := f.Dial.prior(), f.perReading()
 	var sigma float64
 	if places == nil {
@@ -181,7 +181,7 @@ func (f *Found) solve(bearings []geom.Bearing, y, w, places []float64) (err erro
 
 // Evened returns the readings with the drift taken out of them: what they would have been at the
 // middle of the sweep. places are those of [FitDrift].
-func (f *Found) Evened(readings, places []float64) []float64 {
+func (f *Estimate) Evened(readings, places []float64) []float64 {
 	out := make([]float64, len(readings))
 	for i := range readings {
 		out[i] = readings[i] - float64(f.Change.V*places[i])
@@ -190,17 +190,17 @@ func (f *Found) Evened(readings, places []float64) []float64 {
 }
 
 // perReading is what a millimetre of reading is worth in distance from the axis, with its sign.
-func (f *Found) perReading() float64 { return f.Setup.Touch.sign() * f.Dial.Gain() }
+func (f *Estimate) perReading() float64 { return f.Setup.Touch.sign() * f.Dial.Gain() }
 
 // distance is a reading in the terms that are fitted: the surface's distance from the axis where the
 // zero radius is known, else from the tip's place at zero.
-func (f *Found) distance(reading float64) float64 {
+func (f *Estimate) distance(reading float64) float64 {
 	return f.Setup.ZeroRadius + float64(f.perReading()*reading)
 }
 
 // weights returns σ²/(σ² + ((e·v)·σ_θ)²) for each station, appended to w; nil where no spread of
 // a reading is known to compare the angle's part with.
-func (f *Found) weights(bearings []geom.Bearing, w []float64) []float64 {
+func (f *Estimate) weights(bearings []geom.Bearing, w []float64) []float64 {
 	// Rounding alone is no measure of the spread: set against it, the stations across would weigh
 	// next to nothing, and the others would seem surer than they are.
 	p := f.Dial.prior()
@@ -223,19 +223,19 @@ func (f *Found) weights(bearings []geom.Bearing, w []float64) []float64 {
 
 // growth is the variance of a reading at a bearing, its angle's part included, over that of a
 // reading whose angle does not matter.
-func (f *Found) growth(b geom.Bearing) float64 {
+func (f *Estimate) growth(b geom.Bearing) float64 {
 	a := f.Circle.Across(b) * f.perAcross
 	return 1 + float64(a*a)
 }
 
 // spread is the standard deviation of one distance, NaN where it is not known.
-func (f *Found) spread() float64 { return f.Sigma * f.Dial.Gain() }
+func (f *Estimate) spread() float64 { return f.Sigma * f.Dial.Gain() }
 
 // centre returns the covariance of the unknowns as far as the centre is concerned, mm², and its
 // degrees of freedom: the readings' part, what the tilt may do between sweep and cut, and what the
 // error of a held level does. The
 // degrees of freedom follow Welch and Satterthwaite over the sum of both components.
-func (f *Found) centre() (c fit.Sym3, dof float64) {
+func (f *Estimate) centre() (c fit.Sym3, dof float64) {
 	v := float64(f.spread() * f.spread())
 	for i := range c {
 		for j := range c {
@@ -258,7 +258,7 @@ func (f *Found) centre() (c fit.Sym3, dof float64) {
 }
 
 // expanded returns U for a combination of the centre's components.
-func (f *Found) expanded(row [3]float64) float64 {
+func (f *Estimate) expanded(row [3]float64) float64 {
 	if f.Dof <= 0 {
 		return math.NaN()
 	}
@@ -268,7 +268,7 @@ func (f *Found) expanded(row [3]float64) float64 {
 
 // Swing returns the swing radius R = z − t, unknown unless the reference's radius and the reach
 // are known.
-func (f *Found) Swing() Value {
+func (f *Estimate) Swing() Value {
 	if f.Circle.Sought != fit.ZeroDistance || !f.Setup.ReachKnown {
 		return unknown
 	}
@@ -276,7 +276,7 @@ func (f *Found) Swing() Value {
 }
 
 // Radius returns the radius of the surface, unknown unless the zero radius is given.
-func (f *Found) Radius() Value {
+func (f *Estimate) Radius() Value {
 	if f.Circle.Sought != fit.SurfaceRadius {
 		return unknown
 	}
@@ -284,13 +284,13 @@ func (f *Found) Radius() Value {
 }
 
 // CentreX and CentreY return the components of the centre error.
-func (f *Found) CentreX() Value { return Value{f.Circle.Centre.X, f.expanded([3]float64{0, 1, 0})} }
+func (f *Estimate) CentreX() Value { return Value{f.Circle.Centre.X, f.expanded([3]float64{0, 1, 0})} }
 
 // CentreY: see CentreX.
-func (f *Found) CentreY() Value { return Value{f.Circle.Centre.Y, f.expanded([3]float64{0, 0, 1})} }
+func (f *Estimate) CentreY() Value { return Value{f.Circle.Centre.Y, f.expanded([3]float64{0, 0, 1})} }
 
 // Offset returns |e| with the uncertainty along e (along the worst direction where e is zero).
-func (f *Found) Offset() Value {
+func (f *Estimate) Offset() Value {
 	e := f.Circle.Centre
 	n := e.Norm()
 	if n == 0 {
@@ -300,7 +300,7 @@ func (f *Found) Offset() Value {
 }
 
 // worst is the direction in which the centre is known least.
-func (f *Found) worst() [3]float64 {
+func (f *Estimate) worst() [3]float64 {
 	c, _ := f.centre()
 	u := c.Ellipse().Along.Unit()
 	return [3]float64{0, u.X, u.Y}
@@ -308,7 +308,7 @@ func (f *Found) worst() [3]float64 {
 
 // Expect returns the reading that the fit gives at a bearing, with the uncertainty of one new
 // reading there (the fit's, the reading's own and its angle's).
-func (f *Found) Expect(b geom.Bearing) Value {
+func (f *Estimate) Expect(b geom.Bearing) Value {
 	k := f.perReading()
 	v := Value{V: (f.Circle.At(b) - f.Setup.ZeroRadius) / k, U: math.NaN()}
 	if f.Dof > 0 {
@@ -319,14 +319,14 @@ func (f *Found) Expect(b geom.Bearing) Value {
 }
 
 // Residual returns measured minus fitted, in millimetres of reading.
-func (f *Found) Residual(b geom.Bearing, reading float64) float64 { return reading - f.Expect(b).V }
+func (f *Estimate) Residual(b geom.Bearing, reading float64) float64 { return reading - f.Expect(b).V }
 
 // Ellipse returns the 95 % ellipse of the centre in millimetres; ok is false where the spread is
 // not known.
-func (f *Found) Ellipse() (e fit.Ellipse, ok bool) { return f.ellipse(fit.Confidence) }
+func (f *Estimate) Ellipse() (e fit.Ellipse, ok bool) { return f.ellipse(fit.Confidence) }
 
 // ellipse is the ellipse that holds the centre with probability p.
-func (f *Found) ellipse(p float64) (e fit.Ellipse, ok bool) {
+func (f *Estimate) ellipse(p float64) (e fit.Ellipse, ok bool) {
 	if f.Dof <= 0 {
 		return e, false
 	}

@@ -12,7 +12,7 @@ import (
 type Touched struct {
 	// Found is the circle seen from its own centre, which it therefore leaves at zero; the covariance is
 	// that of the orthogonal fit. Its Setup has no radius and no reach.
-	Found Found
+	Found Estimate
 	// Centre is where the circle's centre lies, in the coordinates' frame, millimetres.
 	Centre geom.Point
 	// Bearings and Distances are those of the points, seen from there.
@@ -56,7 +56,7 @@ func (t *Touched) Radius() Value {
 	return Value{f.Circle.Level + half, f.expandedLevel()}
 }
 
-func (f *Found) expandedLevel() float64 {
+func (f *Estimate) expandedLevel() float64 {
 	if f.Dof <= 0 {
 		return math.NaN()
 	}
@@ -71,7 +71,7 @@ func (t *Touched) CentreY() Value { return Value{t.Centre.Y, t.Found.CentreY().U
 
 // From returns the circle seen from a place: its centre error is how far the spindle, standing there, still
 // has to go. doubt is the standard uncertainty of each coordinate of that place, millimetres.
-func (t *Touched) From(p geom.Point, doubt geom.Point) Found {
+func (t *Touched) From(p geom.Point, doubt geom.Point) Estimate {
 	f := t.Found
 	f.Circle.Centre = t.Centre.Sub(p)
 	f = f.Moved(Axis{0, 1, 0}, 0, doubt.X)

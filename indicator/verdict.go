@@ -54,7 +54,7 @@ const FixedTail = 0.025
 // Judge compares an error with ± tolerance: inside when |error| + U ≤ tolerance, outside when
 // |error| − U > tolerance, undecided between, and undecided without an uncertainty. guard ≥ 1
 // widens U: a sweep that may stop as soon as it looks right, or wrong, has to look more so (see
-// [Found.Guard]).
+// [Estimate.Guard]).
 //
 // Source: ISO 14253-1, editions 1998 and 2013, guard band U (known through summaries; the
 // standard itself was not at hand).
@@ -71,7 +71,7 @@ func Judge(err Value, tolerance, guard float64) Verdict {
 }
 
 // Guard is how much wider than U the band must be for a false verdict to be rarer than tail.
-func (f *Found) Guard(tail float64) float64 {
+func (f *Estimate) Guard(tail float64) float64 {
 	if tail >= FixedTail || f.Dof <= 0 {
 		return 1
 	}
@@ -83,7 +83,7 @@ func (f *Found) Guard(tail float64) float64 {
 // e alone would be unsafe on a part circle, whose ellipse is long, and |e| near zero is no
 // Gaussian. It is outside when the ellipse that leaves 2·tail (the 95 % one, for a single look)
 // lies beyond a line that the tolerance circle does not reach.
-func (f *Found) JudgeCentre(tolerance, tail float64) Verdict {
+func (f *Estimate) JudgeCentre(tolerance, tail float64) Verdict {
 	e := f.Circle.Centre
 	if f.Dof <= 0 || math.IsNaN(f.Sigma) {
 		return Undecided
@@ -103,7 +103,7 @@ func (f *Found) JudgeCentre(tolerance, tail float64) Verdict {
 // centreInside decides with the cheapest bound that can. The half plane beyond the tolerance
 // circle on e's side holds less than lies beyond the circle; an ellipse of the same probability
 // that lies inside the circle holds all but that.
-func (f *Found) centreInside(tolerance, tail float64) bool {
+func (f *Estimate) centreInside(tolerance, tail float64) bool {
 	e := f.Circle.Centre
 	n := e.Norm()
 	if n >= tolerance {

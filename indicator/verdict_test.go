@@ -119,7 +119,7 @@ func TestGuard(t *testing.T) {
 	for _, c := range []struct{ dof, tail, want float64 }{
 		{10, 0.005, 3.169 / 2.228}, {math.Inf(1), 0.005, 2.576 / 1.960}, {10, 0.025, 1}, {10, 0.1, 1}, {0, 0.005, 1},
 	} {
-		f := indicator.Found{Dof: c.dof}
+		f := indicator.Estimate{Dof: c.dof}
 		near(t, "guard", f.Guard(c.tail), c.want, 5e-4)
 	}
 }

@@ -213,7 +213,7 @@ const checkRadii = "check the radii, the unit, and the signs of the readings"
 // swept is a zero radius, and the sweep it came from, if it did.
 type swept struct {
 	zero  indicator.Measure
-	found *indicator.Found
+	found *indicator.Estimate
 	sweep sweep
 }
 

@@ -30,7 +30,7 @@ func wall(e geom.Point, b geom.Bearing) float64 {
 func reads(e geom.Point, b geom.Bearing) float64 { return 30 - wall(e, b) }
 
 // swept is the fit of n even stations of a bore whose centre lies at e.
-func swept(t *testing.T, e geom.Point, n int) indicator.Found {
+func swept(t *testing.T, e geom.Point, n int) indicator.Estimate {
 	t.Helper()
 	var at []geom.Bearing
 	var readings []float64
@@ -207,8 +207,8 @@ func TestOpenSweepCloses(t *testing.T) {
 	f := swept(t, geom.Point{}, 6)
 	judged := indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}
 	o := advice.Open{Looks: advice.Looks{Fewest: 5, Planned: 6, Limit: 12}, Entries: 6,
-		Judge:   func(*indicator.Found, float64) indicator.Verdicts { return judged },
-		Errands: func(*indicator.Found, indicator.Verdicts) []advice.Errand { return nil }}
+		Judge:   func(*indicator.Estimate, float64) indicator.Verdicts { return judged },
+		Errands: func(*indicator.Estimate, indicator.Verdicts) []advice.Errand { return nil }}
 	if got := o.Close(&f); got != advice.Decided {
 		t.Errorf("all inside: %v, want decided", got)
 	}

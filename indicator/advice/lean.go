@@ -12,7 +12,7 @@ import (
 // much its centre goes aside for a millimetre upwards, and the expanded uncertainty of that in the direction in which it is
 // known least. What is the same in both, reach and reference, cancels; only the readings' scatter is left. ok is false where
 // the two cannot be compared.
-func Lean(low, high *indicator.Found, height float64) (per geom.Point, u float64, ok bool) {
+func Lean(low, high *indicator.Estimate, height float64) (per geom.Point, u float64, ok bool) {
 	if high.Dof <= 0 || low.Dof <= 0 || !(math.Abs(height) > 0) {
 		return per, 0, false
 	}

@@ -38,7 +38,7 @@ const Nudge = 1e-3
 // it is to go and how far locking is known to move it, and where the head or the table may be parked for it.
 type Parking struct {
 	Dial   indicator.Dial
-	Circle *indicator.Found
+	Circle *indicator.Estimate
 	Slide  slide.Slide
 	Axis   indicator.Axis
 	By     indicator.Value

@@ -14,7 +14,7 @@ const MarkStep = 15 * geom.Degree
 
 // NextStation returns the one of the bearings that most lowers the deciding uncertainty, where v is what is proven so far;
 // of equals, the one farthest from every station that has been read. far is the angle to the nearest of those.
-func NextStation(f *indicator.Found, v indicator.Verdicts, marks iter.Seq[geom.Bearing], far func(geom.Bearing) float64) geom.Bearing {
+func NextStation(f *indicator.Estimate, v indicator.Verdicts, marks iter.Seq[geom.Bearing], far func(geom.Bearing) float64) geom.Bearing {
 	// Between two looks all may seem inside already, and the next look is still to be met.
 	radius, centre := v.Radius == indicator.Undecided, v.Centre == indicator.Undecided
 	if !radius && !centre {

@@ -72,7 +72,7 @@ func Push(name string, axis, aside indicator.Axis, travel, u, askew float64, rea
 
 // Astray are the winds between two sweeps, in the order in which they were wound, and what is stated of them.
 type Astray struct {
-	Then, Now *indicator.Found
+	Then, Now *indicator.Estimate
 	Winds     []Pushed
 	// Clamped is what the slides whose clamps were closed do to the circle.
 	Clamped []indicator.Axis
@@ -106,7 +106,7 @@ func (a *Astray) Explain() (x Suspicion, ok bool) {
 	return x, len(x.Suspects) > 0
 }
 
-func circle(f *indicator.Found) [3]float64 {
+func circle(f *indicator.Estimate) [3]float64 {
 	return [3]float64{f.Circle.Level, f.Circle.Centre.X, f.Circle.Centre.Y}
 }
 

@@ -95,12 +95,12 @@ func TestStations(t *testing.T) {
 // and on the centre where a tolerance is asked for. With an uncertainty of next to nothing every
 // verdict is clear: the ring is 0.03 out of centre, the swing radius 42.01.
 func TestTargetJudge(t *testing.T) {
-	sure := func(s indicator.Setup, level float64) *indicator.Found {
+	sure := func(s indicator.Setup, level float64) *indicator.Estimate {
 		sought := fit.ZeroDistance
 		if s.ZeroRadius > 0 {
 			sought = fit.SurfaceRadius
 		}
-		return &indicator.Found{Setup: s, Sigma: 1e-9, Dof: 8, Circle: fit.Radial{Model: fit.Model{Sought: sought}, Level: level,
+		return &indicator.Estimate{Setup: s, Sigma: 1e-9, Dof: 8, Circle: fit.Radial{Model: fit.Model{Sought: sought}, Level: level,
 			Centre: geom.Point{X: 0.03}, Cofactor: fit.Sym3{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}}}
 	}
 	swing := sure(indicator.Setup{Reach: -12, ReachKnown: true}, 30.01)
@@ -108,7 +108,7 @@ func TestTargetJudge(t *testing.T) {
 	for _, c := range []struct {
 		name   string
 		target setup.Target
-		found  *indicator.Found
+		found  *indicator.Estimate
 		want   indicator.Verdicts
 	}{
 		{"both inside", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},

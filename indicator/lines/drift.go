@@ -54,7 +54,7 @@ func drift(s *session.State, e session.Drifted, u geom.Unit) Line {
 	return l
 }
 
-func result(f *indicator.Found, u geom.Unit) Result {
+func result(f *indicator.Estimate, u geom.Unit) Result {
 	return Result{record.ValueOf(u, f.Swing()), record.CentreOf(u, f)}
 }
 

@@ -28,7 +28,7 @@ type Made struct {
 	N   int
 	Job setup.Job
 	// Found is what its last sweep found; in setup points, of where the spindle stands; nil where no circle fits.
-	Found *indicator.Found
+	Found *indicator.Estimate
 	// Swing is the swing radius that it stands at, not known where nothing tells.
 	Swing indicator.Value
 	// Bias is by how much the swing radius was set larger than the job asks for, and BiasLimit, above 0 where checked
@@ -217,7 +217,7 @@ func (b *believer) source(c common, u float64) *Source {
 // common notes what the setting's swing radius has in common with others: R = ρ + z − t, so the reference's
 // error enters as it is and the reach's the other way round, and a leaning spindle as it is. Figures of the job are
 // taken, which the bezel does not change.
-func (b *believer) common(j *indicator.Setup, f *indicator.Found) {
+func (b *believer) common(j *indicator.Setup, f *indicator.Estimate) {
 	if f.Circle.Hold {
 		return // the radius is the one that was held
 	}
@@ -237,7 +237,7 @@ func (b *believer) common(j *indicator.Setup, f *indicator.Found) {
 }
 
 // leans notes what the leaning axes do to the setting's centre: all settings' alike, so that it cancels between arcs.
-func (b *believer) leans(f *indicator.Found) {
+func (b *believer) leans(f *indicator.Estimate) {
 	u, at := f.Lean(), len(b.Settings)
 	if u == 0 {
 		return

@@ -24,7 +24,7 @@ type Collinearity struct {
 }
 
 // arcNotes says what the arc cannot tell apart, and what a held radius is worth.
-func (x *Fit) arcNotes(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
+func (x *Fit) arcNotes(f *indicator.Estimate, bearings []geom.Bearing, readings []float64) {
 	u := x.Unit
 	if t, ok := f.Collinear(); ok {
 		x.Collinear = &Collinearity{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}

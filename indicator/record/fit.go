@@ -30,7 +30,7 @@ type Fit struct {
 	Sigma     Number        `json:"sigma"`
 	Dof       Number        `json:"dof"`
 	Residuals []Number      `json:"residuals"`
-	Suspects  []Suspect     `json:"suspects"`
+	Suspects  []Outlier     `json:"suspects"`
 	Shape     *Shape        `json:"shape"`
 	Drift     *Value        `json:"drift,omitempty"`
 	Collinear *Collinearity `json:"tangled,omitempty"`
@@ -58,8 +58,8 @@ func CentreOf(u geom.Unit, c interface {
 // towards prints one to a tenth of a degree; a full turn is 0.
 func towards(deg Number) string { return Degrees(math.Mod(RoundTo(float64(deg), 1), 360)) }
 
-// Suspect is a reading that does not fit the others.
-type Suspect struct {
+// Outlier is a reading that does not fit the others.
+type Outlier struct {
 	Reading  int             `json:"reading"`
 	Residual Number          `json:"residual"`
 	Because  indicator.Cause `json:"because"`
@@ -101,7 +101,7 @@ const (
 
 // NewFit puts a fitted sweep and what it proves into unit u. bearings and readings are those that
 // were fitted.
-func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v indicator.Verdicts, u geom.Unit) Fit {
+func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, v indicator.Verdicts, u geom.Unit) Fit {
 	x := Fit{
 		Unit: u, Setup: f.Setup.Kind, Touch: f.Setup.Touch, Readings: len(readings),
 		Radius: ValueOf(u, f.Radius()), Swing: ValueOf(u, f.Swing()),
@@ -111,7 +111,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v i
 		Sigma:     Number(u.From(f.Sigma)),
 		Dof:       Number(f.Dof),
 		Residuals: make([]Number, len(readings)),
-		Suspects:  []Suspect{},
+		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
 		Notes:     []string{},
@@ -149,7 +149,7 @@ func NewFit(f *indicator.Found, bearings []geom.Bearing, readings []float64, v i
 }
 
 // budget lists what the radius's uncertainty is made of, and what limits it now.
-func (x *Fit) budget(f *indicator.Found) {
+func (x *Fit) budget(f *indicator.Estimate) {
 	for _, p := range f.Budget() {
 		x.Budget = append(x.Budget, Part{Part: p.Name, U: Number(x.Unit.From(p.U)), Dof: Number(p.Dof)})
 	}
@@ -160,7 +160,7 @@ func (x *Fit) budget(f *indicator.Found) {
 
 // LimitWords answers what limits the radius now, and what is the cheapest cure; empty where no
 // radius is claimed.
-func LimitWords(f *indicator.Found) string {
+func LimitWords(f *indicator.Estimate) string {
 	p, beyond, ok := f.Limiting()
 	switch {
 	case !ok:
@@ -172,14 +172,14 @@ func LimitWords(f *indicator.Found) string {
 }
 
 // suspects lists the readings that do not fit the others.
-func (x *Fit) suspects(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
+func (x *Fit) suspects(f *indicator.Estimate, bearings []geom.Bearing, readings []float64) {
 	for _, s := range f.Suspects(bearings, readings) {
-		x.Suspects = append(x.Suspects, Suspect{s.Index + 1, Number(x.Unit.From(s.Residual)), s.Because, Number(x.Unit.From(s.WouldBe))})
+		x.Suspects = append(x.Suspects, Outlier{s.Index + 1, Number(x.Unit.From(s.Residual)), s.Because, Number(x.Unit.From(s.WouldBe))})
 	}
 }
 
 // shape says what the reference departs from a circle by, where the stations can show it.
-func (x *Fit) shape(f *indicator.Found, bearings []geom.Bearing, readings []float64) {
+func (x *Fit) shape(f *indicator.Estimate, bearings []geom.Bearing, readings []float64) {
 	s := f.Shape(bearings, readings)
 	if math.IsNaN(s.Two) {
 		x.Notes = append(x.Notes, noteNoShape)
@@ -205,7 +205,7 @@ func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 		notes = append(notes, err.Error())
 	}
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
-		Residuals: []Number{}, Suspects: []Suspect{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
+		Residuals: []Number{}, Suspects: []Outlier{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
 		Notes: notes}
 }
 
@@ -298,7 +298,7 @@ func SlipWords(c indicator.Cause) string {
 }
 
 // driftNote says in a fit's record that a drift is taken out of it.
-func (x *Fit) driftNote(f *indicator.Found) {
+func (x *Fit) driftNote(f *indicator.Estimate) {
 	if f.Change.Known() && !math.IsNaN(f.Dof) {
 		x.Drift = ValueOf(x.Unit, f.Change)
 		x.Notes = append(x.Notes, fmt.Sprintf("a steady drift of %s from the first reading to the last is taken out", x.Drift.Text(x.Unit)))

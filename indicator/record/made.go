@@ -42,7 +42,7 @@ func MadeOf(n int, s *session.State) part.Made {
 }
 
 // foundBy is what a setting's last sweep found, as it is seen from where the spindle stands.
-func foundBy(s *session.State) (indicator.Found, bool) {
+func foundBy(s *session.State) (indicator.Estimate, bool) {
 	f, err := s.Fit()
 	if err != nil {
 		return f, false

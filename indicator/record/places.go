@@ -58,7 +58,7 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 		Sigma:     Number(u.From(f.Sigma)),
 		Dof:       Number(f.Dof),
 		Residuals: []Number{},
-		Suspects:  []Suspect{},
+		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
 		Notes:     []string{},
@@ -67,7 +67,7 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 		x.Residuals = append(x.Residuals, Number(u.From(d-f.Circle.Level)))
 	}
 	for _, w := range s.Suspects(f) {
-		x.Suspects = append(x.Suspects, Suspect{w.Index + 1, Number(u.From(w.Residual)), w.Because, Number(nan)})
+		x.Suspects = append(x.Suspects, Outlier{w.Index + 1, Number(u.From(w.Residual)), w.Because, Number(nan)})
 	}
 	if f.Dof <= 0 {
 		x.Notes = append(x.Notes, noteNoSpread)

@@ -26,7 +26,7 @@ type Swept struct {
 	Offset   Number    `json:"offset"`
 	Sigma    Number    `json:"sigma"`
 	Dof      Number    `json:"dof"`
-	Suspects []Suspect `json:"suspects"`
+	Suspects []Outlier `json:"suspects"`
 }
 
 // Reach is the record of a way to find the reach, or the swing radius without it.
@@ -87,7 +87,7 @@ func budgetOf(m indicator.Measure, u geom.Unit) (terms []Term, limits *string) {
 }
 
 // Sweep adds what a fitted sweep looked like, and doubts what does not fit in it.
-func (x Reach) Sweep(of string, f *indicator.Found, bearings []geom.Bearing, readings []float64) Reach {
+func (x Reach) Sweep(of string, f *indicator.Estimate, bearings []geom.Bearing, readings []float64) Reach {
 	s, notes := newSwept(of, f, bearings, readings, x.Unit)
 	x.Sweeps, x.Notes = append(x.Sweeps, s), append(x.Notes, notes...)
 	return x
@@ -100,8 +100,8 @@ func (x Reach) Say(notes ...string) Reach {
 }
 
 // newSwept is what a sweep looked like, with the notes that it is worth.
-func newSwept(of string, f *indicator.Found, bearings []geom.Bearing, readings []float64, u geom.Unit) (Swept, []string) {
-	rec := Fit{Unit: u, Suspects: []Suspect{}}
+func newSwept(of string, f *indicator.Estimate, bearings []geom.Bearing, readings []float64, u geom.Unit) (Swept, []string) {
+	rec := Fit{Unit: u, Suspects: []Outlier{}}
 	rec.suspects(f, bearings, readings)
 	rec.shape(f, bearings, readings)
 	s := Swept{of, len(readings), Number(u.From(f.Offset().V)), Number(u.From(f.Sigma)), Number(f.Dof), rec.Suspects}

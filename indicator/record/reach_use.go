@@ -265,7 +265,7 @@ func NewOrigin(o indicator.Origin, slideAt float64, u geom.Unit) Origin {
 }
 
 // Sweep adds what one of the two sweeps looked like.
-func (x Origin) Sweep(of string, f *indicator.Found, bearings []geom.Bearing, readings []float64) Origin {
+func (x Origin) Sweep(of string, f *indicator.Estimate, bearings []geom.Bearing, readings []float64) Origin {
 	s, notes := newSwept(of, f, bearings, readings, x.Unit)
 	x.Sweeps, x.Notes = append(x.Sweeps, s), append(x.Notes, notes...)
 	return x

@@ -44,7 +44,7 @@ type Sweep struct {
 	Event, Trial int
 	Unit         geom.Unit
 	State        session.State // in which it was closed
-	Found        indicator.Found
+	Found        indicator.Estimate
 	Err          error // why no circle fits
 	Bearings     []geom.Bearing
 	Readings     []float64

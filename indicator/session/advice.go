@@ -13,7 +13,7 @@ func (s *State) full() bool {
 
 // Suspects returns the readings of the sweep that do not fit the others, with Index counting the
 // sweep's stations from 0. The person's word for a reading does not silence it here.
-func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
+func (s *State) Suspects(f *indicator.Estimate) []indicator.Outlier {
 	out, station := s.SetUp().Suspects(s.bench(), f), s.Sweep.taken()
 	for i := range out {
 		out[i].Index = station[out[i].Index] - 1
@@ -22,7 +22,7 @@ func (s *State) Suspects(f *indicator.Found) []indicator.Suspect {
 }
 
 // doubted returns the first suspect that nobody has looked at again yet.
-func (s *State) doubted(f *indicator.Found) (Doubted, bool) {
+func (s *State) doubted(f *indicator.Estimate) (Doubted, bool) {
 	station := s.Sweep.taken()
 	d, ok := s.SetUp().Doubted(s.bench(), f, func(i int) bool {
 		st := &s.Sweep.Stations[station[i]-1]
@@ -68,7 +68,7 @@ func (s *State) due() (Event, bool) {
 }
 
 // closing reports whether the open sweep has to be closed, and why.
-func (s *State) closing(f *indicator.Found) (Why, bool) {
+func (s *State) closing(f *indicator.Estimate) (Why, bool) {
 	b := s.bench()
 	o := advice.Open{Looks: s.looks(), Entries: s.Sweep.Entries(), Full: s.full(), Judge: b.Target.Judge, Errands: b.Errands}
 	switch o.Close(f) {
@@ -116,7 +116,7 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 
 // best returns the bearing on the grid or at an obstacle's edge, inside the job's sweep, that most
 // lowers the deciding uncertainty.
-func (s *State) best(f *indicator.Found) geom.Bearing {
+func (s *State) best(f *indicator.Estimate) geom.Bearing {
 	return advice.NextStation(f, s.Judge(f), s.Set.Job.Sweep.Marks(advice.MarkStep), s.farFromStations())
 }
 

@@ -91,7 +91,7 @@ func (s *State) rezero(by float64) {
 	s.Believed, s.Predicted = rezeroed(s.Believed, by), rezeroed(s.Predicted, by)
 }
 
-func rezeroed(f *indicator.Found, by float64) *indicator.Found {
+func rezeroed(f *indicator.Estimate, by float64) *indicator.Estimate {
 	if f == nil {
 		return nil
 	}

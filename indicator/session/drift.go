@@ -55,7 +55,7 @@ func (driftAsked) hint(*State) string {
 
 // Drifting fits a steady drift over the readings of the sweep. Errors are those of
 // [indicator.FitDrift].
-func (s *State) Drifting() (indicator.Found, error) {
+func (s *State) Drifting() (indicator.Estimate, error) {
 	bearings, readings, _ := s.Sweep.Data()
 	return indicator.FitDrift(s.Set.Job.Dial, s.setup(), bearings, readings, s.Sweep.places())
 }
@@ -82,7 +82,7 @@ func (s *State) drifted(d Doubted, doubted bool) (e Drifted, ok bool) {
 
 // Readings returns the bearings and readings that f was fitted to, the drift taken out where it is,
 // and the stations' numbers (from 1). Points are distances, as the circle's centre sees them.
-func (s *State) Readings(f *indicator.Found) (bearings []geom.Bearing, readings []float64, station []int) {
+func (s *State) Readings(f *indicator.Estimate) (bearings []geom.Bearing, readings []float64, station []int) {
 	bearings, readings = s.SetUp().Seen(s.bench(), f)
 	return bearings, readings, s.Sweep.taken()
 }

@@ -6,7 +6,7 @@ import (
 )
 
 // Fit fits the open or just closed sweep. Errors are those of [indicator.Fit].
-func (s *State) Fit() (indicator.Found, error) {
+func (s *State) Fit() (indicator.Estimate, error) {
 	if f, err, ok := s.known(); ok {
 		return f, err
 	}
@@ -25,7 +25,7 @@ func (s *State) keepFit() {
 }
 
 // known is Fit where it has been kept; ok is false else.
-func (s *State) known() (f indicator.Found, err error, ok bool) {
+func (s *State) known() (f indicator.Estimate, err error, ok bool) {
 	if s.fitted == nil || s.fitted.of != s.fits() {
 		return f, nil, false
 	}
@@ -35,7 +35,7 @@ func (s *State) known() (f indicator.Found, err error, ok bool) {
 // fitted is a fit, and what it is of.
 type fitted struct {
 	of    fits
-	found indicator.Found
+	found indicator.Estimate
 	err   error
 }
 
@@ -58,6 +58,6 @@ func (s *State) fits() fits {
 }
 
 // fitWithout is Fit with one station (from 1) left out, and any drift left in; 0 leaves out none.
-func (s *State) fitWithout(station int) (indicator.Found, error) {
+func (s *State) fitWithout(station int) (indicator.Estimate, error) {
 	return s.SetUp().Fit(&s.Set.Job, s.setup(), s.others(station))
 }

@@ -41,7 +41,7 @@ func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 	b := s.bench()
 	b.Setup, b.Sweep, b.Shift = s.Set.Job.Setup, w, 0 // as it was read: with nothing held, and no drift taken out
 	b.Round().Places = nil
-	var known *indicator.Found // that of the present sweep is most often its own fit
+	var known *indicator.Estimate // that of the present sweep is most often its own fit
 	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
 		f, err := s.Fit()
 		if err == nil {

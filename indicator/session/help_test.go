@@ -367,7 +367,7 @@ func wantSame(t testing.TB, what string, got, want any) {
 }
 
 // verdicts are those of the sweep that is open or just closed.
-func verdicts(t testing.TB, s session.State) (f indicator.Found, v indicator.Verdicts) {
+func verdicts(t testing.TB, s session.State) (f indicator.Estimate, v indicator.Verdicts) {
 	t.Helper()
 	f, err := s.Fit()
 	if err != nil {
@@ -377,7 +377,7 @@ func verdicts(t testing.TB, s session.State) (f indicator.Found, v indicator.Ver
 }
 
 // fitted is the fit of a state's sweep.
-func fitted(t testing.TB, s *session.State) *indicator.Found {
+func fitted(t testing.TB, s *session.State) *indicator.Estimate {
 	t.Helper()
 	f, err := s.Fit()
 	if err != nil {

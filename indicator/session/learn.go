@@ -127,7 +127,7 @@ func (s *State) learnWinds() {
 }
 
 // fitPast is Fit for the last trial's sweep, of which there must be one.
-func (s *State) fitPast() (indicator.Found, error) {
+func (s *State) fitPast() (indicator.Estimate, error) {
 	before := *s
 	before.Sweep, before.Doubt = s.Past.Sweep, nil
 	return before.Fit()
@@ -135,7 +135,7 @@ func (s *State) fitPast() (indicator.Found, error) {
 
 // moved returns how far a slide went from one sweep to another, + where its coordinate grows, and the
 // standard uncertainty of it. What is the same in both, the reach and the reference, cancels.
-func (s *State) moved(then, now *indicator.Found, name string) (by, u float64) {
+func (s *State) moved(then, now *indicator.Estimate, name string) (by, u float64) {
 	c := s.bench().Cross()
 	if i := c.Of(name); i >= 0 {
 		a, b := then.Part(c.Row(i)), now.Part(c.Row(i))

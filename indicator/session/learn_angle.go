@@ -25,7 +25,7 @@ const (
 //
 // The two angles are estimated one beside the other, the other's doubt counted as noise: their winds go
 // nearly square to each other, and what one does the other hardly can.
-func (s *State) learnAngles(then, now *indicator.Found) {
+func (s *State) learnAngles(then, now *indicator.Estimate) {
 	c := s.bench().Cross()
 	if s.Past.Winds == nil || (c.Doubt[0] == 0 && c.Doubt[1] == 0) {
 		return
@@ -67,7 +67,7 @@ func (s *State) learnAngles(then, now *indicator.Found) {
 
 // forecast returns where the circle should stand after the last trial's winds, with the cross slides
 // where c has them.
-func (s *State) forecast(f indicator.Found, c *advice.Cross) (indicator.Found, bool) {
+func (s *State) forecast(f indicator.Estimate, c *advice.Cross) (indicator.Estimate, bool) {
 	if s.Past.Before == nil {
 		for _, name := range c.Names {
 			if sl, _ := s.machineSlide(name); sl.Lock {

@@ -28,24 +28,24 @@ func (s *State) others(station int) setup.Entries {
 
 // Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
 // at the sweep asks for.
-func (s *State) Judge(f *indicator.Found) indicator.Verdicts {
+func (s *State) Judge(f *indicator.Estimate) indicator.Verdicts {
 	look, _ := s.looks().At(s.Sweep.Entries())
 	return s.Target().Judge(f, look.Tail)
 }
 
 // Verdicts says what is proven of where things stand now, where the sweep was fitted as f.
-func (s *State) Verdicts(f *indicator.Found) indicator.Verdicts {
+func (s *State) Verdicts(f *indicator.Estimate) indicator.Verdicts {
 	return s.SetUp().Verdicts(s.bench(), f)
 }
 
 // Swing is the swing radius that stands, where the sweep was fitted as f: as it shows it, or as a slide has set it.
-func (s *State) Swing(f *indicator.Found) (r indicator.Value, ok bool) {
+func (s *State) Swing(f *indicator.Estimate) (r indicator.Value, ok bool) {
 	w, ok := s.Swung(f)
 	return w.Value, ok
 }
 
 // Swung is that with what makes its doubt.
-func (s *State) Swung(f *indicator.Found) (setup.Swing, bool) { return s.SetUp().Swing(s.bench(), f) }
+func (s *State) Swung(f *indicator.Estimate) (setup.Swing, bool) { return s.SetUp().Swing(s.bench(), f) }
 
 // RadiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows; ok is false where the
 // machine has none.
@@ -58,7 +58,7 @@ func (s *State) Located() (indicator.Touched, error) { return s.bench().Located(
 
 // Standing returns the circle, swept as f, as it is seen from where the spindle stands now, and whether that is known.
 // Its centre error is how far there is still to go.
-func (s *State) Standing(f *indicator.Found) (indicator.Found, bool) {
+func (s *State) Standing(f *indicator.Estimate) (indicator.Estimate, bool) {
 	return s.SetUp().Standing(s.bench(), f)
 }
 

@@ -42,7 +42,7 @@ func statedSigma(rng *rand.Rand, sigma float64) float64 {
 // looked is what one sweep came to.
 type looked struct {
 	state session.State
-	found indicator.Found
+	found indicator.Estimate
 	v     indicator.Verdicts
 	truth *ideal
 }

@@ -54,7 +54,7 @@ type State struct {
 type ofSweep struct {
 	Sweep Sweep
 	// Predicted is what the circle had come to when the last trial ended, nil before the first is over.
-	Predicted *indicator.Found
+	Predicted *indicator.Estimate
 	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
 	// kept; nil most of the time.
 	Doubt *Doubted
@@ -73,7 +73,7 @@ type ofWinds struct {
 	Told  *Told       // the wind that waits to be done
 	Winds *setup.Done // winds done since the sweep
 	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them.
-	Believed *indicator.Found
+	Believed *indicator.Estimate
 	// SetOff is how far the spindle stands off the place where the sweep was taken.
 	SetOff setup.Off
 	// Crossed is how far the cross slides have been wound in all since the tip was last rocked to its turning point,

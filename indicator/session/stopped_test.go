@@ -182,7 +182,7 @@ func TestEfficiency(t *testing.T) {
 
 // sixReadings takes six stations with one of them (from 1; 0 for none) misread at first, answers
 // doubts by reading again, and returns the fit.
-func sixReadings(t *testing.T, d drawing, rng *rand.Rand, o session.Opened, wrong int) (f indicator.Found, w *ideal, doubted bool) {
+func sixReadings(t *testing.T, d drawing, rng *rand.Rand, o session.Opened, wrong int) (f indicator.Estimate, w *ideal, doubted bool) {
 	t.Helper()
 	s := d.begun(t, rng, o)
 	w = near42(d.dr, d.e*math.Cos(d.at), d.e*math.Sin(d.at))

@@ -50,7 +50,7 @@ var raise = command[Raise]{word: "height", forms: []Phrase{{"height H", "sweep o
 type Raising struct {
 	Height    float64
 	First     Sweep
-	Predicted *indicator.Found
+	Predicted *indicator.Estimate
 }
 
 // leastHeight is the least distance between two sweeps, millimetres: below, the readings' spread makes

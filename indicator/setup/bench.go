@@ -28,7 +28,7 @@ type Bench struct {
 	Entries
 	made *Round // of them, once somebody has asked for it
 	// Believed is the swept circle, moved by the winds since, nil before the first of them.
-	Believed *indicator.Found
+	Believed *indicator.Estimate
 	// Off is how far the spindle stands off the place where the sweep was taken.
 	Off Off
 	// Bezel is what the dial's figures have been shifted by.
@@ -100,7 +100,7 @@ func (m *Machine) Belief(name string, lessons []Lesson) (slide.Belief, bool) {
 
 // Judge compares a fitted sweep with the target, as guarded as its place among the looks
 // at the sweep asks for.
-func (b *Bench) Judge(f *indicator.Found) indicator.Verdicts { return b.Target.Judge(f, b.Tail) }
+func (b *Bench) Judge(f *indicator.Estimate) indicator.Verdicts { return b.Target.Judge(f, b.Tail) }
 
 // DoubtOf is the standard doubt of where a wind by collar has ended, millimetres.
 func (b *Bench) DoubtOf(w slide.Wind) float64 {

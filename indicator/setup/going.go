@@ -21,7 +21,7 @@ const mostGoes = 2
 func (going) Does() MoverFacts { return MoverFacts{Slides: true, Stands: true} }
 
 // Next: see [Mover].
-func (m going) Next(b *Bench, swept *indicator.Found) Next {
+func (m going) Next(b *Bench, swept *indicator.Estimate) Next {
 	f, ok := m.Standing(b, swept)
 	if !ok {
 		return Next{Settled: indicator.Verdicts{Centre: indicator.Undecided}}
@@ -61,11 +61,11 @@ func (b *Bench) leastGo(sl slide.Slide) float64 {
 }
 
 // Standing: see [Mover]. It is not known where one of the readouts is not.
-func (going) Standing(b *Bench, _ *indicator.Found) (indicator.Found, bool) {
+func (going) Standing(b *Bench, _ *indicator.Estimate) (indicator.Estimate, bool) {
 	t, err := b.Located()
 	x, y := b.Stand("x"), b.Stand("y")
 	if err != nil || !x.Known || !y.Known {
-		return indicator.Found{}, false
+		return indicator.Estimate{}, false
 	}
 	return t.From(geom.Point{X: x.At, Y: y.At}, geom.Point{X: b.standDoubt("x"), Y: b.standDoubt("y")}), true
 }
@@ -85,7 +85,7 @@ func (b *Bench) standDoubt(name string) float64 {
 }
 
 // After: see [Mover]. Where the spindle stands says it all.
-func (going) After(_ *Bench, f indicator.Found, _ *Done, _ *advice.Cross) (indicator.Found, bool) {
+func (going) After(_ *Bench, f indicator.Estimate, _ *Done, _ *advice.Cross) (indicator.Estimate, bool) {
 	return f, false
 }
 
@@ -93,7 +93,7 @@ func (going) After(_ *Bench, f indicator.Found, _ *Done, _ *advice.Cross) (indic
 func (going) GoesTo(*Bench, *Wind) bool { return true }
 
 // Verdicts: see [Mover]. They are on where the spindle stands.
-func (m going) Verdicts(b *Bench, swept *indicator.Found) indicator.Verdicts {
+func (m going) Verdicts(b *Bench, swept *indicator.Estimate) indicator.Verdicts {
 	f, ok := m.Standing(b, swept)
 	if !ok {
 		return indicator.Verdicts{Centre: indicator.Undecided}

@@ -39,13 +39,13 @@ func (b *Bench) located(at []geom.Point) (indicator.Touched, error) {
 }
 
 // Fit: see [Ground]. The circle is seen from its own centre. Errors are those of [indicator.Setup.Locate].
-func (touched) Fit(of *Job, _ indicator.Setup, all Entries) (indicator.Found, error) {
+func (touched) Fit(of *Job, _ indicator.Setup, all Entries) (indicator.Estimate, error) {
 	t, err := of.Setup.Locate(of.Dial, all.round().At)
 	return t.Found, err
 }
 
 // Seen: see [Ground]. The points are as the circle's centre sees them.
-func (touched) Seen(b *Bench, _ *indicator.Found) ([]geom.Bearing, []float64) {
+func (touched) Seen(b *Bench, _ *indicator.Estimate) ([]geom.Bearing, []float64) {
 	t, err := b.Located()
 	if err != nil {
 		return nil, nil
@@ -87,7 +87,7 @@ func signTurned(t *indicator.Touched, p geom.Point, band float64) (q geom.Point,
 }
 
 // Suspects: see [Ground].
-func (touched) Suspects(b *Bench, f *indicator.Found) []indicator.Suspect {
+func (touched) Suspects(b *Bench, f *indicator.Estimate) []indicator.Outlier {
 	t, err := b.Located()
 	if err != nil {
 		return nil
@@ -101,7 +101,7 @@ func (touched) Suspects(b *Bench, f *indicator.Found) []indicator.Suspect {
 
 // Doubted: see [Ground]. Where the linear test calls an alarm, a point far off may have bent the circle towards itself: which
 // of them it is, the circles that leave out one at a time say.
-func (touched) Doubted(b *Bench, _ *indicator.Found, settled func(int) bool) (d Doubt, ok bool) {
+func (touched) Doubted(b *Bench, _ *indicator.Estimate, settled func(int) bool) (d Doubt, ok bool) {
 	t, err := b.Located()
 	if err != nil || len(t.Found.Suspects(t.Bearings, t.Distances)) == 0 {
 		return d, false
@@ -126,7 +126,7 @@ func (touched) Doubted(b *Bench, _ *indicator.Found, settled func(int) bool) (d 
 }
 
 // Form: see [Ground].
-func (touched) Form(b *Bench, _ *indicator.Found) (indicator.Roundness, error) {
+func (touched) Form(b *Bench, _ *indicator.Estimate) (indicator.Roundness, error) {
 	if n := len(b.Round().At); n < indicator.MinProfile {
 		return indicator.Roundness{}, fmt.Errorf("%d points, need at least %d", n, indicator.MinProfile)
 	}

@@ -83,7 +83,7 @@ func (settingOff) GoesTo(b *Bench, w *Wind) bool {
 }
 
 // Swing: see [Mover]. It is the one that the slide has set off the axis, with the doubt of both.
-func (m settingOff) Swing(b *Bench, f *indicator.Found) (r Swing, ok bool) {
+func (m settingOff) Swing(b *Bench, f *indicator.Estimate) (r Swing, ok bool) {
 	sl, way, has := m.RadiusSlide(b)
 	if !has || b.Off.Winds == 0 {
 		return r, false
@@ -98,7 +98,7 @@ func (m settingOff) Swing(b *Bench, f *indicator.Found) (r Swing, ok bool) {
 }
 
 // Next: see [Mover].
-func (m settingOff) Next(b *Bench, f *indicator.Found) Next {
+func (m settingOff) Next(b *Bench, f *indicator.Estimate) Next {
 	n := m.slides.Next(b, f)
 	if n.Wind != nil || n.Sweep {
 		return n
@@ -110,7 +110,7 @@ func (m settingOff) Next(b *Bench, f *indicator.Found) Next {
 }
 
 // nextOff tells how far the slide has still to carry the spindle; more is false where nothing is worth winding.
-func (m settingOff) nextOff(b *Bench, f *indicator.Found) (w Wind, more bool) {
+func (m settingOff) nextOff(b *Bench, f *indicator.Estimate) (w Wind, more bool) {
 	sl, way, ok := m.RadiusSlide(b)
 	if !ok || b.Off.Winds >= mostSetOffs {
 		return w, false
@@ -139,7 +139,7 @@ func (m settingOff) Back(b *Bench) (w Wind, ok bool) {
 }
 
 // Verdicts: see [Mover].
-func (m settingOff) Verdicts(b *Bench, f *indicator.Found) indicator.Verdicts {
+func (m settingOff) Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts {
 	v := b.Judge(f)
 	v.Radius = indicator.Undecided
 	if r, ok := m.Swing(b, f); ok {

@@ -35,17 +35,17 @@ type Ground interface {
 	// Under are the plain facts of it.
 	Under() GroundFacts
 	// Fit fits the circle to entries, with the job's setup as it stands.
-	Fit(of *Job, as indicator.Setup, all Entries) (indicator.Found, error)
+	Fit(of *Job, as indicator.Setup, all Entries) (indicator.Estimate, error)
 	// Seen are the bearings and figures that f was fitted to: readings, or distances from the centre.
-	Seen(b *Bench, f *indicator.Found) (bearings []geom.Bearing, figures []float64)
+	Seen(b *Bench, f *indicator.Estimate) (bearings []geom.Bearing, figures []float64)
 	// Entered compares a new entry with the others, and with what was expected there.
 	Entered(j *Job, others Entries, e Entry, x Expected) Judged
 	// Suspects are the entries that do not fit the others, by their place in the round.
-	Suspects(b *Bench, f *indicator.Found) []indicator.Suspect
+	Suspects(b *Bench, f *indicator.Estimate) []indicator.Outlier
 	// Doubted is the entry to look at again, if there is one that is not settled.
-	Doubted(b *Bench, f *indicator.Found, settled func(i int) bool) (d Doubt, ok bool)
+	Doubted(b *Bench, f *indicator.Estimate, settled func(i int) bool) (d Doubt, ok bool)
 	// Form is what the round shows of the reference's form; f is its fit where that is known, else nil.
-	Form(b *Bench, f *indicator.Found) (indicator.Roundness, error)
+	Form(b *Bench, f *indicator.Estimate) (indicator.Roundness, error)
 }
 
 // GroundFacts are the plain facts of a ground.
@@ -66,10 +66,10 @@ type Mover interface {
 	// Needs are the slides that it winds for a job, in their order: cross slides first, the offset slide last.
 	Needs(j *Job) []string
 	// Next says what comes behind the closed sweep, which is fitted as f, and the winds since.
-	Next(b *Bench, f *indicator.Found) Next
+	Next(b *Bench, f *indicator.Estimate) Next
 	// After is what is known of the circle after a wind, with the cross slides where c has them; ok is false for a wind
 	// that says nothing of it.
-	After(b *Bench, f indicator.Found, d *Done, c *advice.Cross) (g indicator.Found, ok bool)
+	After(b *Bench, f indicator.Estimate, d *Done, c *advice.Cross) (g indicator.Estimate, ok bool)
 	// GoesTo says that a wind sends its slide to a coordinate, and may be answered with the one where it stands.
 	GoesTo(b *Bench, w *Wind) bool
 	// Wound takes in a wind that belongs to no trial; ok is false for all others.
@@ -78,12 +78,12 @@ type Mover interface {
 	Back(b *Bench) (w Wind, ok bool)
 	// Verdicts is what is proven of where things stand now, where the sweep was fitted as f; Swing the swing radius that
 	// stands, and RadiusSlide the slide that sets it, and what its coordinate does as the radius grows.
-	Verdicts(b *Bench, f *indicator.Found) indicator.Verdicts
-	Swing(b *Bench, f *indicator.Found) (r Swing, ok bool)
+	Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts
+	Swing(b *Bench, f *indicator.Estimate) (r Swing, ok bool)
 	RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool)
 	// Standing is the circle, swept as f, as it is seen from where the spindle stands now: its centre error is how far there
 	// is still to go. ok is false where that is not known. Goal is where the readouts show the centre, nil where none does.
-	Standing(b *Bench, f *indicator.Found) (g indicator.Found, ok bool)
+	Standing(b *Bench, f *indicator.Estimate) (g indicator.Estimate, ok bool)
 	Goal(b *Bench) *geom.Point
 }
 

@@ -70,7 +70,7 @@ func TestCarriedOffByPythagoras(t *testing.T) {
 		{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise, Readout: true},
 		{Name: "y", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise},
 	}}
-	f := indicator.Found{Sigma: 0.002, Dof: 10}
+	f := indicator.Estimate{Sigma: 0.002, Dof: 10}
 	f.Circle.Centre.X, f.Circle.Centre.Y = 0.3, 0.4
 	f.Circle.Cofactor[1][1], f.Circle.Cofactor[2][2] = 1.0/3, 1.0/3
 	b := setup.Bench{Job: &j, Machine: &m, Target: j.Target, Stands: []setup.Stand{{Known: true, At: 10}, {}}, Tail: indicator.FixedTail}

@@ -35,7 +35,7 @@ func offsetLast(j *Job, cross []string) []string {
 
 // Errands lists what is asked of each slide where the circle stands as f says, cross slides first,
 // the offset slide last; v is what the sweep has proven. What the cross slides have to do, [advice.Cross] says.
-func (b *Bench) Errands(f *indicator.Found, v indicator.Verdicts) []advice.Errand {
+func (b *Bench) Errands(f *indicator.Estimate, v indicator.Verdicts) []advice.Errand {
 	t, c := b.Target, b.Cross()
 	var out []advice.Errand
 	for _, name := range b.Job.Needs() {
@@ -57,7 +57,7 @@ func (b *Bench) Errands(f *indicator.Found, v indicator.Verdicts) []advice.Erran
 }
 
 // park tells a wind under the needle where that can be watched, else by the collar; c is what is known of the circle now.
-func (b *Bench) park(c *indicator.Found, sl slide.Slide, by indicator.Value) (slide.Wind, *advice.Park) {
+func (b *Bench) park(c *indicator.Estimate, sl slide.Slide, by indicator.Value) (slide.Wind, *advice.Park) {
 	cross := b.Cross()
 	if a, ok := cross.Axis(sl.Name); ok && !sl.ByCollar && c.Dof > 0 {
 		p := advice.Parking{Dial: b.Job.Dial, Circle: c, Slide: sl, Axis: a, By: by, Shift: b.shift(sl),
@@ -70,7 +70,7 @@ func (b *Bench) park(c *indicator.Found, sl slide.Slide, by indicator.Value) (sl
 }
 
 // believed is what is known of the circle now: the sweep's, and the winds since.
-func (b *Bench) believed(f *indicator.Found) indicator.Found {
+func (b *Bench) believed(f *indicator.Estimate) indicator.Estimate {
 	if b.Believed != nil {
 		return *b.Believed
 	}
@@ -79,7 +79,7 @@ func (b *Bench) believed(f *indicator.Found) indicator.Found {
 
 // Next: see [Mover]. What a slide has to do is asked of what is known now: a slide that was stopped beside its goal moves the
 // goals of those behind it.
-func (s slides) Next(b *Bench, f *indicator.Found) Next {
+func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 	v := b.Judge(f)
 	c := b.believed(f)
 	now := b.Errands(&c, v)
@@ -118,7 +118,7 @@ func (s slides) Next(b *Bench, f *indicator.Found) Next {
 
 // blind reports whether a slide that was wound n times, last as told, is brought in under the needle once more because so
 // much is open of where it stands.
-func (b *Bench) blind(c *indicator.Found, e *advice.Errand, n int, last *Done, swept float64) bool {
+func (b *Bench) blind(c *indicator.Estimate, e *advice.Errand, n int, last *Done, swept float64) bool {
 	if n != 1 || e.Slide.ByCollar || (last.Park != nil && last == b.Winds) || !e.Blind(last.Park != nil, swept) {
 		return false
 	}
@@ -127,7 +127,7 @@ func (b *Bench) blind(c *indicator.Found, e *advice.Errand, n int, last *Done, s
 }
 
 // After: see [Mover].
-func (slides) After(b *Bench, f indicator.Found, d *Done, c *advice.Cross) (indicator.Found, bool) {
+func (slides) After(b *Bench, f indicator.Estimate, d *Done, c *advice.Cross) (indicator.Estimate, bool) {
 	a, ok := c.Axis(d.Wind.Slide)
 	if !ok {
 		return f, false
@@ -164,10 +164,10 @@ func (slides) Wound(*Bench, *Wind, *float64) (o Off, ok bool) { return o, false 
 func (slides) Back(*Bench) (w Wind, ok bool) { return w, false }
 
 // Verdicts: see [Mover].
-func (slides) Verdicts(b *Bench, f *indicator.Found) indicator.Verdicts { return b.Judge(f) }
+func (slides) Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts { return b.Judge(f) }
 
 // Swing: see [Mover].
-func (slides) Swing(_ *Bench, f *indicator.Found) (Swing, bool) {
+func (slides) Swing(_ *Bench, f *indicator.Estimate) (Swing, bool) {
 	r := f.Swing()
 	return Swing{Value: r}, r.Known()
 }
@@ -179,7 +179,7 @@ func (slides) RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool) {
 }
 
 // Standing: see [Mover].
-func (slides) Standing(_ *Bench, f *indicator.Found) (indicator.Found, bool) { return *f, true }
+func (slides) Standing(_ *Bench, f *indicator.Estimate) (indicator.Estimate, bool) { return *f, true }
 
 // Goal: see [Mover].
 func (slides) Goal(*Bench) *geom.Point { return nil }

@@ -17,13 +17,13 @@ type swept struct{ GroundFacts }
 func (g swept) Under() GroundFacts { return g.GroundFacts }
 
 // Fit: see [Ground]. Errors are those of [indicator.Fit].
-func (swept) Fit(of *Job, as indicator.Setup, all Entries) (indicator.Found, error) {
+func (swept) Fit(of *Job, as indicator.Setup, all Entries) (indicator.Estimate, error) {
 	r := all.round()
 	return indicator.FitDrift(of.Dial, as, r.Bearings, r.Readings, r.Places)
 }
 
 // Seen: see [Ground]. A drift that was fitted is taken out of the readings.
-func (swept) Seen(b *Bench, f *indicator.Found) ([]geom.Bearing, []float64) {
+func (swept) Seen(b *Bench, f *indicator.Estimate) ([]geom.Bearing, []float64) {
 	r := b.Round()
 	if r.Places != nil {
 		return r.Bearings, f.Evened(r.Readings, r.Places)
@@ -32,13 +32,13 @@ func (swept) Seen(b *Bench, f *indicator.Found) ([]geom.Bearing, []float64) {
 }
 
 // Suspects: see [Ground].
-func (g swept) Suspects(b *Bench, f *indicator.Found) []indicator.Suspect {
+func (g swept) Suspects(b *Bench, f *indicator.Estimate) []indicator.Outlier {
 	bearings, readings := g.Seen(b, f)
 	return f.Suspects(bearings, readings)
 }
 
 // Doubted: see [Ground].
-func (g swept) Doubted(b *Bench, f *indicator.Found, settled func(int) bool) (Doubt, bool) {
+func (g swept) Doubted(b *Bench, f *indicator.Estimate, settled func(int) bool) (Doubt, bool) {
 	for _, x := range g.Suspects(b, f) {
 		if settled(x.Index) {
 			continue
@@ -70,7 +70,7 @@ func (swept) Entered(of *Job, _ Entries, e Entry, x Expected) Judged {
 }
 
 // Form: see [Ground].
-func (swept) Form(b *Bench, f *indicator.Found) (indicator.Roundness, error) {
+func (swept) Form(b *Bench, f *indicator.Estimate) (indicator.Roundness, error) {
 	if n := len(b.Round().Readings); n < indicator.MinProfile {
 		return indicator.Roundness{}, fmt.Errorf("%d readings, need at least %d stations", n, indicator.MinProfile)
 	}

@@ -77,7 +77,7 @@ func (b *Bench) taps() (all, row int, last *Done) {
 }
 
 // Next: see [Mover].
-func (t tapping) Next(b *Bench, f *indicator.Found) Next {
+func (t tapping) Next(b *Bench, f *indicator.Estimate) Next {
 	c := b.believed(f)
 	if tap, more := b.nextTap(f, &c); more {
 		return Next{Wind: &tap}
@@ -87,7 +87,7 @@ func (t tapping) Next(b *Bench, f *indicator.Found) Next {
 
 // nextTap tells the next tap where the centre still has to be brought in; ok is false where it does not. f is what
 // the sweep found and b what is known now.
-func (b *Bench) nextTap(f, c *indicator.Found) (t Wind, ok bool) {
+func (b *Bench) nextTap(f, c *indicator.Estimate) (t Wind, ok bool) {
 	tol := b.Job.Target.CentreTolerance
 	near := max(tol/tapNear, b.Job.Dial.ReadsTo*b.Job.Dial.Graduation)
 	all, row, last := b.taps()
@@ -119,7 +119,7 @@ var leastAligned = math.Cos(40 * math.Pi / 180)
 
 // tapAlong finds where to park the table for taps along a line through the axis: at the mark that lies on it best,
 // of two across from each other the one with the indicator out of the hammer's way.
-func (b *Bench) tapAlong(c *indicator.Found, line geom.Bearing, step int) (best Wind, ok bool) {
+func (b *Bench) tapAlong(c *indicator.Estimate, line geom.Bearing, step int) (best Wind, ok bool) {
 	straight := leastAligned
 	for at := range b.Job.Sweep.Marks(advice.MarkStep) {
 		t, on := b.tapAt(c, at, step)
@@ -137,7 +137,7 @@ func (b *Bench) tapAlong(c *indicator.Found, line geom.Bearing, step int) (best 
 
 // tapAt tells the tap with the indicator touching at a bearing of the work; ok is false where the needle would
 // leave the dial.
-func (b *Bench) tapAt(c *indicator.Found, at geom.Bearing, step int) (Wind, bool) {
+func (b *Bench) tapAt(c *indicator.Estimate, at geom.Bearing, step int) (Wind, bool) {
 	at = at.Normalized()
 	off := c.Part(at.Unit())
 	axis := indicator.CrossAxis(at.Unit(), true)
@@ -163,7 +163,7 @@ func (b *Bench) tapAt(c *indicator.Found, at geom.Bearing, step int) (Wind, bool
 }
 
 // After: see [Mover]. A tap has gone some of the way and a little aside, and the needle says how far along the line.
-func (t tapping) After(b *Bench, f indicator.Found, d *Done, c *advice.Cross) (indicator.Found, bool) {
+func (t tapping) After(b *Bench, f indicator.Estimate, d *Done, c *advice.Cross) (indicator.Estimate, bool) {
 	if d.Tap == nil {
 		return t.slides.After(b, f, d, c)
 	}

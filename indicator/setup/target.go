@@ -33,7 +33,7 @@ func (t Target) SweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
 // Judge compares a sweep with the target. What is measured is the swing radius, or the
 // surface's radius where the sweep is one of a known zero radius. tail is the risk of a false
 // "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
-func (t Target) Judge(f *indicator.Found, tail float64) indicator.Verdicts {
+func (t Target) Judge(f *indicator.Estimate, tail float64) indicator.Verdicts {
 	var v indicator.Verdicts
 	if t.SweepsSwing() {
 		r := f.Swing()

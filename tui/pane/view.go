@@ -23,7 +23,7 @@ type View struct {
 	State  session.State
 	Prompt session.Prompt
 	// Found is the fit of the present sweep; Fitted says that there is one, and FitErr why not.
-	Found  indicator.Found
+	Found  indicator.Estimate
 	Fitted bool
 	FitErr error
 	// Form is what is known of the reference's form, FormErr why nothing is.

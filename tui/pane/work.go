@@ -274,7 +274,7 @@ func (v *View) parkedLines() []string {
 // room.
 func driftList(v *View, room int) []string {
 	var out []string
-	say := func(name string, f indicator.Found, err error) {
+	say := func(name string, f indicator.Estimate, err error) {
 		if err != nil {
 			return
 		}

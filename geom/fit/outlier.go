@@ -17,8 +17,8 @@ const (
 // maxScreen is how many readings are searched for misreads.
 const maxScreen = 64
 
-// Suspects are the readings that do not fit the others: none, one or two, in input order.
-type Suspects struct {
+// Outliers are the readings that do not fit the others: none, one or two, in input order.
+type Outliers struct {
 	N     int
 	Index [2]int
 	// Delta is by how much each reading lies off what the trusted ones give there, in the terms
@@ -191,10 +191,10 @@ func (s *screen) variance(ssr, free float64) (v, dof float64) {
 //
 // Source of the test: R. D. Cook, S. Weisberg, Residuals and Influence in Regression, Chapman &
 // Hall 1982, 2.2.2 (from memory).
-func (r *Radial) Suspects(t []geom.Bearing, y, w []float64, p Prior) Suspects {
+func (r *Radial) Suspects(t []geom.Bearing, y, w []float64, p Prior) Outliers {
 	s, ok := r.screen(t, y, w, p)
 	if !ok || s.n <= MinStations {
-		return Suspects{}
+		return Outliers{}
 	}
 	if out, found := s.swapped(); found {
 		return out
@@ -206,7 +206,7 @@ func (r *Radial) Suspects(t []geom.Bearing, y, w []float64, p Prior) Suspects {
 }
 
 // two looks for the pair whose absence helps most, and asks whether both are needed.
-func (s *screen) two() (Suspects, bool) {
+func (s *screen) two() (Outliers, bool) {
 	var best pair
 	best.ssr = math.Inf(1)
 	var at [2]int
@@ -219,24 +219,24 @@ func (s *screen) two() (Suspects, bool) {
 	}
 	v, dof := s.variance(best.ssr, float64(s.n-MinStations-2))
 	if math.IsInf(best.ssr, 1) || dof <= 0 {
-		return Suspects{}, false
+		return Outliers{}, false
 	}
 	crit := Student(1-misreadAlarm/2/float64(s.n), dof)
 	si, sj := math.Sqrt(v*best.vi), math.Sqrt(v*best.vj)
 	if !(math.Abs(best.di) > crit*si && math.Abs(best.dj) > crit*sj) {
-		return Suspects{}, false
+		return Outliers{}, false
 	}
 	return s.pairFound(at, best, v, dof), true
 }
 
-func (s *screen) pairFound(at [2]int, p pair, v, dof float64) Suspects {
+func (s *screen) pairFound(at [2]int, p pair, v, dof float64) Outliers {
 	gi, gj := s.g[at[0]], s.g[at[1]]
-	return Suspects{N: 2, Index: at, Dof: dof, Delta: [2]float64{p.di / gi, p.dj / gj},
+	return Outliers{N: 2, Index: at, Dof: dof, Delta: [2]float64{p.di / gi, p.dj / gj},
 		Sigma: [2]float64{math.Sqrt(v*p.vi) / gi, math.Sqrt(v*p.vj) / gj}}
 }
 
 // one looks for the reading whose absence helps most.
-func (s *screen) one() Suspects {
+func (s *screen) one() Outliers {
 	least, at := math.Inf(1), -1
 	for i := range s.n {
 		if q := s.without1(i); q < least {
@@ -245,22 +245,22 @@ func (s *screen) one() Suspects {
 	}
 	v, dof := s.variance(least, float64(s.n-MinStations-1))
 	if at < 0 || dof <= 0 {
-		return Suspects{}
+		return Outliers{}
 	}
 	open := 1 - s.hat(at, at)
 	d, sd := s.r[at]/open, math.Sqrt(v/open)
 	if !(math.Abs(d) > Student(1-misreadAlarm/2/float64(s.n), dof)*sd) {
-		return Suspects{}
+		return Outliers{}
 	}
-	return Suspects{N: 1, Index: [2]int{at}, Dof: dof, Delta: [2]float64{d / s.g[at]}, Sigma: [2]float64{sd / s.g[at]}}
+	return Outliers{N: 1, Index: [2]int{at}, Dof: dof, Delta: [2]float64{d / s.g[at]}, Sigma: [2]float64{sd / s.g[at]}}
 }
 
 // swapped looks for two neighbouring readings that fit in each other's place.
-func (s *screen) swapped() (Suspects, bool) {
+func (s *screen) swapped() (Outliers, bool) {
 	if s.n < MinStations+2 {
-		return Suspects{}, false
+		return Outliers{}, false
 	}
-	bestF, found := 0.0, Suspects{}
+	bestF, found := 0.0, Outliers{}
 	for i := range s.n {
 		j := (i + 1) % s.n
 		p, ok := s.without2(i, j)

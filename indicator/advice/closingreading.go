@@ -24,15 +24,15 @@ type Open struct {
 	// Full says that it takes no more stations.
 	Full bool
 	// Judge compares a fitted sweep with the target, tail being the risk that the look may take.
-	Judge func(f *indicator.Found, tail float64) indicator.Verdicts
+	Judge func(f *indicator.Estimate, tail float64) indicator.Verdicts
 	// Errands are what each slide would have to do.
-	Errands func(f *indicator.Found, v indicator.Verdicts) []Errand
+	Errands func(f *indicator.Estimate, v indicator.Verdicts) []Errand
 }
 
 // Close says whether the sweep, which is fitted as f, has to be closed, and why. Before its planned stations
 // are in, only a clear answer closes it: all inside, or winds that are known to half of what they
 // have to meet.
-func (o *Open) Close(f *indicator.Found) Reason {
+func (o *Open) Close(f *indicator.Estimate) Reason {
 	look, now := o.At(o.Entries)
 	if !now {
 		return GoOn
@@ -71,7 +71,7 @@ func (o *Open) Close(f *indicator.Found) Reason {
 const enoughDof = 6
 
 // windsKnown reports whether every wind would land well inside what it serves.
-func windsKnown(f *indicator.Found, all []Errand) bool {
+func windsKnown(f *indicator.Estimate, all []Errand) bool {
 	if f.Dof < enoughDof {
 		return false
 	}
@@ -87,7 +87,7 @@ func windsKnown(f *indicator.Found, all []Errand) bool {
 // as the sweep may have: an uncertainty shrinks with the square root of their number, and the last
 // look may take its own share of the risk. Three readings without a stated repeatability know no uncertainty, and a
 // fourth gives one; to wind by them instead would be to chase the noise for ever.
-func (o *Open) hopeful(f *indicator.Found) bool {
+func (o *Open) hopeful(f *indicator.Estimate) bool {
 	if f.Dof <= 0 {
 		return true
 	}

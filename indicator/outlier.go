@@ -31,8 +31,8 @@ func (c Cause) Check() error {
 	return fmt.Errorf("cause %q, need %s, %s, %s, %s or %s", c, Revolution, TenDivisions, SignTurned, Swapped, UnknownCause)
 }
 
-// Suspect is a reading that does not fit the others. Lengths are millimetres of reading.
-type Suspect struct {
+// Outlier is a reading that does not fit the others. Lengths are millimetres of reading.
+type Outlier struct {
 	Index int // of the reading, from 0
 	// Residual is the reading minus what the others give at its station.
 	Residual float64
@@ -47,14 +47,14 @@ const agreement = 0.995
 
 // Suspects returns the readings of a fitted sweep that do not fit the others, at most two (see
 // [fit.Radial.Suspects]), each with the cause that brings it back among them, if one does.
-func (f *Found) Suspects(bearings []geom.Bearing, readings []float64) []Suspect {
+func (f *Estimate) Suspects(bearings []geom.Bearing, readings []float64) []Outlier {
 	y, w := f.observed(bearings, readings)
 	k := f.perReading()
 	s := f.Circle.Suspects(bearings, y, w, f.Dial.prior())
-	var out []Suspect
+	var out []Outlier
 	for i := range s.N {
 		at := s.Index[i]
-		x := Suspect{Index: at, Residual: s.Delta[i] / k, Because: UnknownCause, WouldBe: math.NaN()}
+		x := Outlier{Index: at, Residual: s.Delta[i] / k, Because: UnknownCause, WouldBe: math.NaN()}
 		if s.Swapped {
 			x.Because, x.WouldBe = Swapped, readings[s.Index[1-i]]
 		} else {
@@ -68,7 +68,7 @@ func (f *Found) Suspects(bearings []geom.Bearing, readings []float64) []Suspect 
 
 // observed returns the distances and weights that were fitted; no weights where stations are
 // weighed alike.
-func (f *Found) observed(bearings []geom.Bearing, readings []float64) (y, w []float64) {
+func (f *Estimate) observed(bearings []geom.Bearing, readings []float64) (y, w []float64) {
 	for i, m := range readings {
 		y = append(y, f.distance(m))
 		if f.perAcross > 0 {
@@ -103,7 +103,7 @@ func (d Dial) Misread(reading, expected, band float64) (Cause, float64) {
 }
 
 // Shape tests the reference for lobes (see [fit.Radial.Shape]); amplitudes in millimetres.
-func (f *Found) Shape(bearings []geom.Bearing, readings []float64) fit.Shape {
+func (f *Estimate) Shape(bearings []geom.Bearing, readings []float64) fit.Shape {
 	y, w := f.observed(bearings, readings)
 	return f.Circle.Shape(bearings, y, w, f.Dial.prior())
 }

@@ -107,7 +107,7 @@ func (s *State) woundSince() (by, doubt float64) {
 
 // doubts splits the doubt of a swing radius into what its own sweep leaves open and what no sweep shows.
 // The sweep's counts for more where few readings know it.
-func doubts(f *indicator.Found) (own, common float64) {
+func doubts(f *indicator.Estimate) (own, common float64) {
 	for _, p := range f.Budget() {
 		switch p.Name {
 		case indicator.PartReadings, indicator.PartDrift:
