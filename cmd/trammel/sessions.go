@@ -69,7 +69,7 @@ func lastOpen(w world) (string, error) {
 		return "", err
 	}
 	for i := range all {
-		if all[i].Open() {
+		if all[i].Unfinished() {
 			return all[i].Path, nil
 		}
 	}

@@ -54,9 +54,9 @@ var choreWords = []struct {
 	}},
 	{session.TipIn, func(t *choreTeller) []string {
 		if t.s.SetUp().Does().Turns {
-			return []string{"tip in, the needle about amid its range; then once round by hand, watching clearance and needle", "tip in, once round by hand"}
+			return []string{"tip in by the slide, the needle about amid its range; then once round by hand, watching clearance and needle", "tip in by the slide, once round"}
 		}
-		return []string{"tip in, the needle about amid its range", "tip in, needle amid"}
+		return []string{"tip in by the slide, not by the indicator or its dial: the needle about amid its range", "tip in by the slide, needle amid"}
 	}},
 	{session.Rock, func(t *choreTeller) []string {
 		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j.Setup), "rock to the turning point: " + TurningWords(t.j.Setup)}
@@ -70,10 +70,10 @@ var choreWords = []struct {
 	{session.RockAgain, func(t *choreTeller) []string {
 		if t.s.Trial > 1 {
 			return []string{fmt.Sprintf("the cross slides have gone %s: free the spindle, rock to the turning point again (%s), lock it there", t.length(t.s.Crossed), TurningWords(t.j.Setup)),
-				"free, rock to the turning point again, lock"}
+				"free, rock to the turning point, lock", "rock again"}
 		}
-		return []string{"swing to opposite: does it turn back there too? witness mark across spindle and head; then once round by hand, watching clearance and needle",
-			"look opposite; witness mark; once round by hand"}
+		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across spindle and head; " +
+			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", "look opposite"}
 	}},
 	{session.LockHead, func(t *choreTeller) []string {
 		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u), fmt.Sprintf("close the %s's lock, read again (%v)", t.head(), t.u), "lock " + t.head()}
@@ -89,9 +89,13 @@ var choreWords = []struct {
 	{session.LeaveStock, func(t *choreTeller) []string {
 		return []string{fmt.Sprintf("leave %s on, cutter clear", t.length(t.j.Cut.Stock))}
 	}},
+	{session.FreeHead, func(t *choreTeller) []string {
+		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock", "free the " + t.head()}
+	}},
 	{session.DrySwing, func(t *choreTeller) []string { return dry(t, "swing") }},
 	{session.DryTurn, func(t *choreTeller) []string { return dry(t, "turn") }},
-	{session.Power, fixed("height to the first depth, quill locked; nothing left on the table, hands at the handle only; then power", "depth, lock the quill, table bare, hands at the handle; power")},
+	{session.Power, fixed("back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on the table, hands at the handle only; then power",
+		"back to the start, depth, table bare, hands at the handle; power")},
 	{session.RoughCut, func(t *choreTeller) []string {
 		return t.swung(fmt.Sprintf("cut, %s left on", t.length(t.j.Cut.Stock)), "cut, stock left on")
 	}},
@@ -103,6 +107,9 @@ var choreWords = []struct {
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 }
 
+// named are the chores whose words end in a short name of their own.
+var named = []session.Chore{session.LockHead, session.FreeHead, session.RockAgain}
+
 // fixed are words that nothing changes.
 func fixed(all ...string) func(*choreTeller) []string {
 	return func(*choreTeller) []string { return all }
@@ -110,7 +117,7 @@ func fixed(all ...string) func(*choreTeller) []string {
 
 // dry is the one swing, or turn, with the power off.
 func dry(t *choreTeller, what string) []string {
-	return t.swung("work and "+t.head()+" clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops", "dry "+what+" by the handle")
+	return t.swung("power off, work clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops", "dry "+what+" by the handle")
 }
 
 // swings reports whether the cutter is swung in a chore.
@@ -128,7 +135,7 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 			continue
 		}
 		words := r.words(&t)
-		if c == session.LockHead { // its own short form names what is locked
+		if slices.Contains(named, c) {
 			return words
 		}
 		return append(slices.Clip(words), string(c))

@@ -29,7 +29,7 @@ func TestEveryChoreHasWords(t *testing.T) {
 	s := cutting(false, true, nil)
 	for _, c := range session.AllChores() {
 		all := lines.ChoreWords(s, c, geom.Millimetre)
-		if len(all) < 2 || all[len(all)-1] != string(c) {
+		if len(all) < 2 || len(all[len(all)-1]) > 16 {
 			t.Errorf("%s: words %q", c, all)
 		}
 		if (c == session.Measure || c == session.CheckArc) && strings.ContainsAny(strings.Join(all, ""), "0123456789") {

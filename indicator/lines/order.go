@@ -82,7 +82,16 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 		l.Value = record.Number(u.From(*e.Value))
 		l.text = fmt.Sprintf("%s: radius %s %v", e.Step, geom.FormatFixed(float64(l.Value), 3), u)
 		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.CheckArc {
-			l.text += fmt.Sprintf(", %s %v beside its target", geom.FormatSigned(u.From(*e.Value-j.Arc()), 3), u)
+			off := *e.Value - j.Arc()
+			l.text += fmt.Sprintf(", %s %v beside its target", geom.FormatSigned(u.From(off), 3), u)
+			if t := j.Target.Tolerance; t > 0 && math.Abs(off) > t {
+				l.text += fmt.Sprintf(": outside its tolerance of ±%s %v", geom.FormatFixed(u.From(t), 3), u)
+			} else if t > 0 {
+				l.text += fmt.Sprintf(": inside its tolerance of ±%s %v", geom.FormatFixed(u.From(t), 3), u)
+			}
+		}
+		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.Measure && st.After.Gone() {
+			l.text += fmt.Sprintf(": %s %v beyond its target already; that metal is gone, and no last wind is told", geom.FormatFixed(u.From(st.After.CutAway(*e.Value)), 3), u)
 		}
 	}
 	return l

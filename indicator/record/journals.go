@@ -44,6 +44,12 @@ func (l *Journal) Open() bool {
 	return l.Wrong == "" && l.State.Set != nil && !l.State.Accepted()
 }
 
+// Unfinished reports whether something of the journal's last setting is left to do: it is open, or accepted with steps
+// of the order at the machine to come.
+func (l *Journal) Unfinished() bool {
+	return l.Open() || l.Wrong == "" && l.State.Set != nil && l.State.Phase == session.Cutting
+}
+
 // NewSession tells of a journal, each setting in the unit that unit makes of its job's.
 func NewSession(l *Journal, unit func(geom.Unit) geom.Unit) SessionLine {
 	out := SessionLine{Say: "session", Name: l.Name, Journal: l.Path, Open: l.Open(),

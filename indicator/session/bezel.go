@@ -27,7 +27,7 @@ var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial
 }.row()
 
 var bezel = command[Bezel]{word: "bezel", forms: []Phrase{{"bezel SHOWED SHOWS", "the dial was set anew"}}, example: "like -0.412 0",
-	keys: []string{"b"}, label: "bezel", not: (*Now).closed, needle: needed[Bezel],
+	keys: []string{"b"}, label: "bezel", not: (*Now).accepted, needle: needed[Bezel],
 	parse: ParseBezel, field: asked(ParseBezel), decide: decideBezel,
 }.row()
 
@@ -39,6 +39,9 @@ func decideBezel(s *State, b Bezel) (Event, error) {
 	}
 	if b.Showed == b.Shows {
 		return nil, refuse("bezel SHOWED SHOWS, like bezel -0.412 0", "the needle shows the same before and after")
+	}
+	if s.Accepted() {
+		return nil, refuse(s.hint(), "the setting is accepted, and the indicator out")
 	}
 	return BezelSet(b), nil
 }

@@ -24,6 +24,7 @@ const (
 	CutterIn     Chore = "cutter in"     //
 	FreeSpindle  Chore = "free spindle"  // it was locked to the head
 	LeaveStock   Chore = "leave stock"   // a wind
+	FreeHead     Chore = "free head"     // its own lock was closed for the last readings
 	DrySwing     Chore = "dry swing"     // one, from where the arc begins to where it stops
 	DryTurn      Chore = "dry turn"      // the same on a table
 	Power        Chore = "power"         // with nothing left on the table
@@ -50,7 +51,7 @@ const (
 var choreRows = []choreRow{
 	{name: Isolate}, {name: RoughIn}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle}, {name: RockAgain},
 	{name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle}, {name: LeaveStock, winds: true},
-	{name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
+	{name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
 	{name: Cut}, {name: CheckArc, answer: arcRadius},
 }
 
@@ -167,12 +168,31 @@ func (s *State) behind() []Chore {
 	if s.SetUp().Under().Table {
 		dry = DryTurn
 	}
+	if s.Set.Machine.HeadLock {
+		out = append(out, FreeHead)
+	}
 	if stock {
-		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure, LastWind)
+		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure)
+		if !s.Gone() {
+			out = append(out, LastWind)
+		}
 	} else {
 		out = append(out, dry)
 	}
 	return append(out, Power, Cut, Isolate, CheckArc)
+}
+
+// noMetal is less than any radius is measured to, millimetres: what is told as beyond the target is more.
+const noMetal = 5e-4
+
+// Gone reports whether the rough cut has been measured beyond the target: no wind puts metal back.
+func (s *State) Gone() bool {
+	for _, w := range s.Worked {
+		if w.Step == Measure && w.Value != nil {
+			return s.CutAway(*w.Value) > noMetal
+		}
+	}
+	return false
 }
 
 // behindOfOld is what came behind the change-over before safeOrder.

@@ -27,6 +27,14 @@ func (n *Now) reading() bool { return n.Waits == ForReading }
 // closed says that nothing is open any more; nothing where something is.
 func (n *Now) closed() string { return unless(n.Waits != ForNothing, "the setting is closed") }
 
+// accepted says that the setting is accepted, and the indicator out; nothing before.
+func (n *Now) accepted() string {
+	if n.Behind {
+		return "the setting is accepted"
+	}
+	return n.closed()
+}
+
 // unswept says why no sweep stands that could be done anew, or hold a radius; empty where one does.
 func (n *Now) unswept() string {
 	switch {

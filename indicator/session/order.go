@@ -189,6 +189,15 @@ func (s *State) lastTravel() float64 {
 	return 0
 }
 
+// CutAway is by how much an arc of a radius has lost metal that its target would have kept, millimetres: 0 or less
+// where there is some left to take off. What is gone nothing puts back, so no last wind goes that way.
+func (s *State) CutAway(radius float64) float64 {
+	if s.Set.Job.Cut.Hollow {
+		return radius - s.Set.Job.Arc()
+	}
+	return s.Set.Job.Arc() - radius
+}
+
 // headAt is the bearing at which the head stands when its lock is closed: where the last sweep ended.
 func (s *State) headAt() geom.Bearing {
 	if s.Sweep.N == 0 {

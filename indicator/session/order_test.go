@@ -177,6 +177,48 @@ func TestHeadLock(t *testing.T) {
 	}
 }
 
+// An arc that the first pass left beyond its target has lost that metal for good: a rim of 38 found at 37.9 and a hollow
+// of 46 found at 46.1 have no last wind, where one of 0.1 the other way would have been told; a rim at 38.1 has one.
+func TestNoLastWindForMetalThatIsGone(t *testing.T) {
+	for _, c := range []struct {
+		hollow   bool
+		measured float64
+		gone     float64
+	}{{false, 37.9, 0.1}, {true, 46.1, 0.1}, {false, 38.1, -0.1}, {true, 45.9, -0.1}} {
+		w := near42(0.1, 0.05, -0.08)
+		w.arc = c.measured
+		p := open(t, stepwise(t, c.hollow), w).until(session.ForAccept)
+		p.do(session.Accept{})
+		p.until(session.ForNothing)
+		s := p.state()
+		if got := s.CutAway(c.measured); math.Abs(got-c.gone) > 1e-9 {
+			t.Errorf("hollow %v at %v: %v cut away, want %v", c.hollow, c.measured, got, c.gone)
+		}
+		if wound := slices.Contains(chores(p), string(session.LastWind)); wound != (c.gone < 0) {
+			t.Errorf("hollow %v at %v: last wind %v, want %v", c.hollow, c.measured, wound, c.gone < 0)
+		}
+	}
+}
+
+// A head with a lock of its own is locked for the last readings and freed again before it is swung under the cutter; and
+// once the setting is accepted, with the indicator out, no sign can be checked and no dial set anew.
+func TestFreedBeforeItIsSwung(t *testing.T) {
+	o := stepwise(t, false)
+	o.Machine.HeadLock = true
+	w := near42(0.1, 0.05, 0)
+	w.arc = 38
+	p := open(t, o, w).until(session.ForAccept)
+	p.do(session.Accept{})
+	p.refused(session.Sense{Slide: "x", Went: session.Up})
+	p.refused(session.Bezel{Showed: 0.1, Shows: 0})
+	p.until(session.ForNothing)
+	all := chores(p)
+	free, dry := slices.Index(all, string(session.FreeHead)), slices.Index(all, string(session.DrySwing))
+	if free < 0 || dry < free || free < slices.Index(all, string(session.CutterIn)) {
+		t.Errorf("the head is freed at %d and swung at %d of %v", free, dry, all)
+	}
+}
+
 // A step that this program does not know, or a value where none belongs, stops the reading.
 func TestUnknownStep(t *testing.T) {
 	for _, d := range []string{`{"step":"sing"}`, `{"step":"cut","value":3}`, `{}`} {

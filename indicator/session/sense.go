@@ -54,7 +54,7 @@ var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 
 var sense = command[Sense]{word: "sense",
 	forms:   []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"}},
-	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).closed, needle: needed[Sense],
+	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).accepted, needle: needed[Sense],
 	parse: parseSense,
 	field: func(s *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" { // which way, nobody has said yet
@@ -134,6 +134,9 @@ func decideSense(s *State, c Sense) (Event, error) {
 	const like = "sense tip up, or sense x down: which way did the needle go"
 	if c.Went.check() != nil {
 		return nil, refuse(like, "%q, need %s or %s", string(c.Went), Up, Down)
+	}
+	if s.Accepted() {
+		return nil, refuse(s.hint(), "the setting is accepted, and the indicator out")
 	}
 	if s.Phase == Sweeping && s.Sweep.N > 0 && s.Sweep.Closed == "" && c.Slide != Tip {
 		return nil, refuse("check signs before the first reading, or begin the sweep again", "a slide that moves inside a sweep spoils it")

@@ -45,7 +45,9 @@ func (s *State) Swing(f *indicator.Estimate) (r indicator.Value, ok bool) {
 }
 
 // Swung is that with what makes its doubt.
-func (s *State) Swung(f *indicator.Estimate) (setup.Swing, bool) { return s.SetUp().Swing(s.bench(), f) }
+func (s *State) Swung(f *indicator.Estimate) (setup.Swing, bool) {
+	return s.SetUp().Swing(s.bench(), f)
+}
 
 // RadiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows; ok is false where the
 // machine has none.

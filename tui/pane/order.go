@@ -17,7 +17,8 @@ func choreAction(v *View) (words, big []string) {
 		answer = "type it, s skips"
 	}
 	for _, t := range all {
-		words = append(words, fmt.Sprintf("step %d of %d: %s; %s", p.Chore.N, p.Chore.Of, v.text(t), answer))
+		head := fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(t))
+		words = append(words, head+"; "+answer, head)
 	}
 	for _, t := range all {
 		words = append(words, v.text(t)+"; "+answer)
@@ -29,8 +30,20 @@ func choreAction(v *View) (words, big []string) {
 	return words, []string{short}
 }
 
-// choreList has one row for every step, done, left out, asked for or to come.
-func choreList(v *View, room int) []string {
+// choreTold is all that a step asks for, wrapped to w: nothing of it may be lost, however small the window.
+func choreTold(v *View, w int) (out []string) {
+	for _, l := range wrap(v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w, 2) {
+		out = append(out, v.Theme.Now.Render(l))
+	}
+	return append(out, "")
+}
+
+// choreList has what the present step asks for, and one row for every step, done, left out, asked for or to come.
+func choreList(v *View, w, room int) []string {
+	told := choreTold(v, w)
+	if room -= len(told); room < 2 {
+		return told
+	}
 	t := v.Theme
 	all, done := v.State.Chores()
 	out := []string{t.Dim.Render("     order at the machine")}
@@ -57,5 +70,5 @@ func choreList(v *View, room int) []string {
 		}
 		out = append(out, r)
 	}
-	return around(out, len(done)+1, room)
+	return append(told, around(out, len(done)+1, room)...)
 }

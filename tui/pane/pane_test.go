@@ -12,6 +12,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/tui/keys"
 )
 
@@ -88,6 +89,24 @@ func TestPresentStationIsSeen(t *testing.T) {
 			}
 		}
 		b.answer(1, session.ForWind)
+	}
+}
+
+// What a step asks for is told whole, however its words must be wrapped: no word of it is lost in the zone of a window of
+// 80×24, or on the narrow one of 40.
+func TestStepIsToldWhole(t *testing.T) {
+	v := begin(t, func(o *session.Opened) {
+		o.Steps, o.Machine.HeadLock, o.Job.Cut = true, true, &setup.Cut{Cutter: 8, Stock: 0.3}
+	}).sees(false)
+	for _, c := range session.AllChores() {
+		v.Prompt.Waits, v.Prompt.Chore = session.ForChore, session.ChoreAsked{Step: c, N: 1, Of: 2}
+		told := strings.Fields(lines.ChoreWords(&v.State, c, v.unit())[0])
+		for _, w := range []int{40, 44} {
+			drawn := strings.Join(strings.Fields(Work(v, w, 14)), " ")
+			if want := v.text(strings.Join(told, " ")); !strings.Contains(drawn, want) {
+				t.Errorf("%s, %d wide: no %q in\n%s", c, w, want, Work(v, w, 14))
+			}
+		}
 	}
 }
 

@@ -99,10 +99,11 @@ func (v *PlanView) Why() string {
 	case math.IsNaN(float64(a.Swing)):
 		return fmt.Sprintf("arc %d has no swing radius: name a cutter that can do it", a.N)
 	}
-	for _, q := range v.Plan.Problems {
-		if q.N == a.N && q.Kind == "gouge" {
-			return q.Text
-		}
+	if v.Plan.Gouges(a.N) {
+		return record.GougesWords
+	}
+	if v.Plan.Spoils(a.N) {
+		return fmt.Sprintf("nobody has said where the metal of arc %d is: p says it", a.N)
 	}
 	return ""
 }

@@ -37,9 +37,9 @@ func Work(v *View, w, h int) string {
 	case session.ForLoad:
 		list = loadList(v)
 	case session.ForWind:
-		list = windList(v)
+		list = windList(v, w)
 	case session.ForChore:
-		list = choreList(v, room)
+		list = choreList(v, w, room)
 	case session.ForDrift:
 		results = nil // they stand in the list, and those without the drift beside them
 		list = driftList(v, h)
@@ -199,7 +199,7 @@ func windHeading(v *View) string {
 	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0]))
 }
 
-func windList(v *View) []string {
+func windList(v *View, w int) []string {
 	p, t := v.Prompt, v.Theme
 	switch {
 	case p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil:
@@ -208,11 +208,13 @@ func windList(v *View) []string {
 		return v.goList()
 	}
 	u := v.unit()
-	w := p.Wind.Told.Wind
-	out := []string{
-		t.Dim.Render(windHeading(v)),
-		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(w.Slide), v.Num(geom.FormatSigned(u.From(w.Travel), geom.Places(0, u))), u)),
+	wound := p.Wind.Told.Wind
+	var out []string
+	for _, l := range wrap(windHeading(v), w, 2) {
+		out = append(out, t.Dim.Render(l))
 	}
+	out = append(out,
+		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide), v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
 	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue
@@ -229,9 +231,9 @@ func windList(v *View) []string {
 	}
 	out = append(out, "  zero the collar, then")
 	out = append(out, v.moveLines()...)
-	out = append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(w.CollarTo))))
+	out = append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(wound.CollarTo))))
 	if p.Wind.Slide.Readout {
-		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(w.Travel), u))
+		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(wound.Travel), u))
 	}
 	if n := len(p.Wind.Moves); n > 0 {
 		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": the play stays shut")
