@@ -22,7 +22,8 @@ var ErrNoRadius = errors.New("no radius is known, need the reference's radius or
 type FormCircle struct {
 	fit.ReferenceCircle
 	// Noise is the departure that readings of the stated repeatability would show on a true circle,
-	// on average: none of it is the surface's. NaN where no repeatability is stated.
+	// on average: none of it is the surface's. NaN where no repeatability is stated. It stands beside every
+	// departure, for six readings that repeat to 3 µm depart by 5 to 7 µm from a true circle.
 	Noise float64
 }
 
@@ -38,7 +39,10 @@ type Spot struct {
 //
 // They show it at their own stations only, and the swing's or the table's own error of rotation
 // looks like the reference's. The departure of the minimum zone is a lower bound of the surface's
-// true one, but for the readings' spread, which adds to it: see [FormCircle.Noise].
+// true one, but for the readings' spread, which adds to it: see [FormCircle.Noise]; those of the other three
+// circles are none.
+//
+// LSC, MZC, MCC and MIC are the older abbreviations, to which ISO 12181-1 adds an I (from memory).
 type Roundness struct {
 	LeastSquares, MinimumZone, MinimumCircumscribed, MaximumInscribed FormCircle
 	// Peak is where the metal stands proud of the least-squares circle most (in a bore towards the

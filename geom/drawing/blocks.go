@@ -171,7 +171,7 @@ func (p *placer) others(f *file, inherited string) {
 }
 
 // insert puts a block in place, once or in rows and columns. The spacing of those is turned, but not
-// scaled.
+// scaled (as the library does that wrote the drawings of testdata/drawing).
 func (p *placer) insert(e *entity, m affine, layer string, depth int) error {
 	b := p.blocks[same(e.block)]
 	if b == nil || b.external {

@@ -38,7 +38,8 @@ const (
 )
 
 // Path is a chain of elements and where each comes from: From is as long as Chain. Elements keep the
-// ends they were drawn with, so that one may begin up to the gap away from where the one before it ends.
+// ends they were drawn with, so that one may begin up to the gap away from where the one before it ends:
+// to bring ends together would bend an arc or move its centre. [geom.Meet] tells the gap.
 type Path struct {
 	Chain geom.Chain
 	From  []Source
@@ -109,7 +110,8 @@ func (o Options) departure() float64 {
 // times finer than what the program ever prints.
 const meets = 1e-5
 
-// Bounds on what is read, so that memory and time stay bounded whatever the bytes.
+// Bounds on what is read, so that memory and time stay bounded whatever the bytes. Seen in one run: 190 000 straights, or
+// arcs, crowded at their worst (12 MB of text) take 2.5 to 4.0 s, and 0.8 to 1.2 GB over the run, not held at once.
 const (
 	// MaxBytes is the largest drawing.
 	MaxBytes = 64 << 20

@@ -129,7 +129,7 @@ func (j *joiner) within(reach float64) []neighbours {
 }
 
 // meet mates the ends of places where two meet. Where more do, two of one layer belong together, and
-// two that are then left; anything else is open, and told.
+// two that are then left; anything else is open, and told: to guess would make a loop that nobody drew.
 func (j *joiner) meet(pairs []neighbours) {
 	group := map[int]int{} // union-find over ends
 	var root func(int) int

@@ -13,7 +13,7 @@ func twelve() sweep {
 }
 
 // BenchmarkRadialFit12 is what a sweep costs: the fit, its covariance, and the expanded
-// uncertainty of the level.
+// uncertainty of the level. One run on two shared cores: 0.73 µs undisturbed, 1.1 µs in the median with both busy.
 func BenchmarkRadialFit12(b *testing.B) {
 	s := twelve()
 	b.ReportAllocs()
@@ -30,7 +30,8 @@ func BenchmarkRadialFit12(b *testing.B) {
 }
 
 // BenchmarkRadialFit12Gonum is the same fit and covariance by the oracle of the tests:
-// Gauss–Newton on a general QR. It begins at the truth, which spares it a step.
+// Gauss–Newton on a general QR. It begins at the truth, which spares it a step. In the same run: 16 µs, 27 µs, and 46
+// allocations.
 func BenchmarkRadialFit12Gonum(b *testing.B) {
 	s := twelve()
 	b.ReportAllocs()

@@ -32,6 +32,8 @@ const driftSteps = 20
 // and the circle again from y − c·τ, until c stands. It returns the errors of [Model.Fit], and a
 // *[SingularError] where the bearings' order lets the circle take up all of the drift.
 //
+// All readings are asked, for the difference of the first station's two alone would find a drift with half the power.
+//
 // Source: partial regression, Frisch–Waugh–Lovell theorem (from memory).
 func (m Model) FitDrift(t []geom.Bearing, y, w, tau []float64) (Drift, error) {
 	if len(tau) != len(y) {

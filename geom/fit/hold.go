@@ -59,7 +59,8 @@ func (r *Radial) left(t []geom.Bearing, y, w []float64) float64 {
 }
 
 // HeldLean returns ∂e/∂level at the fitted centre: how the centre answers to an error of the level
-// that it was held at. Arguments are those of the fit.
+// that it was held at. A held level is no observation of the sweep, so its error has to enter the
+// centre's covariance by this. Arguments are those of the fit.
 func (r *Radial) HeldLean(t []geom.Bearing, w []float64) geom.Point {
 	var sum geom.Point
 	for i := range t {

@@ -1,5 +1,3 @@
-// Package fit holds the least-squares circle fits: what a ring of indicator readings says of
-// the circle that was touched, and how sure it is of it.
 package fit
 
 import (

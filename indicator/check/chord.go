@@ -15,7 +15,7 @@ const formulaSegment = "r = c²/8h + h/2"
 
 // halfRound remarks on a sagitta of more than half the chord. There is an answer, but the widest place
 // of the circle then lies between the chord and the top, and jaws or feet do not get past it: more
-// often the two figures have been exchanged, or one belongs to another arc.
+// often the two figures have been exchanged, or one belongs to another arc. Hence no verdict.
 func (a *Arc) halfRound(chord, sagitta string, c, h float64) {
 	if h > c/2 {
 		a.remark(true, sagitta+" %s over a "+chord+" of %s is more than a half circle: see whether the two are exchanged", h, c)

@@ -117,7 +117,7 @@ const MaxRisk = 0.05
 //
 //	atan(2√v / √(s² − v)) / π
 //
-// of all cases: ½ where nothing has been learnt.
+// of all cases: ½ where nothing has been learnt, and [MaxRisk] where √v is 0.079·√(s² − v).
 func (l *Learnt) Risk(s Side) float64 {
 	v := l.spread(s)
 	return math.Atan2(2*math.Sqrt(v), math.Sqrt(max(0, l.first()-v))) / math.Pi

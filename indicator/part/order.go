@@ -159,7 +159,8 @@ type rank struct {
 
 // order proposes an order: settings with small bosses first, then those of larger swing radii, each
 // setting's arcs together and those about one centre next to each other, straights after the arcs, and
-// what lets the part go at the very end. The rules are common practice, no source.
+// what lets the part go at the very end. Straights of inner loops therefore come before an outline that has none to end
+// with. The rules are common practice, no source.
 func (w *work) order() []Step {
 	w.parts()
 	ranks := w.ranks()

@@ -1,12 +1,3 @@
-// Package part is the outline's trade: it turns an outline into work at the machine: which arcs are swung about which centres
-// with which cutter at which swing radius, from which angle to which and in which sense, where the
-// table stands for each, in which order, and by how much neighbouring elements will miss each other.
-//
-// [Make] reads an outline and gives a [Plan]. What it finds amiss (a corner too tight, a neighbour
-// that would be gouged) is a [Problem] of the part, not an error. A [Situation] foretells the steps at
-// the blends from what is believed of each setting, and advises how to bias those still to come.
-//
-// Lengths are millimetres, angles radians counter-clockwise from +X, seen from above.
 package part
 
 import (
