@@ -19,7 +19,7 @@ import (
 const maxEntry = 16
 
 // key takes a key message into the queue. A cable that types arrives as one message of many
-// characters.
+// characters. It ends them in CR LF: the line feed is the same Enter, or it would confirm a wind.
 func (m Model) key(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
 	for _, k := range m.keypad.translate(msg) {
 		afterCR := m.lastCR

@@ -1,5 +1,3 @@
-// Package tui is the screen: one root model that turns keys into commands and states into
-// panes. It decides nothing about the job; the session does.
 package tui
 
 import (

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// BenchmarkAppend is one reading to disk, sync included: nearly all of it is the disk.
+// BenchmarkAppend is one reading to disk, sync included: nearly all of it is the disk. One run: 0.27 ms.
 func BenchmarkAppend(b *testing.B) {
 	j := mustCreate(b, tempPath(b))
 	payload := sixPayloads()[1]
@@ -45,7 +45,8 @@ func BenchmarkWriteAndSync(b *testing.B) {
 
 // BenchmarkAppendBesideBare takes turns on one disk: a line appended and synced, the same bytes written
 // and synced with nothing of ours around them. The metric times-bare is the first over the second, by the
-// medians, for a disk has its moments.
+// medians, for a disk has its moments. One run (-benchtime 2000x, load 7 to 9 of others): 0.240 ms beside 0.224, 1.07
+// times; in another 1.09.
 func BenchmarkAppendBesideBare(b *testing.B) {
 	path := tempPath(b)
 	j := mustCreate(b, path)

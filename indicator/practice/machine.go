@@ -1,16 +1,3 @@
-// Package practice is a simulated machine to practise on, and to judge the program by: a mill
-// with an offset-spindle head, an indicator locked in its spindle, and a round reference on the
-// table.
-//
-// Whatever it shows comes from points and vectors (a straight line meets a circle) and from the
-// play between a nut and its screw. With a rotary table it is the work that is turned (see [Table]).
-// It shares no formula and no sign with the fit, the dial or
-// the winds of the program, so that an error made there cannot hide by being made here as well.
-//
-// Lengths are millimetres, angles radians; seen from above, X points to the right, Y away from
-// the operator, and angles run counter-clockwise. The work lies still, or turns with the table. The
-// coordinates of the slides x and y grow when the head moves along +X and +Y over the work; those of
-// table_x and table_y when the work moves along the table's own +X and +Y.
 package practice
 
 import (

@@ -134,6 +134,8 @@ const leastAstray = 0.06
 
 // Of wrong statements whose winds went astray, 95 of a hundred are named by the end of the second sweep, among what is
 // suspected or by the refusal of what was read under the needle, be it with an if ("if it never went where to turn back, …").
+// Seen of 360 machines a statement, by each hand on each kind of machine: 95 to 100 %; without the refusals that have an if
+// 89 and 90 %.
 func TestWrongSetupsNamed(t *testing.T) {
 	for _, h := range []practice.Hand{practice.Collar, practice.Parked} {
 		for _, o := range []practice.Options{{}, {Turned: true}} {

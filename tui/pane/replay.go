@@ -64,7 +64,7 @@ func Timeline(v *View, m *Moment, w, h int) string {
 
 // scale draws the events as a line: | where a trial begins, ? a surprise, = accepted, the present one as
 // the row mark. A long journal has far more marks than cells, so each cell is drawn once, with the last
-// mark that falls on it.
+// mark that falls on it: with every mark drawn, 20 000 events took 10 ms a step.
 func scale(v *View, m *Moment, w int) string {
 	t := v.Theme
 	marks := make([]string, max(1, w))
