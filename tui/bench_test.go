@@ -75,10 +75,10 @@ func again(b *testing.B, n int) []session.Record {
 	return out[:n]
 }
 
-// One step of a replay with its screen, in long journals: on, back, and to places by chance, as the keys
-// for trials and surprises jump. Each place is stepped to three times and the least counts, for the machine
-// has other work; the worst place is told beside the median one. One run (-benchtime 1000x, load 2 and more of others), 2000
-// and 20 000 events: median 0.5 ms in one long setting, 1.0 ms in many, 2.2 ms at the worst place.
+// One step of a replay with its screen, in long journals: on, back, and to places by chance, as the keys for trials
+// and surprises jump. Each place is stepped to three times and the least counts, for the machine has other work; the
+// worst place is told beside the median one. One run (-benchtime 1000x, load 2 and more of others), 2000 and 20 000
+// events: median 0.5 ms in one long setting, 1.0 ms in many, 2.2 ms at the worst place.
 func BenchmarkReplayStep(b *testing.B) {
 	for name, events := range map[string][]session.Record{"settings-2000": long(b, 2000), "settings-20000": long(b, 20000), "one-2000": again(b, 2000), "one-20000": again(b, 20000)} {
 		m := tui.NewReplay(tui.ReplayConfig{Events: events, After: time.After}, colours(termenv.ANSI256, false))

@@ -1,7 +1,3 @@
-// Command trammel brings a swing radius and its centre in on a manual mill: indicator readings
-// in, true radius, centre error and handwheel winds out.
-//
-// This package is the only place with a clock, the user's files, signals and exit codes.
 package main
 
 import (

@@ -110,8 +110,9 @@ func (o Options) departure() float64 {
 // times finer than what the program ever prints.
 const meets = 1e-5
 
-// Bounds on what is read, so that memory and time stay bounded whatever the bytes. Seen in one run: 190 000 straights, or
-// arcs, crowded at their worst (12 MB of text) take 2.5 to 4.0 s, and 0.8 to 1.2 GB over the run, not held at once.
+// Bounds on what is read, so that memory and time stay bounded whatever the bytes. Seen in one run: 190 000
+// straights, or arcs, crowded at their worst (12 MB of text) take 2.5 to 4.0 s, and 0.8 to 1.2 GB over the run, not
+// held at once.
 const (
 	// MaxBytes is the largest drawing.
 	MaxBytes = 64 << 20

@@ -2,11 +2,11 @@
 // uncertainty of each, what that makes of the tolerance, the cutter that must have cut it, what it
 // teaches for the next radius, and how much the last wind still has to do.
 //
-// Lengths are millimetres. Budgets are those of [indicator.Measure], and a finished arc's is made as a reach's is: a limit
-// counts by /√3, a step by half of it over √3, and a stated repeatability has [indicator.RepeatDof] degrees of freedom.
-// What is known beforehand (pin, base, pitch, ball) is exact unless somebody says otherwise, and a note tells that; a
-// figure that was measured on the work without any doubt leaves the uncertainty open. The errors of one instrument in chord
-// and sagitta count as independent.
+// Lengths are millimetres. Budgets are those of [indicator.Measure], and a finished arc's is made as a reach's is: a
+// limit counts by /√3, a step by half of it over √3, and a stated repeatability has [indicator.RepeatDof] degrees of
+// freedom. What is known beforehand (pin, base, pitch, ball) is exact unless somebody says otherwise, and a note
+// tells that; a figure that was measured on the work without any doubt leaves the uncertainty open. The errors of
+// one instrument in chord and sagitta count as independent.
 package check
 
 import (

@@ -1,6 +1,3 @@
-// Package job reads the two files a session starts from: the job (what to set, with which
-// indicator, over which reference) and the machine (its slides and rings). Bytes in, values
-// out: it opens no file itself.
 package job
 
 import (

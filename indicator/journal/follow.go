@@ -26,9 +26,9 @@ func Writer(path string) (by string, writes bool, err error) {
 	return "", false, both(unlock(f), f.Close())
 }
 
-// Follower reads a journal beside the program that writes it: every call of [Follower.More] hands over
-// what has come since the last. It takes no lock, and looks where a service for changes of files would be told: so it works
-// on every file system. It may be used by one goroutine at a time.
+// Follower reads a journal beside the program that writes it: every call of [Follower.More] hands over what has come
+// since the last. It takes no lock, and looks where a service for changes of files would be told: so it works on
+// every file system. It may be used by one goroutine at a time.
 type Follower struct {
 	path  string
 	at    int64  // where the last line begins that was handed over

@@ -11,10 +11,10 @@ import (
 // maxSignature bounds what is read of who writes, in bytes.
 const maxSignature = 200
 
-// Sign leaves word of who writes, for a second program to say: one line of text, such as a process
-// and a time, in the file NAME.writer beside the journal. The text is the caller's, for a journal has no clock. Only the lock counts: a program that was
-// killed leaves its word behind, and nobody asks for it any more; the next to sign writes over it.
-// That it cannot be left does the journal no harm.
+// Sign leaves word of who writes, for a second program to say: one line of text, such as a process and a time, in
+// the file NAME.writer beside the journal. The text is the caller's, for a journal has no clock. Only the lock
+// counts: a program that was killed leaves its word behind, and nobody asks for it any more; the next to sign writes
+// over it. That it cannot be left does the journal no harm.
 func (j *Journal) Sign(who string) error {
 	j.mu.Lock()
 	defer j.mu.Unlock()

@@ -230,10 +230,10 @@ func (w *work) sideFrom(e *element) Origin {
 // lacks is by how much an impossible trial fails, millimetres.
 func (t *trial) lacks() float64 { return math.Abs(t.problems[0].Size - t.problems[0].Need) }
 
-// sense is the way to swing that cuts conventionally: with the cutter turning clockwise the metal must
-// stand on the left of its run, which is anticlockwise round a convex arc. A table that turns under a
-// standing cutter turns the other way. So an outline that is mirrored changes no sense, and one that is mirrored together
-// with the cutter's hand changes all.
+// sense is the way to swing that cuts conventionally: with the cutter turning clockwise the metal must stand on the
+// left of its run, which is anticlockwise round a convex arc. A table that turns under a standing cutter turns the
+// other way. So an outline that is mirrored changes no sense, and one that is mirrored together with the cutter's
+// hand changes all.
 func (w *work) sense(e *element) Sense {
 	k := e.kappa()
 	if w.LeftHand {

@@ -14,12 +14,12 @@
 //
 // # What the convergence bench draws
 //
-// A drawn machine comes with what its owner could know of it, and more. Errors of the reference's radius and of the reach
-// are constants that no sweep can show: the drawn job states them as limits (±3 µm), and the lean too, so that the verdict
-// covers them. Slides begin unclamped and loaded, as the order at the machine has it; once one clamp is shut all are, and
-// truth is judged with all of them shut. The hands accept nothing but "inside", and sweep again. They take five stations,
-// because of four a three-jaw squeeze passes for a centre error, and of three an oval.
+// A drawn machine comes with what its owner could know of it, and more. Errors of the reference's radius and of the
+// reach are constants that no sweep can show: the drawn job states them as limits (±3 µm), and the lean too, so that
+// the verdict covers them. Slides begin unclamped and loaded, as the order at the machine has it; once one clamp is
+// shut all are, and truth is judged with all of them shut. The hands accept nothing but "inside", and sweep again.
+// They take five stations, because of four a three-jaw squeeze passes for a centre error, and of three an oval.
 //
-// Of a table the hands go by the ring's figure alone, so that its zero and its sense are under test. Acceptances are judged
-// by the machine's own state.
+// Of a table the hands go by the ring's figure alone, so that its zero and its sense are under test. Acceptances are
+// judged by the machine's own state.
 package practice

@@ -62,7 +62,8 @@ func TestSetupsConverge(t *testing.T) {
 }
 
 // What is told of a swing radius that a slide has set off a table's axis holds the true distance in 95 of a hundred
-// machines: not in fewer than 95 % less three times the binomial spread of that. Seen: in 98 %, for the tilt is a limit.
+// machines: not in fewer than 95 % less three times the binomial spread of that. Seen: in 98 %, for the tilt is a
+// limit.
 func TestSetOffCovers(t *testing.T) {
 	const runs = 400
 	held := 0

@@ -13,8 +13,8 @@ import (
 // Where a slide seems to go, the ring's error and the place of the spindle beside the indicator's bearing
 // turn too: both turn the bearings of the stations.
 //
-// Seen: by the collar 230 of 240 angles held and the doubt down from 1.91° to 0.81°, parked 235 of 240 and 1.26°. What keeps
-// it from being smaller is the collar's own doubt, a fiftieth of the travel.
+// Seen: by the collar 230 of 240 angles held and the doubt down from 1.91° to 0.81°, parked 235 of 240 and 1.26°.
+// What keeps it from being smaller is the collar's own doubt, a fiftieth of the travel.
 func TestLearnsHowSquareTheSlidesAre(t *testing.T) {
 	const machines = 120
 	// A needle that stops the later wind hides what the earlier one did, so it teaches less than a collar, and a

@@ -15,8 +15,8 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// wrong is a statement that is wrong on a drawn machine: in what is stated, in what the machine is, or in what the hands
-// take for what.
+// wrong is a statement that is wrong on a drawn machine: in what is stated, in what the machine is, or in what the
+// hands take for what.
 type wrong struct {
 	fault advice.Fault
 	world func(*practice.World)
@@ -129,13 +129,14 @@ func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w
 	return x, false
 }
 
-// leastAstray is how far winds have to go astray, mm, for it to be asked that the fault be named: less does no harm yet.
+// leastAstray is how far winds have to go astray, mm, for it to be asked that the fault be named: less does no harm
+// yet.
 const leastAstray = 0.06
 
-// Of wrong statements whose winds went astray, 95 of a hundred are named by the end of the second sweep, among what is
-// suspected or by the refusal of what was read under the needle, be it with an if ("if it never went where to turn back, …").
-// Seen of 360 machines a statement, by each hand on each kind of machine: 95 to 100 %; without the refusals that have an if
-// 89 and 90 %.
+// Of wrong statements whose winds went astray, 95 of a hundred are named by the end of the second sweep, among what
+// is suspected or by the refusal of what was read under the needle, be it with an if ("if it never went where to
+// turn back, …"). Seen of 360 machines a statement, by each hand on each kind of machine: 95 to 100 %; without the
+// refusals that have an if 89 and 90 %.
 func TestWrongSetupsNamed(t *testing.T) {
 	for _, h := range []practice.Hand{practice.Collar, practice.Parked} {
 		for _, o := range []practice.Options{{}, {Turned: true}} {

@@ -55,9 +55,9 @@ func (m *Machine) needs(name string, w Want) float64 {
 	return -(ux*truth.CentreY - uy*truth.CentreX) / det
 }
 
-// Every first wind of a slide that is larger than its own uncertainty (95 %) goes the right way, on every
-// drawn machine. One that is told because the needle has just shown the slide beside its goal may be as small
-// as its doubt, and of those just above it one in forty may go wrong; none that is twice as large. Seen: 4 of 634 of these
+// Every first wind of a slide that is larger than its own uncertainty (95 %) goes the right way, on every drawn
+// machine. One that is told because the needle has just shown the slide beside its goal may be as small as its
+// doubt, and of those just above it one in forty may go wrong; none that is twice as large. Seen: 4 of 634 of these
 // went wrong under the needle, none of 582 by the collar.
 func TestTurnedWindsGoTheRightWay(t *testing.T) {
 	for _, hand := range []Hand{Parked, Collar} {

@@ -7,8 +7,8 @@ import (
 	"example.org/trammel/indicator/setup"
 )
 
-// Plan is what is said of a part: lengths in its unit, angles in degrees. It is written as JSON, and the plan's screen and
-// the setting sheet draw from the same object, so that a figure cannot differ between them.
+// Plan is what is said of a part: lengths in its unit, angles in degrees. It is written as JSON, and the plan's
+// screen and the setting sheet draw from the same object, so that a figure cannot differ between them.
 type Plan struct {
 	Unit     geom.Unit     `json:"unit"`
 	Part     string        `json:"part"` // the part's name

@@ -10,8 +10,8 @@ import (
 	"example.org/trammel/indicator/setup"
 )
 
-// Sketch is what a set-up looks like: which thing stands on which side of which. It is there so that a
-// wrong sign is seen, and the one drawing of it, for the set-up's page and the verbs setup and reach. Lengths are millimetres.
+// Sketch is what a set-up looks like: which thing stands on which side of which. It is there so that a wrong sign is
+// seen, and the one drawing of it, for the set-up's page and the verbs setup and reach. Lengths are millimetres.
 type Sketch struct {
 	Touch indicator.Touch
 	// Reach is the tip's place beside the spindle's axis, + away from the axis of rotation. Swing and

@@ -2,9 +2,9 @@
 // its pictures in it, and rows for a spreadsheet. It works on events alone, and prints figures by the
 // code that the lines are printed by.
 //
-// The pages were looked at in light and dark in a browser (Chromium 156, no message on its console), which no test does.
-// Printed they take 2 pages for two trials with steps, 2 to 5 for the journals of testdata: several settings, or up to six
-// sweeps. What their pictures show, a test measures.
+// The pages were looked at in light and dark in a browser (Chromium 156, no message on its console), which no test
+// does. Printed they take 2 pages for two trials with steps, 2 to 5 for the journals of testdata: several settings,
+// or up to six sweeps. What their pictures show, a test measures.
 package report
 
 import (

@@ -94,7 +94,7 @@ func BenchmarkStep(b *testing.B) {
 }
 
 // BenchmarkAdvice12 is all that one reading costs at twelve stations: what was expected of it, the fit,
-// the search for misreads by all pairs, the test of shape, the verdicts, and the next station.
+// the search for misreads by all pairs, the test of shape, the verdicts, and the next station. One run: 0.16 ms.
 func BenchmarkAdvice12(b *testing.B) {
 	o := with(b, func(j *setup.Job) {
 		j.Sweep.Stations, j.Sweep.AtLeast = 12, 12

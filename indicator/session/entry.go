@@ -1,11 +1,3 @@
-// Package session is the whole job at the machine without a screen: what a person may say, what
-// follows from it, and the state that both lead to. State is a fold over events; the live
-// session, a resumed one and a replay are the same fold over the same journal.
-//
-// An entry is one file: its command, which a person gives, its event, which the journal keeps, and
-// the row of each, which says all that there is to know of it. Values carry their row, so deciding and
-// folding go through the value; the two lists of rows in entries.go are read where a word or a kind
-// has to be found.
 package session
 
 import (

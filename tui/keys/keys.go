@@ -5,10 +5,10 @@
 // The keys of what a person may enter are made from the session's command rows, which say plain
 // characters; the screen's own stand in own.go. Which come first, order.go says.
 //
-// No key begins a number: an indicator's cable may type readings. The hand that types lies on the
-// numeric keypad, so what is needed at every reading has a key there: Enter, / and *. Digits and signs belong to readings,
-// and there are no more keys, so * means two things: that the needle is off the dial, and in a doubt that the value which
-// is proposed is taken. As long as the doubt lasts a needle off the dial is the letter.
+// No key begins a number: an indicator's cable may type readings. The hand that types lies on the numeric keypad, so
+// what is needed at every reading has a key there: Enter, / and *. Digits and signs belong to readings, and there
+// are no more keys, so * means two things: that the needle is off the dial, and in a doubt that the value which is
+// proposed is taken. As long as the doubt lasts a needle off the dial is the letter.
 package keys
 
 import (
