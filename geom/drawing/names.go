@@ -11,7 +11,8 @@ import (
 	"example.org/trammel/geom"
 )
 
-// pages are the code pages of one byte a character, by what $DWGCODEPAGE calls them.
+// pages are the code pages of one byte a character, by what $DWGCODEPAGE calls them. Those of more (932, 936, 949, 950)
+// are told and not decoded, for their tables are large and only names are lost; \U+XXXX works there all the same.
 var pages = map[string]*charmap.Charmap{
 	"ansi_874": charmap.Windows874, "ansi_1250": charmap.Windows1250, "ansi_1251": charmap.Windows1251, "ansi_1252": charmap.Windows1252,
 	"ansi_1253": charmap.Windows1253, "ansi_1254": charmap.Windows1254, "ansi_1255": charmap.Windows1255, "ansi_1256": charmap.Windows1256,

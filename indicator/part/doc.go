@@ -22,7 +22,7 @@
 //
 // # What is believed of a setting
 //
-// [Believe] takes δR and e of an accepted setting from its last sweep, by [indicator.Found.Own]: the readings'
+// [Believe] takes δR and e of an accepted setting from its last sweep, by [indicator.Estimate.Own]: the readings'
 // covariance of radius and centre together, and what this setting has alone. Whatever settings have in common is
 // left out there and is a [Source] by its figure and limit, so that it cancels on one side of the metal and doubles
 // across an S:

@@ -1,6 +1,3 @@
-// Package setup holds the values of a job and a machine, and the set-ups: each is a ground, which says how a sweep is made
-// and what its readings say, with a mover, which says what is wound and how. Whoever needs one of these answers asks the
-// set-up, and never which one it is.
 package setup
 
 import (
