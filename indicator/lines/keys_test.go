@@ -106,8 +106,7 @@ func object(keys map[string]shape) shape {
 	}
 }
 
-// The text interface as the design has it (DEVELOPERS.md, "Text interface"): what a program on
-// the other end of the pipe relies on.
+// The text interface as the design has it: what a program on the other end of the pipe relies on.
 var (
 	value    = object(map[string]shape{"value": number, "u95": or(number, none)})
 	centre   = object(map[string]shape{"x": value, "y": value})
