@@ -7,9 +7,8 @@ import (
 	"testing"
 )
 
-// The only rooms where it is asked which set-up it is: that of the set-ups, the parser of files, what a reading means, and the
-// simulated machine.
-var askKinds = []string{"indicator", "indicator/setup", "indicator/job", "indicator/practice"}
+// The only rooms where it is asked which set-up it is: that of the set-ups, the parser of files, and what a reading means.
+var askKinds = []string{"indicator", "indicator/setup", "indicator/job"}
 
 // Nobody else compares a kind of set-up with one of them, or looks whether one is tapped or set off: they ask the set-up.
 func TestNobodyAsksWhichSetUp(t *testing.T) {
