@@ -1,0 +1,114 @@
+package setup_test
+
+import (
+	"math"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
+	"example.org/trammel/indicator/slide"
+)
+
+// A readout of 0.001 that was read before and after the wind leaves a rectangle 0.001 wide twice (√12); one that a hand
+// went by, 0.001 either way behind it (√3), and its lock, which may move it by 0.02 either way (√3): after a coordinate
+// that was read, the lock has moved it already.
+func TestSetOffDoubt(t *testing.T) {
+	read, gone, lock := 0.001/math.Sqrt(12), 0.001/math.Sqrt(3), 0.02/math.Sqrt(3)
+	for _, c := range []struct {
+		name                string
+		readout, lock, told bool
+		want                float64
+	}{
+		{"read", true, false, true, math.Hypot(read, read)},
+		{"gone to", true, false, false, math.Hypot(read, gone)},
+		{"locked and read", true, true, true, math.Hypot(read, read)},
+		{"gone to and locked", true, true, false, math.Hypot(math.Hypot(read, gone), lock)},
+	} {
+		b := benchOf(carriedSetup, offByX)
+		sl := &b.Machine.Slides[0]
+		sl.Readout, sl.Step, sl.Lock = c.readout, 0.001, c.lock
+		b.Stands = []setup.Stand{{Known: true, At: 10}}
+		w := &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 42}, SetOff: true}
+		var at *float64
+		want := 42.0
+		if c.told { // stopped 0.003 beside
+			at, want = new(float64), 42.003
+			*at = 52.003
+		}
+		o, ok := setup.Of(b.Job).Wound(b, w, at)
+		if !ok || o.Winds != 1 || math.Abs(o.Travel-want) > 1e-9 || math.Abs(o.Doubt-c.want) > 1e-12 {
+			t.Errorf("%s: %+v (%v), want %v ±%v", c.name, o, ok, want, c.want)
+		}
+	}
+}
+
+// Winds off the axis add up, and only those that set off are taken in; no other set-up has any.
+func TestWoundApart(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		setup indicator.Setup
+		off   *setup.SetOff
+	}{{"carried", carriedSetup, nil}, {"turned", turnedSetup, nil}, {"taps", tappedSetup, nil}, {"points", pointsSetup,
+		nil},
+		{"set off", carriedSetup, offByX}} {
+		b := benchOf(c.setup, c.off)
+		b.Off = setup.Off{Winds: 1, Travel: 41.9, Doubt: 0.003}
+		u := setup.Of(b.Job)
+		if o, ok := u.Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}}, nil); ok {
+			t.Errorf("%s: %+v of a wind that does not set off", c.name, o)
+		}
+		o, ok := u.Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, nil)
+		if ok != (c.off != nil) || (ok && (o.Winds != 2 || math.Abs(o.Travel-42) > 1e-9 || !(o.Doubt > 0.003))) {
+			t.Errorf("%s: %+v (%v), want 42 after two winds where a slide sets off", c.name, o, ok)
+		}
+	}
+}
+
+// A slide that stands 41.9 off by its readout of 51.9 and is sent 0.1 further stops at 52.003: 42.003 off.
+func TestSetOffAgain(t *testing.T) {
+	b := benchOf(carriedSetup, offByX)
+	b.Machine.Slides[0].Readout = true
+	b.Stands, b.Off = []setup.Stand{{Known: true, At: 51.9}}, setup.Off{Winds: 1, Travel: 41.9}
+	at := 52.003
+	o, ok := setup.Of(b.Job).Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, &at)
+	if !ok || o.Winds != 2 || math.Abs(o.Travel-42.003) > 1e-9 {
+		t.Errorf("%+v (%v), want 42.003 after two winds", o, ok)
+	}
+}
+
+// bore is a touched bore, its centre at 10, 20, seen by a tip whose middle runs at 27.
+type bore struct{}
+
+// Round: see [setup.Taken].
+func (bore) Round(float64, int) (r setup.Round) {
+	for i := range 6 {
+		u := geom.FromDegrees(60 * float64(i)).Unit()
+		off := 27 + []float64{0.001, -0.001, 0.001, -0.001, 0.001, -0.001}[i]
+		r.At = append(r.At, geom.Point{X: 10 + off*u.X, Y: 20 + off*u.Y})
+	}
+	return r
+}
+
+// The spindle stands at 9.7, 20.2 and the bore's middle is at 10, 20: X goes up by 0.3, and behind it Y down by 0.2.
+func TestPointsGoHome(t *testing.T) {
+	s := pointsSetup
+	s.TipDiameter = 6
+	b := benchOf(s, nil)
+	b.Sweep = bore{}
+	b.Stands = []setup.Stand{{Known: true, At: 9.7}, {Known: true, At: 20.2}}
+	u := setup.Of(b.Job)
+	for _, want := range []struct {
+		slide string
+		by    float64
+	}{{"x", 0.3}, {"y", -0.2}} {
+		n := u.Next(b, nil)
+		if n.Wind == nil || n.Wind.Wind.Slide != want.slide || math.Abs(n.Wind.Wind.Travel-want.by) > 1e-6 {
+			t.Fatalf("%+v, want %s by %v", n, want.slide, want.by)
+		}
+		if want.slide == "x" {
+			b.Stands[0].At = 10
+			b.Winds = &setup.Done{Wind: n.Wind.Wind}
+		}
+	}
+}
