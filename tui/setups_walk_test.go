@@ -30,8 +30,11 @@ func (radiusFirst) Needs(*setup.Job) []string { return []string{"offset", "x", "
 // trialTolerance marks the jobs of the trial set-up.
 const trialTolerance = 0.0199
 
+// carried is the usual set-up, which the trial one differs from.
+var carried = setup.Of(&setup.Job{Setup: indicator.Setup{Kind: indicator.Carried}})
+
 // trial is its row.
-var trial = &setup.SetUp{Ground: setup.All[0].Ground, Mover: radiusFirst{setup.All[0].Mover},
+var trial = &setup.SetUp{Ground: carried.Ground, Mover: radiusFirst{carried.Mover},
 	Is: func(j *setup.Job) bool { return j.Target.Tolerance == trialTolerance },
 	Words: setup.Words{Name: "radius first", Swung: "head",
 		Steps: func(p *setup.Phrases) []string {

@@ -6,9 +6,8 @@ import "example.org/trammel/indicator"
 var carriedRound = swept{GroundFacts{Cross: [2]string{"x", "y"}}}
 
 // carried: the head is swung, its offset slide sets the radius.
-var carried = SetUp{Ground: carriedRound, Mover: slides{}, Is: func(j *Job) bool {
-	return j.Setup.Kind == indicator.Carried && j.Target.SetOff == nil
-},
+var carried = SetUp{Ground: carriedRound, Mover: slides{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Carried },
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Carried}},
 	Words: Words{Name: "carried", Swung: "head", Steps: func(p *Phrases) []string {
 		return []string{
 			"1  indicator in cutter spindle, tip pressing " + p.Press,

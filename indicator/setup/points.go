@@ -15,6 +15,7 @@ type touched struct{}
 
 // points: the circle is touched, and the slides go to its centre.
 var points = SetUp{Ground: touched{}, Mover: going{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Points },
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Points}},
 	Words: Words{Name: "points", Swung: "head", Steps: func(p *Phrases) []string {
 		return []string{
 			fmt.Sprintf("1  edge finder or probe in the spindle; its tip is %s across", p.Tip),

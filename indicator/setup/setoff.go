@@ -20,6 +20,7 @@ type settingOff struct{ slides }
 var setOff = SetUp{Ground: carriedRound, Mover: settingOff{}, Is: func(j *Job) bool {
 	return j.Setup.Kind == indicator.Carried && j.Target.SetOff != nil
 },
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Carried}, Target: Target{SetOff: &SetOff{Slide: "x", Way: slide.Increase}}},
 	Words: Words{Name: "carried", Swung: "head", Steps: func(p *Phrases) []string {
 		return []string{
 			"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + p.Press,

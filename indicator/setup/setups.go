@@ -12,12 +12,16 @@ type SetUp struct {
 	Ground
 	Mover
 	Words
-	// Is says whether files and journals mean it by a job; the parser's words for it end here.
+	// Is says whether files and journals mean it by a job, where they mean none of the rows before it; the parser's words for
+	// it end here.
 	Is func(*Job) bool
+	// Example is a job of its own, by which a test sees that the rows before it leave it one.
+	Example Job
 }
 
-// All are the set-ups. A new one is a row here.
-var All = []*SetUp{&carried, &turned, &taps, &setOff, &points}
+// All are the set-ups, the special ones before those that they are a kind of: the first that is meant is the job's, so a row
+// needs to know nothing of its neighbours. A new one is a row here.
+var All = []*SetUp{&setOff, &carried, &taps, &turned, &points}
 
 // Of returns the set-up of a job.
 func Of(j *Job) *SetUp {

@@ -2,6 +2,7 @@ package setup_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"example.org/trammel/indicator"
@@ -9,20 +10,46 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// Whatever a file can say of a set-up is one of the table, and one only.
-func TestEveryJobHasOneSetUp(t *testing.T) {
+// eclipsed are the rows that can never be had: a row before them takes even their own example.
+func eclipsed(rows []*setup.SetUp) (out []*setup.SetUp) {
+	was := setup.All
+	defer func() { setup.All = was }()
+	setup.All = rows
+	for _, u := range rows {
+		if setup.Of(&u.Example) != u {
+			out = append(out, u)
+		}
+	}
+	return out
+}
+
+// Each row has its own example; one that stands behind a more general one is found out, whichever of the two is new.
+func TestEveryRowHasItsExample(t *testing.T) {
+	for _, u := range eclipsed(setup.All) {
+		t.Errorf("row %s: another row before it takes its example: put the special one first", u.Name)
+	}
+	sixth := &setup.SetUp{Words: setup.Words{Name: "sixth"}, Example: setup.Job{Target: setup.Target{Tolerance: 0.0199}},
+		Is: func(j *setup.Job) bool { return j.Target.Tolerance == 0.0199 }}
+	if got := eclipsed(slices.Concat([]*setup.SetUp{sixth}, setup.All)); len(got) != 0 {
+		t.Errorf("a special row in front takes the example of %s", got[0].Name)
+	}
+	if got := eclipsed(slices.Concat(setup.All, []*setup.SetUp{sixth})); len(got) != 1 || got[0] != sixth {
+		t.Errorf("a special row behind the general ones: %d rows are found out, want that one", len(got))
+	}
+	all := &setup.SetUp{Words: setup.Words{Name: "all"}, Is: func(*setup.Job) bool { return true }}
+	if got := eclipsed(slices.Concat([]*setup.SetUp{all}, setup.All)); !slices.Equal(got, setup.All) {
+		t.Errorf("behind a row that takes every job %d rows are found out, want all %d", len(got), len(setup.All))
+	}
+}
+
+// Whatever a file can say of a set-up is one of the table.
+func TestEveryJobHasASetUp(t *testing.T) {
 	for _, kind := range []indicator.Kind{indicator.Carried, indicator.Turned, indicator.Points} {
 		for _, taps := range []bool{false, true} {
 			for _, off := range []*setup.SetOff{nil, {Slide: "x", Way: slide.Increase}} {
 				j := setup.Job{Setup: indicator.Setup{Kind: kind, Taps: taps}, Target: setup.Target{SetOff: off, SwingRadius: 42}}
-				n := 0
-				for _, u := range setup.All {
-					if u.Is(&j) {
-						n++
-					}
-				}
-				if n != 1 {
-					t.Errorf("%v, taps %v, set off %v: %d set-ups, want one", kind, taps, off != nil, n)
+				if !slices.ContainsFunc(setup.All, func(u *setup.SetUp) bool { return u.Is(&j) }) {
+					t.Errorf("%v, taps %v, set off %v: no set-up", kind, taps, off != nil)
 				}
 				if got := setup.Of(&j).Name; got != kind.String() {
 					t.Errorf("%v, taps %v, set off %v: set-up %s", kind, taps, off != nil, got)

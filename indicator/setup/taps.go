@@ -16,6 +16,7 @@ type tapping struct{ slides }
 
 // taps: no slides carry the work on the table that is turned.
 var taps = SetUp{Ground: turnedUnder, Mover: tapping{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Turned && j.Setup.Taps },
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Turned, Taps: true}},
 	Words: Words{Name: "turned", Swung: "table", Steps: func(p *Phrases) []string {
 		return append(turnedSteps(p), "   the work lies loose while it is tapped, lightly and with a soft hammer; "+
 			"clamp it before the sweep that proves it")

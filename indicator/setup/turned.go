@@ -6,8 +6,9 @@ import "example.org/trammel/indicator"
 var turnedUnder = swept{GroundFacts{Table: true, Cross: [2]string{"table_x", "table_y"}}}
 
 // turned: two slides on the table carry the work over its axis, one of the machine's sets the radius.
-var turned = SetUp{Ground: turnedUnder, Mover: slides{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Turned && !j.Setup.Taps },
-	Words: Words{Name: "turned", Swung: "table", Steps: turnedSteps},
+var turned = SetUp{Ground: turnedUnder, Mover: slides{}, Is: func(j *Job) bool { return j.Setup.Kind == indicator.Turned },
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Turned}},
+	Words:   Words{Name: "turned", Swung: "table", Steps: turnedSteps},
 }
 
 func turnedSteps(p *Phrases) []string {
