@@ -170,13 +170,14 @@ func settled(s *session.State, u geom.Unit) Line {
 }
 
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
-	if p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil {
+	if p.Wind.How == session.ByTap {
 		return tap(s, p.Wind, u)
 	}
 	w := p.Wind.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: record.Number(u.From(w.Travel)),
 		Moves: hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
-	if k := p.Wind.Told.Park; k != nil {
+	switch k := p.Wind.Told.Park; p.Wind.How {
+	case session.UnderNeedle:
 		l.Park = &Park{record.Degrees360(k.Bearing), table(s, p.Wind.Position), record.Number(p.Wind.Ring), record.Number(u.From(k.Now)), nil, record.Number(u.From(k.Goal)),
 			vernier(s, p.Wind.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
 		if k.Past != nil {
@@ -186,11 +187,12 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if k.Shift != 0 {
 			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
-	} else if p.Wind.To {
+	case session.ByCoordinate:
 		l.goes, l.places = true, record.CoordinatePlaces(s, u)
-	} else {
+	case session.ByCollar:
 		l.Notes = append(l.Notes, "by the collar, without the needle")
 		l.Turn = turn(s, p.Wind.Position)
+	case session.ByTap: // told above
 	}
 	l.setOff(&p)
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
@@ -201,7 +203,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Notes = append(l.Notes, why)
 	}
 	from := s.Stand(w.Slide)
-	if p.Wind.Slide.Readout || p.Wind.To {
+	if p.Wind.Slide.Readout || p.Wind.How == session.ByCoordinate {
 		l.Readout = &FromTo{record.Number(u.From(from.At)), record.Number(u.From(from.At + w.Travel))}
 	} else if from.Known {
 		l.Collar = FromTo{record.Number(p.Wind.Slide.Collar(from.At)), record.Number(p.Wind.Slide.Collar(from.At + w.By()))}

@@ -52,7 +52,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		m.Stand(p)
 		return session.Confirm{}, true, m.Turn(p.Load.Slide.Name, moves(p.Load.Moves)...)
 	case session.ForWind:
-		if p.Wind.Told.Tap != nil {
+		if p.Wind.How == session.ByTap {
 			c, err := m.tapFor(p)
 			return c, true, err
 		}
@@ -77,7 +77,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 // wind opens the slide's clamp, winds as told, and clamps it again; the answer is what the needle
 // shows then, where the wind was watched.
 func (m *Machine) wind(p session.Prompt) (session.Command, error) {
-	if p.Wind.To {
+	if p.Wind.How == session.ByCoordinate {
 		return m.goTo(p)
 	}
 	told, name, hand := p.Wind.Told, p.Wind.Told.Wind.Slide, moves(p.Wind.Moves)

@@ -108,7 +108,7 @@ func TestSetupsTrueWay(t *testing.T) {
 				}
 				after := m.Truth()
 				switch tap := p.Wind.Told.Tap; {
-				case p.Waits == session.ForWind && p.Wind.To:
+				case p.Waits == session.ForWind && p.Wind.How == session.ByCoordinate:
 					swept, _ := s.Fit()
 					f, _ := s.Standing(&swept)
 					off, v := before.CentreX, f.CentreX()

@@ -116,7 +116,7 @@ type choreWind struct{ choreAsked }
 func (q choreWind) prompt(s *State) Prompt {
 	p := q.choreAsked.prompt(s)
 	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-	p.Waits, p.Wind = ForWind, WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told}
+	p.Waits, p.Wind = ForWind, WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, How: s.Told.how()}
 	return p
 }
 

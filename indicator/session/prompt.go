@@ -57,15 +57,29 @@ type ReadingAsked struct {
 	Touch bool
 }
 
+// How is the way in which a wind is done and answered.
+type How int
+
+const (
+	// ByCollar: wound by the collar, and confirmed.
+	ByCollar How = iota
+	// UnderNeedle: wound until the needle shows the goal, and answered with what it shows.
+	UnderNeedle
+	// ByTap: tapped under the needle, and answered with what it shows.
+	ByTap
+	// ByCoordinate: sent to a coordinate, and may be answered with the one where the slide stands.
+	ByCoordinate
+)
+
 // WindAsked: a wind, or a tap.
 type WindAsked struct {
 	Position
 	Slide slide.Slide
 	Moves []slide.Move
 	Told  Told
-	// To says that it goes to a coordinate, Goal in millimetres, and may be answered with the one where the
-	// slide stands. Zero says that the readout is set to 0 before: nobody has said where it stands.
-	To   bool
+	How   How
+	// Goal is the coordinate that a wind [ByCoordinate] goes to, millimetres. Zero says that the readout is set to 0 before:
+	// nobody has said where it stands.
 	Goal float64
 	Zero bool
 }
@@ -118,7 +132,7 @@ func (p *Prompt) TakesReading() bool {
 	case ForReading:
 		return true
 	case ForWind:
-		return p.Wind.Told.Park != nil || p.Wind.To
+		return p.Wind.How != ByCollar
 	case ForChore:
 		return p.Chore.Step.measured()
 	case ForNothing, ForLoad, ForAccept, ForDrift, ForAgain:

@@ -54,7 +54,7 @@ func TestSetOffByHand(t *testing.T) {
 	e := geom.Point{X: 0.03, Y: -0.02}
 	p := overAxis(t, setOffJob, pointsMachine, e)
 	told := p.prompt()
-	if told.Waits != session.ForWind || !told.Wind.Told.SetOff || !told.Wind.To || !told.Wind.Zero || math.Abs(told.Wind.Goal-42.029995) > 2e-6 {
+	if told.Waits != session.ForWind || !told.Wind.Told.SetOff || told.Wind.How != session.ByCoordinate || !told.Wind.Zero || math.Abs(told.Wind.Goal-42.029995) > 2e-6 {
 		t.Fatalf("%+v, want X sent to 42.029995", told)
 	}
 	p.do(session.Take{Reading: 42.035})
@@ -129,7 +129,7 @@ func TestSetOffBack(t *testing.T) {
 // By a collar the doubt of a screw's pitch, 0.3 % of 42 mm, hides the verdict: it is undecided, and not a guess.
 func TestSetOffByCollarUndecided(t *testing.T) {
 	p := overAxis(t, setOffJob, strings.ReplaceAll(pointsMachine, "readout = true", ""), geom.Point{X: 0.03, Y: -0.02})
-	if got := p.prompt(); got.Wind.To || !got.Wind.Told.SetOff {
+	if got := p.prompt(); got.Wind.How == session.ByCoordinate || !got.Wind.Told.SetOff {
 		t.Fatalf("%+v, want a wind by the collar", got)
 	}
 	p.do(session.Confirm{})

@@ -109,15 +109,35 @@ func (s *State) endTrial() {
 // goesTo reports whether the wind that is told sends a slide to a coordinate.
 func (s *State) goesTo() bool { return s.SetUp().GoesTo(s.bench(), (*setup.Wind)(s.Told)) }
 
+// how is the way of a wind that goes to no coordinate.
+func (e *Told) how() How {
+	switch {
+	case e.Park == nil:
+		return ByCollar
+	case e.Tap != nil:
+		return ByTap
+	}
+	return UnderNeedle
+}
+
+// how is the way of the wind that is told, of which the set-up says whether it goes to a coordinate.
+func (s *State) how() How {
+	if s.goesTo() {
+		return ByCoordinate
+	}
+	return s.Told.how()
+}
+
 // windQuestion is what a wind that is told asks.
 func (s *State) windQuestion() question {
-	switch {
-	case s.goesTo():
+	switch s.how() {
+	case ByCoordinate:
 		return goAsked{}
-	case s.Told.Tap != nil && s.Told.Park != nil:
+	case ByTap:
 		return tapAsked{}
-	case s.Told.Park != nil:
+	case UnderNeedle:
 		return parkAsked{}
+	case ByCollar:
 	}
 	return collarAsked{}
 }
@@ -127,9 +147,9 @@ type collarAsked struct{ unanswered }
 
 func (collarAsked) prompt(s *State) Prompt {
 	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-	p := WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, To: s.goesTo()}
+	p := WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, How: s.how()}
 	p.Goal = s.Stand(sl.Name).At + p.Told.Wind.Travel
-	p.Zero = p.To && !s.Stand(sl.Name).Known
+	p.Zero = p.How == ByCoordinate && !s.Stand(sl.Name).Known
 	switch {
 	case s.Told.Park != nil:
 		p.meet(s, s.Told.Park.Bearing)

@@ -118,13 +118,14 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("drifted by %s %v: e take out, k leave, r again", by, v.unit()),
 		}, []string{"drifted " + by, "drifted"}
 	case session.ForWind:
-		switch {
-		case p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil:
+		switch p.Wind.How {
+		case session.ByTap:
 			return tapAction(v)
-		case p.Wind.Told.Park != nil:
+		case session.UnderNeedle:
 			return parkedAction(v)
-		case p.Wind.To:
+		case session.ByCoordinate:
 			return goAction(v)
+		case session.ByCollar:
 		}
 		name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
 		return []string{
@@ -292,10 +293,10 @@ func parkedAction(v *View) (words, big []string) {
 // shortest is the wind in hand where nothing longer fits in large letters: the words above name the
 // slide.
 func (v *View) shortest() string {
-	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.Told.Tap != nil {
+	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.How == session.ByTap {
 		return v.reading(p.Wind.Told.Park.Goal)
 	}
-	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.Told.Park != nil {
+	if p := v.Prompt; p.Waits == session.ForWind && p.Wind.How == session.UnderNeedle {
 		return v.way(p.Wind.Moves) + " " + v.reading(p.Wind.Told.Park.Goal)
 	}
 	return strings.Join(v.movements(""), " ")

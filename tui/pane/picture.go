@@ -46,7 +46,7 @@ func wheel(v *View, w, h int) string {
 	switch p := v.Prompt; {
 	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
 		figure = v.reading(p.Wind.Told.Park.Goal)
-	case p.Waits == session.ForWind && p.Wind.To:
+	case p.Waits == session.ForWind && p.Wind.How == session.ByCoordinate:
 		figure = v.coordinate(p.Wind.Goal)
 	case p.Waits == session.ForWind:
 		figure = record.Divisions(sl.ShownCollar(v.Prompt.Wind.Told.Wind.CollarTo))

@@ -201,11 +201,12 @@ func windHeading(v *View) string {
 
 func windList(v *View, w int) []string {
 	p, t := v.Prompt, v.Theme
-	switch {
-	case p.Wind.Told.Tap != nil && p.Wind.Told.Park != nil:
+	switch p.Wind.How {
+	case session.ByTap:
 		return v.tapList()
-	case p.Wind.To:
+	case session.ByCoordinate:
 		return v.goList()
+	case session.ByCollar, session.UnderNeedle:
 	}
 	u := v.unit()
 	wound := p.Wind.Told.Wind
@@ -223,7 +224,7 @@ func windList(v *View, w int) []string {
 			out = append(out, t.Bad.Render(l))
 		}
 	}
-	if p.Wind.Told.Park != nil {
+	if p.Wind.How == session.UnderNeedle {
 		return append(out, v.parkedLines()...)
 	}
 	if first := v.turnFirst(); first != "" {
