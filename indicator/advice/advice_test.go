@@ -172,7 +172,7 @@ func TestWorth(t *testing.T) {
 		{"either way, proven", 0.02, 0.03, indicator.Outside, true},
 		{"not known", math.NaN(), 0.01, indicator.Outside, false},
 	} {
-		e := advice.Errand{Slide: screw("x"), Travel: indicator.Value{V: c.by, U: c.u}, Half: 0.01, Verdict: c.verdict}
+		e := advice.Task{Slide: screw("x"), Travel: indicator.Value{V: c.by, U: c.u}, Half: 0.01, Verdict: c.verdict}
 		if e.Worth() != c.want {
 			t.Errorf("%s: %v ±%v, worth %v, want %v", c.name, c.by, c.u, !c.want, c.want)
 		}
@@ -207,8 +207,8 @@ func TestOpenSweepCloses(t *testing.T) {
 	f := swept(t, geom.Point{}, 6)
 	judged := indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}
 	o := advice.Open{Looks: advice.Looks{Fewest: 5, Planned: 6, Limit: 12}, Entries: 6,
-		Judge:   func(*indicator.Estimate, float64) indicator.Verdicts { return judged },
-		Errands: func(*indicator.Estimate, indicator.Verdicts) []advice.Errand { return nil }}
+		Judge: func(*indicator.Estimate, float64) indicator.Verdicts { return judged },
+		Tasks: func(*indicator.Estimate, indicator.Verdicts) []advice.Task { return nil }}
 	if got := o.Close(&f); got != advice.Decided {
 		t.Errorf("all inside: %v, want decided", got)
 	}

@@ -23,8 +23,8 @@ func TestClosesEarlyForWindsThatAreKnown(t *testing.T) {
 			Judge: func(*indicator.Estimate, float64) indicator.Verdicts {
 				return indicator.Verdicts{Centre: indicator.Outside}
 			},
-			Errands: func(*indicator.Estimate, indicator.Verdicts) []advice.Errand {
-				return []advice.Errand{
+			Tasks: func(*indicator.Estimate, indicator.Verdicts) []advice.Task {
+				return []advice.Task{
 					{Slide: screw("y"), Half: 0.02},
 					{Slide: screw("x"), Travel: indicator.Value{V: 0.3, U: c.u}, Half: 0.02, Verdict: indicator.Outside},
 				}
@@ -54,8 +54,8 @@ func TestHopes(t *testing.T) {
 				}
 				return indicator.Verdicts{Centre: indicator.Undecided}
 			},
-			Errands: func(*indicator.Estimate, indicator.Verdicts) []advice.Errand {
-				return []advice.Errand{{Slide: screw("x"), Travel: indicator.Value{V: 0.3, U: 0.01}, Half: 0.02}}
+			Tasks: func(*indicator.Estimate, indicator.Verdicts) []advice.Task {
+				return []advice.Task{{Slide: screw("x"), Travel: indicator.Value{V: 0.3, U: 0.01}, Half: 0.02}}
 			}}
 		if got := o.Close(&f); got != c.want {
 			t.Errorf("%v degrees of freedom, needs %v: %v, want %v", c.dof, c.needs, got, c.want)

@@ -60,7 +60,7 @@ func TestShort(t *testing.T) {
 		{"wound three times, locked", 0.02, 0.5, 0, 3, true, true, false},
 		{"not read", 0.02, 0.5, 0, 1, false, false, false},
 	} {
-		e := advice.Errand{Slide: screw("x"), Travel: indicator.Value{V: c.by, U: c.u}, Half: c.half}
+		e := advice.Task{Slide: screw("x"), Travel: indicator.Value{V: c.by, U: c.u}, Half: c.half}
 		e.Slide.Lock = c.lock
 		if got := e.Short(c.times, c.read); got != c.want {
 			t.Errorf("%s: short %v, want %v", c.name, got, c.want)
@@ -81,7 +81,7 @@ func TestBlind(t *testing.T) {
 		{0.0599, 0.05, true, false}, {0.0601, 0.05, true, true},
 		{math.NaN(), 0.01, false, false},
 	} {
-		e := advice.Errand{Slide: screw("x"), Travel: indicator.Value{U: c.u}, Half: 0.02}
+		e := advice.Task{Slide: screw("x"), Travel: indicator.Value{U: c.u}, Half: 0.02}
 		if got := e.Blind(c.parked, c.swept); got != c.want {
 			t.Errorf("±%v, parked %v, swept ±%v: blind %v, want %v", c.u, c.parked, c.swept, got, c.want)
 		}

@@ -34,7 +34,7 @@ func (m going) Next(b *Bench, swept *indicator.Estimate) Next {
 		row := [2]geom.Point{{X: 1}, {Y: 1}}[i]
 		n, _ := b.Winds.Times(name)
 		done += n
-		e := advice.Errand{Slide: sl, Travel: f.Part(row), Half: b.Job.Target.CentreTolerance / 2, Verdict: v.Centre}
+		e := advice.Task{Slide: sl, Travel: f.Part(row), Half: b.Job.Target.CentreTolerance / 2, Verdict: v.Centre}
 		switch {
 		case n >= mostGoes, v.Centre == indicator.Inside, !(math.Abs(e.Travel.V) > b.leastGo(sl)):
 			continue

@@ -33,17 +33,17 @@ func offsetLast(j *Job, cross []string) []string {
 	return cross
 }
 
-// Errands lists what is asked of each slide where the circle stands as f says, cross slides first,
+// Tasks lists what is asked of each slide where the circle stands as f says, cross slides first,
 // the offset slide last; v is what the sweep has proven. What the cross slides have to do, [advice.Cross] says.
-func (b *Bench) Errands(f *indicator.Estimate, v indicator.Verdicts) []advice.Errand {
+func (b *Bench) Tasks(f *indicator.Estimate, v indicator.Verdicts) []advice.Task {
 	t, c := b.Target, b.Cross()
-	var out []advice.Errand
+	var out []advice.Task
 	for _, name := range b.Job.Needs() {
 		sl, ok := b.Machine.Slide(name)
 		if !ok {
 			continue
 		}
-		e := advice.Errand{Slide: sl, Half: t.CentreTolerance / 2, Verdict: v.Centre}
+		e := advice.Task{Slide: sl, Half: t.CentreTolerance / 2, Verdict: v.Centre}
 		if i := c.Of(name); i >= 0 {
 			e.Travel = f.Part(c.Row(i))
 		} else {
@@ -82,10 +82,10 @@ func (b *Bench) believed(f *indicator.Estimate) indicator.Estimate {
 func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 	v := b.Judge(f)
 	c := b.believed(f)
-	now := b.Errands(&c, v)
-	var next, blind *advice.Errand
+	now := b.Tasks(&c, v)
+	var next, blind *advice.Task
 	left, done := 0, 0
-	for _, planned := range advice.Worthwhile(b.Errands(f, v), v) {
+	for _, planned := range advice.Worthwhile(b.Tasks(f, v), v) {
 		e := advice.Find(now, planned.Slide.Name)
 		n, last := b.Winds.Times(e.Slide.Name)
 		switch done += n; {
@@ -118,7 +118,7 @@ func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 
 // blind reports whether a slide that was wound n times, last as told, is brought in under the needle once more because so
 // much is open of where it stands.
-func (b *Bench) blind(c *indicator.Estimate, e *advice.Errand, n int, last *Done, swept float64) bool {
+func (b *Bench) blind(c *indicator.Estimate, e *advice.Task, n int, last *Done, swept float64) bool {
 	if n != 1 || e.Slide.ByCollar || (last.Park != nil && last == b.Winds) || !e.Blind(last.Park != nil, swept) {
 		return false
 	}

@@ -93,7 +93,7 @@ func (b *Bench) nextTap(f, c *indicator.Estimate) (t Wind, ok bool) {
 	near := max(tol/tapNear, b.Job.Dial.ReadsTo*b.Job.Dial.Graduation)
 	all, row, last := b.taps()
 	if all == 0 {
-		e := advice.Errand{Travel: f.Offset(), Half: tol / 2, Verdict: b.Judge(f).Centre}
+		e := advice.Task{Travel: f.Offset(), Half: tol / 2, Verdict: b.Judge(f).Centre}
 		switch {
 		case e.Verdict == indicator.Inside, math.IsNaN(e.Travel.V), e.Travel.V+e.Travel.U <= e.Half,
 			e.Verdict != indicator.Outside && e.Travel.V <= e.Travel.U:

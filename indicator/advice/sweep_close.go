@@ -25,8 +25,8 @@ type Open struct {
 	Full bool
 	// Judge compares a fitted sweep with the target, tail being the risk that the look may take.
 	Judge func(f *indicator.Estimate, tail float64) indicator.Verdicts
-	// Errands are what each slide would have to do.
-	Errands func(f *indicator.Estimate, v indicator.Verdicts) []Errand
+	// Tasks are what each slide would have to do.
+	Tasks func(f *indicator.Estimate, v indicator.Verdicts) []Task
 }
 
 // Close says whether the sweep, which is fitted as f, has to be closed, and why. Before its planned stations
@@ -41,7 +41,7 @@ func (o *Open) Close(f *indicator.Estimate) Reason {
 	v := o.Judge(f, look.Tail)
 	switch {
 	case v.Has(indicator.Outside):
-		if planned || windsKnown(f, o.Errands(f, v)) {
+		if planned || windsKnown(f, o.Tasks(f, v)) {
 			return ToWind
 		}
 		return GoOn
@@ -50,7 +50,7 @@ func (o *Open) Close(f *indicator.Estimate) Reason {
 	case !planned:
 		return GoOn
 	case o.Full || !o.hopeful(f):
-		if len(Worthwhile(o.Errands(f, v), v)) > 0 {
+		if len(Worthwhile(o.Tasks(f, v), v)) > 0 {
 			return ToWind
 		}
 		if o.Full {
@@ -71,7 +71,7 @@ func (o *Open) Close(f *indicator.Estimate) Reason {
 const enoughDof = 6
 
 // windsKnown reports whether every wind would land well inside what it serves.
-func windsKnown(f *indicator.Estimate, all []Errand) bool {
+func windsKnown(f *indicator.Estimate, all []Task) bool {
 	if f.Dof < enoughDof {
 		return false
 	}

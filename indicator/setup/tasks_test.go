@@ -65,7 +65,7 @@ var (
 // The centre lies 0.3 to the right of the axis and 0.2 towards the operator, the radius is 0.1 too large. The spindle
 // goes to the centre, by +0.3 and −0.2; a table carries the centre to the axis, by −0.3 and +0.2; the offset slide goes
 // in by 0.1. Where work is tapped no cross slide is asked, where a slide sets the radius off no offset slide is.
-func TestErrandsCure(t *testing.T) {
+func TestTasksCure(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		setup indicator.Setup
@@ -79,9 +79,9 @@ func TestErrandsCure(t *testing.T) {
 	} {
 		b := benchOf(c.setup, c.off)
 		f := sweepOf(t, b, geom.Point{X: 0.3, Y: -0.2}, 42.1)
-		all := b.Errands(f, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside})
+		all := b.Tasks(f, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside})
 		if len(all) != len(c.want) {
-			t.Errorf("%s: %d errands, want %d", c.name, len(all), len(c.want))
+			t.Errorf("%s: %d tasks, want %d", c.name, len(all), len(c.want))
 		}
 		for _, e := range all {
 			verdict := indicator.Outside

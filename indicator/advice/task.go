@@ -7,8 +7,8 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// Errand is what one slide would have to do.
-type Errand struct {
+// Task is what one slide would have to do.
+type Task struct {
 	Slide   slide.Slide
 	Travel  indicator.Value // + increases the slide's coordinate
 	Half    float64         // half of the tolerance that it serves
@@ -18,34 +18,34 @@ type Errand struct {
 // Worth reports whether a slide should be wound: not when it stands inside half its tolerance
 // with its uncertainty, nor when a hand cannot set so little, nor when the doubt is larger than
 // the error and nothing is proven wrong, for then not even the way to wind is known.
-func (e *Errand) Worth() bool {
-	a := math.Abs(e.Travel.V)
+func (t *Task) Worth() bool {
+	a := math.Abs(t.Travel.V)
 	switch {
-	case math.IsNaN(a), a+e.Travel.U <= e.Half, a < e.Slide.Finest():
+	case math.IsNaN(a), a+t.Travel.U <= t.Half, a < t.Slide.Finest():
 		return false
-	case e.Verdict != indicator.Outside && a <= e.Travel.U:
+	case t.Verdict != indicator.Outside && a <= t.Travel.U:
 		return false
 	}
 	return true
 }
 
-// Worthwhile lists the errands that a sweep with these verdicts makes worth winding, in order; none where all is
+// Worthwhile lists the tasks that a sweep with these verdicts makes worth winding, in order; none where all is
 // proven inside.
-func Worthwhile(all []Errand, v indicator.Verdicts) []Errand {
+func Worthwhile(all []Task, v indicator.Verdicts) []Task {
 	if !v.Has(indicator.Outside) && !v.Has(indicator.Undecided) {
 		return nil
 	}
-	var out []Errand
-	for _, e := range all {
-		if e.Worth() {
-			out = append(out, e)
+	var out []Task
+	for _, t := range all {
+		if t.Worth() {
+			out = append(out, t)
 		}
 	}
 	return out
 }
 
-// Find returns the errand of a slide, nil where there is none.
-func Find(all []Errand, name string) *Errand {
+// Find returns the task of a slide, nil where there is none.
+func Find(all []Task, name string) *Task {
 	for i := range all {
 		if all[i].Slide.Name == name {
 			return &all[i]
@@ -68,23 +68,23 @@ const (
 // should, by the needle's own word after locking, that it is wound again: by more than a quarter of the
 // tolerance that it serves, than a hand leaves, and than most of the doubt of it. e is what it would
 // have to do from where it stands; read says that the needle was read behind the last of them.
-func (e *Errand) Short(times int, read bool) bool {
+func (t *Task) Short(times int, read bool) bool {
 	most := mostTimes
-	if e.Slide.Lock {
+	if t.Slide.Lock {
 		most = mostLocked
 	}
 	return times > 0 && times < most && read &&
-		math.Abs(e.Travel.V) > max(e.Half/2, e.Slide.Finest(), sureOfDoubt*e.Travel.U)
+		math.Abs(t.Travel.V) > max(t.Half/2, t.Slide.Finest(), sureOfDoubt*t.Travel.U)
 }
 
 // Blind reports whether so much is open of where a slide that was wound once stands, that it is brought in under
 // the needle once more: one wound by the collar because the needle would have left the dial, for a long
 // wind leaves more than half its tolerance open, or one that long winds of the others have carried along.
 // e is what the slide would have to do, swept how well the sweep knew; parked says that it was wound under the needle.
-func (e *Errand) Blind(parked bool, swept float64) bool {
-	open := e.Half
+func (t *Task) Blind(parked bool, swept float64) bool {
+	open := t.Half
 	if parked {
 		open = max(2*open, 1.2*swept)
 	}
-	return e.Travel.U > open
+	return t.Travel.U > open
 }
