@@ -109,7 +109,7 @@ func (m *Model) typed(text string) {
 		if utf8.RuneCountInString(m.view.Entry) > m.longest() {
 			break
 		}
-		if !unicode.IsPrint(r) {
+		if !geom.Prints(r) {
 			r = utf8.RuneError
 		}
 		m.view.Entry += string(r)

@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
@@ -96,7 +97,7 @@ func (m *Model) see(s session.State, asked session.Prompt) { look(&m.view, s, as
 func look(v *pane.View, s session.State, asked session.Prompt) {
 	v.Prompt = asked
 	v.Fitted, v.FitErr = false, nil
-	if s.Set != nil && s.Sweep.Readings() >= 3 {
+	if s.Set != nil && s.Sweep.Readings() >= fit.MinStations {
 		v.Found, v.FitErr = s.Fit()
 		v.Fitted = v.FitErr == nil
 	}

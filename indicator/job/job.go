@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
@@ -175,9 +176,10 @@ func (f *file) setOff(text string, j *setup.Job) {
 
 func (f *file) sweep(raw *rawJob, j *setup.Job) {
 	s := &raw.Sweep
-	whole := func(x float64) bool { return x == math.Trunc(x) && x >= 3 && x <= indicator.MaxStations }
-	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
-	j.Sweep.AtLeast = int(f.number("sweep.at_least", s.AtLeast, 0, whole, fmt.Sprintf("a whole number from 3 to %d", indicator.MaxStations)))
+	whole := func(x float64) bool { return x == math.Trunc(x) && x >= fit.MinStations && x <= indicator.MaxStations }
+	stations := fmt.Sprintf("a whole number from %d to %d", fit.MinStations, indicator.MaxStations)
+	j.Sweep.Stations = int(f.need("sweep.stations", s.Stations, whole, stations))
+	j.Sweep.AtLeast = int(f.number("sweep.at_least", s.AtLeast, 0, whole, stations))
 	j.Sweep.Closing = s.Closing != nil && *s.Closing
 	from := f.number("sweep.from", s.From, 0, anyNumber, "a number of degrees")
 	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },

@@ -2,6 +2,7 @@ package session
 
 import (
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 )
@@ -36,7 +37,7 @@ func (s *State) doubted(f *indicator.Estimate) (Doubted, bool) {
 
 // due returns what the open sweep brings by itself: a doubt, or its close.
 func (s *State) due() (Event, bool) {
-	if s.Doubt != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < 3 {
+	if s.Doubt != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < fit.MinStations {
 		return nil, false
 	}
 	planned := s.Sweep.Entries() >= s.Set.Job.Sweep.Stations

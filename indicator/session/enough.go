@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"example.org/trammel/geom/fit"
 )
 
 // Swept closes a sweep.
@@ -72,8 +74,8 @@ func decideEnough(s *State, _ Enough) (Event, error) {
 	if _, ok := s.Pair(); ok && s.Doubt == nil && !s.Sweep.Paired {
 		return Paired{}, nil
 	}
-	if n := s.Sweep.Readings(); n < 3 {
-		return nil, refuse("take more stations", "%d readings, need at least 3", n)
+	if n := s.Sweep.Readings(); n < fit.MinStations {
+		return nil, refuse("take more stations", "%d readings, need at least %d", n, fit.MinStations)
 	}
 	if s.Sweep.Drift != nil {
 		return nil, refuse(s.hint(), "the readings drifted, and nothing is decided on it")

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
 
@@ -17,7 +18,7 @@ func (s *State) Expect(b geom.Bearing) indicator.Value {
 
 // expect is Expect with the degrees of freedom of the doubt; 0 where nothing can be expected.
 func (s *State) expect(b geom.Bearing) (indicator.Value, float64) {
-	if s.Set != nil && !s.SetUp().Under().Pair && s.Sweep.Readings() >= 3 {
+	if s.Set != nil && !s.SetUp().Under().Pair && s.Sweep.Readings() >= fit.MinStations {
 		f, err, known := s.known()
 		if !known || s.again() > 0 {
 			f, err = s.fitWithout(s.again())

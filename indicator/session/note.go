@@ -2,7 +2,6 @@ package session
 
 import (
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"example.org/trammel/geom"
@@ -51,7 +50,7 @@ func decideNote(s *State, n Note) (Event, error) {
 		return nil, refuse("", "the note is empty, need some text")
 	case len(text) > maxNote:
 		return nil, refuse("write it in parts", "the note has %d bytes, need at most %d", len(text), maxNote)
-	case !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }):
+	case !utf8.ValidString(text) || strings.ContainsFunc(text, func(r rune) bool { return !geom.Prints(r) }):
 		return nil, refuse("", "the note has characters that cannot be printed")
 	}
 	return Noted{Text: text, About: n.About}, nil

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 )
 
 // Change is what a what-if does to one reading: it is left out, or another value stands in its place.
@@ -219,7 +220,7 @@ func (s *State) otherThan(b geom.Bearing) string {
 // wouldTell lists the winds that the sweep, closed now if it is open, asks for, each done as told.
 func (s State) wouldTell() (told []Told) {
 	if s.Phase == Sweeping && s.Sweep.Closed == "" {
-		if _, err := s.Fit(); err != nil || s.Sweep.Readings() < 3 {
+		if _, err := s.Fit(); err != nil || s.Sweep.Readings() < fit.MinStations {
 			return nil
 		}
 		s.Doubt, s.Sweep.Drift, s.Sweep.Closed = nil, nil, ByPerson

@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
@@ -184,7 +185,6 @@ func (v *View) moveLines() []string {
 	return out
 }
 
-// windList says which slide to wind, and how.
 // windHeading counts the wind, or says which step of the order at the machine it is.
 func windHeading(v *View) string {
 	p := v.Prompt
@@ -199,6 +199,7 @@ func windHeading(v *View) string {
 	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0]))
 }
 
+// windList says which slide to wind, and how.
 func windList(v *View, w int) []string {
 	p, t := v.Prompt, v.Theme
 	switch p.Wind.How {
@@ -312,7 +313,7 @@ func resultLines(v *View, w int) (out []string) {
 		return v.pointResults(w)
 	}
 	if !v.Fitted {
-		if v.FitErr != nil && v.State.Sweep.Readings() >= 3 {
+		if v.FitErr != nil && v.State.Sweep.Readings() >= fit.MinStations {
 			why := v.text(v.FitErr.Error())
 			if !strings.HasPrefix(why, "no circle") {
 				why = "no circle: " + why
