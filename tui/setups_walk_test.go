@@ -114,7 +114,7 @@ func walk(t *testing.T, u *setup.SetUp, o session.Opened, c practice.Setup, seed
 		t.Fatalf("%s: it waits for %v after 200 keys", u.Name, d.prompt().Waits)
 	}
 	got, want := m.Truth(), 0.0
-	if s.Set.Job.Target.WantsSwing() && !s.Set.Job.Target.SweepsSwing() { // it has been carried off
+	if s.Set.Job.Target.WantsSwing() && !s.Set.Job.SweepsSwing() { // it has been carried off
 		want = s.Set.Job.Target.SwingRadius
 	}
 	if off := math.Hypot(got.CentreX, got.CentreY); math.Abs(off-want) > 0.02 {

@@ -228,7 +228,7 @@ func (f *file) fits(j *setup.Job) {
 		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
 		return
 	}
-	if !j.Target.SweepsSwing() {
+	if !j.SweepsSwing() {
 		return
 	}
 	hint := fmt.Sprintf("at the target the dial reads zero with a reach of %v %v; + is away from the head axis, - towards it",

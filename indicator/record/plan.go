@@ -13,6 +13,7 @@ type Plan struct {
 	Unit     geom.Unit     `json:"unit"`
 	Part     string        `json:"part"` // the part's name
 	Setup    string        `json:"setup"`
+	Table    bool          `json:"-"` // it is cut on a table that is turned
 	Datum    Place         `json:"datum"`
 	Hand     string        `json:"hand"` // of the cutter: right or left
 	Cutters  []Number      `json:"cutters"`

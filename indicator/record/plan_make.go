@@ -24,7 +24,7 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 	}
 	x.LetPass = m.length(m.pass)
 	if o.Rotary {
-		x.Setup = "turned"
+		x.Setup, x.Table = "turned", true
 	}
 	if o.LeftHand {
 		x.Hand = "left"

@@ -32,7 +32,7 @@ type Sketch struct {
 func NewSketch(j *setup.Job) (k Sketch, ok bool) {
 	s, u := &j.Setup, setup.Of(j)
 	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: u.Under().Table, Unit: j.Unit}
-	if !j.Target.SweepsSwing() {
+	if !j.SweepsSwing() {
 		k.Swing = max(0, s.ReferenceRadius-s.Reach)
 	}
 	if k.At = s.IndicatorBearing; !k.Table && j.Sweep.Stations > 1 {

@@ -67,7 +67,7 @@ func NewSheet(p *record.Plan) SettingSheet {
 		"at ends " + p.Length(p.LetPass) + " " + p.Unit.String() + " is let pass",
 		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
 	}
-	if p.Setup == "turned" {
+	if p.Table {
 		s.Head = append(s.Head, "the table's angles are how far it is turned anticlockwise from its zero, from above; cross slides count from the datum over the table's axis")
 	}
 	for _, q := range p.Problems {

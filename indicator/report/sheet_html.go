@@ -80,7 +80,7 @@ func newSheetDrawing(p *record.Plan) *sheetDrawing {
 	for i := range p.Lines {
 		take(p.Lines[i].Element())
 	}
-	d := &sheetDrawing{lo: lo, turned: p.Setup == "turned"}
+	d := &sheetDrawing{lo: lo, turned: p.Table}
 	d.scale = (sheetSide - 2*sheetMargin) / max(hi.X-lo.X, hi.Y-lo.Y)
 	d.w, d.h = (hi.X-lo.X)*d.scale+2*sheetMargin, (hi.Y-lo.Y)*d.scale+2*sheetMargin
 	return d

@@ -70,7 +70,7 @@ func (s *State) means() Means {
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
 	again := slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
-	if !s.Set.Job.Target.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
+	if !s.Set.Job.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
 		return
 	}
 	f, err := s.Fit()
@@ -140,7 +140,7 @@ type Feedback struct {
 // Feedback says what the arcs so far have taught for this setting; ok is false where none was checked, or the
 // setting cuts no arc of a known side.
 func (s *State) Feedback() (fb Feedback, ok bool) {
-	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 || !s.Set.Job.Target.SweepsSwing() {
+	if s.Set == nil || len(s.Arcs) == 0 || s.Set.Job.Arc() == 0 || !s.Set.Job.SweepsSwing() {
 		return fb, false
 	}
 	c := s.Set.Job.Cut

@@ -193,7 +193,7 @@ func (s *State) learnLock(d *setup.Done) {
 // Start returns the collar's count to start from for the job's swing radius, by what the machine has
 // taught; ok is false where it has not taught that.
 func (s *State) Start() (count indicator.Value, ok bool) {
-	if s.Set == nil || !s.Set.Job.Target.SweepsSwing() {
+	if s.Set == nil || !s.Set.Job.SweepsSwing() {
 		return count, false
 	}
 	b, ok := s.Lesson("offset")

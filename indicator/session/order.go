@@ -227,7 +227,7 @@ func (s *State) HeadDisturbs() bool {
 	v, _, ok := s.HeadMoved()
 	t := s.Set.Job.Target
 	half := t.CentreTolerance / 2
-	if t.SweepsSwing() {
+	if s.Set.Job.SweepsSwing() {
 		half = min(half, t.Tolerance/2)
 	}
 	return ok && math.Abs(v.V)-v.U > half

@@ -34,7 +34,7 @@ var setOff = SetUp{Ground: carriedRound, Mover: settingOff{}, Is: func(j *Job) b
 // Does: see [Mover].
 func (m settingOff) Does() MoverFacts {
 	f := m.slides.Does()
-	f.Turns = true
+	f.Turns, f.Off = true, true
 	return f
 }
 

@@ -113,6 +113,8 @@ type MoverFacts struct {
 	Cuts bool
 	// Turns says that the spindle stands over the axis and carries the indicator round: it is not locked to a head.
 	Turns bool
+	// Off says that a slide sets the swing radius off the axis: no sweep shows it.
+	Off bool
 }
 
 // Words are what a set-up is called, and the steps before its first reading.

@@ -27,7 +27,7 @@ func (slides) Needs(j *Job) []string {
 
 // offsetLast adds the offset slide where the sweep shows the radius that it sets.
 func offsetLast(j *Job, cross []string) []string {
-	if j.Target.SweepsSwing() {
+	if j.Target.sweepsSwing() {
 		return append(cross[:len(cross):len(cross)], "offset")
 	}
 	return cross

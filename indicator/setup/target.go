@@ -27,15 +27,15 @@ type SetOff struct {
 // WantsSwing reports whether a swing radius is asked for.
 func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
 
-// SweepsSwing reports whether the sweep is to show it.
-func (t Target) SweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
+// sweepsSwing reports whether the sweep is to show it.
+func (t Target) sweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
 
 // Judge compares a sweep with the target. What is measured is the swing radius, or the
 // surface's radius where the sweep is one of a known zero radius. tail is the risk of a false
 // "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
 func (t Target) Judge(f *indicator.Estimate, tail float64) indicator.Verdicts {
 	var v indicator.Verdicts
-	if t.SweepsSwing() {
+	if t.sweepsSwing() {
 		r := f.Swing()
 		if !r.Known() {
 			r = f.Radius()
