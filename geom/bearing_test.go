@@ -28,7 +28,8 @@ func TestNormalizedInterval(t *testing.T) {
 		}
 	}
 	for k := -4000; k <= 4000; k++ {
-		for _, b := range []Bearing{Bearing(k) * Degree, Bearing(float64(k) * turn / 7), FromDegrees(float64(k) * 90), Bearing(float64(k)) * 1e13} {
+		for _, b := range []Bearing{Bearing(k) * Degree, Bearing(float64(k) * turn / 7), FromDegrees(float64(k) * 90),
+			Bearing(float64(k)) * 1e13} {
 			if got := b.Normalized(); !(got >= 0 && got < turn) {
 				t.Fatalf("Normalized(%v) = %v, want [0, 2π)", float64(b), float64(got))
 			}

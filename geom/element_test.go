@@ -105,12 +105,14 @@ func TestInsideBesideAHollow(t *testing.T) {
 	corner := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 	bite := geom.ArcOf(corner(10, 0), 6, 180*geom.Degree, -180*geom.Degree)
 	c := geom.Chain{geom.Straight(corner(0, 0), bite.Start), bite, geom.Straight(bite.End, corner(20, 0)),
-		geom.Straight(corner(20, 0), corner(20, 20)), geom.Straight(corner(20, 20), corner(0, 20)), geom.Straight(corner(0, 20), corner(0, 0))}
+		geom.Straight(corner(20, 0), corner(20, 20)), geom.Straight(corner(20, 20), corner(0, 20)),
+		geom.Straight(corner(0, 20), corner(0, 0))}
 	if want := 400 - math.Pi*18; math.Abs(c.Area()-want) > tiny {
 		t.Errorf("area %v, want %v", c.Area(), want)
 	}
 	for _, chain := range []geom.Chain{c, c.Reversed()} {
-		for p, want := range map[geom.Point]bool{corner(10, 5): false, corner(10, 7): true, corner(14.5, 1): false, corner(17, 1): true, corner(10, -1): false} {
+		for p, want := range map[geom.Point]bool{corner(10, 5): false, corner(10, 7): true, corner(14.5, 1): false, corner(17, 1): true,
+			corner(10, -1): false} {
 			if got := chain.Holds(p); got != want {
 				t.Errorf("%v inside: %v, want %v", p, got, want)
 			}

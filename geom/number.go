@@ -55,8 +55,8 @@ func maxPlaces(u Unit) int {
 
 // Places returns how many decimals of a length in unit u the uncertainty (in the same unit)
 // allows: two figures of an uncertainty that begins with 1 or 2, one of any other. Tenths of a
-// micrometre are shown only where the uncertainty itself would vanish without them. An uncertainty of 0, NaN or Inf allows three (mm) or four
-// (in).
+// micrometre are shown only where the uncertainty itself would vanish without them. An
+// uncertainty of 0, NaN or Inf allows three (mm) or four (in).
 //
 // Source: JCGM 100:2008 (GUM) 7.2.6 asks for at most two significant figures (from memory).
 func Places(uncertainty float64, u Unit) int {

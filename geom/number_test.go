@@ -34,10 +34,12 @@ func TestParseNumberRefuses(t *testing.T) {
 		"NaN": word, "nan": word, "inf": word, "Inf": word, "+Inf": word, "-inf": word, "−inf": word, "infinity": word,
 		"0x1p3": word, "0x10": word, "0b1": word, "0o7": word, "1_000": word, "1p3": word, "1'000": word, "1 000": word, "1\u00a0000": word,
 		"--1": word, "+-1": word, "−−1": word, "-−1": word, "1-": word, "1-2": word, "1+1": word, "-": word, "+": word, "−": word,
-		".": word, ",": word, "-.": word, "e": word, "e5": word, "E5": word, ".e5": word, "1e": word, "1e+": word, "1e1e1": word, "1e1.5": word, "1e,5": word,
+		".": word, ",": word, "-.": word, "e": word, "e5": word, "E5": word, ".e5": word, "1e": word, "1e+": word, "1e1e1": word,
+		"1e1.5": word, "1e,5": word,
 		"１２": word, "١٢": word, "½": word, "1²": word, "⁻1": word, "–1": word, "—1": word, "﹣1": word,
 		"1\x00": word, "\x001": word, "1\x1b[A": word, "1\x7f": word, "\x08" + "1": word, "\ufeff1": word, "1\u200b": word, "1\xff": word,
-		"1mm": word, "1°": word, "0.1\"": word, "abc": word, "1a": word, "a1": word, "1x2": word, "1;2": word, "1/2": word, "1:2": word, "$1": word, "1%": word,
+		"1mm": word, "1°": word, "0.1\"": word, "abc": word, "1a": word, "a1": word, "1x2": word, "1;2": word, "1/2": word, "1:2": word,
+		"$1": word, "1%": word,
 		"1e999": large, "-1e999": large, "1,8e308": large, "1" + strings.Repeat("0", 400): large,
 	} {
 		got, err := ParseNumber(text)
@@ -96,13 +98,19 @@ func TestPlaces(t *testing.T) {
 		unit Unit
 		want int
 	}{
-		{0.0123, Millimetre, 3}, {0.016, Millimetre, 3}, {0.0234, Millimetre, 3}, {0.0296, Millimetre, 2}, {0.031, Millimetre, 2}, {0.09, Millimetre, 2},
-		{0.005, Millimetre, 3}, {0.0029, Millimetre, 3}, {0.0012, Millimetre, 3}, {0.001, Millimetre, 3}, // no second figure below a micrometre
-		{0.0009, Millimetre, 4}, {0.0004, Millimetre, 4}, {0.0001, Millimetre, 4}, {0.00002, Millimetre, 4}, {1e-9, Millimetre, 4}, {5e-324, Millimetre, 4},
+		{0.0123, Millimetre, 3}, {0.016, Millimetre, 3}, {0.0234, Millimetre, 3}, {0.0296, Millimetre, 2}, {0.031, Millimetre, 2},
+		{0.09, Millimetre, 2},
+		// no second figure below a micrometre
+		{0.005, Millimetre, 3}, {0.0029, Millimetre, 3}, {0.0012, Millimetre, 3}, {0.001, Millimetre, 3},
+		{0.0009, Millimetre, 4}, {0.0004, Millimetre, 4}, {0.0001, Millimetre, 4}, {0.00002, Millimetre, 4}, {1e-9, Millimetre, 4},
+		{5e-324, Millimetre, 4},
 		{0.1, Millimetre, 2}, {0.25, Millimetre, 2}, {0.3, Millimetre, 1}, {0.99, Millimetre, 1},
-		{1, Millimetre, 1}, {2.9, Millimetre, 1}, {3, Millimetre, 0}, {10, Millimetre, 0}, {15, Millimetre, 0}, {250, Millimetre, 0}, {1e300, Millimetre, 0},
-		{0.0123, Inch, 3}, {0.005, Inch, 3}, {0.0012, Inch, 4}, {0.0005, Inch, 4}, {0.00012, Inch, 4}, {0.00005, Inch, 5}, {1e-9, Inch, 5}, {0.1, Inch, 2},
-		{0, Millimetre, 3}, {0, Inch, 4}, {math.NaN(), Millimetre, 3}, {math.NaN(), Inch, 4}, {math.Inf(1), Millimetre, 3}, {math.Inf(1), Inch, 4},
+		{1, Millimetre, 1}, {2.9, Millimetre, 1}, {3, Millimetre, 0}, {10, Millimetre, 0}, {15, Millimetre, 0}, {250, Millimetre, 0},
+		{1e300, Millimetre, 0},
+		{0.0123, Inch, 3}, {0.005, Inch, 3}, {0.0012, Inch, 4}, {0.0005, Inch, 4}, {0.00012, Inch, 4}, {0.00005, Inch, 5}, {1e-9, Inch, 5},
+		{0.1, Inch, 2},
+		{0, Millimetre, 3}, {0, Inch, 4}, {math.NaN(), Millimetre, 3}, {math.NaN(), Inch, 4}, {math.Inf(1), Millimetre, 3},
+		{math.Inf(1), Inch, 4},
 		{-1, Millimetre, 3}, {math.Inf(-1), Inch, 4},
 	} {
 		if got := Places(c.u, c.unit); got != c.want {

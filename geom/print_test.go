@@ -12,7 +12,8 @@ import (
 // Annex 9, 2.1 to 2.5), or that Unicode calls a separator of lines or
 // paragraphs (The Unicode Standard, general categories Zl and Zp; from memory).
 func TestPrints(t *testing.T) {
-	for _, span := range [][2]rune{{0, 0x1f}, {0x7f, 0x9f}, {0x202a, 0x202e}, {0x2066, 0x2069}, {0x200b, 0x200f}, {0x061c, 0x061c}, {0x2028, 0x2029}, {0xfeff, 0xfeff}} {
+	for _, span := range [][2]rune{{0, 0x1f}, {0x7f, 0x9f}, {0x202a, 0x202e}, {0x2066, 0x2069}, {0x200b, 0x200f}, {0x061c, 0x061c},
+		{0x2028, 0x2029}, {0xfeff, 0xfeff}} {
 		for r := span[0]; r <= span[1]; r++ {
 			if geom.Prints(r) {
 				t.Errorf("%U prints", r)

@@ -105,7 +105,8 @@ func TestAngleErrorWithoutPrior(t *testing.T) {
 		t.Errorf("x is off by %.4f with the angle weighed and %.4f without, want less", w, p)
 	}
 	if !(weighed.CentreY().U > weighed.CentreX().U) {
-		t.Errorf("U of y %.4f, of x %.4f: y hangs on the stations across and must be the less sure", weighed.CentreY().U, weighed.CentreX().U)
+		t.Errorf("U of y %.4f, of x %.4f: y hangs on the stations across and must be the less sure", weighed.CentreY().U,
+			weighed.CentreX().U)
 	}
 }
 

@@ -11,8 +11,8 @@ import (
 // The own covariance of radius and centre is Σ (∂x/∂m)(∂x/∂m)ᵀ·σ² over the readings, with the derivatives
 // taken by moving one reading after the other by a micrometre and fitting anew. A third of the circle leaves
 // radius and centre strongly correlated. σ is the sweep's, of 8 + 7 − 3 = 12 degrees of freedom, and widened by
-// t₀.₉₇₅,₁₂ = 2.1788 over 1.9600 (NIST/SEMATECH e-Handbook, 1.3.6.7.2 and 1.3.6.7.1, from memory). What is the setups' in common does not enter, nor do leaning
-// axes; the dial does, in the radius.
+// t₀.₉₇₅,₁₂ = 2.1788 over 1.9600 (NIST/SEMATECH e-Handbook, 1.3.6.7.2 and 1.3.6.7.1, from memory). What is the setups' in common
+// does not enter, nor do leaning axes; the dial does, in the radius.
 func TestOwnCovariance(t *testing.T) {
 	const h = 1e-3
 	d := indicator.Dial{Repeatability: 0.003}

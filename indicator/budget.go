@@ -87,7 +87,8 @@ func (f *Estimate) Budget() Budget {
 		exact(PartReach, FromLimit(f.Setup.ReachLimit), "measure the reach")
 	}
 	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
-	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit), "lay the lever along the surface, or bring the readings near zero")
+	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit),
+		"lay the lever along the surface, or bring the readings near zero")
 	if f.Change.Known() {
 		// The circle is known as it stood at the middle of the sweep; what it was before, when the reach
 		// was set, and what it is now lie half the drift to either side.

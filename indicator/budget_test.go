@@ -120,7 +120,8 @@ func TestBudgetParts(t *testing.T) {
 		{"reference", func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit = 0.003 }, indicator.PartReference, 0.003 / third},
 		{"reach", func(_ *indicator.Dial, s *indicator.Setup) { s.ReachLimit = 0.006 }, indicator.PartReach, 0.006 / third},
 		// 0.02 over 100, swept 25 above the cut: 0.005.
-		{"tilt", func(_ *indicator.Dial, s *indicator.Setup) { s.TiltLimit, s.SweepHeight = 0.0002, 25 }, indicator.PartTilt, 0.005 / third},
+		{"tilt", func(_ *indicator.Dial, s *indicator.Setup) { s.TiltLimit, s.SweepHeight = 0.0002, 25 }, indicator.PartTilt,
+			0.005 / third},
 		{"dial", func(d *indicator.Dial, _ *indicator.Setup) { d.ErrorLimit = 0.002 }, indicator.PartDial, 0.002 / third},
 	} {
 		f := limited(t, c.change)
@@ -157,7 +158,8 @@ func TestBudgetParts(t *testing.T) {
 
 // What is not the readings' is 3 and 4, 5 together; what a budget does not name is exact.
 func TestBudgetNames(t *testing.T) {
-	b := indicator.Budget{{Name: indicator.PartDial, U: 3}, {Name: indicator.PartReadings, U: 12, Dof: 7}, {Name: indicator.PartReach, U: 4}}
+	b := indicator.Budget{{Name: indicator.PartDial, U: 3}, {Name: indicator.PartReadings, U: 12, Dof: 7},
+		{Name: indicator.PartReach, U: 4}}
 	if largest, u := b.Rest(); largest.Name != indicator.PartReach || math.Abs(u-5) > 1e-12 {
 		t.Errorf("the rest is %v, most of it %s; want 5 and the reach", u, largest.Name)
 	}
@@ -266,7 +268,8 @@ func TestLimiting(t *testing.T) {
 		f := limited(t, func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit, s.ReachLimit = c.reference, c.reach })
 		p, beyond, ok := f.Limiting()
 		if !ok || p.Name != c.part || beyond != c.beyond {
-			t.Errorf("±%v and ±%v: %s limits, more readings cannot help %v, want %s, %v", c.reference, c.reach, p.Name, beyond, c.part, c.beyond)
+			t.Errorf("±%v and ±%v: %s limits, more readings cannot help %v, want %s, %v", c.reference, c.reach, p.Name, beyond, c.part,
+				c.beyond)
 		}
 	}
 }

@@ -228,7 +228,8 @@ func TestJudgeCentreAgainstTheLaw(t *testing.T) {
 		boundary(t, &f, func(p geom.Point) { nearest = min(nearest, p.Norm()) })
 		for _, tail := range []float64{0.025, 0.005, 0.001} {
 			begin := begins(&f, tail)
-			for _, tolerance := range []float64{0.25 * begin, 0.5 * begin, 0.9 * begin, (1 - doubt) * begin, (1 + doubt) * begin, 2 * begin, 0.5 * nearest} {
+			for _, tolerance := range []float64{0.25 * begin, 0.5 * begin, 0.9 * begin, (1 - doubt) * begin, (1 + doubt) * begin, 2 * begin,
+				0.5 * nearest} {
 				got := f.JudgeCentre(tolerance, tail)
 				verdicts[got]++
 				if (got == indicator.Inside) != (tolerance >= begin) {

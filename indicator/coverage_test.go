@@ -65,7 +65,8 @@ func TestIntervalCoverage(t *testing.T) {
 		held := [3]int{}
 		for range runs {
 			f := s.fit(t)
-			for i, off := range [3]indicator.Value{{V: f.Swing().V - 42, U: f.Swing().U}, {V: f.CentreX().V - s.e.X, U: f.CentreX().U}, {V: f.CentreY().V - s.e.Y, U: f.CentreY().U}} {
+			for i, off := range [3]indicator.Value{{V: f.Swing().V - 42, U: f.Swing().U}, {V: f.CentreX().V - s.e.X, U: f.CentreX().U},
+				{V: f.CentreY().V - s.e.Y, U: f.CentreY().U}} {
 				if math.Abs(off.V) <= off.U {
 					held[i]++
 				}

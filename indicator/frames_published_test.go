@@ -12,7 +12,8 @@ import (
 // the pitch circle's diameter (chordal factors of a public model-engineering spacing table, printed to four digits).
 // Where the table has to stand for a point to meet the indicator, Stands says; so far apart are its own angles.
 func TestTableFrameChordFactors(t *testing.T) {
-	for n, factor := range map[int]float64{3: 0.8660, 4: 0.7071, 5: 0.5878, 6: 0.5000, 7: 0.4339, 8: 0.3827, 9: 0.3420, 10: 0.3090, 11: 0.2817, 12: 0.2588} {
+	for n, factor := range map[int]float64{3: 0.8660, 4: 0.7071, 5: 0.5878, 6: 0.5000, 7: 0.4339, 8: 0.3827, 9: 0.3420, 10: 0.3090,
+		11: 0.2817, 12: 0.2588} {
 		for _, stands := range []geom.Bearing{0, 37 * geom.Degree, -150 * geom.Degree} {
 			s := indicator.Setup{Kind: indicator.Turned, IndicatorBearing: stands}
 			const radius = 42.0
@@ -25,7 +26,8 @@ func TestTableFrameChordFactors(t *testing.T) {
 				return s.Stands(b).Unit().Times(radius).Sub(s.Stands(a).Unit().Times(radius)).Norm()
 			}
 			for k := range n {
-				if p := at(k); math.Abs(p.X-radius*math.Cos(float64(stands))) > 1e-9 || math.Abs(p.Y-radius*math.Sin(float64(stands))) > 1e-9 {
+				if p := at(k); math.Abs(p.X-radius*math.Cos(float64(stands))) > 1e-9 ||
+					math.Abs(p.Y-radius*math.Sin(float64(stands))) > 1e-9 {
 					t.Errorf("%d of %d meets the indicator at %v, want it at %v", k, n, p, stands)
 				}
 				if got := chord(k) / (2 * radius); math.Abs(got-factor) > 0.00005 {
@@ -53,7 +55,8 @@ func TestThreePointsPublished(t *testing.T) {
 					t.Fatal(err)
 				}
 				if middle := put(0, c.height-c.radius); math.Abs(got.Radius().V-want) > 1e-6 || got.Centre.Sub(middle).Norm() > 1e-6 {
-					t.Errorf("chord %v, height %v, tip %v: radius %v about %v, want %v about %v", c.chord, c.height, tip, got.Radius().V, got.Centre, want, middle)
+					t.Errorf("chord %v, height %v, tip %v: radius %v about %v, want %v about %v", c.chord, c.height, tip, got.Radius().V,
+						got.Centre, want, middle)
 				}
 			}
 		}

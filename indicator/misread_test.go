@@ -133,7 +133,8 @@ func TestSuspectsInReadings(t *testing.T) {
 
 // What a cause may be called.
 func TestCauseCheck(t *testing.T) {
-	for _, c := range []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped, indicator.UnknownCause} {
+	for _, c := range []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped,
+		indicator.UnknownCause} {
 		if err := c.Check(); err != nil {
 			t.Errorf("%s: %v", c, err)
 		}

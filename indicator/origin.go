@@ -47,7 +47,8 @@ func FindOrigin(spin, swing *Estimate, slide geom.Bearing, slideLimit float64) O
 	}{{&o.Along, u, v}, {&o.Miss, v, u}} {
 		m.into.centre("spin readings", spin, m.on, -1)
 		m.into.centre("swing readings", swing, m.on, 1)
-		m.into.Add(Input{Name: "slide's bearing", U: math.Abs(o.Apart.Dot(m.across)) * FromLimit(slideLimit), Sensitivity: 1, Dof: math.Inf(1),
+		m.into.Add(Input{Name: "slide's bearing", U: math.Abs(o.Apart.Dot(m.across)) * FromLimit(slideLimit), Sensitivity: 1,
+			Dof:  math.Inf(1),
 			Cure: "wind the slide nearer to the head axis, and repeat"})
 		if line := turned * math.Abs(swing.Circle.Centre.Dot(m.across)); line > 1e-9 { // a picometre: rounding
 			m.into.Add(Input{Name: "tip's line in the swing", U: FromLimit(line), Sensitivity: 1, Dof: math.Inf(1),
@@ -78,7 +79,8 @@ func (e *MissError) Error() string { return e.In(geom.Millimetre) }
 
 // In spells the error in a unit.
 func (e *MissError) In(u geom.Unit) string {
-	return fmt.Sprintf("swing radius %.6g %v where the slide misses the head axis by %.6g %v, need at least as much", u.From(e.Swing), u, u.From(math.Abs(e.Miss)), u)
+	return fmt.Sprintf("swing radius %.6g %v where the slide misses the head axis by %.6g %v, need at least as much", u.From(e.Swing), u,
+		u.From(math.Abs(e.Miss)), u)
 }
 
 // SpindleBearing returns the bearing at which the spindle stands when the head's collar stands at a

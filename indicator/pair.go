@@ -38,7 +38,8 @@ func Half(d Dial, s Setup, bearings [2]geom.Bearing, readings [2]float64) (p Pai
 	f := Estimate{Setup: s, Dial: d}
 	line := bearings[0].Unit().Sub(bearings[1].Unit())
 	y := [2]float64{f.distance(readings[0]), f.distance(readings[1])}
-	p = Pair{Bearing: line.Bearing().Normalized(), Along: Value{(y[0] - y[1]) / line.Norm(), math.NaN()}, Swing: unknown, Reference: s.ReferenceRadius}
+	p = Pair{Bearing: line.Bearing().Normalized(), Along: Value{(y[0] - y[1]) / line.Norm(), math.NaN()}, Swing: unknown,
+		Reference: s.ReferenceRadius}
 	if s.ReferenceRadius > 0 && s.ReachKnown {
 		p.Swing = Value{s.ReferenceRadius - s.Reach - (y[0]+y[1])/2, math.NaN()}
 	}

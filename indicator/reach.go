@@ -174,7 +174,8 @@ func (s Spin) Reach(bearings []geom.Bearing, readings []float64) (Measure, Estim
 func (f *Estimate) Zero(name string) Measure {
 	m := Measure{V: f.Circle.Level, Open: f.Dof <= 0}
 	if !m.Open {
-		m.Add(Input{Name: name + " readings", U: f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0])), Sensitivity: -f.Setup.Touch.sign(), Dof: f.Dof,
+		m.Add(Input{Name: name + " readings", U: f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0])),
+			Sensitivity: -f.Setup.Touch.sign(), Dof: f.Dof,
 			Cure: "read more places, or take a finer dial"})
 	}
 	m.known(name, f.Dial, f.Setup.ReferenceLimit, f.meanReading())
@@ -201,7 +202,8 @@ type Mean struct {
 func (a Mean) Zero(name string) Measure {
 	d, sign := a.Dial, a.Touch.sign()
 	m := Measure{V: a.Radius - float64(sign*d.Gain()*a.Reading), Open: a.ReadingLimit == 0 && d.Rounding() == 0}
-	m.Add(Input{Name: name + " mean reading", U: math.Hypot(FromLimit(a.ReadingLimit), d.Rounding()) * d.Gain(), Sensitivity: -sign, Dof: math.Inf(1),
+	m.Add(Input{Name: name + " mean reading", U: math.Hypot(FromLimit(a.ReadingLimit), d.Rounding()) * d.Gain(), Sensitivity: -sign,
+		Dof:  math.Inf(1),
 		Cure: "sweep it, and fit the readings"})
 	m.known(name, d, a.RadiusLimit, a.Reading)
 	return m

@@ -56,7 +56,8 @@ func TestReachCoverage(t *testing.T) {
 		clean := k.spun(b, geom.Point{X: 0.08, Y: -0.05}, 12.2, c.round == indicator.Ring)
 		for _, stated := range []bool{false, true} {
 			holdsTruth(t, "spin, "+[]string{"bore out", "bore in", "boss out", "boss in"}[i], func(d draw) (indicator.Value, float64) {
-				s := indicator.Spin{Touch: c.touch, Way: c.way, Round: c.round, Radius: 12.2 + d.within(chanceLimit), RadiusLimit: chanceLimit, TipDiameter: 2}
+				s := indicator.Spin{Touch: c.touch, Way: c.way, Round: c.round, Radius: 12.2 + d.within(chanceLimit),
+					RadiusLimit: chanceLimit, TipDiameter: 2}
 				s.Dial.ErrorLimit = chanceLimit / 2
 				if stated {
 					s.Dial.Repeatability = drawn(d.Rand, chanceSigma)
@@ -80,8 +81,10 @@ func TestPairCoverage(t *testing.T) {
 	for _, want := range []string{"swing", "reach"} {
 		holdsTruth(t, "pair, "+want, func(d draw) (indicator.Value, float64) {
 			dial := indicator.Dial{ErrorLimit: chanceLimit}
-			f := mustFit(t, dial, indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 53.8 + d.within(chanceLimit), ReferenceLimit: chanceLimit, TipDiameter: 2}, b, d.scatter(ring, chanceSigma, chanceLimit))
-			n := mustFit(t, dial, indicator.Setup{Touch: indicator.Boss, ReferenceRadius: 30.2 + d.within(chanceLimit), ReferenceLimit: chanceLimit, TipDiameter: 2}, b, d.scatter(plug, chanceSigma, chanceLimit))
+			f := mustFit(t, dial, indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 53.8 + d.within(chanceLimit),
+				ReferenceLimit: chanceLimit, TipDiameter: 2}, b, d.scatter(ring, chanceSigma, chanceLimit))
+			n := mustFit(t, dial, indicator.Setup{Touch: indicator.Boss, ReferenceRadius: 30.2 + d.within(chanceLimit),
+				ReferenceLimit: chanceLimit, TipDiameter: 2}, b, d.scatter(plug, chanceSigma, chanceLimit))
 			r, s := indicator.PairReach(f.Zero("ring"), n.Zero("plug"))
 			if want == "swing" {
 				return s.Value(), swing
@@ -98,7 +101,8 @@ func TestPinAndCutCoverage(t *testing.T) {
 		sigma := drawn(d.Rand, 0.002)
 		place, bend := 10*d.Float64(), 0.003*math.Cos(2*math.Pi*d.Float64())
 		at := func(x float64) float64 { return round(place + x + 0.002*d.NormFloat64()) }
-		p := indicator.Pin{Dial: indicator.Dial{Repeatability: sigma}, Difference: at(swing+bend) - at(-swing-bend) + d.within(0.005), DifferenceLimit: 0.005, Resolution: step, Runout: 0.006}
+		p := indicator.Pin{Dial: indicator.Dial{Repeatability: sigma}, Difference: at(swing+bend) - at(-swing-bend) + d.within(0.005),
+			DifferenceLimit: 0.005, Resolution: step, Runout: 0.006}
 		m, err := p.Swing()
 		if err != nil {
 			t.Fatal(err)
@@ -108,12 +112,14 @@ func TestPinAndCutCoverage(t *testing.T) {
 	b := stations(6, 0.1, 360)
 	clean := toolFor(indicator.Boss, -12, 0).swung(b, swing, 0, geom.Point{X: 0.1}, 30, false)
 	holdsTruth(t, "cut", func(d draw) (indicator.Value, float64) {
-		k := indicator.Cut{Arc: swing - 3 + d.within(0.003), ArcLimit: 0.003, Cutter: 6 + d.within(0.004), CutterLimit: 0.004, MetalInside: true}
+		k := indicator.Cut{Arc: swing - 3 + d.within(0.003), ArcLimit: 0.003, Cutter: 6 + d.within(0.004), CutterLimit: 0.004,
+			MetalInside: true}
 		m, err := k.Swing()
 		if err != nil {
 			t.Fatal(err)
 		}
-		f := mustFit(t, indicator.Dial{}, indicator.Setup{Touch: indicator.Boss, ReferenceRadius: 30 + d.within(chanceLimit), ReferenceLimit: chanceLimit}, b, d.scatter(clean, chanceSigma, 0))
+		f := mustFit(t, indicator.Dial{}, indicator.Setup{Touch: indicator.Boss, ReferenceRadius: 30 + d.within(chanceLimit),
+			ReferenceLimit: chanceLimit}, b, d.scatter(clean, chanceSigma, 0))
 		return indicator.ReachAt(f.Zero("reference"), m).Value(), -12
 	})
 }
@@ -126,7 +132,8 @@ func TestOriginCoverage(t *testing.T) {
 			n := near0{0.15, 0.12, 40 * geom.Degree, geom.Point{X: 0.03, Y: 0.02}, 20, tool{19, 1, true}, true}
 			m, w := n.sweeps(b)
 			s := indicator.Setup{ReferenceRadius: 20, TipDiameter: 2}
-			spin, swing := mustFit(t, indicator.Dial{}, s, b, d.scatter(m, chanceSigma, 0)), mustFit(t, indicator.Dial{}, s, b, d.scatter(w, chanceSigma, 0))
+			spin, swing := mustFit(t, indicator.Dial{}, s, b, d.scatter(m, chanceSigma, 0)), mustFit(t, indicator.Dial{}, s, b,
+				d.scatter(w, chanceSigma, 0))
 			o := indicator.FindOrigin(&spin, &swing, n.slide+geom.Bearing(d.within(limit)), limit)
 			if want == "along" {
 				return o.Along.Value(), n.along

@@ -41,7 +41,8 @@ func (p Pin) Swing() (Measure, error) {
 	m.Add(Input{Name: "readout", U: FromLimit(p.DifferenceLimit), Sensitivity: 0.5, Dof: inf,
 		Cure: "have the readout checked, or take a gauge block of about twice the swing radius"})
 	// Two readings of the readout, each rounded.
-	m.Add(Input{Name: "readout's step", U: p.Resolution / math.Sqrt(12) * math.Sqrt2, Sensitivity: 0.5, Dof: inf, Cure: "take a finer readout, or a gauge block"})
+	m.Add(Input{Name: "readout's step", U: p.Resolution / math.Sqrt(12) * math.Sqrt2, Sensitivity: 0.5, Dof: inf,
+		Cure: "take a finer readout, or a gauge block"})
 	u, dof := priorOf(p.Dial)
 	m.Add(Input{Name: "needle brought back", U: u * math.Sqrt2, Sensitivity: 0.5, Dof: dof, Cure: "repeat it, and take the mean"})
 	m.Open = len(m.Terms) == 0
@@ -72,7 +73,8 @@ func (c Cut) Swing() (Measure, error) {
 	}
 	inf := math.Inf(1)
 	m.Add(Input{Name: "arc radius", U: FromLimit(c.ArcLimit), Sensitivity: 1, Dof: inf, Cure: "measure the arc better, or cut more of it"})
-	m.Add(Input{Name: "cutter diameter", U: FromLimit(c.CutterLimit), Sensitivity: half, Dof: inf, Cure: "measure what the cutter cuts: a slot's width"})
+	m.Add(Input{Name: "cutter diameter", U: FromLimit(c.CutterLimit), Sensitivity: half, Dof: inf,
+		Cure: "measure what the cutter cuts: a slot's width"})
 	return m, nil
 }
 

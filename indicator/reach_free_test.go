@@ -47,7 +47,8 @@ func TestPin(t *testing.T) {
 		return swing*u.X + bent.X*u.X - bent.Y*u.Y + 3
 	}
 	for _, bent := range []geom.Point{{}, {X: 0.01}, {X: -0.006, Y: 0.008}, {Y: 0.01}} {
-		p := indicator.Pin{Difference: flank(42.013, 0, bent) - flank(42.013, 180*geom.Degree, bent), Resolution: 0.005, Runout: 2 * bent.Norm()}
+		p := indicator.Pin{Difference: flank(42.013, 0, bent) - flank(42.013, 180*geom.Degree, bent), Resolution: 0.005,
+			Runout: 2 * bent.Norm()}
 		r, err := p.Swing()
 		if err != nil {
 			t.Fatal(err)

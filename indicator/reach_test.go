@@ -107,7 +107,8 @@ func TestSpinThenSweep(t *testing.T) {
 
 		wall := swing + c.reach + 0.2
 		m = k.swung(stations(7, 0.2, 360), swing, 0, geom.Point{X: -0.2, Y: 0.15}, wall, c.touch == indicator.Bore)
-		f := mustFit(t, indicator.Dial{}, indicator.Setup{Touch: c.touch, ReferenceRadius: wall, Reach: reach.V, ReachKnown: true, TipDiameter: 3}, stations(7, 0.2, 360), m)
+		f := mustFit(t, indicator.Dial{}, indicator.Setup{Touch: c.touch, ReferenceRadius: wall, Reach: reach.V, ReachKnown: true,
+			TipDiameter: 3}, stations(7, 0.2, 360), m)
 		near(t, fmt.Sprintf("%v %v: swing", c.touch, c.way), f.Swing().V, swing, exactMM)
 	}
 }
@@ -182,7 +183,8 @@ func TestSpinAgainstTheMean(t *testing.T) {
 // 1.7321. Together √(16 + 12 + 3) = √31 = 5.5678 µm, and by Welch and Satterthwaite
 // ν = 31²/(4⁴/1) = 961/256 = 3.75390625. (JCGM 100:2008, 5.1.2 and G.4.1, from memory.)
 func TestSpinBudget(t *testing.T) {
-	s := indicator.Spin{Dial: indicator.Dial{ErrorLimit: 0.003}, Touch: indicator.Bore, Way: indicator.TipIn, Round: indicator.Plug, Radius: 12, RadiusLimit: 0.006}
+	s := indicator.Spin{Dial: indicator.Dial{ErrorLimit: 0.003}, Touch: indicator.Bore, Way: indicator.TipIn, Round: indicator.Plug,
+		Radius: 12, RadiusLimit: 0.006}
 	reach, _, err := s.Reach(quarters, []float64{0.004, -0.004, 0.004, -0.004})
 	if err != nil {
 		t.Fatal(err)

@@ -86,7 +86,8 @@ func (e *RockError) In(u geom.Unit) string {
 	if e.Coincide {
 		return "two of the three angles coincide, need three apart"
 	}
-	return fmt.Sprintf("the three readings bow by %.2g %v, need more than %.2g %v for a turning point", u.From(math.Abs(e.Sag)), u, u.From(e.Need), u)
+	return fmt.Sprintf("the three readings bow by %.2g %v, need more than %.2g %v for a turning point", u.From(math.Abs(e.Sag)), u,
+		u.From(e.Need), u)
 }
 
 // Rock lays a parabola through three readings (millimetres) at three angles of the locked-off spindle,

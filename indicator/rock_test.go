@@ -14,7 +14,8 @@ import (
 // example is the design's: R 42, t −12, 2° makes 10 µm and 5° makes 64 µm.
 func TestOffLine(t *testing.T) {
 	for _, c := range []struct{ swing, reach, deg, um, tol float64 }{
-		{42, -12, 2, 10, 0.5}, {42, -12, 5, 64, 0.5}, {42, -12, -5, 64, 0.5}, {42, 12, 5, math.NaN(), 0}, {20, -19, 1, math.NaN(), 0}, {42, 0, 5, 0, 1e-9},
+		{42, -12, 2, 10, 0.5}, {42, -12, 5, 64, 0.5}, {42, -12, -5, 64, 0.5}, {42, 12, 5, math.NaN(), 0}, {20, -19, 1, math.NaN(), 0},
+		{42, 0, 5, 0, 1e-9},
 	} {
 		s := indicator.Setup{Reach: c.reach}
 		a := geom.FromDegrees(c.deg)
@@ -26,7 +27,8 @@ func TestOffLine(t *testing.T) {
 			near(t, fmt.Sprintf("the design's example at %v°", c.deg), 1000*got, c.um, c.tol)
 		}
 		first := -c.reach * float64(a) * float64(a) / 2 * c.swing / (c.swing + c.reach)
-		near(t, fmt.Sprintf("first order at %v°", c.deg), got, first, first*first/(c.swing+c.reach)+0.001*math.Abs(first)+1e-15) // the next order
+		// the next order
+		near(t, fmt.Sprintf("first order at %v°", c.deg), got, first, first*first/(c.swing+c.reach)+0.001*math.Abs(first)+1e-15)
 	}
 }
 
@@ -39,10 +41,12 @@ func TestOffLineInASweep(t *testing.T) {
 			wall := swing + c.reach
 			s := indicator.Setup{Touch: c.touch, ReferenceRadius: wall, Reach: c.reach, ReachKnown: true, TipDiameter: 4}
 			b := stations(6, 0, 360)
-			f := mustFit(t, indicator.Dial{}, s, b, toolFor(c.touch, c.reach, 2).swung(b, swing, off, geom.Point{}, wall, c.touch == indicator.Bore))
+			f := mustFit(t, indicator.Dial{}, s, b, toolFor(c.touch, c.reach, 2).swung(b, swing, off, geom.Point{}, wall,
+				c.touch == indicator.Bore))
 			// The plunger leans as well, by about the angle at which it meets the wall: a second order of a
 			// reading of some hundredths.
-			near(t, fmt.Sprintf("%v %v off by %v°", c.touch, c.way, off.Degrees()), f.Swing().V-swing, s.OffLine(swing, float64(off)), 0.4e-3)
+			near(t, fmt.Sprintf("%v %v off by %v°", c.touch, c.way, off.Degrees()), f.Swing().V-swing, s.OffLine(swing, float64(off)),
+				0.4e-3)
 		}
 	}
 }
@@ -69,7 +73,8 @@ func TestTurning(t *testing.T) {
 			t.Errorf("%v %v: the needle turns at its %v, the program says %v, want %v", c.touch, c.way, seen, s.Turning(), want[i])
 		}
 		// Three readings off the mark find it, and prove the sign of the reach.
-		r, err := indicator.Rock([3]geom.Bearing{-2 * geom.Degree, 5 * geom.Degree, 1 * geom.Degree}, [3]float64{at(-2), at(5), at(1)}, 0.001)
+		r, err := indicator.Rock([3]geom.Bearing{-2 * geom.Degree, 5 * geom.Degree, 1 * geom.Degree}, [3]float64{at(-2), at(5), at(1)},
+			0.001)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -78,7 +83,8 @@ func TestTurning(t *testing.T) {
 		if r.Extreme != want[i] || r.Says(c.touch) != c.way || r.Beyond {
 			t.Errorf("%v %v: rocked %+v says %v, want the %v", c.touch, c.way, r, r.Says(c.touch), want[i])
 		}
-		if r, err = indicator.Rock([3]geom.Bearing{1 * geom.Degree, 3 * geom.Degree, 5 * geom.Degree}, [3]float64{at(1), at(3), at(5)}, 0); err != nil || !r.Beyond {
+		if r, err = indicator.Rock([3]geom.Bearing{1 * geom.Degree, 3 * geom.Degree, 5 * geom.Degree}, [3]float64{at(1), at(3), at(5)},
+			0); err != nil || !r.Beyond {
 			t.Errorf("all on one side: %+v, %v; want it told that the turning point lies beyond", r, err)
 		}
 	}

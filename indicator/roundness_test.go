@@ -46,7 +46,8 @@ func TestRoundnessOfAnOval(t *testing.T) {
 	}
 	s := ring
 	r := mustRound(t, indicator.Dial{Repeatability: 0.001}, s, b, m)
-	for name, c := range map[string]indicator.FormCircle{"least squares": r.LeastSquares, "minimum zone": r.MinimumZone, "smallest outside": r.MinimumCircumscribed} {
+	for name, c := range map[string]indicator.FormCircle{"least squares": r.LeastSquares, "minimum zone": r.MinimumZone,
+		"smallest outside": r.MinimumCircumscribed} {
 		near(t, name+": departure", c.Departure, 0.008, second)
 		near(t, name+": x", c.Centre.X, 0, second)
 		near(t, name+": y", c.Centre.Y, 0, second)

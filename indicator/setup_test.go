@@ -145,7 +145,8 @@ func TestNeitherRadiusKnown(t *testing.T) {
 		t.Errorf("swing %v and radius %v claimed, want both unknown", f.Swing(), f.Radius())
 	}
 	// A reach alone says nothing of the radius either.
-	f = mustFit(t, indicator.Dial{}, indicator.Setup{Touch: indicator.Bore, Reach: 5, ReachKnown: true}, quarters, []float64{-0.32, 0.10, 0.50, 0.14})
+	f = mustFit(t, indicator.Dial{}, indicator.Setup{Touch: indicator.Bore, Reach: 5, ReachKnown: true}, quarters,
+		[]float64{-0.32, 0.10, 0.50, 0.14})
 	if f.Swing().Known() || f.Radius().Known() {
 		t.Errorf("reach alone: swing %v and radius %v claimed, want both unknown", f.Swing(), f.Radius())
 	}

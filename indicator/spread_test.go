@@ -82,7 +82,8 @@ func TestThreeReadings(t *testing.T) {
 	if !math.IsNaN(f.Sigma) || f.Dof != 0 {
 		t.Errorf("sigma %v, dof %v, want NaN and 0: a graduation is no repeatability", f.Sigma, f.Dof)
 	}
-	for name, v := range map[string]indicator.Value{"swing": f.Swing(), "x": f.CentreX(), "y": f.CentreY(), "offset": f.Offset(), "expected": f.Expect(0)} {
+	for name, v := range map[string]indicator.Value{"swing": f.Swing(), "x": f.CentreX(), "y": f.CentreY(), "offset": f.Offset(),
+		"expected": f.Expect(0)} {
 		if !v.Known() || v.Sure() {
 			t.Errorf("%s = %v, want a number without an uncertainty", name, v)
 		}

@@ -69,7 +69,8 @@ func (s Setup) model() fit.Model {
 	case s.ZeroRadius > 0:
 		return fit.Model{Sought: fit.SurfaceRadius, Ball: ball, Hold: hold, Held: s.HeldRadius}
 	case s.ReferenceRadius > 0:
-		return fit.Model{Sought: fit.ZeroDistance, Surface: s.ReferenceRadius, Ball: ball, Hold: hold && s.ReachKnown, Held: s.HeldRadius + s.Reach}
+		return fit.Model{Sought: fit.ZeroDistance, Surface: s.ReferenceRadius, Ball: ball, Hold: hold && s.ReachKnown,
+			Held: s.HeldRadius + s.Reach}
 	}
 	return fit.Model{Sought: fit.MeanReading}
 }

@@ -39,7 +39,8 @@ func TestTouchedTip(t *testing.T) {
 		dof := 8.0 + n - 3
 		u := fit.Coverage(dof) * 0.004 * math.Sqrt(8/dof)
 		for name, v := range map[string][2]float64{
-			"radius": {got.Radius().U, u * math.Sqrt(1.0/n)}, "x": {got.CentreX().U, u * math.Sqrt(2.0/n)}, "y": {got.CentreY().U, u * math.Sqrt(2.0/n)},
+			"radius": {got.Radius().U, u * math.Sqrt(1.0/n)}, "x": {got.CentreX().U, u * math.Sqrt(2.0/n)},
+			"y": {got.CentreY().U, u * math.Sqrt(2.0/n)},
 		} {
 			if math.Abs(v[0]-v[1]) > 1e-9 {
 				t.Errorf("%v: U of %s is %.9f, want %.9f", touch, name, v[0], v[1])
@@ -77,7 +78,8 @@ func TestTouchedCovariance(t *testing.T) {
 		t.Errorf("squares %.9g, want %.9g", got.Found.Circle.SSR, want.SSR)
 	}
 	at := got.From(geom.Point{X: got.Centre.X - 3, Y: got.Centre.Y + 4}, geom.Point{X: 0.003, Y: 0.004})
-	if x, y := at.CentreX(), at.CentreY(); math.Abs(x.V-3) > 1e-12 || math.Abs(y.V+4) > 1e-12 || !(x.U > got.CentreX().U) || !(y.U > got.CentreY().U) {
+	if x, y := at.CentreX(), at.CentreY(); math.Abs(x.V-3) > 1e-12 || math.Abs(y.V+4) > 1e-12 || !(x.U > got.CentreX().U) ||
+		!(y.U > got.CentreY().U) {
 		t.Errorf("from 3 to the left and 4 above there is %v, %v to go", x, y)
 	}
 }

@@ -85,8 +85,10 @@ func TestSetupInJSON(t *testing.T) {
 		D indicator.Dial
 	}
 	in := both{
-		indicator.Setup{Kind: indicator.Turned, Touch: indicator.Boss, ReferenceRadius: 18.61, Reach: -11.4, ReachKnown: true, ZeroRadius: 3, TipDiameter: 2, IndicatorBearing: 1.5},
-		indicator.Dial{Graduation: 0.01, Revolution: 1, From: -0.8, To: 0.7, ReadsTo: 0.2, AngleError: 0.002, LeverAngle: 0.1, Repeatability: 0.003},
+		indicator.Setup{Kind: indicator.Turned, Touch: indicator.Boss, ReferenceRadius: 18.61, Reach: -11.4, ReachKnown: true,
+			ZeroRadius: 3, TipDiameter: 2, IndicatorBearing: 1.5},
+		indicator.Dial{Graduation: 0.01, Revolution: 1, From: -0.8, To: 0.7, ReadsTo: 0.2, AngleError: 0.002, LeverAngle: 0.1,
+			Repeatability: 0.003},
 	}
 	text, err := json.Marshal(in)
 	if err != nil {

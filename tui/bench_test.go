@@ -80,7 +80,8 @@ func again(b *testing.B, n int) []session.Record {
 // worst place is told beside the median one. One run (-benchtime 1000x, load 2 and more of others), 2000 and 20 000
 // events: median 0.5 ms in one long setting, 1.0 ms in many, 2.2 ms at the worst place.
 func BenchmarkReplayStep(b *testing.B) {
-	for name, events := range map[string][]session.Record{"settings-2000": long(b, 2000), "settings-20000": long(b, 20000), "one-2000": again(b, 2000), "one-20000": again(b, 20000)} {
+	for name, events := range map[string][]session.Record{"settings-2000": long(b, 2000), "settings-20000": long(b, 20000),
+		"one-2000": again(b, 2000), "one-20000": again(b, 20000)} {
 		m := tui.NewReplay(tui.ReplayConfig{Events: events, After: time.After}, colours(termenv.ANSI256, false))
 		for _, way := range []string{"on", "back", "anywhere"} {
 			b.Run(name+"/"+way, func(b *testing.B) { steps(b, m, len(events), way) })

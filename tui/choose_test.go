@@ -96,7 +96,8 @@ func TestChoose(t *testing.T) {
 		t.Fatalf("taken %d, quit %v, want arc 8", taken(), d.quit)
 	}
 	// What was begun is gone on with before anything else is begun.
-	begun := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, twoCutters), Reach: map[int]pane.Standing{8: pane.Begun}}, colours(termenv.Ascii, false))}
+	begun := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, twoCutters),
+		Reach: map[int]pane.Standing{8: pane.Begun}}, colours(termenv.Ascii, false))}
 	begun.Size(80, 24).Expect(Line("▸", "8", "? begun")).Send(down).Expect(Line("▸", "3", "to do"))
 	if d := planScreen(t, false, twoCutters, termenv.Ascii).Type("q"); d.model.(tui.PlanModel).Taken != 0 || !d.quit {
 		t.Error("q takes an arc, or does not leave")
@@ -126,7 +127,8 @@ func TestTurnSide(t *testing.T) {
 	for range 9 {
 		d.Send(tea.KeyMsg{Type: tea.KeyDown})
 	}
-	d.Expect(Line("▸", "1", "1.000"), Line("metal outside")).Type("p").Expect(Line("▸", "1", "16.000"), Line("metal inside"), Line("said here"))
+	d.Expect(Line("▸", "1", "1.000"), Line("metal outside")).Type("p").Expect(Line("▸", "1", "16.000"), Line("metal inside"),
+		Line("said here"))
 	d.Send(tea.KeyMsg{Type: tea.KeyDown}).Type("p").Expect(Line("✗ a slot's metal is outside"))
 	if d = planScreen(t, false, twoCutters, termenv.Ascii).Type("p"); !strings.Contains(d.Screen(), "cannot be turned here") {
 		t.Error("a plan that cannot be turned says nothing")
@@ -172,7 +174,8 @@ func TestPlanStandings(t *testing.T) {
 	for range 5 {
 		d.Send(tea.KeyMsg{Type: tea.KeyUp})
 	}
-	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).Type("?").Expect(Line("█ cut", "✓ checked", "✗ out"))
+	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).Type("?").Expect(Line("█ cut",
+		"✓ checked", "✗ out"))
 }
 
 // Whatever the size of the window, no line of the plan is lost.
@@ -180,7 +183,8 @@ func TestPlanEverySize(t *testing.T) {
 	var all []*driver
 	for _, plain := range []bool{false, true} {
 		all = append(all, planScreen(t, plain, twoCutters, termenv.Ascii), planScreen(t, plain, twoCutters, termenv.Ascii).Type("?"),
-			planScreen(t, plain, part.Options{Cutters: []float64{10}}, termenv.ANSI256), planScreen(t, plain, part.Options{}, termenv.Ascii))
+			planScreen(t, plain, part.Options{Cutters: []float64{10}}, termenv.ANSI256),
+			planScreen(t, plain, part.Options{}, termenv.Ascii))
 	}
 	n := 0
 	for w := 1; w <= 200; w++ {

@@ -55,7 +55,8 @@ var (
 		{"ctrl+h", one("0.13\x082\r"), []float64{0.12}, ""},
 		{"backspace on nothing", one("\x7f\x7f0.12\r"), []float64{0.12}, ""},
 		{"Esc", []string{"0.5", "\x1b", "0.12\r"}, []float64{0.12}, ""},
-		{"home, end, page up, page down, insert, tab, arrows, F5", one("0.1\x1b[H\x1b[F\x1b[1~\x1b[4~\x1b[5~\x1b[6~\x1b[2~\t\x1b[A\x1b[B\x1b[C\x1b[D\x1b[15~2\r"), []float64{0.12}, ""},
+		{"home, end, page up, page down, insert, tab, arrows, F5",
+			one("0.1\x1b[H\x1b[F\x1b[1~\x1b[4~\x1b[5~\x1b[6~\x1b[2~\t\x1b[A\x1b[B\x1b[C\x1b[D\x1b[15~2\r"), []float64{0.12}, ""},
 	}
 
 	keypadEntries = []entry{

@@ -16,7 +16,8 @@ func TestParkedWind(t *testing.T) {
 	if n := d.prompt().Wind.Told.Step; n != 1 {
 		t.Fatalf("wind %d after a number that was refused, want 1", n)
 	}
-	d.Type("-0.301").Enter().Waits(session.ForWind).Expect(Line("x slide: stands at −0.301 mm, −0.002 beside its goal"), Line("wind 2 of 3"))
+	d.Type("-0.301").Enter().Waits(session.ForWind).Expect(Line("x slide: stands at −0.301 mm, −0.002 beside its goal"),
+		Line("wind 2 of 3"))
 	if w := d.state().Winds; w == nil || w.Reading == nil || math.Abs(*w.Reading+0.301) > 1e-12 {
 		t.Errorf("the wind is kept as %+v, want the reading with it", w)
 	}

@@ -129,11 +129,14 @@ func TestNothingDrivesTheTerminal(t *testing.T) {
 	for _, s := range scenes() {
 		states[s.name] = s.open(t, real(t, foul)).state()
 	}
-	told := session.Told{Step: 1, Of: 2, Wind: slide.Wind{Slide: hostile, Travel: 0.1, Moves: []slide.Move{{Turn: slide.Clockwise, Divisions: 5}}}}
+	told := session.Told{Step: 1, Of: 2, Wind: slide.Wind{Slide: hostile, Travel: 0.1,
+		Moves: []slide.Move{{Turn: slide.Clockwise, Divisions: 5}}}}
 	states["a foul wind"] = states["stations-5"].Apply(told)
 	states["a wind without movements"] = states["stations-5"].Apply(session.Told{Step: 1, Of: 1})
-	states["wound"] = states["a foul wind"].Apply(session.Wound{Slide: hostile}).Apply(session.Told{Step: 2, Of: 2, Wind: slide.Wind{Slide: hostile}})
-	states["past"] = states["a foul wind"].Apply(session.Wound{}).Apply(told).Apply(session.Told{Step: 2, Of: 2, Wind: slide.Wind{Slide: hostile}}).Apply(session.Wound{})
+	states["wound"] = states["a foul wind"].Apply(session.Wound{Slide: hostile}).Apply(session.Told{Step: 2, Of: 2,
+		Wind: slide.Wind{Slide: hostile}})
+	states["past"] = states["a foul wind"].Apply(session.Wound{}).Apply(told).Apply(session.Told{Step: 2, Of: 2,
+		Wind: slide.Wind{Slide: hostile}}).Apply(session.Wound{})
 	states["noted"] = states["station"].Apply(session.Noted{Text: hostile})
 	states["off"] = states["station"].Apply(session.Skipped{Off: hostile})
 	for name, s := range states {

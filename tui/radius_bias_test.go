@@ -11,7 +11,8 @@ import (
 func taughtArcs(hollow bool) func(*session.Opened) {
 	return func(o *session.Opened) {
 		o.Job.Setup.ReachLimit, o.Job.Cut = 0.05, &setup.Cut{Cutter: 8, CutterLimit: 0.02}
-		a := session.Finished{By: session.Means{Machine: o.Machine.Name, Cutter: o.Job.Cut.Cutter, Reference: o.Job.Setup.ReferenceRadius, Reach: o.Job.Setup.Reach},
+		a := session.Finished{By: session.Means{Machine: o.Machine.Name, Cutter: o.Job.Cut.Cutter, Reference: o.Job.Setup.ReferenceRadius,
+			Reach: o.Job.Setup.Reach},
 			Hollow: hollow, Off: 0.018, Own: 0.001, Common: 0.029, Measured: 0.004}
 		o.Arcs = []session.Finished{a, a}
 	}

@@ -34,10 +34,12 @@ func TestNotRecorded(t *testing.T) {
 		d := screen(t, o)
 		(&stand{41.7, -0.11, 0.15}).work(d, 40, session.ForNothing)
 		d.t = named{t, fmt.Sprintf("line %d fails", k+1)}
-		d.Expect(Line("✗ not recorded: write plate.jsonl: no space left on device"), Line("nothing more is taken", "q quits"), Line("q quit"))
+		d.Expect(Line("✗ not recorded: write plate.jsonl: no space left on device"), Line("nothing more is taken", "q quits"),
+			Line("q quit"))
 
 		before := d.Screen()
-		d.Type("0.12").Enter().Enter().Type("/srando").Bytes("0.13\r", "\x1b[200~0.14\r\x1b[201~").Press(tea.KeyEsc, tea.KeyBackspace, tea.KeyTab)
+		d.Type("0.12").Enter().Enter().Type("/srando").Bytes("0.13\r", "\x1b[200~0.14\r\x1b[201~").Press(tea.KeyEsc, tea.KeyBackspace,
+			tea.KeyTab)
 		if d.Screen() != before {
 			t.Fatalf("line %d fails: keys change the screen from\n%s\nto\n%s", k+1, before, d.Screen())
 		}
@@ -94,7 +96,8 @@ func TestNotRecordedMessage(t *testing.T) {
 	o := real(t, nil)
 	o.append = appender(func([]byte) error { return nil })
 	d := loaded(t, o)
-	d.live = session.NewLive(d.state(), appender(func([]byte) error { return errors.New("write \x1b]0;x\a" + strings.Repeat("long/", 60)) }))
+	d.live = session.NewLive(d.state(),
+		appender(func([]byte) error { return errors.New("write \x1b]0;x\a" + strings.Repeat("long/", 60)) }))
 	d.model = tui.NewModel(tui.Config{Live: d.live, Now: clock()}, colours(termenv.Ascii, false))
 	d.Size(60, 20).Enter().Type("0.1").Enter().Expect(Line("✗ not recorded: write ?]0;x?long/", "…")).Fits(60, 20)
 }

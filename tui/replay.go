@@ -235,7 +235,8 @@ func (m Replay) act(a keys.Action) (tea.Model, tea.Cmd) {
 		m.surprise = m.surprise%len(m.line.surprises) + 1
 		s := m.line.surprises[m.surprise-1]
 		m.jump(s.event)
-		m.view.Status = fmt.Sprintf("surprise %d of %d: %.1f times what 95 %% of readings stay within", m.surprise, len(m.line.surprises), s.times)
+		m.view.Status = fmt.Sprintf("surprise %d of %d: %.1f times what 95 %% of readings stay within", m.surprise, len(m.line.surprises),
+			s.times)
 	case keys.LeaveOut:
 		m.change(session.Change{Event: m.at, Out: true})
 	case keys.PutRight:

@@ -17,8 +17,9 @@ func watching(t *testing.T, n int, looks ...tui.Seen) *driver {
 	t.Helper()
 	w, next := &waits{}, 0
 	d := &driver{t: t}
-	d.model = tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-misread.jsonl")[:n], At: n, After: w.after, Writer: "process 4711 since 09:12",
-		Watch: func() tui.Seen { next++; return looks[next-1] }}, colours(termenv.Ascii, false))
+	d.model = tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-misread.jsonl")[:n], At: n, After: w.after,
+		Writer: "process 4711 since 09:12",
+		Watch:  func() tui.Seen { next++; return looks[next-1] }}, colours(termenv.Ascii, false))
 	d.Size(80, 24).Hold().lay(d.model.Init())
 	return d
 }
@@ -62,7 +63,8 @@ func TestReplayWatches(t *testing.T) {
 // What the writer's disk has failed on is taken back; what cannot be read ends the looking.
 func TestReplayWatchesTakenBack(t *testing.T) {
 	all := records(t, "v1-misread.jsonl")
-	d := watching(t, 9, tui.Seen{Events: all[:8], Anew: true, Writes: true}, tui.Seen{Events: all[8:10], Writes: true, Err: errors.New("j.jsonl:11: damaged")})
+	d := watching(t, 9, tui.Seen{Events: all[:8], Anew: true, Writes: true}, tui.Seen{Events: all[8:10], Writes: true,
+		Err: errors.New("j.jsonl:11: damaged")})
 	d.one()
 	d.Expect(Line("event 8 of 8"), Line("written by another program; looking on"))
 	d.one()

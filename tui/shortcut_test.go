@@ -127,7 +127,8 @@ func TestShortcuts(t *testing.T) {
 		four().press(name).press(name).Expect(Line("station 5 of 6"))
 	}
 	// The set-up page has two leaves in this window.
-	four().press("i").press("i").Expect(Line("1  indicator in cutter spindle"), Nowhere("S spindle, o tip")).press("i").Expect(Line("station 5 of 6"))
+	four().press("i").press("i").Expect(Line("1  indicator in cutter spindle"),
+		Nowhere("S spindle, o tip")).press("i").Expect(Line("station 5 of 6"))
 	for _, name := range []string{"q", "ctrl+c"} {
 		if !four().press(name).quit {
 			t.Errorf("%s does not leave", name)
@@ -156,8 +157,10 @@ func TestFormPage(t *testing.T) {
 	six := func() *driver {
 		return (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 6, nothing).Waits(session.ForWind)
 	}
-	open := []expectation{Line("form of the bore: trial 1, 6 stations"), Line("least squares", "LSC", "0.006"), Line("minimum zone", "MZC", "0.005"),
-		Line("smallest outside", "MCC", "0.007"), Line("largest inside", "MIC", "0.009"), Line("form ×"), Line("Enter goes on"), Line("f form")}
+	open := []expectation{Line("form of the bore: trial 1, 6 stations"), Line("least squares", "LSC", "0.006"),
+		Line("minimum zone", "MZC", "0.005"),
+		Line("smallest outside", "MCC", "0.007"), Line("largest inside", "MIC", "0.009"), Line("form ×"), Line("Enter goes on"),
+		Line("f form")}
 	for name, leave := range map[string]func(*driver){
 		"f": func(d *driver) { d.Type("f") }, "Esc": func(d *driver) { d.Esc() }, "Enter": func(d *driver) { d.Enter() },
 	} {
@@ -175,7 +178,8 @@ func TestFormPage(t *testing.T) {
 	// Taken back while it lies open, the form is gone, and the page says why.
 	six().Type("f/").Expect(Line("cannot be judged: 5 readings"))
 	// A cable goes on with the work.
-	d := (&stand{42.06, 0, 0}).work(loaded(t, real(t, func(o *session.Opened) { o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 8, 8 })), 6, nothing)
+	d := (&stand{42.06, 0, 0}).work(loaded(t, real(t, func(o *session.Opened) { o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 8, 8 })), 6,
+		nothing)
 	d.Type("f").Expect(Line("6 stations")).Burst("0.06").Expect(Nowhere("minimum zone"), Line("0.06"))
 }
 

@@ -45,7 +45,8 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	case !given || f.resume:
 		return false, nil
 	case f.arc == 0 && !f.screen:
-		return false, withHint(misuse("--drawing without --arc, need the number of an arc"), "trammel plan lists them; on a screen one can be chosen")
+		return false, withHint(misuse("--drawing without --arc, need the number of an arc"),
+			"trammel plan lists them; on a screen one can be chosen")
 	}
 	if err := f.readDrawing(w, c); err != nil {
 		return false, err

@@ -42,7 +42,8 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry string) (int, error) {
 	ctx, stop := untilHangup()
 	defer stop()
-	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in, Out: w.out,
+	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in,
+		Out: w.out,
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

@@ -21,7 +21,8 @@ type blendsFlags struct {
 }
 
 func newBlends(w world, c *common) *cobra.Command {
-	f := blendsFlags{planFlags: newPlanFlags(), cutterError: notNegative(), measuredError: notNegative(), tolerance: positive(), centreTolerance: positive()}
+	f := blendsFlags{planFlags: newPlanFlags(), cutterError: notNegative(), measuredError: notNegative(), tolerance: positive(),
+		centreTolerance: positive()}
 	cmd := &cobra.Command{
 		Use:   "blends DRAWING [JOURNAL]... | blends --points FILE [JOURNAL]...",
 		Short: "by how much neighbouring arcs will miss each other, and how to aim the next",
@@ -37,7 +38,8 @@ known by its drawing or the same outline, and by its arc's centre, radius, ends 
 swing radius.`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.points == "" && len(args) == 0 {
-				return withHint(misuse("blends takes a drawing or --points, seen neither"), "name a file that ends in .dxf or .toml, and the journals behind it")
+				return withHint(misuse("blends takes a drawing or --points, seen neither"),
+					"name a file that ends in .dxf or .toml, and the journals behind it")
 			}
 			return nil
 		},
@@ -45,8 +47,10 @@ swing radius.`,
 	}
 	f.add(cmd)
 	fl := cmd.Flags()
-	fl.Var(&f.cutterError, "cutter-error", "limit of error of each cutter's diameter (default: as the newest setting's job says, else 0.01 mm)")
-	fl.Var(&f.measuredError, "measured-error", "standard uncertainty of a checked arc's radius (default: as the newest setting's job says, else 0.005 mm)")
+	fl.Var(&f.cutterError, "cutter-error", "limit of error of each cutter's diameter (default: as the newest setting's job says, "+
+		"else 0.01 mm)")
+	fl.Var(&f.measuredError, "measured-error", "standard uncertainty of a checked arc's radius (default: as the newest setting's job "+
+		"says, else 0.005 mm)")
 	fl.Var(&f.tolerance, "tolerance", "on the swing radius of settings to come (default: as of the newest setting, else 0.02 mm)")
 	fl.Var(&f.centreTolerance, "centre-tolerance", "on the centre of settings to come (default: as of the newest setting, else 0.02 mm)")
 	return cmd
@@ -67,7 +71,8 @@ func blendsVerb(w world, c *common, f *blendsFlags, args []string) error {
 		return err
 	}
 	if len(p.Part.Groups) == 0 {
-		return withHint(fmt.Errorf("%s: no arc has a swing radius, need one at least", p.Name), "name the cutters at hand with --cutter; trammel plan says what stands in the way")
+		return withHint(fmt.Errorf("%s: no arc has a swing radius, need one at least", p.Name),
+			"name the cutters at hand with --cutter; trammel plan says what stands in the way")
 	}
 	var all []record.Journal
 	if len(names) > 0 {
@@ -94,7 +99,8 @@ func (f *blendsFlags) doubts(made []record.Made, u geom.Unit) part.Doubts {
 		flag *number
 		at   *float64
 	}{
-		{&f.cutterError, &d.Cutter}, {&f.measuredError, &d.Measured}, {&f.tolerance, &d.Tolerance}, {&f.centreTolerance, &d.CentreTolerance},
+		{&f.cutterError, &d.Cutter}, {&f.measuredError, &d.Measured}, {&f.tolerance, &d.Tolerance},
+		{&f.centreTolerance, &d.CentreTolerance},
 	} {
 		if v.flag.set {
 			*v.at = u.MM(v.flag.v)
@@ -140,23 +146,27 @@ func (p *planned) belongs(l *record.Journal, name string) error {
 	}
 	if arc != nil {
 		u := p.line.Unit
-		return withHint(fmt.Errorf("%s: a setting of arc %d of %s at swing radius %.6g %v, need one that is in the plan", name, arc.N, arc.Part, u.From(arc.Swing), u),
+		return withHint(fmt.Errorf("%s: a setting of arc %d of %s at swing radius %.6g %v, need one that is in the plan", name, arc.N,
+			arc.Part, u.From(arc.Swing), u),
 			"give the flags that it was made with, like --layer and --cutter %.6g", u.From(arc.Cutter))
 	}
 	need := fmt.Errorf("need one of %s (sha256 %.12s…)", filepath.Base(p.name), p.drawing.SHA256)
 	elsewhere := "name the drawing that it was made from, or leave the journal out"
 	switch {
 	case other == nil && l.Open():
-		return withHint(fmt.Errorf("%s: its setting is not accepted yet, %w", name, need), "trammel dial --resume --journal %s goes on with it", quoted(name))
+		return withHint(fmt.Errorf("%s: its setting is not accepted yet, %w", name, need),
+			"trammel dial --resume --journal %s goes on with it", quoted(name))
 	case other == nil:
 		return withHint(fmt.Errorf("%s: no accepted setting, %w", name, need), "%s", elsewhere)
 	case other.Arc == nil:
-		return withHint(fmt.Errorf("%s: a setting that is of no drawing's arc, %w", name, need), "trammel dial --drawing FILE --arc N sets one")
+		return withHint(fmt.Errorf("%s: a setting that is of no drawing's arc, %w", name, need),
+			"trammel dial --drawing FILE --arc N sets one")
 	}
 	seen := session.File{Name: "another drawing", SHA256: "?"}
 	if n := len(other.Files); n > 0 { // the drawing is the last of them
 		seen = other.Files[n-1]
 	}
-	err := fmt.Errorf("%s: a setting of arc %d of %s (%s, sha256 %.12s…), %w", name, other.Arc.N, other.Arc.Part, filepath.Base(seen.Name), seen.SHA256, need)
+	err := fmt.Errorf("%s: a setting of arc %d of %s (%s, sha256 %.12s…), %w", name, other.Arc.N, other.Arc.Part, filepath.Base(seen.Name),
+		seen.SHA256, need)
 	return withHint(err, "%s", elsewhere)
 }

@@ -118,7 +118,8 @@ func (f *checkFlags) way() (*check.Way, error) {
 	if w := check.WayOf(given); w != nil {
 		return w, nil
 	}
-	return nil, withHint(misuse("check with --%s, need the flags of one way of measuring", strings.Join(given, " --")), "trammel check --help lists the ways")
+	return nil, withHint(misuse("check with --%s, need the flags of one way of measuring", strings.Join(given, " --")),
+		"trammel check --help lists the ways")
 }
 
 // side is the side of the metal, as a way, if there is one, or a flag says it.
@@ -202,7 +203,8 @@ func (f *checkFlags) rough(side check.Side, u geom.Unit) (lines.Line, error) {
 	if !f.set("cutter") {
 		return nil, misuse("--stock without a measurement and without --cutter, need the cutter to say what to rough at")
 	}
-	p, err := check.Rough{Target: f.mm("target", u), Stock: f.mm("stock", u), Side: side, Cutter: f.known("cutter", u), Swing: check.Figure{Limit: f.mm("swing-error", u)}}.Plan()
+	p, err := check.Rough{Target: f.mm("target", u), Stock: f.mm("stock", u), Side: side, Cutter: f.known("cutter", u),
+		Swing: check.Figure{Limit: f.mm("swing-error", u)}}.Plan()
 	if err != nil {
 		return nil, err
 	}
@@ -232,7 +234,8 @@ func (f *checkFlags) touched(w world, s check.Side, u geom.Unit) (check.Arc, err
 	for i, p := range pairs {
 		points[i] = geom.Point{X: u.MM(p.a), Y: u.MM(p.b)}
 	}
-	o := check.Readout{Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u), Tip: f.figure("tip-diameter", u)}
+	o := check.Readout{Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u),
+		Tip: f.figure("tip-diameter", u)}
 	a, err := check.Points(points, o, s)
 	var shape *check.ShapeError
 	if err != nil && !errors.As(err, &shape) {

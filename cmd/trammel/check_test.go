@@ -9,11 +9,15 @@ import (
 
 // The records of the verb check, written from its description and not from the code.
 var (
-	finishedRecord = object{"unit": word("mm", "in"), "way": text, "formula": text, "radius": orNull(measured), "bounds": orNull(object{"above": orNull(numeral), "below": orNull(numeral)}.check),
-		"error": orNull(numeral), "verdict": verdict, "cutter": orNull(object{"effective_diameter": measured, "nominal": orNull(numeral)}.check),
-		"learnt": orNull(object{"same_side": orNull(measured), "other_side": orNull(measured), "swing_error": measured, "cutter_error": measured, "fits": flag}.check),
+	finishedRecord = object{"unit": word("mm", "in"), "way": text, "formula": text, "radius": orNull(measured),
+		"bounds": orNull(object{"above": orNull(numeral), "below": orNull(numeral)}.check),
+		"error":  orNull(numeral), "verdict": verdict,
+		"cutter": orNull(object{"effective_diameter": measured, "nominal": orNull(numeral)}.check),
+		"learnt": orNull(object{"same_side": orNull(measured), "other_side": orNull(measured), "swing_error": measured,
+			"cutter_error": measured, "fits": flag}.check),
 		"travel": orNull(measured), "budget": budgetRecord, "limits": orNull(text), "notes": list(text)}
-	roughRecord = object{"unit": word("mm", "in"), "way": word("rough"), "swing": numeral, "radius": measured, "stock": measured, "notes": list(text)}
+	roughRecord = object{"unit": word("mm", "in"), "way": word("rough"), "swing": numeral, "radius": measured, "stock": measured,
+		"notes": list(text)}
 )
 
 // Every field is there, in its type, of every way; the geometry has no unit, so the same figures typed in

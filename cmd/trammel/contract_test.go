@@ -138,8 +138,9 @@ var (
 		"again":   {"trial": numeral, "because": text},
 		"stuck":   {"trial": numeral, "because": text},
 		"noted":   {"note": text},
-		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured), "backlash": orNull(measured),
-			"lock": orNull(measured), "angle": orNull(measured), "square": orNull(measured), "trials": numeral},
+		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured),
+			"backlash": orNull(measured),
+			"lock":     orNull(measured), "angle": orNull(measured), "square": orNull(measured), "trials": numeral},
 	}
 )
 
@@ -291,7 +292,8 @@ func TestReadoutOfAWind(t *testing.T) {
 	}
 	machine := filepath.Join(dir, benchFiles[1])
 	swapInFile(t, machine, "readout = false", "readout = true")
-	out := objects(t, tell(t, "\n\n\n0.08\n0.14\n0.26\n0.32\n0.26\n0.14\n", "dial", "--lines", "--json", "--job", filepath.Join(dir, benchFiles[0]),
+	out := objects(t, tell(t, "\n\n\n0.08\n0.14\n0.26\n0.32\n0.26\n0.14\n", "dial", "--lines", "--json", "--job",
+		filepath.Join(dir, benchFiles[0]),
 		"--machine", machine, "--journal", filepath.Join(dir, "j")))
 	for _, l := range out {
 		if l["say"] != "wind" {

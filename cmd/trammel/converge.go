@@ -75,7 +75,8 @@ func printConvergence(w io.Writer, s *practice.Summary, with string, o practice.
 	if o.Locks {
 		with += ", slides clamped"
 	}
-	_, err := fmt.Fprintf(w, "%d machines, hand %s%s\naccepted %d, of them truly within %d\n", s.Runs, s.Hand, with, s.Settled, s.TrulyWithin)
+	_, err := fmt.Fprintf(w, "%d machines, hand %s%s\naccepted %d, of them truly within %d\n", s.Runs, s.Hand, with, s.Settled,
+		s.TrulyWithin)
 	type count struct {
 		name string
 		s    practice.Spread
@@ -86,7 +87,8 @@ func printConvergence(w io.Writer, s *practice.Summary, with string, o practice.
 	}
 	for _, row := range rows {
 		if err == nil {
-			_, err = fmt.Fprintf(w, "%-15s  mean %.2f, half up to %d, 95 %% up to %d, worst %d\n", row.name, row.s.Mean, row.s.P50, row.s.P95, row.s.Worst)
+			_, err = fmt.Fprintf(w, "%-15s  mean %.2f, half up to %d, 95 %% up to %d, worst %d\n", row.name, row.s.Mean, row.s.P50,
+				row.s.P95, row.s.Worst)
 		}
 	}
 	return err

@@ -136,7 +136,8 @@ const mostInitials = 6
 // initials reports whether a text is empty or no more than somebody's initials.
 func initials(s string) bool {
 	letters := strings.ReplaceAll(s, ".", "")
-	return utf8.RuneCountInString(letters) <= mostInitials && !strings.ContainsFunc(letters, func(r rune) bool { return !unicode.IsLetter(r) }) &&
+	return utf8.RuneCountInString(letters) <= mostInitials && !strings.ContainsFunc(letters,
+		func(r rune) bool { return !unicode.IsLetter(r) }) &&
 		(s == "" || letters != "") && len(s) <= 4*mostInitials
 }
 
@@ -177,7 +178,8 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	open := state.Phase != session.Unopened && !state.Accepted()
 	switch {
 	case f.resume && !open && state.Phase != session.Cutting:
-		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path), "leave out --resume to begin the next setting in it")
+		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path),
+			"leave out --resume to begin the next setting in it")
 	case f.resume:
 		if err = f.unitFits(c, state.Set); err != nil {
 			return nil, err
@@ -185,7 +187,8 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		tellChanges(w, state.Set, f)
 		o.steps, err = o.live.Settle(w.now())
 	case open:
-		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path), "trammel dial --resume --journal %s goes on; or name another journal", quoted(o.path))
+		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path),
+			"trammel dial --resume --journal %s goes on; or name another journal", quoted(o.path))
 	default:
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}
@@ -211,7 +214,8 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 	case f.journal == "":
 		if len(f.jobSum) > 0 {
 			if path := openOn(w, f.jobSum); path != "" {
-				fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n", printable(quoted(path)))
+				fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n",
+					printable(quoted(path)))
 			}
 		}
 		o.journal, o.path, err = newJournal(w, f.job, f.target)
@@ -230,7 +234,8 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 		return s, err
 	}
 	if torn.Torn > 0 {
-		fmt.Fprintf(w.err, "trammel: journal: the last line was torn; its %d bytes are set aside in %s\n", torn.Torn, printable(torn.TornPath))
+		fmt.Fprintf(w.err, "trammel: journal: the last line was torn; its %d bytes are set aside in %s\n", torn.Torn,
+			printable(torn.TornPath))
 	}
 	if s, err = session.Fold(o.journal.Lines(), nil); err != nil {
 		o.journal.Close()
@@ -316,7 +321,8 @@ func printEnd(w world, end session.State, path string) {
 		}
 		return
 	case session.Cutting:
-		fmt.Fprintf(w.out, "accepted in trial %d; the steps to the checked arc go on with: trammel dial --resume --journal %s\n%s\n", end.Trial, printable(path), changeOver)
+		fmt.Fprintf(w.out, "accepted in trial %d; the steps to the checked arc go on with: trammel dial --resume --journal %s\n%s\n",
+			end.Trial, printable(path), changeOver)
 		return
 	case session.Unopened, session.Preparing, session.Loading, session.Sweeping, session.Winding, session.SettledDown:
 	}

@@ -49,7 +49,8 @@ func newFeedShop(seed uint64) (*feedShop, error) {
 
 // open begins a setting of the bench's rim, or of a hollow swung at the same radius.
 func (s *feedShop) open(hollow bool) error {
-	text := bytes.Replace(practice.BenchJob, []byte("tolerance = 0.02            # plus"), fmt.Appendf(nil, "tolerance = %v # plus", feedTolerance), 1)
+	text := bytes.Replace(practice.BenchJob, []byte("tolerance = 0.02            # plus"), fmt.Appendf(nil, "tolerance = %v # plus",
+		feedTolerance), 1)
 	text = bytes.Replace(text, []byte("graduation = 0.01"), []byte("graduation = 0.001"), 1)
 	text = bytes.Replace(text, []byte("reads_to = 0.2 "), []byte("reads_to = 1.0 "), 1)
 	text = bytes.Replace(text, []byte("repeatability = 0.003"), fmt.Appendf(nil, "repeatability = %v", feedNoise), 1)
@@ -104,7 +105,8 @@ func (s *feedShop) off(st *session.State) float64 {
 func (s *feedShop) away() error {
 	sl, _ := s.m.Slide("offset")
 	for _, move := range sl.Wind(0.3 * (2*s.chance.Float64() - 1)).Moves {
-		if err := s.hands.Turn("offset", practice.Move{Clockwise: move.Turn == slide.Clockwise, Turns: move.Turns, Divisions: move.Divisions}); err != nil {
+		if err := s.hands.Turn("offset", practice.Move{Clockwise: move.Turn == slide.Clockwise, Turns: move.Turns,
+			Divisions: move.Divisions}); err != nil {
 			return err
 		}
 	}
@@ -176,7 +178,8 @@ func TestThirdArcIsNearer(t *testing.T) {
 		n, with, without := closer(t, runs, arcs)
 		t.Logf("%s: nearer on %d of %d machines, rms %.4f instead of %.4f mm", name, n, runs, with, without)
 		if n < atLeast(runs, 0.95, 10000) || with > without/5 {
-			t.Errorf("%s: nearer on %d of %d machines, rms %.4f instead of %.4f mm; want %d at least, and a fifth", name, n, runs, with, without, atLeast(runs, 0.95, 10000))
+			t.Errorf("%s: nearer on %d of %d machines, rms %.4f instead of %.4f mm; want %d at least, and a fifth", name, n, runs, with,
+				without, atLeast(runs, 0.95, 10000))
 		}
 	}
 	// Two rims say nothing of a hollow: it comes out as it would have.

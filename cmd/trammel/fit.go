@@ -96,10 +96,13 @@ func (f *fitFlags) check() error {
 	switch {
 	case f.touch != "bore" && f.touch != "boss":
 		return misuse("--touch %q, need bore or boss", f.touch)
-	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set || f.centreTolerance.set):
-		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, --centre-tolerance), need one or the other")
+	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set ||
+		f.centreTolerance.set):
+		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, " +
+			"--centre-tolerance), need one or the other")
 	case f.zeroRadius.set && (f.reach.set || f.referenceRadius.set):
-		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures the surface, a known reference measures the swing")
+		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures " +
+			"the surface, a known reference measures the swing")
 	case f.reach.set && !f.referenceRadius.set:
 		return misuse("--reach without --reference-radius, need both for a swing radius")
 	case f.points && (f.hold.set || f.drift || f.tilt.set):
@@ -127,7 +130,8 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Ta
 	}
 	s := indicator.Setup{
 		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set,
-		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, HeldRadius: u.MM(f.hold.v), HeldLimit: u.MM(f.holdError.v), SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
+		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, HeldRadius: u.MM(f.hold.v),
+		HeldLimit: u.MM(f.holdError.v), SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss
@@ -202,7 +206,8 @@ func inOrder(n int) []float64 {
 }
 
 // pointsVerb fits coordinates touched on a circle.
-func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch, t setup.Target) error {
+func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch,
+	t setup.Target) error {
 	u := c.unit.or(geom.Millimetre)
 	points := make([]geom.Point, len(pairs))
 	for i, p := range pairs {
@@ -230,7 +235,8 @@ func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d i
 
 // formError says what the form of a surface needs.
 func formError(err error, label string) error {
-	return withHint(fmt.Errorf("%s: --roundness: %w", label, err), "take %d stations or more, spread all round, with no gap of half a turn", indicator.MinProfile)
+	return withHint(fmt.Errorf("%s: --roundness: %w", label, err), "take %d stations or more, spread all round, with no gap of half a turn",
+		indicator.MinProfile)
 }
 
 // fitError names the file and says what to do.
@@ -243,10 +249,12 @@ func fitError(err error, label string, pairs []pair) error {
 	switch {
 	case errors.As(err, &value) && value.Index < len(pairs):
 		p := pairs[value.Index]
-		return withHint(fmt.Errorf("%s: reading %d: %g at %g degrees, need numbers that a dial and a ring can show", label, value.Index+1, p.b, p.a),
+		return withHint(fmt.Errorf("%s: reading %d: %g at %g degrees, need numbers that a dial and a ring can show", label, value.Index+1,
+			p.b, p.a),
 			"check the decimal marks and the order of the columns")
 	case errors.As(err, &few):
-		return withHint(fmt.Errorf("%s: %d readings at %w", label, len(pairs), err), "take readings at three bearings or more, spread round the circle")
+		return withHint(fmt.Errorf("%s: %d readings at %w", label, len(pairs), err),
+			"take readings at three bearings or more, spread round the circle")
 	case errors.As(err, &outside):
 		return withHint(wrapped, "check --touch, the reference's radius and the sign of the readings")
 	case errors.As(err, &singular):

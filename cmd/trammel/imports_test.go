@@ -24,8 +24,10 @@ const (
 // outside are the packages of the standard library that reach outside the program. Files belong
 // to the journal and to cmd, everything else of it to cmd.
 var outside = map[string][]string{
-	"os": {"cmd/trammel", "indicator/journal"}, "io/fs": {"cmd/trammel", "indicator/journal"}, "path/filepath": {"cmd/trammel", "indicator/journal"},
-	"os/signal": {"cmd/trammel"}, "os/exec": nil, "os/user": nil, "syscall": {"cmd/trammel"}, "net": nil, "net/http": nil, "log": nil, "log/slog": nil,
+	"os": {"cmd/trammel", "indicator/journal"}, "io/fs": {"cmd/trammel", "indicator/journal"},
+	"path/filepath": {"cmd/trammel", "indicator/journal"},
+	"os/signal":     {"cmd/trammel"}, "os/exec": nil, "os/user": nil, "syscall": {"cmd/trammel"}, "net": nil, "net/http": nil, "log": nil,
+	"log/slog":  nil,
 	"math/rand": nil, "math/rand/v2": {"indicator/practice"},
 }
 
@@ -167,7 +169,8 @@ func TestWhoMay(t *testing.T) {
 			if slices.Contains(clock[p], name) && s.room != "cmd/trammel" {
 				t.Errorf("%s/%s uses %s.%s, which belongs to cmd", s.room, s.name, p, name)
 			}
-			if p == "github.com/charmbracelet/bubbletea" && (name == "Program" || name == "NewProgram") && s.room+"/"+s.name != "tui/run.go" {
+			if p == "github.com/charmbracelet/bubbletea" && (name == "Program" || name == "NewProgram") &&
+				s.room+"/"+s.name != "tui/run.go" {
 				t.Errorf("%s/%s uses tea.%s, which belongs to tui/run.go", s.room, s.name, name)
 			}
 		})

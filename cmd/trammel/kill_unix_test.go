@@ -149,7 +149,8 @@ func resumes(t *testing.T, home string) {
 		return // killed before the setting was opened
 	}
 	out, err := program(t, home, "dial", "--lines", "--resume", "--journal", "j.jsonl").Output()
-	if want := fmt.Sprintf("resumed: trial %d, %d reading", s.Trial, s.Sweep.Readings()); err != nil || !strings.HasPrefix(string(out), want) {
+	if want := fmt.Sprintf("resumed: trial %d, %d reading", s.Trial, s.Sweep.Readings()); err != nil ||
+		!strings.HasPrefix(string(out), want) {
 		t.Fatalf("resumed: %v, %q, want %q", err, out, want)
 	}
 }

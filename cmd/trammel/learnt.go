@@ -22,7 +22,8 @@ func learntArcs(f *dialFlags, set *session.Opened) error {
 		return fmt.Errorf("%s: %w", f.learntFrom, err)
 	}
 	if len(s.Arcs) == 0 {
-		return withHint(fmt.Errorf("%s: no checked arc in it, need one to learn from", f.learntFrom), "dial --steps asks for the arc's radius at the end of a setting")
+		return withHint(fmt.Errorf("%s: no checked arc in it, need one to learn from", f.learntFrom),
+			"dial --steps asks for the arc's radius at the end of a setting")
 	}
 	set.Arcs = s.Arcs
 	return nil
@@ -31,7 +32,8 @@ func learntArcs(f *dialFlags, set *session.Opened) error {
 // bringsArcs refuses arcs of another journal for one that has settings of its own: those teach it already.
 func bringsArcs(f *dialFlags, s *session.State) error {
 	if f.learntFrom != "" && s.Phase != session.Unopened {
-		return withHint(fmt.Errorf("%s: holds settings already, need a new journal for --learnt-from", f.journal), "leave out --learnt-from, or name another journal")
+		return withHint(fmt.Errorf("%s: holds settings already, need a new journal for --learnt-from", f.journal),
+			"leave out --learnt-from, or name another journal")
 	}
 	return nil
 }

@@ -85,8 +85,9 @@ func lookOn(w world, c *common, f *dialFlags, who *journal.LockedError) error {
 	}
 	ctx, stop := untilHangup()
 	defer stop()
-	return tui.RunReplay(ctx, tui.ReplayConfig{Events: seen.Events, At: len(seen.Events), After: time.After, Watch: first.see, Writer: who.By,
-		Plain: f.plain, In: w.in, Out: w.out})
+	return tui.RunReplay(ctx, tui.ReplayConfig{Events: seen.Events, At: len(seen.Events), After: time.After, Watch: first.see,
+		Writer: who.By,
+		Plain:  f.plain, In: w.in, Out: w.out})
 }
 
 // lookPause is the time between two looks in line mode.
@@ -98,7 +99,8 @@ func followLines(w world, c *common, o *onlooker, seen tui.Seen, who *journal.Lo
 	if by == "" {
 		by = "another program"
 	}
-	fmt.Fprintf(w.err, "trammel: %s: written by %s; looking on, nothing is taken down here; quit or ^C leaves\n", printable(who.Path), printable(by))
+	fmt.Fprintf(w.err, "trammel: %s: written by %s; looking on, nothing is taken down here; quit or ^C leaves\n", printable(who.Path),
+		printable(by))
 	typed, done := make(chan string), make(chan struct{})
 	defer close(done)
 	go readLines(w, typed, done)
@@ -115,7 +117,8 @@ func followLines(w world, c *common, o *onlooker, seen tui.Seen, who *journal.Lo
 		case seen.Err != nil:
 			return seen.Err
 		case !seen.Writes:
-			return withHint(who, "the program that wrote it has ended; trammel dial --resume --journal %s goes on with it", quoted(who.Path))
+			return withHint(who, "the program that wrote it has ended; trammel dial --resume --journal %s goes on with it",
+				quoted(who.Path))
 		}
 		select {
 		case text, open := <-typed:

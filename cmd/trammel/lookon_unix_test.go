@@ -130,7 +130,8 @@ func TestSecondProgramInLines(t *testing.T) {
 	if code := cmd.ProcessState.ExitCode(); code != exitNo {
 		t.Errorf("exit code %d, want %d", code, exitNo)
 	}
-	for _, want := range []string{fmt.Sprintf("j.jsonl: written by process %d since", x.cmd.Process.Pid), "looking on, nothing is taken down here",
+	for _, want := range []string{fmt.Sprintf("j.jsonl: written by process %d since", x.cmd.Process.Pid),
+		"looking on, nothing is taken down here",
 		"in use by another program", "has ended; trammel dial --resume --journal j.jsonl goes on with it"} {
 		if !strings.Contains(complaints.String(), want) {
 			t.Errorf("standard error lacks %q:\n%s", want, complaints.String())

@@ -54,7 +54,8 @@ func quadrant(t testing.TB) *part.Plan {
 }
 
 func newSimPart(p *part.Plan, seed uint64) *simPart {
-	s := &simPart{chance: rand.New(rand.NewPCG(seed, 11)), plan: p, ring: map[float64]float64{}, cutter: map[float64]float64{}, truth: map[int]practice.Truth{}}
+	s := &simPart{chance: rand.New(rand.NewPCG(seed, 11)), plan: p, ring: map[float64]float64{}, cutter: map[float64]float64{},
+		truth: map[int]practice.Truth{}}
 	s.reach, s.spin = s.either(simReachOff), s.either(simLean)
 	s.lean = geom.Bearing(s.either(math.Pi)).Unit().Times(simLean * math.Sqrt(s.chance.Float64()))
 	for i := range p.Groups {

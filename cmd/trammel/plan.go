@@ -54,17 +54,21 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.StringArrayVar(&f.layers, "layer", nil, "cut this layer only (may be given again); the others still count for what lies in what")
 	fl.StringArrayVar(&f.cutters, "cutter", nil, "diameter of a cutter at hand (may be given again)")
 	fl.StringVar(&f.datum, "datum", "", "X,Y of the drawing where the readout stands at zero (default 0,0)")
-	fl.StringArrayVar(&f.metal, "metal", nil, "where the metal is of a layer's closed elements: boss=inside, bore=outside (may be given again; default: by nesting)")
+	fl.StringArrayVar(&f.metal, "metal", nil, "where the metal is of a layer's closed elements: boss=inside, bore=outside (may be given "+
+		"again; default: by nesting)")
 	fl.StringVar(&f.side, "side", "", "where the metal is on open elements: inside, outside or on (default on)")
-	fl.Var(&f.letPass, "let-pass", "how deep the cutter may gouge past an end, and how high what it leaves before it may stand (default 0.002 mm; for a job half its tolerance)")
+	fl.Var(&f.letPass, "let-pass", "how deep the cutter may gouge past an end, and how high what it leaves before it may stand (default "+
+		"0.002 mm; for a job half its tolerance)")
 	fl.Var(&f.end, "end-tolerance", "how near the stop has to be to an end that is no tangent (default 0.1 mm)")
 	fl.Var(&f.gap, "gap", "join ends that miss each other by up to this (default 0.01 mm)")
-	fl.StringVar(&f.chords, "chords", "", "take many short chords for an arc when every corner lies this near to it, or off (default 0.005 mm)")
+	fl.StringVar(&f.chords, "chords", "", "take many short chords for an arc when every corner lies this near to it, or off "+
+		"(default 0.005 mm)")
 	fl.Var(&f.table, "table", "a rotary table: bearing of the cutter from its axis, degrees")
 	fl.StringVar(&f.travel, "travel", "", "LOW,HIGH swing radius that the offset slide can set")
 	fl.BoolVar(&f.leftHand, "left-hand", false, "the cutter turns anticlockwise seen from above")
 	fl.StringVar(&f.order, "order", "", "cut in this order: 3,1,2")
-	fl.StringVar(&f.points, "points", "", "touched points in place of a drawing: lines of x and y, a blank line between elements (- for input)")
+	fl.StringVar(&f.points, "points", "", "touched points in place of a drawing: lines of x and y, a blank line between elements "+
+		"(- for input)")
 	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
 }
@@ -122,7 +126,8 @@ func oneDrawing(f *planFlags) cobra.PositionalArgs {
 			want = 0
 		}
 		if len(args) != want {
-			return withHint(misuse("%s takes one drawing or --points, seen %d and %q", cmd.Name(), len(args), f.points), "name a file that ends in .dxf or .toml")
+			return withHint(misuse("%s takes one drawing or --points, seen %d and %q", cmd.Name(), len(args), f.points),
+				"name a file that ends in .dxf or .toml")
 		}
 		return nil
 	}
@@ -188,7 +193,8 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		return nil, err
 	}
 	if f.side != "" && !slices.ContainsFunc(out.Open, func(p drawing.Path) bool { return !p.From[0].Aside }) {
-		return nil, withHint(misuse("--side %s, but every element is closed", f.side), "--metal LAYER=inside or outside says where the metal of closed elements is")
+		return nil, withHint(misuse("--side %s, but every element is closed", f.side),
+			"--metal LAYER=inside or outside says where the metal of closed elements is")
 	}
 	if p.Ring, err = f.ring(p.Options.Rotary); err != nil {
 		return nil, err

@@ -143,7 +143,8 @@ func FuzzPlan(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var stderr bytes.Buffer
 		w := world{in: bytes.NewReader(text), out: io.Discard, err: &stderr, now: time.Now, getenv: func(string) string { return "" }}
-		if code := run([]string{"plan", "-", "--unit", "mm", "--cutter", "4"}, w); code != exitDone && !strings.HasPrefix(stderr.String(), "trammel: error: ") {
+		if code := run([]string{"plan", "-", "--unit", "mm", "--cutter", "4"}, w); code != exitDone &&
+			!strings.HasPrefix(stderr.String(), "trammel: error: ") {
 			t.Errorf("exit code %d, told %q", code, stderr.String())
 		}
 	})
@@ -157,17 +158,20 @@ var (
 		}
 		return list(numeral)(v)
 	}
-	endRecord = object{"at": place2, "may_overrun": flag, "past": orNull(numeral), "short": orNull(numeral), "end_tolerance": orNull(numeral), "before": numeral,
+	endRecord = object{"at": place2, "may_overrun": flag, "past": orNull(numeral), "short": orNull(numeral),
+		"end_tolerance": orNull(numeral), "before": numeral,
 		"into": numeral, "next": numeral}
 	arcRecord = object{"n": numeral, "layer": text, "centre": place2, "radius": numeral, "from": numeral, "to": numeral, "sweep": numeral,
-		"side": word("inside", "outside", "on"), "metal_from": orNull(word("stated", "slot", "nesting")), "swing": orNull(numeral), "group": numeral,
+		"side": word("inside", "outside", "on"), "metal_from": orNull(word("stated", "slot", "nesting")), "swing": orNull(numeral),
+		"group":   numeral,
 		"readout": place2, "start": orNull(numeral), "sense": word("clockwise", "anticlockwise", "none"), "stop": orNull(numeral),
 		"table_start": orNull(numeral), "table_stop": orNull(numeral), "ring_start": orNull(numeral), "ring_stop": orNull(numeral),
 		"slot": numeral, "ends": list(endRecord.check), "source": text}
 	planRecord = object{
-		"unit":   word("mm", "in"),
-		"arcs":   list(arcRecord.check),
-		"slots":  list(object{"width": numeral, "arcs": list(numeral), "single_pass": flag, "n": numeral, "swing": orNull(numeral), "ends": list(endRecord.check)}.check),
+		"unit": word("mm", "in"),
+		"arcs": list(arcRecord.check),
+		"slots": list(object{"width": numeral, "arcs": list(numeral), "single_pass": flag, "n": numeral, "swing": orNull(numeral),
+			"ends": list(endRecord.check)}.check),
 		"lines":  list(object{"n": numeral, "layer": text, "start": place2, "end": place2, "ends": list(endRecord.check)}.check),
 		"groups": list(object{"n": numeral, "swing": numeral, "arcs": list(numeral)}.check),
 		"order":  list(numeral),

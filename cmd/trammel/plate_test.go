@@ -30,7 +30,8 @@ func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
 		}
 		// A tip that reads zero on the bench's ring of 30 at this swing radius.
 		reach := 30 - a.Swing
-		draft, err := job.ReadJob("bench-job.toml", bytes.Replace(practice.BenchJob, []byte("reach = -12.0"), fmt.Appendf(nil, "reach = %v", reach), 1))
+		draft, err := job.ReadJob("bench-job.toml", bytes.Replace(practice.BenchJob, []byte("reach = -12.0"),
+			fmt.Appendf(nil, "reach = %v", reach), 1))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -51,7 +52,8 @@ func TestPlateFromDrawingToCheckedArcs(t *testing.T) {
 		}
 		hands.Cutter(cutter)
 		live := session.NewLive(session.State{}, &session.Memory{})
-		if _, err := live.Do(session.Open{Opened: session.Opened{Program: "test", Job: j, Machine: m, Arc: arc, Steps: true}}, time.Time{}); err != nil {
+		if _, err := live.Do(session.Open{Opened: session.Opened{Program: "test", Job: j, Machine: m, Arc: arc, Steps: true}},
+			time.Time{}); err != nil {
 			t.Fatalf("arc %d: %v", a.N, err)
 		}
 		var set practice.Truth

@@ -24,7 +24,8 @@ type practiceFlags struct {
 func newPractice(w world, c *common) *cobra.Command {
 	const from0 = "a whole number from 0"
 	f := practiceFlags{
-		seed: wholeNumber(0, math.MaxUint64, from0), settings: wholeNumber(0, math.MaxUint64, from0), runs: wholeNumber(1, mostRuns, fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
+		seed: wholeNumber(0, math.MaxUint64, from0), settings: wholeNumber(0, math.MaxUint64, from0), runs: wholeNumber(1, mostRuns,
+			fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
 		hand:  value[practice.Hand]{kind: "HAND", unset: practice.Parked.String(), read: practice.ParseHand},
 		setup: value[practice.Setup]{kind: "SETUP", unset: practice.Carried.String(), read: practice.ParseSetup},
 	}
@@ -51,7 +52,8 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
-	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; taps: one without; points: a circle touched by readouts; set-off: a spindle carried off a table's axis")
+	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; "+
+		"taps: one without; points: a circle touched by readouts; set-off: a spindle carried off a table's axis")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
@@ -169,7 +171,8 @@ func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64)
 		word = "accepted"
 	}
 	if end.SetUp().Does().Turns {
-		fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; the spindle truly stands %.4f mm off the table's axis\n", n, word, end.Trial, math.Hypot(t.CentreX, t.CentreY))
+		fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; the spindle truly stands %.4f mm off the table's axis\n", n, word,
+			end.Trial, math.Hypot(t.CentreX, t.CentreY))
 		return
 	}
 	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; it truly stands at swing radius %.4f mm, centre off by x %.4f mm, y %.4f mm\n",

@@ -45,8 +45,9 @@ func TestNothingDrivesAnyWayOut(t *testing.T) {
 		return func(out io.Writer) error { return sayRecords(world{out: out, err: io.Discard}, c, all) }
 	}
 	for name, write := range map[string]func(io.Writer) error{
-		"replay": said(&common{}), "replay --json": said(&common{json: true}), "report": inText(r.Text()), "report --html": r.HTML, "report --csv": r.CSV,
-		"history": inText(h.Text()), "history --html": h.HTML,
+		"replay": said(&common{}), "replay --json": said(&common{json: true}), "report": inText(r.Text()), "report --html": r.HTML,
+		"report --csv": r.CSV,
+		"history":      inText(h.Text()), "history --html": h.HTML,
 	} {
 		var out bytes.Buffer
 		if err := write(&out); err != nil {

@@ -39,7 +39,8 @@ func TestTerminalIsNeverAsked(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(home, "three.txt"), []byte("0 0.3\n120 0\n240 0\n"), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, args := range [][]string{{"--version"}, {"fit", "--help"}, {"--help"}, {"fit", "three.txt"}, {"practice", "--auto", "--seed", "7"}, {"bogus"}} {
+	for _, args := range [][]string{{"--version"}, {"fit", "--help"}, {"--help"}, {"fit", "three.txt"},
+		{"practice", "--auto", "--seed", "7"}, {"bogus"}} {
 		quickest := time.Hour
 		for _, env := range []string{"", "NO_COLOR=1", "CLICOLOR_FORCE=1", "COLORTERM=truecolor"} {
 			cmd := program(t, home, args...)
@@ -77,7 +78,8 @@ func TestHalfATerminal(t *testing.T) {
 		cmd.Stdin = strings.NewReader("done\n\n\n0.08\n")
 		x := on(t, cmd, 120, 24)
 		out := x.ends(exitDone)
-		for _, want := range []string{"this is no terminal", "load the x slide", "station 1, 0°: 0.080 mm", "paused; the journal holds 5 lines"} {
+		for _, want := range []string{"this is no terminal", "load the x slide", "station 1, 0°: 0.080 mm",
+			"paused; the journal holds 5 lines"} {
 			if !strings.Contains(out, want) {
 				t.Errorf("the terminal shows %q, want %q", out, want)
 			}

@@ -124,7 +124,8 @@ func readSweep(w world, name string, even bool, u geom.Unit) (s sweep, err error
 		s.pairs, err = readPairs(in, label, "angle and reading")
 	}
 	if err != nil {
-		return s, withHint(err, "each line holds an angle in degrees and a reading in %v, or with --even a reading alone; lines that begin with # are passed over", u)
+		return s, withHint(err, "each line holds an angle in degrees and a reading in %v, or with --even a reading alone; lines that "+
+			"begin with # are passed over", u)
 	}
 	for _, p := range s.pairs {
 		s.bearings, s.readings = append(s.bearings, geom.FromDegrees(p.a)), append(s.readings, u.MM(p.b))
@@ -231,7 +232,8 @@ func (t *tipFlags) find(w world, method string, d indicator.Dial, args []string,
 			Reading: u.MM(t.mean.v), ReadingLimit: u.MM(t.meanError.v)}
 		return &swept{zero: m.Zero("reference")}, nil
 	}
-	s := indicator.Setup{Touch: t.touch.v, ReferenceRadius: u.MM(t.reference.v), ReferenceLimit: u.MM(t.referenceError.v), TipDiameter: u.MM(t.tipDiameter.v)}
+	s := indicator.Setup{Touch: t.touch.v, ReferenceRadius: u.MM(t.reference.v), ReferenceLimit: u.MM(t.referenceError.v),
+		TipDiameter: u.MM(t.tipDiameter.v)}
 	return sweepZero(w, "reference", d, s, args[0], *t.even, u)
 }
 

@@ -64,7 +64,8 @@ func wrongRound(s *indicator.Spin, u geom.Unit) error {
 		p := geom.Places(0, u)
 		cost = "by the tip's whole diameter, " + geom.FormatSigned(u.From(wrong.SwingError(s.TipDiameter)), p) + " " + u.String()
 	}
-	return withHint(&useError{err}, "the ball's other side would touch, and every swing radius come out wrong %s; use --%v R", cost, indicator.RoundFor(s.Touch, s.Way))
+	return withHint(&useError{err}, "the ball's other side would touch, and every swing radius come out wrong %s; use --%v R", cost,
+		indicator.RoundFor(s.Touch, s.Way))
 }
 
 func spinVerb(w world, c *common, s indicator.Spin, name string, even bool) error {
@@ -154,7 +155,8 @@ Spindle off and isolated.`,
 			name := indicator.Round(i).String()
 			radius, limit := u.MM(f.radius[i].v), u.MM(f.err[i].v)
 			if means {
-				mean := indicator.Mean{Dial: dial, Touch: touch, Radius: radius, RadiusLimit: limit, Reading: u.MM(f.mean[i].v), ReadingLimit: u.MM(f.meanError.v)}
+				mean := indicator.Mean{Dial: dial, Touch: touch, Radius: radius, RadiusLimit: limit, Reading: u.MM(f.mean[i].v),
+					ReadingLimit: u.MM(f.meanError.v)}
 				found[i] = &swept{zero: mean.Zero(name)}
 				continue
 			}
@@ -170,7 +172,8 @@ Spindle off and isolated.`,
 
 func pairVerb(w world, c *common, found [2]*swept, u geom.Unit) error {
 	reach, swing := indicator.PairReach(found[0].zero, found[1].zero)
-	for _, p := range []indicator.PlaceError{{What: "swing radius", V: swing.V}, {What: "tip to the head axis in the ring", V: found[0].zero.V}, {What: "tip to the head axis at the plug", V: found[1].zero.V}} {
+	for _, p := range []indicator.PlaceError{{What: "swing radius", V: swing.V}, {What: "tip to the head axis in the ring",
+		V: found[0].zero.V}, {What: "tip to the head axis at the plug", V: found[1].zero.V}} {
 		if !(p.V > 0) {
 			return withHint(told(&p, u), checkRadii)
 		}
@@ -207,7 +210,8 @@ Spindle off and isolated.`,
 		}
 		u := c.unit.or(geom.Millimetre)
 		dial := d.dial(u)
-		p := indicator.Pin{Dial: dial, Difference: u.MM(diff.v), DifferenceLimit: u.MM(diffErr.v), Resolution: u.MM(step.v), Runout: u.MM(runout.v)}
+		p := indicator.Pin{Dial: dial, Difference: u.MM(diff.v), DifferenceLimit: u.MM(diffErr.v), Resolution: u.MM(step.v),
+			Runout: u.MM(runout.v)}
 		swing, err := p.Swing()
 		if err != nil {
 			return withHint(told(err, u), checkRadii)
@@ -239,7 +243,8 @@ the reach.`,
 			return err
 		}
 		u := c.unit.or(geom.Millimetre)
-		k := indicator.Cut{Arc: u.MM(arc.v), ArcLimit: u.MM(arcErr.v), Cutter: u.MM(cutter.v), CutterLimit: u.MM(cutterErr.v), MetalInside: metal.v == check.Inside}
+		k := indicator.Cut{Arc: u.MM(arc.v), ArcLimit: u.MM(arcErr.v), Cutter: u.MM(cutter.v), CutterLimit: u.MM(cutterErr.v),
+			MetalInside: metal.v == check.Inside}
 		swing, err := k.Swing()
 		if err != nil {
 			return withHint(told(err, u), "a hollow must be larger than the cutter; check --metal")
@@ -254,7 +259,8 @@ the reach.`,
 }
 
 // swungVerb says a swing radius found without the reach and, where a sweep was taken too, the reach.
-func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indicator.Dial, swing indicator.Measure, args []string, note string) error {
+func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indicator.Dial, swing indicator.Measure, args []string,
+	note string) error {
 	u := c.unit.or(geom.Millimetre)
 	s, err := t.find(w, method, d, args, u)
 	if err != nil {

@@ -11,22 +11,31 @@ import (
 
 // The records of the verb reach, written from its description and not from the code.
 var (
-	sweptRecord = list(object{"of": word("ring", "plug", "reference", "spin", "swing"), "readings": numeral, "offset": numeral, "sigma": orNull(numeral), "dof": numeral,
+	sweptRecord = list(object{"of": word("ring", "plug", "reference", "spin", "swing"), "readings": numeral, "offset": numeral,
+		"sigma": orNull(numeral), "dof": numeral,
 		"suspects": list(object{"reading": numeral, "residual": numeral, "because": because, "would_be": orNull(numeral)}.check)}.check)
 	budgetRecord = list(object{"part": text, "input_u": numeral, "sensitivity": numeral, "u": numeral, "dof": orNull(numeral)}.check)
 	wayWord      = word("in", "out")
 	judged       = object{"reach": numeral, "swing": numeral, "wind": orNull(numeral), "contradicts": flag}.check
 
-	foundRecord = object{"unit": word("mm", "in"), "method": word("spin", "pair", "pin", "cut"), "formula": text, "touch": orNull(word("bore", "boss")), "way": orNull(wayWord),
-		"reach": orNull(measured), "swing": orNull(measured), "reach_error": orNull(numeral), "sweeps": sweptRecord, "budget": budgetRecord, "limits": orNull(text), "notes": list(text)}
-	rockRecord = object{"unit": word("mm", "in"), "method": word("rock"), "touch": word("bore", "boss"), "turning": word("highest", "lowest", "none"),
+	foundRecord = object{"unit": word("mm", "in"), "method": word("spin", "pair", "pin", "cut"), "formula": text,
+		"touch": orNull(word("bore", "boss")), "way": orNull(wayWord),
+		"reach": orNull(measured), "swing": orNull(measured), "reach_error": orNull(numeral), "sweeps": sweptRecord, "budget": budgetRecord,
+		"limits": orNull(text), "notes": list(text)}
+	rockRecord = object{"unit": word("mm", "in"), "method": word("rock"), "touch": word("bore", "boss"),
+		"turning":  word("highest", "lowest", "none"),
 		"off_line": orNull(object{"degrees": numeral, "swing": numeral}.check),
-		"seen":     orNull(object{"at": numeral, "reading": numeral, "extreme": word("highest", "lowest"), "way": wayWord, "agrees": flag, "beyond": flag}.check), "notes": list(text)}
-	checkRecord = object{"unit": word("mm", "in"), "method": word("check"), "given": judged, "turned": judged, "scale": object{"value": numeral, "limit": numeral}.check,
+		"seen": orNull(object{"at": numeral, "reading": numeral, "extreme": word("highest", "lowest"), "way": wayWord, "agrees": flag,
+			"beyond": flag}.check), "notes": list(text)}
+	checkRecord = object{"unit": word("mm", "in"), "method": word("check"), "given": judged, "turned": judged,
+		"scale":   object{"value": numeral, "limit": numeral}.check,
 		"verdict": word("agrees", "sign", "undecided", "neither"), "notes": list(text)}
-	nullRecord = object{"unit": word("mm", "in"), "method": word("null"), "touch": word("bore", "boss"), "swing": numeral, "reach": orNull(numeral), "reference": orNull(numeral),
-		"gauges": list(object{"radius": numeral, "reading": orNull(numeral), "in_range": orNull(flag), "null_reach": numeral, "null_way": wayWord}.check), "best": orNull(numeral), "notes": list(text)}
-	originRecord = object{"unit": word("mm", "in"), "method": word("origin"), "along": measured, "miss": measured, "swing": numeral, "slide_origin": orNull(measured), "turns": orNull(numeral),
+	nullRecord = object{"unit": word("mm", "in"), "method": word("null"), "touch": word("bore", "boss"), "swing": numeral,
+		"reach": orNull(numeral), "reference": orNull(numeral),
+		"gauges": list(object{"radius": numeral, "reading": orNull(numeral), "in_range": orNull(flag), "null_reach": numeral,
+			"null_way": wayWord}.check), "best": orNull(numeral), "notes": list(text)}
+	originRecord = object{"unit": word("mm", "in"), "method": word("origin"), "along": measured, "miss": measured, "swing": numeral,
+		"slide_origin": orNull(measured), "turns": orNull(numeral),
 		"sweeps": sweptRecord, "budget": budgetRecord, "limits": orNull(text), "notes": list(text)}
 )
 
@@ -49,14 +58,18 @@ func TestReachRecords(t *testing.T) {
 		args   string
 	}{
 		{foundRecord, "spin --touch bore --way in --plug 12 " + six},
-		{foundRecord, "spin --touch boss --way in --ring 12 --round-error 0.002 --repeatability 0.003 --graduation 0.01 --lever-angle 12 --lever-angle-error 3 --dial-error 0.003 --angle-error 2 " + three},
+		{foundRecord, "spin --touch boss --way in --ring 12 --round-error 0.002 --repeatability 0.003 --graduation 0.01 --lever-angle 12 " +
+			"--lever-angle-error 3 --dial-error 0.003 --angle-error 2 " + three},
 		{foundRecord, "spin --touch bore --way out --ring 12 " + three},
 		{foundRecord, "pair --ring 54 --plug 30 " + six + " " + three},
 		{foundRecord, "pair --ring 54 --plug 30 --ring-mean 0.1 --plug-mean 0.2"},
-		{foundRecord, "pair --ring 54 --plug 30 --ring-mean 0.1 --plug-mean 0.2 --mean-error 0.002 --ring-error 0.003 --plug-error 0.004 --lever-angle 30 --lever-angle-error 2"},
+		{foundRecord, "pair --ring 54 --plug 30 --ring-mean 0.1 --plug-mean 0.2 --mean-error 0.002 --ring-error 0.003 --plug-error 0.004 " +
+			"--lever-angle 30 --lever-angle-error 2"},
 		{foundRecord, "pin --difference 84.02"},
-		{foundRecord, "pin --difference 84.02 --difference-error 0.02 --resolution 0.005 --pin-runout 0.01 --repeatability 0.002 --touch boss --reference-radius 30 " + six},
-		{foundRecord, "cut --arc-radius 39 --cutter 6 --metal inside --touch bore --reference-radius 30 --mean-reading 0.1 --graduation 0.01 --mean-reading-error 0.004 --arc-radius-error 0.01 --cutter-error 0.02 --reference-radius-error 0.003"},
+		{foundRecord, "pin --difference 84.02 --difference-error 0.02 --resolution 0.005 --pin-runout 0.01 --repeatability 0.002 --touch " +
+			"boss --reference-radius 30 " + six},
+		{foundRecord, "cut --arc-radius 39 --cutter 6 --metal inside --touch bore --reference-radius 30 --mean-reading 0.1 --graduation " +
+			"0.01 --mean-reading-error 0.004 --arc-radius-error 0.01 --cutter-error 0.02 --reference-radius-error 0.003"},
 		{foundRecord, "spin --touch bore --way in --plug 1 --tip-diameter 3 --revolution 0.2 --repeatability 0.001 " + misread},
 		{foundRecord, "pin --difference 84.02 --touch bore --reference-radius 1 --reference-radius-error 0.003 --tip-diameter 1 " + six},
 		{foundRecord, "pair --ring 2 --plug 1 --ring-error 0.003 --plug-error 0.002 --tip-diameter 1 " + six + " " + six},
@@ -136,7 +149,8 @@ func tidyText(t *testing.T, out string) {
 
 // Whatever a file of one reading a line holds, it is refused or read as finite numbers at even steps.
 func FuzzReadColumn(f *testing.F) {
-	for _, s := range []string{"", "0.1\n-0,2\n", "\ufeff0\r\n# x\n\n1", "1 2\n", "NaN", "1e999", "−1", strings.Repeat("9", 400), "\x00", ","} {
+	for _, s := range []string{"", "0.1\n-0,2\n", "\ufeff0\r\n# x\n\n1", "1 2\n", "NaN", "1e999", "−1", strings.Repeat("9", 400), "\x00",
+		","} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, in string) {

@@ -49,7 +49,8 @@ func beforeAxis(swing, reach *number) error {
 	if swing.v+reach.v > 0 {
 		return nil
 	}
-	return withHint(fmt.Errorf("reach %v puts the tip beyond the head axis at a swing radius of %v, need more than %v", reach.v, swing.v, -swing.v),
+	return withHint(fmt.Errorf("reach %v puts the tip beyond the head axis at a swing radius of %v, need more than %v", reach.v, swing.v,
+		-swing.v),
 		"+ is away from the head axis, - towards it")
 }
 
@@ -98,7 +99,8 @@ func readRocked(w world, args []string, u geom.Unit, sigma float64) (*indicator.
 		return nil, err
 	}
 	if len(in.readings) != 3 {
-		return nil, withHint(fmt.Errorf("%s: %d readings, need 3", in.label, len(in.readings)), "one reading about the turning point, and one well to either side of it")
+		return nil, withHint(fmt.Errorf("%s: %d readings, need 3", in.label, len(in.readings)),
+			"one reading about the turning point, and one well to either side of it")
 	}
 	r, err := indicator.Rock([3]geom.Bearing(in.bearings), [3]float64(in.readings), sigma)
 	if err != nil {
@@ -145,7 +147,8 @@ which reach the tip would have to be set for each.`,
 		}
 		x := record.NewNull(d, touch.v, u.MM(swing.v), t, radii, u)
 		if reach.set && len(radii) > 0 && x.Best == nil {
-			return withHint(noGauge(&x, travel.v), "at hand is none of radius %.6g %v; or set the reach anew: leave out --reach to see to what", float64(x.Reference), u)
+			return withHint(noGauge(&x, travel.v), "at hand is none of radius %.6g %v; or set the reach anew: leave out --reach to "+
+				"see to what", float64(x.Reference), u)
 		}
 		return say(w, c, x)
 	}
@@ -160,7 +163,8 @@ func noGauge(x *record.Null, travel float64) error {
 			near = g
 		}
 	}
-	return fmt.Errorf("no gauge keeps the needle on the dial: radius %.6g would read %.4g %v, need %.4g to %.4g %v", float64(near.Radius), float64(near.Reading), x.Unit, -travel/2, travel/2, x.Unit)
+	return fmt.Errorf("no gauge keeps the needle on the dial: radius %.6g would read %.4g %v, need %.4g to %.4g %v", float64(near.Radius),
+		float64(near.Reading), x.Unit, -travel/2, travel/2, x.Unit)
 }
 
 func newReachOrigin(w world, c *common) *cobra.Command {

@@ -69,7 +69,8 @@ func replayScreen(w world, c *common, f *replayFlags, r *recorded) error {
 	}
 	ctx, stop := untilHangup()
 	defer stop()
-	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Warn: warn, Plain: f.plain, In: w.in, Out: w.out})
+	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Warn: warn, Plain: f.plain, In: w.in,
+		Out: w.out})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.

@@ -67,7 +67,8 @@ func FuzzReplay(f *testing.F) {
 		_ = h.Text()
 		at := 1 + int(again)%len(all)
 		var m tea.Model = tui.NewReplay(tui.ReplayConfig{Events: all, At: at, After: time.After}, theme.New(nil, true))
-		for _, msg := range []tea.Msg{tea.WindowSizeMsg{Width: 80, Height: 24}, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("x")}, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("t")}, tea.KeyMsg{Type: tea.KeyEnter}} {
+		for _, msg := range []tea.Msg{tea.WindowSizeMsg{Width: 80, Height: 24}, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("x")},
+			tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("t")}, tea.KeyMsg{Type: tea.KeyEnter}} {
 			m, _ = m.Update(msg)
 			_ = m.View()
 		}

@@ -95,7 +95,8 @@ func answerText(c session.Command) string {
 // the sessions said.
 func lived(t *rapid.T, dir string, typed []string, pauses map[int]bool, args ...string) (said, journalFile string) {
 	journalFile = filepath.Join(dir, "j.jsonl")
-	open := append([]string{"dial", "--lines", "--journal", journalFile, "--job", filepath.Join(dir, benchFiles[0]), "--machine", filepath.Join(dir, benchFiles[1])}, args...)
+	open := append([]string{"dial", "--lines", "--journal", journalFile, "--job", filepath.Join(dir, benchFiles[0]), "--machine",
+		filepath.Join(dir, benchFiles[1])}, args...)
 	resume := append([]string{"dial", "--lines", "--journal", journalFile, "--resume"}, args...)
 	var all strings.Builder
 	next := open

@@ -95,7 +95,8 @@ func readRooms(text string) (rooms []room, amiss []string) {
 // The table's grammar, and what it does not take.
 func TestReadRooms(t *testing.T) {
 	const head = "text\n\n| room | lives | ours | others |\n|---|---|---|---|\n"
-	rooms, amiss := readRooms(head + "| `a` | x | nothing | `m.org/…` |\n| `a/b` | x | `a` | |\n| `c` | x | the above but `a/b` | |\n| `d` | x | `a/…` | |\n| `data` | x | | |\n\ntext")
+	rooms, amiss := readRooms(head + "| `a` | x | nothing | `m.org/…` |\n| `a/b` | x | `a` | |\n| `c` | x | the above but `a/b` | |\n| " +
+		"`d` | x | `a/…` | |\n| `data` | x | | |\n\ntext")
 	if len(rooms) != 4 || len(amiss) != 0 {
 		t.Fatalf("%d rooms, amiss %q; want 4 and nothing", len(rooms), amiss)
 	}
@@ -106,10 +107,12 @@ func TestReadRooms(t *testing.T) {
 	}{{0, "a", false, false}, {0, "m.org/x", false, true}, {1, "a", true, false}, {1, "c", false, false},
 		{2, "a", true, false}, {2, "a/b", false, false}, {3, "a/b", true, false}, {3, "ab", false, false}} {
 		if r := rooms[c.room]; r.mayUse(c.uses) != c.may || covers(r.others, c.uses) != c.and {
-			t.Errorf("%s uses %s: of ours %v, of others %v; want %v, %v", r.name, c.uses, r.mayUse(c.uses), covers(r.others, c.uses), c.may, c.and)
+			t.Errorf("%s uses %s: of ours %v, of others %v; want %v, %v", r.name, c.uses, r.mayUse(c.uses), covers(r.others, c.uses), c.may,
+				c.and)
 		}
 	}
-	for _, bad := range []string{"| `a` | x | `b` | |\n", "| `a` | x | nothing |\n", "| a | x | nothing | |\n", "| `a` | x | whatever it likes | |\n"} {
+	for _, bad := range []string{"| `a` | x | `b` | |\n", "| `a` | x | nothing |\n", "| a | x | nothing | |\n",
+		"| `a` | x | whatever it likes | |\n"} {
 		if _, amiss := readRooms(head + bad + "\n"); len(amiss) != 1 {
 			t.Errorf("%q: amiss %q, want one thing", bad, amiss)
 		}

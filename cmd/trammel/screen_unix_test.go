@@ -136,7 +136,8 @@ func TestKilledAndResumed(t *testing.T) {
 
 	// Meanwhile nobody else writes the journal.
 	other := program(t, home, "dial", "--resume", "--lines", "--journal", "j.jsonl")
-	if out, err := other.CombinedOutput(); other.ProcessState.ExitCode() != exitNo || !strings.Contains(string(out), "in use by another program") {
+	if out, err := other.CombinedOutput(); other.ProcessState.ExitCode() != exitNo ||
+		!strings.Contains(string(out), "in use by another program") {
 		t.Errorf("a second program on the journal: %v, %q, want exit code 1 and that it is in use", err, out)
 	}
 
@@ -241,7 +242,8 @@ func TestPanic(t *testing.T) {
 	x.raws()
 	x.types("0.14\r")
 	end := strings.Join(strings.Fields(x.ends(exitNo)), " ")
-	if !strings.Contains(end, "trammel: error: ") || !strings.Contains(end, "trammel: hint: everything entered is in j.jsonl; go on with --journal and --resume") {
+	if !strings.Contains(end, "trammel: error: ") ||
+		!strings.Contains(end, "trammel: hint: everything entered is in j.jsonl; go on with --journal and --resume") {
 		t.Errorf("the last words are %q, want the error and where the journal is", end)
 	}
 	if s := whole(t, file, 5); s.Sweep.Readings() != 1 {
@@ -368,7 +370,8 @@ Goroutine 14 (running) created at:
 	if ownRace(library) {
 		t.Error("a race inside the library is taken for ours")
 	}
-	if ours := strings.Replace(library, "  github.com/muesli/cancelreader.(*epollCancelReader).wait()", "  example.org/trammel/tui.Model.run.func1()", 1); !ownRace(ours) {
+	if ours := strings.Replace(library, "  github.com/muesli/cancelreader.(*epollCancelReader).wait()",
+		"  example.org/trammel/tui.Model.run.func1()", 1); !ownRace(ours) {
 		t.Error("a race of ours is taken for the library's")
 	}
 	if ownRace("") {

@@ -73,7 +73,8 @@ func lastOpen(w world) (string, error) {
 			return all[i].Path, nil
 		}
 	}
-	return "", withHint(fmt.Errorf("no open session in %s, need one to resume", folder), "name its journal with --journal FILE; trammel sessions lists those in the folder")
+	return "", withHint(fmt.Errorf("no open session in %s, need one to resume", folder),
+		"name its journal with --journal FILE; trammel sessions lists those in the folder")
 }
 
 // openOn names the newest open session that was begun from the same job file; empty where none was.

@@ -53,7 +53,8 @@ func readSides(w world, sum string) (t turnedSides, err error) {
 		}
 	}
 	if err != nil {
-		return turnedSides{}, withHint(fmt.Errorf("%s: the sides turned on the plan's screen cannot be read: %w", path, err), "delete that file, and turn them again")
+		return turnedSides{}, withHint(fmt.Errorf("%s: the sides turned on the plan's screen cannot be read: %w", path, err),
+			"delete that file, and turn them again")
 	}
 	return t, nil
 }

@@ -68,7 +68,8 @@ func TestTurnedSideIsKept(t *testing.T) {
 		t.Errorf("boss %v and bore %v turned, want 19 and 3", of(p, "boss").Swing, of(p, "bore").Swing)
 	}
 	again, _ := planAt(t, w, path, func(f *planFlags) { f.layers = []string{"bore"} })
-	if of(again, "bore").Swing != 3 || !strings.Contains(strings.Join(again.line.Notes, "\n"), "metal inside, as was said on the plan's screen") {
+	if of(again, "bore").Swing != 3 || !strings.Contains(strings.Join(again.line.Notes, "\n"),
+		"metal inside, as was said on the plan's screen") {
 		t.Errorf("bore %v planned anew, notes %q, want 3, and told", of(again, "bore").Swing, again.line.Notes)
 	}
 	if a, err := part.Pick(again.Part, of(again, "bore").N, ""); err != nil || a.Side != "outside" || a.Swing != 3 {
@@ -80,16 +81,19 @@ func TestTurnedSideIsKept(t *testing.T) {
 		from       part.Origin
 		boss, bore float64
 		unknown    bool
-	}{{"its metal is outside: said here, and kept for this drawing", part.Stated, 13, 9, false}, {"its metal is outside by nesting again, nobody says it", part.Nesting, 13, 9, true}} {
+	}{{"its metal is outside: said here, and kept for this drawing", part.Stated, 13, 9, false},
+		{"its metal is outside by nesting again, nobody says it", part.Nesting, 13, 9, true}} {
 		if p, words, err = p.turnSide(w, &common{}, f, of(p, "boss").N); err != nil || words != want.words {
 			t.Fatal(words, err)
 		}
 		unknown := slices.ContainsFunc(p.Part.Problems, func(q part.Problem) bool { return q.Kind == part.SideUnknown })
-		if b := of(p, "boss"); b.Swing != want.boss || of(p, "bore").Swing != want.bore || b.SideFrom != want.from || unknown != want.unknown {
+		if b := of(p, "boss"); b.Swing != want.boss || of(p, "bore").Swing != want.bore || b.SideFrom != want.from ||
+			unknown != want.unknown {
 			t.Errorf("%s: boss %v by %v, bore %v, unknown %v", words, b.Swing, b.SideFrom, of(p, "bore").Swing, unknown)
 		}
 	}
-	if _, words, err = p.turnSide(w, &common{}, f, of(p, "rim").N); err != nil || !strings.Contains(words, "the metal of its whole outline (8 elements) is outside") {
+	if _, words, err = p.turnSide(w, &common{}, f, of(p, "rim").N); err != nil ||
+		!strings.Contains(words, "the metal of its whole outline (8 elements) is outside") {
 		t.Errorf("rim: %q, %v", words, err)
 	}
 	// Another text is another drawing.
@@ -134,7 +138,8 @@ func TestNotTurned(t *testing.T) {
 		t.Errorf("boss: %q", got)
 	}
 	p, f = planAt(t, w, path, func(f *planFlags) { f.metal = []string{"boss=outside"} })
-	if a := p.Part.Swung(n["boss"]); a.Side != part.Outside || !strings.Contains(strings.Join(p.line.Notes, "\n"), "metal inside, as was said on the plan's screen; --metal boss=outside goes before it") {
+	if a := p.Part.Swung(n["boss"]); a.Side != part.Outside || !strings.Contains(strings.Join(p.line.Notes, "\n"),
+		"metal inside, as was said on the plan's screen; --metal boss=outside goes before it") {
 		t.Errorf("boss %v, notes %q, want the flag to count, and to be told", a.Side, p.line.Notes)
 	}
 	if got := why(p, f, n["boss"]); !strings.Contains(got, "--metal boss=outside says it") {
@@ -162,7 +167,8 @@ func TestSpoiltSides(t *testing.T) {
 			t.Fatal(err)
 		}
 		f := newPlanFlags()
-		if _, err := readPlan(w, &common{}, &f, []string{path}); err == nil || !strings.Contains(err.Error(), "the sides turned on the plan's screen cannot be read") || hint(err) == "" {
+		if _, err := readPlan(w, &common{}, &f, []string{path}); err == nil || !strings.Contains(err.Error(),
+			"the sides turned on the plan's screen cannot be read") || hint(err) == "" {
 			t.Errorf("%s: %v", text, err)
 		}
 	}

@@ -81,7 +81,8 @@ func TestStepsOfSimulatedParts(t *testing.T) {
 			t.Errorf("blend %d: %d of %d steps inside, want %d at least", k, n, parts, least)
 		}
 		if v := c.square[k]; v < 0.903*0.903*(1-stray) || v > 1.082*1.082*(1+stray) {
-			t.Errorf("blend %d: mean square %.3f standard uncertainties², want %.3f to %.3f", k, v, 0.903*0.903*(1-stray), 1.082*1.082*(1+stray))
+			t.Errorf("blend %d: mean square %.3f standard uncertainties², want %.3f to %.3f", k, v, 0.903*0.903*(1-stray),
+				1.082*1.082*(1+stray))
 		}
 	}
 }

@@ -166,7 +166,8 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 func forget(lessons []setup.Lesson, name string) ([]setup.Lesson, error) {
 	left := slices.DeleteFunc(slices.Clone(lessons), func(l setup.Lesson) bool { return name == "all" || l.Slide == name })
 	if len(left) == len(lessons) && name != "all" {
-		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name), "trammel taught --machine FILE lists them")
+		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name),
+			"trammel taught --machine FILE lists them")
 	}
 	return left, nil
 }
@@ -182,7 +183,8 @@ func lessonsOf(path string, m *setup.Machine) ([]setup.Lesson, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	if s.Set == nil || s.Set.Machine.Name != m.Name {
-		return nil, withHint(fmt.Errorf("%s: no session on machine %q, need one", path, m.Name), "name a journal of this machine, or the other machine's file")
+		return nil, withHint(fmt.Errorf("%s: no session on machine %q, need one", path, m.Name),
+			"name a journal of this machine, or the other machine's file")
 	}
 	lessons := slices.Clone(s.Lessons)
 	for i := range lessons {

@@ -14,7 +14,8 @@ import (
 func TestAside(t *testing.T) {
 	o := geom.Point{}
 	out := read(t, drawing.Options{Layers: []string{"B"}},
-		arcText("a", o, 5, 0, 360), arcText("b", o, 5, 0, 360), arcText("a", o, 9, 0, 90), arcText("b", o, 9, 90, 180), arcText("a", o, 20, 0, 360))
+		arcText("a", o, 5, 0, 360), arcText("b", o, 5, 0, 360), arcText("a", o, 9, 0, 90), arcText("b", o, 9, 90, 180),
+		arcText("a", o, 20, 0, 360))
 	wanted, aside := 0, 0
 	for _, p := range append(out.Loops, out.Open...) {
 		for k, s := range p.From {
@@ -36,7 +37,8 @@ func TestAside(t *testing.T) {
 	if err != nil {
 		t.Error(err)
 	}
-	if _, err = drawing.ReadDXF([]byte(text(arcText("a", o, 5, 0, 360), arcText("b", o, 0, 0, 360))), drawing.Options{Layers: []string{"b"}}); !errors.As(err, &empty) {
+	if _, err = drawing.ReadDXF([]byte(text(arcText("a", o, 5, 0, 360), arcText("b", o, 0, 0, 360))),
+		drawing.Options{Layers: []string{"b"}}); !errors.As(err, &empty) {
 		t.Errorf("%v, want nothing of layer b", err)
 	}
 }

@@ -34,15 +34,17 @@ func TestBlocksAgainstPoints(t *testing.T) {
 			if p.down {
 				down = -1
 			}
-			inserts[i] = fmt.Sprintf("0\nINSERT\n8\nin\n2\nB%d\n10\n%.17g\n20\n%.17g\n41\n%.17g\n42\n%.17g\n50\n%.17g\n210\n0\n220\n0\n230\n%d\n",
-				i, p.at.X, p.at.Y, p.sx, p.sy, p.by, down)
+			inserts[i] =
+				fmt.Sprintf("0\nINSERT\n8\nin\n2\nB%d\n10\n%.17g\n20\n%.17g\n41\n%.17g\n42\n%.17g\n50\n%.17g\n210\n0\n220\n0\n230\n%d\n",
+					i, p.at.X, p.at.Y, p.sx, p.sy, p.by, down)
 		}
 		c, r := geom.Point{X: number("cx", 100), Y: number("cy", 100)}, rapid.Float64Range(0.5, 80).Draw(t, "r")
 		from, sweep := number("from", 360), rapid.Float64Range(1, 359).Draw(t, "sweep")
 		block := func(i int, inside string) string {
 			return fmt.Sprintf("0\nBLOCK\n2\nB%d\n10\n%.17g\n20\n%.17g\n%s0\nENDBLK\n", i, puts[i].base.X, puts[i].base.Y, inside)
 		}
-		s := "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n" + block(0, arcText("0", c, r, from, from+sweep)) +
+		s := "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n" + block(0,
+			arcText("0", c, r, from, from+sweep)) +
 			block(1, inserts[0]) + "0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" + inserts[1] + "0\nENDSEC\n0\nEOF\n"
 		out, err := drawing.ReadDXF([]byte(s), drawing.Options{Gap: -1})
 		if err != nil {

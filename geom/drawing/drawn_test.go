@@ -138,11 +138,13 @@ func TestDrawnFiles(t *testing.T) {
 			t.Errorf("%s: left out %v, want %v", name, leftOut, want.LeftOut)
 		}
 		if told[drawing.Stretched] != want.Stretched || told[drawing.Tilted] != want.Tilted || told[drawing.Paper] != want.Paper {
-			t.Errorf("%s: %d stretched, %d tilted, %d on paper, want %d, %d, %d", name, told[drawing.Stretched], told[drawing.Tilted], told[drawing.Paper],
+			t.Errorf("%s: %d stretched, %d tilted, %d on paper, want %d, %d, %d", name, told[drawing.Stretched], told[drawing.Tilted],
+				told[drawing.Paper],
 				want.Stretched, want.Tilted, want.Paper)
 		}
 		if len(want.LeftOut) > 0 && (told[drawing.LayerOff] != 1 || told[drawing.LayerFrozen] != 1) {
-			t.Errorf("%s: %d entities on layers that are off, %d on frozen ones, want 1 and 1", name, told[drawing.LayerOff], told[drawing.LayerFrozen])
+			t.Errorf("%s: %d entities on layers that are off, %d on frozen ones, want 1 and 1", name, told[drawing.LayerOff],
+				told[drawing.LayerFrozen])
 		}
 	}
 }

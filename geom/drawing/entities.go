@@ -29,7 +29,8 @@ type entity struct {
 }
 
 // understood are the entities that are read. All others are counted.
-var understood = map[string]bool{"LINE": true, "ARC": true, "CIRCLE": true, "LWPOLYLINE": true, "POLYLINE": true, "VERTEX": true, "INSERT": true}
+var understood = map[string]bool{"LINE": true, "ARC": true, "CIRCLE": true, "LWPOLYLINE": true, "POLYLINE": true, "VERTEX": true,
+	"INSERT": true}
 
 // Flags of group code 70 of polylines and their vertices.
 const (

@@ -291,7 +291,8 @@ var inMillimetres = map[int]struct {
 	scale float64
 	unit  geom.Unit
 }{
-	1: {geom.MillimetresPerInch, geom.Inch}, 2: {12 * geom.MillimetresPerInch, geom.Inch}, 4: {1, geom.Millimetre}, 5: {10, geom.Millimetre},
+	1: {geom.MillimetresPerInch, geom.Inch}, 2: {12 * geom.MillimetresPerInch, geom.Inch}, 4: {1, geom.Millimetre},
+	5: {10, geom.Millimetre},
 	6: {1000, geom.Millimetre}, 8: {geom.MillimetresPerInch * 1e-6, geom.Inch}, 9: {geom.MillimetresPerInch / 1000, geom.Inch},
 	10: {36 * geom.MillimetresPerInch, geom.Inch}, 13: {0.001, geom.Millimetre}, 14: {100, geom.Millimetre},
 }

@@ -38,7 +38,8 @@ func FuzzDXF(f *testing.F) {
 			}
 			total += len(p.Chain)
 			for _, e := range p.Chain {
-				if sum := e.Start.X + e.Start.Y + e.End.X + e.End.Y + e.Centre.X + e.Centre.Y + e.Radius + float64(e.Turn); math.IsNaN(sum) || math.IsInf(sum, 0) {
+				if sum := e.Start.X + e.Start.Y + e.End.X + e.End.Y + e.Centre.X + e.Centre.Y + e.Radius +
+					float64(e.Turn); math.IsNaN(sum) || math.IsInf(sum, 0) {
 					t.Errorf("%+v", e)
 				}
 			}
@@ -63,7 +64,8 @@ func FuzzTOML(f *testing.F) {
 		}
 		for _, p := range slices.Concat(out.Loops, out.Open) {
 			for _, e := range p.Chain {
-				if sum := e.Start.X + e.Start.Y + e.End.X + e.End.Y + e.Centre.X + e.Centre.Y + e.Radius + float64(e.Turn); math.IsNaN(sum) || math.IsInf(sum, 0) {
+				if sum := e.Start.X + e.Start.Y + e.End.X + e.End.Y + e.Centre.X + e.Centre.Y + e.Radius +
+					float64(e.Turn); math.IsNaN(sum) || math.IsInf(sum, 0) {
 					t.Errorf("%+v", e)
 				}
 			}

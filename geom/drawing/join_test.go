@@ -13,7 +13,8 @@ import (
 
 // text writes pairs of group code and value: those of a drawing in millimetres, entities given.
 func text(entities ...string) string {
-	return "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" + strings.Join(entities, "") + "0\nENDSEC\n0\nEOF\n"
+	return "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" + strings.Join(entities, "") +
+		"0\nENDSEC\n0\nEOF\n"
 }
 
 func lineText(layer string, a, b geom.Point) string {
@@ -56,7 +57,8 @@ func notes(out drawing.Outline) (s []string) {
 
 func TestJoining(t *testing.T) {
 	p := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
-	square := []string{lineText("a", p(0, 0), p(10, 0)), lineText("a", p(10, 10), p(10, 0)), lineText("a", p(10, 10), p(0, 10)), lineText("a", p(0, 10), p(0, 0))}
+	square := []string{lineText("a", p(0, 0), p(10, 0)), lineText("a", p(10, 10), p(10, 0)), lineText("a", p(10, 10), p(0, 10)),
+		lineText("a", p(0, 10), p(0, 0))}
 	var star []string
 	for i := range 3000 {
 		star = append(star, lineText("a", p(0, 0), p(1, float64(i))))
@@ -75,17 +77,23 @@ func TestJoining(t *testing.T) {
 			[]string{"ends that miss by 0.0200 mm at 0.0000,10.0100 mm not joined"}},
 		{"unless it is asked for", append(square[:3:3], lineText("a", p(0, 10.02), p(0, 0))), drawing.Options{Gap: 0.05}, 1, 0,
 			[]string{"ends that miss by 0.0200 mm joined at 0.0000,10.0100 mm"}},
-		{"what is drawn twice is taken once", append(square[:4:4], lineText("a", p(10, 0), p(0, 0)), arcText("b", p(50, 0), 5, 10, 80), arcText("b", p(50, 0), 5, 370, 80)), drawing.Options{}, 1, 1,
-			[]string{"1 LINE on layer a drawn twice and taken once, the first at 10.0000,0.0000 mm", "1 ARC on layer b drawn twice and taken once, the first at 54.9240,0.8682 mm"}},
-		{"another layer's end does not disturb", append(square[:4:4], lineText("centre", p(0, 0), p(-5, -5))), drawing.Options{}, 1, 1, nil},
+		{"what is drawn twice is taken once", append(square[:4:4], lineText("a", p(10, 0), p(0, 0)), arcText("b", p(50, 0), 5, 10, 80),
+			arcText("b", p(50, 0), 5, 370, 80)), drawing.Options{}, 1, 1,
+			[]string{"1 LINE on layer a drawn twice and taken once, the first at 10.0000,0.0000 mm",
+				"1 ARC on layer b drawn twice and taken once, the first at 54.9240,0.8682 mm"}},
+		{"another layer's end does not disturb", append(square[:4:4], lineText("centre", p(0, 0), p(-5, -5))), drawing.Options{}, 1, 1,
+			nil},
 		{"three ends of one layer", append(square[:4:4], lineText("a", p(0, 0), p(-5, -5))), drawing.Options{}, 0, 2,
 			[]string{"3 ends meet at 0.0000,0.0000 mm; not joined, for it is open which belong together"}},
-		{"only the layers asked for", append(square[:4:4], lineText("b", p(0, 0), p(-5, -5))), drawing.Options{Layers: []string{"A"}}, 1, 0, nil},
-		{"half circles are one circle", []string{arcText("a", p(3, 4), 5, 0, 180), arcText("a", p(3, 4), 5, 180, 360)}, drawing.Options{}, 1, 0,
+		{"only the layers asked for", append(square[:4:4], lineText("b", p(0, 0), p(-5, -5))), drawing.Options{Layers: []string{"A"}}, 1, 0,
+			nil},
+		{"half circles are one circle", []string{arcText("a", p(3, 4), 5, 0, 180), arcText("a", p(3, 4), 5, 180, 360)}, drawing.Options{},
+			1, 0,
 			[]string{"2 arcs about 3.0000,4.0000 mm taken as one (they differ by 0.0000 mm)"}},
 		{"no length", []string{lineText("a", p(1, 1), p(1, 1)), lineText("a", p(1, 1), p(2, 1))}, drawing.Options{}, 0, 1,
 			[]string{"1 LINE on layer a without a length left out, the first at 1.0000,1.0000 mm"}},
-		{"a heap of ends", star, drawing.Options{}, 0, len(star), []string{"3000 ends meet at 0.0000,0.0000 mm; not joined, for it is open which belong together"}},
+		{"a heap of ends", star, drawing.Options{}, 0, len(star),
+			[]string{"3000 ends meet at 0.0000,0.0000 mm; not joined, for it is open which belong together"}},
 	} {
 		out := read(t, c.opt, c.entities...)
 		open := 0 // what is wanted of them
@@ -108,7 +116,8 @@ func TestOneArc(t *testing.T) {
 		t.Fatalf("%+v, want one arc", out.Open)
 	}
 	from, to := out.Open[0].Chain[0].Span()
-	if e := out.Open[0].Chain[0]; e.Centre != c || e.Radius != 36.7 || math.Abs(from.Degrees()-20) > 1e-9 || math.Abs(to.Degrees()-130.5) > 1e-9 {
+	if e := out.Open[0].Chain[0]; e.Centre != c || e.Radius != 36.7 || math.Abs(from.Degrees()-20) > 1e-9 ||
+		math.Abs(to.Degrees()-130.5) > 1e-9 {
 		t.Errorf("%+v from %v to %v", e, from.Degrees(), to.Degrees())
 	}
 }

@@ -37,7 +37,8 @@ func (r *reading) items(raw *rawOutline) {
 	for i := range raw.Slot {
 		from, key := r.source("slot", i, raw.Slot[i].Layer)
 		if from.Slot = true; r.metal(key, raw.Slot[i].Metal) == MetalInside {
-			r.fail(key+", metal", "what stands like a slot, with its metal inside, is a closed [[path]]", "inside, need outside or nothing: a slot is open")
+			r.fail(key+", metal", "what stands like a slot, with its metal inside, is a closed [[path]]",
+				"inside, need outside or nothing: a slot is open")
 		}
 		r.add(r.slot(key, &raw.Slot[i]), true, from, key)
 	}
@@ -63,7 +64,8 @@ func (r *reading) metal(key string, word *string) Metal {
 // open refuses a side of the metal that is stated of what is not closed.
 func (r *reading) open(key string, word *string) {
 	if word != nil {
-		r.fail(key+", metal", "--side says where the metal is of open elements", "%q of an element that is not closed, need a circle or a closed path", *word)
+		r.fail(key+", metal", "--side says where the metal is of open elements",
+			"%q of an element that is not closed, need a circle or a closed path", *word)
 	}
 }
 
@@ -133,7 +135,8 @@ func (r *reading) path(i int, raw *rawPath) {
 	var chain geom.Chain
 	first := r.place(stepKey(key, 0)+", at", raw.Steps[0].At)
 	if s := &raw.Steps[0]; s.Centre != nil || s.Radius != nil || s.Bulge != nil || s.Turn != nil {
-		r.fail(stepKey(key, 0), "repeat the first place as the last step to come back to it by an arc", "the first step is where the path begins, need only at and blend")
+		r.fail(stepKey(key, 0), "repeat the first place as the last step to come back to it by an arc",
+			"the first step is where the path begins, need only at and blend")
 	}
 	at := first
 	var blends []*float64 // of the corner at each element's start
@@ -274,7 +277,8 @@ func (out *Outline) want(pieces []piece, wanted []string) error {
 	}
 	for _, p := range pieces {
 		for k := range p.From {
-			p.From[k].Aside = len(wanted) > 0 && !slices.ContainsFunc(wanted, func(name string) bool { return same(name) == same(p.From[k].Layer) })
+			p.From[k].Aside = len(wanted) > 0 &&
+				!slices.ContainsFunc(wanted, func(name string) bool { return same(name) == same(p.From[k].Layer) })
 		}
 	}
 	return nil

@@ -155,7 +155,8 @@ func decodeTOML(text []byte, raw *rawOutline) error {
 	case m == nil:
 		return nil
 	case m.Unknown:
-		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: "unknown key", hint: "the tables are line, arc, circle, slot and path"}
+		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: "unknown key",
+			hint: "the tables are line, arc, circle, slot and path"}
 	case m.Line > 0:
 		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: fmt.Sprintf("%.60q is no value that belongs here", m.Seen),
 			hint: "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"}

@@ -10,7 +10,8 @@ import (
 )
 
 func TestRefusals(t *testing.T) {
-	nested := "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nA\n0\nINSERT\n2\na\n0\nENDBLK\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n2\nA\n0\nENDSEC\n"
+	nested :=
+		"0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nA\n0\nINSERT\n2\na\n0\nENDBLK\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n2\nA\n0\nENDSEC\n"
 	line := lineText("a", geom.Point{}, geom.Point{X: 1})
 	for _, c := range []struct{ name, text, want string }{
 		{"binary", "Drawing Binary DXF\r\n\x1a\x00", "a binary DXF file, need a DXF file in ASCII"},
@@ -23,10 +24,13 @@ func TestRefusals(t *testing.T) {
 		{"a comma", text("0\nLINE\n10\n1,5\n"), `line 18: "1,5" of group code 10, need a number`},
 		{"no number", text("0\nLINE\n10\nNaN\n"), `line 18: "NaN" of group code 10, need a number`},
 		{"too large", text("0\nLINE\n10\n1e12\n"), "line 18: 1e+12 of group code 10, need a number not beyond 1e+09"},
-		{"no unit", "0\nSECTION\n2\nHEADER\n9\n$MEASUREMENT\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" + line + "0\nENDSEC\n", "the drawing names no unit, need mm or in"},
-		{"miles", strings.Replace(text(line), "70\n4\n", "70\n3\n", 1), "the drawing's unit is number 3, need one that is a length for a workpiece"},
+		{"no unit", "0\nSECTION\n2\nHEADER\n9\n$MEASUREMENT\n70\n1\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n" + line + "0\nENDSEC\n",
+			"the drawing names no unit, need mm or in"},
+		{"miles", strings.Replace(text(line), "70\n4\n", "70\n3\n", 1), "the drawing's unit is number 3, need one that is a length for " +
+			"a workpiece"},
 		{"a block in itself", nested, "line 20: more than 16 blocks in one another, need at most that many"},
-		{"rows without end", strings.Replace(nested, "0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n", "0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n70\n32767\n71\n32767\n", 1),
+		{"rows without end", strings.Replace(nested, "0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n",
+			"0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n70\n32767\n71\n32767\n", 1),
 			"line 32: more than 200000 blocks in place, need at most that many"},
 		{"nothing of use", text("0\nTEXT\n1\nx\n"), "no line, arc or circle was read, need at least one"},
 	} {
@@ -43,7 +47,8 @@ func TestRefusals(t *testing.T) {
 		t.Errorf("%v, want %s", err, want)
 	}
 	var unit *drawing.UnitError
-	if _, err = drawing.ReadDXF([]byte(strings.Replace(text(line), "$INSUNITS", "$MEASUREMENT", 1)), drawing.Options{}); !errors.As(err, &unit) || !strings.Contains(unit.Hint(), "metric") {
+	if _, err = drawing.ReadDXF([]byte(strings.Replace(text(line), "$INSUNITS", "$MEASUREMENT", 1)), drawing.Options{}); !errors.As(err,
+		&unit) || !strings.Contains(unit.Hint(), "metric") {
 		t.Errorf("%v, want a hint at $MEASUREMENT", err)
 	}
 }

@@ -81,7 +81,8 @@ func (s *shape) whole() whole {
 // fitted is shape i as an element, with its uncertainties.
 func (j *joint) fitted(i int, start, end geom.Point) Fitted {
 	s, nan := &j.shapes[i], math.NaN()
-	f := Fitted{Element: geom.Straight(start, end), Name: j.groups[i].Name, N: len(s.points), RadiusU: nan, CentreU: geom.Point{X: nan, Y: nan}, HeadingU: nan}
+	f := Fitted{Element: geom.Straight(start, end), Name: j.groups[i].Name, N: len(s.points), RadiusU: nan,
+		CentreU: geom.Point{X: nan, Y: nan}, HeadingU: nan}
 	for _, p := range s.points {
 		r, _ := s.residual(p)
 		f.Off = max(f.Off, math.Abs(r))

@@ -48,7 +48,8 @@ func TestTouchedExact(t *testing.T) {
 		if f.Curved() != e.Curved() {
 			t.Fatalf("element %d: an arc is %v, want %v", i, f.Curved(), e.Curved())
 		}
-		if e.Curved() && (f.Centre.Sub(e.Centre).Norm() > 1e-8 || math.Abs(f.Radius-e.Radius) > 1e-8 || math.Abs(float64(f.Turn-e.Turn)) > 1e-8) {
+		if e.Curved() && (f.Centre.Sub(e.Centre).Norm() > 1e-8 || math.Abs(f.Radius-e.Radius) > 1e-8 ||
+			math.Abs(float64(f.Turn-e.Turn)) > 1e-8) {
 			t.Errorf("element %d: %+v, want %+v", i, f.Element, e)
 		}
 		if i > 0 && f.Start.Sub(e.Start).Norm() > 1e-7 {
@@ -172,7 +173,8 @@ func TestParseTouched(t *testing.T) {
 		}
 	}
 	groups := []drawing.Group{{Name: "flank", Form: drawing.StraightForm, Line: 4, Points: []geom.Point{{X: 1}}}, {}}
-	if _, err := drawing.FitTouched(groups, drawing.TouchOptions{}); err == nil || !strings.HasPrefix(err.Error(), "line 4: group 1 flank: ") {
+	if _, err := drawing.FitTouched(groups, drawing.TouchOptions{}); err == nil ||
+		!strings.HasPrefix(err.Error(), "line 4: group 1 flank: ") {
 		t.Errorf("one point: %v", err)
 	}
 }

@@ -116,7 +116,8 @@ func TestBeyondAgainstChords(t *testing.T) {
 // half plane holds: the tail of a t variable along e, whatever the ellipse is across. The edge's
 // curve brings b²/2T in, less than 1e-5 here.
 func TestBeyondLargeDisc(t *testing.T) {
-	for _, c := range []struct{ dof, q, want float64 }{{8, 2.306, 0.025}, {8, 3.355, 0.005}, {11, 2.201, 0.025}, {math.Inf(1), 1.960, 0.025}} {
+	for _, c := range []struct{ dof, q, want float64 }{{8, 2.306, 0.025}, {8, 3.355, 0.005}, {11, 2.201, 0.025},
+		{math.Inf(1), 1.960, 0.025}} {
 		r := Radial{Cofactor: Sym3{{1, 0, 0}, {0, 1, 0}, {0, 0, 0.04}}, Centre: geom.Point{X: 1e4}}
 		if got := r.Beyond(1e4+c.q, 1, c.dof); math.Abs(got-c.want) > 3e-5 {
 			t.Errorf("dof %v, edge %v away: %.6f, want %v", c.dof, c.q, got, c.want)

@@ -138,7 +138,8 @@ func TestDriftAlarm(t *testing.T) {
 						found++
 					}
 				}
-				t.Logf("stated %v, step %v, %d stations: %d alarms, a drift of 30 µm found in %.1f %%", stated, step, n, alarms, 100*float64(found)/sweeps)
+				t.Logf("stated %v, step %v, %d stations: %d alarms, a drift of 30 µm found in %.1f %%", stated, step, n, alarms,
+					100*float64(found)/sweeps)
 				if float64(alarms) > limit {
 					t.Errorf("%d alarms in %d clean sweeps, need at most %.0f", alarms, sweeps, limit)
 				}

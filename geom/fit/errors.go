@@ -14,7 +14,8 @@ func (e *TooFewError) Error() string {
 type SingularError struct{ Condition float64 }
 
 func (e *SingularError) Error() string {
-	return fmt.Sprintf("the stations lie too close together to tell radius from centre (condition %.1g, need below %.1g)", e.Condition, maxCondition)
+	return fmt.Sprintf("the stations lie too close together to tell radius from centre (condition %.1g, need below %.1g)", e.Condition,
+		maxCondition)
 }
 
 // OutsideError: no circle that the readings could come from has the axis inside it, where a sweep

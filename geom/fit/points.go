@@ -64,7 +64,8 @@ type UnsettledError struct {
 }
 
 func (e *UnsettledError) Error() string {
-	return fmt.Sprintf("no circle is best for these points (after %d steps still moving by %.1g of their extent, need below %.1g)", e.Steps, e.Step, e.Need)
+	return fmt.Sprintf("no circle is best for these points (after %d steps still moving by %.1g of their extent, need below %.1g)", e.Steps,
+		e.Step, e.Need)
 }
 
 // Orthogonal fits a circle to points by minimising Σ wᵢ (|Pᵢ − C| − ρ)² over the centre C and

@@ -108,7 +108,8 @@ func TestUnusablePoints(t *testing.T) {
 		}
 	}
 	err := &UnsettledError{Steps: 100, Step: 0.3, Need: 1e-7}
-	if got, want := err.Error(), "no circle is best for these points (after 100 steps still moving by 0.3 of their extent, need below 1e-07)"; got != want {
+	if got, want := err.Error(), "no circle is best for these points (after 100 steps still moving by 0.3 of their extent, need "+
+		"below 1e-07)"; got != want {
 		t.Errorf("message %q, want %q", got, want)
 	}
 }

@@ -171,7 +171,8 @@ func TestShortPointArcsAgainstGonum(t *testing.T) {
 func TestArcDerivatives(t *testing.T) {
 	rng := rand.New(rand.NewPCG(27, 13))
 	for range 500 {
-		a := arc{at: geom.Point{X: rng.NormFloat64(), Y: rng.NormFloat64()}, to: geom.Bearing(7 * rng.Float64()).Unit(), bend: 1.5 * rng.NormFloat64()}
+		a := arc{at: geom.Point{X: rng.NormFloat64(), Y: rng.NormFloat64()}, to: geom.Bearing(7 * rng.Float64()).Unit(),
+			bend: 1.5 * rng.NormFloat64()}
 		if rng.IntN(5) == 0 {
 			a.bend = 1e-9 * rng.NormFloat64()
 		}

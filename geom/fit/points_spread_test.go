@@ -121,7 +121,8 @@ func TestCurvatureOfShortArcs(t *testing.T) {
 			middle := 40*geom.Degree + geom.FromDegrees(degrees/2)
 			fit, start, plain, bound := curvatureBias(t, clean, middle.Unit(), rng, part*sagitta)
 			if math.Abs(fit) > bound || math.Abs(start) > bound || plain < 5*bound {
-				t.Errorf("%v°, noise %v of the sagitta: curvature off by %+.4f, the start's by %+.4f, want 0 ±%.4f; the plain fit's by %+.4f, want much more",
+				t.Errorf("%v°, noise %v of the sagitta: curvature off by %+.4f, the start's by %+.4f, want 0 ±%.4f; the plain fit's by "+
+					"%+.4f, want much more",
 					degrees, part, fit, start, bound, plain)
 			}
 		}

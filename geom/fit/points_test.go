@@ -151,7 +151,8 @@ func TestPublishedCircles(t *testing.T) {
 			within := apart(g, v.Value) <= v.Tol
 			switch {
 			case !ok:
-				if !strings.HasPrefix(v.Name, "pratt.") && !strings.HasPrefix(v.Name, "hyper.") && !strings.HasPrefix(v.Name, "algebraic_svd.") {
+				if !strings.HasPrefix(v.Name, "pratt.") && !strings.HasPrefix(v.Name, "hyper.") &&
+					!strings.HasPrefix(v.Name, "algebraic_svd.") {
 					t.Errorf("%s: nothing computes %q", c.ID, v.Name)
 				}
 				other++

@@ -58,7 +58,8 @@ func wantSameRoundness(t *testing.T, what string, got, was RoundnessResult, scal
 		{"inscribed", got.MaximumInscribed, was.MaximumInscribed},
 	} {
 		centre := f(c.was.Centre)
-		if farthest([3]float64{c.got.Radius, c.got.Centre.X, c.got.Centre.Y}, [3]float64{scale * c.was.Radius, centre.X, centre.Y}) > crossing ||
+		if farthest([3]float64{c.got.Radius, c.got.Centre.X, c.got.Centre.Y}, [3]float64{scale * c.was.Radius,
+			centre.X, centre.Y}) > crossing ||
 			apart(c.got.Departure, scale*c.was.Departure) > rounding {
 			t.Errorf("%s, %s: %+v, want %+v at scale %v", what, c.name, c.got, c.was, scale)
 		}

@@ -226,9 +226,12 @@ func TestRoundnessAgainstSearch(t *testing.T) {
 			name      string
 			got, want float64
 		}{
-			{"minimum zone", r.MinimumZone.Departure, searched(t, func(c geom.Point) float64 { a, b := seen(p, c); return b - a }, from, size)},
-			{"circumscribed", r.MinimumCircumscribed.Radius, searched(t, func(c geom.Point) float64 { _, b := seen(p, c); return b }, from, size)},
-			{"inscribed", -r.MaximumInscribed.Radius, searched(t, func(c geom.Point) float64 { a, _ := seen(p, c); return -a }, from, size)},
+			{"minimum zone", r.MinimumZone.Departure, searched(t, func(c geom.Point) float64 { a, b := seen(p, c); return b - a }, from,
+				size)},
+			{"circumscribed", r.MinimumCircumscribed.Radius, searched(t, func(c geom.Point) float64 { _, b := seen(p, c); return b }, from,
+				size)},
+			{"inscribed", -r.MaximumInscribed.Radius, searched(t, func(c geom.Point) float64 { a, _ := seen(p, c); return -a }, from,
+				size)},
 		} {
 			if c.got > c.want+rounding || c.got < c.want-stalls {
 				t.Errorf("%d points, %s: %.12g, a search finds %.12g", n, c.name, c.got, c.want)
@@ -266,7 +269,8 @@ func TestRoundnessOfKnownShapes(t *testing.T) {
 		r := roundnessOf(t, p)
 		wantDefinitions(t, c.ID, p, r)
 		got := map[string]float64{}
-		for name, q := range map[string]ReferenceCircle{"lsc": r.LeastSquares, "mzc": r.MinimumZone, "mcc": r.MinimumCircumscribed, "mic": r.MaximumInscribed} {
+		for name, q := range map[string]ReferenceCircle{"lsc": r.LeastSquares, "mzc": r.MinimumZone, "mcc": r.MinimumCircumscribed,
+			"mic": r.MaximumInscribed} {
 			got[name+"_x"], got[name+"_y"], got[name+"_r"], got[name+"_pv"] = q.Centre.X, q.Centre.Y, q.Radius, q.Departure
 		}
 		for _, v := range c.Values {
@@ -292,7 +296,8 @@ func TestRoundnessFromOrdinates(t *testing.T) {
 	wantA, _ := c.value(t, "a")
 	wantB, _ := c.value(t, "b")
 	const linear = 0.036 * 0.036 / 25 // mm; e²/R
-	if d := farthest([3]float64{r.LeastSquares.Radius, r.LeastSquares.Centre.X, r.LeastSquares.Centre.Y}, [3]float64{wantR, wantA, wantB}); d > linear {
+	if d := farthest([3]float64{r.LeastSquares.Radius, r.LeastSquares.Centre.X, r.LeastSquares.Centre.Y},
+		[3]float64{wantR, wantA, wantB}); d > linear {
 		t.Errorf("least squares %+v, want radius %v about (%v, %v) ±%v", r.LeastSquares, wantR, wantA, wantB, linear)
 	}
 	if _, pv := equalAngle(at, y); apart(r.LeastSquares.Departure, pv) > 2*linear {
@@ -313,7 +318,8 @@ func TestRoundnessFromOrdinates(t *testing.T) {
 func TestRoundnessRefused(t *testing.T) {
 	arc := onCircle([3]float64{25, 3, 4}, evenly(12, 20*geom.Degree, 170*geom.Degree)).p
 	var gap *GapError
-	if _, err := Roundness(arc); !errors.As(err, &gap) || apart(gap.Gap, float64(190*geom.Degree)) > 1e-9 || gap.From.Apart(190*geom.Degree) > 1e-9 {
+	if _, err := Roundness(arc); !errors.As(err, &gap) || apart(gap.Gap, float64(190*geom.Degree)) > 1e-9 ||
+		gap.From.Apart(190*geom.Degree) > 1e-9 {
 		t.Errorf("170° of a ring: %v", err)
 	} else if want := "no points between 190° and 20°, a gap of 190°, need less than 180°"; gap.Error() != want {
 		t.Errorf("message %q, want %q", gap.Error(), want)

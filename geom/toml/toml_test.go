@@ -43,7 +43,8 @@ func spelled(path []toml.Part) string {
 
 // The lines are those of the text, counted by hand.
 func TestLinesOf(t *testing.T) {
-	want := toml.Lines{"unit": 1, "head": 3, "head zero": 4, "head ring": 5, "head ring sense": 5, "head ring step": 6, "path#1": 7, "path#1 steps": 8,
+	want := toml.Lines{"unit": 1, "head": 3, "head zero": 4, "head ring": 5, "head ring sense": 5, "head ring step": 6, "path#1": 7,
+		"path#1 steps":    8,
 		"path#1 steps #1": 9, "path#1 steps #1 at": 9, "path#1 steps #1 blend": 10,
 		"path#1 steps #3": 12, "path#1 steps #3 at": 12, "path#1 steps #3 about": 12, "path#1 steps #3 about x": 12,
 		"path#2": 14, "path#2 closed": 15, "path#2 a b c": 16}
@@ -51,7 +52,8 @@ func TestLinesOf(t *testing.T) {
 	if !maps.Equal(got, want) {
 		t.Errorf("%v, want %v", got, want)
 	}
-	for key, line := range map[string]int{"head zero": 4, "head zero deep down": 4, "path#1 steps #2": 8, "nowhere": 0, "nowhere at all": 0} {
+	for key, line := range map[string]int{"head zero": 4, "head zero deep down": 4, "path#1 steps #2": 8, "nowhere": 0,
+		"nowhere at all": 0} {
 		if got := want.Near(key, " "); got != line {
 			t.Errorf("near %q: line %d, want %d", key, got, line)
 		}
@@ -84,7 +86,8 @@ func TestDecode(t *testing.T) {
 			}
 			continue
 		}
-		if m == nil || m.Line != c.line || strings.Join(m.Key, ".") != c.key || string(m.Seen) != c.seen || m.Unknown != c.unknown || (m.Why == "") != c.unknown {
+		if m == nil || m.Line != c.line || strings.Join(m.Key, ".") != c.key || string(m.Seen) != c.seen || m.Unknown != c.unknown ||
+			(m.Why == "") != c.unknown {
 			t.Errorf("%s: %+v, want line %d, key %s, seen %q", c.name, m, c.line, c.key, c.seen)
 		}
 	}
@@ -92,7 +95,8 @@ func TestDecode(t *testing.T) {
 
 // Whatever a text holds, nothing panics, and every line that is named is one of the text's.
 func FuzzLinesOf(f *testing.F) {
-	for _, s := range []string{text, "", "[", "[[a]]\n[[a]]", "a = {b = {c = [{d = [[{}]]}]}}", "\"\".\"\" = 1", "a = [{}, {b = 1}", "\xff = 1"} {
+	for _, s := range []string{text, "", "[", "[[a]]\n[[a]]", "a = {b = {c = [{d = [[{}]]}]}}", "\"\".\"\" = 1", "a = [{}, {b = 1}",
+		"\xff = 1"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {

@@ -21,8 +21,14 @@ var ways = []struct {
 	{"chord", []float64{30, 2.77}, func(f []check.Figure) (check.Arc, error) { return check.Chord(f[0], f[1]) }},
 	{"chord, more than half", []float64{30, 40}, func(f []check.Figure) (check.Arc, error) { return check.Chord(f[0], f[1]) }},
 	{"base", []float64{50, 8.2}, func(f []check.Figure) (check.Arc, error) { return check.Base(f[0], f[1], check.Figure{}, check.Inside) }},
-	{"base on balls, boss", []float64{50, 8.2, 6}, func(f []check.Figure) (check.Arc, error) { return check.Base(f[0], f[1], f[2], check.Inside) }},
-	{"base on balls, hollow", []float64{50, 8.2, 6}, func(f []check.Figure) (check.Arc, error) { return check.Base(f[0], f[1], f[2], check.Outside) }},
+	{"base on balls, boss", []float64{50, 8.2, 6}, func(f []check.Figure) (check.Arc, error) {
+		return check.Base(f[0], f[1], f[2],
+			check.Inside)
+	}},
+	{"base on balls, hollow", []float64{50, 8.2, 6}, func(f []check.Figure) (check.Arc, error) {
+		return check.Base(f[0], f[1], f[2],
+			check.Outside)
+	}},
 	{"cusp", []float64{4, 0.2}, func(f []check.Figure) (check.Arc, error) { return check.Cusp(f[0], f[1]) }},
 	{"diameter", []float64{77.98}, func(f []check.Figure) (check.Arc, error) { return check.Diameter(f[0]) }},
 	{"over pins", []float64{60, 8}, func(f []check.Figure) (check.Arc, error) { return check.OverPins(f[0], f[1]) }},
@@ -159,7 +165,8 @@ func TestPublishedRadii(t *testing.T) {
 			near(t, p.ID+" "+v.Name, got, v.Value, tol)
 		}
 	}
-	for _, kind := range []string{"radius_from_chord", "sagitta", "rolls_convex", "rolls_concave", "rolls_convex_plus", "ball_spherometer"} {
+	for _, kind := range []string{"radius_from_chord", "sagitta", "rolls_convex", "rolls_concave", "rolls_convex_plus",
+		"ball_spherometer"} {
 		if seen[kind] == 0 {
 			t.Errorf("no published value of kind %q", kind)
 		}

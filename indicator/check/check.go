@@ -163,7 +163,8 @@ func arc(way, formula string, r float64, in ...input) (Arc, error) {
 			dof = indicator.RepeatDof
 		}
 		for _, y := range []indicator.Input{
-			{Name: x.name, U: indicator.FromLimit(x.Limit), Dof: math.Inf(1), Cure: "have what the " + x.name + " is measured with checked"},
+			{Name: x.name, U: indicator.FromLimit(x.Limit), Dof: math.Inf(1), Cure: "have what the " + x.name +
+				" is measured with checked"},
 			{Name: x.name + "'s step", U: indicator.FromLimit(x.Resolution / 2), Dof: math.Inf(1), Cure: "read the " + x.name + " finer"},
 			{Name: x.name + "'s repeatability", U: x.Repeat, Dof: dof, Cure: "measure the " + x.name + " several times, and take the mean"},
 		} {

@@ -63,7 +63,8 @@ func Base(b, h, ball Figure, s Side) (Arc, error) {
 		formula = "r = b²/8h + h/2 + d/2"
 	}
 	if r += d.slope * d.V; !(r > 0) {
-		return Arc{}, &ShapeError{Remark{Form: "feet with balls of %s make a radius of %s, need one above 0", Lengths: []float64{ball.V, r}}, "check the side of the metal, and that the base is taken between the balls' centres"}
+		return Arc{}, &ShapeError{Remark{Form: "feet with balls of %s make a radius of %s, need one above 0",
+			Lengths: []float64{ball.V, r}}, "check the side of the metal, and that the base is taken between the balls' centres"}
 	}
 	a, err := arc("base", formula, r, base, depth, d)
 	a.halfRound("base", "depth", b.V, h.V)
@@ -90,7 +91,8 @@ func Diameter(d Figure) (Arc, error) {
 // on its bottom, whose top stands e above the rim (− below): the hollow is h = D − e deep, and that is
 // the sagitta over the chord. The pin has to reach the bottom: D/2 < r.
 func PinInHollow(chord, pin, above0 Figure) (Arc, error) {
-	c, d, e := input{name: "chord", Figure: chord}, input{name: "pin", Figure: pin, known: true}, input{name: "height over the rim", Figure: above0}
+	c, d, e := input{name: "chord", Figure: chord}, input{name: "pin", Figure: pin, known: true},
+		input{name: "height over the rim", Figure: above0}
 	if err := finite(c, d, e); err != nil {
 		return Arc{}, err
 	}
@@ -100,7 +102,8 @@ func PinInHollow(chord, pin, above0 Figure) (Arc, error) {
 	}
 	r, dc, dh := segment(c.V, h)
 	if !(d.V/2 < r) {
-		return Arc{}, &ShapeError{Remark{Form: "a pin of %s in a hollow of radius %s does not lie on its bottom, need one below %s", Lengths: []float64{d.V, r, 2 * r}}, "take a smaller pin"}
+		return Arc{}, &ShapeError{Remark{Form: "a pin of %s in a hollow of radius %s does not lie on its bottom, need one below %s",
+			Lengths: []float64{d.V, r, 2 * r}}, "take a smaller pin"}
 	}
 	c.slope, d.slope, e.slope = dc, dh, -dh
 	a, err := arc("pin in the hollow", "r = c²/8h + h/2, h = D − e", r, c, d, e)

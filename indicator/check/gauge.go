@@ -23,7 +23,8 @@ func Gauges(larger, smaller Figure) (Bounds, error) {
 		input
 		into *float64
 		way  float64
-	}{{input{name: "gauge that is smaller than the arc", Figure: larger}, &b.Above, -1}, {input{name: "gauge that is larger than the arc", Figure: smaller}, &b.Below, 1}} {
+	}{{input{name: "gauge that is smaller than the arc", Figure: larger}, &b.Above, -1},
+		{input{name: "gauge that is larger than the arc", Figure: smaller}, &b.Below, 1}} {
 		if g.V == 0 {
 			continue
 		}
@@ -33,10 +34,12 @@ func Gauges(larger, smaller Figure) (Bounds, error) {
 		*g.into = g.V + float64(g.way*g.Limit)
 	}
 	if math.IsNaN(b.Above) && math.IsNaN(b.Below) {
-		return b, &ShapeError{Remark{Form: "no gauge, need one that the arc is larger or smaller than"}, "lay a gauge on the arc against the light"}
+		return b, &ShapeError{Remark{Form: "no gauge, need one that the arc is larger or smaller than"},
+			"lay a gauge on the arc against the light"}
 	}
 	if b.Above >= b.Below {
-		return b, &ShapeError{Remark{Form: "larger than %s and smaller than %s cannot both be, need the second above the first", Lengths: []float64{b.Above, b.Below}},
+		return b, &ShapeError{Remark{Form: "larger than %s and smaller than %s cannot both be, need the second above the first",
+			Lengths: []float64{b.Above, b.Below}},
 			"light at the ends on a boss, or in the middle in a hollow, means that the arc is smaller than the gauge"}
 	}
 	return b, nil

@@ -16,7 +16,8 @@ func (a Arc) Judge(target, tolerance float64) (indicator.Value, indicator.Verdic
 	verdict := indicator.Judge(off, tolerance, 1)
 	var why []Remark
 	if a.Step > tolerance {
-		why = append(why, Remark{"one step of what was read makes %s of the radius, which is coarser than the tolerance of %s", []float64{a.Step, tolerance}, true})
+		why = append(why, Remark{"one step of what was read makes %s of the radius, which is coarser than the tolerance of %s",
+			[]float64{a.Step, tolerance}, true})
 		if verdict == indicator.Outside && math.Abs(off.V)-a.Farthest > tolerance {
 			why[0].Bars = false
 		}
@@ -50,7 +51,8 @@ func (a Arc) Cutter(swing Figure, s Side) (indicator.Measure, error) {
 	}
 	d := a.Radius.Times(-2 * s.sign()).Plus(r.Radius.Times(2 * s.sign()))
 	if !(d.V > 0) {
-		return d, &ShapeError{Remark{Form: "radius %s with the metal " + s.String() + " at a swing radius of %s: a cutter of %s, need one above 0", Lengths: []float64{a.Radius.V, swing.V, d.V}}, "check the side of the metal, and the swing radius that was set"}
+		return d, &ShapeError{Remark{Form: "radius %s with the metal " + s.String() + " at a swing radius of %s: a cutter of %s, need " +
+			"one above 0", Lengths: []float64{a.Radius.V, swing.V, d.V}}, "check the side of the metal, and the swing radius that was set"}
 	}
 	return d, nil
 }

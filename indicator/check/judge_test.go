@@ -123,7 +123,8 @@ func TestCoarse(t *testing.T) {
 		want     indicator.Verdict
 	}{{78, indicator.Undecided}, {78.08, indicator.Undecided}, {78.1, indicator.Outside}, {79, indicator.Outside}} {
 		off, v, why := d(c.diameter).Judge(39, 0.02)
-		if said, _ := says(why, "one step of what was read makes 0.05 mm of the radius, which is coarser than the tolerance of 0.02 mm"); v != c.want || !said {
+		if said, _ := says(why, "one step of what was read makes 0.05 mm of the radius, which is coarser than the "+
+			"tolerance of 0.02 mm"); v != c.want || !said {
 			t.Errorf("diameter %v off by %v: %v %v, want %v and that it is coarse", c.diameter, off, v, why, c.want)
 		}
 	}
@@ -149,7 +150,8 @@ func TestGauges(t *testing.T) {
 		want            indicator.Verdict
 	}{
 		{exact(38.9), exact(39.1), indicator.Undecided}, {exact(38.99), exact(39.01), indicator.Inside},
-		{to(38.99, 0.02), exact(39.01), indicator.Undecided}, {exact(39.02), exact(0), indicator.Outside}, {exact(39.01), exact(0), indicator.Undecided},
+		{to(38.99, 0.02), exact(39.01), indicator.Undecided}, {exact(39.02), exact(0), indicator.Outside},
+		{exact(39.01), exact(0), indicator.Undecided},
 		{exact(0), exact(38.98), indicator.Outside}, {exact(0), to(38.98, 0.001), indicator.Undecided},
 	} {
 		b, err := check.Gauges(c.larger, c.smaller)

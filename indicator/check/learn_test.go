@@ -125,7 +125,8 @@ func grid(sb, sd float64, obs []check.Checked) (b, d, vbb, vdd, vbd float64) {
 // below the posterior's width; 1e-6 of the prior is what is asked.
 func TestUpdateAgainstBayes(t *testing.T) {
 	const sb, sd, u = 0.03, 0.05, 0.01
-	obs := []check.Checked{{Side: check.Inside, Error: sure(0.021, k95*u)}, {Side: check.Inside, Error: sure(0.034, k95*2*u)}, {Side: check.Outside, Error: sure(-0.012, k95*u)}}
+	obs := []check.Checked{{Side: check.Inside, Error: sure(0.021, k95*u)}, {Side: check.Inside, Error: sure(0.034, k95*2*u)},
+		{Side: check.Outside, Error: sure(-0.012, k95*u)}}
 	for n := 1; n <= len(obs); n++ {
 		l := learn(t, sb, sd)
 		for _, o := range obs[:n] {
@@ -311,7 +312,8 @@ func TestOutlierIsTold(t *testing.T) {
 	if after, f = l.Add(check.Checked{Side: check.Inside, Error: sure(0.013, k95*0.001)}); !f.Taken || after == l {
 		t.Errorf("an arc 3 µm off: %+v, want it taken", f)
 	}
-	for _, c := range []check.Checked{{Error: sure(0.01, math.NaN())}, {Error: sure(math.NaN(), 0.01)}, {Error: sure(math.Inf(1), 0.01)}, {Error: sure(0.01, 0.01), Scatter: math.NaN()}} {
+	for _, c := range []check.Checked{{Error: sure(0.01, math.NaN())}, {Error: sure(math.NaN(), 0.01)}, {Error: sure(math.Inf(1), 0.01)},
+		{Error: sure(0.01, 0.01), Scatter: math.NaN()}} {
 		if after, f = l.Add(c); f.Taken || after != l || !f.Unsure {
 			t.Errorf("%+v: %+v, want it left out", c, f)
 		}

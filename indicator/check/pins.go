@@ -9,7 +9,8 @@ import (
 
 // pinsOverlap: pins that would stand in each other.
 func pinsOverlap(what string, m, d, need float64) error {
-	return &ShapeError{Remark{Form: what + " %s with pins of %s: the pins would stand in each other, need more than %s", Lengths: []float64{m, d, need}}, "take smaller pins, and check which side of them was measured"}
+	return &ShapeError{Remark{Form: what + " %s with pins of %s: the pins would stand in each other, need more than %s",
+		Lengths: []float64{m, d, need}}, "take smaller pins, and check which side of them was measured"}
 }
 
 // touches remarks where on the arc the pins touch, by the sine of the angle from the middle.
@@ -74,7 +75,8 @@ func onPlate(way, formula string, w, dw float64, across, pin input) (Arc, error)
 //
 // Pins that touch each other, as they roll to the middle of themselves, have L = 2D.
 func PinsInHollow(l, d, h Figure) (Arc, error) {
-	over, pin, high := input{name: "size over the pins", Figure: l}, input{name: "pin", Figure: d, known: true}, input{name: "height over the bottom", Figure: h}
+	over, pin, high := input{name: "size over the pins", Figure: l}, input{name: "pin", Figure: d, known: true},
+		input{name: "height over the bottom", Figure: h}
 	if err := above(over, pin, high); err != nil {
 		return Arc{}, err
 	}
@@ -83,7 +85,9 @@ func PinsInHollow(l, d, h Figure) (Arc, error) {
 	}
 	x, y := (l.V-d.V)/2, h.V-d.V
 	if !(y > 0) {
-		return Arc{}, &ShapeError{Remark{Form: "height %s over the bottom with pins of %s: the pins stand no higher than one at the bottom would, need more than %s", Lengths: []float64{h.V, d.V, d.V}}, "check that the height is taken from the bottom of the hollow to what lies across both pins"}
+		return Arc{}, &ShapeError{Remark{Form: "height %s over the bottom with pins of %s: the pins stand no higher than one at the " +
+			"bottom would, need more than %s", Lengths: []float64{h.V, d.V, d.V}},
+			"check that the height is taken from the bottom of the hollow to what lies across both pins"}
 	}
 	over.slope = x / (2 * y)
 	bow := x / y * x / y / 2

@@ -44,7 +44,8 @@ func Points(p []geom.Point, o Readout, s Side) (Arc, error) {
 	}
 	r := l.Circle.Radius + float64(tip.slope*o.Tip.V)
 	if !(r > 0) {
-		return Arc{}, &ShapeError{Remark{Form: "a tip of %s on a circle of radius %s leaves a radius of %s, need one above 0", Lengths: []float64{o.Tip.V, l.Circle.Radius, r}}, "check the side of the metal and the tip's diameter"}
+		return Arc{}, &ShapeError{Remark{Form: "a tip of %s on a circle of radius %s leaves a radius of %s, need one above 0",
+			Lengths: []float64{o.Tip.V, l.Circle.Radius, r}}, "check the side of the metal and the tip's diameter"}
 	}
 	a, err := arc("points", formula, r, in...)
 	a.Step = o.Resolution

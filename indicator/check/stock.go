@@ -43,7 +43,8 @@ func (r Rough) Plan() (Plan, error) {
 	left := r.Target + float64(r.Side.sign()*r.Stock)
 	p := Plan{Swing: left + float64(r.Side.sign()*r.Cutter.V/2)}
 	if !(p.Swing > 0) {
-		return p, &ShapeError{Remark{Form: "swing radius %s to rough a hollow of %s with a cutter of %s and %s left on, need above 0", Lengths: []float64{p.Swing, r.Target, r.Cutter.V, r.Stock}}, "take a smaller cutter, or leave less"}
+		return p, &ShapeError{Remark{Form: "swing radius %s to rough a hollow of %s with a cutter of %s and %s left on, need above 0",
+			Lengths: []float64{p.Swing, r.Target, r.Cutter.V, r.Stock}}, "take a smaller cutter, or leave less"}
 	}
 	a, err := arc("", "", left, cutter, swing)
 	if err != nil {
@@ -59,9 +60,11 @@ func (r Rough) Plan() (Plan, error) {
 	}
 	switch {
 	case !known:
-		return p, &ShapeError{Remark{Form: "nothing is stated of how well swing radius and cutter are known, need it to see whether a stock of %s is enough", Lengths: []float64{r.Stock}}, "state the limits of their errors"}
+		return p, &ShapeError{Remark{Form: "nothing is stated of how well swing radius and cutter are known, need it to see whether a " +
+			"stock of %s is enough", Lengths: []float64{r.Stock}}, "state the limits of their errors"}
 	case !(r.Stock > doubt):
-		return p, &ShapeError{Remark{Form: "stock %s, need more than its own doubt of %s", Lengths: []float64{r.Stock, doubt}}, "leave more on"}
+		return p, &ShapeError{Remark{Form: "stock %s, need more than its own doubt of %s", Lengths: []float64{r.Stock, doubt}},
+			"leave more on"}
 	}
 	p.Radius, p.Stock = indicator.Value{V: left, U: doubt}, indicator.Value{V: r.Stock, U: doubt}
 	return p, nil
@@ -74,8 +77,10 @@ func (r Rough) Plan() (Plan, error) {
 //
 // A *[ShapeError] is returned where nothing is left to take off, or less than what is left is known to.
 func (r Rough) Finish(measured indicator.Measure, wind Figure) (indicator.Measure, error) {
-	w := input{name: "last wind", Figure: Figure{Limit: wind.Limit, Resolution: wind.Resolution, Repeat: wind.Repeat, RepeatDof: wind.RepeatDof}, slope: 1, known: true}
-	if err := above(input{name: "target radius", Figure: Figure{V: r.Target}}, input{name: "measured radius", Figure: Figure{V: measured.V}}); err != nil {
+	w := input{name: "last wind", Figure: Figure{Limit: wind.Limit, Resolution: wind.Resolution, Repeat: wind.Repeat,
+		RepeatDof: wind.RepeatDof}, slope: 1, known: true}
+	if err := above(input{name: "target radius", Figure: Figure{V: r.Target}}, input{name: "measured radius",
+		Figure: Figure{V: measured.V}}); err != nil {
 		return indicator.Measure{}, err
 	}
 	if err := finite(w); err != nil {
@@ -89,11 +94,15 @@ func (r Rough) Finish(measured indicator.Measure, wind Figure) (indicator.Measur
 	left, doubt := r.Side.sign()*-travel.V, measured.Value().U
 	switch {
 	case !(left > 0):
-		return travel, &ShapeError{Remark{Form: "measured radius %s for a target of %s with the metal " + r.Side.String() + ": %s is left to take off, need above 0", Lengths: []float64{measured.V, r.Target, left}}, "check the side of the metal; what is gone cannot be put back"}
+		return travel, &ShapeError{Remark{Form: "measured radius %s for a target of %s with the metal " + r.Side.String() +
+			": %s is left to take off, need above 0", Lengths: []float64{measured.V, r.Target, left}},
+			"check the side of the metal; what is gone cannot be put back"}
 	case math.IsNaN(doubt):
-		return travel, &ShapeError{Remark{Form: "the uncertainty of the measured radius %s is not known, need it to see whether %s is left", Lengths: []float64{measured.V, left}}, "state how finely it was measured"}
+		return travel, &ShapeError{Remark{Form: "the uncertainty of the measured radius %s is not known, need it to see whether %s is left",
+			Lengths: []float64{measured.V, left}}, "state how finely it was measured"}
 	case !(left > doubt):
-		return travel, &ShapeError{Remark{Form: "%s is left to take off, need more than its own doubt of %s", Lengths: []float64{left, doubt}}, "measure it better, by another way or a finer tool"}
+		return travel, &ShapeError{Remark{Form: "%s is left to take off, need more than its own doubt of %s",
+			Lengths: []float64{left, doubt}}, "measure it better, by another way or a finer tool"}
 	}
 	return travel, nil
 }

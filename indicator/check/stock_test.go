@@ -58,7 +58,8 @@ func TestFinishing(t *testing.T) {
 		within := func(limit float64, name string) float64 { return limit * rapid.Float64Range(-1, 1).Draw(r, name) }
 		w := world{b: within(0.06, "b"), dd: within(0.04, "δD")}
 		target := rapid.Float64Range(10, 200).Draw(r, "target")
-		job := check.Rough{Target: target, Stock: rapid.Float64Range(0.15, 1).Draw(r, "stock"), Side: side, Cutter: to(6, 0.04), Swing: to(0, 0.06)}
+		job := check.Rough{Target: target, Stock: rapid.Float64Range(0.15, 1).Draw(r, "stock"), Side: side, Cutter: to(6, 0.04),
+			Swing: to(0, 0.06)}
 		p, err := job.Plan()
 		if err != nil {
 			r.Fatal(err)

@@ -66,13 +66,16 @@ var Ways = []Way{
 	{Name: "over pins", Needs: []string{"over-pins", "pin"}, Only: &inside, Measure: func(f func(string) Figure, _ Side) (Arc, error) {
 		return OverPins(f("over-pins"), f("pin"))
 	}},
-	{Name: "between pins", Needs: []string{"between-pins", "pin"}, Only: &inside, Measure: func(f func(string) Figure, _ Side) (Arc, error) {
+	{Name: "between pins", Needs: []string{"between-pins", "pin"}, Only: &inside, Measure: func(f func(string) Figure, _ Side) (Arc,
+		error) {
 		return BetweenPins(f("between-pins"), f("pin"))
 	}},
-	{Name: "hollow pins", Needs: []string{"hollow-pins", "height", "pin"}, Only: &outside, Measure: func(f func(string) Figure, _ Side) (Arc, error) {
-		return PinsInHollow(f("hollow-pins"), f("pin"), f("height"))
-	}},
-	{Name: "hollow pin", Needs: []string{"chord", "pin", "stands"}, Only: &outside, Measure: func(f func(string) Figure, _ Side) (Arc, error) {
+	{Name: "hollow pins", Needs: []string{"hollow-pins", "height", "pin"}, Only: &outside,
+		Measure: func(f func(string) Figure, _ Side) (Arc, error) {
+			return PinsInHollow(f("hollow-pins"), f("pin"), f("height"))
+		}},
+	{Name: "hollow pin", Needs: []string{"chord", "pin", "stands"}, Only: &outside, Measure: func(f func(string) Figure, _ Side) (Arc,
+		error) {
 		return PinInHollow(f("chord"), f("pin"), f("stands"))
 	}},
 	{Name: "points", Needs: []string{PointsOn}, May: "tip-diameter"},

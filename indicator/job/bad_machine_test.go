@@ -22,15 +22,18 @@ func TestBadSlides(t *testing.T) {
 		"describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]")
 	for range 20 {
 		_, err = job.ParseMachine("mill.toml", []byte("[slide.z]\n[slide.knee]\n[slide.w]\n"))
-		check(t, "three unknown slides", err, `mill.toml:2: slide.knee: unknown slide "knee", need one of x, y, table_x, table_y, offset`, "")
+		check(t, "three unknown slides", err, `mill.toml:2: slide.knee: unknown slide "knee", need one of x, y, table_x, table_y, offset`,
+			"")
 	}
 }
 
 var badMachines = []bad{
 	{"readout = false", "travel = [60, 0]",
-		"mill.toml:9: slide.offset.travel: [60 0], need two numbers, the lower first", "the lower and the upper end by the slide's own scale, like [0, 60]"},
+		"mill.toml:9: slide.offset.travel: [60 0], need two numbers, the lower first",
+		"the lower and the upper end by the slide's own scale, like [0, 60]"},
 	{"readout = false", "travel = [1]",
-		"mill.toml:9: slide.offset.travel: [1], need two numbers, the lower first", "the lower and the upper end by the slide's own scale, like [0, 60]"},
+		"mill.toml:9: slide.offset.travel: [1], need two numbers, the lower first",
+		"the lower and the upper end by the slide's own scale, like [0, 60]"},
 	{`name = "bench mill with offset head"`, `name = "a\u001b[31mb"`,
 		`mill.toml:1: name: "a\x1b[31mb", need printable characters only`, ""},
 	{`name = "bench mill with offset head"`, `name = "a\nb"`,

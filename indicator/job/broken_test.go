@@ -18,9 +18,11 @@ func TestNoJob(t *testing.T) {
 		{"comments alone", "# nothing yet\n", "job.toml: setup.kind: missing, need carried, turned or points", add},
 		{"not TOML", "angle reading\n0 0.1\n", `job.toml:1: expected '=' after key, seen in "angle reading"`, plainTOML},
 		{"JSON", `{"unit": "mm"}`, `job.toml:1: invalid character at start of key: U+007B '{', seen in "{\"unit\": \"mm\"}"`, plainTOML},
-		{"UTF-16", "\xff\xfeu\x00n\x00", `job.toml:1: invalid character at start of key: U+00FF 'ÿ', seen in "\xff\xfeu\x00n\x00"`, plainTOML},
+		{"UTF-16", "\xff\xfeu\x00n\x00", `job.toml:1: invalid character at start of key: U+00FF 'ÿ', seen in "\xff\xfeu\x00n\x00"`,
+			plainTOML},
 		{"unknown key in an inline table", "setup = {kind = \"carried\", rech = 1}\n", "job.toml:1: setup.rech: unknown key", spelling},
-		{"number out of range in an inline table", "\nsetup = {kind = \"carried\", touch = \"bore\", reference_radius = -1}\n", "job.toml:2: setup.reference_radius: -1, must be above 0", ""},
+		{"number out of range in an inline table", "\nsetup = {kind = \"carried\", touch = \"bore\", reference_radius = -1}\n",
+			"job.toml:2: setup.reference_radius: -1, must be above 0", ""},
 		{"unknown dotted key", "target.swing.radius = 42\n", "job.toml:1: target.swing.radius: unknown key", spelling},
 		{"a point in a key", "[setup]\n\"a.b\" = 1\n", `job.toml:2: setup."a.b": unknown key`, spelling},
 		{"an empty key", "[setup]\n\"\" = 1\n", `job.toml:2: setup."": unknown key`, spelling},
@@ -80,7 +82,8 @@ func clean(t testing.TB, text string, err error) {
 
 // The first mistake is told, with as many as there may be.
 func TestManyMistakes(t *testing.T) {
-	text := edit(t, edit(t, edit(t, shownJob, `touch = "bore"`, `touch = "hole"`), "stations = 6", "stations = 1"), "graduation = 0.01", "graduation = -1")
+	text := edit(t, edit(t, edit(t, shownJob, `touch = "bore"`, `touch = "hole"`), "stations = 6", "stations = 1"), "graduation = 0.01",
+		"graduation = -1")
 	_, err := job.ParseJob("job.toml", []byte(text))
 	check(t, "three mistakes", err, `job.toml:4: setup.touch: "hole", need bore or boss`, "")
 }

@@ -24,8 +24,10 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 		Cutter: length(j.Unit, f.need("cut.cutter", r.Cutter, positive, "its diameter, above 0")),
 		Stock:  length(j.Unit, f.number("cut.stock", r.Stock, 0, notNegative, "0 or above")),
 
-		MeasuredError: length(j.Unit, f.number("cut.measured_error", r.MeasuredError, 0, positive, "above 0; leave it out where it is not known")),
-		CutterLimit:   length(j.Unit, f.number("cut.cutter_error", r.CutterError, 0, positive, "above 0; leave it out where it is not known")),
+		MeasuredError: length(j.Unit, f.number("cut.measured_error", r.MeasuredError, 0, positive,
+			"above 0; leave it out where it is not known")),
+		CutterLimit: length(j.Unit, f.number("cut.cutter_error", r.CutterError, 0, positive,
+			"above 0; leave it out where it is not known")),
 	}
 	switch {
 	case r.Metal == nil:
@@ -42,7 +44,8 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 	switch arc := j.Arc(); {
 	case !j.Target.WantsSwing(): // only what the cutter is
 	case !(arc > 0):
-		f.fail("cut.cutter", "", "a cutter of %v %v leaves no arc at a swing radius of %v %v", show(j, c.Cutter), j.Unit, show(j, j.Target.SwingRadius), j.Unit)
+		f.fail("cut.cutter", "", "a cutter of %v %v leaves no arc at a swing radius of %v %v", show(j, c.Cutter), j.Unit,
+			show(j, j.Target.SwingRadius), j.Unit)
 	case c.Hollow && c.Stock >= j.Target.SwingRadius:
 		f.fail("cut.stock", "", "%v %v, need less than the swing radius", show(j, c.Stock), j.Unit)
 	}

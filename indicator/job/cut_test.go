@@ -36,7 +36,8 @@ func TestCut(t *testing.T) {
 			t.Errorf("metal %s: arc %v, left %v, want %v", metal, j.Arc(), j.Cut.Left(), want)
 		}
 	}
-	j, err := job.ParseJob("j", []byte(strings.Replace(cutJob, `unit = "mm"`, `unit = "in"`, 1)+"[cut]\nmetal = \"inside\"\ncutter = 1\nmeasured_error = 0.0002\ncutter_error = 0.001\n"))
+	j, err := job.ParseJob("j", []byte(strings.Replace(cutJob, `unit = "mm"`, `unit = "in"`, 1)+"[cut]\nmetal = \"inside\"\ncutter = "+
+		"1\nmeasured_error = 0.0002\ncutter_error = 0.001\n"))
 	if err != nil || j.Cut.MeasuredError != 0.0002*25.4 || j.Cut.CutterLimit != 0.001*25.4 {
 		t.Errorf("doubts of arc and cutter: %+v (%v), want 0.0002 and 0.001 in", j.Cut, err)
 	}
@@ -65,7 +66,8 @@ func TestMissAndHeadLock(t *testing.T) {
 	if err != nil || m.Miss != -0.254 || !m.HeadLock {
 		t.Errorf("miss %v, head locks %v (%v), want −0.254 and true", m.Miss, m.HeadLock, err)
 	}
-	if _, err := job.ParseMachine("m", []byte("[slide.x]\nmiss = 0.1\n"+slideText)); err == nil || !strings.Contains(err.Error(), "offset only") {
+	if _, err := job.ParseMachine("m", []byte("[slide.x]\nmiss = 0.1\n"+slideText)); err == nil ||
+		!strings.Contains(err.Error(), "offset only") {
 		t.Errorf("a miss at x: %v, want it refused", err)
 	}
 }
@@ -77,7 +79,8 @@ func TestCuttersAtHand(t *testing.T) {
 	if err != nil || len(d.Cutters) != 2 || d.Cutters[0] != 6.35 || d.Cutters[1] != 12.7 {
 		t.Errorf("cutters %v (%v), want 6.35 and 12.7", d.Cutters, err)
 	}
-	if _, err := job.ParseJob("j", []byte("cutters = [6, -8]\n"+cutJob)); err == nil || !strings.Contains(err.Error(), "need diameters above 0") {
+	if _, err := job.ParseJob("j", []byte("cutters = [6, -8]\n"+cutJob)); err == nil ||
+		!strings.Contains(err.Error(), "need diameters above 0") {
 		t.Errorf("a cutter of -8: %v, want it refused", err)
 	}
 }

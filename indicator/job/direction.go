@@ -44,14 +44,17 @@ func (f *file) direction(key func(string) string, r rawDirection, s *slide.Slide
 		if slide.Rides(s.Name) {
 			limit = tableAngle.Degrees()
 		}
-		s.AskewLimit = float64(geom.FromDegrees(f.number(key("bearing_error"), r.BearingError, limit, func(x float64) bool { return x >= 0 && x <= 30 }, "from 0 to 30 degrees")))
+		s.AskewLimit = float64(geom.FromDegrees(f.number(key("bearing_error"), r.BearingError, limit,
+			func(x float64) bool { return x >= 0 && x <= 30 }, "from 0 to 30 degrees")))
 	}
 	switch d := r.Reached; {
 	case d == nil:
 	case !slide.Rides(s.Name):
-		f.fail(key("reached"), "", "given for the slide %q, which does not turn with the table; need it at table_x and table_y only", s.Name)
+		f.fail(key("reached"), "", "given for the slide %q, which does not turn with the table; need it at table_x and table_y only",
+			s.Name)
 	case len(d) != 2 || !(math.Abs(d[0]) <= 360 && math.Abs(d[1]) <= 360) || d[0] == d[1]:
-		f.fail(key("reached"), "how far the table may stand turned counter-clockwise, from the first angle on to the second, like [330, 60]",
+		f.fail(key("reached"), "how far the table may stand turned counter-clockwise, from the first angle on to the second, "+
+			"like [330, 60]",
 			"%s, must be two different angles from -360 to 360 degrees", bracketed(d))
 	default:
 		from := geom.FromDegrees(d[0]).Degrees360()

@@ -16,7 +16,8 @@ const handwheel = "travel_per_turn = 2\ndivisions = 100\nclockwise = \"increase\
 
 // A job of a turned table says where the indicator stands.
 func TestTurnedJob(t *testing.T) {
-	j, err := job.ParseJob("job.toml", []byte(strings.Replace(edit(t, shownJob, `kind = "carried"`, `kind = "turned" `), "indicator_bearing = 0", "indicator_bearing = 120", 1)))
+	j, err := job.ParseJob("job.toml", []byte(strings.Replace(edit(t, shownJob, `kind = "carried"`, `kind = "turned" `),
+		"indicator_bearing = 0", "indicator_bearing = 120", 1)))
 	if err != nil || j.Setup.Kind != indicator.Turned || math.Abs(j.Setup.IndicatorBearing.Degrees()-120) > 1e-12 {
 		t.Fatalf("%+v (%v), want a turned table and the indicator at 120°", j.Setup, err)
 	}
@@ -74,16 +75,22 @@ func TestDirections(t *testing.T) {
 // What is wrong with a direction, a reach or a vernier.
 func TestBadDirections(t *testing.T) {
 	file := func(table, x, y, offset string) string {
-		return "name = \"m\"\n[table]\n" + table + "\n[slide.table_x]\n" + x + "\n" + handwheel + "[slide.table_y]\n" + y + "\n" + handwheel + "[slide.offset]\n" + offset + "\n" + handwheel
+		return "name = \"m\"\n[table]\n" + table + "\n[slide.table_x]\n" + x + "\n" + handwheel + "[slide.table_y]\n" + y + "\n" +
+			handwheel + "[slide.offset]\n" + offset + "\n" + handwheel
 	}
 	for _, c := range []struct{ table, x, y, offset, want, hint string }{
-		{y: "bearing = 25", want: `mill.toml:12: slide.table_y.bearing: 25 degrees from the line of slide "table_x", need 30 or more`, hint: "each bearing says along what its slide's coordinate grows"},
+		{y: "bearing = 25", want: `mill.toml:12: slide.table_y.bearing: 25 degrees from the line of slide "table_x", need 30 or more`,
+			hint: "each bearing says along what its slide's coordinate grows"},
 		{y: "bearing = 361", want: "mill.toml:12: slide.table_y.bearing: 361, must be from -360 to 360 degrees"},
 		{x: "bearing_error = 31", want: "mill.toml:5: slide.table_x.bearing_error: 31, must be from 0 to 30 degrees"},
-		{x: "reached = [10]", want: "mill.toml:5: slide.table_x.reached: [10], must be two different angles from -360 to 360 degrees", hint: "how far the table may stand turned counter-clockwise, from the first angle on to the second, like [330, 60]"},
-		{offset: "bearing = 0", want: `mill.toml:19: slide.offset.bearing: given for the slide "offset", which moves along the radius; need it at cross slides only`},
-		{offset: "reached = [0, 90]", want: `mill.toml:19: slide.offset.reached: given for the slide "offset", which does not turn with the table; need it at table_x and table_y only`},
-		{table: "vernier = 0.1", want: "mill.toml:3: table.vernier: 0.1 degrees beside a graduation of 0, must be below it", hint: "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to"},
+		{x: "reached = [10]", want: "mill.toml:5: slide.table_x.reached: [10], must be two different angles from -360 to 360 degrees",
+			hint: "how far the table may stand turned counter-clockwise, from the first angle on to the second, like [330, 60]"},
+		{offset: "bearing = 0",
+			want: `mill.toml:19: slide.offset.bearing: given for the slide "offset", which moves along the radius; need it at cross slides only`},
+		{offset: "reached = [0, 90]",
+			want: `mill.toml:19: slide.offset.reached: given for the slide "offset", which does not turn with the table; need it at table_x and table_y only`},
+		{table: "vernier = 0.1", want: "mill.toml:3: table.vernier: 0.1 degrees beside a graduation of 0, must be below it",
+			hint: "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to"},
 	} {
 		_, err := job.ParseMachine("mill.toml", []byte(file(c.table, c.x, c.y, c.offset)))
 		check(t, fmt.Sprintf("%+v", c), err, c.want, c.hint)

@@ -34,7 +34,8 @@ func TestJobForArc(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := part.Picked{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8}, Sense: "anticlockwise"}
+	want := part.Picked{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8},
+		Sense: "anticlockwise"}
 	want.Centre, want.From, want.To = a.Centre, a.From, a.To
 	if *a != want || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
 		t.Errorf("the rim is %+v, want %+v, about 45° on either side", *a, want)

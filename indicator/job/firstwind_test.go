@@ -178,13 +178,15 @@ func checkWind(t *testing.T, got slide.Wind, want windWant) {
 	t.Helper()
 	const mm, div = 1e-10, 1e-8 // roundings of the fit, and of the fit over 0.02
 	if got.Slide != want.slide || math.Abs(got.Travel-want.travel) > mm || len(got.Moves) != len(want.moves) {
-		t.Errorf("told %s by %+.6f in %d moves, want %s by %+.2f in %d", got.Slide, got.Travel, len(got.Moves), want.slide, want.travel, len(want.moves))
+		t.Errorf("told %s by %+.6f in %d moves, want %s by %+.2f in %d", got.Slide, got.Travel, len(got.Moves), want.slide, want.travel,
+			len(want.moves))
 		return
 	}
 	for i, m := range got.Moves {
 		w := want.moves[i]
 		if m.Turn != w.Turn || m.Turns != w.Turns || math.Abs(m.Divisions-w.Divisions) > div {
-			t.Errorf("%s, move %d: %v %d turns %.6f div, want %v %d turns %v div", got.Slide, i+1, m.Turn, m.Turns, m.Divisions, w.Turn, w.Turns, w.Divisions)
+			t.Errorf("%s, move %d: %v %d turns %.6f div, want %v %d turns %v div", got.Slide, i+1, m.Turn, m.Turns, m.Divisions,
+				w.Turn, w.Turns, w.Divisions)
 		}
 	}
 }

@@ -10,8 +10,10 @@ import (
 
 // seeds are texts that lead a reader into its corners.
 var seeds = []string{
-	"", "\ufeff", "[", "=", "a.b.c = 1", "\"\\u001b\" = 1", "[slide.\"\\u0007\"]", "unit = \"\\u009b\"", "[[setup]]", "setup = {}", "setup = {kind = {}}",
-	"[setup]\nreach = 1e999", "[setup]\nreach = nan\nreach = nan", "[slide.x]\ntravel_per_turn = -0.0", "slide = {x = {pitch = 1}, y = {pitch = 1}}",
+	"", "\ufeff", "[", "=", "a.b.c = 1", "\"\\u001b\" = 1", "[slide.\"\\u0007\"]", "unit = \"\\u009b\"", "[[setup]]", "setup = {}",
+	"setup = {kind = {}}",
+	"[setup]\nreach = 1e999", "[setup]\nreach = nan\nreach = nan", "[slide.x]\ntravel_per_turn = -0.0",
+	"slide = {x = {pitch = 1}, y = {pitch = 1}}",
 	"name = '''\n'''", "[setup]\r\nkind=\"carried\"\r", "\xff", "a = \"\xc3\"", "[slide]\nx = [[[{}]]]",
 }
 
@@ -39,16 +41,19 @@ func FuzzParseJob(f *testing.F) {
 			return
 		}
 		for what, x := range map[string]float64{
-			"reference radius": j.Setup.ReferenceRadius, "reach": j.Setup.Reach, "tip": j.Setup.TipDiameter, "bearing": float64(j.Setup.IndicatorBearing),
-			"swing": j.Target.SwingRadius, "tolerance": j.Target.Tolerance, "centre tolerance": j.Target.CentreTolerance,
+			"reference radius": j.Setup.ReferenceRadius, "reach": j.Setup.Reach, "tip": j.Setup.TipDiameter,
+			"bearing": float64(j.Setup.IndicatorBearing),
+			"swing":   j.Target.SwingRadius, "tolerance": j.Target.Tolerance, "centre tolerance": j.Target.CentreTolerance,
 			"from": float64(j.Sweep.From), "to": float64(j.Sweep.To), "graduation": j.Dial.Graduation, "revolution": j.Dial.Revolution,
-			"dial from": j.Dial.From, "dial to": j.Dial.To, "reads to": j.Dial.ReadsTo, "angle error": j.Dial.AngleError, "gain": j.Dial.Gain(), "repeatability": j.Dial.Repeatability,
+			"dial from": j.Dial.From, "dial to": j.Dial.To, "reads to": j.Dial.ReadsTo, "angle error": j.Dial.AngleError,
+			"gain": j.Dial.Gain(), "repeatability": j.Dial.Repeatability,
 		} {
 			if math.IsNaN(x) || math.IsInf(x, 0) {
 				t.Errorf("%q: %s is %v", text, what, x)
 			}
 		}
-		if j.Sweep.Stations < 3 || j.Sweep.Stations > 64 || !(j.Sweep.To > j.Sweep.From) || !(j.Setup.ReferenceRadius > 0) || !(j.Dial.Gain() > 0) {
+		if j.Sweep.Stations < 3 || j.Sweep.Stations > 64 || !(j.Sweep.To > j.Sweep.From) || !(j.Setup.ReferenceRadius > 0) ||
+			!(j.Dial.Gain() > 0) {
 			t.Errorf("%q: accepted as %+v", text, j)
 		}
 		for i := range j.Sweep.Stations {

@@ -114,7 +114,8 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
 	j.Setup.ReferenceLimit = length(j.Unit, f.number("setup.reference_radius_error", s.ReferenceError, 0, notNegative, "0 or above"))
 	j.Setup.ReachLimit = length(j.Unit, f.number("setup.reach_error", s.ReachError, 0, notNegative, "0 or above"))
-	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 }, "from 0 to 10 of a length over 100 of it") / 100
+	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 },
+		"from 0 to 10 of a length over 100 of it") / 100
 	j.Setup.SweepHeight = length(j.Unit, f.number("setup.sweep_height", s.SweepHeight, 0, notNegative, "0 or above"))
 	j.Setup.HeldRadius = length(j.Unit, f.number("setup.held_radius", s.Held, 0, positive, "above 0"))
 	j.Setup.HeldLimit = length(j.Unit, f.number("setup.held_radius_error", s.HeldError, 0, notNegative, "0 or above"))
@@ -125,9 +126,11 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 		f.fail("setup.held_radius_error", "", "given without held_radius, need both")
 	}
 	if s.Tilt != nil && s.SweepHeight == nil {
-		f.fail("setup.tilt_per_100", "give sweep_height: how far above the cutter the sweep is taken", "given without sweep_height, need both")
+		f.fail("setup.tilt_per_100", "give sweep_height: how far above the cutter the sweep is taken",
+			"given without sweep_height, need both")
 	}
-	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber, "a number of degrees"))
+	j.Setup.IndicatorBearing = geom.FromDegrees(f.number("setup.indicator_bearing", s.IndicatorBearing, 0, anyNumber,
+		"a number of degrees"))
 }
 
 func (f *file) target(raw *rawJob, j *setup.Job) {
@@ -138,7 +141,8 @@ func (f *file) target(raw *rawJob, j *setup.Job) {
 			f.fail("target.tolerance", "give swing_radius, or leave out both to bring the centre in only", "given without a swing_radius")
 		}
 		if t.SetOffBy != nil {
-			f.fail("target.set_off_by", "give swing_radius: how far the slide carries the spindle off the axis", "given without a swing_radius")
+			f.fail("target.set_off_by", "give swing_radius: how far the slide carries the spindle off the axis",
+				"given without a swing_radius")
 		}
 		return
 	}
@@ -149,7 +153,8 @@ func (f *file) target(raw *rawJob, j *setup.Job) {
 		return
 	}
 	if !j.Setup.ReachKnown {
-		f.fail("setup.reach", "measure it, or leave out target.swing_radius to bring the centre in only", "missing, needed for a swing radius")
+		f.fail("setup.reach", "measure it, or leave out target.swing_radius to bring the centre in only",
+			"missing, needed for a swing radius")
 	}
 }
 
@@ -161,11 +166,13 @@ func (f *file) setOff(text string, j *setup.Job) {
 		return
 	}
 	if j.Setup.Kind != indicator.Carried {
-		f.fail("target.set_off_by", "", "given with kind = %q, need carried: the indicator swung by the spindle that stands over the axis", j.Setup.Kind)
+		f.fail("target.set_off_by", "", "given with kind = %q, need carried: the indicator swung by the spindle that stands over the axis",
+			j.Setup.Kind)
 		return
 	}
 	if j.Setup.ReachKnown || j.Setup.HeldRadius > 0 {
-		f.fail("target.set_off_by", "leave out reach and held_radius: they are a head's that swings the cutter", "given with a reach, which says that a sweep shows the swing radius, need one of the two")
+		f.fail("target.set_off_by", "leave out reach and held_radius: they are a head's that swings the cutter",
+			"given with a reach, which says that a sweep shows the swing radius, need one of the two")
 		return
 	}
 	j.Target.SetOff = &setup.SetOff{Slide: name, Way: slide.Increase}
@@ -195,12 +202,20 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 		return
 	}
 	j.Dial = indicator.Dial{
-		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
-		Revolution:    length(u, f.number("dial.revolution", d.Revolution, 0, positive, "above 0")),
-		ReadsTo:       f.number("dial.reads_to", d.ReadsTo, indicator.DefaultReadsTo, func(x float64) bool { return x > 0 && x <= 1 }, "above 0 and at most 1"),
-		AngleError:    float64(geom.FromDegrees(f.number("dial.angle_error", d.AngleError, 0, func(x float64) bool { return x >= 0 && x <= 20 }, "from 0 to 20 degrees"))),
-		LeverAngle:    float64(geom.FromDegrees(f.number("dial.lever_angle", d.LeverAngle, 0, func(x float64) bool { return math.Abs(x) <= 75 }, "from -75 to 75 degrees"))),
-		LeverLimit:    float64(geom.FromDegrees(f.number("dial.lever_angle_error", d.LeverError, 0, func(x float64) bool { return x >= 0 && x <= 45 }, "from 0 to 45 degrees"))),
+		Graduation: length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
+		Revolution: length(u, f.number("dial.revolution", d.Revolution, 0, positive, "above 0")),
+		ReadsTo: f.number("dial.reads_to", d.ReadsTo, indicator.DefaultReadsTo, func(x float64) bool { return x > 0 && x <= 1 },
+			"above 0 and at most 1"),
+		AngleError: float64(geom.FromDegrees(f.number("dial.angle_error", d.AngleError, 0, func(x float64) bool {
+			return x >= 0 &&
+				x <= 20
+		}, "from 0 to 20 degrees"))),
+		LeverAngle: float64(geom.FromDegrees(f.number("dial.lever_angle", d.LeverAngle, 0,
+			func(x float64) bool { return math.Abs(x) <= 75 }, "from -75 to 75 degrees"))),
+		LeverLimit: float64(geom.FromDegrees(f.number("dial.lever_angle_error", d.LeverError, 0, func(x float64) bool {
+			return x >= 0 &&
+				x <= 45
+		}, "from 0 to 45 degrees"))),
 		ErrorLimit:    length(u, f.number("dial.error", d.Error, 0, notNegative, "0 or above")),
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
@@ -225,7 +240,8 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 func (f *file) fits(j *setup.Job) {
 	ball := j.Setup.TipDiameter / 2
 	if j.Setup.ReferenceRadius > 0 && j.Setup.Touch == indicator.Bore && ball >= j.Setup.ReferenceRadius {
-		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit, show(j, j.Setup.ReferenceRadius), j.Unit)
+		f.fail("setup.tip_diameter", "", "a tip of %v %v does not go into a bore of radius %v %v", show(j, 2*ball), j.Unit,
+			show(j, j.Setup.ReferenceRadius), j.Unit)
 		return
 	}
 	if !j.SweepsSwing() {
@@ -244,7 +260,8 @@ func (f *file) fits(j *setup.Job) {
 		reading = -reading
 	}
 	if j.Dial.Check(reading) != nil {
-		f.fail("setup.reach", hint, "with %v %v the dial would have to show %v %v at the target, need %v to %v %v", show(j, j.Setup.Reach), j.Unit,
+		f.fail("setup.reach", hint, "with %v %v the dial would have to show %v %v at the target, need %v to %v %v", show(j, j.Setup.Reach),
+			j.Unit,
 			show(j, reading), j.Unit, show(j, j.Dial.From), show(j, j.Dial.To), j.Unit)
 	}
 }

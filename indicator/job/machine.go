@@ -138,7 +138,8 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	switch {
 	case r.Travel == nil:
 	case len(r.Travel) != 2 || !(r.Travel[0] < r.Travel[1]) || math.IsInf(r.Travel[0], 0) || math.IsInf(r.Travel[1], 0):
-		f.fail(key("travel"), "the lower and the upper end by the slide's own scale, like [0, 60]", "%v, need two numbers, the lower first", r.Travel)
+		f.fail(key("travel"), "the lower and the upper end by the slide's own scale, like [0, 60]", "%v, need two numbers, the lower first",
+			r.Travel)
 	default:
 		s.Low, s.High = u.MM(r.Travel[0]), u.MM(r.Travel[1])
 	}

@@ -30,7 +30,8 @@ func TestMatch(t *testing.T) {
 		t.Errorf("the documented job winds %v, want %v", got, want)
 	}
 	shown := mustMachine(t, shownMachine)
-	check(t, "documented machine", job.Match(&j, &shown, "mill.toml"), "mill.toml: slide.x: missing, needed to wind this job", "describe it under [slide.x]")
+	check(t, "documented machine", job.Match(&j, &shown, "mill.toml"), "mill.toml: slide.x: missing, needed to wind this job",
+		"describe it under [slide.x]")
 	for _, c := range []struct {
 		have []string
 		miss string
@@ -40,7 +41,8 @@ func TestMatch(t *testing.T) {
 		{[]string{"table_x", "table_y", "offset"}, "x"},
 	} {
 		m := slides(t, c.have...)
-		check(t, "without "+c.miss, job.Match(&j, &m, "mill.toml"), "mill.toml: slide."+c.miss+": missing, needed to wind this job", "describe it under [slide."+c.miss+"]")
+		check(t, "without "+c.miss, job.Match(&j, &m, "mill.toml"), "mill.toml: slide."+c.miss+": missing, needed to wind this job",
+			"describe it under [slide."+c.miss+"]")
 	}
 	m := slides(t, "offset", "y", "x", "table_x")
 	if err := job.Match(&j, &m, "mill.toml"); err != nil {
@@ -68,12 +70,15 @@ func TestStations(t *testing.T) {
 		full     bool
 		at, next []float64 // degrees: the stations, and the places between them
 	}{
-		{"whole round", setup.Sweep{Stations: 4, From: 0, To: 2 * math.Pi}, true, []float64{0, 90, 180, 270}, []float64{45, 135, 225, 315, 45}},
+		{"whole round", setup.Sweep{Stations: 4, From: 0, To: 2 * math.Pi}, true, []float64{0, 90, 180, 270},
+			[]float64{45, 135, 225, 315, 45}},
 		{"whole round from 30°", setup.Sweep{Stations: 6, From: 30 * geom.Degree, To: 390 * geom.Degree}, true,
 			[]float64{30, 90, 150, 210, 270, 330}, []float64{60, 120, 180, 240, 300, 360, 60}},
 		{"quarter", setup.Sweep{Stations: 4, From: 0, To: 90 * geom.Degree}, false, []float64{0, 30, 60, 90}, []float64{15, 45, 75, 15}},
-		{"across zero", setup.Sweep{Stations: 3, From: -60 * geom.Degree, To: 60 * geom.Degree}, false, []float64{-60, 0, 60}, []float64{-30, 30, -30}},
-		{"just short of a round", setup.Sweep{Stations: 3, From: 0, To: 359 * geom.Degree}, false, []float64{0, 179.5, 359}, []float64{89.75, 269.25, 89.75}},
+		{"across zero", setup.Sweep{Stations: 3, From: -60 * geom.Degree, To: 60 * geom.Degree}, false, []float64{-60, 0, 60},
+			[]float64{-30, 30, -30}},
+		{"just short of a round", setup.Sweep{Stations: 3, From: 0, To: 359 * geom.Degree}, false, []float64{0, 179.5, 359},
+			[]float64{89.75, 269.25, 89.75}},
 	} {
 		if c.sweep.Full() != c.full {
 			t.Errorf("%s: Full() = %v, want %v", c.name, c.sweep.Full(), c.full)
@@ -111,13 +116,20 @@ func TestTargetJudge(t *testing.T) {
 		found  *indicator.Estimate
 		want   indicator.Verdicts
 	}{
-		{"both inside", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
-		{"radius too large", setup.Target{SwingRadius: 42, Tolerance: 0.009, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
-		{"radius too small", setup.Target{SwingRadius: 42.02, Tolerance: 0.009, CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
-		{"centre out", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.029}, swing, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside}},
-		{"centre only", setup.Target{CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.NoVerdict, Centre: indicator.Inside}},
-		{"surface's own radius", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, surface, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
-		{"no centre asked for", setup.Target{SwingRadius: 42, Tolerance: 0.02}, surface, indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.NoVerdict}},
+		{"both inside", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, swing,
+			indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
+		{"radius too large", setup.Target{SwingRadius: 42, Tolerance: 0.009, CentreTolerance: 0.04}, swing,
+			indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
+		{"radius too small", setup.Target{SwingRadius: 42.02, Tolerance: 0.009, CentreTolerance: 0.04}, swing,
+			indicator.Verdicts{Radius: indicator.Outside, Centre: indicator.Inside}},
+		{"centre out", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.029}, swing,
+			indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Outside}},
+		{"centre only", setup.Target{CentreTolerance: 0.04}, swing, indicator.Verdicts{Radius: indicator.NoVerdict,
+			Centre: indicator.Inside}},
+		{"surface's own radius", setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.04}, surface,
+			indicator.Verdicts{Radius: indicator.Inside, Centre: indicator.Inside}},
+		{"no centre asked for", setup.Target{SwingRadius: 42, Tolerance: 0.02}, surface, indicator.Verdicts{Radius: indicator.Inside,
+			Centre: indicator.NoVerdict}},
 		{"reach not known", setup.Target{SwingRadius: 42, Tolerance: 0.02}, sure(indicator.Setup{}, 30.01), indicator.Verdicts{}},
 	} {
 		got := c.target.Judge(c.found, indicator.FixedTail)

@@ -43,7 +43,8 @@ func (f *file) obstacles(pairs [][]float64, s *setup.Sweep) {
 		s.Obstacles = append(s.Obstacles, setup.Obstacle{From: geom.FromDegrees(float64(o.From)), To: geom.FromDegrees(float64(o.To))})
 	}
 	if left := s.Left(); left < float64(2*apart)-same && left < float64(s.To-s.From)-same {
-		f.fail(key, "move what stands in the way, or widen from and to", "leave %.6g of %.6g degrees, need %.6g for three stations %.6g degrees apart",
+		f.fail(key, "move what stands in the way, or widen from and to", "leave %.6g of %.6g degrees, need %.6g for three stations %.6g "+
+			"degrees apart",
 			geom.Bearing(left).Degrees(), (s.To - s.From).Degrees(), (2 * apart).Degrees(), apart.Degrees())
 	}
 }

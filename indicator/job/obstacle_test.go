@@ -215,7 +215,8 @@ func TestObstacleLayouts(t *testing.T) {
 		{"beside a part", "[[200, 220]]", 0, 100, []float64{0, 20, 40, 60, 80, 100}},
 		{"edges that a station falls on", "[[40, 60]]", 0, 120, []float64{0, 20, 40, 80, 100, 120}},
 	} {
-		s := mustJob(t, edit(t, edit(t, shownJob, "to = 360", fmt.Sprintf("to = %d\nobstacles = %s", c.to, c.obstacles)), "from = 0 ", fmt.Sprintf("from = %d ", c.from))).Sweep
+		s := mustJob(t, edit(t, edit(t, shownJob, "to = 360", fmt.Sprintf("to = %d\nobstacles = %s", c.to, c.obstacles)), "from = 0 ",
+			fmt.Sprintf("from = %d ", c.from))).Sweep
 		for i, want := range c.at {
 			if got := s.Bearing(i).Degrees(); math.Abs(got-want) > 1e-9 {
 				t.Errorf("%s: station %d stands at %v°, want %v°", c.name, i, got, want)

@@ -104,7 +104,8 @@ func TestShownMachine(t *testing.T) {
 func TestOtherEditors(t *testing.T) {
 	want := mustJob(t, shownJob)
 	crlf := strings.ReplaceAll(shownJob, "\n", "\r\n")
-	for name, text := range map[string]string{"CRLF": crlf, "byte order mark": "\ufeff" + shownJob, "both": "\ufeff" + crlf, "no last line end": strings.TrimSuffix(shownJob, "\n")} {
+	for name, text := range map[string]string{"CRLF": crlf, "byte order mark": "\ufeff" + shownJob, "both": "\ufeff" + crlf,
+		"no last line end": strings.TrimSuffix(shownJob, "\n")} {
 		if got := mustJob(t, text); !reflect.DeepEqual(got, want) {
 			t.Errorf("%s: read as %+v, want %+v", name, got, want)
 		}
@@ -249,10 +250,12 @@ repeatability = 0.0001
 
 // An inch machine: 0.100 in a turn, 100 divisions of 0.001 in (common practice, no source).
 func TestInchMachine(t *testing.T) {
-	m := mustMachine(t, "unit = \"in\"\n[slide.x]\ntravel_per_turn = 0.1\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.005\novershoot = 0.03\n")
+	m := mustMachine(t, "unit = \"in\"\n[slide.x]\ntravel_per_turn = 0.1\ndivisions = 100\nclockwise = \"increase\"\ntake_up = "+
+		"\"increase\"\nbacklash = 0.005\novershoot = 0.03\n")
 	s := m.Slides[0]
 	for what, c := range map[string][2]float64{
-		"travel per turn": {s.TravelPerTurn, 2.54}, "division": {s.Division(), 0.0254}, "backlash": {s.Backlash, 0.127}, "overshoot": {s.Overshoot, 0.762},
+		"travel per turn": {s.TravelPerTurn, 2.54}, "division": {s.Division(), 0.0254}, "backlash": {s.Backlash, 0.127},
+		"overshoot": {s.Overshoot, 0.762},
 	} {
 		if math.Abs(c[0]-c[1]) > 1e-15 {
 			t.Errorf("%s: %.15g mm, want %.15g", what, c[0], c[1])
@@ -282,7 +285,8 @@ func TestInchMessages(t *testing.T) {
 	check(t, "reach the wrong way", err,
 		"job.toml:6: setup.reach: with 0.5 in the dial would have to show 1 in at the target, need -0.03 to 0.03 in",
 		"at the target the dial reads zero with a reach of -0.5 in; + is away from the head axis, - towards it")
-	_, err = job.ParseMachine("mill.toml", []byte(edit(t, edit(t, shownMachine, `unit = "mm"`, `unit = "in"`), "backlash = 0.15", "backlash = 0.15\novershoot = 0.1")))
+	_, err = job.ParseMachine("mill.toml", []byte(edit(t, edit(t, shownMachine, `unit = "mm"`, `unit = "in"`), "backlash = 0.15",
+		"backlash = 0.15\novershoot = 0.1")))
 	check(t, "overshoot", err, "mill.toml:9: slide.offset.overshoot: 0.1 in does not take up a backlash of 0.15 in, must be above it", "")
 }
 
@@ -300,12 +304,14 @@ func TestDialFromTo(t *testing.T) {
 	// In a bore a reach farther out presses: +0.1. Farther in would need a reading below zero.
 	mustJob(t, edit(t, oneSided, "reach = -12.0", "reach = -11.9"))
 	_, err := job.ParseJob("job.toml", []byte(edit(t, oneSided, "reach = -12.0", "reach = -12.1")))
-	check(t, "below a one-sided dial", err, "job.toml:6: setup.reach: with -12.1 mm the dial would have to show -0.1 mm at the target, need 0 to 1.6 mm", rightReach)
+	check(t, "below a one-sided dial", err, "job.toml:6: setup.reach: with -12.1 mm the dial would have to show -0.1 mm at the target, "+
+		"need 0 to 1.6 mm", rightReach)
 	// Round a boss it is the other way about.
 	boss := edit(t, oneSided, `touch = "bore"`, `touch = "boss"`)
 	mustJob(t, edit(t, boss, "reach = -12.0", "reach = -12.1"))
 	_, err = job.ParseJob("job.toml", []byte(edit(t, boss, "reach = -12.0", "reach = -11.9")))
-	check(t, "boss, below a one-sided dial", err, "job.toml:6: setup.reach: with -11.9 mm the dial would have to show -0.1 mm at the target, need 0 to 1.6 mm", rightReach)
+	check(t, "boss, below a one-sided dial", err, "job.toml:6: setup.reach: with -11.9 mm the dial would have to show -0.1 mm at the "+
+		"target, need 0 to 1.6 mm", rightReach)
 }
 
 // A lever at an angle makes the needle run farther: at 60° (cosine 0.5) a tip that stands 0.5 mm
@@ -314,5 +320,6 @@ func TestLeverReachesFarther(t *testing.T) {
 	off := edit(t, shownJob, "reach = -12.0", "reach = -11.5")
 	mustJob(t, off)
 	_, err := job.ParseJob("job.toml", []byte(edit(t, off, "lever_angle = 0", "lever_angle = 60")))
-	check(t, "lever", err, "job.toml:6: setup.reach: with -11.5 mm the dial would have to show 1 mm at the target, need -0.8 to 0.8 mm", rightReach)
+	check(t, "lever", err, "job.toml:6: setup.reach: with -11.5 mm the dial would have to show 1 mm at the target, need -0.8 to 0.8 mm",
+		rightReach)
 }

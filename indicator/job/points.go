@@ -13,15 +13,18 @@ func (f *file) points(raw *rawJob, j *setup.Job) {
 		key   string
 		given bool
 	}{
-		{"reach", s.Reach != nil}, {"reach_error", s.ReachError != nil}, {"held_radius", s.Held != nil}, {"indicator_bearing", s.IndicatorBearing != nil},
+		{"reach", s.Reach != nil}, {"reach_error", s.ReachError != nil}, {"held_radius", s.Held != nil},
+		{"indicator_bearing", s.IndicatorBearing != nil},
 		{"tilt_per_100", s.Tilt != nil}, {"sweep_height", s.SweepHeight != nil}, {"reference_radius_error", s.ReferenceError != nil},
 	} {
 		if no.given {
-			f.fail("setup."+no.key, "points are coordinates: they have no indicator, and no swing", "given with kind = \"points\", need it left out")
+			f.fail("setup."+no.key, "points are coordinates: they have no indicator, and no swing",
+				"given with kind = \"points\", need it left out")
 		}
 	}
 	if raw.Target.SwingRadius != nil {
-		f.fail("target.swing_radius", "bring the centre in by points, then set the radius with kind = \"carried\"", "given with kind = \"points\", which shows no swing radius, need it left out")
+		f.fail("target.swing_radius", "bring the centre in by points, then set the radius with kind = \"carried\"",
+			"given with kind = \"points\", which shows no swing radius, need it left out")
 	}
 	if c := raw.Sweep.Closing; c != nil && *c {
 		f.fail("sweep.closing", "", "true with kind = \"points\", need it left out: two touches of one place are two points")

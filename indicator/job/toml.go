@@ -81,7 +81,8 @@ func decode(name string, text []byte, raw any) (*file, error) {
 	case m == nil:
 		return f, nil
 	case m.Unknown:
-		return nil, &Error{File: name, Line: m.Line, Key: f.full(m.Key, m.Line), Why: "unknown key", Hint: "check its spelling, and the table it stands in, against the README"}
+		return nil, &Error{File: name, Line: m.Line, Key: f.full(m.Key, m.Line), Why: "unknown key",
+			Hint: "check its spelling, and the table it stands in, against the README"}
 	case m.Line == 0:
 		return nil, &Error{File: name, Why: m.Why}
 	}

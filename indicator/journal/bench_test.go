@@ -87,7 +87,8 @@ func BenchmarkOpen100k(b *testing.B) {
 	path := tempPath(b)
 	var data []byte
 	for n := range 100_000 {
-		data = append(data, encode(fmt.Appendf(nil, `{"v":1,"n":%d,"t":"2025-03-04T09:12:31Z","k":"reading","d":{"station":%d,"value":-0.326}}`, n, n%12))...)
+		data = append(data, encode(fmt.Appendf(nil,
+			`{"v":1,"n":%d,"t":"2025-03-04T09:12:31Z","k":"reading","d":{"station":%d,"value":-0.326}}`, n, n%12))...)
 	}
 	put(b, path, data)
 	b.SetBytes(int64(len(data)))

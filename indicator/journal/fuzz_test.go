@@ -74,7 +74,8 @@ func FuzzAppendRead(f *testing.F) {
 	for _, p := range sixPayloads() {
 		f.Add(p)
 	}
-	for _, s := range []string{"", "{}", "{\"a\":\n1}", `{"a"}`, `{ "a" : "\n" }`, "{\t\"\":0}", `{"a":1}{"b":2}`, `{"c":"149cdbb2"}`, "}{"} {
+	for _, s := range []string{"", "{}", "{\"a\":\n1}", `{"a"}`, `{ "a" : "\n" }`, "{\t\"\":0}", `{"a":1}{"b":2}`, `{"c":"149cdbb2"}`,
+		"}{"} {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, payload []byte) {

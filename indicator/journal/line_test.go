@@ -168,7 +168,8 @@ func TestEveryBitFlip(t *testing.T) {
 			}
 			if bit/8 == len(data)-1 {
 				if got.Damage != nil || len(got.Torn) != len(third) || len(got.Lines) != 2 {
-					t.Errorf("%s line, last line feed flipped: torn %d, damage %v, want %d torn", c.name, len(got.Torn), got.Damage, len(third))
+					t.Errorf("%s line, last line feed flipped: torn %d, damage %v, want %d torn", c.name, len(got.Torn), got.Damage,
+						len(third))
 				}
 				continue
 			}

@@ -23,5 +23,6 @@ func (l BezelLine) Text() string { return l.text }
 var bezelSet = told[session.BezelSet]{status: asText, lines: func(st session.Step, e session.BezelSet, u geom.Unit) []Line {
 	d := st.After.Set.Job.Dial
 	return []Line{BezelLine{"bezel", st.After.Trial, record.Number(u.From(e.Showed)), record.Number(u.From(e.Shows)),
-		fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", record.Reading(d, u, e.Showed), u, record.Reading(d, u, e.Shows))}}
+		fmt.Sprintf("the dial is set anew: what showed %s %v shows %s now", record.Reading(d, u, e.Showed), u,
+			record.Reading(d, u, e.Shows))}}
 }}.row()

@@ -46,37 +46,46 @@ var choreWords = []struct {
 		if t.j.Target.WantsSwing() {
 			radius = "swing radius to within 1 mm by scale or collar, "
 		}
-		return []string{"rough in: " + radius + "centre by pin or edge finder; the tip clear of everything", "rough in radius and centre, tip clear"}
+		return []string{"rough in: " + radius + "centre by pin or edge finder; the tip clear of everything",
+			"rough in radius and centre, tip clear"}
 	}},
 	{session.LockHeight, func(t *choreTeller) []string {
-		return []string{"quill and knee to where the sweep is to be, and lock them; the " + t.head() + "'s drag as it will be in the cut, and not touched after",
+		return []string{"quill and knee to where the sweep is to be, and lock them; the " + t.head() +
+			"'s drag as it will be in the cut, and not touched after",
 			"quill and knee to the sweep's height, lock"}
 	}},
 	{session.TipIn, func(t *choreTeller) []string {
 		if t.s.SetUp().Does().Turns {
-			return []string{"tip in by the slide, the needle about amid its range; then once round by hand, watching clearance and needle", "tip in by the slide, once round"}
+			return []string{"tip in by the slide, the needle about amid its range; then once round by hand, watching clearance and needle",
+				"tip in by the slide, once round"}
 		}
-		return []string{"tip in by the slide, not by the indicator or its dial: the needle about amid its range", "tip in by the slide, needle amid"}
+		return []string{"tip in by the slide, not by the indicator or its dial: the needle about amid its range",
+			"tip in by the slide, needle amid"}
 	}},
 	{session.Rock, func(t *choreTeller) []string {
-		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j.Setup), "rock to the turning point: " + TurningWords(t.j.Setup)}
+		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j.Setup),
+			"rock to the turning point: " + TurningWords(t.j.Setup)}
 	}},
 	{session.LockSpindle, func(t *choreTeller) []string {
 		if t.table {
-			return []string{"lock the cutter spindle there, witness mark across it; then turn the table once round by hand, watching clearance and needle", "lock the spindle there, mark; table once round"}
+			return []string{"lock the cutter spindle there, witness mark across it; then turn the table once round by hand, watching " +
+				"clearance and needle", "lock the spindle there, mark; table once round"}
 		}
 		return []string{"lock the cutter spindle to the head there", "lock spindle to head there"}
 	}},
 	{session.RockAgain, func(t *choreTeller) []string {
 		if t.s.Trial > 1 {
-			return []string{fmt.Sprintf("the cross slides have gone %s: free the spindle, rock to the turning point again (%s), lock it there", t.length(t.s.Crossed), TurningWords(t.j.Setup)),
+			return []string{fmt.Sprintf("the cross slides have gone %s: free the spindle, rock to the turning point again (%s), "+
+				"lock it there", t.length(t.s.Crossed), TurningWords(t.j.Setup)),
 				"free, rock to the turning point, lock", "rock again"}
 		}
-		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across spindle and head; " +
+		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across " +
+			"spindle and head; " +
 			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", "look opposite"}
 	}},
 	{session.LockHead, func(t *choreTeller) []string {
-		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u), fmt.Sprintf("close the %s's lock, read again (%v)", t.head(), t.u), "lock " + t.head()}
+		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u),
+			fmt.Sprintf("close the %s's lock, read again (%v)", t.head(), t.u), "lock " + t.head()}
 	}},
 	{session.IndicatorOut, fixed("take the indicator out, and the drawbar's spanner off", "indicator out, spanner off")},
 	{session.CutterIn, func(t *choreTeller) []string {
@@ -90,11 +99,13 @@ var choreWords = []struct {
 		return []string{fmt.Sprintf("leave %s on, cutter clear", t.length(t.j.Cut.Stock))}
 	}},
 	{session.FreeHead, func(t *choreTeller) []string {
-		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock", "free the " + t.head()}
+		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock",
+			"free the " + t.head()}
 	}},
 	{session.DrySwing, func(t *choreTeller) []string { return dry(t, "swing") }},
 	{session.DryTurn, func(t *choreTeller) []string { return dry(t, "turn") }},
-	{session.Power, fixed("back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on the table, hands at the handle only; then power",
+	{session.Power, fixed("back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on "+
+		"the table, hands at the handle only; then power",
 		"back to the start, depth, table bare, hands at the handle; power")},
 	{session.RoughCut, func(t *choreTeller) []string {
 		return t.swung(fmt.Sprintf("cut, %s left on", t.length(t.j.Cut.Stock)), "cut, stock left on")
@@ -117,7 +128,8 @@ func fixed(all ...string) func(*choreTeller) []string {
 
 // dry is the one swing, or turn, with the power off.
 func dry(t *choreTeller, what string) []string {
-	return t.swung("power off, work clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops", "dry "+what+" by the handle")
+	return t.swung("power off, work clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops",
+		"dry "+what+" by the handle")
 }
 
 // swings reports whether the cutter is swung in a chore.

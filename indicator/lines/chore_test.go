@@ -15,7 +15,8 @@ import (
 
 // cutting is a setting whose arc is cut: of 40 about the pivot from 20° to 70° with a cutter of 6.
 func cutting(turned, hollow bool, arc *part.Picked) *session.State {
-	set := session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 37}, Cut: &setup.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}}, Arc: arc, Steps: true}
+	set := session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 37}, Cut: &setup.Cut{Hollow: hollow, Cutter: 6, Stock: 0.3}},
+		Arc: arc, Steps: true}
 	if turned {
 		set.Job.Setup.Kind = indicator.Turned
 	}
@@ -42,7 +43,8 @@ func TestEveryChoreHasWords(t *testing.T) {
 // conventionally clockwise from above, from 70° to 20°, and on a table whose cutter stands at 90° the table goes
 // anticlockwise from 20° to 70° of its own. By the side of the metal alone the sense is known, and not the ends.
 func TestCutTellsTheRun(t *testing.T) {
-	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6, Swing: 37, Sense: "clockwise"}
+	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6,
+		Swing: 37, Sense: "clockwise"}
 	at := geom.FromDegrees(90)
 	onTable := arc
 	onTable.Sense, onTable.CutterBearing = "anticlockwise", &at
@@ -53,7 +55,8 @@ func TestCutTellsTheRun(t *testing.T) {
 		want string
 	}{
 		{cutting(false, true, &arc), "start at 70° (ring 290°), swing clockwise from above through 50°, stop at 20° (ring 340°)"},
-		{cutting(true, true, &onTable), "start with the table at 20° (ring 20°), turn it anticlockwise from above through 50°, stop at 70° (ring 70°)"},
+		{cutting(true, true, &onTable), "start with the table at 20° (ring 20°), turn it anticlockwise from above through 50°, stop at " +
+			"70° (ring 70°)"},
 		{cutting(true, true, &old), "turn the table anticlockwise from above"},
 		{cutting(false, true, nil), "swing clockwise from above, for a cutter that turns clockwise from above"},
 		{cutting(false, false, nil), "swing anticlockwise from above, for a cutter that turns clockwise from above"},

@@ -22,7 +22,8 @@ func TestDoubtSaid(t *testing.T) {
 		{0.1, "station 5, 240°: 0.300 mm, off by +0.100 mm: ten divisions? then it would be 0.200 mm",
 			"station 5 does not fit the others: ten divisions? then it would be 0.200 mm; read it once more, or keep, or skip"},
 		{-1, "station 5, 240°: -0.800 mm, off by -1.000 mm: one revolution of the needle? then it would be 0.200 mm",
-			"station 5 does not fit the others: one revolution of the needle? then it would be 0.200 mm; read it once more, or keep, or skip"},
+			"station 5 does not fit the others: one revolution of the needle? then it would be 0.200 mm; read it once more, or " +
+				"keep, or skip"},
 		{-0.4, "station 5, 240°: -0.200 mm, off by -0.400 mm: plus for minus? then it would be 0.200 mm",
 			"station 5 does not fit the others: plus for minus? then it would be 0.200 mm; read it once more, or keep, or skip"},
 		{0.237, "station 5, 240°: 0.437 mm, off by +0.237 mm: more than chance allows",
@@ -40,7 +41,8 @@ func TestDoubtSaid(t *testing.T) {
 			t.Errorf("%q, want %q", got, c.doubt)
 		}
 		ask := s.said[2].(lines.Ask)
-		if !ask.Again || ask.Station != 5 || ask.Of != 6 || math.Abs(float64(ask.Bearing)-240) > 1e-9 || ask.Expected == nil || math.Abs(float64(ask.Expected.Value)-0.2) > 1e-9 {
+		if !ask.Again || ask.Station != 5 || ask.Of != 6 || math.Abs(float64(ask.Bearing)-240) > 1e-9 || ask.Expected == nil ||
+			math.Abs(float64(ask.Expected.Value)-0.2) > 1e-9 {
 			t.Errorf("asks %+v, want station 5 of 6 once more, expecting 0.2", ask)
 		}
 		s.do(session.Keep{})
@@ -53,7 +55,8 @@ func TestDoubtSaid(t *testing.T) {
 		}
 		fit := fitOf(t, s.said)
 		// The exact model bends by e²/2ρ, e about a third of the slip.
-		if len(fit.Suspects) != 1 || fit.Suspects[0].Reading != 5 || math.Abs(float64(fit.Suspects[0].Residual)-c.slip) > 2.5e-3*c.slip*c.slip {
+		if len(fit.Suspects) != 1 || fit.Suspects[0].Reading != 5 ||
+			math.Abs(float64(fit.Suspects[0].Residual)-c.slip) > 2.5e-3*c.slip*c.slip {
 			t.Errorf("suspects %+v, want reading 5 off by %v", fit.Suspects, c.slip)
 		}
 		if !strings.Contains(fit.Text(), "\nreading 5 is off by ") {
@@ -105,10 +108,14 @@ func TestLimitsSaid(t *testing.T) {
 		want   string
 	}{
 		{func(*indicator.Dial, *indicator.Setup) {}, "the readings' spread limits now: take further stations, or a finer dial"},
-		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReachLimit = 0.01 }, "the reach limits now; more readings cannot help: measure the reach"},
-		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit = 0.01 }, "the reference radius limits now; more readings cannot help: measure the reference"},
-		{func(d *indicator.Dial, _ *indicator.Setup) { d.ErrorLimit = 0.01 }, "the dial error limits now; more readings cannot help: bring the readings near zero, or have the dial checked"},
-		{func(d *indicator.Dial, _ *indicator.Setup) { d.LeverAngle, d.LeverLimit = 0.5, 0.2 }, "the lever angle limits now; more readings cannot help: lay the lever along the surface, or bring the readings near zero"},
+		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReachLimit = 0.01 },
+			"the reach limits now; more readings cannot help: measure the reach"},
+		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit = 0.01 },
+			"the reference radius limits now; more readings cannot help: measure the reference"},
+		{func(d *indicator.Dial, _ *indicator.Setup) { d.ErrorLimit = 0.01 },
+			"the dial error limits now; more readings cannot help: bring the readings near zero, or have the dial checked"},
+		{func(d *indicator.Dial, _ *indicator.Setup) { d.LeverAngle, d.LeverLimit = 0.5, 0.2 },
+			"the lever angle limits now; more readings cannot help: lay the lever along the surface, or bring the readings near zero"},
 		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReachKnown, s.ReachLimit = false, 0.01 }, ""},
 	} {
 		d := indicator.Dial{Repeatability: 0.003}

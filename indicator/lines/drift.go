@@ -44,7 +44,8 @@ var evened = told[session.Evened]{status: asText, lines: func(st session.Step, _
 
 // drift says what the readings' drift would do to the result.
 func drift(s *session.State, e session.Drifted, u geom.Unit) Line {
-	l := DriftLine{Say: "drift", Trial: s.Trial, Change: record.Value{Value: record.Number(u.From(e.Change)), U95: record.Number(nan)}, unit: u}
+	l := DriftLine{Say: "drift", Trial: s.Trial, Change: record.Value{Value: record.Number(u.From(e.Change)), U95: record.Number(nan)},
+		unit: u}
 	if f, err := s.Fit(); err == nil {
 		l.AsIs = result(&f, u)
 	}
@@ -61,7 +62,8 @@ func result(f *indicator.Estimate, u geom.Unit) Result {
 // Text: see [Line].
 func (l DriftLine) Text() string {
 	x := record.Fit{Unit: l.unit}
-	return fmt.Sprintf("the readings drifted by %s from the first to the last; as they are: %s; drift taken out: %s; even takes it out, keep leaves it in, again sweeps anew",
+	return fmt.Sprintf("the readings drifted by %s from the first to the last; as they are: %s; drift taken out: %s; even takes it out, "+
+		"keep leaves it in, again sweeps anew",
 		l.Change.Text(x.Unit), l.AsIs.text(x), l.Evened.text(x))
 }
 

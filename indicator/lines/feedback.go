@@ -60,7 +60,8 @@ func Feedback(s *session.State, u geom.Unit) Line {
 		n := record.Number(u.From(mm))
 		return &n
 	}
-	l := BiasLine{Say: "bias", Arcs: fb.Taken, LeftOut: len(fb.Odd) + fb.Other, Metal: fb.Side.String(), Swing: record.Number(u.From(s.Set.Job.Target.SwingRadius)), By: record.ValueOf(u, fb.By), Because: fb.Why,
+	l := BiasLine{Say: "bias", Arcs: fb.Taken, LeftOut: len(fb.Odd) + fb.Other, Metal: fb.Side.String(),
+		Swing: record.Number(u.From(s.Set.Job.Target.SwingRadius)), By: record.ValueOf(u, fb.By), Because: fb.Why,
 		Assumed: Assumed{some(fb.Measured), some(fb.Reach), some(fb.Cutter)}}
 	parts := append([]string{FeedbackWords(s, u)}, leftOut(&fb, u)...)
 	if t := assumed(&fb, u); t != "" {
@@ -87,7 +88,9 @@ func FeedbackWords(s *session.State, u geom.Unit) string {
 	if fb.Why != "" {
 		// What the other side is out by is known; it is no word about this one.
 		v, _ := fb.Learnt.Correction(fb.Side.Other())
-		return fmt.Sprintf("%s with the metal %s came out %s: held back for this arc, whose metal is %s, for an error of the swing radius is not told apart from one of the cutter, and as the wrong one of the two it would come out double; check an arc of this side, or state the limits of reach and cutter",
+		return fmt.Sprintf("%s with the metal %s came out %s: held back for this arc, whose metal is %s, for an error of the swing "+
+			"radius is not told apart from one of the cutter, and as the wrong one of the two it would come out double; check an arc of "+
+			"this side, or state the limits of reach and cutter",
 			n, fb.Side.Other(), outBy(v, u), fb.Side)
 	}
 	places := geom.Places(0, u)
@@ -96,7 +99,8 @@ func FeedbackWords(s *session.State, u geom.Unit) string {
 	if by == 0 {
 		return t + ": nothing to set beside"
 	}
-	return fmt.Sprintf("%s: set %s %v (%s); bias takes it up", t, signedSum(u.From(to), u.From(by), places), u, geom.FormatFixed(u.From(to+by), places))
+	return fmt.Sprintf("%s: set %s %v (%s); bias takes it up", t, signedSum(u.From(to), u.From(by), places), u,
+		geom.FormatFixed(u.From(to+by), places))
 }
 
 // outBy says how far arcs are out whose swing radius should be set larger by v.
@@ -125,7 +129,8 @@ func leftOut(fb *session.Feedback, u geom.Unit) (out []string) {
 			continue
 		}
 		size := func(mm float64) string { return geom.FormatFixed(math.Abs(u.From(mm)), geom.Places(0, u)) }
-		out = append(out, fmt.Sprintf("an arc %s %v beside what was expected is left out, need it within %s: measured wrong, or a limit stated too tight", size(f.Off), u, size(f.Band)))
+		out = append(out, fmt.Sprintf("an arc %s %v beside what was expected is left out, need it within %s: measured wrong, or a limit "+
+			"stated too tight", size(f.Off), u, size(f.Band)))
 	}
 	if fb.Other > 0 && fb.Taken > 0 {
 		out = append(out, fmt.Sprintf("%d made by other means left out", fb.Other))

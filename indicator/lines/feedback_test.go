@@ -13,7 +13,8 @@ import (
 // arcs are two of the rim's, 0.02 and 0.016 mm big, as the bench makes them.
 func arcs(hollow bool) []session.Finished {
 	by := session.Means{Machine: "practice mill with offset head", Cutter: 8, Reference: 30, Reach: -12}
-	return []session.Finished{{By: by, Hollow: hollow, Off: 0.02, Own: 0.001, Common: 0.029, Measured: 0.004}, {By: by, Hollow: hollow, Off: 0.016, Own: 0.001, Common: 0.029, Measured: 0.004}}
+	return []session.Finished{{By: by, Hollow: hollow, Off: 0.02, Own: 0.001, Common: 0.029, Measured: 0.004},
+		{By: by, Hollow: hollow, Off: 0.016, Own: 0.001, Common: 0.029, Measured: 0.004}}
 }
 
 // after opens the bench behind some arcs, and says what came of it.
@@ -52,7 +53,8 @@ func TestFeedbackWords(t *testing.T) {
 		}
 		return l.Text()
 	}
-	if got, want := line(arcs(false), nil), "2 arcs so far came out 0.018 ±0.006 mm big: set 42.000 - 0.018 mm (41.982); bias takes it up"; got != want {
+	if got, want := line(arcs(false), nil), "2 arcs so far came out 0.018 ±0.006 mm big: set 42.000 - 0.018 mm (41.982); bias "+
+		"takes it up"; got != want {
 		t.Errorf("said\n%s\nwant\n%s", got, want)
 	}
 	odd := append(arcs(false), arcs(false)[0], arcs(false)[0])
@@ -61,12 +63,18 @@ func TestFeedbackWords(t *testing.T) {
 		got  string
 		want []string
 	}{
-		"held back":   {line(arcs(true), nil), []string{"2 arcs with the metal outside came out 0.018 ±0.006 mm big", "held back for this arc, whose metal is inside", "double"}},
-		"odd, other":  {line(odd, nil), []string{"2 arcs so far", "an arc 0.082 mm beside what was expected is left out, need it within 0.013", "1 made by other means left out"}},
-		"all other":   {line(odd[3:], nil), []string{"nothing is fed back", "another cutter"}},
-		"not stated":  {line(arcs(false), func(j *setup.Job) { j.Setup.ReachLimit, j.Cut.CutterLimit = 0, 0 }), []string{"not stated, so taken: the reach is good to 0.050 mm either way (setup.reach_error), the cutter to 0.030 mm (cut.cutter_error)"}},
-		"in inches":   {line(arcs(false), func(j *setup.Job) { j.Unit = geom.Inch }), []string{"0.0007 ±0.0002 in big: set 1.6535 - 0.0007 in (1.6528)"}},
-		"nothing off": {line([]session.Finished{{By: arcs(false)[0].By, Off: 0.0002, Measured: 0.01}}, nil), []string{"1 arc so far", "nothing to set beside"}},
+		"held back": {line(arcs(true), nil), []string{"2 arcs with the metal outside came out 0.018 ±0.006 mm big",
+			"held back for this arc, whose metal is inside", "double"}},
+		"odd, other": {line(odd, nil), []string{"2 arcs so far", "an arc 0.082 mm beside what was expected is left out, need it " +
+			"within 0.013", "1 made by other means left out"}},
+		"all other": {line(odd[3:], nil), []string{"nothing is fed back", "another cutter"}},
+		"not stated": {line(arcs(false), func(j *setup.Job) { j.Setup.ReachLimit, j.Cut.CutterLimit = 0, 0 }),
+			[]string{"not stated, so taken: the reach is good to 0.050 mm either way (setup.reach_error), the cutter to 0.030 mm " +
+				"(cut.cutter_error)"}},
+		"in inches": {line(arcs(false), func(j *setup.Job) { j.Unit = geom.Inch }),
+			[]string{"0.0007 ±0.0002 in big: set 1.6535 - 0.0007 in (1.6528)"}},
+		"nothing off": {line([]session.Finished{{By: arcs(false)[0].By, Off: 0.0002, Measured: 0.01}}, nil),
+			[]string{"1 arc so far", "nothing to set beside"}},
 	} {
 		for _, want := range c.want {
 			if !strings.Contains(c.got, want) {
@@ -77,7 +85,8 @@ func TestFeedbackWords(t *testing.T) {
 	s := after(t, arcs(true), nil)
 	by := -0.007
 	s.do(session.Bias{By: &by})
-	if got, want := s.said[0].Text(), "the swing radius is biased: 42.000 - 0.007 = 41.993 mm; your own figure: the arcs so far say nothing of metal inside the arc"; got != want {
+	if got, want := s.said[0].Text(), "the swing radius is biased: 42.000 - 0.007 = 41.993 mm; your own figure: the arcs so far say "+
+		"nothing of metal inside the arc"; got != want {
 		t.Errorf("said\n%s\nwant\n%s", got, want)
 	}
 	by = 0

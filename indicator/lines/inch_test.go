@@ -11,8 +11,10 @@ import (
 
 // lengths are the keys whose numbers are lengths; all other numbers are angles, counts or
 // divisions of a collar.
-var lengths = map[string]bool{"value": true, "u95": true, "would_be": true, "offset": true, "sigma": true, "residuals": true, "residual": true,
-	"travel": true, "goal": true, "readout": true, "reading_now": true, "reading_past": true, "reading_goal": true, "two_lobe": true, "u": true, "three_lobe": true}
+var lengths = map[string]bool{"value": true, "u95": true, "would_be": true, "offset": true, "sigma": true, "residuals": true,
+	"residual": true,
+	"travel":   true, "goal": true, "readout": true, "reading_now": true, "reading_past": true, "reading_goal": true, "two_lobe": true,
+	"u": true, "three_lobe": true}
 
 // The same session in inches: every length is that in millimetres over 25.4, to the rounding of
 // both, and nothing else is different.

@@ -114,59 +114,80 @@ var (
 	verdicts = object(map[string]shape{"radius": verdict, "centre": verdict})
 	moves    = list(object(map[string]shape{"turn": word("clockwise", "anticlockwise"), "turns": whole, "divisions": number}))
 	fromTo   = object(map[string]shape{"from": number, "to": number})
-	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}))
-	lobes    = object(map[string]shape{"two_lobe": number, "three_lobe": or(number, none), "significant": flag01})
-	budget   = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle", "drift", "tilt", "held radius"), "u": number, "dof": or(number, none)}))
-	park     = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number, "reading_past": or(number, none), "reading_goal": number, "vernier?": mark})
-	mark     = object(map[string]shape{"degrees": number, "minutes": number})
-	turning  = object(map[string]shape{"table": number, "collar": number, "vernier?": mark})
+	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign",
+		"swapped", "unknown"), "would_be": or(number, none)}))
+	lobes  = object(map[string]shape{"two_lobe": number, "three_lobe": or(number, none), "significant": flag01})
+	budget = list(object(map[string]shape{"part": word("readings", "reference radius", "reach", "dial error", "lever angle", "drift",
+		"tilt", "held radius"), "u": number, "dof": or(number, none)}))
+	park = object(map[string]shape{"bearing": number, "table": or(number, none), "collar": number, "reading_now": number,
+		"reading_past": or(number, none), "reading_goal": number, "vernier?": mark})
+	mark    = object(map[string]shape{"degrees": number, "minutes": number})
+	turning = object(map[string]shape{"table": number, "collar": number, "vernier?": mark})
 
 	result  = object(map[string]shape{"swing": or(none, value), "centre": or(none, centre)})
-	tangled = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number, "difference": flag01, "held_u95": number})
+	tangled = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number,
+		"difference": flag01, "held_u95": number})
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
-		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none), "bearing": or(number, none),
-		"sigma": or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes), "roundness": none, "drift?": value, "tangled?": tangled, "table?": number, "budget": budget, "limits": or(none, text),
+		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none),
+		"bearing": or(number, none),
+		"sigma":   or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),
+		"roundness": none, "drift?": value, "tangled?": tangled, "table?": number, "budget": budget, "limits": or(none, text),
 		"verdict": verdicts, "notes": list(text),
 	}
 	slides = word("x", "y", "table_x", "table_y", "offset")
 	kinds  = map[string]shape{
-		"load":     object(map[string]shape{"say": text, "slide": slides, "moves": moves, "turn?": turning}),
-		"ask":      object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number, "table": or(number, none), "collar": number, "expected": or(none, value), "again": flag01, "closing?": flag01, "vernier?": mark}),
-		"reading":  object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "value": number, "surprise": flag01, "because": or(text, none), "would_be": or(number, none)}),
-		"fit":      object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
-		"wind":     object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": slides, "travel": number, "moves": moves, "park": or(none, park), "collar": fromTo, "turn?": turning, "readout": or(none, fromTo), "notes": list(text)}),
-		"settled":  object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre), "verdict": verdicts}),
+		"load": object(map[string]shape{"say": text, "slide": slides, "moves": moves, "turn?": turning}),
+		"ask": object(map[string]shape{"say": text, "trial": whole, "station": whole, "of": whole, "bearing": number,
+			"table": or(number, none), "collar": number, "expected": or(none, value), "again": flag01, "closing?": flag01,
+			"vernier?": mark}),
+		"reading": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "value": number,
+			"surprise": flag01, "because": or(text, none), "would_be": or(number, none)}),
+		"fit": object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
+		"wind": object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": slides, "travel": number,
+			"moves": moves, "park": or(none, park), "collar": fromTo, "turn?": turning, "readout": or(none, fromTo), "notes": list(text)}),
+		"settled": object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre),
+			"verdict": verdicts}),
 		"accepted": object(map[string]shape{"say": text, "trial": whole, "trials": whole}),
 		"resumed":  object(map[string]shape{"say": text, "trial": whole, "readings": whole}),
 		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
 		"paused":   object(map[string]shape{"say": text, "journal_lines": whole}),
 		// These the design leaves open.
-		"wound":    object(map[string]shape{"say": text, "trial": whole, "slide": slides, "value": number, "goal": number}),
-		"drift":    object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
-		"evened":   object(map[string]shape{"say": text, "trial": whole}),
-		"sense":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "bearing": or(number, none), "went": or(word("up", "down"), none), "agrees": or(flag01, none), "fault": or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none)}),
-		"height":   object(map[string]shape{"say": text, "trial": whole, "height": number}),
-		"tilt":     object(map[string]shape{"say": text, "trial": whole, "height": number, "tilt": or(value, none), "bearing": or(number, none), "stated": or(number, none), "limit": or(number, none), "at_cutter": or(number, none)}),
+		"wound":  object(map[string]shape{"say": text, "trial": whole, "slide": slides, "value": number, "goal": number}),
+		"drift":  object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
+		"evened": object(map[string]shape{"say": text, "trial": whole}),
+		"sense": object(map[string]shape{"say": text, "trial": whole, "slide": text, "bearing": or(number, none),
+			"went": or(word("up", "down"), none), "agrees": or(flag01, none),
+			"fault": or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none)}),
+		"height": object(map[string]shape{"say": text, "trial": whole, "height": number}),
+		"tilt": object(map[string]shape{"say": text, "trial": whole, "height": number, "tilt": or(value, none),
+			"bearing": or(number, none), "stated": or(number, none), "limit": or(number, none), "at_cutter": or(number, none)}),
 		"held":     object(map[string]shape{"say": text, "trial": whole, "radius": number, "limit": number}),
 		"released": object(map[string]shape{"say": text, "trial": whole, "radius": none, "limit": none}),
-		"bias": object(map[string]shape{"say": text, "arcs": whole, "left_out": whole, "metal": word("inside", "outside"), "swing": number, "by": or(value, none), "because": text,
-			"assumed": object(map[string]shape{"measured_error": or(number, none), "reach_error": or(number, none), "cutter_error": or(number, none)})}),
+		"bias": object(map[string]shape{"say": text, "arcs": whole, "left_out": whole, "metal": word("inside", "outside"), "swing": number,
+			"by": or(value, none), "because": text,
+			"assumed": object(map[string]shape{"measured_error": or(number, none), "reach_error": or(number, none),
+				"cutter_error": or(number, none)})}),
 		"biased": object(map[string]shape{"say": text, "trial": whole, "by": number, "swing": number}),
 		"at":     object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
 		"bezel":  object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
 		"start":  object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
 		"odd":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
-		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value), "miss": or(none, object(map[string]shape{"low": number, "high": number})),
-			"backlash": or(none, value), "lock": or(none, value), "angle": or(none, value), "square": or(none, value), "trials": whole, "from": list(text)}),
-		"doubt":   object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions", "sign", "swapped", "unknown"), "would_be": or(number, none)}),
-		"kept":    object(map[string]shape{"say": text, "trial": whole, "station": whole}),
-		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number, "off": word("", "pressed", "free")}),
-		"undone":  object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
-		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
-		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
-		"noted":   object(map[string]shape{"say": text, "note": text}),
+		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value),
+			"miss":     or(none, object(map[string]shape{"low": number, "high": number})),
+			"backlash": or(none, value), "lock": or(none, value), "angle": or(none, value), "square": or(none, value), "trials": whole,
+			"from": list(text)}),
+		"doubt": object(map[string]shape{"say": text, "trial": whole, "station": whole, "because": word("revolution", "ten divisions",
+			"sign", "swapped", "unknown"), "would_be": or(number, none)}),
+		"kept": object(map[string]shape{"say": text, "trial": whole, "station": whole}),
+		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number,
+			"off": word("", "pressed", "free")}),
+		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
+			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
+		"again": object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"stuck": object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"noted": object(map[string]shape{"say": text, "note": text}),
 	}
 )
 
@@ -212,7 +233,8 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, fedBack(t)...)
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
-	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")), lines.Paused(31))
+	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")),
+		lines.Paused(31))
 }
 
 // taught says what is said of closing readings and drift, of a held radius, of winds under the needle and
@@ -236,9 +258,11 @@ func taught(t testing.TB) (all []lines.Line) {
 	for _, m := range []float64{-0.1, 0, 0.105, 0.118, 0.031, -0.063, -0.064} {
 		say(session.Take{Reading: m})
 	}
-	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
+	say(session.Even{}, session.Undo{}, session.Even{}, session.Hold{Radius: 42.03, Limit: 0.002}, session.Undo{},
+		session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
 	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
-	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{}, session.Sense{Slide: "x", Went: session.Down}, session.Sense{Slide: session.Tip, Went: session.Up})
+	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{}, session.Sense{Slide: "x", Went: session.Down},
+		session.Sense{Slide: session.Tip, Went: session.Up})
 	asked := s.live.State()
 	all = append(all, lines.SenseAsk(&asked, "y"))
 	waiting := s.live.State()
@@ -336,8 +360,10 @@ func TestNullsAndNumbersAreSeen(t *testing.T) {
 		m := decoded(t, encode(t, l)).(map[string]any)
 		note(m["say"].(string), m)
 	}
-	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset", "fit.bearing", "fit.sigma", "settled.swing", "wind.readout",
-		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be", "bias.by", "bias.assumed.reach_error"} {
+	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset",
+		"fit.bearing", "fit.sigma", "settled.swing", "wind.readout",
+		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be", "bias.by",
+		"bias.assumed.reach_error"} {
 		for _, null := range []bool{true, false} {
 			if !seen[fmt.Sprintf("%s %v", path, null)] {
 				t.Errorf("%s is never seen with null %v", path, null)

@@ -91,7 +91,8 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 			}
 		}
 		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.Measure && st.After.Gone() {
-			l.text += fmt.Sprintf(": %s %v beyond its target already; that metal is gone, and no last wind is told", geom.FormatFixed(u.From(st.After.CutAway(*e.Value)), 3), u)
+			l.text += fmt.Sprintf(": %s %v beyond its target already; that metal is gone, and no last wind is told",
+				geom.FormatFixed(u.From(st.After.CutAway(*e.Value)), 3), u)
 		}
 	}
 	return l
@@ -115,9 +116,11 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	var out []string
 	switch p.Chore.Step {
 	case session.LeaveStock:
-		out = append(out, fmt.Sprintf("leaves %s %v on; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3), u))
+		out = append(out, fmt.Sprintf("leaves %s %v on; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3),
+			u))
 	case session.LastWind:
-		out = append(out, fmt.Sprintf("to the arc of %s %v; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3), u))
+		out = append(out, fmt.Sprintf("to the arc of %s %v; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3),
+			u))
 	default:
 		return nil
 	}

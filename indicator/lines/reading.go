@@ -127,8 +127,9 @@ func number(s *session.State, again int) int {
 
 func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	n, places := number(s, e.Again), record.ReadingPlaces(s.Set.Job.Dial, u)
-	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: record.Degrees360(e.Bearing), Value: record.Number(u.From(e.Reading)),
-		text: fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), record.Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: record.Degrees360(e.Bearing),
+		Value: record.Number(u.From(e.Reading)),
+		text:  fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), record.Reading(s.Set.Job.Dial, u, e.Reading), u)}
 	if e.At != nil {
 		at := record.PlaceOf(geom.Point(*e.At), u)
 		l.Value, l.Point = record.Number(nan), at

@@ -39,7 +39,8 @@ func SenseAsk(s *session.State, slide string) SenseLine {
 // SenseWords says how a sign is checked, in ever shorter forms.
 func SenseWords(s *session.State, slide string) []string {
 	if slide == session.Tip {
-		return []string{"press the tip in with a finger: does the needle go up or down? sense tip up, or sense tip down", "press the tip in: the needle goes up or down?"}
+		return []string{"press the tip in with a finger: does the needle go up or down? sense tip up, or sense tip down",
+			"press the tip in: the needle goes up or down?"}
 	}
 	p, ok := s.SensePlanFor(slide)
 	if !ok {
@@ -48,7 +49,8 @@ func SenseWords(s *session.State, slide string) []string {
 	name, n := SlideName(slide), geom.FormatFixed(p.Divisions, 0)
 	at := "the tip at " + place(s, p.Bearing)
 	return []string{
-		fmt.Sprintf("%s, hand off: wind %s clockwise until the play is out, then about %s divisions more, and back again the take-up way: did the needle go up or down? sense %s up, or sense %s down", at, name, n, slide, slide),
+		fmt.Sprintf("%s, hand off: wind %s clockwise until the play is out, then about %s divisions more, and back again the take-up "+
+			"way: did the needle go up or down? sense %s up, or sense %s down", at, name, n, slide, slide),
 		fmt.Sprintf("%s: wind %s clockwise, play out, %s div, and back: up or down?", place(s, p.Bearing), name, n),
 	}
 }
@@ -61,7 +63,8 @@ var sensed = told[session.Sensed]{status: asText, lines: func(st session.Step, e
 func signs(s *session.State, e session.Sensed) Line {
 	agrees := s.Agrees(e)
 	fault, slides := s.Faulty()
-	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: record.Degrees360(e.Bearing), Went: &e.Went, Agrees: &agrees, Fault: &fault}
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: record.Degrees360(e.Bearing), Went: &e.Went, Agrees: &agrees,
+		Fault: &fault}
 	what := fmt.Sprintf("%s clockwise at %s", SlideName(e.Slide), place(s, e.Bearing))
 	if e.Slide == session.Tip {
 		what, l.Bearing = "tip pressed", record.Number(nan)
@@ -88,13 +91,17 @@ func FaultWords(s *session.State, f advice.Fault, slides []string) string {
 	case advice.DialFault:
 		return "the dial counts the other way round: turn its sign, or type every reading with the other sign"
 	case advice.TouchFault:
-		return fmt.Sprintf("every slide goes against it: %s in the job file would have to be other, or the dial counts the other way round (sense tip tells)", touch)
+		return fmt.Sprintf("every slide goes against it: %s in the job file would have to be other, or the dial counts the other way "+
+			"round (sense tip tells)", touch)
 	case advice.ScrewFault:
-		return fmt.Sprintf("clockwise of %s in the machine file would have to be other (a left-hand screw, or a handle seen from behind)", strings.Join(named, " and "))
+		return fmt.Sprintf("clockwise of %s in the machine file would have to be other (a left-hand screw, or a handle seen from behind)",
+			strings.Join(named, " and "))
 	case advice.EitherFault:
-		return fmt.Sprintf("either %s in the job file or clockwise of %s in the machine file would have to be other: sense another slide tells which", touch, strings.Join(named, " and "))
+		return fmt.Sprintf("either %s in the job file or clockwise of %s in the machine file would have to be other: sense another slide "+
+			"tells which", touch, strings.Join(named, " and "))
 	case advice.BearingsFault:
-		return fmt.Sprintf("the ring's zero is half a turn off (the tip stands opposite), or clockwise of both %s would have to be other", strings.Join(named, " and "))
+		return fmt.Sprintf("the ring's zero is half a turn off (the tip stands opposite), or clockwise of both %s would have to be other",
+			strings.Join(named, " and "))
 	case advice.NoFault:
 	case advice.RingFault, advice.ZeroFault, advice.ExchangeFault, advice.UnmovedFault: // no check of a sign tells these
 	}

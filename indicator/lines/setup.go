@@ -93,7 +93,8 @@ func TargetWords(s *session.State, u geom.Unit) []string {
 	}
 	middle := short + fmt.Sprintf(": set the tip so that it reads %s %s there, or turn the bezel (b)", show(math.Abs(m)), way)
 	reach := indicator.NullReach(j.Target.SwingRadius, j.Setup.ReferenceRadius)
-	return []string{middle + fmt.Sprintf("; the reach is %s %v then; a %v of radius %s %v reads zero as it is", size(reach), u, j.Setup.Touch,
+	return []string{middle + fmt.Sprintf("; the reach is %s %v then; a %v of radius %s %v reads zero as it is", size(reach), u,
+		j.Setup.Touch,
 		size(indicator.NullReference(j.Target.SwingRadius, j.Setup.Reach)), u), middle, short}
 }
 
@@ -133,8 +134,10 @@ func SetupSteps(s *session.State) []string {
 func phrases(s *session.State) *setup.Phrases {
 	j := &s.Set.Job
 	p := setup.Phrases{
-		Press: "outwards: a nearer wall reads more", TurningPoint: TurningWords(j.Setup), Indicator: record.Degrees(j.Setup.IndicatorBearing.Degrees360()),
-		Tip: fmt.Sprintf("%s %v", geom.FormatFixed(j.Unit.From(j.Setup.TipDiameter), geom.Places(0, j.Unit)), j.Unit), Touching: record.Touching(j.Setup.Touch),
+		Press: "outwards: a nearer wall reads more", TurningPoint: TurningWords(j.Setup),
+		Indicator: record.Degrees(j.Setup.IndicatorBearing.Degrees360()),
+		Tip:       fmt.Sprintf("%s %v", geom.FormatFixed(j.Unit.From(j.Setup.TipDiameter), geom.Places(0, j.Unit)), j.Unit),
+		Touching:  record.Touching(j.Setup.Touch),
 	}
 	if j.Setup.Touch == indicator.Boss {
 		p.Press = "inwards: a farther wall reads more"

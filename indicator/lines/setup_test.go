@@ -36,7 +36,8 @@ func TestAbove(t *testing.T) {
 					return (x-x0)*math.Cos(float64(k.At)) + (y-y0)*math.Sin(float64(k.At))
 				}
 				if tip, spindle := place('o'), place('S'); !(tip > 0) || math.Abs(tip/spindle-k.Reference/k.Swing) > 0.12 {
-					t.Errorf("%v, reach %v at %v: tip %v, spindle %v rows from the axis, want them as %v to %v\n%s", touch, reach, at, tip, spindle, k.Reference, k.Swing, strings.Join(rows, "\n"))
+					t.Errorf("%v, reach %v at %v: tip %v, spindle %v rows from the axis, want them as %v to %v\n%s", touch, reach, at, tip,
+						spindle, k.Reference, k.Swing, strings.Join(rows, "\n"))
 				}
 				if middle := rows[10][18:20]; strings.Contains(middle, "#") != (touch == indicator.Boss) {
 					t.Errorf("%v: %q beside the axis", touch, middle)
@@ -52,7 +53,8 @@ func TestTargetReading(t *testing.T) {
 	for _, c := range []struct {
 		touch       indicator.Touch
 		reach, want float64
-	}{{indicator.Bore, -12.118, -0.118}, {indicator.Bore, -11.882, 0.118}, {indicator.Boss, -12.118, 0.118}, {indicator.Boss, -11.9, -0.1}} {
+	}{{indicator.Bore, -12.118, -0.118}, {indicator.Bore, -11.882, 0.118}, {indicator.Boss, -12.118, 0.118},
+		{indicator.Boss, -11.9, -0.1}} {
 		o := bench(t, func(o *session.Opened) {
 			o.Job.Setup.Touch, o.Job.Setup.Reach = c.touch, c.reach
 			o.Job.Setup.ReferenceRadius, o.Job.Target.SwingRadius = 30, 42

@@ -56,7 +56,8 @@ func odd(st session.Step, u geom.Unit) (out []Line) {
 	for _, o := range st.After.Odd[min(len(st.Before.Odd), len(st.After.Odd)):] {
 		l := OddLine{Say: "odd", Trial: o.Trial, Slide: o.Slide, Because: o.Finding.Kind.String(), Off: record.ValueOf(u, o.Finding.Off)}
 		if o.Finding.Kind == slide.OddAngle { // degrees, whatever the unit
-			l.Off = record.ValueOf(geom.Millimetre, indicator.Value{V: geom.Bearing(o.Finding.Off.V).Degrees(), U: geom.Bearing(o.Finding.Off.U).Degrees()})
+			l.Off = record.ValueOf(geom.Millimetre, indicator.Value{V: geom.Bearing(o.Finding.Off.V).Degrees(),
+				U: geom.Bearing(o.Finding.Off.U).Degrees()})
 		}
 		l.text = OddText(o, u)
 		out = append(out, l)
@@ -86,7 +87,8 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 	case slide.OddLock:
 		return "locking moved it unlike other times, by " + by(f.Off) + "; not taken in"
 	case slide.OddAngle:
-		return fmt.Sprintf("it went %s to the side of where it was known to go; not taken in", record.Angled(record.AngleOf(f.Off.V, f.Off.U)))
+		return fmt.Sprintf("it went %s to the side of where it was known to go; not taken in",
+			record.Angled(record.AngleOf(f.Off.V, f.Off.U)))
 	case slide.ChangedPlay:
 		return "the play is not what it was: it is learnt anew"
 	case slide.Refused:
@@ -107,7 +109,8 @@ func (l AtLine) Text() string {
 
 // Text: see [Line].
 func (l StartLine) Text() string {
-	return fmt.Sprintf("start with the %s slide's collar at %s (%d turns %.1f div), brought up the take-up way", l.Slide, l.Collar.Text(l.unit), l.Turns, float64(l.Divisions))
+	return fmt.Sprintf("start with the %s slide's collar at %s (%d turns %.1f div), brought up the take-up way", l.Slide,
+		l.Collar.Text(l.unit), l.Turns, float64(l.Divisions))
 }
 
 // Text: see [Line].

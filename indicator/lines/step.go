@@ -144,13 +144,16 @@ func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
 	if r.Touch {
 		r.Ring = nan
 	}
-	return Ask{point: r.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: r.Station, Of: r.Of, Bearing: record.Degrees360(r.Bearing),
-		Table: table(s, r.Position), Collar: record.Number(r.Ring), Expected: record.ValueOf(u, r.Expected), Again: r.Again, Closing: r.Closing,
+	return Ask{point: r.Touch, touch: s.Set.Job.Setup.Touch, Say: "ask", Trial: s.Trial, Station: r.Station, Of: r.Of,
+		Bearing: record.Degrees360(r.Bearing),
+		Table:   table(s, r.Position), Collar: record.Number(r.Ring), Expected: record.ValueOf(u, r.Expected), Again: r.Again,
+		Closing: r.Closing,
 		Vernier: vernier(s, r.Position), by: s.Set.Bearings}
 }
 
 func settled(s *session.State, u geom.Unit) Line {
-	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided}, unit: u}
+	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided},
+		unit: u}
 	if f, err := s.Fit(); err == nil {
 		v := s.Verdicts(&f)
 		if goal := s.Goal(); goal != nil {
@@ -174,18 +177,21 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return tap(s, p.Wind, u)
 	}
 	w := p.Wind.Told.Wind
-	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide, Travel: record.Number(u.From(w.Travel)),
-		Moves: hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
+	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide,
+		Travel: record.Number(u.From(w.Travel)),
+		Moves:  hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
 	switch k := p.Wind.Told.Park; p.Wind.How {
 	case session.UnderNeedle:
-		l.Park = &Park{record.Degrees360(k.Bearing), table(s, p.Wind.Position), record.Number(p.Wind.Ring), record.Number(u.From(k.Now)), nil, record.Number(u.From(k.Goal)),
+		l.Park = &Park{record.Degrees360(k.Bearing), table(s, p.Wind.Position), record.Number(p.Wind.Ring), record.Number(u.From(k.Now)),
+			nil, record.Number(u.From(k.Goal)),
 			vernier(s, p.Wind.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}
 		if k.Past != nil {
 			past := record.Number(u.From(*k.Past))
 			l.Park.ReadingPast = &past
 		}
 		if k.Shift != 0 {
-			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it", geom.FormatSigned(u.From(k.Shift), 3), u))
+			l.Notes = append(l.Notes, fmt.Sprintf("locking moves the slide by %s %v: the goal allows for it",
+				geom.FormatSigned(u.From(k.Shift), 3), u))
 		}
 	case session.ByCoordinate:
 		l.goes, l.places = true, record.CoordinatePlaces(s, u)
@@ -222,7 +228,8 @@ func TravelWords(s *session.State, u geom.Unit) string {
 	case end != 0:
 		return fmt.Sprintf("the goal lies %s %v beyond the slide's travel: move the work by as much and sweep again", size(end), u)
 	case past != 0:
-		return fmt.Sprintf("winding past would leave the slide's travel by %s %v: go as far as it goes, the play is what counts", size(past), u)
+		return fmt.Sprintf("winding past would leave the slide's travel by %s %v: go as far as it goes, the play is what counts",
+			size(past), u)
 	}
 	return ""
 }

@@ -104,14 +104,16 @@ func TestStuck(t *testing.T) {
 		s.do(session.Take{Reading: r})
 	}
 	got := s.said[len(s.said)-1].Text()
-	if s.kinds() != "reading fit stuck" || !strings.HasPrefix(got, "trial 1: no circle fits these readings ") || !strings.HasSuffix(got, "; undo the reading that is wrong, or say again") {
+	if s.kinds() != "reading fit stuck" || !strings.HasPrefix(got, "trial 1: no circle fits these readings ") ||
+		!strings.HasSuffix(got, "; undo the reading that is wrong, or say again") {
 		t.Errorf("%s: %q, want why no circle fits, and what to do", s.kinds(), got)
 	}
 	s = begin(t, bench(t, nil)).loaded()
 	for range 12 {
 		s.do(session.Skip{})
 	}
-	if got := s.said[len(s.said)-1].Text(); got != "trial 1: 0 distinct stations, need at least 3; undo the reading that is wrong, or say again" {
+	if got := s.said[len(s.said)-1].Text(); got != "trial 1: 0 distinct stations, need at least 3; undo the reading that is wrong, "+
+		"or say again" {
 		t.Errorf("every station skipped: %q", got)
 	}
 }

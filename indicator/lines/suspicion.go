@@ -79,7 +79,8 @@ func changeWords(s *session.State, c advice.Suspect) string {
 		}
 		return fmt.Sprintf("sense = %q under [%s] in the machine file", other, ring)
 	case advice.ZeroFault:
-		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring, record.Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
+		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring,
+			record.Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
 	case advice.ExchangeFault:
 		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
 	case advice.UnmovedFault:

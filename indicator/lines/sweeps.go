@@ -43,10 +43,11 @@ type Closed struct{ Report, Sweep string }
 // closed are the words for every reason.
 var closed = map[session.Why]Closed{
 	session.ByVerdict: {"closed: nothing undecided", "the sweep is closed: nothing is undecided"},
-	session.ByWind:    {"closed: winding helps more than further stations", "the sweep is closed: winding helps more than further stations"},
-	session.ByLimit:   {"closed: further stations cannot decide", "the sweep is closed: further stations cannot decide"},
-	session.ByPerson:  {"closed by the operator", "the sweep is closed by the person's word: enough"},
-	session.ByTilt:    {"closed: the stations of the second height are in", "the sweep is closed: the stations of the second height are in"},
+	session.ByWind: {"closed: winding helps more than further stations",
+		"the sweep is closed: winding helps more than further stations"},
+	session.ByLimit:  {"closed: further stations cannot decide", "the sweep is closed: further stations cannot decide"},
+	session.ByPerson: {"closed by the operator", "the sweep is closed by the person's word: enough"},
+	session.ByTilt:   {"closed: the stations of the second height are in", "the sweep is closed: the stations of the second height are in"},
 }
 
 // WhyClosed says why a sweep was closed; nothing of one that is open.

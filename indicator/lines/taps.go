@@ -52,8 +52,10 @@ func SideWords(t *setup.Tap) string {
 
 func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 	k, tap := p.Told.Park, p.Told.Tap
-	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: record.Degrees360(tap.Side), Push: PushWords(tap), By: record.Number(u.From(p.Told.Wind.Travel)),
-		Park: &Park{record.Degrees360(k.Bearing), table(s, p.Position), record.Number(p.Ring), record.Number(u.From(k.Now)), nil, record.Number(u.From(k.Goal)),
+	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: record.Degrees360(tap.Side), Push: PushWords(tap),
+		By: record.Number(u.From(p.Told.Wind.Travel)),
+		Park: &Park{record.Degrees360(k.Bearing), table(s, p.Position), record.Number(p.Ring), record.Number(u.From(k.Now)), nil,
+			record.Number(u.From(k.Goal)),
 			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
 }
 
@@ -62,14 +64,17 @@ func (l TapLine) Text() string {
 	p := l.Park
 	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
 	side := SideWords(&setup.Tap{Towards: l.Push != PushWords(&setup.Tap{})})
-	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading after every tap",
-		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side, record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
+	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading "+
+		"after every tap",
+		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side,
+		record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
 }
 
 func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
 	told, d := st.Before.Told, st.Before.Set.Job.Dial
 	places := record.ReadingPlaces(d, u)
-	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: record.Number(u.From(*e.Reading)), Goal: record.Number(u.From(told.Park.Goal))}
+	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: record.Number(u.From(*e.Reading)),
+		Goal: record.Number(u.From(told.Park.Goal))}
 	off := *e.Reading - told.Park.Goal
 	word := "short of"
 	if off*(told.Park.Goal-told.Park.Now) > 0 {
@@ -82,7 +87,8 @@ func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
 	if off < 0 {
 		off = -off
 	}
-	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, record.Reading(d, u, *e.Reading), u, geom.FormatFixed(u.From(off), places), word)
+	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, record.Reading(d, u, *e.Reading), u,
+		geom.FormatFixed(u.From(off), places), word)
 	return l
 }
 

@@ -46,7 +46,8 @@ func (t *Turn) first() string {
 // Text does not tell the expected reading: it would pull the eye.
 func (l Ask) Text() string {
 	if l.point {
-		return fmt.Sprintf("trial %d, point %d of %d: touch %s about %s from its middle, type x y", l.Trial, l.Station, l.Of, record.Touching(l.touch), record.Degrees(float64(l.Bearing)))
+		return fmt.Sprintf("trial %d, point %d of %d: touch %s about %s from its middle, type x y", l.Trial, l.Station, l.Of,
+			record.Touching(l.touch), record.Degrees(float64(l.Bearing)))
 	}
 	t := fmt.Sprintf("trial %d, station %d of %d: ", l.Trial, l.Station, l.Of)
 	if l.Table.Unknown() && l.by != session.AsUsual {
@@ -87,7 +88,8 @@ func (l WindLine) Text() string {
 	case l.goes:
 		return l.goTo()
 	}
-	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves), record.Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
+	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves),
+		record.Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
@@ -137,7 +139,8 @@ func (l WindLine) parked() string {
 	if p.ReadingPast != nil {
 		t += fmt.Sprintf("%s past to %s, then ", l.Moves[0].Turn, show(*p.ReadingPast))
 	}
-	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves)) + l.warned()
+	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit,
+		spell(l.shown, l.Moves)) + l.warned()
 }
 
 // Text: see [Line].
@@ -146,7 +149,8 @@ func (l SettledLine) Text() string {
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
 	if l.Goal != nil {
 		t += ": the centre is at " + l.Goal.Text(l.places, l.unit) + ", the spindle short of it by"
-		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
+		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit),
+			l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
 	}
 	if l.Swing != nil {
 		t += fmt.Sprintf(": swing radius %s, %v", l.Swing.Text(x.Unit), l.Verdict.Radius)

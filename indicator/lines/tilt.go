@@ -46,7 +46,8 @@ func (l HeightLine) Text() string {
 	if l.Height < 0 {
 		way = "below"
 	}
-	return fmt.Sprintf("second sweep, %s %v %s the first: the same stations, nothing is wound", geom.FormatFixed(math.Abs(float64(l.Height)), geom.Places(0, l.unit)), l.unit, way)
+	return fmt.Sprintf("second sweep, %s %v %s the first: the same stations, nothing is wound",
+		geom.FormatFixed(math.Abs(float64(l.Height)), geom.Places(0, l.unit)), l.unit, way)
 }
 
 // Text: see [Line].
@@ -54,7 +55,8 @@ func (l TiltLine) Text() string { return l.text }
 
 // tilt says what the second sweep has found.
 func tilt(s *session.State, e session.Tilted, u geom.Unit) Line {
-	l := TiltLine{Say: "tilt", Trial: s.Trial, Height: record.Number(u.From(e.Height)), Bearing: record.Number(nan), Stated: record.Number(nan), Limit: record.Number(nan), AtCutter: record.Number(nan)}
+	l := TiltLine{Say: "tilt", Trial: s.Trial, Height: record.Number(u.From(e.Height)), Bearing: record.Number(nan),
+		Stated: record.Number(nan), Limit: record.Number(nan), AtCutter: record.Number(nan)}
 	set := &s.Set.Job.Setup
 	if set.SweepHeight > 0 {
 		l.Stated = record.Number(100 * set.TiltLimit)
@@ -64,7 +66,8 @@ func tilt(s *session.State, e session.Tilted, u geom.Unit) Line {
 		return l
 	}
 	by := geom.Point{X: e.X, Y: e.Y}
-	l.Tilt, l.Limit, l.Bearing = &record.Value{Value: record.Number(100 * by.Norm()), U95: record.Number(100 * e.U)}, record.Number(100*e.Limit), record.Degrees360(by.Bearing())
+	l.Tilt, l.Limit, l.Bearing = &record.Value{Value: record.Number(100 * by.Norm()), U95: record.Number(100 * e.U)},
+		record.Number(100*e.Limit), record.Degrees360(by.Bearing())
 	l.text = TiltWords(s, u)
 	if set.SweepHeight > 0 {
 		l.AtCutter = record.Number(u.From(e.Limit * set.SweepHeight))

@@ -274,7 +274,8 @@ func (b *believer) open() {
 				}
 				if at < 0 {
 					at = len(b.Settings)
-					b.Settings = append(b.Settings, Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2, Cov: b.toCome(t)})
+					b.Settings = append(b.Settings, Setting{Open: true, Tolerance: t.Tolerance / 2, CentreTolerance: t.CentreTolerance / 2,
+						Cov: b.toCome(t)})
 				}
 				b.At[n] = at
 			}
@@ -285,7 +286,8 @@ func (b *believer) open() {
 // cutters gives every cutter of the plan an error of its own, whichever elements it cuts.
 func (b *believer) cutters() {
 	for _, d := range b.diameters() {
-		src := Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter), Cutters: make([]float64, len(b.Cutters)+1)}
+		src := Source{Name: fmt.Sprintf("cutter %v", d), U: indicator.FromLimit(b.doubts.Cutter),
+			Cutters: make([]float64, len(b.Cutters)+1)}
 		src.Cutters[len(b.Cutters)] = 1
 		b.Sources, b.Cutters = append(b.Sources, src), append(b.Cutters, 0)
 	}

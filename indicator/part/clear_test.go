@@ -53,7 +53,8 @@ func plate() Outline {
 	p := func(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 	straight := func(a, b geom.Point) Piece { return Piece{Element: geom.Straight(a, b)} }
 	return Outline{Loops: [][]Piece{
-		{straight(p(-60, -40), p(60, -40)), straight(p(60, -40), p(60, 40)), straight(p(60, 40), p(-60, 40)), straight(p(-60, 40), p(-60, -40))},
+		{straight(p(-60, -40), p(60, -40)), straight(p(60, -40), p(60, 40)), straight(p(60, 40), p(-60, 40)),
+			straight(p(-60, 40), p(-60, -40))},
 		{{Element: geom.ArcOf(p(0, 0), 20, 0, 2*math.Pi)}},
 	}}
 }
@@ -97,7 +98,8 @@ func TestBiteAgainstTheSweptCutter(t *testing.T) {
 		d := rapid.Float64Range(4, 16).Draw(t, "cutter")
 		// About the plate's right edge, x = 60; the axis comes near it or crosses it, far from corners.
 		centre := geom.Point{X: rapid.Float64Range(62, 80).Draw(t, "x"), Y: rapid.Float64Range(-8, 8).Draw(t, "y")}
-		path := geom.ArcOf(centre, rapid.Float64Range(2, 20).Draw(t, "swing"), geom.Bearing(rapid.Float64Range(0, 6.28).Draw(t, "from")), geom.Bearing(rapid.Float64Range(-4, 4).Draw(t, "turn")))
+		path := geom.ArcOf(centre, rapid.Float64Range(2, 20).Draw(t, "swing"), geom.Bearing(rapid.Float64Range(0, 6.28).Draw(t, "from")),
+			geom.Bearing(rapid.Float64Range(-4, 4).Draw(t, "turn")))
 		if math.Abs(float64(path.Turn)) < 0.05 {
 			return
 		}

@@ -260,7 +260,8 @@ func (w *work) fills(i int, t *trial) int {
 	}
 	for j := range w.elements {
 		f := &w.elements[j]
-		if !f.Curved() || w.chains[f.chain].top() <= w.chains[e.chain].lower || f.kappa()*e.kappa() >= 0 || f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
+		if !f.Curved() || w.chains[f.chain].top() <= w.chains[e.chain].lower || f.kappa()*e.kappa() >= 0 ||
+			f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
 			continue
 		}
 		opposite := t.path.Radius + e.kappa()*t.cutter/2

@@ -16,7 +16,8 @@ import (
 func scattered(bores, discs []float64) part.Outline {
 	x := func(i int) float64 { return 200 * float64(i) }
 	right := x(len(bores))
-	o := part.Outline{Loops: [][]part.Piece{pieces(geom.Straight(at(-150, -150), at(right, -150)), geom.Straight(at(right, -150), at(right, 150)),
+	o := part.Outline{Loops: [][]part.Piece{pieces(geom.Straight(at(-150, -150), at(right, -150)),
+		geom.Straight(at(right, -150), at(right, 150)),
 		geom.Straight(at(right, 150), at(-150, 150)), geom.Straight(at(-150, 150), at(-150, -150)))}}
 	for i, r := range bores {
 		o.Loops = append(o.Loops, pieces(geom.ArcOf(at(x(i), 0), r, 0, 360*deg)))

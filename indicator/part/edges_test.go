@@ -14,14 +14,17 @@ import (
 func TestWindowBeforeThePartIsFree(t *testing.T) {
 	o := part.Outline{Loops: [][]part.Piece{
 		pieces(geom.ArcOf(at(0, 0), 40, 0, 360*deg)),
-		pieces(geom.Straight(at(-9, -9), at(9, -9)), geom.Straight(at(9, -9), at(9, 9)), geom.Straight(at(9, 9), at(-9, 9)), geom.Straight(at(-9, 9), at(-9, -9))),
+		pieces(geom.Straight(at(-9, -9), at(9, -9)), geom.Straight(at(9, -9), at(9, 9)), geom.Straight(at(9, 9), at(-9, 9)),
+			geom.Straight(at(-9, 9), at(-9, -9))),
 	}}
 	p := made(t, o, part.Options{Cutters: []float64{6}})
-	if last := p.Order[4]; last.N != 1 || !slices.Contains(last.Reasons, part.FreesPart) || len(p.Releases) != 1 || p.Releases[0].Left != nil {
+	if last := p.Order[4]; last.N != 1 || !slices.Contains(last.Reasons, part.FreesPart) || len(p.Releases) != 1 ||
+		p.Releases[0].Left != nil {
 		t.Errorf("last %+v, releases %+v, want the rim to free the part with nothing left", last, p.Releases)
 	}
 	// A square outline, drawn first, still comes after the window's straights.
-	o.Loops[0] = pieces(geom.Straight(at(-40, -40), at(40, -40)), geom.Straight(at(40, -40), at(40, 40)), geom.Straight(at(40, 40), at(-40, 40)), geom.Straight(at(-40, 40), at(-40, -40)))
+	o.Loops[0] = pieces(geom.Straight(at(-40, -40), at(40, -40)), geom.Straight(at(40, -40), at(40, 40)),
+		geom.Straight(at(40, 40), at(-40, 40)), geom.Straight(at(-40, 40), at(-40, -40)))
 	if q := made(t, o, part.Options{Cutters: []float64{6}}); q.Releases[0].Left != nil {
 		t.Errorf("releases %+v, want nothing left", q.Releases)
 	}
@@ -39,7 +42,8 @@ func TestWindowBeforeThePartIsFree(t *testing.T) {
 
 // Two parts on one sheet come loose one after the other, each with its own outline.
 func TestTwoParts(t *testing.T) {
-	o := part.Outline{Loops: [][]part.Piece{pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 9, 0, 360*deg))}}
+	o := part.Outline{Loops: [][]part.Piece{pieces(geom.ArcOf(at(0, 0), 20, 0, 360*deg)), pieces(geom.ArcOf(at(90, 0), 20, 0, 360*deg)),
+		pieces(geom.ArcOf(at(90, 0), 9, 0, 360*deg))}}
 	p := made(t, o, part.Options{Cutters: []float64{6}})
 	if len(p.Releases) != 2 || p.Releases[0].N != 1 || p.Releases[1].N != 2 || p.Releases[0].Left != nil || p.Releases[1].Left != nil {
 		t.Errorf("releases %+v, want elements 1 and 2, nothing left on either", p.Releases)
@@ -65,11 +69,13 @@ func TestGapLetPassIsNoBite(t *testing.T) {
 
 // A corner has the same kink whichever way the outline is drawn: + for an outer one.
 func TestKinkOfCorners(t *testing.T) {
-	box := geom.Chain{geom.Straight(at(0, 0), at(50, 0)), geom.Straight(at(50, 0), at(50, 30)), geom.Straight(at(50, 30), at(30, 20)), geom.Straight(at(30, 20), at(0, 0))}
+	box := geom.Chain{geom.Straight(at(0, 0), at(50, 0)), geom.Straight(at(50, 0), at(50, 30)), geom.Straight(at(50, 30), at(30, 20)),
+		geom.Straight(at(30, 20), at(0, 0))}
 	for _, c := range []geom.Chain{box, box.Reversed()} {
 		p := made(t, part.Outline{Loops: [][]part.Piece{pieces(c...)}}, part.Options{})
 		for _, b := range p.Blends {
-			want := map[geom.Point]float64{at(50, 0): 90, at(50, 30): 90 + 26.565051177, at(30, 20): 180 + 33.690067525 - 206.565051177, at(0, 0): 180 - 33.690067525}[b.At]
+			want := map[geom.Point]float64{at(50, 0): 90, at(50, 30): 90 + 26.565051177, at(30, 20): 180 + 33.690067525 - 206.565051177,
+				at(0, 0): 180 - 33.690067525}[b.At]
 			near(t, "kink", b.Kink.Degrees(), want, 1e-8)
 		}
 	}

@@ -49,7 +49,8 @@ func mirrored(e geom.Element) geom.Element {
 // outlines are parts to move about.
 var outlines = map[string]func() part.Outline{"quadrant": quadrant, "link": link, "moat": func() part.Outline {
 	return part.Outline{Loops: [][]part.Piece{
-		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)), said(part.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
+		pieces(geom.ArcOf(at(7, 7), 15, 0, 360*deg)), pieces(geom.ArcOf(at(7, 7), 40, 0, 360*deg)),
+		said(part.Outside, geom.ArcOf(at(7, 7), 24, 0, 360*deg))}}
 }}
 
 // sameEnds holds two ends to each other; of two elements that are equally far off either may be told.
@@ -229,7 +230,8 @@ func TestSensesCutConventionally(t *testing.T) {
 					}
 					for _, end := range []struct{ table, cut geom.Bearing }{{a.TableStart, a.Start}, {a.TableStop, a.Stop}} {
 						if got := turnedPoint(at(0, 0).Along(b, 1), -end.table).Bearing(); got.Apart(end.cut) > tiny {
-							t.Errorf("arc %d: table at %v° cuts at %v°, want %v°", a.N, end.table.Degrees(), got.Degrees(), end.cut.Degrees())
+							t.Errorf("arc %d: table at %v° cuts at %v°, want %v°", a.N, end.table.Degrees(), got.Degrees(),
+								end.cut.Degrees())
 						}
 					}
 				}

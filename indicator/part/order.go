@@ -23,7 +23,8 @@ const (
 	Chosen                      // the person put it there
 )
 
-var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre", "straights last", "no cutter", "beyond the slide's travel",
+var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre",
+	"straights last", "no cutter", "beyond the slide's travel",
 	"frees the part", "chosen"}
 
 func (r Reason) String() string { return reasons[r] }

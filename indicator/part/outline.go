@@ -89,7 +89,8 @@ func (w *work) number() int {
 
 func (w *work) add(pieces []Piece, open bool) error {
 	for _, p := range pieces {
-		if !finite(p.Start.X, p.Start.Y, p.End.X, p.End.Y, p.Centre.X, p.Centre.Y, p.Radius, float64(p.Turn)) || p.Curved() && !(p.Radius > 0) {
+		if !finite(p.Start.X, p.Start.Y, p.End.X, p.End.Y, p.Centre.X, p.Centre.Y, p.Radius, float64(p.Turn)) || p.Curved() &&
+			!(p.Radius > 0) {
 			return &PieceError{p.Source}
 		}
 	}
@@ -186,7 +187,8 @@ func (w *work) crossings() {
 			if w.chains[b.chain].open {
 				break
 			}
-			if a.n == 0 || b.n == 0 || a.centreLine || b.centreLine || a.next[0] == j || a.next[1] == j || a.middle.Sub(b.middle).Norm() > a.half+b.half+w.Limits.Gap {
+			if a.n == 0 || b.n == 0 || a.centreLine || b.centreLine || a.next[0] == j || a.next[1] == j ||
+				a.middle.Sub(b.middle).Norm() > a.half+b.half+w.Limits.Gap {
 				continue
 			}
 			if d, at := apart(a.Element, b.Element); d <= w.Limits.Gap {

@@ -11,8 +11,8 @@ import (
 	"example.org/trammel/indicator/job"
 )
 
-// Picked is the arc of a plan that a setting is for, as the setting's opening keeps it. Lengths are millimetres, angles radians; the arc runs
-// counter-clockwise from From to To.
+// Picked is the arc of a plan that a setting is for, as the setting's opening keeps it. Lengths are millimetres, angles
+// radians; the arc runs counter-clockwise from From to To.
 type Picked struct {
 	Part    string       `json:"part"` // the part's name
 	N       int          `json:"n"`    // the arc's number in the plan
@@ -73,13 +73,16 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 		return nil, &ArcError{n, "the drawing has no such arc, need " + numbers(p.Arcs), "trammel plan lists them"}
 	}
 	if a.Swing == 0 && a.Slot > 0 && p.Swung(a.Slot).Swing > 0 {
-		return nil, &ArcError{n, fmt.Sprintf("made by the one pass of slot %d, need that number", a.Slot), fmt.Sprintf("set slot %d instead", a.Slot)}
+		return nil, &ArcError{n, fmt.Sprintf("made by the one pass of slot %d, need that number", a.Slot),
+			fmt.Sprintf("set slot %d instead", a.Slot)}
 	}
 	if !(a.Swing > 0) {
-		return nil, &ArcError{n, "no swing radius, need a cutter that can do it", "name the cutters at hand with --cutter; trammel plan says what stands in the way"}
+		return nil, &ArcError{n, "no swing radius, need a cutter that can do it",
+			"name the cutters at hand with --cutter; trammel plan says what stands in the way"}
 	}
 	if i := slices.IndexFunc(p.Problems, func(q Problem) bool { return q.Kind == Gouge && q.N == n }); i >= 0 {
-		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre), "take a smaller cutter, or say where the metal is with --metal"}
+		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre),
+			"take a smaller cutter, or say where the metal is with --metal"}
 	}
 	out := &Picked{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
 		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}

@@ -100,7 +100,8 @@ func TestQuadrantPlate(t *testing.T) {
 	} {
 		a := p.Arcs[i]
 		if a.N != i+1 || a.Side != want.side || a.Sense != want.sense || a.Cutter != 10 {
-			t.Errorf("arc %d: n %d, side %v, sense %v, cutter %v, want %v, %v, 10", i+1, a.N, a.Side, a.Sense, a.Cutter, want.side, want.sense)
+			t.Errorf("arc %d: n %d, side %v, sense %v, cutter %v, want %v, %v, 10", i+1, a.N, a.Side, a.Sense, a.Cutter, want.side,
+				want.sense)
 		}
 		near(t, "swing", a.Swing, want.swing, tiny)
 		near(t, "from", a.From.Degrees(), want.from, tiny)
@@ -273,7 +274,8 @@ func TestTooTightAndOutOfTravel(t *testing.T) {
 	}{
 		{part.Options{Cutters: []float64{8}}, part.Problem{Kind: part.TooTight, N: 5, Size: 4, Need: 4, Cutter: 8}},
 		{part.Options{Cutters: []float64{6}, SwingMin: 10}, part.Problem{Kind: part.OutOfTravel, N: 5, Size: 1, Need: 10, Cutter: 6}},
-		{part.Options{Cutters: []float64{6}, SwingMax: 22}, part.Problem{Kind: part.OutOfTravel, N: 1, At: at(30, 0), Size: 23, Need: 22, Cutter: 6}},
+		{part.Options{Cutters: []float64{6}, SwingMax: 22}, part.Problem{Kind: part.OutOfTravel, N: 1, At: at(30, 0), Size: 23, Need: 22,
+			Cutter: 6}},
 	} {
 		p := made(t, o, c.opt)
 		if len(p.Problems) == 0 || p.Problems[0] != c.want {
@@ -309,7 +311,8 @@ func TestMoatRoundABoss(t *testing.T) {
 			t.Errorf("arc %d: metal %v, want %v", i+1, p.Arcs[i].Side, want)
 		}
 	}
-	if len(p.Problems) != 2 || p.Problems[0].Kind != part.Gouge || p.Problems[0].N != 2 || p.Problems[0].Other != 3 || p.Problems[1].Other != 2 {
+	if len(p.Problems) != 2 || p.Problems[0].Kind != part.Gouge || p.Problems[0].N != 2 || p.Problems[0].Other != 3 ||
+		p.Problems[1].Other != 2 {
 		t.Fatalf("problems %+v, want two gouges", p.Problems)
 	}
 	for _, g := range p.Problems {
@@ -361,7 +364,8 @@ func TestJoinsArcsThatAreOne(t *testing.T) {
 	o := link()
 	o.Loops[0][0] = part.Piece{Element: geom.ArcOf(at(30, 0), 20, 10*deg, 80*deg), Source: "b"}
 	o.Loops[0] = append(o.Loops[0], part.Piece{Element: geom.ArcOf(at(30, 0), 20, -90*deg, 100*deg), Source: "a"})
-	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 12, 20*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -80*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -180*deg, -160*deg))
+	o.Loops[1] = pieces(geom.ArcOf(at(0, 0), 12, 20*deg, -100*deg), geom.ArcOf(at(0, 0), 12, -80*deg, -100*deg),
+		geom.ArcOf(at(0, 0), 12, -180*deg, -160*deg))
 	o.Open = [][]part.Piece{pieces(geom.ArcOf(at(100, 0), 12, 0, 50*deg), geom.ArcOf(at(100, 0), 12, 50*deg, -20*deg))}
 	p := made(t, o, part.Options{})
 	var got []string
@@ -416,7 +420,8 @@ func TestGapsKinksAndCrossings(t *testing.T) {
 // metal inside, the second has it outside.
 func TestOpenChainsSide(t *testing.T) {
 	s := pieces(geom.ArcOf(at(0, 0), 20, 0, 90*deg), geom.ArcOf(at(0, 50), 30, -90*deg, -60*deg))
-	for _, c := range []struct{ ask, first, second part.Side }{{part.On, part.On, part.On}, {part.Inside, part.Inside, part.Outside}, {part.Outside, part.Outside, part.Inside}} {
+	for _, c := range []struct{ ask, first, second part.Side }{{part.On, part.On, part.On}, {part.Inside, part.Inside, part.Outside},
+		{part.Outside, part.Outside, part.Inside}} {
 		p := made(t, part.Outline{Open: [][]part.Piece{s}}, part.Options{OpenSide: c.ask, Cutters: []float64{8}})
 		if p.Arcs[0].Side != c.first || p.Arcs[1].Side != c.second {
 			t.Errorf("asked %v: %v and %v, want %v and %v", c.ask, p.Arcs[0].Side, p.Arcs[1].Side, c.first, c.second)
@@ -443,7 +448,8 @@ func TestReordered(t *testing.T) {
 	for _, c := range []struct {
 		order []int
 		want  part.OrderError
-	}{{[]int{1, 2, 3, 4}, part.OrderError{N: 5, Known: true}}, {[]int{1, 2, 3, 4, 4, 5}, part.OrderError{N: 4, Times: 2, Known: true}}, {[]int{1, 2, 3, 4, 6}, part.OrderError{N: 6}}} {
+	}{{[]int{1, 2, 3, 4}, part.OrderError{N: 5, Known: true}}, {[]int{1, 2, 3, 4, 4, 5}, part.OrderError{N: 4, Times: 2, Known: true}},
+		{[]int{1, 2, 3, 4, 6}, part.OrderError{N: 6}}} {
 		var got *part.OrderError
 		if _, err := p.Reordered(c.order); !errors.As(err, &got) || *got != c.want {
 			t.Errorf("order %v: %v, want %v", c.order, err, &c.want)
@@ -459,14 +465,16 @@ func TestOrderOfTheQuadrantPlate(t *testing.T) {
 	for _, s := range p.Order {
 		got = append(got, fmt.Sprintf("%d%v", s.N, s.Reasons))
 	}
-	if want := "5[by size] 2[small and convex, while it is stiff] 3[same setting] 4[same setting] 1[by size frees the part]"; strings.Join(got, " ") != want {
+	if want := "5[by size] 2[small and convex, while it is stiff] 3[same setting] 4[same setting] 1[by size " +
+		"frees the part]"; strings.Join(got, " ") != want {
 		t.Errorf("order %v, want %v", got, want)
 	}
 }
 
 func TestBadNumbers(t *testing.T) {
 	var option *part.OptionError
-	for _, opt := range []part.Options{{Cutters: []float64{-1}}, {Cutters: []float64{math.NaN()}}, {SwingMin: 5, SwingMax: 4}, {SwingMin: math.NaN()},
+	for _, opt := range []part.Options{{Cutters: []float64{-1}}, {Cutters: []float64{math.NaN()}}, {SwingMin: 5, SwingMax: 4},
+		{SwingMin: math.NaN()},
 		{Limits: part.Limits{Gap: -1}}, {Datum: at(math.Inf(1), 0)}} {
 		if _, err := part.Make(link(), opt); !errors.As(err, &option) {
 			t.Errorf("%+v: %v, want an OptionError", opt, err)

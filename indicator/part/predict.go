@@ -189,7 +189,8 @@ func (s *Situation) check() error {
 			return &SituationError{"joint", i}
 		}
 		for _, c := range j.Cuts {
-			if c.Setting < -1 || c.Setting >= len(s.Settings) || c.Cutter < -1 || c.Cutter >= len(s.Cutters) || !finite(c.Kappa, c.Own, c.OwnU) {
+			if c.Setting < -1 || c.Setting >= len(s.Settings) || c.Cutter < -1 || c.Cutter >= len(s.Cutters) ||
+				!finite(c.Kappa, c.Own, c.OwnU) {
 				return &SituationError{"joint", i}
 			}
 		}

@@ -93,7 +93,8 @@ func TestCommonSources(t *testing.T) {
 		{"across an S, one cutter", [2]part.Cut{convex(0, 0), concave(1, 0)}, 0.03, 0.02},
 		{"across an S, one setting", [2]part.Cut{convex(0, 0), concave(0, 0)}, 0.06, 0.02},
 		{"across an S the other way", [2]part.Cut{concave(0, 0), convex(1, 0)}, -0.03, 0.02},
-		{"to a straight of 0.01 ± 0.003", [2]part.Cut{concave(0, 1), {Setting: -1, Cutter: -1, Own: 0.01, OwnU: 0.003}}, -0.03 - 0.002 - 0.01, math.Sqrt(0.01*0.01 + 0.004*0.004 + 0.003*0.003)},
+		{"to a straight of 0.01 ± 0.003", [2]part.Cut{concave(0, 1), {Setting: -1, Cutter: -1, Own: 0.01, OwnU: 0.003}},
+			-0.03 - 0.002 - 0.01, math.Sqrt(0.01*0.01 + 0.004*0.004 + 0.003*0.003)},
 	} {
 		s.Joints = []part.Joint{{Cuts: c.cuts, Normal: at(0, 1)}}
 		steps, _, err := s.Steps()
@@ -109,7 +110,8 @@ func TestCommonSources(t *testing.T) {
 // is there in full, as far as it goes along the normal. By hand: 0.01 along (1,0), the normal at 60° to it.
 func TestCommonCentres(t *testing.T) {
 	normal := at(0.5, math.Sqrt(0.75))
-	s := part.Situation{Settings: make([]part.Setting, 2), Sources: []part.Source{{Name: "lean", U: 0.01, Centres: []geom.Point{at(1, 0), at(1, 0)}}}}
+	s := part.Situation{Settings: make([]part.Setting, 2),
+		Sources: []part.Source{{Name: "lean", U: 0.01, Centres: []geom.Point{at(1, 0), at(1, 0)}}}}
 	arc := func(setting int, kappa float64) part.Cut { return part.Cut{Setting: setting, Cutter: -1, Kappa: kappa} }
 	straight := part.Cut{Setting: -1, Cutter: -1}
 	for name, c := range map[string]struct {
@@ -183,7 +185,8 @@ func TestTrueStepsLieInsideTheBand(t *testing.T) {
 	}
 	all := []float64{1, 1, 1, 1}
 	s := part.Situation{Cutters: []float64{0.01}, Joints: joints, Sources: []part.Source{
-		{Name: "reach", U: 0.006, Settings: all}, {Name: "reference", U: 0.002, Settings: all}, {Name: "cutter", U: 0.012, Cutters: []float64{1}}}}
+		{Name: "reach", U: 0.006, Settings: all}, {Name: "reference", U: 0.002, Settings: all},
+		{Name: "cutter", U: 0.012, Cutters: []float64{1}}}}
 	inside, worstInside := make([]int, 4), 0
 	for range parts {
 		shared, dd := 0.006*rng.NormFloat64()+0.002*rng.NormFloat64(), s.Cutters[0]+0.012*rng.NormFloat64()
@@ -246,7 +249,8 @@ func TestBadSituations(t *testing.T) {
 
 // meeting is a joint between two settings' arcs.
 func meeting(i, j int, ki, kj float64, normal geom.Point, weight float64) part.Joint {
-	return part.Joint{Cuts: [2]part.Cut{{Setting: i, Kappa: ki, Cutter: -1}, {Setting: j, Kappa: kj, Cutter: -1}}, Normal: normal, Weight: weight}
+	return part.Joint{Cuts: [2]part.Cut{{Setting: i, Kappa: ki, Cutter: -1}, {Setting: j, Kappa: kj, Cutter: -1}}, Normal: normal,
+		Weight: weight}
 }
 
 // Hand-checked aims: follow the neighbour on one side of the metal; go against it across an S; no
@@ -264,12 +268,17 @@ func TestAdviceByHand(t *testing.T) {
 		aim      part.Aim
 		sumAfter float64
 	}{
-		{"follow", part.Situation{Settings: []part.Setting{out(0.02, 0), open}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, false, part.Aim{Setting: 1, Radius: 0.02}, 0},
-		{"S", part.Situation{Settings: []part.Setting{out(0.02, 0), open}, Joints: []part.Joint{meeting(0, 1, 1, -1, x, 0)}}, false, part.Aim{Setting: 1, Radius: -0.02}, 0},
-		{"tight", part.Situation{Settings: []part.Setting{out(0.02, 0), tight}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, false, part.Aim{Setting: 1, Radius: 0.01, AtEdge: true}, 1e-4},
-		{"weights", part.Situation{Settings: []part.Setting{out(0.02, 0), out(-0.01, 0), open}, Joints: []part.Joint{meeting(0, 2, 1, 1, x, 1), meeting(2, 1, 1, 1, x, 3)}}, false,
+		{"follow", part.Situation{Settings: []part.Setting{out(0.02, 0), open}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, false,
+			part.Aim{Setting: 1, Radius: 0.02}, 0},
+		{"S", part.Situation{Settings: []part.Setting{out(0.02, 0), open}, Joints: []part.Joint{meeting(0, 1, 1, -1, x, 0)}}, false,
+			part.Aim{Setting: 1, Radius: -0.02}, 0},
+		{"tight", part.Situation{Settings: []part.Setting{out(0.02, 0), tight}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, false,
+			part.Aim{Setting: 1, Radius: 0.01, AtEdge: true}, 1e-4},
+		{"weights", part.Situation{Settings: []part.Setting{out(0.02, 0), out(-0.01, 0), open},
+			Joints: []part.Joint{meeting(0, 2, 1, 1, x, 1), meeting(2, 1, 1, 1, x, 3)}}, false,
 			part.Aim{Setting: 2, Radius: -0.0025}, 0.0225*0.0225 + 3*0.0075*0.0075},
-		{"centre", part.Situation{Settings: []part.Setting{out(0, 0.02), open}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, true, part.Aim{Setting: 1, Radius: -0.01, Centre: at(0.01, 0)}, 0},
+		{"centre", part.Situation{Settings: []part.Setting{out(0, 0.02), open}, Joints: []part.Joint{meeting(0, 1, 1, 1, x, 0)}}, true,
+			part.Aim{Setting: 1, Radius: -0.01, Centre: at(0.01, 0)}, 0},
 	} {
 		a, err := c.s.Advise(c.centre)
 		if err != nil || len(a.Aims) != 1 {
@@ -302,7 +311,8 @@ func TestAdviceIsBest(t *testing.T) {
 		signs := rapid.SampledFrom([]float64{-1, 1})
 		for range rapid.IntRange(1, 8).Draw(t, "joints") {
 			i, j := rapid.IntRange(0, n-1).Draw(t, "i"), rapid.IntRange(0, n-1).Draw(t, "j")
-			s.Joints = append(s.Joints, meeting(i, j, signs.Draw(t, "ki"), signs.Draw(t, "kj"), geom.Bearing(x("normal", 4)).Unit(), rapid.Float64Range(0.1, 4).Draw(t, "weight")))
+			s.Joints = append(s.Joints, meeting(i, j, signs.Draw(t, "ki"), signs.Draw(t, "kj"), geom.Bearing(x("normal", 4)).Unit(),
+				rapid.Float64Range(0.1, 4).Draw(t, "weight")))
 		}
 		centre := rapid.Bool().Draw(t, "centre")
 		a, err := s.Advise(centre)

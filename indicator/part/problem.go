@@ -52,13 +52,16 @@ const (
 // kinds are the kinds by their number.
 var kinds = [kindsInAll]kindRow{
 	TooTight: {"too tight", func(q *problemWords) string {
-		return fmt.Sprintf("arc %d: concave radius %s, need above %s for cutter %s", q.N, q.length(q.Size), q.length(q.Need), q.length(q.Cutter))
+		return fmt.Sprintf("arc %d: concave radius %s, need above %s for cutter %s", q.N, q.length(q.Size), q.length(q.Need),
+			q.length(q.Cutter))
 	}, Length},
 	OutOfTravel: {"out of travel", func(q *problemWords) string {
-		return fmt.Sprintf("arc %d: swing radius %s with cutter %s, the offset slide ends at %s", q.N, q.length(q.Size), q.length(q.Cutter), q.length(q.Need))
+		return fmt.Sprintf("arc %d: swing radius %s with cutter %s, the offset slide ends at %s", q.N, q.length(q.Size), q.length(q.Cutter),
+			q.length(q.Need))
 	}, Length},
 	Gouge: {"gouge", func(q *problemWords) string {
-		return fmt.Sprintf("element %d: cutter %s would gouge %s into %s %s, let pass %s", q.N, q.length(q.Cutter), q.length(q.Size), q.other(), q.at(), q.length(q.Need))
+		return fmt.Sprintf("element %d: cutter %s would gouge %s into %s %s, let pass %s", q.N, q.length(q.Cutter), q.length(q.Size),
+			q.other(), q.at(), q.length(q.Need))
 	}, Length},
 	Corner: {"corner", func(q *problemWords) string {
 		return fmt.Sprintf("element %d: cutter %s cannot come to %s %s, it would gouge %s, let pass %s",
@@ -77,27 +80,31 @@ var kinds = [kindsInAll]kindRow{
 		return fmt.Sprintf("straight %d: out by %s along the nearest slide, let pass %s", q.N, q.length(q.Size), q.length(q.Need))
 	}, Length},
 	FullSlot: {"full slot", func(q *problemWords) string {
-		return fmt.Sprintf("arc %d: cutter %s fills the slot to element %d, no sense cuts both walls conventionally", q.N, q.length(q.Cutter), q.Other)
+		return fmt.Sprintf("arc %d: cutter %s fills the slot to element %d, no sense cuts both walls conventionally", q.N,
+			q.length(q.Cutter), q.Other)
 	}, Length},
 	TooWide: {"too wide", func(q *problemWords) string {
 		return fmt.Sprintf("slot %d: %s wide, cutter %s is wider, need one that is not", q.N, q.length(q.Need), q.length(q.Size))
 	}, Length},
 	SideUnknown: {"side unknown", func(q *problemWords) string {
 		return fmt.Sprintf("%s lies in %s, and nobody has said where their metal is; it is taken to go by turns from the rim inwards, "+
-			"but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside", q.Names[0], q.Names[1], q.Metal(Inside))
+			"but a boss with a bore looks just like a hole with an island in it: say --metal %s, or outside", q.Names[0], q.Names[1],
+			q.Metal(Inside))
 	}, Length},
 	OuterHole: {"outermost hole", func(q *problemWords) string {
 		return fmt.Sprintf("element %d: an outermost loop, stated to be a hole: the metal is outside it", q.N)
 	}, Length},
 	OuterSlot: {"outermost slot", func(q *problemWords) string {
-		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a slot, say --metal %s",
+		return fmt.Sprintf("element %d: an outermost loop that is drawn like a slot, and taken for the rim of a part; where it is a "+
+			"slot, say --metal %s",
 			q.N, q.Metal(Outside))
 	}, Length},
 	Slug: {"slug", func(q *problemWords) string {
 		return fmt.Sprintf("arc %d: a slug of radius %s comes loose in it: hold it down, or mill it away first", q.N, q.length(q.Size))
 	}, Length},
 	Ribs: {"ribs", func(q *problemWords) string {
-		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a wider cutter",
+		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a "+
+			"wider cutter",
 			q.N, q.length(q.Cutter), q.length(q.Size))
 	}, Length},
 	Unproven: {"unproven", func(q *problemWords) string {

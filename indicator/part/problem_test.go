@@ -26,13 +26,15 @@ func TestEveryKindHasWords(t *testing.T) {
 		if !strings.Contains(text, "31") && k != Unproven {
 			t.Errorf("%v: %q does not say which element", k, text)
 		}
-		for what, change := range map[string]func(*Problem){"size": func(p *Problem) { p.Size++ }, "need": func(p *Problem) { p.Need++ }, "cutter": func(p *Problem) { p.Cutter++ }} {
+		for what, change := range map[string]func(*Problem){"size": func(p *Problem) { p.Size++ }, "need": func(p *Problem) { p.Need++ },
+			"cutter": func(p *Problem) { p.Cutter++ }} {
 			q := p
 			if change(&q); q.Text(geom.Millimetre) == text {
 				continue
 			}
 			v := map[string]float64{"size": p.Size, "need": p.Need, "cutter": p.Cutter}[what]
-			want := map[Quantity]string{Length: fmt.Sprintf("%.3f mm", v), Angle: fmt.Sprintf("%.2f°", geom.Bearing(v).Degrees()), Count: fmt.Sprintf("%.0f settings", v)}[k.Size()]
+			want := map[Quantity]string{Length: fmt.Sprintf("%.3f mm", v), Angle: fmt.Sprintf("%.2f°", geom.Bearing(v).Degrees()),
+				Count: fmt.Sprintf("%.0f settings", v)}[k.Size()]
 			if !strings.Contains(text, want) {
 				t.Errorf("%v: %q, want its %s %s", k, text, what, want)
 			}

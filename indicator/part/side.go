@@ -207,7 +207,8 @@ func (w *work) unsure() {
 			continue
 		}
 		in, out := c.elements[0], p.elements[0]
-		q := Problem{Kind: SideUnknown, N: w.elements[in].n, Other: w.elements[out].n, At: w.elements[in].Start, Layer: w.elements[out].layer}
+		q := Problem{Kind: SideUnknown, N: w.elements[in].n, Other: w.elements[out].n, At: w.elements[in].Start,
+			Layer: w.elements[out].layer}
 		q.Names = [2]string{w.name(in), w.name(out)}
 		w.tell(q)
 	}

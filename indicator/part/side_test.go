@@ -44,7 +44,8 @@ func arcSlot(radius, width float64, from, to geom.Bearing) []geom.Element {
 // given.
 func tensioner(boss []part.Piece) part.Outline {
 	return part.Outline{Loops: [][]part.Piece{
-		on("rim", pieces(circle(60))), on("slot", pieces(arcSlot(36, 8, 20*deg, 70*deg)...)), on("boss", boss), on("bore", pieces(circle(6))),
+		on("rim", pieces(circle(60))), on("slot", pieces(arcSlot(36, 8, 20*deg, 70*deg)...)), on("boss", boss),
+		on("bore", pieces(circle(6))),
 	}}
 }
 
@@ -67,21 +68,24 @@ func TestBossOrHole(t *testing.T) {
 	}
 	opt := part.Options{Cutters: []float64{6}}
 	p := made(t, tensioner(said(part.Inside, circle(16))), opt)
-	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Inside, part.Stated, 19}, {"bore", part.Outside, part.Nesting, 3}}; !reflect.DeepEqual(sides(p), want) {
+	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Inside, part.Stated, 19}, {"bore", part.Outside, part.Nesting,
+		3}}; !reflect.DeepEqual(sides(p), want) {
 		t.Errorf("sides %v, want %v", sides(p), want)
 	}
 	for _, q := range p.Problems {
 		t.Errorf("problem %s, want none", q.Text(geom.Millimetre))
 	}
 	p = made(t, tensioner(pieces(circle(16))), opt)
-	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Outside, part.Nesting, 13}, {"bore", part.Inside, part.Nesting, 9}}; !reflect.DeepEqual(sides(p), want) {
+	if want := []side{{"rim", part.Inside, part.Nesting, 63}, {"boss", part.Outside, part.Nesting, 13}, {"bore", part.Inside, part.Nesting,
+		9}}; !reflect.DeepEqual(sides(p), want) {
 		t.Errorf("sides %v, want %v", sides(p), want)
 	}
 	i := slices.IndexFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.SideUnknown })
 	if i < 0 || p.Problems[i].N != 7 || p.Problems[i].Other != 6 {
 		t.Fatalf("problems %+v, want 7 in 6 told", p.Problems)
 	}
-	if text := p.Problems[i].Text(geom.Millimetre); !strings.Contains(text, "element 7 (bore) lies in element 6 (boss)") || !strings.Contains(text, "--metal boss=inside") {
+	if text := p.Problems[i].Text(geom.Millimetre); !strings.Contains(text, "element 7 (bore) lies in element 6 (boss)") ||
+		!strings.Contains(text, "--metal boss=inside") {
 		t.Errorf("told %q", text)
 	}
 }
@@ -100,7 +104,8 @@ func TestAsideCountsForSides(t *testing.T) {
 		o.Loops[2][i].Metal = nil
 	}
 	p = made(t, o, part.Options{Cutters: []float64{6}})
-	if len(p.Problems) != 1 || p.Problems[0].N != 1 || p.Problems[0].Other != 0 || !strings.Contains(p.Problems[0].Text(geom.Millimetre), "lies in an element that is not cut (boss: e1)") {
+	if len(p.Problems) != 1 || p.Problems[0].N != 1 || p.Problems[0].Other != 0 || !strings.Contains(p.Problems[0].Text(geom.Millimetre),
+		"lies in an element that is not cut (boss: e1)") {
 		t.Errorf("problems %+v", p.Problems)
 	}
 	for _, ps := range o.Loops {
@@ -151,7 +156,8 @@ func TestCutterPassesOverThePlate(t *testing.T) {
 	if p := made(t, o, part.Options{Cutters: []float64{10}}); p.Problems != nil {
 		t.Errorf("problems %+v, want none: the rim lies lower", p.Problems)
 	}
-	o = part.Outline{Loops: [][]part.Piece{pieces(circle(60)), said(part.Inside, circle(16)), said(part.Inside, geom.ArcOf(at(34, 0), 14, 0, 360*deg))}}
+	o = part.Outline{Loops: [][]part.Piece{pieces(circle(60)), said(part.Inside, circle(16)),
+		said(part.Inside, geom.ArcOf(at(34, 0), 14, 0, 360*deg))}}
 	p := made(t, o, part.Options{Cutters: []float64{10}})
 	if len(p.Problems) != 2 || p.Problems[0].Kind != part.Gouge {
 		t.Fatalf("problems %+v, want the two bosses to gouge each other", p.Problems)
@@ -164,7 +170,8 @@ func TestCutterPassesOverThePlate(t *testing.T) {
 func TestSlots(t *testing.T) {
 	p := made(t, tensioner(said(part.Inside, circle(16))), part.Options{Cutters: []float64{8}})
 	s := p.Slots[0]
-	if len(p.Slots) != 1 || !s.Single || s.N != 8 || s.Swing != 36 || s.Cutter != 8 || s.Sense != part.NoSense || !slices.Equal(s.Walls, []int{2, 3, 4, 5}) || s.SideFrom != part.AsSlot {
+	if len(p.Slots) != 1 || !s.Single || s.N != 8 || s.Swing != 36 || s.Cutter != 8 || s.Sense != part.NoSense ||
+		!slices.Equal(s.Walls, []int{2, 3, 4, 5}) || s.SideFrom != part.AsSlot {
 		t.Errorf("slot %+v, want one pass at 36", s)
 	}
 	near(t, "width", s.Width, 8, tiny)
@@ -223,7 +230,8 @@ func TestMetalContradicts(t *testing.T) {
 	for i := range o.Loops[1] {
 		o.Loops[1][i].Slot = false
 	}
-	if p := made(t, o, part.Options{Cutters: []float64{6}}); len(p.Slots) != 0 || p.Arcs[1].Side != part.Inside || p.Arcs[1].SideFrom != part.Stated {
+	if p := made(t, o, part.Options{Cutters: []float64{6}}); len(p.Slots) != 0 || p.Arcs[1].Side != part.Inside ||
+		p.Arcs[1].SideFrom != part.Stated {
 		t.Errorf("%+v, want a standing arc", p.Arcs[1])
 	}
 	// An outermost loop may be a hole, and that is told.
@@ -291,7 +299,8 @@ func TestStepsAndCutterChanges(t *testing.T) {
 // Into an inner corner a straight is cut as far as the cutter comes: its axis stops as far from the next wall as the
 // cutter's radius, less what is let pass.
 func TestStraightStopsInACorner(t *testing.T) {
-	box := pieces(geom.Straight(at(0, 0), at(40, 0)), geom.Straight(at(40, 0), at(40, 30)), geom.Straight(at(40, 30), at(0, 30)), geom.Straight(at(0, 30), at(0, 0)))
+	box := pieces(geom.Straight(at(0, 0), at(40, 0)), geom.Straight(at(40, 0), at(40, 30)), geom.Straight(at(40, 30), at(0, 30)),
+		geom.Straight(at(0, 30), at(0, 0)))
 	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(90)), box}}, part.Options{Cutters: []float64{10}})
 	l := p.Lines[0]
 	for _, q := range l.Axis {
@@ -317,7 +326,8 @@ func TestNoRoomBetweenCorners(t *testing.T) {
 	rim := pieces(circle(80))
 	a := geom.Bearing(math.Acos(18.0 / 30))
 	arc := geom.ArcOf(at(0, 0), 30, -a, 2*a)
-	p := made(t, part.Outline{Loops: [][]part.Piece{rim, said(part.Outside, arc, geom.Straight(arc.End, arc.Start))}}, part.Options{Cutters: []float64{16, 6}})
+	p := made(t, part.Outline{Loops: [][]part.Piece{rim, said(part.Outside, arc, geom.Straight(arc.End, arc.Start))}},
+		part.Options{Cutters: []float64{16, 6}})
 	if p.Arcs[1].Cutter != 6 {
 		t.Errorf("cutter %v in the D, want 6", p.Arcs[1].Cutter)
 	}
@@ -331,7 +341,10 @@ func TestNoRoomBetweenCorners(t *testing.T) {
 	near(t, "stops before the wall", p.Lines[3].Ends[0].Before, 4-0.002, 1e-9)
 	near(t, "runs to the outer corner", p.Lines[3].Ends[1].Before, 0, tiny)
 	p = made(t, o, part.Options{Cutters: []float64{12}})
-	if l := p.Lines[3]; l.Cutter != 0 || !slices.ContainsFunc(p.Problems, func(q part.Problem) bool { return q.N == l.N && q.Kind == part.Corner }) {
+	if l := p.Lines[3]; l.Cutter != 0 || !slices.ContainsFunc(p.Problems, func(q part.Problem) bool {
+		return q.N == l.N &&
+			q.Kind == part.Corner
+	}) {
 		t.Errorf("straight %+v with a cutter of 12, want none, and told", l)
 	}
 }
@@ -343,8 +356,10 @@ func TestIslandBeyondTheEnd(t *testing.T) {
 	const h = 0.002
 	arc := geom.ArcOf(at(0, 0), 15, 90*deg, 180*deg)
 	right := []geom.Point{at(40, -15), at(40, 15)}
-	pocket := said(part.Outside, arc, geom.Straight(arc.End, right[0]), geom.Straight(right[0], right[1]), geom.Straight(right[1], arc.Start))
-	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(80)), pocket, pieces(geom.ArcOf(at(11, 0), 3, 0, 360*deg))}}, part.Options{Cutters: []float64{4}})
+	pocket := said(part.Outside, arc, geom.Straight(arc.End, right[0]), geom.Straight(right[0], right[1]),
+		geom.Straight(right[1], arc.Start))
+	p := made(t, part.Outline{Loops: [][]part.Piece{pieces(circle(80)), pocket, pieces(geom.ArcOf(at(11, 0), 3, 0, 360*deg))}},
+		part.Options{Cutters: []float64{4}})
 	e := p.Arcs[1].Ends[0]
 	want := math.Pi/2 - math.Acos((13*13+11*11-(5-h)*(5-h))/(2*13*11))
 	if !math.IsInf(e.Past, 1) || e.InWay != p.Arcs[2].N {
@@ -377,7 +392,8 @@ func BenchmarkPlanOfManyCorners(b *testing.B) {
 				rim = append(rim, geom.ArcOf(at(0, 0).Along(from+step/2, 300), 2, from, step))
 			}
 			for k := range n {
-				rim = append(rim[:2*k+1], append([]geom.Element{geom.Straight(rim[2*k].End, rim[(2*k+1)%len(rim)].Start)}, rim[2*k+1:]...)...)
+				rim = append(rim[:2*k+1], append([]geom.Element{geom.Straight(rim[2*k].End, rim[(2*k+1)%len(rim)].Start)},
+					rim[2*k+1:]...)...)
 			}
 			o := part.Outline{Loops: [][]part.Piece{pieces(rim...)}}
 			for b.Loop() {

@@ -41,7 +41,8 @@ func (w *work) slotOf(c *chain) *slot {
 		for _, e := range []*element{at(1), at(3)} {
 			middle := e.Centre.Sub(outer.Centre).Norm() - (outer.Radius+inner.Radius)/2
 			half := math.Abs(float64(e.Turn)) - math.Pi
-			ends = ends && e.Turn*outer.Turn > 0 && math.Abs(e.Radius-width/2) <= gap && math.Abs(middle) <= gap && math.Abs(half)*e.Radius <= gap
+			ends = ends && e.Turn*outer.Turn > 0 && math.Abs(e.Radius-width/2) <= gap && math.Abs(middle) <= gap &&
+				math.Abs(half)*e.Radius <= gap
 		}
 		if from, to := outer.Span(); ends && math.Abs(math.Abs(float64(outer.Turn))-math.Abs(float64(inner.Turn)))*outer.Radius <= 2*gap {
 			return &slot{centreLine: geom.ArcOf(outer.Centre, (outer.Radius+inner.Radius)/2, from, to-from), width: width}
@@ -59,7 +60,8 @@ func (w *work) slots() {
 			continue
 		}
 		first := &w.elements[c.elements[0]]
-		e := element{Element: c.slot.centreLine, layer: first.layer, source: first.source, n: w.number(), chain: i, centreLine: true, next: [2]int{-1, -1}}
+		e := element{Element: c.slot.centreLine, layer: first.layer, source: first.source, n: w.number(), chain: i, centreLine: true,
+			next: [2]int{-1, -1}}
 		e.middle, e.half = e.At(0.5), e.Length()/2
 		c.slot.at = len(w.elements)
 		w.elements = append(w.elements, e)

@@ -123,7 +123,8 @@ func TestConvergeFails(t *testing.T) {
 	if !errors.Is(err, bad) || !strings.HasPrefix(err.Error(), "machine 107: ") {
 		t.Errorf("error %v, want machine 107's", err)
 	}
-	if all, err := Converge(0, 1, Parked, Options{}, openDrawn); len(all) != 0 || err != nil || Summarize(Parked, all).Trials != (Spread{}) {
+	if all, err := Converge(0, 1, Parked, Options{}, openDrawn); len(all) != 0 || err != nil ||
+		Summarize(Parked, all).Trials != (Spread{}) {
 		t.Errorf("no runs: %v, %v", all, err)
 	}
 }
@@ -182,11 +183,13 @@ func TestSummarize(t *testing.T) {
 	}
 	got := Summarize(TwoPoint, all)
 	want := Summary{Runs: 25, Hand: "two-point", Settled: 23, TrulyWithin: 20,
-		Trials: Spread{13, 13, 24, 25}, Readings: Spread{130, 130, 240, 250}, ParkedReadings: Spread{13, 13, 24, 25}, Winds: Spread{3, 3, 3, 3}}
+		Trials: Spread{13, 13, 24, 25}, Readings: Spread{130, 130, 240, 250}, ParkedReadings: Spread{13, 13, 24, 25},
+		Winds: Spread{3, 3, 3, 3}}
 	if got != want {
 		t.Errorf("%+v\nwant %+v", got, want)
 	}
-	if w := (Want{42, 0.02, 0.02, false}); !w.met(Truth{42.0199, 0.012, -0.0159}) || w.met(Truth{42.0201, 0, 0}) || w.met(Truth{41.9799, 0, 0}) || w.met(Truth{42, 0.0143, 0.0143}) {
+	if w := (Want{42, 0.02, 0.02, false}); !w.met(Truth{42.0199, 0.012, -0.0159}) || w.met(Truth{42.0201, 0, 0}) ||
+		w.met(Truth{41.9799, 0, 0}) || w.met(Truth{42, 0.0143, 0.0143}) {
 		t.Error("what is wanted is met or not at the wrong place")
 	}
 }

@@ -275,7 +275,8 @@ func (s *statement) machine(w *World, o Options) []byte {
 		if is.ClockwiseIncreases {
 			way = "increase"
 		}
-		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = %v\nby_collar = %v\nreadout = %v\n",
+		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = "+
+			"%v\nby_collar = %v\nreadout = %v\n",
 			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar, (o.Points && i > 0) || (o.SetOff && i == 1))
 		if o.Taps {
 			break // the offset slide is the machine's own

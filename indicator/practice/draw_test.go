@@ -101,7 +101,8 @@ func TestDrawRanges(t *testing.T) {
 func TestDrawIsOneMachine(t *testing.T) {
 	for seed := range uint64(50) {
 		d := Draw(seed, Options{})
-		if again := Draw(seed, Options{}); again.World != d.World || string(again.Job) != string(d.Job) || string(again.Machine) != string(d.Machine) {
+		if again := Draw(seed, Options{}); again.World != d.World || string(again.Job) != string(d.Job) ||
+			string(again.Machine) != string(d.Machine) {
 			t.Fatalf("seed %d draws two machines", seed)
 		}
 		if d.World == Draw(seed+1, Options{}).World {
@@ -139,10 +140,12 @@ func TestDrawStates(t *testing.T) {
 		if math.Abs(j.Setup.TiltLimit-0.0002) < near {
 			j.Setup.TiltLimit = 0.0002
 		}
-		if j.Setup != want || j.Target != (setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) || d.Want != (Want{42, 0.02, 0.02, false}) {
+		if j.Setup != want || j.Target != (setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 0.02}) ||
+			d.Want != (Want{42, 0.02, 0.02, false}) {
 			t.Fatalf("seed %d: setup %+v, target %+v, wanted %+v", seed, j.Setup, j.Target, d.Want)
 		}
-		if j.Dial.Graduation != d.Graduation || j.Dial.ReadsTo != d.ReadsTo || j.Dial.From != d.RangeFrom || j.Dial.To != d.RangeTo || math.Abs(j.Dial.AngleError-d.AngleNoise) > near {
+		if j.Dial.Graduation != d.Graduation || j.Dial.ReadsTo != d.ReadsTo || j.Dial.From != d.RangeFrom || j.Dial.To != d.RangeTo ||
+			math.Abs(j.Dial.AngleError-d.AngleNoise) > near {
 			t.Fatalf("seed %d: dial %+v", seed, j.Dial)
 		}
 		// What nine readings show is the noise and the rounding of what is read.
@@ -151,7 +154,8 @@ func TestDrawStates(t *testing.T) {
 		for i, is := range []Slide{d.Offset, d.X, d.Y} {
 			says, ok := o.Machine.Slide([]string{"offset", "x", "y"}[i])
 			up := says.Clockwise == slide.Increase
-			if !ok || says.TravelPerTurn != is.TravelPerTurn || says.Divisions != is.Divisions || up != is.ClockwiseIncreases || !says.Lock || says.ByCollar {
+			if !ok || says.TravelPerTurn != is.TravelPerTurn || says.Divisions != is.Divisions || up != is.ClockwiseIncreases ||
+				!says.Lock || says.ByCollar {
 				t.Fatalf("seed %d: %+v, is %+v", seed, says, is)
 			}
 			seen.note("stated play", says.Backlash/is.Backlash)

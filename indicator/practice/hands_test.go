@@ -127,7 +127,8 @@ func TestBenchesSettleTruly(t *testing.T) {
 	a, runs := seeds(t, 200, (*Machine).Do)
 	for i, r := range runs {
 		if !r.ended || !r.within(target) || r.verdict != (session.Settled{Radius: indicator.Inside, Centre: indicator.Inside}) {
-			t.Errorf("seed %d: ended %v, verdicts %v, %v, truly %+v, want accepted inside 42 ±0.02 and 0.02", i+1, r.ended, r.verdict.Radius, r.verdict.Centre, r.truth)
+			t.Errorf("seed %d: ended %v, verdicts %v, %v, truly %+v, want accepted inside 42 ±0.02 and 0.02", i+1, r.ended,
+				r.verdict.Radius, r.verdict.Centre, r.truth)
 		}
 	}
 	// One sweep to find out, one to prove: five or six readings each, and a wind of each slide, sometimes
@@ -250,7 +251,8 @@ func TestOtherWorldsSettleTruly(t *testing.T) {
 				r := playWith(t, w, seed, o, (*Machine).Do, maxSteps)
 				a.add(r)
 				if !r.ended || !r.within(o.Job.Target) {
-					t.Errorf("seed %d: ended %v after %d trials, verdicts %v, %v, truly %+v", seed, r.ended, r.trials, r.verdict.Radius, r.verdict.Centre, r.truth)
+					t.Errorf("seed %d: ended %v after %d trials, verdicts %v, %v, truly %+v", seed, r.ended, r.trials, r.verdict.Radius,
+						r.verdict.Centre, r.truth)
 				}
 			}
 			spread(t, "readings", a.readings)
@@ -306,7 +308,8 @@ func TestPlay(t *testing.T) {
 	if err := New(Bench(7), 7).Play(l, clock, func(st session.Step) { kinds = append(kinds, fmt.Sprintf("%T", st.Event)) }); err != nil {
 		t.Fatal(err)
 	}
-	if s := l.State(); s.Phase != session.Ended || len(kinds) != len(mem.Lines)-1 || kinds[0] != "session.Loaded" || kinds[len(kinds)-1] != "session.Accepted" {
+	if s := l.State(); s.Phase != session.Ended || len(kinds) != len(mem.Lines)-1 || kinds[0] != "session.Loaded" ||
+		kinds[len(kinds)-1] != "session.Accepted" {
 		t.Errorf("phase %d, %d steps shown of %d lines: %v", s.Phase, len(kinds), len(mem.Lines), kinds)
 	}
 	last, err := session.Decode(len(mem.Lines), mem.Lines[len(mem.Lines)-1])

@@ -173,7 +173,8 @@ func (m *Machine) axis() geom.Point {
 
 // centre is the reference's centre: fixed, or carried by the slides on the table and round with it.
 func (m *Machine) centre() geom.Point {
-	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}.Sub(scaled(geom.Point{X: m.world.LeanX, Y: m.world.LeanY}, m.raised))
+	c := geom.Point{X: m.world.Start.CentreX, Y: m.world.Start.CentreY}.Sub(scaled(geom.Point{X: m.world.LeanX, Y: m.world.LeanY},
+		m.raised))
 	if m.world.Table.Turned {
 		return rotated(c.Add(m.carried()).Add(m.knocked), m.table)
 	}

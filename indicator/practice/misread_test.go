@@ -73,7 +73,8 @@ func TestMisreadBenchesSettleTruly(t *testing.T) {
 				asked++
 			}
 		}
-		t.Logf("%s: %d misreads, %d sessions asked for a station once more, %d of %d truly within", c.name, slips, asked, within, c.sessions)
+		t.Logf("%s: %d misreads, %d sessions asked for a station once more, %d of %d truly within", c.name, slips, asked, within,
+			c.sessions)
 		spread(t, "readings", a.readings)
 		spread(t, "trials", a.trials)
 		if float64(within) < 0.995*float64(c.sessions) {

@@ -33,7 +33,8 @@ func TestEverySetup(t *testing.T) {
 			if err := m.Play(live, func() time.Time { return time.Time{} }, func(session.Step) {}); err != nil {
 				t.Fatalf("%v %d: %v", s, seed, err)
 			}
-			want := Want{Swing: set.Job.Target.SwingRadius, Tolerance: set.Job.Target.Tolerance, CentreTolerance: set.Job.Target.CentreTolerance, SetOff: set.Job.Target.SetOff != nil}
+			want := Want{Swing: set.Job.Target.SwingRadius, Tolerance: set.Job.Target.Tolerance,
+				CentreTolerance: set.Job.Target.CentreTolerance, SetOff: set.Job.Target.SetOff != nil}
 			if end := live.State(); !end.Accepted() || !want.met(m.Truth()) {
 				t.Errorf("%v %d: accepted %v, truly %+v, want %+v", s, seed, end.Accepted(), m.Truth(), want)
 			}

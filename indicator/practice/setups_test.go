@@ -42,7 +42,8 @@ func TestSetupsConverge(t *testing.T) {
 	for name, c := range map[string]struct {
 		o      practice.Options
 		trials float64
-	}{"points": {practice.Options{Points: true}, 2.3}, "taps": {practice.Options{Taps: true}, 3}, "set-off": {practice.Options{SetOff: true}, 2.3}} {
+	}{"points": {practice.Options{Points: true}, 2.3}, "taps": {practice.Options{Taps: true}, 3},
+		"set-off": {practice.Options{SetOff: true}, 2.3}} {
 		for _, h := range []practice.Hand{practice.Parked, practice.Collar} {
 			const runs = 200
 			all, err := practice.Converge(runs, 1, h, c.o, filesOf)
@@ -117,7 +118,8 @@ func TestSetupsTrueWay(t *testing.T) {
 					}
 					if math.Abs(v.V) > v.U {
 						if winds++; p.Wind.Told.Wind.Travel*off <= 0 {
-							t.Errorf("machine %d: %s is sent by %.4f, the centre lies %.4f off", seed, p.Wind.Slide.Name, p.Wind.Told.Wind.Travel, off)
+							t.Errorf("machine %d: %s is sent by %.4f, the centre lies %.4f off", seed, p.Wind.Slide.Name,
+								p.Wind.Told.Wind.Travel, off)
 						}
 					}
 				case tap != nil && p.Wind.Told.Wind.Travel > 0.015: // more than any doubt of a parked line
@@ -125,7 +127,8 @@ func TestSetupsTrueWay(t *testing.T) {
 					u := (tap.Side + math.Pi).Unit()
 					went := geom.Point{X: after.CentreX - before.CentreX, Y: after.CentreY - before.CentreY}.Dot(u)
 					if off := (geom.Point{X: before.CentreX, Y: before.CentreY}).Dot(u); went <= 0 || off >= 0 {
-						t.Errorf("machine %d: a tap by %.4f drove it by %.4f along its line, %.4f off before", seed, p.Wind.Told.Wind.Travel, went, off)
+						t.Errorf("machine %d: a tap by %.4f drove it by %.4f along its line, %.4f off before", seed,
+							p.Wind.Told.Wind.Travel, went, off)
 					}
 				}
 				if _, err := live.Do(c, time.Time{}); err != nil {
@@ -144,7 +147,8 @@ func TestSetupsTrueWay(t *testing.T) {
 // bore, half a tip outside a boss, of the true radius; and where a line misses the boss it touches nothing.
 func TestTouchLies(t *testing.T) {
 	for _, bore := range []bool{true, false} {
-		w := practice.World{Bore: bore, ReferenceRadius: 30, TipDiameter: 6, Readout: practice.Readout{On: true, ZeroX: 100, ZeroY: -50, Guess: 1},
+		w := practice.World{Bore: bore, ReferenceRadius: 30, TipDiameter: 6, Readout: practice.Readout{On: true, ZeroX: 100, ZeroY: -50,
+			Guess: 1},
 			X: plain(2, 100, true), Y: plain(4, 200, false), Start: practice.Truth{CentreX: 7, CentreY: -2}}
 		m := practice.New(w, 5)
 		want := map[bool]float64{true: 27, false: 33}[bore]

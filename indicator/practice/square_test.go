@@ -63,7 +63,8 @@ func TestLearnsHowSquareTheSlidesAre(t *testing.T) {
 		t.Logf("%v: %d of %d within 95 %%, doubt %.2f° of %.2f° before; %d odd", hand, held, all, doubt*180/math.Pi, prior*180/math.Pi, odd)
 		// 95 % of 240, less three binomial standard deviations: 218.
 		if held < 218 || doubt > least*prior {
-			t.Errorf("%v: %d of %d true angles within 95 %%, mean doubt %.3f of %.3f; want 95 %%, and %v of it", hand, held, all, doubt, prior, least)
+			t.Errorf("%v: %d of %d true angles within 95 %%, mean doubt %.3f of %.3f; want 95 %%, and %v of it", hand, held, all, doubt,
+				prior, least)
 		}
 	}
 }

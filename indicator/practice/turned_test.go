@@ -83,7 +83,8 @@ func TestTurnedWindsGoTheRightWay(t *testing.T) {
 					if st.Believed != nil { // winds have been done since, and readings taken under the needle
 						f = *st.Believed
 					}
-					u := map[string]indicator.Value{"offset": f.Swing(), "table_x": f.CentreX(), "table_y": f.CentreY()}[p.Wind.Slide.Name].U
+					u := map[string]indicator.Value{"offset": f.Swing(), "table_x": f.CentreX(),
+						"table_y": f.CentreY()}[p.Wind.Slide.Name].U
 					if winds++; math.Abs(p.Wind.Told.Wind.Travel) > u {
 						if large++; p.Wind.Told.Wind.Travel*s.m.needs(p.Wind.Slide.Name, d.Want) <= 0 {
 							again := false
@@ -93,7 +94,8 @@ func TestTurnedWindsGoTheRightWay(t *testing.T) {
 							if wrong++; !again || math.Abs(p.Wind.Told.Wind.Travel) > 2*u {
 								bad++
 							}
-							t.Logf("seed %d: %s is told to go %.4f ± %.4f mm and has to go %.4f", seed, p.Wind.Slide.Name, p.Wind.Told.Wind.Travel, u, s.m.needs(p.Wind.Slide.Name, d.Want))
+							t.Logf("seed %d: %s is told to go %.4f ± %.4f mm and has to go %.4f", seed, p.Wind.Slide.Name,
+								p.Wind.Told.Wind.Travel, u, s.m.needs(p.Wind.Slide.Name, d.Want))
 						}
 					}
 				}
@@ -115,7 +117,8 @@ func TestTurnedWindsGoTheRightWay(t *testing.T) {
 		}
 		t.Logf("%v: %d winds, %d larger than their doubt, %d of them the wrong way", hand, winds, large, wrong)
 		if large < 2*convergences || bad > 0 || wrong*40 > large {
-			t.Errorf("%v: %d of %d winds go the wrong way, %d of them first or large ones; want none of these, and at most one in 40", hand, wrong, large, bad)
+			t.Errorf("%v: %d of %d winds go the wrong way, %d of them first or large ones; want none of these, and at most one in 40",
+				hand, wrong, large, bad)
 		}
 	}
 }
@@ -132,7 +135,8 @@ func TestTurnTable(t *testing.T) {
 	}{
 		// The centre lies 0.2 along the table's +X. The indicator stands at 90°: with the table turned by 90°
 		// the far wall is met at 30.2, and the needle hangs 0.2 out; by −90°, at 29.8.
-		{false, 0, 90, -0.2}, {false, 0, -90, 0.2}, {false, 30, 60, -0.2}, {true, 0, -90, -0.2}, {true, 30, -60, -0.2}, {true, 0, 270, -0.2},
+		{false, 0, 90, -0.2}, {false, 0, -90, 0.2}, {false, 30, 60, -0.2}, {true, 0, -90, -0.2}, {true, 30, -60, -0.2},
+		{true, 0, 270, -0.2},
 		// At 0° the wall is met beside the centre: √(30² − 0.2²) = 29.99933.
 		{false, 0, 0, 0.00067}, {true, 0, 0, 0.00067},
 	} {

@@ -69,7 +69,8 @@ func (x Blends) Text() string {
 	if len(x.Advice) > 0 {
 		for i := range x.Blends {
 			if s := &x.Blends[i]; s.Step != nil && !tiny(float64(s.Step.Value-s.After.Value), x.Unit) {
-				fmt.Fprintf(&b, "\n  blend %s: %s now, %s with the advice taken", s.name(), signedIn(x.Unit, *s.Step), signedIn(x.Unit, *s.After))
+				fmt.Fprintf(&b, "\n  blend %s: %s now, %s with the advice taken", s.name(), signedIn(x.Unit, *s.Step),
+					signedIn(x.Unit, *s.After))
 			}
 		}
 	}
@@ -145,11 +146,13 @@ func (x *Blends) aim(a BlendAim) string {
 		if r < 0 {
 			way = "smaller"
 		}
-		said = append(said, fmt.Sprintf("swing radius %s %s, to %s (bias %s)", geom.FormatFixed(math.Abs(r), places), way, geom.FormatFixed(float64(a.Swing), places), geom.FormatSigned(r, places)))
+		said = append(said, fmt.Sprintf("swing radius %s %s, to %s (bias %s)", geom.FormatFixed(math.Abs(r), places), way,
+			geom.FormatFixed(float64(a.Swing), places), geom.FormatSigned(r, places)))
 	}
 	if cx, cy := float64(a.Centre[0]), float64(a.Centre[1]); !tiny(math.Hypot(cx, cy), x.Unit) {
 		away := geom.Point{X: -cx, Y: -cy}.Bearing()
-		said = append(said, fmt.Sprintf("leave the centre at x %s, y %s (the axis %s beside it towards %s)", geom.FormatSigned(cx, places), geom.FormatSigned(cy, places),
+		said = append(said, fmt.Sprintf("leave the centre at x %s, y %s (the axis %s beside it towards %s)", geom.FormatSigned(cx, places),
+			geom.FormatSigned(cy, places),
 			geom.FormatFixed(math.Hypot(cx, cy), places), Angle(Number(away.Degrees()))))
 	}
 	s := fmt.Sprintf("arc %d: %s %v", a.Arc, strings.Join(said, "; "), x.Unit)

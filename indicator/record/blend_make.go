@@ -21,12 +21,14 @@ func NewBlends(from Planned, made []Made, d part.Doubts, u geom.Unit, notes ...s
 	if err != nil {
 		return Blends{}, err
 	}
-	x := Blends{Unit: u, Part: from.Name, Arcs: []BlendArc{}, Blends: []Blended{}, Advice: []BlendAim{}, Notes: append([]string{}, notes...)}
+	x := Blends{Unit: u, Part: from.Name, Arcs: []BlendArc{}, Blends: []Blended{}, Advice: []BlendAim{},
+		Notes: append([]string{}, notes...)}
 	for a := range from.Part.Swings() {
 		x.Arcs = append(x.Arcs, m.arc(a.N, made))
 	}
 	for _, b := range from.Part.Blends {
-		x.Blends = append(x.Blends, Blended{Between: b.Between, At: m.place(b.At), Readout: m.place(b.At.Sub(from.Options.Datum)), Tangent: b.Tangent})
+		x.Blends = append(x.Blends, Blended{Between: b.Between, At: m.place(b.At), Readout: m.place(b.At.Sub(from.Options.Datum)),
+			Tangent: b.Tangent})
 	}
 	for k, i := range m.Where {
 		m.step(&x.Blends[i], steps[k])
@@ -89,7 +91,8 @@ func (m *blendMaker) aims(x *Blends, a *part.Arc, aims []part.Aim) {
 		if !ok || aim.Setting != at {
 			continue
 		}
-		b := BlendAim{Arc: a.N, Radius: m.length(aim.Radius), Swing: m.length(a.Swing + aim.Radius), Centre: m.place(aim.Centre), AtEdge: aim.AtEdge}
+		b := BlendAim{Arc: a.N, Radius: m.length(aim.Radius), Swing: m.length(a.Swing + aim.Radius), Centre: m.place(aim.Centre),
+			AtEdge: aim.AtEdge}
 		if !tiny(float64(b.Radius), m.u) || !tiny(m.u.From(aim.Centre.Norm()), m.u) {
 			x.Advice = append(x.Advice, b)
 		}
@@ -106,7 +109,8 @@ func (m *blendMaker) notes(x *Blends, d part.Doubts) {
 		open = open || s.Open
 	}
 	if open {
-		say("settings to come are believed at their figures, swing radius ±%s %v, centre within %s %v", length(d.Tolerance), m.u, length(d.CentreTolerance), m.u)
+		say("settings to come are believed at their figures, swing radius ±%s %v, centre within %s %v", length(d.Tolerance), m.u,
+			length(d.CentreTolerance), m.u)
 	}
 	if len(m.Cutters) > 0 {
 		say("each cutter's diameter is believed to ±%s %v (--cutter-error)", length(d.Cutter), m.u)

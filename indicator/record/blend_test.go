@@ -77,7 +77,8 @@ func setting(t *testing.T, p *part.Plan, is truth, worked ...session.Worked) acc
 	}
 	reach := 30 - a.Swing
 	set := session.Opened{Arc: a, Steps: true, Job: setup.Job{
-		Setup:  indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach, ReferenceLimit: is.reference},
+		Setup: indicator.Setup{Touch: indicator.Bore, ReferenceRadius: 30, Reach: reach, ReachKnown: true, ReachLimit: is.reach,
+			ReferenceLimit: is.reference},
 		Dial:   indicator.Dial{Graduation: 0.01, ReadsTo: 0.2, Repeatability: is.repeats},
 		Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
 		Cut:    &setup.Cut{Hollow: a.Side == "outside", Cutter: a.Cutter},
@@ -280,7 +281,8 @@ func TestSetOffTheAxis(t *testing.T) {
 	for k := range 6 {
 		s = s.Apply(session.Took{Bearing: geom.FromDegrees(float64(60 * k)), Reading: -0.004 * math.Cos(float64(k)*math.Pi/3)})
 	}
-	s = s.Apply(session.Swept{Why: session.ByVerdict}).Apply(session.Told{Step: 1, Of: 1, Wind: slide.Wind{Slide: "x", Travel: 19.008}, SetOff: true, Open: true}).
+	s = s.Apply(session.Swept{Why: session.ByVerdict}).Apply(session.Told{Step: 1, Of: 1, Wind: slide.Wind{Slide: "x", Travel: 19.008},
+		SetOff: true, Open: true}).
 		Apply(session.Wound{Slide: "x"}).Apply(session.Settled{}).Apply(session.Accepted{})
 	m.state = s
 	b := part.Believe(p, of([]accepted{m}), shopDoubts)
@@ -313,12 +315,16 @@ func TestFinish(t *testing.T) {
 		{"stock left on, the rest to come", []session.Worked{leave}, part.Finish{}},
 		{"wound back by the stock, not measured", []session.Worked{leave, skip(session.Measure), wind, cut}, part.Finish{}},
 		{"cut with the stock on", []session.Worked{leave, skip(session.Measure), skip(session.LastWind), cut}, part.Finish{Stock: 0.3}},
-		{"measured and wound in", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut}, part.Finish{Measured: true, Radius: 38}},
+		{"measured and wound in", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut},
+			part.Finish{Measured: true, Radius: 38}},
 		{"measured, wind to come", []session.Worked{leave, answered(session.Measure, 38.32)}, part.Finish{Measured: true, Radius: 38}},
-		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut}, part.Finish{Measured: true, Radius: 38.32}},
-		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)}, part.Finish{Measured: true, Radius: 38.01}},
+		{"measured, not wound in", []session.Worked{leave, answered(session.Measure, 38.32), skip(session.LastWind), cut},
+			part.Finish{Measured: true, Radius: 38.32}},
+		{"checked", []session.Worked{leave, answered(session.Measure, 38.32), wind, cut, answered(session.CheckArc, 38.01)},
+			part.Finish{Measured: true, Radius: 38.01}},
 	} {
-		s := session.State{Set: &session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 42}, Cut: &setup.Cut{Cutter: 8, Stock: 0.3}}}}
+		s := session.State{Set: &session.Opened{Job: setup.Job{Target: setup.Target{SwingRadius: 42},
+			Cut: &setup.Cut{Cutter: 8, Stock: 0.3}}}}
 		s.Worked = c.worked
 		if got := record.MadeOf(1, &s).Finish; got != c.want {
 			t.Errorf("%s: %+v, want %+v", c.name, got, c.want)
@@ -339,7 +345,8 @@ func TestBiased(t *testing.T) {
 		b := part.Believe(p, of([]accepted{m}), shopDoubts)
 		got, was := b.Settings[b.At[3]], plain.Settings[plain.At[3]]
 		if math.Abs(got.Radius-c.radius) > 1e-9 || math.Abs(got.Cov[0][0]-was.Cov[0][0]-c.more) > 1e-12 {
-			t.Errorf("limit %v: beside by %v, variance %v more, want %v and %v", c.limit, got.Radius, got.Cov[0][0]-was.Cov[0][0], c.radius, c.more)
+			t.Errorf("limit %v: beside by %v, variance %v more, want %v and %v", c.limit, got.Radius, got.Cov[0][0]-was.Cov[0][0], c.radius,
+				c.more)
 		}
 		want := len(plain.Sources)
 		if c.limit > 0 {

@@ -60,10 +60,12 @@ func (s *shop) set(a *part.Arc) (*session.State, trueArc) {
 	const reference, reach = 30.0, -4.0
 	swing := a.Swing + 0.01*s.rng.NormFloat64()
 	e := geom.Point{X: 0.008 * s.rng.NormFloat64(), Y: 0.008 * s.rng.NormFloat64()}
-	j := setup.Job{Setup: indicator.Setup{Touch: indicator.Bore, ReferenceRadius: reference, Reach: reach, ReachKnown: true, ReferenceLimit: drawnReference, ReachLimit: drawnReach},
-		Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02}, Sweep: setup.Sweep{Stations: 7, To: 2 * math.Pi},
-		Dial: indicator.Dial{Graduation: 1e-6, ReadsTo: 0.2, From: -100, To: 100, Repeatability: drawnScatter},
-		Cut:  &setup.Cut{Hollow: a.Side == part.Outside, Cutter: a.Cutter}}
+	j := setup.Job{Setup: indicator.Setup{Touch: indicator.Bore, ReferenceRadius: reference, Reach: reach, ReachKnown: true,
+		ReferenceLimit: drawnReference, ReachLimit: drawnReach},
+		Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02, CentreTolerance: 0.02},
+		Sweep:  setup.Sweep{Stations: 7, To: 2 * math.Pi},
+		Dial:   indicator.Dial{Graduation: 1e-6, ReadsTo: 0.2, From: -100, To: 100, Repeatability: drawnScatter},
+		Cut:    &setup.Cut{Hollow: a.Side == part.Outside, Cutter: a.Cutter}}
 	st := &session.State{Set: &session.Opened{Job: j}, Phase: session.Ended, Trial: 1}
 	for i := range 7 {
 		// Over 240°, so that radius and centre lean on each other.

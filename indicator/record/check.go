@@ -56,10 +56,12 @@ type Learnt struct {
 
 // Notes of a checked arc.
 const (
-	noteAtRest   = "spindle off and isolated before a hand or a gauge goes near the work"
-	noteNoDoubt  = "no uncertainty is known, so no verdict is given: state what the work was measured to (--error, --resolution or --repeatability)"
+	noteAtRest  = "spindle off and isolated before a hand or a gauge goes near the work"
+	noteNoDoubt = "no uncertainty is known, so no verdict is given: state what the work was measured to (--error, --resolution or " +
+		"--repeatability)"
 	noteSameSide = "the cutter's figure carries the swing radius's error: it serves arcs with the metal on the same side only"
-	noteApart    = "one arc cannot tell the swing radius's error from the cutter's: for the other side of the metal check an arc there, fed back as the wrong one it comes out double"
+	noteApart    = "one arc cannot tell the swing radius's error from the cutter's: for the other side of the metal check an arc there, " +
+		"fed back as the wrong one it comes out double"
 	noteStocked  = "stock is still on: no verdict"
 	noteNoFigure = "a gauge against the light says larger or smaller, and no figure"
 )
@@ -83,7 +85,8 @@ func (x *Finished) remark(all []check.Remark) {
 
 // NewGauged puts what gauges say into unit u. A tolerance of 0 asks for no verdict.
 func NewGauged(b check.Bounds, target, tolerance float64, u geom.Unit) Finished {
-	x := Finished{Unit: u, Way: "gauge", Formula: b.In(u), Bounds: &Bounds{Number(u.From(b.Above)), Number(u.From(b.Below))}, Error: Number(nan), Budget: []Term{}, Notes: []string{noteNoFigure}}
+	x := Finished{Unit: u, Way: "gauge", Formula: b.In(u), Bounds: &Bounds{Number(u.From(b.Above)), Number(u.From(b.Below))},
+		Error: Number(nan), Budget: []Term{}, Notes: []string{noteNoFigure}}
 	if tolerance > 0 {
 		x.Verdict = b.Judge(target, tolerance)
 	}
@@ -122,7 +125,9 @@ func (x Finished) Teach(l *check.Learnt, f check.Fits, s check.Side) Finished {
 	x.Learnt = &t
 	switch {
 	case !f.Taken:
-		x.Notes = append(x.Notes, check.Remark{Form: "the arc lies %s from what swing radius and cutter make, more than the %s that all doubts allow: measured wrong, or a limit stated too tight; nothing is learnt from it", Lengths: []float64{f.Off, f.Band}}.In(x.Unit))
+		x.Notes = append(x.Notes, check.Remark{Form: "the arc lies %s from what swing radius and cutter make, more than the %s that all " +
+			"doubts allow: measured wrong, or a limit stated too tight; nothing is learnt from it",
+			Lengths: []float64{f.Off, f.Band}}.In(x.Unit))
 	case t.OtherSide == nil:
 		x.Notes = append(x.Notes, noteApart)
 	}

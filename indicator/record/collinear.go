@@ -27,7 +27,8 @@ type Collinearity struct {
 func (x *Fit) arcNotes(f *indicator.Estimate, bearings []geom.Bearing, readings []float64) {
 	u := x.Unit
 	if t, ok := f.Collinear(); ok {
-		x.Collinear = &Collinearity{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)), t.Difference, Number(u.From(t.Held))}
+		x.Collinear = &Collinearity{Degrees360(t.Along), Number(u.From(t.Radius)), Number(u.From(t.Part)), Number(u.From(t.Together)),
+			t.Difference, Number(u.From(t.Held))}
 		x.Notes = append(x.Notes, x.Collinear.text(u, f.Circle.Sought))
 	}
 	if !f.Circle.Hold {
@@ -39,7 +40,8 @@ func (x *Fit) arcNotes(f *indicator.Estimate, bearings []geom.Bearing, readings 
 	}
 	x.Notes = append(x.Notes, held)
 	if off := f.HeldOff(bearings, readings); off.Sure() && math.Abs(off.V) > off.U {
-		x.Notes = append(x.Notes, fmt.Sprintf("the readings do not agree with the radius that is held: by them alone it would be other by %s", ValueOf(u, off).Text(x.Unit)))
+		x.Notes = append(x.Notes, fmt.Sprintf("the readings do not agree with the radius that is held: by them alone it would be "+
+			"other by %s", ValueOf(u, off).Text(x.Unit)))
 	}
 }
 
@@ -54,6 +56,7 @@ func (t Collinearity) text(u geom.Unit, sought fit.Sought) string {
 	if t.Difference {
 		how = "difference"
 	}
-	return fmt.Sprintf("the arc is short: the radius (±%s) and the centre along %s (±%s) are known only together, their %s to ±%s %v; with the radius held the centre would be known to ±%s %v",
+	return fmt.Sprintf("the arc is short: the radius (±%s) and the centre along %s (±%s) are known only together, their %s to ±%s %v; "+
+		"with the radius held the centre would be known to ±%s %v",
 		size(t.RadiusU95), at, size(t.CentreU95), how, size(t.TogetherU95), u, size(t.HeldU95), u)
 }

@@ -89,7 +89,8 @@ type Verdict struct {
 
 // Notes that a record may carry.
 const (
-	noteNoSpread = "three readings leave nothing to judge the spread by, so no uncertainty is known: take a fourth, or state the dial's repeatability"
+	noteNoSpread = "three readings leave nothing to judge the spread by, so no uncertainty is known: take a fourth, or state the dial's " +
+		"repeatability"
 	noteNoSwing  = "no radius is claimed: that needs the reference's radius and the reach, or the zero radius"
 	noteNoReach  = "no swing radius is claimed: that needs the reach"
 	noteNoOffset = "the centre error is zero and points nowhere"
@@ -225,7 +226,8 @@ func (x Fit) Text() string {
 		}
 	}
 	if x.Along != nil {
-		fmt.Fprintf(&b, "\ncentre along %s: %s; across not known", Degrees(RoundTo(float64(x.Along.Bearing), 1)), Value{x.Along.Value, x.Along.U95}.Text(x.Unit))
+		fmt.Fprintf(&b, "\ncentre along %s: %s; across not known", Degrees(RoundTo(float64(x.Along.Bearing), 1)),
+			Value{x.Along.Value, x.Along.U95}.Text(x.Unit))
 	}
 	value(names[0], x.Radius)
 	value("swing radius", x.Swing)

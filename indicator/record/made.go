@@ -22,7 +22,8 @@ type Made struct {
 
 // MadeOf is an accepted setting of arc n as its session left it, in the values that a belief is made of.
 func MadeOf(n int, s *session.State) part.Made {
-	m := part.Made{N: n, Job: s.Set.Job, Swing: indicator.Value{V: math.NaN(), U: math.NaN()}, Bias: s.Bias.By, BiasLimit: s.Bias.Limit, Finish: finishOf(s)}
+	m := part.Made{N: n, Job: s.Set.Job, Swing: indicator.Value{V: math.NaN(), U: math.NaN()}, Bias: s.Bias.By, BiasLimit: s.Bias.Limit,
+		Finish: finishOf(s)}
 	if f, known := foundBy(s); known {
 		m.Found = &f
 		if v, ok := s.Swing(&f); ok {
@@ -102,7 +103,8 @@ func (d *Drawn) Drew(set *session.Opened) bool {
 	if set.Arc == nil {
 		return false
 	}
-	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == d.SHA256 }) || part.SameOutline(set.Outline, d.Runs)
+	return slices.ContainsFunc(set.Files, func(f session.File) bool { return f.SHA256 == d.SHA256 }) ||
+		part.SameOutline(set.Outline, d.Runs)
 }
 
 // Newest finds in journals the newest accepted setting of each arc of a drawing's plan, in the order of the arcs, and

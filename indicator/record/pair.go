@@ -28,14 +28,16 @@ func NewPair(p *indicator.Pair, s indicator.Setup, u geom.Unit) Fit {
 	x := FailedFit(s, 2, nil, u)
 	x.Along = &Along{Degrees360(p.Bearing), Number(u.From(p.Along.V)), Number(u.From(p.Along.U))}
 	across := Degrees360(p.Bearing + math.Pi/2)
-	x.Notes = append(x.Notes, fmt.Sprintf("two readings across from each other: the centre is known along %s alone, and across, towards %s, not at all; stations at %s and %s would show it",
+	x.Notes = append(x.Notes, fmt.Sprintf("two readings across from each other: the centre is known along %s alone, and across, towards "+
+		"%s, not at all; stations at %s and %s would show it",
 		Degrees(RoundTo(float64(x.Along.Bearing), 1)), Degrees(RoundTo(float64(across), 1)),
 		Degrees(RoundTo(float64(across), 1)), Degrees(RoundTo(math.Mod(float64(across)+180, 360), 1))))
 	if !p.Along.Sure() {
 		x.Notes = append(x.Notes, "two readings leave nothing to judge the spread by: state the dial's repeatability")
 	}
 	if p.Swing.Known() {
-		x.Notes = append(x.Notes, fmt.Sprintf("the swing radius would be %s with the centre on that line, and is less by a²/%s %v where it lies across by a: not claimed",
+		x.Notes = append(x.Notes, fmt.Sprintf("the swing radius would be %s with the centre on that line, and is less by a²/%s %v where "+
+			"it lies across by a: not claimed",
 			ValueOf(u, p.Swing).Text(x.Unit), geom.FormatFixed(u.From(2*p.Reference), 1), u))
 	}
 	if by := p.Short(acrossFor); by > smallEnough || (math.IsNaN(by) && p.Reference > 0) {

@@ -15,7 +15,8 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 	p, o := from.Part, from.Options
 	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, end: 0.1, pass: 0.002}
 	x := Plan{Unit: u, Part: from.Name, Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
-		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{}, Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
+		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{},
+		Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
 	if o.Limits.End > 0 {
 		m.end = o.Limits.End
 	}
@@ -89,8 +90,10 @@ func planAngle(b geom.Bearing) Number { return Number(b.Degrees()) }
 
 func (m *planMaker) arc(a *part.Arc) PlanArc {
 	x := PlanArc{N: a.N, Layer: a.Layer, Source: a.Source, Centre: m.place(a.Centre), Radius: m.length(a.Radius),
-		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter), Swing: m.known(a.Swing),
-		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot, ToStep: a.ToStep, ring: m.ring,
+		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter),
+		Swing: m.known(a.Swing),
+		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot,
+		ToStep: a.ToStep, ring: m.ring,
 		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
 	if a.SideFrom != part.Unsaid {
 		from := a.SideFrom.String()
@@ -109,7 +112,8 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 	x.RingStart, x.RingStop = run.RingStart(), run.RingStop()
 	if !a.Full() && a.Swing > 0 {
 		for i, b := range []geom.Bearing{a.From, a.To} {
-			x.Ends = append(x.Ends, m.endOf(&a.Ends[i], a.Centre.Along(b, a.Radius), func(v float64) Number { return planAngle(geom.Bearing(v)) }))
+			x.Ends = append(x.Ends, m.endOf(&a.Ends[i], a.Centre.Along(b, a.Radius),
+				func(v float64) Number { return planAngle(geom.Bearing(v)) }))
 		}
 	}
 	return x
@@ -117,7 +121,8 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 
 // endOf is an end whose figures are put in a unit by size.
 func (m *planMaker) endOf(e *part.End, at geom.Point, size func(float64) Number) PlanEnd {
-	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan), EndTolerance: Number(nan), Before: size(e.Before), Clear: Number(nan), InWay: e.InWay}
+	x := PlanEnd{At: m.place(at), MayOverrun: e.Free, Into: e.Into, Next: e.Next, Past: Number(nan), Short: Number(nan),
+		EndTolerance: Number(nan), Before: size(e.Before), Clear: Number(nan), InWay: e.InWay}
 	if !math.IsInf(e.Clear, 1) {
 		x.Clear = size(e.Clear)
 	}
@@ -213,10 +218,12 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	for i := range x.Slots {
 		s := &x.Slots[i]
 		if s.SinglePass {
-			x.Notes = append(x.Notes, fmt.Sprintf("slot %d: cutter %s %v fills it, one pass; a full-width pass cuts wide: good enough for a clearance slot, else take a smaller cutter and the walls after",
+			x.Notes = append(x.Notes, fmt.Sprintf("slot %d: cutter %s %v fills it, one pass; a full-width pass cuts wide: good enough "+
+				"for a clearance slot, else take a smaller cutter and the walls after",
 				s.N, x.Length(s.Cutter), x.Unit))
 		}
-		x.Notes = append(x.Notes, fmt.Sprintf("slot %d begins in solid metal: a cutter that cuts to its centre, or a drilled hole to begin in", s.N))
+		x.Notes = append(x.Notes, fmt.Sprintf("slot %d begins in solid metal: a cutter that cuts to its centre, or a drilled hole "+
+			"to begin in", s.N))
 	}
 	for _, f := range x.Frees {
 		n := fmt.Sprintf("element %d lets the part go: hold it before it is cut through", f.N)

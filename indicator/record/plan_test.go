@@ -49,7 +49,8 @@ func TestPlanSays(t *testing.T) {
 		o := part.Options{Cutters: []float64{6}, Datum: geom.Point{X: 3, Y: -4}, Rotary: rotary, CutterBearing: geom.FromDegrees(35)}
 		x := plate(t, geom.Millimetre, o)
 		if len(x.Arcs) != 11 || len(x.Lines) != 2 || len(x.Slots) != 1 || len(x.Order) != 14 || len(x.Steps) != 14 {
-			t.Fatalf("%d arcs, %d straights, %d slots, %d in the order, want 11, 2, 1 and 14", len(x.Arcs), len(x.Lines), len(x.Slots), len(x.Order))
+			t.Fatalf("%d arcs, %d straights, %d slots, %d in the order, want 11, 2, 1 and 14", len(x.Arcs), len(x.Lines), len(x.Slots),
+				len(x.Order))
 		}
 		for _, a := range x.Arcs {
 			want := map[string]float64{"inside": 3, "outside": -3}[a.Side]
@@ -92,7 +93,8 @@ func TestPlanInches(t *testing.T) {
 	mm, in := plate(t, geom.Millimetre, o), plate(t, geom.Inch, o)
 	for i, a := range mm.Arcs {
 		b := in.Arcs[i]
-		for _, v := range [][2]record.Number{{a.Radius, b.Radius}, {a.Swing, b.Swing}, {a.Readout[0], b.Readout[0]}, {a.Centre[1], b.Centre[1]}} {
+		for _, v := range [][2]record.Number{{a.Radius, b.Radius}, {a.Swing, b.Swing}, {a.Readout[0], b.Readout[0]},
+			{a.Centre[1], b.Centre[1]}} {
 			if !close9(float64(v[0]), 25.4*float64(v[1])) {
 				t.Errorf("arc %d: %v mm, %v in", a.N, v[0], v[1])
 			}

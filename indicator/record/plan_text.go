@@ -125,10 +125,13 @@ func (x Plan) Text() string {
 	if len(x.Slots) > 0 {
 		slots = ", " + count(len(x.Slots), "slot")
 	}
-	fmt.Fprintf(&b, "%s: %s, %s%s; lengths in %v, readout from %s", x.Part, count(len(x.Arcs), "arc"), count(len(x.Lines), "straight"), slots, x.Unit, x.At(x.Datum))
-	fmt.Fprintf(&b, "\nbearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above; at ends %s %v is let pass", x.Length(x.LetPass), x.Unit)
+	fmt.Fprintf(&b, "%s: %s, %s%s; lengths in %v, readout from %s", x.Part, count(len(x.Arcs), "arc"), count(len(x.Lines), "straight"),
+		slots, x.Unit, x.At(x.Datum))
+	fmt.Fprintf(&b, "\nbearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above; at ends %s %v is let pass",
+		x.Length(x.LetPass), x.Unit)
 	if len(x.Cutters) > 0 {
-		fmt.Fprintf(&b, "\ncutters at hand %s, %s-hand; chosen %s: %s", x.Lengths(x.Cutters), x.Hand, x.Lengths(x.Choice.Cutters), count(x.Choice.Settings, "setting"))
+		fmt.Fprintf(&b, "\ncutters at hand %s, %s-hand; chosen %s: %s", x.Lengths(x.Cutters), x.Hand, x.Lengths(x.Choice.Cutters),
+			count(x.Choice.Settings, "setting"))
 		for _, s := range x.Choice.Singles {
 			fmt.Fprintf(&b, "\n  cutter %s alone: %s", x.Length(s.Cutter), count(s.Settings, "setting"))
 			if len(s.Cannot) > 0 {
@@ -181,7 +184,10 @@ func (x Plan) Text() string {
 // Remarks are the notes without what stands with its element already.
 func (x *Plan) Remarks() (out []string) {
 	for _, n := range x.Notes {
-		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.Text == n && x.Arc(q.N) != nil && !x.Arc(q.N).Swing.Unknown() }) {
+		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool {
+			return q.Text == n && x.Arc(q.N) != nil &&
+				!x.Arc(q.N).Swing.Unknown()
+		}) {
 			out = append(out, n)
 		}
 	}
@@ -205,7 +211,8 @@ func (x *Plan) arcText(b *strings.Builder, a *PlanArc) {
 }
 
 func (x *Plan) slotText(b *strings.Builder, s *PlanSlot) {
-	fmt.Fprintf(b, "\nslot %d%s: centre %s, radius %s of the centre line, width %s, arcs %s", s.N, onLayer(s.Layer), x.At(s.Centre), x.Length(s.Radius), x.Length(s.Width), Numbers(s.Arcs))
+	fmt.Fprintf(b, "\nslot %d%s: centre %s, radius %s of the centre line, width %s, arcs %s", s.N, onLayer(s.Layer), x.At(s.Centre),
+		x.Length(s.Radius), x.Length(s.Width), Numbers(s.Arcs))
 	x.swungText(b, &s.PlanArc)
 }
 
@@ -319,7 +326,8 @@ func ArcWords(a *part.Picked, u geom.Unit, turned bool, ring *setup.Ring) string
 	if a.Cutter > 0 {
 		out += fmt.Sprintf(" for cutter %s", length(a.Cutter))
 	}
-	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y), RunOf(a, turned, ring).Words())
+	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y),
+		RunOf(a, turned, ring).Words())
 }
 
 // Element is the arc in the unit of the plan.

@@ -48,8 +48,9 @@ type Reach struct {
 
 // Notes of the reach's records.
 const (
-	noteSafe  = "spindle off and isolated before a hand goes near it; spin and swing by hand only"
-	noteOpen  = "no uncertainty is known: state one for everything that was measured (--repeatability, --graduation, or the errors of what was typed)"
+	noteSafe = "spindle off and isolated before a hand goes near it; spin and swing by hand only"
+	noteOpen = "no uncertainty is known: state one for everything that was measured (--repeatability, --graduation, or the errors of " +
+		"what was typed)"
 	noteNoTip = "no reach is claimed: that needs the reference that the tip was swept over"
 )
 

@@ -36,7 +36,8 @@ func TestDrawing(t *testing.T) {
 					if wall := strings.IndexByte(arm, '#'); (touch == indicator.Bore) != (wall > tip) {
 						t.Errorf("%v: the wall stands at column %d and the tip at %d in\n%s", touch, wall, tip, d)
 					}
-					if names := rows[0]; !strings.Contains(names, "head axis") || !strings.Contains(names, "spindle's axis") || !strings.Contains(names, "tip") {
+					if names := rows[0]; !strings.Contains(names, "head axis") || !strings.Contains(names, "spindle's axis") ||
+						!strings.Contains(names, "tip") {
 						t.Errorf("the drawing does not name what it shows:\n%s", d)
 					}
 				}
@@ -48,10 +49,12 @@ func TestDrawing(t *testing.T) {
 // The lines for the job file are read by a job, in its unit, as the reach that was found, and with an
 // error that makes no less of its doubt.
 func TestReachLinesInAJob(t *testing.T) {
-	const jobText = "unit = %q\n[setup]\nkind = \"carried\"\nreference_radius = %v\n%s\n[target]\ncentre_tolerance = 0.02\n[sweep]\nstations = 6\n[dial]\ngraduation = 0.01\nrange = 1.6\n"
+	const jobText = "unit = %q\n[setup]\nkind = \"carried\"\nreference_radius = %v\n%s\n[target]\ncentre_tolerance = " +
+		"0.02\n[sweep]\nstations = 6\n[dial]\ngraduation = 0.01\nrange = 1.6\n"
 	b := []geom.Bearing{0, 90 * geom.Degree, 180 * geom.Degree, 270 * geom.Degree}
 	for _, u := range []geom.Unit{geom.Millimetre, geom.Inch} {
-		s := indicator.Spin{Dial: indicator.Dial{ErrorLimit: 0.003}, Touch: indicator.Boss, Way: indicator.TipIn, Round: indicator.Ring, Radius: 12.00321, RadiusLimit: 0.006}
+		s := indicator.Spin{Dial: indicator.Dial{ErrorLimit: 0.003}, Touch: indicator.Boss, Way: indicator.TipIn, Round: indicator.Ring,
+			Radius: 12.00321, RadiusLimit: 0.006}
 		reach, _, err := s.Reach(b, []float64{0.004, -0.004, 0.004, -0.004})
 		if err != nil {
 			t.Fatal(err)
@@ -72,12 +75,14 @@ func TestReachLinesInAJob(t *testing.T) {
 
 // What is not known is null and told why; the safety words are there.
 func TestReachUnknown(t *testing.T) {
-	x := record.NewReach("pin", "", indicator.Bore, indicator.Measure{V: math.NaN()}, indicator.Measure{V: 42, Open: true}, geom.Millimetre).Say()
+	x := record.NewReach("pin", "", indicator.Bore, indicator.Measure{V: math.NaN()}, indicator.Measure{V: 42, Open: true},
+		geom.Millimetre).Say()
 	b, err := json.Marshal(x)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{`"reach":null`, `"reach_error":null`, `"touch":null`, `"swing":{"value":42,"u95":null}`, "no reach is claimed", "no uncertainty is known", "off and isolated"} {
+	for _, want := range []string{`"reach":null`, `"reach_error":null`, `"touch":null`, `"swing":{"value":42,"u95":null}`,
+		"no reach is claimed", "no uncertainty is known", "off and isolated"} {
 		if !strings.Contains(string(b), want) {
 			t.Errorf("%s does not hold %s", b, want)
 		}
@@ -101,7 +106,8 @@ func TestReachDoubtsAMisread(t *testing.T) {
 		t.Fatal(err)
 	}
 	x := record.NewReach("spin", "", s.Touch, reach, indicator.Measure{V: math.NaN()}, geom.Millimetre).Sweep("plug", &f, b, m)
-	if len(x.Sweeps) != 1 || len(x.Sweeps[0].Suspects) != 1 || x.Sweeps[0].Suspects[0].Reading != 4 || x.Sweeps[0].Suspects[0].Because != indicator.TenDivisions {
+	if len(x.Sweeps) != 1 || len(x.Sweeps[0].Suspects) != 1 || x.Sweeps[0].Suspects[0].Reading != 4 ||
+		x.Sweeps[0].Suspects[0].Because != indicator.TenDivisions {
 		t.Errorf("sweeps %+v, want reading 4 doubted for ten divisions", x.Sweeps)
 	}
 	if s := x.Text(); !strings.Contains(s, "plug: reading 4 is off by 0.100 mm: ten divisions? then it would be 0.100 mm") {

@@ -45,9 +45,11 @@ func NewRock(s indicator.Setup, swing, angle float64, seen *indicator.Rocked, u 
 		x.OffLine = &OffLine{Number(geom.Bearing(angle).Degrees()), Number(u.From(s.OffLine(swing, angle)))}
 	}
 	if seen != nil {
-		x.Seen = &Turned{Number(seen.At.Degrees()), Number(u.From(seen.Reading)), seen.Extreme, seen.Says(s.Touch), seen.Extreme == x.Turning, seen.Beyond}
+		x.Seen = &Turned{Number(seen.At.Degrees()), Number(u.From(seen.Reading)), seen.Extreme, seen.Says(s.Touch),
+			seen.Extreme == x.Turning, seen.Beyond}
 		if !x.Seen.Agrees && x.Turning != indicator.NoExtreme {
-			x.Notes = append(x.Notes, fmt.Sprintf("the needle turned at its %v, so the tip stands %v: the sign of the reach is wrong, or bore and boss are mixed up",
+			x.Notes = append(x.Notes, fmt.Sprintf("the needle turned at its %v, so the tip stands %v: the sign of the reach is wrong, or "+
+				"bore and boss are mixed up",
 				seen.Extreme, wayWords(Number(waySign(x.Seen.Way)))))
 		}
 		if seen.Beyond {
@@ -82,7 +84,8 @@ func (x Rock) Text() string {
 			Degrees(float64(x.OffLine.Degrees)), geom.FormatSigned(float64(x.OffLine.Swing), geom.Places(0, x.Unit)), x.Unit)
 	}
 	if x.Seen != nil {
-		fmt.Fprintf(&b, "\nthree readings: %v %s %v at %s", x.Seen.Extreme, plain(x.Seen.Reading, x.Unit), x.Unit, Degrees(float64(x.Seen.At)))
+		fmt.Fprintf(&b, "\nthree readings: %v %s %v at %s", x.Seen.Extreme, plain(x.Seen.Reading, x.Unit), x.Unit,
+			Degrees(float64(x.Seen.At)))
 	}
 	return b.String() + noteLines(x.Notes)
 }
@@ -126,7 +129,8 @@ func NewCheck(zero indicator.Value, reach float64, scale indicator.Value, target
 	put := func(j indicator.Judged) Judged {
 		return Judged{Number(u.From(j.Reach)), Number(u.From(j.Swing)), Number(u.From(j.Wind)), j.Contradicts}
 	}
-	x := Check{Unit: u, Method: "check", Given: put(given), Turned: put(turned), Scale: Limited{Number(u.From(scale.V)), Number(u.From(scale.U))}, Notes: []string{}}
+	x := Check{Unit: u, Method: "check", Given: put(given), Turned: put(turned), Scale: Limited{Number(u.From(scale.V)),
+		Number(u.From(scale.U))}, Notes: []string{}}
 	switch {
 	case given.Contradicts && turned.Contradicts:
 		x.Verdict = "neither"
@@ -151,7 +155,8 @@ func (x Check) Text() string {
 		if i > 0 {
 			b.WriteString("\n")
 		}
-		fmt.Fprintf(&b, "reach %s %v: swing radius %s %v", geom.FormatSigned(float64(j.Reach), p), x.Unit, geom.FormatFixed(float64(j.Swing), p), x.Unit)
+		fmt.Fprintf(&b, "reach %s %v: swing radius %s %v", geom.FormatSigned(float64(j.Reach), p), x.Unit,
+			geom.FormatFixed(float64(j.Swing), p), x.Unit)
 		if !j.Wind.Unknown() {
 			fmt.Fprintf(&b, ", first wind of the offset slide %s %v", geom.FormatSigned(float64(j.Wind), p), x.Unit)
 		}
@@ -190,7 +195,8 @@ type Gauge struct {
 
 // NewNull lists the references at hand. reach is NaN where the tip is still to be set; millimetres in.
 func NewNull(d indicator.Dial, touch indicator.Touch, swing, reach float64, radii []float64, u geom.Unit) Null {
-	x := Null{Unit: u, Method: "null", Touch: touch, Swing: Number(u.From(swing)), Reach: Number(u.From(reach)), Reference: Number(u.From(indicator.NullReference(swing, reach))), Gauges: []Gauge{}, Notes: []string{}}
+	x := Null{Unit: u, Method: "null", Touch: touch, Swing: Number(u.From(swing)), Reach: Number(u.From(reach)),
+		Reference: Number(u.From(indicator.NullReference(swing, reach))), Gauges: []Gauge{}, Notes: []string{}}
 	all, best := d.Gauges(touch, swing, reach, radii)
 	set := !math.IsNaN(reach)
 	for _, g := range all {
@@ -213,7 +219,8 @@ func (x Null) Text() string {
 	p := geom.Places(0, x.Unit)
 	fmt.Fprintf(&b, "swing radius %s %v, %v", geom.FormatFixed(float64(x.Swing), p), x.Unit, x.Touch)
 	if !x.Reach.Unknown() {
-		fmt.Fprintf(&b, ", reach %s %v: the dial reads zero on a reference of radius %s %v (diameter %s)", geom.FormatSigned(float64(x.Reach), p), x.Unit,
+		fmt.Fprintf(&b, ", reach %s %v: the dial reads zero on a reference of radius %s %v (diameter %s)",
+			geom.FormatSigned(float64(x.Reach), p), x.Unit,
 			geom.FormatFixed(float64(x.Reference), p), x.Unit, geom.FormatFixed(2*float64(x.Reference), p))
 	}
 	for i, g := range x.Gauges {
@@ -253,7 +260,8 @@ type Origin struct {
 
 // NewOrigin puts an origin into unit u. slideAt is the slide's coordinate, NaN where it is not known.
 func NewOrigin(o indicator.Origin, slideAt float64, u geom.Unit) Origin {
-	x := Origin{Unit: u, Method: "origin", Along: *ValueOf(u, o.Along.Value()), Miss: *ValueOf(u, o.Miss.Value()), Swing: Number(u.From(o.Swing())), Turns: Number(nan), Sweeps: []Swept{}, Notes: []string{}}
+	x := Origin{Unit: u, Method: "origin", Along: *ValueOf(u, o.Along.Value()), Miss: *ValueOf(u, o.Miss.Value()),
+		Swing: Number(u.From(o.Swing())), Turns: Number(nan), Sweeps: []Swept{}, Notes: []string{}}
 	x.Budget, x.Limits = budgetOf(o.Miss, u)
 	if !math.IsNaN(slideAt) {
 		x.SlideOrigin = ValueOf(u, indicator.Value{V: slideAt - o.Along.V, U: o.Along.Value().U})
@@ -306,7 +314,8 @@ func (x Origin) Text() string {
 		side = "on the right"
 	}
 	fmt.Fprintf(&b, "along the slide %s beyond the place nearest to the head axis", x.Along.Text(x.Unit))
-	fmt.Fprintf(&b, "\nthe slide's line passes the head axis by %s, %s, seen from above looking outwards (+ left)", x.Miss.Text(x.Unit), side)
+	fmt.Fprintf(&b, "\nthe slide's line passes the head axis by %s, %s, seen from above looking outwards (+ left)", x.Miss.Text(x.Unit),
+		side)
 	if x.SlideOrigin != nil {
 		fmt.Fprintf(&b, "\nnearest to the head axis with the slide at %s", x.SlideOrigin.Text(x.Unit))
 	}

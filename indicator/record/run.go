@@ -104,7 +104,8 @@ func (r Run) Words() string {
 	case r.Start.Unknown():
 		return swing + r.Way()
 	case r.Sense == "none":
-		return begin + r.Begin() + ", " + swing + r.forth() + " from above through " + Degrees(float64(r.Sweep)) + ", stop at " + r.End() + "; or back again: " + eitherWay
+		return begin + r.Begin() + ", " + swing + r.forth() + " from above through " + Degrees(float64(r.Sweep)) + ", stop at " + r.End() +
+			"; or back again: " + eitherWay
 	}
 	return begin + r.Begin() + ", " + swing + r.Way() + ", stop at " + r.End()
 }
@@ -206,7 +207,8 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 			places = 3
 		}
 		scale := math.Pow(10, float64(places))
-		return fmt.Sprintf("%s° (%s %v)", geom.FormatFixed(round(float64(v)*scale)/scale, places), x.rounded(v*Number(math.Pi/180)*swing, round), x.Unit)
+		return fmt.Sprintf("%s° (%s %v)", geom.FormatFixed(round(float64(v)*scale)/scale, places),
+			x.rounded(v*Number(math.Pi/180)*swing, round), x.Unit)
 	}
 	// A window is never told wider than it is, and what is to be kept away from never nearer.
 	atMost := func(v Number) string { return amount(v, func(f float64) float64 { return math.Floor(f + 1e-9) }) }
@@ -221,7 +223,8 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 	}
 	switch {
 	case e.Before > 0:
-		return fmt.Sprintf("inner corner: no nearer than %s to the drawn end; the cutter's own radius stays in the corner", atLeast(e.Before))
+		return fmt.Sprintf("inner corner: no nearer than %s to the drawn end; the cutter's own radius stays in the corner",
+			atLeast(e.Before))
 	case !e.EndTolerance.Unknown() && e.MayOverrun && e.Next != 0 && way == "":
 		return "corner: may run on beyond the end"
 	case !e.EndTolerance.Unknown():
@@ -229,7 +232,8 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 	case e.MayOverrun && way == "":
 		return fmt.Sprintf("tangent: may run on beyond the end, or stay short of it by %s%s", atMost(e.Short), after)
 	}
-	return fmt.Sprintf("tangent: beyond the end by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond), way, atMost(e.Short), after) + x.hard(e)
+	return fmt.Sprintf("tangent: beyond the end by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond), way,
+		atMost(e.Short), after) + x.hard(e)
 }
 
 // Called is what element n is called: "arc 3", "straight 4", "slot 15".

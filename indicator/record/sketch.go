@@ -31,7 +31,8 @@ type Sketch struct {
 // stands, is not known. Where no swing radius is asked for it is the one that the dial reads zero at.
 func NewSketch(j *setup.Job) (k Sketch, ok bool) {
 	s, u := &j.Setup, setup.Of(j)
-	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: u.Under().Table, Unit: j.Unit}
+	k = Sketch{Touch: s.Touch, Reach: s.Reach, Swing: j.Target.SwingRadius, Reference: s.ReferenceRadius, Table: u.Under().Table,
+		Unit: j.Unit}
 	if !j.SweepsSwing() {
 		k.Swing = max(0, s.ReferenceRadius-s.Reach)
 	}

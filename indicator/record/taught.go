@@ -43,7 +43,8 @@ func Taught(lessons []setup.Lesson, u geom.Unit) []TaughtLine {
 	var out []TaughtLine
 	for _, l := range lessons {
 		b := l.Belief
-		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + max(len(b.Travels), len(b.Angles)) + len(b.Reversals) + len(b.Locks), From: l.From, unit: u}
+		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + max(len(b.Travels), len(b.Angles)) + len(b.Reversals) +
+			len(b.Locks), From: l.From, unit: u}
 		if t.From == nil {
 			t.From = []string{}
 		}
@@ -115,7 +116,8 @@ func (l TaughtLine) Text() string {
 	}
 	if l.Miss != nil {
 		places := geom.Places(0, l.unit)
-		parts = append(parts, fmt.Sprintf("misses the head axis by %s to %s %v", geom.FormatFixed(float64(l.Miss.Low), places), geom.FormatFixed(float64(l.Miss.High), places), l.unit))
+		parts = append(parts, fmt.Sprintf("misses the head axis by %s to %s %v", geom.FormatFixed(float64(l.Miss.Low), places),
+			geom.FormatFixed(float64(l.Miss.High), places), l.unit))
 	}
 	if l.Origin != nil {
 		parts = append(parts, "collar at the axis "+l.Origin.Text(x.Unit))

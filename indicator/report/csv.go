@@ -12,7 +12,8 @@ import (
 )
 
 // columns are the head of the rows. Lengths are in the unit that the row names.
-var columns = []string{"setting", "event", "time", "kind", "trial", "number", "slide", "bearing_deg", "value", "u95", "unit", "text", "stands"}
+var columns = []string{"setting", "event", "time", "kind", "trial", "number", "slide", "bearing_deg", "value", "u95", "unit", "text",
+	"stands"}
 
 // CSV writes one row for everything that was entered, in the order of the journal (RFC 4180, lines end in
 // LF): readings, stations left out, winds (the travel told), notes, acceptances (the swing radius). What
@@ -25,7 +26,8 @@ func (r *Report) CSV(out io.Writer) error {
 	for i := range r.Settings {
 		s := &r.Settings[i]
 		for _, e := range s.Entries {
-			row := []string{strconv.Itoa(s.N), strconv.Itoa(e.Event), e.At.UTC().Format("2006-01-02T15:04:05Z"), e.Kind, strconv.Itoa(e.Trial), "", harmless(e.Name), "", "", "",
+			row := []string{strconv.Itoa(s.N), strconv.Itoa(e.Event), e.At.UTC().Format("2006-01-02T15:04:05Z"), e.Kind,
+				strconv.Itoa(e.Trial), "", harmless(e.Name), "", "", "",
 				s.Unit.String(), harmless(e.Text), map[bool]string{true: "yes", false: "no"}[e.Stands]}
 			if e.Number > 0 {
 				row[5] = strconv.Itoa(e.Number)

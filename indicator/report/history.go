@@ -164,7 +164,8 @@ func (h *History) Text() string {
 	for _, s := range h.Slides {
 		fmt.Fprintf(&b, "\n%s slide\n", s.Slide)
 		for _, r := range s.Rows {
-			fmt.Fprintf(&b, "  %s  %s, event %d, trial %d: %s; gain %s, play %s, lock %s\n", r.Date(), r.Journal, r.Event, r.Trial, r.Seen, r.Gain, r.Play, r.Lock)
+			fmt.Fprintf(&b, "  %s  %s, event %d, trial %d: %s; gain %s, play %s, lock %s\n", r.Date(), r.Journal, r.Event, r.Trial,
+				r.Seen, r.Gain, r.Play, r.Lock)
 		}
 	}
 	if len(h.Slides) == 0 {

@@ -142,7 +142,8 @@ func (m *maker) finish() {
 func (m *maker) event(r session.Record) {
 	if o, opens := r.Event.(session.Opened); opens {
 		m.finish()
-		m.r.Settings = append(m.r.Settings, Setting{N: len(m.r.Settings) + 1, By: o.By, Machine: o.Machine.Name, Program: o.Program, Unit: m.unit(o.Job.Unit), Begun: r.T, opened: r.N})
+		m.r.Settings = append(m.r.Settings, Setting{N: len(m.r.Settings) + 1, By: o.By, Machine: o.Machine.Name, Program: o.Program,
+			Unit: m.unit(o.Job.Unit), Begun: r.T, opened: r.N})
 	}
 	set := m.setting()
 	if set == nil {

@@ -145,7 +145,8 @@ func TestReportEscapes(t *testing.T) {
 	r := report.New("<script>.jsonl", all, same)
 	text := page(t, &r)
 	seen := words(parse(t, text))
-	for _, want := range []string{"<script>alert('x')</script>\ufffd[31m\ufffd\ufffd</svg><i>&amp;", `mill "7" <img src=x onerror=alert(1)>`, "journal <script>.jsonl"} {
+	for _, want := range []string{"<script>alert('x')</script>\ufffd[31m\ufffd\ufffd</svg><i>&amp;",
+		`mill "7" <img src=x onerror=alert(1)>`, "journal <script>.jsonl"} {
 		if !strings.Contains(seen, want) {
 			t.Errorf("%q is not shown", want)
 		}
@@ -240,7 +241,8 @@ func TestHistoryLeadsBack(t *testing.T) {
 				t.Fatalf("%s, %s event %d: no lesson in trial %d", sl.Slide, row.Journal, row.Event, row.Trial)
 			}
 			if len(b.Locks) > 0 && row.Lock != record.Measured(geom.Millimetre, b.LockShift().Mean) {
-				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, record.Measured(geom.Millimetre, b.LockShift().Mean))
+				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, record.Measured(geom.Millimetre,
+					b.LockShift().Mean))
 			}
 			if len(b.Locks) == 0 && row.Lock != "–" {
 				t.Errorf("%s: lock %s of nothing", sl.Slide, row.Lock)

@@ -9,7 +9,8 @@ import (
 
 // passed are the kinds of event that a report tells nothing of by themselves: what they change is seen in the sweeps,
 // the winds and the figures.
-var passed = []string{"opened", "loaded", "doubted", "kept", "closing", "drifted", "evened", "paired", "held", "released", "at", "bezel", "sense",
+var passed = []string{"opened", "loaded", "doubted", "kept", "closing", "drifted", "evened", "paired", "held", "released", "at", "bezel",
+	"sense",
 	"height", "tilt", "again", "resweep", "settled"}
 
 // Every kind of event has its row in the report, or is said to have none.

@@ -36,12 +36,14 @@ func (s *Setting) Head() []Row {
 		rows = append(rows, Row{"machine", s.Machine})
 	}
 	length := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String() }
-	rows = append(rows, Row{"set-up", fmt.Sprintf("%s, %v of radius %s", s.State.SetUp().Name, j.Setup.Touch, length(j.Setup.ReferenceRadius))})
+	rows = append(rows, Row{"set-up", fmt.Sprintf("%s, %v of radius %s", s.State.SetUp().Name, j.Setup.Touch,
+		length(j.Setup.ReferenceRadius))})
 	if j.Setup.ReachKnown {
 		rows = append(rows, Row{"reach", length(j.Setup.Reach)})
 	}
 	if j.Target.WantsSwing() {
-		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()), length(j.Target.Tolerance))})
+		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
+			length(j.Target.Tolerance))})
 	}
 	if b := lines.BiasWords(&s.State, u); b != "" {
 		rows = append(rows, Row{"biased, by arcs checked", b + " " + u.String()})
@@ -94,7 +96,8 @@ func (w *Sweep) Figures() []Row {
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
 		Row{"centre off", record.Measured(u, f.Offset()) + ", " + v.Centre.String()})
 	if f.Dof > 0 {
-		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma), geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
+		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma),
+			geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
 	}
 	if l := record.LimitWords(f); l != "" {
 		rows = append(rows, Row{"limit", l})
@@ -203,7 +206,8 @@ func (r *Report) Text() string {
 			rows("    ", w.Figures())
 			fmt.Fprintf(&b, "    %-7s %9s %10s %10s\n", "station", "bearing", "read "+s.Unit.String(), "residual")
 			for _, x := range w.Table() {
-				fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("    %-7s %9s %10s %10s  %s", x.Station, x.Bearing, x.Reading, x.Residual, x.Word), " "))
+				fmt.Fprintln(&b, strings.TrimRight(fmt.Sprintf("    %-7s %9s %10s %10s  %s", x.Station, x.Bearing, x.Reading, x.Residual,
+					x.Word), " "))
 			}
 			if len(w.Budget()) > 1 {
 				b.WriteString("    radius, standard uncertainties\n")

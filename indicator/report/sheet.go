@@ -53,10 +53,12 @@ type SheetLine struct {
 // Cautions of the sheet, where they matter. Common practice, no source.
 const (
 	SheetBeforeDial = "Spindle off and isolated before hands or an indicator go near it. Clamp work and head; lock what is not wound."
-	SheetBeforeCut  = "Before the cut: indicator out, cutter in, spindle free again; one dry swing through each whole arc, spindle stopped. Cut in the sense that stands with the arc: it is told for each."
-	SheetAgain      = "Spindle off and isolated before the indicator goes in; before the cut it is out, and one dry swing through each arc, spindle stopped."
-	SheetStraights  = "Lock the head or the table; the slide alone moves."
-	SheetLast       = "Your machine's manual, local rules and trained supervision go before this sheet."
+	SheetBeforeCut  = "Before the cut: indicator out, cutter in, spindle free again; one dry swing through each whole arc, spindle " +
+		"stopped. Cut in the sense that stands with the arc: it is told for each."
+	SheetAgain = "Spindle off and isolated before the indicator goes in; before the cut it is out, and one dry swing through each " +
+		"arc, spindle stopped."
+	SheetStraights = "Lock the head or the table; the slide alone moves."
+	SheetLast      = "Your machine's manual, local rules and trained supervision go before this sheet."
 )
 
 // NewSheet makes the sheet of a plan.
@@ -68,7 +70,8 @@ func NewSheet(p *record.Plan) SettingSheet {
 		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
 	}
 	if p.Table {
-		s.Head = append(s.Head, "the table's angles are how far it is turned anticlockwise from its zero, from above; cross slides count from the datum over the table's axis")
+		s.Head = append(s.Head, "the table's angles are how far it is turned anticlockwise from its zero, from above; cross slides count "+
+			"from the datum over the table's axis")
 	}
 	for _, q := range p.Problems {
 		if p.Spoils(q.N) {
@@ -94,7 +97,8 @@ func NewSheet(p *record.Plan) SettingSheet {
 		case a != nil && a.Group > 0:
 			if step.Sets || i == 0 {
 				settings++
-				s.Sections = append(s.Sections, SheetSection{N: settings, Swing: p.Length(a.Swing) + " " + p.Unit.String(), Title: "swing radius"})
+				s.Sections = append(s.Sections, SheetSection{N: settings, Swing: p.Length(a.Swing) + " " + p.Unit.String(),
+					Title: "swing radius"})
 				open++
 			}
 			arc := m.arc(a)

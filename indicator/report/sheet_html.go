@@ -132,6 +132,8 @@ func (d *sheetDrawing) arrow(e geom.Element, anticlockwise bool) {
 func (d *sheetDrawing) number(n int, at geom.Point) {
 	x, y := d.xy(at)
 	half := 4 + 3.2*float64(len(strconv.Itoa(n)))
-	fmt.Fprintf(&d.numbers, `<rect class="plate" x="%.2f" y="%.2f" width="%.2f" height="14" rx="3"/><text x="%.2f" y="%.2f" text-anchor="middle">%d</text>`+"\n",
+	fmt.Fprintf(&d.numbers,
+		`<rect class="plate" x="%.2f" y="%.2f" width="%.2f" height="14" rx="3"/><text x="%.2f" y="%.2f" text-anchor="middle">%d</text>`+
+			"\n",
 		x-half, y-7, 2*half, x, y+3.8, n)
 }

@@ -184,7 +184,8 @@ func TestSheetFiguresArePlans(t *testing.T) {
 				t.Errorf("%s: the note %q is missing", name, n)
 			}
 		}
-		for _, w := range []string{report.SheetBeforeDial, report.SheetBeforeCut, report.SheetAgain, report.SheetLast, report.SheetStraights, "lets the part go: hold it first"} {
+		for _, w := range []string{report.SheetBeforeDial, report.SheetBeforeCut, report.SheetAgain, report.SheetLast,
+			report.SheetStraights, "lets the part go: hold it first"} {
 			if !strings.Contains(words, w) {
 				t.Errorf("%s: the caution %q is missing", name, w)
 			}

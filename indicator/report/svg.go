@@ -24,7 +24,8 @@ func (p *picture) put(format string, args ...any) { fmt.Fprintf(p, format+"\n", 
 
 // end closes the drawing; title and text are for a reader who does not see it.
 func (p *picture) end(w, h float64, title string) template.HTML {
-	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 %g %g" role="img" aria-label="%s"><title>%[3]s</title>`, w, h, template.HTMLEscapeString(title)) + "\n" + p.String() + "</svg>")
+	return template.HTML(fmt.Sprintf(`<svg viewBox="0 0 %g %g" role="img" aria-label="%s"><title>%[3]s</title>`, w, h,
+		template.HTMLEscapeString(title)) + "\n" + p.String() + "</svg>")
 }
 
 func (p *picture) text(x, y float64, anchor, s string) {
@@ -74,7 +75,8 @@ func (w *Sweep) Polar() template.HTML {
 	if radius <= 0 { // the size of the circle is not known, so only the length can be said
 		perMM = nice(most / math.Max(largest, 1e-9))
 	}
-	p.put(`<line class="faint" x1="%g" y1="8" x2="%g" y2="%g"/><line class="faint" x1="8" y1="%g" x2="%g" y2="%g"/>`, c, c, box-8, c, box-8, c)
+	p.put(`<line class="faint" x1="%g" y1="8" x2="%g" y2="%g"/><line class="faint" x1="8" y1="%g" x2="%g" y2="%g"/>`, c, c, box-8, c, box-8,
+		c)
 	p.put(`<circle class="fit" cx="%g" cy="%g" r="%g"/>`, c, c, circle)
 	for i, b := range w.Bearings {
 		sin, cos := math.Sincos(float64(b))
@@ -114,7 +116,8 @@ func (w *Sweep) Centre() template.HTML {
 	}
 	perMM := (box/2 - 24) / math.Max(reach, 1e-9)
 	p.put(`<circle class="tolerance" cx="%g" cy="%g" r="%.2f"/>`, c, c, tol*perMM)
-	p.put(`<line class="axis" x1="%g" y1="%g" x2="%g" y2="%g"/><line class="axis" x1="%g" y1="%g" x2="%g" y2="%g"/>`, c-7, c, c+7, c, c, c-7, c, c+7)
+	p.put(`<line class="axis" x1="%g" y1="%g" x2="%g" y2="%g"/><line class="axis" x1="%g" y1="%g" x2="%g" y2="%g"/>`, c-7, c, c+7, c, c,
+		c-7, c, c+7)
 	x, y := c+e.X*perMM, c-e.Y*perMM
 	if sure {
 		p.put(`<ellipse class="ellipse" cx="%.2f" cy="%.2f" rx="%.2f" ry="%.2f" transform="rotate(%.2f %.2f %.2f)"/>`,
@@ -124,7 +127,8 @@ func (w *Sweep) Centre() template.HTML {
 	bar := nice(reach / 2)
 	p.put(`<line class="scale" x1="8" y1="%g" x2="%.2f" y2="%g"/>`, box-6, 8+bar*perMM, box-6)
 	p.text(8, box-12, "start", fmt.Sprintf("bar %s %v; + axis, dashed: tolerance", short(u.From(bar)), u))
-	return p.end(box, box, fmt.Sprintf("trial %d: the centre with its 95 %% ellipse, seen from the axis, and the tolerance circle", w.Trial))
+	return p.end(box, box, fmt.Sprintf("trial %d: the centre with its 95 %% ellipse, seen from the axis, and the tolerance circle",
+		w.Trial))
 }
 
 // point is one value of a course, with a name under it.

@@ -211,7 +211,8 @@ func TestMoreReadingsCannotHelp(t *testing.T) {
 		p := open(t, with(t, func(j *setup.Job) { j.Setup.ReachLimit = c.limit }), near42(0.003, 0, 0)).until(session.ForAccept)
 		s := p.state()
 		if _, v := verdicts(t, s); s.Sweep.N != c.n || s.Sweep.Closed != c.why || s.Trial != 1 || v.Radius != c.radius {
-			t.Errorf("reach ±%v: %d stations, closed by %q in trial %d, radius %v, want %d, %s, 1, %v", c.limit, s.Sweep.N, s.Sweep.Closed, s.Trial, v.Radius, c.n, c.why, c.radius)
+			t.Errorf("reach ±%v: %d stations, closed by %q in trial %d, radius %v, want %d, %s, 1, %v", c.limit, s.Sweep.N, s.Sweep.Closed,
+				s.Trial, v.Radius, c.n, c.why, c.radius)
 		}
 	}
 }
@@ -355,7 +356,8 @@ func TestExpected(t *testing.T) {
 			}
 			// 0.15 mm by collar are in doubt by 3 µm and more: a fiftieth.
 			if known && s.Trial > 1 && s.Sweep.N < 3 && q.Reading.Expected.U < 0.15/50 {
-				t.Errorf("trial %d, station %d: doubt %v after winding, want the winds' in it", s.Trial, q.Reading.Station, q.Reading.Expected.U)
+				t.Errorf("trial %d, station %d: doubt %v after winding, want the winds' in it", s.Trial, q.Reading.Station,
+					q.Reading.Expected.U)
 			}
 		}
 		p.answer(1)

@@ -40,7 +40,8 @@ func decideAt(s *State, c At) (Event, error) {
 			return StoodAt(c), nil
 		}
 	}
-	return nil, refuse("at SLIDE COORDINATE, like at x 23.415", "slide %q at %v, need one of %s and a number", c.Slide, c.At, strings.Join(names, ", "))
+	return nil, refuse("at SLIDE COORDINATE, like at x 23.415", "slide %q at %v, need one of %s and a number", c.Slide,
+		c.At, strings.Join(names, ", "))
 }
 
 // ParseAt reads a slide's name and where its scale stands, in unit u. The error is a *[Refusal].

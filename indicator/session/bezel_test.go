@@ -58,7 +58,8 @@ func TestBezel(t *testing.T) {
 				t.Fatal(err)
 			}
 			if math.Abs(f.CentreX().V-0.15) > 1e-9 || math.Abs(f.CentreY().V+0.1) > 1e-9 || (reach && math.Abs(f.Swing().V-42.2) > 1e-9) {
-				t.Errorf("boss %v, reach %v: centre (%v, %v), swing %v, want (0.15, -0.1), 42.2", boss, reach, f.CentreX().V, f.CentreY().V, f.Swing().V)
+				t.Errorf("boss %v, reach %v: centre (%v, %v), swing %v, want (0.15, -0.1), 42.2", boss, reach, f.CentreX().V, f.CentreY().V,
+					f.Swing().V)
 			}
 			now := w.reading(p.prompt().Wind.Told.Park.Bearing)
 			turn(0.1)
@@ -96,7 +97,8 @@ func TestBezelRefused(t *testing.T) {
 	p.refused(session.Bezel{Showed: math.NaN(), Shows: 1})
 	p.do(session.Bezel{Showed: 0.1, Shows: -0.1})
 	if s := p.state(); math.Abs(s.Sweep.Stations[0].Reading-before.Sweep.Stations[0].Reading+0.2) > 1e-12 || s.Set.Job.Dial.From != -1 {
-		t.Errorf("first reading %v after %v, dial from %v, want 0.2 less, and −1", s.Sweep.Stations[0].Reading, before.Sweep.Stations[0].Reading, s.Set.Job.Dial.From)
+		t.Errorf("first reading %v after %v, dial from %v, want 0.2 less, and −1", s.Sweep.Stations[0].Reading,
+			before.Sweep.Stations[0].Reading, s.Set.Job.Dial.From)
 	}
 	p.do(session.Undo{})
 	wantSame(t, "taken back", timeless(p.state()), timeless(before))

@@ -49,7 +49,8 @@ func decideClosing(s *State, _ AskClosing) (Event, error) {
 	case s.Sweep.Closing:
 		return nil, refuse(s.hint(), "the closing reading is asked for already")
 	case n <= fit.MinStations:
-		return nil, refuse("take more stations first", "%d readings, need at least %d for a closing reading to tell anything", n, fit.MinStations+1)
+		return nil, refuse("take more stations first", "%d readings, need at least %d for a closing reading to tell anything", n,
+			fit.MinStations+1)
 	case s.Sweep.N >= indicator.MaxStations:
 		return nil, refuse(s.hint(), "the sweep holds %d entries, need room for one more", s.Sweep.N)
 	}

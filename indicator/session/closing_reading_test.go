@@ -68,7 +68,8 @@ func drifting(t *testing.T) *player {
 	if q := p.prompt(); w.n != 8 || math.Abs(q.Drift.Change-0.06) > 1e-9 {
 		t.Fatalf("after %d readings, 10 µm from each to the next: %+v, want 60 µm after 8", w.n, q.Drift)
 	}
-	for _, c := range []session.Command{session.Take{}, session.Skip{}, session.Enough{}, session.Confirm{}, session.Accept{}, session.AskClosing{}} {
+	for _, c := range []session.Command{session.Take{}, session.Skip{}, session.Enough{}, session.Confirm{}, session.Accept{},
+		session.AskClosing{}} {
 		if r := p.refused(c); r.Hint == "" {
 			t.Errorf("%T is refused without a hint", c)
 		}
@@ -126,7 +127,8 @@ func TestClosingMisread(t *testing.T) {
 	}
 	p.answer(1)
 	if s := p.state(); s.Phase != session.SettledDown || !s.Sweep.Stations[6].Closing || s.Sweep.Stations[6].Order != 8 {
-		t.Errorf("read again: phase %v, closing %v, taken as number %d, want settled, true, 8", s.Phase, s.Sweep.Stations[6].Closing, s.Sweep.Stations[6].Order)
+		t.Errorf("read again: phase %v, closing %v, taken as number %d, want settled, true, 8", s.Phase, s.Sweep.Stations[6].Closing,
+			s.Sweep.Stations[6].Order)
 	}
 }
 

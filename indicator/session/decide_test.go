@@ -15,7 +15,8 @@ import (
 func asking(t testing.TB) []session.Command {
 	return []session.Command{
 		session.Open{Opened: benchOpened(t)}, session.Take{Reading: 0.1}, session.Skip{}, session.Skip{Off: session.Free},
-		session.Confirm{}, session.Undo{}, session.Restart{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"}, session.Keep{}, session.Correct{},
+		session.Confirm{}, session.Undo{}, session.Restart{}, session.Enough{}, session.Accept{}, session.Note{Text: "quill locked"},
+		session.Keep{}, session.Correct{},
 	}
 }
 
@@ -30,19 +31,24 @@ var phases = []struct {
 		p.live = session.NewLive(session.State{}, p.mem)
 		return p
 	}, []string{"Opened", "no setting is open", "no setting is open", "no setting is open",
-		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open"}},
+		"no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open", "no setting is open",
+		"no setting is open", "no setting is open"}},
 	{"opened", func(t testing.TB) *player { return bench(t, 7) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+			"Loaded", "there is no entry to take back", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted",
+			"no reading is in doubt", "no reading is in doubt"}},
 	{"loading", func(t testing.TB) *player { return bench(t, 7).answer(2) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+			"Loaded", "Undone", "the sweep has not begun", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 	{"sweep begun", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted",
+			"no reading is in doubt", "no reading is in doubt"}},
 	{"three readings in", func(t testing.TB) *player { return bench(t, 7).until(session.ForReading).answer(3) },
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
-			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 	{"every station skipped", func(t testing.TB) *player {
 		p := bench(t, 7).until(session.ForReading)
 		for p.prompt().Waits == session.ForReading {
@@ -50,24 +56,32 @@ var phases = []struct {
 		}
 		return p
 	}, []string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+		"nothing waits to be confirmed", "Undone", "Restarted", "0 readings, need at least 3", "nothing has settled yet", "Noted",
+		"no reading is in doubt", "no reading is in doubt"}},
 	{"a reading in doubt", doubted,
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
 			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept", "Took"}},
 	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
-		[]string{"a setting is open already", "0.1 mm is 0.512 mm beside the goal of -0.412 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+		[]string{"a setting is open already", "0.1 mm is 0.512 mm beside the goal of -0.412 mm, need it within 0.06 mm",
+			"no station is asked for", "no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
-		[]string{"a setting is open already", "0.1 mm is 0.5125 mm beside the goal of -0.4125 mm, need it within 0.06 mm", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+		[]string{"a setting is open already", "0.1 mm is 0.5125 mm beside the goal of -0.4125 mm, need it within 0.06 mm",
+			"no station is asked for", "no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 	{"settled", func(t testing.TB) *player { return bench(t, 7).until(session.ForAccept) },
 		[]string{"a setting is open already", "no reading is asked for", "no station is asked for", "no station is asked for",
-			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
 		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, "Noted", ended, ended}},
 	{"wind by collar", func(t testing.TB) *player { return open(t, byCollar(t), near42(0.1, 0.2, 0)).until(session.ForWind) },
-		[]string{"a setting is open already", "this wind goes by the collar, and no reading is asked for", "no station is asked for", "no station is asked for",
-			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt", "no reading is in doubt"}},
+		[]string{"a setting is open already", "this wind goes by the collar, and no reading is asked for", "no station is asked for",
+			"no station is asked for",
+			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
+			"no reading is in doubt"}},
 }
 
 const ended = "the setting is accepted and closed"
@@ -128,9 +142,13 @@ func TestDecideTable(t *testing.T) {
 
 // A hint never sends to something that is not there.
 func TestHints(t *testing.T) {
-	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm", "load the slide that is named, then confirm",
-		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again", "read the station once more, or keep its reading, or skip it", "wind until the needle shows the goal, then type what it shows, or confirm",
-		"wind until the needle shows the goal, then type what it shows, or confirm", "accept, or begin the sweep again", "begin the next setting", "wind the slide, then confirm"} {
+	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm",
+		"load the slide that is named, then confirm",
+		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again",
+		"read the station once more, or keep its reading, or skip it", "wind until the needle shows the goal, then type what it " +
+			"shows, or confirm",
+		"wind until the needle shows the goal, then type what it shows, or confirm", "accept, or begin the sweep again",
+		"begin the next setting", "wind the slide, then confirm"} {
 		p := phases[i].make(t)
 		c := session.Command(session.Accept{})
 		if phases[i].name == "settled" {
@@ -285,7 +303,8 @@ func TestSettingsFollowEachOther(t *testing.T) {
 func TestOpenNeedsSlides(t *testing.T) {
 	o := benchOpened(t)
 	o.Machine.Slides = o.Machine.Slides[:2]
-	if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil || !strings.Contains(err.Error(), "slide.offset: missing, needed to wind this job") {
+	if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil || !strings.Contains(err.Error(),
+		"slide.offset: missing, needed to wind this job") {
 		t.Errorf("error %v, want the slide that is missing", err)
 	}
 	o.Job.Target.SwingRadius = 0
@@ -316,7 +335,8 @@ func TestAcceptedIsTheFit(t *testing.T) {
 	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing == nil {
 		t.Errorf("reach is known, so the swing radius is a witness too: %+v", a)
 	}
-	p = open(t, with(t, func(j *setup.Job) { j.Target.SwingRadius, j.Setup.ReachKnown = 0, false }), near42(0, 0.1, 0)).until(session.ForNothing)
+	p = open(t, with(t, func(j *setup.Job) { j.Target.SwingRadius, j.Setup.ReachKnown = 0, false }),
+		near42(0, 0.1, 0)).until(session.ForNothing)
 	if a := p.steps[len(p.steps)-1].Event.(session.Accepted); a.Swing != nil {
 		t.Errorf("swing radius %v without a reach, want null", *a.Swing)
 	}

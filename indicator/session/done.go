@@ -109,7 +109,8 @@ func (s *State) wound(e Wound) {
 			return
 		}
 	}
-	s.Winds = &setup.Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel, Before: s.Winds}
+	s.Winds = &setup.Done{Wind: s.Told.Wind, Park: s.Told.Park, Tap: s.Told.Tap, Reading: e.Reading, At: e.At, Bezel: s.Bezel,
+		Before: s.Winds}
 	if s.Told.Wind.Slide != "offset" && s.Told.Tap == nil {
 		s.Crossed += math.Abs(s.Told.Wind.Travel)
 	}

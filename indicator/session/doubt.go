@@ -74,7 +74,8 @@ func decideCorrect(s *State, _ Correct) (Event, error) {
 	case s.Doubt == nil:
 		return nil, refuse(s.hint(), "no reading is in doubt")
 	case s.Doubt.WouldBeAt != nil:
-		return Took{Bearing: s.Sweep.Stations[s.Doubt.Station-1].Bearing, At: s.Doubt.WouldBeAt, Again: s.Doubt.Station, Corrected: true}, nil
+		return Took{Bearing: s.Sweep.Stations[s.Doubt.Station-1].Bearing, At: s.Doubt.WouldBeAt, Again: s.Doubt.Station, Corrected: true},
+			nil
 	case s.Doubt.WouldBe == nil:
 		return nil, refuse(s.hint(), "no value is proposed for station %d", s.Doubt.Station)
 	}

@@ -38,7 +38,8 @@ func TestEventRows(t *testing.T) {
 			t.Errorf("%+v comes from a person", e)
 		}
 	}
-	for _, e := range []session.Event{session.Swept{Why: session.ByPerson}, session.ClosingAsked{Wish: true}, session.Worked{}, session.Took{}} {
+	for _, e := range []session.Event{session.Swept{Why: session.ByPerson}, session.ClosingAsked{Wish: true}, session.Worked{},
+		session.Took{}} {
 		if !session.IsEntry(e) {
 			t.Errorf("%+v does not come from a person", e)
 		}
@@ -80,12 +81,17 @@ func TestCommandRows(t *testing.T) {
 func TestParse(t *testing.T) {
 	by := -0.018
 	for text, want := range map[string]session.Command{
-		"": session.Confirm{}, " done ": session.Confirm{}, "-0,125": session.Take{Reading: -0.125}, "12.5 -3": session.TouchPoint{At: geom.Point{X: 12.5, Y: -3}},
-		"off pressed": session.Skip{Off: session.Pressed}, "off  free": session.Skip{Off: session.Free}, "undo": session.Undo{}, "skip": session.Skip{},
-		"keep": session.Keep{}, "closing": session.AskClosing{}, "even": session.Even{}, "hold 42.1 0.05": session.Hold{Radius: 42.1, Limit: 0.05},
+		"": session.Confirm{}, " done ": session.Confirm{}, "-0,125": session.Take{Reading: -0.125},
+		"12.5 -3":     session.TouchPoint{At: geom.Point{X: 12.5, Y: -3}},
+		"off pressed": session.Skip{Off: session.Pressed}, "off  free": session.Skip{Off: session.Free}, "undo": session.Undo{},
+		"skip": session.Skip{},
+		"keep": session.Keep{}, "closing": session.AskClosing{}, "even": session.Even{}, "hold 42.1 0.05": session.Hold{Radius: 42.1,
+			Limit: 0.05},
 		"release": session.Release{}, "bias": session.Bias{}, "bias -0.018": session.Bias{By: &by}, "at X 3": session.At{Slide: "x", At: 3},
-		"bezel -0.4 0": session.Bezel{Showed: -0.4}, "sense tip up": session.Sense{Slide: "tip", Went: session.Up}, "height 30": session.Raise{Height: 30},
-		"again": session.Restart{}, "enough": session.Enough{}, "note plate 7": session.Note{Text: "plate 7"}, "accept": session.Accept{},
+		"bezel -0.4 0": session.Bezel{Showed: -0.4}, "sense tip up": session.Sense{Slide: "tip", Went: session.Up},
+		"height 30": session.Raise{Height: 30},
+		"again":     session.Restart{}, "enough": session.Enough{}, "note plate 7": session.Note{Text: "plate 7"},
+		"accept": session.Accept{},
 	} {
 		got, err := session.Parse(text, geom.Millimetre)
 		if err != nil || fmt.Sprintf("%T", got) != fmt.Sprintf("%T", want) || digest(got) != digest(want) {

@@ -151,7 +151,8 @@ type command[C Command] struct {
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
-		Choices: d.choices, Asks: d.asks, Proposal: d.proposal, field: d.field, not: d.not, shown: d.shown, always: d.always, opens: d.opens}
+		Choices: d.choices, Asks: d.asks, Proposal: d.proposal, field: d.field, not: d.not, shown: d.shown, always: d.always,
+		opens: d.opens}
 	if r.Forms == nil && d.word != "" {
 		r.Forms = []Phrase{{d.word, d.help}}
 	}

@@ -70,7 +70,8 @@ func (s *State) means() Means {
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
 	again := slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
-	if !s.Set.Job.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil || s.Set.Job.Arc() == 0 {
+	if !s.Set.Job.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil ||
+		s.Set.Job.Arc() == 0 {
 		return
 	}
 	f, err := s.Fit()
@@ -161,7 +162,8 @@ func (s *State) Feedback() (fb Feedback, ok bool) {
 			tool, fb.Measured = setup.DefaultMeasuredError, setup.DefaultMeasuredError
 		}
 		var f check.Fits
-		fb.Learnt, f = fb.Learnt.Add(check.Checked{Side: metal(a.Hollow), Error: indicator.Value{V: a.Off, U: tool * fit.Coverage(math.Inf(1))}, Scatter: a.Own})
+		fb.Learnt, f = fb.Learnt.Add(check.Checked{Side: metal(a.Hollow), Error: indicator.Value{V: a.Off,
+			U: tool * fit.Coverage(math.Inf(1))}, Scatter: a.Own})
 		if fb.Taken++; !f.Taken {
 			fb.Taken--
 			fb.Odd = append(fb.Odd, f)
@@ -206,7 +208,8 @@ func (fb *Feedback) propose(u geom.Unit) {
 	case fb.Taken == 0:
 		fb.Why = "no arc so far fits what is stated of reach, cutter and measurement"
 	case !ok:
-		fb.Why = "the arcs so far have their metal on the other side, and an error of the swing radius is not told apart from one of the cutter"
+		fb.Why = "the arcs so far have their metal on the other side, and an error of the swing radius is not told apart from one " +
+			"of the cutter"
 	default:
 		whole := math.Pow10(geom.Places(0, u))
 		fb.By = indicator.Value{V: u.MM((math.Round(u.From(by.V)*whole) + 0) / whole), U: by.U}

@@ -29,7 +29,8 @@ func TestKeptFitIsTheStates(t *testing.T) {
 		s.keepFit()
 		got, gotErr := s.Fit()
 		want, wantErr := s.fitWithout(0)
-		if (gotErr == nil) != (wantErr == nil) || gotErr == nil && (got.Circle.Level != want.Circle.Level || got.Circle.Centre != want.Circle.Centre ||
+		if (gotErr == nil) != (wantErr == nil) || gotErr == nil && (got.Circle.Level != want.Circle.Level ||
+			got.Circle.Centre != want.Circle.Centre ||
 			got.Dof != want.Dof || math.Float64bits(got.Change.V) != math.Float64bits(want.Change.V) || got.Setup != want.Setup) {
 			t.Fatalf("event %d (%s): kept %+v (%v), is %+v (%v)", r.N, r.Event.row().Kind, got, gotErr, want, wantErr)
 		}

@@ -37,7 +37,8 @@ func TestEveryKindIsPlayed(t *testing.T) {
 	for _, e := range events(t, everyKind(t).mem.Lines) {
 		seen[fmt.Sprintf("%T", e)]++
 	}
-	for _, k := range []string{"Opened", "Loaded", "Took", "Skipped", "Undone", "Restarted", "Swept", "Told", "Wound", "Settled", "Accepted", "Noted", "Reswept", "ClosingAsked", "Held", "Released", "StoodAt", "BezelSet", "Sensed", "Raised", "Tilted"} {
+	for _, k := range []string{"Opened", "Loaded", "Took", "Skipped", "Undone", "Restarted", "Swept", "Told", "Wound", "Settled",
+		"Accepted", "Noted", "Reswept", "ClosingAsked", "Held", "Released", "StoodAt", "BezelSet", "Sensed", "Raised", "Tilted"} {
 		if seen["session."+k] == 0 {
 			t.Errorf("event %s is not played", k)
 		}

@@ -55,7 +55,8 @@ func (f *frame) files(turned bool) (jobText, machineText string) {
 		kind, names, side = fmt.Sprintf("\"turned\"\nindicator_bearing = %v", f.stands), [3]string{"table_x", "table_y", "offset"}, 1
 	}
 	touch := map[bool]string{true: "bore", false: "boss"}[f.bore]
-	jobText = fmt.Sprintf("unit = %q\n[setup]\nkind = %s\ntouch = %q\nreference_radius = %v\nreach = %v\n[target]\nswing_radius = %v\ntolerance = %v\ncentre_tolerance = %v\n"+
+	jobText = fmt.Sprintf("unit = %q\n[setup]\nkind = %s\ntouch = %q\nreference_radius = %v\nreach = %v\n[target]\nswing_radius = "+
+		"%v\ntolerance = %v\ncentre_tolerance = %v\n"+
 		"[sweep]\nstations = 6\n[dial]\ngraduation = %v\nrange = %v\nrepeatability = %v\n",
 		unit, kind, touch, f.rho/per, f.reach/per, (f.rho-f.reach)/per, 0.02/per, 0.02/per, 0.01/per, 4/per, 0.003/per)
 	sense := map[bool]string{true: "clockwise", false: "anticlockwise"}
@@ -71,7 +72,8 @@ func (f *frame) files(turned bool) (jobText, machineText string) {
 		if side == 1 && i < 2 {
 			clockwise, takes = !clockwise, !takes
 		}
-		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = 100\nclockwise = %q\ntake_up = %q\nbacklash = %v\ncollar_figures = %q\nby_collar = %v\n",
+		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = 100\nclockwise = %q\ntake_up = %q\nbacklash = %v\ncollar_figures "+
+			"= %q\nby_collar = %v\n",
 			name, 2/per, way(clockwise), way(takes), 0.1/per, sense[!f.anticlockwise[i]], f.byCollar)
 		if i < 2 {
 			fmt.Fprintf(&b, "bearing = %v\nbearing_error = %v\n", f.askew[i]+90*float64(i), f.limit)
@@ -254,7 +256,8 @@ func TestOneTruthInPoints(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		ex, ey := rapid.Float64Range(-0.5, 0.5).Draw(r, "ex"), rapid.Float64Range(-0.5, 0.5).Draw(r, "ey")
 		f := frame{bore: true, rho: 30, reach: -12, swing: 42, ex: ex, ey: ey, stands: rapid.Float64Range(0, 360).Draw(r, "indicator")}
-		s := indicator.Setup{Kind: indicator.Turned, ReferenceRadius: 30, Reach: -12, ReachKnown: true, IndicatorBearing: geom.FromDegrees(f.stands)}
+		s := indicator.Setup{Kind: indicator.Turned, ReferenceRadius: 30, Reach: -12, ReachKnown: true,
+			IndicatorBearing: geom.FromDegrees(f.stands)}
 		var at []geom.Bearing
 		var readings []float64
 		var points []geom.Point

@@ -34,7 +34,8 @@ func fuzzSettings(t testing.TB) []session.Opened {
 	return out
 }
 
-var fuzzReadings = []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e300, 5e-324, 0.8, -0.8, 0.8000001, 50, -50, 1e9, 29.999, 30, -29.999}
+var fuzzReadings = []float64{math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e300, 5e-324, 0.8, -0.8, 0.8000001, 50, -50, 1e9, 29.999, 30,
+	-29.999}
 
 // fuzzCommand turns two bytes into a command. The honest answer is one of them, so that chance
 // comes as far as the end of a setting.
@@ -130,7 +131,8 @@ func anything(t *testing.T, sets []session.Opened, data []byte) session.State {
 			t.Fatalf("event %d: %v", before.Events+1, err)
 		}
 		after := l.State()
-		if refusal != nil && (after.Events != before.Events || after.Phase != before.Phase || after.Sweep.N != before.Sweep.N || len(mem.Lines) != lines || len(steps) != 0) {
+		if refusal != nil && (after.Events != before.Events || after.Phase != before.Phase || after.Sweep.N != before.Sweep.N ||
+			len(mem.Lines) != lines || len(steps) != 0) {
 			t.Fatalf("refused (%v), and yet something happened: %d steps", err, len(steps))
 		}
 		if after.Events != len(mem.Lines) {
@@ -205,8 +207,10 @@ func soundPrompt(t *testing.T, s *session.State) {
 		if hidden(s.Set.Job.Sweep.Obstacles, p.Reading.Bearing) {
 			t.Fatalf("station at %v°, obstacles %v", p.Reading.Bearing.Degrees(), s.Set.Job.Sweep.Obstacles)
 		}
-		if !(p.Reading.Bearing >= from-1e-9 && p.Reading.Bearing <= to+1e-9) || p.Reading.Station != station || p.Reading.Of < p.Reading.Station {
-			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Reading.Station, p.Reading.Of, p.Reading.Bearing, from, to, s.Sweep.N)
+		if !(p.Reading.Bearing >= from-1e-9 && p.Reading.Bearing <= to+1e-9) || p.Reading.Station != station ||
+			p.Reading.Of < p.Reading.Station {
+			t.Fatalf("station %d of %d at %v, the sweep goes from %v to %v and has %d entries", p.Reading.Station, p.Reading.Of,
+				p.Reading.Bearing, from, to, s.Sweep.N)
 		}
 	case session.ForWind:
 		if p.Wind.Told.Step < 1 || p.Wind.Told.Step > p.Wind.Told.Of || len(p.Wind.Moves) == 0 {

@@ -30,7 +30,8 @@ func TestHold(t *testing.T) {
 	p.until(session.ForWind)
 	s := p.state()
 	f, v = verdicts(t, s)
-	if v.Radius != indicator.Outside || v.Centre != indicator.Outside || math.Hypot(f.CentreX().V-0.15, f.CentreY().V-0.08) > 1e-9 || f.Swing().V != 42.1 {
+	if v.Radius != indicator.Outside || v.Centre != indicator.Outside || math.Hypot(f.CentreX().V-0.15, f.CentreY().V-0.08) > 1e-9 ||
+		f.Swing().V != 42.1 {
 		t.Errorf("held: %+v, swing %+v, centre (%v, %v)", v, f.Swing(), f.CentreX(), f.CentreY())
 	}
 	// The winds of the offset slide take the held radius along, and its doubt grows by theirs.
@@ -52,7 +53,8 @@ func TestHoldRefusals(t *testing.T) {
 	p.refused(session.Hold{Radius: 42})
 	p.sweepTo(3)
 	p.refused(session.Release{})
-	for _, h := range []session.Hold{{}, {Radius: -42}, {Radius: math.NaN()}, {Radius: math.Inf(1)}, {Radius: 42, Limit: -1}, {Radius: 42, Limit: math.NaN()}, {Radius: 5}} {
+	for _, h := range []session.Hold{{}, {Radius: -42}, {Radius: math.NaN()}, {Radius: math.Inf(1)}, {Radius: 42, Limit: -1},
+		{Radius: 42, Limit: math.NaN()}, {Radius: 5}} {
 		p.refused(h)
 	}
 	p.do(session.Hold{Radius: 42.1, Limit: 0.002})

@@ -40,7 +40,8 @@ func bySteps(t testing.TB) *player {
 	o := benchOpened(t)
 	o.Steps, o.Job.Sweep.AtLeast = true, 6
 	p := open(t, o, practice.New(practice.Bench(7), 7)).answer(1)
-	p.do(session.Undo{}, session.Confirm{}, session.Skip{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Undo{}, session.Sense{Slide: "y", Went: session.Down})
+	p.do(session.Undo{}, session.Confirm{}, session.Skip{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Undo{},
+		session.Sense{Slide: "y", Went: session.Down})
 	by := -0.018
 	p.do(session.Bias{By: &by}, session.Undo{}, session.Bias{By: &by})
 	p.until(session.ForReading).answer(1)
@@ -197,7 +198,8 @@ func TestGoldenJournals(t *testing.T) {
 			f, _ := verdicts(t, st.Before)
 			// A tenth of what is shown: the fold computes the figures that the file bears witness of.
 			const same = 1e-5
-			if math.Abs(*a.Swing-f.Swing().V) > same || math.Abs(a.Centre[0]-f.CentreX().V) > same || math.Abs(a.Centre[1]-f.CentreY().V) > same {
+			if math.Abs(*a.Swing-f.Swing().V) > same || math.Abs(a.Centre[0]-f.CentreX().V) > same ||
+				math.Abs(a.Centre[1]-f.CentreY().V) > same {
 				t.Errorf("%s: accepted %v, %v, replayed %v, %v", name, *a.Swing, a.Centre, f.Swing().V, f.Circle.Centre)
 			}
 			shown := func(x float64) string { return fmt.Sprintf("%.4f", x) }
@@ -207,7 +209,8 @@ func TestGoldenJournals(t *testing.T) {
 			t.Fatalf("%s: %v", name, err)
 		}
 		if s.Phase != session.Ended || s.Events != want.events || !slices.Equal(got, want.figures) {
-			t.Errorf("%s: phase %d after %d events, accepted %+v, want %d events, %+v", name, s.Phase, s.Events, got, want.events, want.figures)
+			t.Errorf("%s: phase %d after %d events, accepted %+v, want %d events, %+v", name, s.Phase, s.Events, got, want.events,
+				want.figures)
 		}
 	}
 }
@@ -341,7 +344,8 @@ func TestResumeOnDisk(t *testing.T) {
 			}
 		}
 		if whole := bytes.Count(file[:cut], []byte("\n")); s.Events != whole || digest(l.State()) != settled[whole] {
-			t.Fatalf("cut after byte %d: resumed after %d events in another state than the uncut session had after %d", cut, s.Events, whole)
+			t.Fatalf("cut after byte %d: resumed after %d events in another state than the uncut session had after %d", cut, s.Events,
+				whole)
 		}
 		if cut == 0 || file[cut-1] == '\n' {
 			if err := goOn(t, l, uncut); err != nil {

@@ -168,7 +168,8 @@ func (s *State) learnRadius() {
 		for _, r := range b.Radii {
 			setup = max(setup, r.Setup+1)
 		}
-		b, found := b.SeenRadius(slide.RadiusSeen{Count: at.At, R: f.Swing().V, U: parts.Of(indicator.PartReadings).U, Common: common, Setup: setup})
+		b, found := b.SeenRadius(slide.RadiusSeen{Count: at.At, R: f.Swing().V, U: parts.Of(indicator.PartReadings).U, Common: common,
+			Setup: setup})
 		s.teach("offset", b, found)
 	}
 }
@@ -185,7 +186,8 @@ func (s *State) learnLock(d *setup.Done) {
 	}
 	if b, ok := s.Lesson(d.Wind.Slide); ok {
 		// The needle was read twice, where it stopped and where it stands.
-		b, found := b.SeenLock(slide.LockSeen{Moved: (*d.Reading - d.Park.Goal) / d.Park.Act, U: math.Sqrt2 * f.Sigma / math.Abs(d.Park.Act)})
+		b, found := b.SeenLock(slide.LockSeen{Moved: (*d.Reading - d.Park.Goal) / d.Park.Act,
+			U: math.Sqrt2 * f.Sigma / math.Abs(d.Park.Act)})
 		s.teach(d.Wind.Slide, b, found)
 	}
 }

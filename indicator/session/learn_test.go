@@ -45,7 +45,8 @@ func TestLearnsGain(t *testing.T) {
 	s := p.state()
 	for name, turned := range map[string]float64{"x": 0.2, "y": -0.25, "offset": -0.3} {
 		b := lesson(t, s, name)
-		if len(b.Travels) != 1 || math.Abs(b.Travels[0].Turned-turned) > 1e-3 || math.Abs(b.Travels[0].Moved-1.002*turned) > 1e-3 || !(b.Travels[0].U > 0) {
+		if len(b.Travels) != 1 || math.Abs(b.Travels[0].Turned-turned) > 1e-3 || math.Abs(b.Travels[0].Moved-1.002*turned) > 1e-3 ||
+			!(b.Travels[0].U > 0) {
 			t.Errorf("%s: %+v, want a travel of %v that moved %v", name, b.Travels, turned, 1.002*turned)
 		}
 	}

@@ -145,7 +145,8 @@ func TestAppendFails(t *testing.T) {
 			t.Fatalf("append %d: error %v, want a *RecordError with its cause", k, err)
 		}
 		if len(out.Lines) != k-1 || len(steps) != k-1 || l.State().Events != k-1 {
-			t.Fatalf("append %d fails: %d lines, %d steps, %d events, want %d of each", k, len(out.Lines), len(steps), l.State().Events, k-1)
+			t.Fatalf("append %d fails: %d lines, %d steps, %d events, want %d of each", k, len(out.Lines), len(steps), l.State().Events,
+				k-1)
 		}
 		kept, err := session.Fold(out.Lines, nil)
 		if err != nil {

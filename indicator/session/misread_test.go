@@ -79,7 +79,8 @@ func TestMisreadIsReadAgain(t *testing.T) {
 					t.Errorf("%s: would be %v, the needle stood at %v", name, *d.WouldBe, right)
 				}
 				q := p.prompt()
-				if !q.Reading.Again || q.Waits != session.ForReading || q.Reading.Station != station || q.Reading.Bearing != s.Sweep.Stations[station-1].Bearing || math.Abs(q.Reading.Expected.V-right) > 1e-9 {
+				if !q.Reading.Again || q.Waits != session.ForReading || q.Reading.Station != station ||
+					q.Reading.Bearing != s.Sweep.Stations[station-1].Bearing || math.Abs(q.Reading.Expected.V-right) > 1e-9 {
 					t.Errorf("%s: asks %+v, want the station once more, expecting %v", name, q, right)
 				}
 				n := s.Sweep.N
@@ -195,7 +196,8 @@ func TestMisreadKeptOrSkipped(t *testing.T) {
 // dial, the other did not. The journal tells them apart, and the state is the same.
 func TestCorrectedIsNotReadAgain(t *testing.T) {
 	begin := func(slip float64) *player {
-		return misread(t, benchOpened(t), near42(-0.3, 0.02, -0.01), map[int]func(float64) float64{3: func(r float64) float64 { return r + slip }})
+		return misread(t, benchOpened(t), near42(-0.3, 0.02, -0.01),
+			map[int]func(float64) float64{3: func(r float64) float64 { return r + slip }})
 	}
 	took := func(p *player) session.Took {
 		for _, e := range slices.Backward(events(t, p.mem.Lines)) {
@@ -248,7 +250,8 @@ func TestTwoMisreads(t *testing.T) {
 			p := misread(t, o, w, map[int]func(float64) float64{i: slips[1].change, j: slips[0].change})
 			p.answer(2)
 			d := p.doubts()
-			if len(d) != 2 || d[0].Station != i || d[1].Station != j || d[0].Because != indicator.TenDivisions || d[1].Because != indicator.Revolution {
+			if len(d) != 2 || d[0].Station != i || d[1].Station != j || d[0].Because != indicator.TenDivisions ||
+				d[1].Because != indicator.Revolution {
 				t.Errorf("ten divisions at %d, a revolution at %d: doubted %+v", i, j, d)
 			}
 			if s := p.state(); s.Sweep.Closed != session.ByWind {
@@ -296,7 +299,8 @@ func TestSurprise(t *testing.T) {
 			if !st.Surprise || st.Because != slip.because || math.Abs(st.OffBy.V-(slip.change(right)-right)) > 1e-9 {
 				t.Errorf("%s at %d: %+v", slip.because, station, st)
 			}
-			if known := !math.IsNaN(st.WouldBe); known != (slip.because != indicator.UnknownCause) || known && math.Abs(st.WouldBe-right) > 1e-9 {
+			if known := !math.IsNaN(st.WouldBe); known != (slip.because != indicator.UnknownCause) || known &&
+				math.Abs(st.WouldBe-right) > 1e-9 {
 				t.Errorf("%s at %d: would be %v, the needle stood at %v", slip.because, station, st.WouldBe, right)
 			}
 		}
@@ -333,12 +337,15 @@ func TestCleanSweepsAreNotDoubted(t *testing.T) {
 				}
 				doubted.add(asked)
 			}
-			t.Logf("stated %v, %d stations: doubts in %.2f %% of sweeps, %.3f %% of readings a surprise", stated, sweep.Stations, 100*doubted.of(), 100*surprised.of())
+			t.Logf("stated %v, %d stations: doubts in %.2f %% of sweeps, %.3f %% of readings a surprise", stated, sweep.Stations,
+				100*doubted.of(), 100*surprised.of())
 			if doubted.of() > 0.01 {
-				t.Errorf("stated %v, %d stations: doubts in %d of %d clean sweeps, want at most one of a hundred", stated, sweep.Stations, doubted.yes, doubted.all)
+				t.Errorf("stated %v, %d stations: doubts in %d of %d clean sweeps, want at most one of a hundred", stated, sweep.Stations,
+					doubted.yes, doubted.all)
 			}
 			if float64(surprised.yes) > surprised.most(0.001) {
-				t.Errorf("stated %v, %d stations: %d of %d clean readings were a surprise", stated, sweep.Stations, surprised.yes, surprised.all)
+				t.Errorf("stated %v, %d stations: %d of %d clean readings were a surprise", stated, sweep.Stations, surprised.yes,
+					surprised.all)
 			}
 		}
 	}

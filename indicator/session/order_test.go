@@ -70,7 +70,8 @@ func TestOrderAtTheMachine(t *testing.T) {
 		if s := p.state(); s.Phase != session.Ended {
 			t.Errorf("ends in phase %d, want it over", s.Phase)
 		}
-		want := "isolate, rough in, lock height, tip in, rock, lock spindle, rock again, isolate, indicator out, cutter in, free spindle, leave stock, " +
+		want := "isolate, rough in, lock height, tip in, rock, lock spindle, rock again, isolate, indicator out, cutter in, free " +
+			"spindle, leave stock, " +
 			"dry swing, power, rough cut, isolate, measure, last wind, power, cut, isolate, check arc"
 		if got := strings.Join(chores(p), ", "); got != want {
 			t.Errorf("steps\n%s, want\n%s", got, want)
@@ -96,14 +97,16 @@ func TestStepsLeftOut(t *testing.T) {
 	p.refused(session.Restart{})
 	p.do(session.Confirm{})
 	p.until(session.ForAccept).do(session.Accept{})
-	for _, c := range []session.Command{session.Undo{}, session.Restart{}, session.Accept{}, session.Enough{}, session.AskClosing{}, session.Hold{Radius: 42}, session.Skip{Off: session.Free}} {
+	for _, c := range []session.Command{session.Undo{}, session.Restart{}, session.Accept{}, session.Enough{}, session.AskClosing{},
+		session.Hold{Radius: 42}, session.Skip{Off: session.Free}} {
 		p.refused(c)
 	}
 	p.until(session.ForWind).answer(1)
 	for p.prompt().Chore.Step != session.Measure {
 		p.answer(1)
 	}
-	for _, c := range []session.Command{session.Confirm{}, session.Take{Reading: 76.6}, session.Take{Reading: math.Inf(1)}, session.Take{Reading: -38}} {
+	for _, c := range []session.Command{session.Confirm{}, session.Take{Reading: 76.6}, session.Take{Reading: math.Inf(1)},
+		session.Take{Reading: -38}} {
 		p.refused(c) // no number; a diameter; none at all
 	}
 	p.do(session.Skip{})
@@ -152,7 +155,8 @@ func TestHeadLock(t *testing.T) {
 		w := near42(0.1, 0.05, 0)
 		w.headMoves = moves
 		p := open(t, o, w).until(session.ForChore)
-		if q := p.prompt(); q.Chore.Step != session.LockHead || !q.TakesReading() || q.Chore.Bearing != p.state().Sweep.Stations[p.state().Sweep.N-1].Bearing {
+		if q := p.prompt(); q.Chore.Step != session.LockHead || !q.TakesReading() ||
+			q.Chore.Bearing != p.state().Sweep.Stations[p.state().Sweep.N-1].Bearing {
 			t.Fatalf("waits for %+v, want the head's lock at the last station", q)
 		}
 		p.refused(session.Accept{})

@@ -80,7 +80,8 @@ func TestPointsGo(t *testing.T) {
 		from, to float64
 	}{{"x", last.X, middle.X}, {"y", last.Y, middle.Y}} {
 		q := p.prompt()
-		if q.Waits != session.ForWind || q.Wind.Slide.Name != want.slide || math.Abs(q.Wind.Goal-want.to) > 0.004 || math.Abs(q.Wind.Told.Wind.Travel-(want.to-want.from)) > 0.004 {
+		if q.Waits != session.ForWind || q.Wind.Slide.Name != want.slide || math.Abs(q.Wind.Goal-want.to) > 0.004 ||
+			math.Abs(q.Wind.Told.Wind.Travel-(want.to-want.from)) > 0.004 {
 			t.Fatalf("wind %d: %+v, want %s from %.3f to %.3f", i+1, q, want.slide, want.from, want.to)
 		}
 		// The last movement goes the take-up way, which both slides' clockwise turn is.
@@ -166,7 +167,8 @@ func TestPointsSign(t *testing.T) {
 		p.do(session.TouchPoint{At: at})
 	}
 	q := p.prompt()
-	if !q.Reading.Again || q.Reading.Station != 4 || q.Reading.Doubt.Because != indicator.SignTurned || q.Reading.Doubt.WouldBeAt == nil || math.Abs(q.Reading.Doubt.WouldBeAt.X+14.66) > 1e-9 {
+	if !q.Reading.Again || q.Reading.Station != 4 || q.Reading.Doubt.Because != indicator.SignTurned || q.Reading.Doubt.WouldBeAt == nil ||
+		math.Abs(q.Reading.Doubt.WouldBeAt.X+14.66) > 1e-9 {
 		t.Fatalf("asks for %d again (%v), because %q", q.Reading.Station, q.Reading.Again, q.Reading.Doubt.Because)
 	}
 	p.do(session.Correct{})
@@ -180,8 +182,10 @@ func TestPointsRefuse(t *testing.T) {
 	p := opens(t, pointsJob, pointsMachine)
 	for _, c := range []session.Command{
 		session.Take{Reading: 1}, session.Bezel{Showed: 0, Shows: 1}, session.Skip{Off: session.Free}, session.AskClosing{},
-		session.Hold{Radius: 30}, session.Release{}, session.Even{}, session.Sense{Slide: session.Tip, Went: session.Up}, session.Raise{Height: 30},
-		session.TouchPoint{At: geom.Point{X: math.NaN()}}, session.TouchPoint{At: geom.Point{Y: math.Inf(1)}}, session.TouchPoint{At: geom.Point{X: 1e9}},
+		session.Hold{Radius: 30}, session.Release{}, session.Even{}, session.Sense{Slide: session.Tip, Went: session.Up},
+		session.Raise{Height: 30},
+		session.TouchPoint{At: geom.Point{X: math.NaN()}}, session.TouchPoint{At: geom.Point{Y: math.Inf(1)}},
+		session.TouchPoint{At: geom.Point{X: 1e9}},
 	} {
 		p.refused(c)
 	}

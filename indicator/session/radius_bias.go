@@ -73,7 +73,8 @@ func decideBias(s *State, b Bias) (Event, error) {
 		return nil, refuse("it is what the radius is to be set larger by, like -0.018; another radius belongs into the job file",
 			"a bias of %.6g %v, need at most %.4g %v either way", u.From(by), u, u.From(mostBias), u)
 	case !(s.Set.Job.Target.SwingRadius+by > 0):
-		return nil, refuse("", "a bias of %.6g %v leaves no swing radius of %.6g %v", u.From(by), u, u.From(s.Set.Job.Target.SwingRadius), u)
+		return nil, refuse("", "a bias of %.6g %v leaves no swing radius of %.6g %v", u.From(by), u, u.From(s.Set.Job.Target.SwingRadius),
+			u)
 	case by == s.Bias.By:
 		return nil, refuse("", "the swing radius is biased by %.6g %v already", u.From(by), u)
 	}

@@ -73,7 +73,8 @@ func decideHold(s *State, h Hold) (Event, error) {
 	case !set.ReachKnown:
 		return nil, refuse("", "the reach is not known, so no swing radius is found that could be held")
 	case !(h.Radius > 0) || math.IsInf(h.Radius, 0) || !(h.Limit >= 0) || math.IsInf(h.Limit, 0):
-		return nil, refuse("the radius, and how far it may be off, like 42.003 0.004", "a radius of %v and a limit of %v, need above 0, and 0 or above", h.Radius, h.Limit)
+		return nil, refuse("the radius, and how far it may be off, like 42.003 0.004",
+			"a radius of %v and a limit of %v, need above 0, and 0 or above", h.Radius, h.Limit)
 	case h.Radius+set.Reach <= 0:
 		return nil, refuse("", "a radius of %.6g %v puts the tip beyond the head axis", s.Set.Job.Unit.From(h.Radius), s.Set.Job.Unit)
 	}

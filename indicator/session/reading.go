@@ -206,7 +206,8 @@ func (s *State) entered(e Took) Station {
 		st.At = geom.Point(*e.At)
 	}
 	x, dof := s.expect(e.Bearing)
-	j := s.SetUp().Entered(&s.Set.Job, s.others(s.again()), setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At}, setup.Expected{Value: x, Dof: dof})
+	j := s.SetUp().Entered(&s.Set.Job, s.others(s.again()), setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At},
+		setup.Expected{Value: x, Dof: dof})
 	st.OffBy, st.Surprise, st.Because, st.WouldBe = j.OffBy, j.Surprise, j.Because, j.WouldBe
 	return st
 }

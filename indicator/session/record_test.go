@@ -26,7 +26,8 @@ func lineError(t testing.TB, err error) *session.LineError {
 }
 
 // awkward are numbers that lose bits in a careless decimal form.
-var awkward = []float64{0, 0.1, -0.326, 1.0 / 3, math.Pi, 5e-324, math.MaxFloat64, -math.SmallestNonzeroFloat64, 1e21, 2.2250738585072014e-308}
+var awkward = []float64{0, 0.1, -0.326, 1.0 / 3, math.Pi, 5e-324, math.MaxFloat64, -math.SmallestNonzeroFloat64, 1e21,
+	2.2250738585072014e-308}
 
 // samples are events of every kind.
 func samples(t testing.TB) []session.Event {
@@ -37,8 +38,11 @@ func samples(t testing.TB) []session.Event {
 		o, session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine},
 		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine, Files: []session.File{{Name: "plate.dxf", SHA256: "00ff"}},
 			Outline: []geom.Chain{{geom.Straight(geom.Point{}, geom.Point{X: 3}), geom.ArcOf(geom.Point{X: 1.0 / 3}, 16, 0.1, -2)}},
-			Arc:     &part.Picked{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4, Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
-		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine, Arcs: []session.Finished{{By: session.Means{Machine: "m", Cutter: 8, Reach: -12, Held: true}, Hollow: true, Off: 1.0 / 3, Own: 0.002, Common: 0.003, Measured: 0.01}}},
+			Arc: &part.Picked{Part: "plate", N: 3, Centre: geom.Point{X: 1.0 / 3, Y: -2}, Radius: 16, From: 0.1, To: 6.4,
+				Side: "inside", Cutter: 6, Swing: 19, Readout: geom.Point{X: 4, Y: 5}, Sense: "anticlockwise"}},
+		session.Opened{Program: o.Program, Job: o.Job, Machine: o.Machine,
+			Arcs: []session.Finished{{By: session.Means{Machine: "m", Cutter: 8, Reach: -12, Held: true}, Hollow: true, Off: 1.0 / 3,
+				Own: 0.002, Common: 0.003, Measured: 0.01}}},
 		session.Loaded{Slide: "offset"},
 		session.Skipped{Bearing: 1.25}, session.Skipped{Bearing: 2.5, Off: session.Pressed}, session.Skipped{Off: session.Free},
 		session.Undone{}, session.Restarted{},
@@ -46,13 +50,17 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Swing: &swing, Centre: [2]float64{0.0017, -0.0029}, Program: "trammel test"},
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.ClosingAsked{}, session.ClosingAsked{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
-		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Biased{By: -0.018}, session.Biased{}, session.Reswept{}, session.Told{Step: 1, Of: 1, Open: true}, session.StoodAt{Slide: "x", At: 23.415}, session.BezelSet{Showed: -0.412}, session.Wound{Slide: "x", Reading: &swing},
-		session.Raised{Height: 30}, session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003}, session.Tilted{Height: -30, Failed: true}, session.Swept{Why: session.ByTilt},
+		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Biased{By: -0.018}, session.Biased{}, session.Reswept{},
+		session.Told{Step: 1, Of: 1, Open: true}, session.StoodAt{Slide: "x", At: 23.415}, session.BezelSet{Showed: -0.412},
+		session.Wound{Slide: "x", Reading: &swing},
+		session.Raised{Height: 30}, session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003},
+		session.Tilted{Height: -30, Failed: true}, session.Swept{Why: session.ByTilt},
 		session.Sensed{Slide: "x", Bearing: 1.5, Went: session.Down},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326
-	for _, c := range []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped, indicator.UnknownCause} {
+	for _, c := range []indicator.Cause{indicator.Revolution, indicator.TenDivisions, indicator.SignTurned, indicator.Swapped,
+		indicator.UnknownCause} {
 		out = append(out, session.Doubted{Station: 3, Because: c}, session.Doubted{Station: 64, Because: c, WouldBe: &would})
 	}
 	out = append(out, session.Kept{Station: 3}, session.Took{Bearing: 1.5, Reading: 0.1, Again: 3}, session.Skipped{Bearing: 1.5, Again: 2},
@@ -104,22 +112,31 @@ func TestLineForm(t *testing.T) {
 		event session.Event
 		want  string
 	}{
-		{session.Took{Bearing: 0.5, Reading: -0.326}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326}}`},
-		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3}}`},
-		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3, Corrected: true}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3,"corrected":true}}`},
+		{session.Took{Bearing: 0.5, Reading: -0.326},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326}}`},
+		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3}}`},
+		{session.Took{Bearing: 0.5, Reading: -0.326, Again: 3, Corrected: true},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"reading","d":{"bearing":0.5,"reading":-0.326,"again":3,"corrected":true}}`},
 		{session.Skipped{Bearing: 2, Again: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2,"again":3}}`},
-		{session.Doubted{Station: 3, Because: indicator.UnknownCause}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"unknown","would_be":null}}`},
-		{session.Doubted{Station: 3, Because: indicator.TenDivisions, WouldBe: &would}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"ten divisions","would_be":-0.326}}`},
+		{session.Doubted{Station: 3, Because: indicator.UnknownCause},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"unknown","would_be":null}}`},
+		{session.Doubted{Station: 3, Because: indicator.TenDivisions, WouldBe: &would},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"doubted","d":{"station":3,"because":"ten divisions","would_be":-0.326}}`},
 		{session.Kept{Station: 3}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"kept","d":{"station":3}}`},
 		{session.Skipped{Bearing: 2}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"skipped","d":{"bearing":2}}`},
 		{session.ClosingAsked{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"closing","d":{}}`},
 		{session.Drifted{Change: 0.021}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"drifted","d":{"change":0.021}}`},
-		{session.Sensed{Slide: "x", Bearing: 0, Went: session.Up}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"sense","d":{"slide":"x","bearing":0,"went":"up"}}`},
-		{session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"tilt","d":{"height":30,"x":0.0001,"y":-0.0002,"u":0.00005,"limit":0.0003}}`},
-		{session.Held{Radius: 42.003, Limit: 0.004}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"held","d":{"radius":42.003,"limit":0.004}}`},
+		{session.Sensed{Slide: "x", Bearing: 0, Went: session.Up},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"sense","d":{"slide":"x","bearing":0,"went":"up"}}`},
+		{session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"tilt","d":{"height":30,"x":0.0001,"y":-0.0002,"u":0.00005,"limit":0.0003}}`},
+		{session.Held{Radius: 42.003, Limit: 0.004},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"held","d":{"radius":42.003,"limit":0.004}}`},
 		{session.Evened{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"evened","d":{}}`},
 		{session.Undone{}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"undone","d":{}}`},
-		{session.Accepted{Centre: [2]float64{1, 2}}, `{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"accepted","d":{"swing":null,"centre":[1,2],"program":""}}`},
+		{session.Accepted{Centre: [2]float64{1, 2}},
+			`{"v":1,"n":17,"t":"2025-03-04T09:12:31.500Z","k":"accepted","d":{"swing":null,"centre":[1,2],"program":""}}`},
 	} {
 		got, err := session.Encode(17, time.Date(2025, 3, 4, 9, 12, 31, 500_999_999, time.UTC), c.event)
 		if err != nil || string(got) != c.want {
@@ -182,7 +199,8 @@ func TestDecodeRefuses(t *testing.T) {
 			t.Errorf("%s: %s was read as %+v", c.name, line, r)
 			continue
 		}
-		if le := lineError(t, err); le.Number != 3 || !strings.Contains(le.Error(), "journal line 3: ") || !strings.Contains(le.Why, c.says) {
+		if le := lineError(t, err); le.Number != 3 || !strings.Contains(le.Error(), "journal line 3: ") ||
+			!strings.Contains(le.Why, c.says) {
 			t.Errorf("%s: %q, want line 3 and %q", c.name, le, c.says)
 		}
 		if r.Event != nil {

@@ -9,7 +9,8 @@ type Restart struct{}
 func (Restarted) row() *EventRow { return restarted }
 func (Restart) row() *CommandRow { return restart }
 
-var restarted = event[Restarted]{kind: "again", undo: "the new start of the sweep", apply: func(s *State, _ Restarted) { s.restart() }}.row()
+var restarted = event[Restarted]{kind: "again", undo: "the new start of the sweep",
+	apply: func(s *State, _ Restarted) { s.restart() }}.row()
 
 var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys: []string{"r"}, label: "sweep again", not: (*Now).unswept,
 	decide: func(s *State, _ Restart) (Event, error) {

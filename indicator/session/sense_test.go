@@ -49,7 +49,8 @@ func TestSignCheck(t *testing.T) {
 	}{
 		{"right", func(*session.Opened) {}, all, advice.NoFault, nil},
 		{"touch", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, all, advice.TouchFault, nil},
-		{"touch, one slide", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, []string{"x"}, advice.EitherFault, []string{"x"}},
+		{"touch, one slide", func(o *session.Opened) { o.Job.Setup.Touch = indicator.Boss - o.Job.Setup.Touch }, []string{"x"},
+			advice.EitherFault, []string{"x"}},
 		{"left-handed x", func(o *session.Opened) { other(o, "x") }, all, advice.ScrewFault, []string{"x"}},
 		{"left-handed y, of two", func(o *session.Opened) { other(o, "y") }, []string{"x", "y"}, advice.ScrewFault, []string{"y"}},
 		{"left-handed offset", func(o *session.Opened) { other(o, "offset") }, all, advice.ScrewFault, []string{"offset"}},
@@ -97,7 +98,8 @@ func TestSenseLeavesTheSlide(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if after := m.Truth(); math.Abs(after.CentreX-before.CentreX) > 0.01 || math.Abs(after.CentreY-before.CentreY) > 0.01 || math.Abs(after.Swing-before.Swing) > 0.01 {
+	if after := m.Truth(); math.Abs(after.CentreX-before.CentreX) > 0.01 || math.Abs(after.CentreY-before.CentreY) > 0.01 ||
+		math.Abs(after.Swing-before.Swing) > 0.01 {
 		t.Errorf("stands at %+v, stood at %+v", after, before)
 	}
 }
@@ -129,7 +131,8 @@ func TestWindWentBack(t *testing.T) {
 	if k == nil {
 		t.Fatal("the wind is not parked")
 	}
-	if r := p.refused(session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
+	if r := p.refused(session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}); !strings.Contains(r.Because, "the needle went the other way") ||
+		!strings.Contains(r.Hint, "sense ") {
 		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
 	}
 	if r := p.refused(session.Take{Reading: k.Now}); strings.Contains(r.Because, "other way") {
@@ -160,7 +163,8 @@ func TestReachDoubted(t *testing.T) {
 		}
 		travel, byScale, got := s.ReachDoubt()
 		if got != c.want || byScale {
-			t.Errorf("stated %v, true %v: doubted %v by a wind of %v (by scale %v), want %v", c.stated, c.true, got, travel, byScale, c.want)
+			t.Errorf("stated %v, true %v: doubted %v by a wind of %v (by scale %v), want %v", c.stated, c.true, got, travel, byScale,
+				c.want)
 		}
 		if got && math.Abs(math.Abs(travel)-math.Abs(2*c.true)) > 1 {
 			t.Errorf("stated %v, true %v: a wind of %v", c.stated, c.true, travel)

@@ -54,7 +54,8 @@ func TestSetOffByHand(t *testing.T) {
 	e := geom.Point{X: 0.03, Y: -0.02}
 	p := overAxis(t, setOffJob, pointsMachine, e)
 	told := p.prompt()
-	if told.Waits != session.ForWind || !told.Wind.Told.SetOff || told.Wind.How != session.ByCoordinate || !told.Wind.Zero || math.Abs(told.Wind.Goal-42.029995) > 2e-6 {
+	if told.Waits != session.ForWind || !told.Wind.Told.SetOff || told.Wind.How != session.ByCoordinate || !told.Wind.Zero ||
+		math.Abs(told.Wind.Goal-42.029995) > 2e-6 {
 		t.Fatalf("%+v, want X sent to 42.029995", told)
 	}
 	p.do(session.Take{Reading: 42.035})
@@ -93,7 +94,8 @@ func TestSetOffSentOn(t *testing.T) {
 	p := overAxis(t, setOffJob, pointsMachine, geom.Point{X: 0.03, Y: -0.02})
 	goal := p.prompt().Wind.Goal
 	p.do(session.Take{Reading: 41.93})
-	if got := p.prompt(); got.Waits != session.ForWind || got.Wind.Zero || math.Abs(got.Wind.Goal-goal) > 1e-9 || math.Abs(got.Wind.Told.Wind.Travel-(goal-41.93)) > 1e-9 {
+	if got := p.prompt(); got.Waits != session.ForWind || got.Wind.Zero || math.Abs(got.Wind.Goal-goal) > 1e-9 ||
+		math.Abs(got.Wind.Told.Wind.Travel-(goal-41.93)) > 1e-9 {
 		t.Fatalf("%+v, want it sent on to %v", got, goal)
 	}
 	p.do(session.Take{Reading: 42.035})
@@ -116,7 +118,8 @@ func TestSetOffBack(t *testing.T) {
 	p.do(session.Take{Reading: 42.035})
 	p.do(session.Restart{})
 	got := p.prompt()
-	if got.Waits != session.ForWind || !got.Wind.Told.Back || math.Abs(got.Wind.Goal) > 1e-9 || math.Abs(got.Wind.Told.Wind.Travel+42.035) > 1e-9 {
+	if got.Waits != session.ForWind || !got.Wind.Told.Back || math.Abs(got.Wind.Goal) > 1e-9 ||
+		math.Abs(got.Wind.Told.Wind.Travel+42.035) > 1e-9 {
 		t.Fatalf("%+v, want X sent back to 0", got)
 	}
 	p.do(session.Confirm{})

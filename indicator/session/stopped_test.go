@@ -32,7 +32,8 @@ func TestFalseInsideOnStoppedSweeps(t *testing.T) {
 	lim := base.Job.Target
 	stops(t, func(t *testing.T, d drawing, rng *rand.Rand) {
 		var radius, centre share
-		for _, at := range []struct{ dr, e float64 }{{lim.Tolerance, 0}, {-lim.Tolerance, 0}, {0, lim.CentreTolerance}, {lim.Tolerance, lim.CentreTolerance}} {
+		for _, at := range []struct{ dr, e float64 }{{lim.Tolerance, 0}, {-lim.Tolerance, 0}, {0, lim.CentreTolerance},
+			{lim.Tolerance, lim.CentreTolerance}} {
 			for range runs {
 				d.dr, d.e, d.at = at.dr, at.e, 2*math.Pi*rng.Float64()
 				l := d.run(t, rng, base, nil)
@@ -101,7 +102,8 @@ func TestCoverageOnStoppedSweeps(t *testing.T) {
 	stops(t, func(t *testing.T, d drawing, rng *rand.Rand) {
 		for _, p := range places {
 			h := p.sweeps(t, d, rng, base, runs)
-			t.Logf("%s: radius %.2f %%, x %.2f %%, y %.2f %%, %.2f stations", p.name, 100*h.radius.of(), 100*h.x.of(), 100*h.y.of(), float64(h.entries)/runs)
+			t.Logf("%s: radius %.2f %%, x %.2f %%, y %.2f %%, %.2f stations", p.name, 100*h.radius.of(), 100*h.x.of(), 100*h.y.of(),
+				float64(h.entries)/runs)
 			for what, s := range map[string]share{"radius": h.radius, "x": h.x, "y": h.y} {
 				// 95 ± 1 %, and three binomial standard deviations of the count, 2.7 %; hardly wider, or
 				// the program would be telling more doubt than there is.

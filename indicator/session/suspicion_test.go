@@ -17,7 +17,8 @@ import (
 // touch stated wrong; at 0.3, -0.1 each went along the other's line, or both lines are a quarter turn off; at 0.2, 0 X
 // stood still; home, nothing was wrong.
 func TestSuspicionByHand(t *testing.T) {
-	centreOnly := strings.Replace(strings.Replace(setOffJob, "swing_radius = 42\nset_off_by = \"x\"\ntolerance = 0.02\n", "", 1), "centre_tolerance = 0.1", "centre_tolerance = 0.02", 1)
+	centreOnly := strings.Replace(strings.Replace(setOffJob, "swing_radius = 42\nset_off_by = \"x\"\ntolerance = 0.02\n", "", 1),
+		"centre_tolerance = 0.1", "centre_tolerance = 0.02", 1)
 	byCollar := strings.ReplaceAll(pointsMachine, "readout = true", "by_collar = true")
 	for _, c := range []struct {
 		to     geom.Point

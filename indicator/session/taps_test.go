@@ -65,24 +65,28 @@ func TestTaps(t *testing.T) {
 	l.sweepIt(p)
 	q := p.prompt()
 	tap := q.Wind.Told.Tap
-	if tap == nil || q.Wind.Told.Park.Bearing.Apart(math.Pi) > 1e-9 || !tap.Towards || tap.Side.Apart(0) > 0.001 || math.Abs(q.Wind.Told.Wind.Travel-0.3) > 0.003 {
+	if tap == nil || q.Wind.Told.Park.Bearing.Apart(math.Pi) > 1e-9 || !tap.Towards || tap.Side.Apart(0) > 0.001 ||
+		math.Abs(q.Wind.Told.Wind.Travel-0.3) > 0.003 {
 		t.Fatalf("told %+v, %+v", q.Wind.Told, tap)
 	}
 	// Indicator at 90° of the machine; the table so that 180° of the plate stands there: 90° − 180°.
-	if math.Abs(q.Position().Table.Degrees360()-270) > 1e-9 || math.Abs(q.Wind.Told.Park.Now-0.3) > 0.003 || math.Abs(q.Wind.Told.Park.Goal) > 0.003 {
+	if math.Abs(q.Position().Table.Degrees360()-270) > 1e-9 || math.Abs(q.Wind.Told.Park.Now-0.3) > 0.003 ||
+		math.Abs(q.Wind.Told.Park.Goal) > 0.003 {
 		t.Fatalf("table at %v°, needle from %v to %v", q.Position().Table.Degrees360(), q.Wind.Told.Park.Now, q.Wind.Told.Park.Goal)
 	}
 	p.refused(session.Confirm{})
 	p.refused(session.Take{Reading: 5})
 	l = l.driven(0, 0.15)
 	p.do(session.Take{Reading: l.shows(math.Pi)})
-	if q = p.prompt(); q.Wind.Told.Tap == nil || !q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.15) > 0.005 || q.Wind.Told.Step != 2 {
+	if q = p.prompt(); q.Wind.Told.Tap == nil || !q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.15) > 0.005 ||
+		q.Wind.Told.Step != 2 {
 		t.Fatalf("half way: told %+v", q.Wind.Told)
 	}
 	l = l.driven(0, 0.19) // too far by 0.04, and aside
 	l.y = 0.05
 	p.do(session.Take{Reading: l.shows(math.Pi)})
-	if q = p.prompt(); q.Wind.Told.Tap == nil || q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.04) > 0.005 || q.Wind.Told.Tap.Side.Apart(math.Pi) > 0.001 {
+	if q = p.prompt(); q.Wind.Told.Tap == nil || q.Wind.Told.Tap.Towards || math.Abs(q.Wind.Told.Wind.Travel-0.04) > 0.005 ||
+		q.Wind.Told.Tap.Side.Apart(math.Pi) > 0.001 {
 		t.Fatalf("too far: told %+v %+v", q.Wind.Told, q.Wind.Told.Tap)
 	}
 	l = l.driven(math.Pi, 0.04)
@@ -127,7 +131,8 @@ func TestTapsWhere(t *testing.T) {
 	}
 	slides := "[slide.table_x]\ntravel_per_turn = 2\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.1\n"
 	slides += "[slide.table_y]\ntravel_per_turn = 2\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.1\n"
-	for text, taps := range map[string]bool{tapsJob: false, "unit = \"mm\"\n[setup]\ntaps = true\n" + tapsJob[len("unit = \"mm\"\n[setup]\n"):]: true} {
+	for text, taps := range map[string]bool{tapsJob: false, "unit = \"mm\"\n[setup]\ntaps = true\n" +
+		tapsJob[len("unit = \"mm\"\n[setup]\n"):]: true} {
 		p := opens(t, text, tapsMachine+slides)
 		if got := p.state().Set.Job.Setup.Taps; got != taps || (p.prompt().Waits == session.ForLoad) == taps {
 			t.Errorf("taps %v, want %v; it waits for %v", got, taps, p.prompt().Waits)

@@ -64,9 +64,11 @@ func decideRaise(s *State, h Raise) (Event, error) {
 	case s.Raising != nil:
 		return nil, refuse(s.hint(), "a second sweep is under way, %.6g %v above the first", u.From(s.Raising.Height), u)
 	case s.Sweep.Closed == "" || s.Winds != nil || (s.Phase != Winding && s.Phase != SettledDown):
-		return nil, refuse("finish the sweep first, and wind nothing before the second", "no closed sweep stands to compare a second one with")
+		return nil, refuse("finish the sweep first, and wind nothing before the second",
+			"no closed sweep stands to compare a second one with")
 	case math.IsNaN(h.Height) || math.Abs(h.Height) < leastHeight || math.Abs(h.Height) > 1000:
-		return nil, refuse(like, "a height of %.6g %v, need %.4g to %.6g %v up or down", u.From(h.Height), u, u.From(leastHeight), u.From(1000), u)
+		return nil, refuse(like, "a height of %.6g %v, need %.4g to %.6g %v up or down", u.From(h.Height), u, u.From(leastHeight),
+			u.From(1000), u)
 	}
 	if f, err := s.Fit(); err != nil || f.Dof <= 0 {
 		return nil, refuse("take more stations in the first sweep", "the first sweep knows no uncertainty to compare with")

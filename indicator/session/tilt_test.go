@@ -45,7 +45,8 @@ func TestTilt(t *testing.T) {
 		}
 		g, err := s.Fit()
 		if err != nil || g.Circle.Centre != f.Circle.Centre || g.Setup.TiltLimit != s.Tilt.Limit || !(g.Swing().U < f.Swing().U) {
-			t.Errorf("seed %d: the first sweep says %v, %v behind it, said %v; the tilt counts as %v", seed, g.Swing(), err, f.Swing(), g.Setup.TiltLimit)
+			t.Errorf("seed %d: the first sweep says %v, %v behind it, said %v; the tilt counts as %v", seed, g.Swing(), err, f.Swing(),
+				g.Setup.TiltLimit)
 		}
 		want := indicator.FromLimit(s.Tilt.Limit * 10)
 		for _, part := range g.Budget() {

@@ -184,12 +184,14 @@ func (parkAsked) number(s *State, reading float64) (Event, error) {
 		if p.StoodStill(reading) {
 			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, "+
 				"or the ring's zero is a quarter turn off; else wind on",
-				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal),
+				u)
 		}
 		if p.WentBack(reading) {
 			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, "+
 				"is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
-				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal), u)
+				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading),
+				u, u.From(p.Goal), u)
 		}
 		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
 		if p.Past != nil {

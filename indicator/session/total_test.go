@@ -72,7 +72,8 @@ func TestApplyAnything(t *testing.T) {
 func TestOpenNeedsStations(t *testing.T) {
 	for _, n := range []int{-1, 0, 2, 65, math.MaxInt} {
 		o := with(t, func(j *setup.Job) { j.Sweep.Stations = n })
-		if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil || !strings.Contains(err.Error(), "stations, need 3 to 64") {
+		if _, err := session.Decide(session.State{}, session.Open{Opened: o}); err == nil ||
+			!strings.Contains(err.Error(), "stations, need 3 to 64") {
 			t.Errorf("%d stations: error %v, want what is needed", n, err)
 		}
 	}

@@ -201,7 +201,8 @@ func TestAgain(t *testing.T) {
 			t.Errorf("%s: trial %d, %d finished, want %d finished", c.name, s.Trial, finished, c.trials)
 		}
 		if s.Sweep.N != 0 || s.Sweep.Closed != "" || s.Told != nil || s.Winds != nil || s.Phase != session.Sweeping {
-			t.Errorf("%s: %d entries, closed %q, told %v, phase %d, want an empty open sweep", c.name, s.Sweep.N, s.Sweep.Closed, s.Told, s.Phase)
+			t.Errorf("%s: %d entries, closed %q, told %v, phase %d, want an empty open sweep", c.name, s.Sweep.N, s.Sweep.Closed, s.Told,
+				s.Phase)
 		}
 		// What was wound between the sweep and this one cannot be predicted any more.
 		if wound := before.Winds != nil; wound && s.Predicted != nil {

@@ -31,11 +31,13 @@ func TestWhatIfNothingChanges(t *testing.T) {
 				t.Fatalf("event %d: %v", n, err)
 			}
 			if w.Why != "" || w.As.Sweep.N != w.Now.Sweep.N || w.As.Sweep.Closed != w.Now.Sweep.Closed {
-				t.Errorf("event %d: %d stations, closed by %q, was %d, %q: %s", n, w.Now.Sweep.N, w.Now.Sweep.Closed, w.As.Sweep.N, w.As.Sweep.Closed, w.Why)
+				t.Errorf("event %d: %d stations, closed by %q, was %d, %q: %s", n, w.Now.Sweep.N, w.Now.Sweep.Closed, w.As.Sweep.N,
+					w.As.Sweep.Closed, w.Why)
 			}
 			was, err1 := w.As.Fit()
 			now, err2 := w.Now.Fit()
-			if (err1 == nil) != (err2 == nil) || err1 == nil && (was.Circle.Centre != now.Circle.Centre || was.Circle.Level != now.Circle.Level) {
+			if (err1 == nil) != (err2 == nil) || err1 == nil && (was.Circle.Centre != now.Circle.Centre ||
+				was.Circle.Level != now.Circle.Level) {
 				t.Errorf("event %d: %v (%v), was %v (%v)", n, now.Circle, err2, was.Circle, err1)
 			}
 			if len(w.Told) > 0 && (len(w.WouldTell) == 0 || w.Told[0].Wind.Travel != w.WouldTell[0].Wind.Travel) {

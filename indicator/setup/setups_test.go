@@ -94,7 +94,8 @@ func TestCarriedOffByPythagoras(t *testing.T) {
 	j := setup.Job{Target: setup.Target{SwingRadius: 42, Tolerance: 0.02, CentreTolerance: 1}}
 	j.Target.SetOff = &setup.SetOff{Slide: "x", Way: slide.Increase}
 	m := setup.Machine{Slides: []slide.Slide{
-		{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise, Readout: true},
+		{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise,
+			Readout: true},
 		{Name: "y", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise},
 	}}
 	f := indicator.Estimate{Sigma: 0.002, Dof: 10}

@@ -17,7 +17,8 @@ func TestAfterTap(t *testing.T) {
 	for i, off := range []float64{0.001, -0.001, 0.001, -0.001, 0.001, -0.001} {
 		at, readings = append(at, geom.FromDegrees(60*float64(i))), append(readings, off)
 	}
-	f, err := indicator.Fit(indicator.Dial{Repeatability: 0.001}, indicator.Setup{Kind: indicator.Turned, ReferenceRadius: 30}, at, readings)
+	f, err := indicator.Fit(indicator.Dial{Repeatability: 0.001}, indicator.Setup{Kind: indicator.Turned, ReferenceRadius: 30}, at,
+		readings)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -163,7 +163,8 @@ func (b Belief) Check() error {
 	if b.Origin < 0 {
 		return fmt.Errorf("origin %d, need 0 or more", b.Origin)
 	}
-	for what, n := range map[string]int{"radii": len(b.Radii), "travels": len(b.Travels), "reversals": len(b.Reversals), "locks": len(b.Locks), "angles": len(b.Angles)} {
+	for what, n := range map[string]int{"radii": len(b.Radii), "travels": len(b.Travels), "reversals": len(b.Reversals),
+		"locks": len(b.Locks), "angles": len(b.Angles)} {
 		if n > mostKept {
 			return fmt.Errorf("%d %s, need at most %d", n, what, mostKept)
 		}

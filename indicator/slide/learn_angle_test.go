@@ -72,7 +72,8 @@ func TestOddAngle(t *testing.T) {
 	}
 	mean, _ := b.Askew()
 	c, found := b.SeenAngle(slide.AngleSeen{Askew: 0.05, U: 0.002})
-	if after, _ := c.Askew(); found.Kind != slide.OddAngle || after != mean || math.Abs(found.Off.V-(0.05-mean)) > 1e-12 || !(found.Off.U > 0) {
+	if after, _ := c.Askew(); found.Kind != slide.OddAngle || after != mean || math.Abs(found.Off.V-(0.05-mean)) > 1e-12 ||
+		!(found.Off.U > 0) {
 		t.Errorf("%+v, mean %v before and %v after", found, mean, after)
 	}
 	for _, o := range []slide.AngleSeen{{math.NaN(), 1}, {0, 0}, {8, 0.1}, {0, math.Inf(1)}} {

@@ -66,7 +66,8 @@ func BenchmarkSchool(b *testing.B) {
 				for b.Loop() {
 					x = h.learn(b, rand.New(rand.NewPCG(83, uint64(n))), machines, n, n)
 				}
-				for what, share := range map[string]tally{"gain": x.gain, "origin": x.origin, "miss": x.miss, "inside": x.inside, "within10um": x.near, "clean": x.clean} {
+				for what, share := range map[string]tally{"gain": x.gain, "origin": x.origin, "miss": x.miss, "inside": x.inside,
+					"within10um": x.near, "clean": x.clean} {
 					b.ReportMetric(share.share(), what+"_%")
 				}
 				b.ReportMetric(0, "ns/op")
@@ -90,7 +91,8 @@ func BenchmarkSlips(b *testing.B) {
 						s.radius()
 					}
 					c, _ := s.b.Learnt().StartFor(s.h.goal(rng))
-					e := s.b.Learnt().Expect(slide.RadiusSeen{Count: c.V, U: 0.0025, Common: s.h.setupU, Setup: s.setup, Origin: s.b.Origin})
+					e := s.b.Learnt().Expect(slide.RadiusSeen{Count: c.V, U: 0.0025, Common: s.h.setupU, Setup: s.setup,
+						Origin: s.b.Origin})
 					s.ring += sizes * e.U / 1.96 * float64(1-2*rng.IntN(2))
 					noticed.add(s.see(c.V).Kind == slide.SlippedCollar)
 				}

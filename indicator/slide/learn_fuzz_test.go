@@ -38,7 +38,8 @@ func finiteOrUnknown(t *testing.T, v reflect.Value, b slide.Belief) {
 		for i := range v.NumField() {
 			finiteOrUnknown(t, v.Field(i), b)
 		}
-		if v.Type().NumField() > 1 && v.Field(0).Kind() == reflect.Float64 && math.IsNaN(v.Field(0).Float()) != math.IsNaN(v.Field(1).Float()) {
+		if v.Type().NumField() > 1 && v.Field(0).Kind() == reflect.Float64 &&
+			math.IsNaN(v.Field(0).Float()) != math.IsNaN(v.Field(1).Float()) {
 			t.Errorf("%+v of %+v: one is known, one is not", v.Interface(), b)
 		}
 		return
@@ -75,7 +76,8 @@ func FuzzBelief(f *testing.F) {
 			case 5:
 				if i == 0 { // any assumptions at all, if they pass
 					a := b.Assumed
-					for _, p := range []*float64{&a.TravelPerTurn, &a.Gain, &a.GainLimit, &a.MissLimit, &a.Hand, &a.Screw, &a.Backlash, &a.BacklashU, &a.LockSpread} {
+					for _, p := range []*float64{&a.TravelPerTurn, &a.Gain, &a.GainLimit, &a.MissLimit, &a.Hand, &a.Screw, &a.Backlash,
+						&a.BacklashU, &a.LockSpread} {
 						*p = n.next()
 					}
 					if (slide.Belief{Assumed: a}).Check() == nil {
@@ -107,7 +109,8 @@ func TestWildHistoriesStayKnown(t *testing.T) {
 		big := math.Pow(10, 5*rng.Float64())
 		for range 12 {
 			radius := 1 + big*rng.Float64()
-			b, _ = b.SeenRadius(slide.RadiusSeen{Count: big * rng.NormFloat64(), R: radius, U: radius * math.Pow(10, -1-6*rng.Float64()), Common: radius * math.Pow(10, -1-6*rng.Float64()), Setup: rng.IntN(4)})
+			b, _ = b.SeenRadius(slide.RadiusSeen{Count: big * rng.NormFloat64(), R: radius, U: radius * math.Pow(10, -1-6*rng.Float64()),
+				Common: radius * math.Pow(10, -1-6*rng.Float64()), Setup: rng.IntN(4)})
 			if !b.Learnt().Known() {
 				t.Fatalf("nothing is known after the last of %+v", b.Radii)
 			}
@@ -127,7 +130,8 @@ func TestContradictions(t *testing.T) {
 		b := slide.Prior(benchSlide)
 		big := math.Pow(10, 5*rng.Float64())
 		for i := range 2 + rng.IntN(6) {
-			b.Radii = append(b.Radii, slide.RadiusSeen{Count: big * rng.NormFloat64(), R: 1 + big*rng.Float64(), U: math.Pow(10, -2-7*rng.Float64()), Common: rng.Float64() / 10, Setup: i % 3})
+			b.Radii = append(b.Radii, slide.RadiusSeen{Count: big * rng.NormFloat64(), R: 1 + big*rng.Float64(),
+				U: math.Pow(10, -2-7*rng.Float64()), Common: rng.Float64() / 10, Setup: i % 3})
 		}
 		if b.Check() != nil {
 			t.Fatal(b.Check())

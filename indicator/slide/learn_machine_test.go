@@ -102,7 +102,8 @@ func (h *head) rough(radius float64) float64 {
 	return h.square() + radius + 2*h.rng.Float64() - 1
 }
 
-var benchSlide = slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise}
+var benchSlide = slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
+	Figures: slide.Clockwise}
 
 // sitting is a machine at work and what is learnt of it.
 type sitting struct {
@@ -134,7 +135,8 @@ func (s *sitting) see(count float64) slide.Finding {
 func (s *sitting) tell(count float64) slide.Finding {
 	u := 0.001 + 0.003*s.rng.Float64()
 	var f slide.Finding
-	s.b, f = s.b.SeenRadius(slide.RadiusSeen{Count: count, R: s.swing() + s.offset + u*s.rng.NormFloat64(), U: u, Common: s.h.setupU, Setup: s.setup})
+	s.b, f = s.b.SeenRadius(slide.RadiusSeen{Count: count, R: s.swing() + s.offset + u*s.rng.NormFloat64(), U: u, Common: s.h.setupU,
+		Setup: s.setup})
 	if f.Kind != slide.Nothing {
 		s.alarms++
 	}

@@ -84,7 +84,8 @@ func (d *dense) system(p []float64) (j *mat.Dense, r *mat.VecDense) {
 		x := p[0]*o.Count - p[i] + p[i+1]*cos + p[i+2]*sin
 		rr := math.Sqrt(x*x + p[1])
 		u := x / rr
-		add(o.R-rr-p[s], math.Sqrt(o.U*o.U+hand2), map[int]float64{0: u * o.Count, 1: 1 / (2 * rr), i: -u, i + 1: u * cos, i + 2: u * sin, s: 1})
+		add(o.R-rr-p[s], math.Sqrt(o.U*o.U+hand2), map[int]float64{0: u * o.Count, 1: 1 / (2 * rr), i: -u, i + 1: u * cos, i + 2: u * sin,
+			s: 1})
 	}
 	for _, o := range d.b.Travels {
 		wave := a.Screw * a.Screw / 6 * 2 * (1 - math.Cos(2*math.Pi*o.Turned/a.TravelPerTurn))

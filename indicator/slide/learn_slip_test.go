@@ -104,7 +104,8 @@ func TestOddObservations(t *testing.T) {
 	}
 	b, f = b.SeenReversal(slide.ReversalSeen{Turned: 0.050, U: 0.002})
 	if f.Kind != slide.ChangedPlay || len(b.Reversals) != 1 || math.Abs(b.Backlash().V-0.050) > 1e-12 {
-		t.Errorf("a nut adjusted to 0.05: %v, backlash %+v from %d reversals, want a changed play of 0.05 from one", f.Kind, b.Backlash(), len(b.Reversals))
+		t.Errorf("a nut adjusted to 0.05: %v, backlash %+v from %d reversals, want a changed play of 0.05 from one", f.Kind, b.Backlash(),
+			len(b.Reversals))
 	}
 
 	for range 4 {
@@ -116,7 +117,8 @@ func TestOddObservations(t *testing.T) {
 	}
 
 	before := b
-	for _, bad := range []slide.RadiusSeen{{R: math.NaN(), U: 0.001}, {R: 42, U: 0}, {R: 42, U: 0.001, Count: math.Inf(1)}, {R: 0.5, U: 0.001}, {R: 42, U: 0.001, Common: -1}} {
+	for _, bad := range []slide.RadiusSeen{{R: math.NaN(), U: 0.001}, {R: 42, U: 0}, {R: 42, U: 0.001, Count: math.Inf(1)},
+		{R: 0.5, U: 0.001}, {R: 42, U: 0.001, Common: -1}} {
 		if b, f = b.SeenRadius(bad); f.Kind != slide.Refused || f.Why == "" || len(b.Radii) != 0 {
 			t.Errorf("%+v: %v %q, want it refused with a reason", bad, f.Kind, f.Why)
 		}

@@ -62,7 +62,8 @@ func TestWindOnABench(t *testing.T) {
 		for _, takeUp := range ways {
 			for _, figures := range turns {
 				for _, sign := range []float64{1, -1} {
-					s := slide.Slide{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: clockwise, TakeUp: takeUp, Figures: figures, Backlash: stated}
+					s := slide.Slide{Name: "x", TravelPerTurn: 2, Divisions: 100, Clockwise: clockwise, TakeUp: takeUp, Figures: figures,
+						Backlash: stated}
 					name := fmt.Sprintf("clockwise %vs, take-up %vs, collar figured %v, travel %+v", clockwise, takeUp, figures, sign)
 					t.Run(name, func(t *testing.T) { windOnABench(t, s, sign, stated) })
 				}

@@ -81,13 +81,16 @@ func TestWind(t *testing.T) {
 		// A left-hand screw: the same ways of the slide, the other way of the hand. The collar's
 		// figures grow clockwise, and clockwise takes the slide back.
 		{"left-hand screw", func(s *slide.Slide) { s.Clockwise = slide.Decrease }, 0.231, []move{{acw, 0, 11.55}}, 88.45},
-		{"left-hand screw against the take-up", func(s *slide.Slide) { s.Clockwise = slide.Decrease }, -0.231, []move{{cw, 0, 61.55}, {acw, 0, 50}}, 11.55},
+		{"left-hand screw against the take-up", func(s *slide.Slide) { s.Clockwise = slide.Decrease }, -0.231,
+			[]move{{cw, 0, 61.55}, {acw, 0, 50}}, 11.55},
 		// Take-up towards smaller coordinates: now − is the easy way.
 		{"take-up decrease", func(s *slide.Slide) { s.TakeUp = slide.Decrease }, -0.231, []move{{acw, 0, 11.55}}, 88.45},
-		{"take-up decrease, against it", func(s *slide.Slide) { s.TakeUp = slide.Decrease }, 0.231, []move{{cw, 0, 61.55}, {acw, 0, 50}}, 11.55},
+		{"take-up decrease, against it", func(s *slide.Slide) { s.TakeUp = slide.Decrease }, 0.231, []move{{cw, 0, 61.55}, {acw, 0, 50}},
+			11.55},
 		// A collar figured the other way shows the other figure for the same place.
 		{"collar figured anticlockwise", func(s *slide.Slide) { s.Figures = slide.Anticlockwise }, 0.231, []move{{cw, 0, 11.55}}, 88.45},
-		{"collar figured anticlockwise, back", func(s *slide.Slide) { s.Figures = slide.Anticlockwise }, -0.231, []move{{acw, 0, 61.55}, {cw, 0, 50}}, 11.55},
+		{"collar figured anticlockwise, back", func(s *slide.Slide) { s.Figures = slide.Anticlockwise }, -0.231,
+			[]move{{acw, 0, 61.55}, {cw, 0, 50}}, 11.55},
 	}
 	for _, c := range cases {
 		s := metric()
@@ -146,7 +149,8 @@ func TestInchSlide(t *testing.T) {
 func TestWholeNumbers(t *testing.T) {
 	for _, pitch := range []float64{0.5, 1, 2, 2.5, 2.54, 3, 5.08, 6.35, 0.1 * 25.4, 0.05 * 25.4} {
 		for _, marks := range []float64{20, 50, 80, 100, 120, 125, 200, 250} {
-			s := slide.Slide{TravelPerTurn: pitch, Divisions: marks, Clockwise: slide.Increase, TakeUp: slide.Increase, Figures: slide.Clockwise}
+			s := slide.Slide{TravelPerTurn: pitch, Divisions: marks, Clockwise: slide.Increase, TakeUp: slide.Increase,
+				Figures: slide.Clockwise}
 			for n := 1; n <= 60; n++ {
 				m := s.Wind(float64(n) * pitch).Moves[0]
 				if m.Turns != n || m.Divisions > 1e-9*marks*float64(n) {

@@ -47,7 +47,8 @@ func TestWindInJSON(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{`"clockwise":"increase"`, `"take_up":"increase"`, `"figures":"clockwise"`, `"turn":"anticlockwise","turns":2`} {
+	for _, want := range []string{`"clockwise":"increase"`, `"take_up":"increase"`, `"figures":"clockwise"`,
+		`"turn":"anticlockwise","turns":2`} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("%s: lacks %s", text, want)
 		}

@@ -39,7 +39,8 @@ func Aim(v *View, w int) string {
 	if a := v.State.Set.Arc; a != nil {
 		arc = fmt.Sprintf("arc %d  ", a.N)
 	}
-	rows := [][2]string{{arc + what + "   " + to, long}, {arc + short + "   " + to, long}, {arc + short + "   " + to, trial}, {arc + to, trial}, {to, trial}}
+	rows := [][2]string{{arc + what + "   " + to, long}, {arc + short + "   " + to, long}, {arc + short + "   " + to, trial},
+		{arc + to, trial}, {to, trial}}
 	// The figure to reach and the trial stay when the line is short; what is touched goes first.
 	for _, c := range rows {
 		if gap := w - ansi.StringWidth(c[0]) - ansi.StringWidth(c[1]); gap >= 2 {

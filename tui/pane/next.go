@@ -26,7 +26,8 @@ func Next(v *View, w, h int) string {
 	words, big := action(v)
 	switch {
 	case v.Lost:
-		words, big = []string{"nothing more is taken: mend the disk, then y records it again; q quits", "mend the disk, y again; q quits"}, []string{"not recorded"}
+		words, big = []string{"nothing more is taken: mend the disk, then y records it again; q quits", "mend the disk, y again; q quits"},
+			[]string{"not recorded"}
 	case v.Page:
 		words, big = []string{"Enter goes on"}, []string{"Enter: go on"}
 	}

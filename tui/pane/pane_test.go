@@ -124,7 +124,8 @@ func TestMovesAreSeen(t *testing.T) {
 		// Under the needle: it shows −0.190 at 0°, the spindle goes 0.11 to the left, which frees the tip by
 		// as much, and is turned back another 0.1 on.
 		drawn = Work(parked, 44, h)
-		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  anticlockwise past to −0.399", "2  clockwise, stop at −0.299", "rises 0.020 a division"} {
+		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  anticlockwise past to −0.399",
+			"2  clockwise, stop at −0.299", "rises 0.020 a division"} {
 			if !strings.Contains(drawn, want) {
 				t.Errorf("in %d rows: no %q in\n%s", h, want, drawn)
 			}
@@ -150,7 +151,8 @@ func TestTurningPoint(t *testing.T) {
 		v := begin(t, change).sees(false)
 		s := v.job().Setup
 		if !s.ReachKnown {
-			if got := lines.TurningWords(v.job().Setup); got != "highest reading with the tip away from the axis, lowest reading towards it" {
+			if got := lines.TurningWords(v.job().Setup); got != "highest reading with the tip away from the axis, lowest "+
+				"reading towards it" {
 				t.Errorf("%s: %q", name, got)
 			}
 			continue
@@ -245,7 +247,8 @@ func TestKeysLine(t *testing.T) {
 			}
 		}
 	}
-	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take · d take dial · / undo · * off dial") || !strings.Contains(line, "q quit") {
+	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take · d take dial · / undo · * off dial") ||
+		!strings.Contains(line, "q quit") {
 		t.Errorf("80 wide: %q", line)
 	}
 }

@@ -306,7 +306,8 @@ func PlanNext(v *PlanView, w, h int) string {
 	words := fmt.Sprintf("Enter sets arc %d up", n)
 	big := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
 	if a := v.Plan.Arc(n); a != nil && v.Why() == "" {
-		big = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)), fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, big...)
+		big = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
+			fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, big...)
 	}
 	switch {
 	case v.Page:
@@ -339,7 +340,8 @@ func PlanNext(v *PlanView, w, h int) string {
 	said := t.Dim.Render(clause(t, v.say(v.Status), w))
 	if v.Status == "" && v.Worry != "" {
 		words := v.say(v.Worry)
-		said = t.Doubt.Render(clause(t, first(w, []string{t.Glyphs.Query + " worry most about blend " + words, t.Glyphs.Query + " blend " + words}), w))
+		said = t.Doubt.Render(clause(t, first(w, []string{t.Glyphs.Query + " worry most about blend " + words,
+			t.Glyphs.Query + " blend " + words}), w))
 	}
 	if v.Alarm {
 		said = t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.say(v.Status), w))

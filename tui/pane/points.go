@@ -36,7 +36,8 @@ func (v *View) side() string {
 func pointAction(v *View) (words, big []string) {
 	p, at := v.Prompt, v.degrees(roundDegrees(v.Prompt.Reading.Bearing.Degrees360()))
 	words = []string{
-		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Reading.Station, p.Reading.Of, v.side(), at, v.unit()),
+		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Reading.Station, p.Reading.Of, v.side(), at,
+			v.unit()),
 		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Reading.Station, p.Reading.Of, at, v.unit()),
 	}
 	if p.Reading.Again {
@@ -157,8 +158,10 @@ func (v *View) pointResults(w int) []string {
 	}
 	g := v.Theme.Glyphs
 	out := []string{
-		v.Theme.Strong.Render(fmt.Sprintf("go to X %s", v.coordinate(t.Centre.X))) + fmt.Sprintf(" %s%s", g.PlusMinus, v.doubt(t.CentreX().U)),
-		v.Theme.Strong.Render(fmt.Sprintf("      Y %s", v.coordinate(t.Centre.Y))) + fmt.Sprintf(" %s%s %v", g.PlusMinus, v.doubt(t.CentreY().U), v.unit()),
+		v.Theme.Strong.Render(fmt.Sprintf("go to X %s", v.coordinate(t.Centre.X))) + fmt.Sprintf(" %s%s", g.PlusMinus,
+			v.doubt(t.CentreX().U)),
+		v.Theme.Strong.Render(fmt.Sprintf("      Y %s", v.coordinate(t.Centre.Y))) + fmt.Sprintf(" %s%s %v", g.PlusMinus,
+			v.doubt(t.CentreY().U), v.unit()),
 		"radius " + v.measured(t.Radius()),
 	}
 	if f, ok := v.State.Standing(&t.Found); ok {

@@ -138,7 +138,8 @@ func outcome(v *View, s *session.State, told []session.Told, w int) []string {
 		fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
 	var winds []string
 	for _, x := range told {
-		winds = append(winds, fmt.Sprintf("%s %s", SlideName(x.Wind.Slide), v.Num(geom.FormatSigned(v.unit().From(x.Wind.Travel), geom.Places(0, v.unit())))))
+		winds = append(winds, fmt.Sprintf("%s %s", SlideName(x.Wind.Slide),
+			v.Num(geom.FormatSigned(v.unit().From(x.Wind.Travel), geom.Places(0, v.unit())))))
 	}
 	if len(winds) == 0 {
 		return append(out, "  no wind")

@@ -137,7 +137,8 @@ func bindings(v *View) []keys.Binding {
 	if v.FormErr != nil {
 		noForm = v.FormErr.Error()
 	}
-	return keys.For(keys.Situation{Now: v.State.Now(&v.Prompt), NoForm: noForm, Practice: v.Practice, Page: v.Page, Lost: v.Lost, Typed: v.Entry != ""})
+	return keys.For(keys.Situation{Now: v.State.Now(&v.Prompt), NoForm: noForm, Practice: v.Practice, Page: v.Page, Lost: v.Lost,
+		Typed: v.Entry != ""})
 }
 
 // scene is one state of the job.
@@ -158,7 +159,10 @@ func scenes() []scene {
 		{name: "load-3", make: func(t testing.TB) *bench { return begin(t, nil).answer(2, never) }},
 		{name: "stations-0", make: after(0)},
 		{name: "stations-1", make: after(1), with: func(v *View) { v.Entry = "-0.1" }},
-		{name: "stations-3", make: after(3), with: func(v *View) { v.Status, v.Alarm = "reading 5 mm is beyond the dial; * says off the dial", true }},
+		{name: "stations-3", make: after(3), with: func(v *View) {
+			v.Status,
+				v.Alarm = "reading 5 mm is beyond the dial; * says off the dial", true
+		}},
 		{name: "stations-5", make: after(5), with: func(v *View) { v.Status = "station 5, 240°: −0.228 mm, off by −0.010 mm" }},
 		{name: "stations-left-out", make: func(t testing.TB) *bench {
 			return after(2)(t).do(session.Skip{}, session.Skip{Off: session.Pressed}, session.Skip{Off: session.Free})

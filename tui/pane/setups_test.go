@@ -95,7 +95,8 @@ func TestSetupSizes(t *testing.T) {
 			v := s.see(t, plain)
 			for w := 20; w <= 120; w += 7 {
 				for h := 1; h <= 30; h += 3 {
-					for name, zone := range map[string]string{"work": Work(v, w, h), "picture": Picture(v, w, h), "next": Next(v, w, h), "setup": Setup(v, w, h)} {
+					for name, zone := range map[string]string{"work": Work(v, w, h), "picture": Picture(v, w, h), "next": Next(v, w, h),
+						"setup": Setup(v, w, h)} {
 						if lipgloss.Height(zone) > h || lipgloss.Width(zone) > w {
 							t.Fatalf("%s %s at %d×%d is %d×%d", s.name, name, w, h, lipgloss.Width(zone), lipgloss.Height(zone))
 						}

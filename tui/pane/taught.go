@@ -27,7 +27,8 @@ func Taught(v *View, w, h int) string {
 		out = append(append(out, ""), wrap(v.Num(v.text(l.Text())), w, 2)...)
 	}
 	if len(out) == 1 {
-		out = append(append(out, ""), wrap("nothing yet. Winds by the collar teach what a screw does; locks under the needle, what they move; a radius accepted with the collar's count (w before a), where to start the next", w, 0)...)
+		out = append(append(out, ""), wrap("nothing yet. Winds by the collar teach what a screw does; locks under the needle, what they "+
+			"move; a radius accepted with the collar's count (w before a), where to start the next", w, 0)...)
 	}
 	for _, o := range v.State.Odd {
 		out = append(append(out, ""), wrap(t.Glyphs.Cross+" "+v.Num(v.text(lines.OddText(o, v.unit()))), w, 2)...)

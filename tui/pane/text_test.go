@@ -84,7 +84,8 @@ func TestText(t *testing.T) {
 	if got, want := begin(t, nil).sees(false).text("a\x1b[2J\u009b\n\u200bß°"), "a?[2J???ß°"; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	for name, want := range map[string]string{"x": "X", "y": "Y", "table_x": "table X", "table_y": "table Y", "offset": "offset", "a\x1b": "a?"} {
+	for name, want := range map[string]string{"x": "X", "y": "Y", "table_x": "table X", "table_y": "table Y", "offset": "offset",
+		"a\x1b": "a?"} {
 		if got := SlideName(name); got != want {
 			t.Errorf("SlideName(%q) = %q, want %q", name, got, want)
 		}

@@ -27,7 +27,8 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *setup.Done, w i
 			return []string{"", head}
 		}
 		head = strings.Replace(head, "reading", "point", 1)
-		return []string{"", head, fmt.Sprintf("   centre X %s  Y %s %v", v.bare(t.CentreX()), v.bare(t.CentreY()), v.unit()), "   radius " + v.measured(t.Radius())}
+		return []string{"", head, fmt.Sprintf("   centre X %s  Y %s %v", v.bare(t.CentreX()), v.bare(t.CentreY()), v.unit()),
+			"   radius " + v.measured(t.Radius())}
 	}
 	f, err := s.Fit()
 	if err != nil {

@@ -216,7 +216,8 @@ func windList(v *View, w int) []string {
 		out = append(out, t.Dim.Render(l))
 	}
 	out = append(out,
-		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide), v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
+		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide),
+			v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
 	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue
@@ -269,7 +270,8 @@ func (v *View) parkedLines() []string {
 		out = append(out, "  lock it under the needle, then read")
 	}
 	if k.Shift != 0 {
-		out = append(out, fmt.Sprintf("  locking moves it %s: allowed for", v.Num(geom.FormatSigned(v.unit().From(k.Shift), geom.Places(0, v.unit())))))
+		out = append(out, fmt.Sprintf("  locking moves it %s: allowed for",
+			v.Num(geom.FormatSigned(v.unit().From(k.Shift), geom.Places(0, v.unit())))))
 	}
 	return out
 }
@@ -302,7 +304,8 @@ func driftList(v *View, room int) []string {
 // resultLines is what the sweep says so far.
 func resultLines(v *View, w int) (out []string) {
 	if r := v.State.Raising; r != nil {
-		out = append(out, v.Theme.Strong.Render(first(w, []string{fmt.Sprintf("second sweep, %s %v higher: for the tilt", v.length(r.Height), v.unit()), "second sweep, for the tilt"})))
+		out = append(out, v.Theme.Strong.Render(first(w, []string{fmt.Sprintf("second sweep, %s %v higher: for the tilt",
+			v.length(r.Height), v.unit()), "second sweep, for the tilt"})))
 	}
 	if t := lines.TiltWords(&v.State, v.unit()); t != "" {
 		for _, l := range wrap(v.text(t), w, 2) {

@@ -68,7 +68,8 @@ func TestFitKeepsShape(t *testing.T) {
 			right, top, _ := c.dot(geom.Point{X: 110, Y: -10})
 			high := (bottom - top) / c.squash
 			if top >= bottom || math.Abs(right-left-high) > 1e-9 {
-				t.Errorf("plain %v %v: %.3f wide, %.3f high (top %.1f, bottom %.1f), want a square, Y up", plain, size, right-left, high, top, bottom)
+				t.Errorf("plain %v %v: %.3f wide, %.3f high (top %.1f, bottom %.1f), want a square, Y up", plain, size, right-left, high,
+					top, bottom)
 			}
 			if got := c.scale * 10; math.Abs(got-(right-left)) > 1e-9 {
 				t.Errorf("plain %v %v: ten millimetres are %.3f dots by the scale, want %.3f", plain, size, got, right-left)

@@ -87,7 +87,8 @@ func TestScaleUnderTheNeedle(t *testing.T) {
 		left    string // figure of the mark at or to the left of the needle
 		cells   int    // cells from that mark to the needle
 	}{
-		{0.12, "+12", 0}, {0.124, "+12", 2}, {0.128, "+12", 4}, {1.124, "+12", 2}, {-0.326, "−33", 2}, {0, "0", 0}, {-0.002, "−1", 4}, {0.5, "+50", 0}, {0.508, "+50", 4},
+		{0.12, "+12", 0}, {0.124, "+12", 2}, {0.128, "+12", 4}, {1.124, "+12", 2}, {-0.326, "−33", 2}, {0, "0", 0}, {-0.002, "−1", 4},
+		{0.5, "+50", 0}, {0.508, "+50", 4},
 	} {
 		lines := strings.Split(face(c.reading), "\n")
 		figures, marks := []rune(lines[30]), []rune(lines[31])

@@ -133,7 +133,8 @@ func TestEllipseFromCovariance(t *testing.T) {
 			}
 			step := 1 / c.squash // a row, in dot widths
 			if math.Abs(maxX-math.Sqrt(cov[0][0])) > 1 || math.Abs(maxY-math.Sqrt(cov[1][1])) > step {
-				t.Errorf("plain %v, %v°: reaches %.1f, %.1f, want %.1f, %.1f", plain, deg, maxX, maxY, math.Sqrt(cov[0][0]), math.Sqrt(cov[1][1]))
+				t.Errorf("plain %v, %v°: reaches %.1f, %.1f, want %.1f, %.1f", plain, deg, maxX, maxY, math.Sqrt(cov[0][0]),
+					math.Sqrt(cov[1][1]))
 			}
 			if math.Abs(along-a) > 1 {
 				t.Errorf("plain %v, %v°: %.1f along its long axis, want %.1f", plain, deg, along, a)

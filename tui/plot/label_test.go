@@ -95,7 +95,8 @@ func TestFreeKeepsAGap(t *testing.T) {
 		col, width, gap int
 		want            bool
 	}{
-		{0, 3, 1, true}, {0, 4, 1, false}, {0, 4, 0, true}, {0, 5, 0, false}, {6, 4, 1, true}, {5, 2, 1, false}, {6, 5, 1, false}, {-1, 2, 0, false},
+		{0, 3, 1, true}, {0, 4, 1, false}, {0, 4, 0, true}, {0, 5, 0, false}, {6, 4, 1, true}, {5, 2, 1, false}, {6, 5, 1, false},
+		{-1, 2, 0, false},
 	} {
 		if got := c.free(f.col, 0, f.width, f.gap); got != f.want {
 			t.Errorf("free(%d, width %d, gap %d) = %v, want %v", f.col, f.width, f.gap, got, f.want)
