@@ -21,7 +21,7 @@ import (
 // The machine's own file is the person's and is never written.
 type taught struct {
 	Machine string         `json:"machine"`
-	Lessons []setup.Lesson `json:"lessons"`
+	Lessons []setup.Taught `json:"lessons"`
 }
 
 // taughtFile is where a machine's lessons are kept.
@@ -32,7 +32,7 @@ func taughtFile(w world, machine string) (string, error) {
 
 // readTaught returns what a machine has taught; nothing where there is no file yet. Lessons of a
 // slide that has another handwheel now are left out, and named in gone.
-func readTaught(w world, m *setup.Machine) (lessons []setup.Lesson, gone []string, err error) {
+func readTaught(w world, m *setup.Machine) (lessons []setup.Taught, gone []string, err error) {
 	if m.Name == "" {
 		return nil, nil, nil // a machine without a name cannot be known again
 	}
@@ -54,7 +54,7 @@ func readTaught(w world, m *setup.Machine) (lessons []setup.Lesson, gone []strin
 	}
 	for _, l := range t.Lessons {
 		sl, ok := m.Slide(l.Slide)
-		if ok && sl.TravelPerTurn == l.Belief.Assumed.TravelPerTurn {
+		if ok && sl.TravelPerTurn == l.Lesson.Assumed.TravelPerTurn {
 			lessons = append(lessons, l)
 		} else {
 			gone = append(gone, l.Slide)
@@ -64,7 +64,7 @@ func readTaught(w world, m *setup.Machine) (lessons []setup.Lesson, gone []strin
 }
 
 // writeTaught keeps what a machine has taught.
-func writeTaught(w world, machine string, lessons []setup.Lesson) error {
+func writeTaught(w world, machine string, lessons []setup.Taught) error {
 	path, err := taughtFile(w, machine)
 	if err != nil {
 		return err
@@ -163,8 +163,8 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 }
 
 // forget drops what is known of one slide, or of all.
-func forget(lessons []setup.Lesson, name string) ([]setup.Lesson, error) {
-	left := slices.DeleteFunc(slices.Clone(lessons), func(l setup.Lesson) bool { return name == "all" || l.Slide == name })
+func forget(lessons []setup.Taught, name string) ([]setup.Taught, error) {
+	left := slices.DeleteFunc(slices.Clone(lessons), func(l setup.Taught) bool { return name == "all" || l.Slide == name })
 	if len(left) == len(lessons) && name != "all" {
 		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name),
 			"trammel taught --machine FILE lists them")
@@ -173,7 +173,7 @@ func forget(lessons []setup.Lesson, name string) ([]setup.Lesson, error) {
 }
 
 // lessonsOf returns what the machine had taught when a journal ended.
-func lessonsOf(path string, m *setup.Machine) ([]setup.Lesson, error) {
+func lessonsOf(path string, m *setup.Machine) ([]setup.Taught, error) {
 	j, err := journal.Read(path)
 	if err = errors.Join(err, j.Err()); err != nil {
 		return nil, err

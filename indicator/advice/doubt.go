@@ -29,9 +29,9 @@ const (
 )
 
 // DoubtOf is the standard doubt of where a wind by collar has ended, millimetres, by what its slide has taught.
-func DoubtOf(w slide.Wind, sl slide.Slide, b slide.Belief, taught bool) float64 {
+func DoubtOf(w slide.Wind, sl slide.Slide, b slide.Lesson, taught bool) float64 {
 	if taught && len(b.Travels)+len(b.Radii) > 0 {
-		if t := b.Learnt().Travel(w.Travel); t.Known() {
+		if t := b.Posterior().Travel(w.Travel); t.Known() {
 			return t.U / fit.Coverage(math.Inf(1))
 		}
 	}
@@ -40,9 +40,9 @@ func DoubtOf(w slide.Wind, sl slide.Slide, b slide.Belief, taught bool) float64 
 
 // DoubtAlone is [DoubtOf] for a wind that no sweep looks at: a fiftieth of it, which only keeps the next sweep from being
 // believed too little, would hide what is known of screws in general.
-func DoubtAlone(w slide.Wind, sl slide.Slide, b slide.Belief, taught bool) float64 {
+func DoubtAlone(w slide.Wind, sl slide.Slide, b slide.Lesson, taught bool) float64 {
 	if taught {
-		if t := b.Learnt().Travel(w.Travel); t.Known() {
+		if t := b.Posterior().Travel(w.Travel); t.Known() {
 			return t.U / fit.Coverage(math.Inf(1))
 		}
 	}
@@ -67,7 +67,7 @@ func ShownDoubt(step float64, read bool) float64 {
 }
 
 // LockShift is how far locking moves a slide, as far as its machine has shown.
-func LockShift(sl slide.Slide, b slide.Belief, taught bool) float64 {
+func LockShift(sl slide.Slide, b slide.Lesson, taught bool) float64 {
 	if taught && sl.Lock && len(b.Locks) > 0 {
 		if v := b.LockShift().Mean; v.Known() {
 			return v.V
@@ -79,10 +79,10 @@ func LockShift(sl slide.Slide, b slide.Belief, taught bool) float64 {
 // ByCollar tells a wind by the collar, as far as the machine has taught how far its screw really goes. lock is what its lock
 // moves it by and still has to: 0 where it has been shut before, for opening it for the next wind takes back what shutting it
 // gives.
-func ByCollar(sl slide.Slide, travel, lock float64, b slide.Belief, taught bool) slide.Wind {
+func ByCollar(sl slide.Slide, travel, lock float64, b slide.Lesson, taught bool) slide.Wind {
 	stop := travel - lock
 	if taught && len(b.Travels)+len(b.Radii) > 0 {
-		if turned := b.Learnt().CollarFor(stop); turned.Known() {
+		if turned := b.Posterior().CollarFor(stop); turned.Known() {
 			return sl.WindBy(travel, turned.V)
 		}
 	}

@@ -25,7 +25,7 @@ func TestDoubtOfUntaught(t *testing.T) {
 		if got := advice.DoubtOf(w, c.sl, slide.Prior(c.sl), false); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
-		// A belief that has seen nothing has taught nothing.
+		// A lesson that has seen nothing has taught nothing.
 		if got := advice.DoubtOf(w, c.sl, slide.Prior(sl), true); math.Abs(got-c.want) > 1e-12 {
 			t.Errorf("%s, nothing seen: %v, want %v", c.name, got, c.want)
 		}
@@ -50,7 +50,7 @@ func TestDoubtOfTaught(t *testing.T) {
 		t.Errorf("alone: %v, want 0.0173 to 0.03", got)
 	}
 	if got := advice.DoubtAlone(w, sl, slide.Prior(sl), false); math.Abs(got-untaught) > 1e-12 {
-		t.Errorf("alone, with no belief: %v, want %v", got, untaught)
+		t.Errorf("alone, with no lesson: %v, want %v", got, untaught)
 	}
 }
 

@@ -277,7 +277,7 @@ func taught(t testing.TB) (all []lines.Line) {
 		b, _ = b.SeenRadius(slide.RadiusSeen{Count: r + 0.5, R: r, U: 0.002, Common: 0.003, Setup: 1})
 	}
 	s = begin(t, bench(t, func(o *session.Opened) {
-		o.Lessons = []setup.Lesson{{Slide: "offset", Belief: b, From: []string{"plate.jsonl"}}}
+		o.Lessons = []setup.Taught{{Slide: "offset", Lesson: b, From: []string{"plate.jsonl"}}}
 	}))
 	all = append(all, s.said...) // what the machine has taught, and where to start
 	s.loaded()

@@ -39,10 +39,10 @@ type (
 )
 
 // Taught says what a machine has taught of its slides, as far as it has.
-func Taught(lessons []setup.Lesson, u geom.Unit) []TaughtLine {
+func Taught(lessons []setup.Taught, u geom.Unit) []TaughtLine {
 	var out []TaughtLine
 	for _, l := range lessons {
-		b := l.Belief
+		b := l.Lesson
 		t := TaughtLine{Say: "taught", Slide: l.Slide, Trials: len(b.Radii) + max(len(b.Travels), len(b.Angles)) + len(b.Reversals) +
 			len(b.Locks), From: l.From, unit: u}
 		if t.From == nil {
@@ -51,7 +51,7 @@ func Taught(lessons []setup.Lesson, u geom.Unit) []TaughtLine {
 		if t.Trials == 0 {
 			continue
 		}
-		learnt := b.Learnt()
+		learnt := b.Posterior()
 		if len(b.Radii)+len(b.Travels) > 0 {
 			t.Gain = ValueOf(geom.Millimetre, learnt.Gain()) // a ratio
 		}
@@ -77,16 +77,16 @@ func Taught(lessons []setup.Lesson, u geom.Unit) []TaughtLine {
 
 // direction says which way a slide was seen to go, and of a Y how square that is to its X; nil for an X,
 // and where nothing is known of it.
-func direction(lessons []setup.Lesson, l setup.Lesson) (at, square *Value) {
+func direction(lessons []setup.Taught, l setup.Taught) (at, square *Value) {
 	degrees := func(v, u float64) *Value {
 		return AngleOf(v, fit.Coverage(math.Inf(1))*u)
 	}
 	along := slide.Along(l.Slide)
-	askew, u := l.Belief.Askew()
+	askew, u := l.Lesson.Askew()
 	at = degrees(float64((along.Bearing() + geom.Bearing(askew)).Normalized()), u)
 	for _, x := range lessons {
 		if along == slide.AlongY && slide.Along(x.Slide) == slide.AlongX && slide.Rides(x.Slide) == slide.Rides(l.Slide) {
-			other, v := x.Belief.Askew()
+			other, v := x.Lesson.Askew()
 			square = degrees(math.Remainder(askew-other, 2*math.Pi), math.Hypot(u, v))
 		}
 	}

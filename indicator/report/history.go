@@ -78,29 +78,29 @@ func HistoryOf(machine string, journals []Journal, u geom.Unit) History {
 // learn adds a row for every slide that a step has taught something of.
 func (h *History) learn(journal string, r session.Record, before, after *session.State) {
 	for _, l := range after.Lessons {
-		var was slide.Belief
+		var was slide.Lesson
 		for _, x := range before.Lessons {
 			if x.Slide == l.Slide {
-				was = x.Belief
+				was = x.Lesson
 			}
 		}
-		seen := h.seen(was, l.Belief)
+		seen := h.seen(was, l.Lesson)
 		if seen == "" {
 			continue
 		}
 		row := Learnt{At: r.T, Journal: journal, Event: r.N, Trial: after.Trial, Seen: seen, Gain: "–", Play: "–", Lock: "–"}
 		none := indicator.Value{V: nan, U: nan}
 		row.gain, row.play, row.lock = none, none, none
-		if b := l.Belief; len(b.Radii)+len(b.Travels) > 0 {
-			row.gain = b.Learnt().Gain()
+		if b := l.Lesson; len(b.Radii)+len(b.Travels) > 0 {
+			row.gain = b.Posterior().Gain()
 			row.Gain = fmt.Sprintf("%.5f ±%.5f", row.gain.V, row.gain.U)
 		}
-		if len(l.Belief.Reversals) > 0 {
-			row.play = l.Belief.Backlash()
+		if len(l.Lesson.Reversals) > 0 {
+			row.play = l.Lesson.Backlash()
 			row.Play = record.Measured(h.Unit, row.play)
 		}
-		if len(l.Belief.Locks) > 0 {
-			row.lock = l.Belief.LockShift().Mean
+		if len(l.Lesson.Locks) > 0 {
+			row.lock = l.Lesson.LockShift().Mean
 			row.Lock = record.Measured(h.Unit, row.lock)
 		}
 		i := slices.IndexFunc(h.Slides, func(x SlideHistory) bool { return x.Slide == l.Slide })
@@ -112,8 +112,8 @@ func (h *History) learn(journal string, r session.Record, before, after *session
 	}
 }
 
-// seen says what is new between two beliefs.
-func (h *History) seen(was, now slide.Belief) string {
+// seen says what is new between two lessons.
+func (h *History) seen(was, now slide.Lesson) string {
 	var out []string
 	length := func(mm float64) string {
 		return geom.FormatSigned(h.Unit.From(mm), geom.Places(0, h.Unit)) + " " + h.Unit.String()

@@ -49,13 +49,13 @@ func (s *State) goes(d *setup.Done) {
 }
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
-func (s *State) Lesson(name string) (slide.Belief, bool) {
+func (s *State) Lesson(name string) (slide.Lesson, bool) {
 	var none setup.Machine
 	m := &none
 	if s.Set != nil {
 		m = &s.Set.Machine
 	}
-	return m.Belief(name, s.Lessons)
+	return m.Lesson(name, s.Lessons)
 }
 
 func (s *State) machineSlide(name string) (slide.Slide, bool) {
@@ -66,18 +66,18 @@ func (s *State) machineSlide(name string) (slide.Slide, bool) {
 }
 
 // teach keeps what a slide has taught; older states keep their own list.
-func (s *State) teach(name string, b slide.Belief, f slide.Finding) {
+func (s *State) teach(name string, b slide.Lesson, f slide.Finding) {
 	s.Lessons = slices.Clone(s.Lessons)
 	if f.Kind != slide.Nothing {
 		s.Odd = append(slices.Clone(s.Odd), Odd{Trial: s.Trial, Slide: name, Finding: f})
 	}
 	for i := range s.Lessons {
 		if s.Lessons[i].Slide == name {
-			s.Lessons[i].Belief = b
+			s.Lessons[i].Lesson = b
 			return
 		}
 	}
-	s.Lessons = append(s.Lessons, setup.Lesson{Slide: name, Belief: b})
+	s.Lessons = append(s.Lessons, setup.Taught{Slide: name, Lesson: b})
 }
 
 // Odd is a trial that did not go as the machine had taught.
@@ -117,7 +117,7 @@ func (s *State) learnWinds() {
 		if sl, _ := s.machineSlide(name); sl.Lock && s.Past.Before == nil {
 			// Open when the first sweep was taken and shut after its winds: what the slide went beyond its
 			// collar is what the lock has moved it by. Later it is shut both times, and cancels.
-			went := b.Learnt().Travel(d.Wind.By())
+			went := b.Posterior().Travel(d.Wind.By())
 			b, found = b.SeenLock(slide.LockSeen{Moved: moved - went.V, U: math.Hypot(u, advice.Standard(went, math.Inf(1)))})
 		} else {
 			b, found = b.SeenTravel(slide.TravelSeen{Turned: d.Wind.By(), Moved: moved, U: u})
@@ -202,5 +202,5 @@ func (s *State) Start() (count indicator.Value, ok bool) {
 	if !ok || len(b.Radii) == 0 {
 		return count, false
 	}
-	return b.Learnt().StartFor(s.Target().SwingRadius)
+	return b.Posterior().StartFor(s.Target().SwingRadius)
 }

@@ -24,7 +24,7 @@ func (w geared) Do(p session.Prompt) (session.Command, bool, error) {
 	return w.ideal.Do(p)
 }
 
-func lesson(t testing.TB, s session.State, name string) slide.Belief {
+func lesson(t testing.TB, s session.State, name string) slide.Lesson {
 	t.Helper()
 	b, ok := s.Lesson(name)
 	if !ok {
@@ -58,7 +58,7 @@ func TestLearnsGain(t *testing.T) {
 	o.Lessons = s.Lessons
 	p = open(t, o, geared{near42(0.3, 0.2, -0.25), 1.002}).until(session.ForWind)
 	w := p.prompt().Wind.Told.Wind
-	if g := lesson(t, s, "x").Learnt().Gain().V; math.Abs(w.Turned-w.Travel/g) > 1e-9 || g == 1 {
+	if g := lesson(t, s, "x").Posterior().Gain().V; math.Abs(w.Turned-w.Travel/g) > 1e-9 || g == 1 {
 		t.Errorf("told %v for a travel of %v, learnt gain %v", w.Turned, w.Travel, g)
 	}
 	if len(w.Moves) != 1 || math.Abs(100*float64(w.Moves[0].Turns)+w.Moves[0].Divisions-w.Turned/0.02) > 1e-9 {
@@ -70,7 +70,7 @@ func TestLearnsGain(t *testing.T) {
 func TestParkedWindsTeachNoGain(t *testing.T) {
 	p := open(t, benchOpened(t), geared{near42(0.3, 0.2, -0.25), 1.002}).until(session.ForAccept)
 	for _, l := range p.state().Lessons {
-		if len(l.Belief.Travels) != 0 || len(l.Belief.Radii) != 0 {
+		if len(l.Lesson.Travels) != 0 || len(l.Lesson.Radii) != 0 {
 			t.Errorf("%+v, want no travel learnt", l)
 		}
 	}
@@ -79,7 +79,7 @@ func TestParkedWindsTeachNoGain(t *testing.T) {
 // Radii accepted with the collar's count told teach where to start the next one; a machine that has
 // taught it says so when the next setting opens.
 func TestLearnsRadii(t *testing.T) {
-	var lessons []setup.Lesson
+	var lessons []setup.Taught
 	for _, radius := range []float64{34, 39, 46} {
 		o := with(t, func(j *setup.Job) {
 			j.Target.SwingRadius, j.Setup.ReferenceRadius, j.Setup.Reach = radius, 30, 30-radius
@@ -92,7 +92,7 @@ func TestLearnsRadii(t *testing.T) {
 		p.do(session.At{Slide: "offset", At: radius + 7.25}, session.Accept{})
 		lessons = p.state().Lessons
 	}
-	b := lessons[0].Belief
+	b := lessons[0].Lesson
 	if len(lessons) != 1 || lessons[0].Slide != "offset" || len(b.Radii) != 3 || b.Radii[2].Setup != 3 {
 		t.Fatalf("%+v, want three radii of the offset slide, each of its own set-up", lessons)
 	}
@@ -121,17 +121,17 @@ func TestNoticesSlippedCollar(t *testing.T) {
 		b, _ = b.SeenRadius(slide.RadiusSeen{Count: r + 0.5, R: r, U: 0.002, Common: 0.003, Setup: 1})
 	}
 	o := benchOpened(t)
-	o.Lessons = []setup.Lesson{{Slide: "offset", Belief: b}}
+	o.Lessons = []setup.Taught{{Slide: "offset", Lesson: b}}
 	p := open(t, o, near42(0, 0, 0)).until(session.ForAccept)
 	p.do(session.At{Slide: "offset", At: 42.5 + 0.3}, session.Accept{})
 	s := p.state()
 	if len(s.Odd) != 1 || s.Odd[0].Finding.Kind != slide.SlippedCollar || math.Abs(s.Odd[0].Finding.Shown.V-0.3) > 0.02 {
 		t.Fatalf("%+v, want a collar that slipped by 0.3", s.Odd)
 	}
-	if g, before := lesson(t, s, "offset").Learnt().Gain().V, b.Learnt().Gain().V; math.Abs(g-before) > 1e-9 {
+	if g, before := lesson(t, s, "offset").Posterior().Gain().V, b.Posterior().Gain().V; math.Abs(g-before) > 1e-9 {
 		t.Errorf("gain %v after the slip, %v before", g, before)
 	}
-	if len(o.Lessons[0].Belief.Radii) != 4 {
+	if len(o.Lessons[0].Lesson.Radii) != 4 {
 		t.Error("what the setting was opened with has been changed")
 	}
 }

@@ -25,7 +25,7 @@ type Opened struct {
 	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
 	Outline []geom.Chain `json:"outline,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
-	Lessons []setup.Lesson `json:"lessons,omitempty"`
+	Lessons []setup.Taught `json:"lessons,omitempty"`
 	Loaded  []string       `json:"loaded,omitempty"`
 	// Arcs are those that were cut and measured before, which may teach this setting.
 	Arcs []Finished `json:"arcs,omitempty"`

@@ -86,7 +86,7 @@ type ofWinds struct {
 // ofLessons is what the machine has taught.
 type ofLessons struct {
 	// Lessons are of the slides, and Odd the trials of this setting that went otherwise.
-	Lessons []setup.Lesson
+	Lessons []setup.Taught
 	Odd     []Odd
 	// Arcs are those that were cut and measured so far, of earlier settings too; Bias is what the swing radius is set
 	// larger by than the job asks for.

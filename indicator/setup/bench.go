@@ -23,7 +23,7 @@ type Bench struct {
 	// Stands is where the slides are known to stand by their own scales, in the order of the machine's file, and Lessons what
 	// the machine has taught.
 	Stands  []Stand
-	Lessons []Lesson
+	Lessons []Taught
 	// Entries are the sweep's so far.
 	Entries
 	made *Round // of them, once somebody has asked for it
@@ -37,10 +37,10 @@ type Bench struct {
 	Tail float64
 }
 
-// Lesson is what a machine has taught of one slide, and the settings it comes from.
-type Lesson struct {
+// Taught is what a machine has taught of one slide, and the settings it comes from.
+type Taught struct {
 	Slide  string       `json:"slide"`
-	Belief slide.Belief `json:"belief"`
+	Lesson slide.Lesson `json:"belief"`
 	// From names the journals that it was learnt in, for whoever wants to see the trials.
 	From []string `json:"from,omitempty"`
 }
@@ -78,24 +78,24 @@ func (b *Bench) Stand(name string) Stand {
 }
 
 // Lesson returns what has been learnt of a slide: of earlier settings, and of this one.
-func (b *Bench) Lesson(name string) (slide.Belief, bool) { return b.Machine.Belief(name, b.Lessons) }
+func (b *Bench) Lesson(name string) (slide.Lesson, bool) { return b.Machine.Lesson(name, b.Lessons) }
 
-// Belief is what the lessons have taught of a slide of the machine, or what is held of it before any.
-func (m *Machine) Belief(name string, lessons []Lesson) (slide.Belief, bool) {
+// Lesson is what the lessons have taught of a slide of the machine, or what is held of it before any.
+func (m *Machine) Lesson(name string, lessons []Taught) (slide.Lesson, bool) {
 	sl, ok := m.Slide(name)
 	for _, l := range lessons {
 		if l.Slide != name {
 			continue
 		}
 		if ok {
-			return l.Belief.Facing(sl), true
+			return l.Lesson.Facing(sl), true
 		}
-		return l.Belief, true
+		return l.Lesson, true
 	}
 	if ok {
 		return slide.Prior(sl), true
 	}
-	return slide.Belief{}, false
+	return slide.Lesson{}, false
 }
 
 // Judge compares a fitted sweep with the target, as guarded as its place among the looks
@@ -105,21 +105,21 @@ func (b *Bench) Judge(f *indicator.Estimate) indicator.Verdicts { return b.Targe
 // DoubtOf is the standard doubt of where a wind by collar has ended, millimetres.
 func (b *Bench) DoubtOf(w slide.Wind) float64 {
 	sl, _ := b.Machine.Slide(w.Slide)
-	belief, ok := b.Lesson(w.Slide)
-	return advice.DoubtOf(w, sl, belief, ok)
+	lesson, ok := b.Lesson(w.Slide)
+	return advice.DoubtOf(w, sl, lesson, ok)
 }
 
 // doubtAlone is that for a wind that no sweep looks at.
 func (b *Bench) doubtAlone(w slide.Wind) float64 {
 	sl, _ := b.Machine.Slide(w.Slide)
-	belief, ok := b.Lesson(w.Slide)
-	return advice.DoubtAlone(w, sl, belief, ok)
+	lesson, ok := b.Lesson(w.Slide)
+	return advice.DoubtAlone(w, sl, lesson, ok)
 }
 
 // shift is how far locking moves a slide, as far as its machine has shown.
 func (b *Bench) shift(sl slide.Slide) float64 {
-	belief, ok := b.Lesson(sl.Name)
-	return advice.LockShift(sl, belief, ok)
+	lesson, ok := b.Lesson(sl.Name)
+	return advice.LockShift(sl, lesson, ok)
 }
 
 // byCollar tells a wind by the collar. What its lock is known to move the slide by is left to the lock, where it has stood
@@ -129,8 +129,8 @@ func (b *Bench) byCollar(sl slide.Slide, travel float64) slide.Wind {
 	if b.First {
 		lock = b.shift(sl)
 	}
-	belief, ok := b.Lesson(sl.Name)
-	return advice.ByCollar(sl, travel, lock, belief, ok)
+	lesson, ok := b.Lesson(sl.Name)
+	return advice.ByCollar(sl, travel, lock, lesson, ok)
 }
 
 // Cross is the pair of cross slides as they stand, by the machine's file and what the winds have taught.

@@ -26,6 +26,6 @@
 //
 // # A spindle set off a table's axis
 //
-// The sweep shows the centre only, and the way off is told as a wind that belongs to no trial: belief and learning
+// The sweep shows the centre only, and the way off is told as a wind that belongs to no trial: lesson and learning
 // know nothing of it. A new sweep begins with the way back.
 package setup

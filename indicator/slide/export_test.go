@@ -7,7 +7,7 @@ import (
 )
 
 // MissSquared returns q = h² (mm²): its mean, and the interval of Miss squared.
-func (l Learnt) MissSquared() Bounds {
+func (l Posterior) MissSquared() Bounds {
 	if !l.Known() {
 		return Bounds{math.NaN(), math.NaN(), math.NaN()}
 	}
@@ -17,7 +17,7 @@ func (l Learnt) MissSquared() Bounds {
 
 // Expect returns the radius that a sweep should see: o.R is not looked at, all else counts, and
 // U holds the sweep's, the hand's and the set-up's part. Unknown before the origin is known.
-func (l Learnt) Expect(o RadiusSeen) indicator.Value {
+func (l Posterior) Expect(o RadiusSeen) indicator.Value {
 	r, sd, ok := l.predict(o)
 	if !ok {
 		return unknown

@@ -8,18 +8,18 @@ import (
 	"slices"
 )
 
-// Belief is what is believed of one slide: what was assumed before any trial, and what the
-// trials showed since. It holds no estimate. [Belief.Learnt] computes every learnt value anew from
+// Lesson is what is believed of one slide: what was assumed before any trial, and what the
+// trials showed since. It holds no estimate. [Lesson.Posterior] computes every learnt value anew from
 // the list, for three reasons: the value can be traced to its trials, it does not depend on their
 // order, and the linearisation is always taken where the answer lies. A filter that keeps mean
 // and covariance has none of the three, and six trials are no burden.
 //
-// A Belief is a plain value: the methods leave it as it is and return another. It goes into a
+// A Lesson is a plain value: the methods leave it as it is and return another. It goes into a
 // journal as JSON and is read back strictly.
 //
-// A wind is told to one method only. Told to both [Belief.SeenRadius] (the sweep after it) and
-// [Belief.SeenTravel] (its parked reading), it would count twice.
-type Belief struct {
+// A wind is told to one method only. Told to both [Lesson.SeenRadius] (the sweep after it) and
+// [Lesson.SeenTravel] (its parked reading), it would count twice.
+type Lesson struct {
 	Assumed Assumed `json:"assumed"`
 	// Origin counts how often the collar's origin was lost. Radii of an earlier origin still
 	// say something of gain and miss, nothing of where the collar stands today.
@@ -119,8 +119,8 @@ const (
 	least = 1e-9
 )
 
-// Prior returns the belief about a slide of the machine file before its first trial.
-func Prior(s Slide) Belief {
+// Prior returns the lesson about a slide of the machine file before its first trial.
+func Prior(s Slide) Lesson {
 	a := Assumed{
 		TravelPerTurn: s.TravelPerTurn,
 		Grows:         Increase,
@@ -141,12 +141,12 @@ func Prior(s Slide) Belief {
 	if !usable(a.Hand) {
 		a.Hand = 0
 	}
-	return Belief{Assumed: a}
+	return Lesson{Assumed: a}
 }
 
-// Reopen returns the belief after the origin was lost: the ring was moved on the handwheel, or
+// Reopen returns the lesson after the origin was lost: the ring was moved on the handwheel, or
 // the slide was taken off. Gain, miss, play and lock shift are kept.
-func (b Belief) Reopen() Belief {
+func (b Lesson) Reopen() Lesson {
 	b.Origin++
 	return b
 }
@@ -155,8 +155,8 @@ func (b Belief) Reopen() Belief {
 // function of the count, and h must be measured directly.
 func (a Assumed) nearest() float64 { return max(2*a.MissLimit, least) }
 
-// Check returns an error when something in the belief is out of range.
-func (b Belief) Check() error {
+// Check returns an error when something in the lesson is out of range.
+func (b Lesson) Check() error {
 	if err := b.Assumed.check(); err != nil {
 		return err
 	}
@@ -253,24 +253,24 @@ func (o LockSeen) check() error {
 
 func usable(x float64) bool { return math.Abs(x) < most }
 
-// kept returns a new list with o at its end: no list is shared between two beliefs that differ.
+// kept returns a new list with o at its end: no list is shared between two lessons that differ.
 func kept[T any](list []T, o T) []T {
 	return append(slices.Clone(list[max(0, len(list)+1-mostKept):]), o)
 }
 
-// UnmarshalJSON reads a belief. A field that is not known, or a number out of range, is an error
+// UnmarshalJSON reads a lesson. A field that is not known, or a number out of range, is an error
 // and leaves b as it was.
-func (b *Belief) UnmarshalJSON(text []byte) error {
-	type plain Belief
+func (b *Lesson) UnmarshalJSON(text []byte) error {
+	type plain Lesson
 	var p plain
 	d := json.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&p); err != nil {
 		return err
 	}
-	if err := Belief(p).Check(); err != nil {
+	if err := Lesson(p).Check(); err != nil {
 		return fmt.Errorf("belief: %w", err)
 	}
-	*b = Belief(p)
+	*b = Lesson(p)
 	return nil
 }

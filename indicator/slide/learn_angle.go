@@ -26,9 +26,9 @@ func (o AngleSeen) check() error {
 		number{"uncertainty of the angle", o.U, least, most})
 }
 
-// Facing returns the belief with what the machine file says today of the slide's direction; what was seen
+// Facing returns the lesson with what the machine file says today of the slide's direction; what was seen
 // of it stands.
-func (b Belief) Facing(s Slide) Belief {
+func (b Lesson) Facing(s Slide) Lesson {
 	b.Assumed.Askew, b.Assumed.AskewLimit = s.Askew, s.AskewLimit
 	return b
 }
@@ -39,7 +39,7 @@ func (b Belief) Facing(s Slide) Belief {
 //
 // Source: the linear Gaussian update of a mean (S. Särkkä, Bayesian Filtering and Smoothing, 2013,
 // chapter 3, from memory); a rectangular limit a counts as a/√3 (JCGM 100:2008, 4.3.7, from memory).
-func (b Belief) Askew() (mean, u float64) {
+func (b Lesson) Askew() (mean, u float64) {
 	u = b.Assumed.AskewLimit / math.Sqrt(3)
 	if !(u > 0) {
 		return b.Assumed.Askew, 0
@@ -55,7 +55,7 @@ func (b Belief) Askew() (mean, u float64) {
 
 // SeenAngle takes in an angle, unless it is too far from what was believed: a slide does not turn on its
 // base, so the wind was not what it was told to be. Finding.Off is then in radians.
-func (b Belief) SeenAngle(o AngleSeen) (Belief, Finding) {
+func (b Lesson) SeenAngle(o AngleSeen) (Lesson, Finding) {
 	if err := o.check(); err != nil {
 		return b, refused(err)
 	}

@@ -57,7 +57,7 @@ func TestAskew(t *testing.T) {
 		t.Errorf("exact by the file: %v ± %v", mean, u)
 	}
 	text, err := json.Marshal(b)
-	var back slide.Belief
+	var back slide.Lesson
 	if err != nil || json.Unmarshal(text, &back) != nil || len(back.Angles) != 1 || back.Angles[0] != b.Angles[0] {
 		t.Errorf("%s (%v) is read back as %+v", text, err, back)
 	}

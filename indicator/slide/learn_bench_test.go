@@ -18,7 +18,7 @@ func BenchmarkLearnt(b *testing.B) {
 			}
 			b.ReportAllocs()
 			for b.Loop() {
-				if !s.b.Learnt().Known() {
+				if !s.b.Posterior().Known() {
 					b.Fatal("nothing learnt")
 				}
 			}
@@ -35,7 +35,7 @@ func BenchmarkLearntWorst(b *testing.B) {
 		s.see(s.rough(s.h.goal(s.rng)))
 	}
 	for b.Loop() {
-		if !s.b.Learnt().Known() {
+		if !s.b.Posterior().Known() {
 			b.Fatal("nothing learnt")
 		}
 	}
@@ -90,8 +90,8 @@ func BenchmarkSlips(b *testing.B) {
 					for range 2 + rng.IntN(4) {
 						s.radius()
 					}
-					c, _ := s.b.Learnt().StartFor(s.h.goal(rng))
-					e := s.b.Learnt().Expect(slide.RadiusSeen{Count: c.V, U: 0.0025, Common: s.h.setupU, Setup: s.setup,
+					c, _ := s.b.Posterior().StartFor(s.h.goal(rng))
+					e := s.b.Posterior().Expect(slide.RadiusSeen{Count: c.V, U: 0.0025, Common: s.h.setupU, Setup: s.setup,
 						Origin: s.b.Origin})
 					s.ring += sizes * e.U / 1.96 * float64(1-2*rng.IntN(2))
 					noticed.add(s.see(c.V).Kind == slide.SlippedCollar)

@@ -30,7 +30,7 @@ func (h history) learn(t testing.TB, rng *rand.Rand, machines, least, most int) 
 			s.radius()
 		}
 		s.reversal()
-		l := s.b.Learnt()
+		l := s.b.Posterior()
 		out.clean.add(s.alarms == 0)
 		out.gain.add(holds(l.Gain(), s.gain))
 		out.origin.add(holds(l.Origin(), s.square()))
@@ -133,7 +133,7 @@ func TestTravelCoverage(t *testing.T) {
 			b, f = b.SeenTravel(slide.TravelSeen{Turned: turned, Moved: wind(turned) + u*rng.NormFloat64(), U: u})
 			odd = odd || f.Kind != slide.Nothing
 		}
-		l := b.Learnt()
+		l := b.Posterior()
 		clean.add(!odd)
 		gain.add(holds(l.Gain(), h.gain))
 		turned := 0.2 + 5*rng.Float64()

@@ -7,7 +7,7 @@ import (
 )
 
 // The slots of a belt tensioner's plates: two radii have been set and swept, a third is wanted.
-func ExampleBelief() {
+func ExampleLesson() {
 	b := slide.Prior(slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100})
 	for _, seen := range []slide.RadiusSeen{
 		{Count: 12.40, R: 28.013, U: 0.002, Common: 0.003, Setup: 1},
@@ -15,7 +15,7 @@ func ExampleBelief() {
 	} {
 		b, _ = b.SeenRadius(seen)
 	}
-	learnt := b.Learnt()
+	learnt := b.Posterior()
 	count, _ := learnt.StartFor(42)
 	fmt.Printf("gain %.4f ±%.4f\n", learnt.Gain().V, learnt.Gain().U)
 	fmt.Printf("wind the collar to %.3f ±%.3f mm\n", count.V, count.U)
@@ -24,7 +24,7 @@ func ExampleBelief() {
 	b, found := b.SeenRadius(slide.RadiusSeen{Count: count.V + 0.3, R: 42.001, U: 0.002, Common: 0.003, Setup: 1})
 	fmt.Printf("%v: it shows %.3f ±%.3f mm too much\n", found.Kind, found.Shown.V, found.Shown.U)
 
-	count, _ = b.Learnt().StartFor(50)
+	count, _ = b.Posterior().StartFor(50)
 	fmt.Printf("by the new ring, wind to %.3f ±%.3f mm\n", count.V, count.U)
 	// Output:
 	// gain 0.9992 ±0.0002

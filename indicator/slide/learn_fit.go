@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// learner is the least-squares problem behind a belief. The model of the swing radius at count s is
+// learner is the least-squares problem behind a lesson. The model of the swing radius at count s is
 //
 //	x = ±k·(s − s₀) + γ·cos φ + δ·sin φ        φ = 2π·s / travel per turn,  x > 0
 //	R = √(x² + q) + common·β                   q = h²
@@ -42,7 +42,7 @@ type learner struct {
 	n               int
 }
 
-func (b Belief) learner() *learner {
+func (b Lesson) learner() *learner {
 	a := b.Assumed
 	l := &learner{a: a, radii: b.Radii, travels: b.Travels}
 	l.gainU = a.GainLimit / math.Sqrt(3)

@@ -32,7 +32,7 @@ func bits(all ...float64) (out []byte) {
 }
 
 // finiteOrUnknown fails on an infinity, and on a value whose number is known and whose doubt is not.
-func finiteOrUnknown(t *testing.T, v reflect.Value, b slide.Belief) {
+func finiteOrUnknown(t *testing.T, v reflect.Value, b slide.Lesson) {
 	t.Helper()
 	if v.Kind() == reflect.Struct {
 		for i := range v.NumField() {
@@ -49,8 +49,8 @@ func finiteOrUnknown(t *testing.T, v reflect.Value, b slide.Belief) {
 	}
 }
 
-// Whatever is told: no panic, every value finite or unknown, and the belief goes through JSON.
-func FuzzBelief(f *testing.F) {
+// Whatever is told: no panic, every value finite or unknown, and the lesson goes through JSON.
+func FuzzLesson(f *testing.F) {
 	f.Add([]byte{0, 0, 1, 2, 3}, bits(100, 42, 0.002, 0.003, 120, 61.98, 0.002, 0.003, 4, 4.002, 0.001, 0.15, 0.002, 0.003, 0.001))
 	f.Add([]byte{0, 4, 0, 0}, bits(-1e5, 1.001, 1e-9, 0, 1e5, 9e5, 1e-9, 1e5, 0, 1, 1e5, 0))
 	f.Add([]byte{5, 0, 0, 0, 0}, bits(2, 0.02, 1, 0.003, 0, 0, 0, 0.1, 0.1, 0.002, 5, 5, 1, 0, 6, 6, 1e-9, 0, 7, 70, 1, 1, 8, 8, 1, 1))
@@ -80,21 +80,21 @@ func FuzzBelief(f *testing.F) {
 						&a.BacklashU, &a.LockSpread} {
 						*p = n.next()
 					}
-					if (slide.Belief{Assumed: a}).Check() == nil {
+					if (slide.Lesson{Assumed: a}).Check() == nil {
 						b.Assumed = a
 					}
 				}
 			}
 		}
 		if err := b.Check(); err != nil {
-			t.Fatalf("a belief that its own methods made: %v", err)
+			t.Fatalf("a lesson that its own methods made: %v", err)
 		}
 		finiteOrUnknown(t, reflect.ValueOf(tell(b, 1, 1)), b)
 		text, err := json.Marshal(b)
 		if err != nil {
 			t.Fatal(err)
 		}
-		var back slide.Belief
+		var back slide.Lesson
 		if err := json.Unmarshal(text, &back); err != nil || !reflect.DeepEqual(back, b) {
 			t.Fatalf("%s comes back as %+v, %v", text, back, err)
 		}
@@ -111,7 +111,7 @@ func TestWildHistoriesStayKnown(t *testing.T) {
 			radius := 1 + big*rng.Float64()
 			b, _ = b.SeenRadius(slide.RadiusSeen{Count: big * rng.NormFloat64(), R: radius, U: radius * math.Pow(10, -1-6*rng.Float64()),
 				Common: radius * math.Pow(10, -1-6*rng.Float64()), Setup: rng.IntN(4)})
-			if !b.Learnt().Known() {
+			if !b.Posterior().Known() {
 				t.Fatalf("nothing is known after the last of %+v", b.Radii)
 			}
 		}
@@ -137,7 +137,7 @@ func TestContradictions(t *testing.T) {
 			t.Fatal(b.Check())
 		}
 		finiteOrUnknown(t, reflect.ValueOf(tell(b, 1, 1)), b)
-		if b.Learnt().Known() {
+		if b.Posterior().Known() {
 			known++
 		}
 	}
@@ -147,9 +147,9 @@ func TestContradictions(t *testing.T) {
 	}
 }
 
-// Whatever stands in a journal: refused, or read to a belief that tells finite or unknown values
+// Whatever stands in a journal: refused, or read to a lesson that tells finite or unknown values
 // and is written as what reads back the same.
-func FuzzReadBelief(f *testing.F) {
+func FuzzReadLesson(f *testing.F) {
 	text, err := json.Marshal(whole(rand.New(rand.NewPCG(85, 1))))
 	if err != nil {
 		f.Fatal(err)
@@ -158,7 +158,7 @@ func FuzzReadBelief(f *testing.F) {
 	f.Add([]byte(`{"assumed":{"travel_per_turn":2,"grows":"decrease","gain":1,"gain_limit":0,"miss_limit":0,"hand":0,"screw":0,"backlash":0,"backlash_u":1e-9,"lock_spread":1e-9},"origin":3,"play_open":true,"radii":[{"count":-5,"r":5,"u":1e-9,"common":0,"setup":-1,"origin":2}]}`))
 	f.Add([]byte(`{"assumed":null,"radii":[null]}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		var b, back slide.Belief
+		var b, back slide.Lesson
 		if json.Unmarshal(text, &b) != nil {
 			return
 		}

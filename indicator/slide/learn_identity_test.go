@@ -12,7 +12,7 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// told is what a belief says of the values that follow units and signs: lengths, count-like
+// told is what a lesson says of the values that follow units and signs: lengths, count-like
 // values, and pure numbers.
 type told struct {
 	gain, origin, start, travel, collar, expect indicator.Value
@@ -21,8 +21,8 @@ type told struct {
 	lock                                        slide.LockShift
 }
 
-func tell(b slide.Belief, scale, way float64) told {
-	l := b.Learnt()
+func tell(b slide.Lesson, scale, way float64) told {
+	l := b.Posterior()
 	start, _ := l.StartFor(37.3 * scale)
 	return told{
 		gain: l.Gain(), origin: l.Origin(), start: start,
@@ -64,9 +64,9 @@ func (x told) scaled(by, way float64) told {
 	return x
 }
 
-// whole is a belief with every kind of observation.
-func whole(rng *rand.Rand) slide.Belief {
-	s := sampleBelief(rng)
+// whole is a lesson with every kind of observation.
+func whole(rng *rand.Rand) slide.Lesson {
+	s := sampleLesson(rng)
 	s.reversal()
 	s.reversal()
 	for range 3 {
@@ -75,14 +75,14 @@ func whole(rng *rand.Rand) slide.Belief {
 	return s.b
 }
 
-// changed applies a change to every length of a belief: counts also change sign with way.
-func changed(b slide.Belief, by, way float64) slide.Belief {
+// changed applies a change to every length of a lesson: counts also change sign with way.
+func changed(b slide.Lesson, by, way float64) slide.Lesson {
 	a := b.Assumed
 	for _, p := range []*float64{&a.TravelPerTurn, &a.MissLimit, &a.Hand, &a.Screw, &a.Backlash, &a.BacklashU, &a.LockSpread} {
 		*p *= by
 	}
 	a.Grows = slide.Way(float64(a.Grows) * way)
-	out := slide.Belief{Assumed: a, Origin: b.Origin, PlayOpen: b.PlayOpen}
+	out := slide.Lesson{Assumed: a, Origin: b.Origin, PlayOpen: b.PlayOpen}
 	for _, o := range b.Radii {
 		o.Count, o.R, o.U, o.Common = o.Count*by*way, o.R*by, o.U*by, o.Common*by
 		out.Radii = append(out.Radii, o)
@@ -139,8 +139,8 @@ func TestLearntIdentities(t *testing.T) {
 	}
 }
 
-// Belief methods leave the belief that they are called on as it is, however lists grow.
-func TestBeliefIsAValue(t *testing.T) {
+// Lesson methods leave the lesson that they are called on as it is, however lists grow.
+func TestLessonIsAValue(t *testing.T) {
 	rng := rand.New(rand.NewPCG(78, 1))
 	b := whole(rng)
 	b.Radii = append(make([]slide.RadiusSeen, 0, 100), b.Radii...) // room to grow in place
@@ -163,23 +163,23 @@ func TestBeliefIsAValue(t *testing.T) {
 		t.Errorf("%d travels kept of 201, want 64", len(x.Travels))
 	}
 	if after, _ := json.Marshal(b); string(after) != string(before) {
-		t.Errorf("the belief has changed from %s to %s", before, after)
+		t.Errorf("the lesson has changed from %s to %s", before, after)
 	}
 }
 
-// A belief goes through a journal unchanged, and a strange one is refused.
-func TestBeliefInJSON(t *testing.T) {
+// A lesson goes through a journal unchanged, and a strange one is refused.
+func TestLessonInJSON(t *testing.T) {
 	b := whole(rand.New(rand.NewPCG(79, 1)))
 	text, err := json.Marshal(b)
 	if err != nil {
 		t.Fatal(err)
 	}
-	var back slide.Belief
+	var back slide.Lesson
 	if err := json.Unmarshal(text, &back); err != nil || !reflect.DeepEqual(back, b) {
 		t.Errorf("%s comes back as %+v, %v", text, back, err)
 	}
 	if tell(back, 1, 1) != tell(b, 1, 1) {
-		t.Error("a belief read back tells other values, want the same bits")
+		t.Error("a lesson read back tells other values, want the same bits")
 	}
 	for _, c := range []struct{ from, to, want string }{
 		{`"origin"`, `"orign"`, "unknown field"},
@@ -195,7 +195,7 @@ func TestBeliefInJSON(t *testing.T) {
 			t.Errorf("%s for %s: %v, want %q", c.to, c.from, err, c.want)
 		}
 		if !reflect.DeepEqual(kept, b) {
-			t.Errorf("%s for %s: the refused text has changed the belief", c.to, c.from)
+			t.Errorf("%s for %s: the refused text has changed the lesson", c.to, c.from)
 		}
 	}
 }

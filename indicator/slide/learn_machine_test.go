@@ -109,7 +109,7 @@ var benchSlide = slide.Slide{Name: "offset", TravelPerTurn: 2, Divisions: 100, C
 type sitting struct {
 	*head
 	h      history
-	b      slide.Belief
+	b      slide.Lesson
 	setup  int
 	offset float64 // what this set-up of the indicator reads too much
 	alarms int
@@ -126,7 +126,7 @@ func (s *sitting) newSetup() {
 	s.offset = s.h.setupU * s.rng.NormFloat64()
 }
 
-// see sets a count and tells the belief what a sweep sees there.
+// see sets a count and tells the lesson what a sweep sees there.
 func (s *sitting) see(count float64) slide.Finding {
 	s.set(count)
 	return s.tell(count)
@@ -150,7 +150,7 @@ func (s *sitting) radius() slide.Finding {
 		s.newSetup()
 	}
 	goal := s.h.goal(s.rng)
-	if c, ok := s.b.Learnt().StartFor(goal); ok {
+	if c, ok := s.b.Posterior().StartFor(goal); ok {
 		return s.see(c.V)
 	}
 	return s.see(s.rough(goal))

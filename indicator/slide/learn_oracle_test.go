@@ -16,7 +16,7 @@ import (
 // the screw's cosine and sine, then the set-ups' errors in millimetres; all unscaled, every prior a
 // row; gonum's QR for the steps and its SVD for the covariance.
 type dense struct {
-	b        slide.Belief
+	b        slide.Lesson
 	prior    []float64 // mean and standard deviation of q; nil: q stays at fixed
 	fixed    float64
 	p        []float64
@@ -38,7 +38,7 @@ func place(list *[]int, x int) int {
 	return len(*list) - 1
 }
 
-func newDense(b slide.Belief) *dense {
+func newDense(b slide.Lesson) *dense {
 	l2 := b.Assumed.MissLimit * b.Assumed.MissLimit
 	d := &dense{b: b, prior: []float64{l2 / 3, 2 * l2 / math.Sqrt(45)}, commonAt: map[int]float64{}}
 	for _, o := range b.Radii {
@@ -165,8 +165,8 @@ func (d *dense) linear(value float64, form map[int]float64) indicator.Value {
 	return indicator.Value{V: value + c*m1, U: 1.959963984540054 * math.Sqrt(variance+c*c*(m2-v))}
 }
 
-// sampleBelief is a belief of two origins, several set-ups and some travels.
-func sampleBelief(rng *rand.Rand) *sitting {
+// sampleLesson is a lesson of two origins, several set-ups and some travels.
+func sampleLesson(rng *rand.Rand) *sitting {
 	s := usual.sit(rng)
 	for range 3 {
 		s.radius()
@@ -186,9 +186,9 @@ func TestLearntAgainstDense(t *testing.T) {
 	const tight = 1e-9
 	rng := rand.New(rand.NewPCG(75, 1))
 	for range 60 {
-		s := sampleBelief(rng)
+		s := sampleLesson(rng)
 		d := newDense(s.b).solve(t)
-		l := s.b.Learnt()
+		l := s.b.Posterior()
 		k := d.linear(d.p[0], map[int]float64{0: 1})
 		q := d.linear(d.p[1], map[int]float64{1: 1})
 		// s₀ = a/k, linear about the fit: δs₀ = δa/k − a·δk/k².
@@ -218,7 +218,7 @@ func TestLearntAgainstMixture(t *testing.T) {
 				goal := smallest * (1 + 3*rng.Float64())
 				s.see(s.rough(goal + 1))
 			}
-			l := s.b.Learnt()
+			l := s.b.Posterior()
 			var w, k, k2, q, o, o2 float64
 			nodes, weights := make([]float64, 48), make([]float64, 48)
 			quad.Legendre{}.FixedLocations(nodes, weights, 0, 0.5)

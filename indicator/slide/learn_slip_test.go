@@ -28,7 +28,7 @@ func TestSlippedCollar(t *testing.T) {
 			s.radius()
 		}
 		s.alarms = 0
-		before := s.b.Learnt()
+		before := s.b.Posterior()
 		slip := (0.05 + 0.95*rng.Float64()) * float64(1-2*rng.IntN(2))
 		s.ring += slip
 		goal := s.h.goal(rng)
@@ -43,7 +43,7 @@ func TestSlippedCollar(t *testing.T) {
 			continue
 		}
 		sized.add(holds(f.Shown, slip))
-		after := s.b.Learnt()
+		after := s.b.Posterior()
 		unmoved.add(math.Abs(after.Gain().V-before.Gain().V) < 1e-9 && math.Abs(after.MissSquared().V-before.MissSquared().V) < 1e-9 &&
 			math.Abs(after.Gain().U-before.Gain().U) < 1e-9)
 		goal = s.h.goal(rng)
@@ -81,8 +81,8 @@ func TestCollarSetToZero(t *testing.T) {
 		if f.Kind != slide.SlippedCollar || f.Off.Known() || !(math.Abs(f.Shown.V-by) < 2*f.Shown.U) {
 			t.Fatalf("ring moved by %v: %+v, want a slipped collar of that size", by, f)
 		}
-		if f := s.radius(); f.Kind != slide.Nothing || !s.b.Learnt().Origin().Known() {
-			t.Fatalf("the next radius: %+v, origin %+v", f, s.b.Learnt().Origin())
+		if f := s.radius(); f.Kind != slide.Nothing || !s.b.Posterior().Origin().Known() {
+			t.Fatalf("the next radius: %+v, origin %+v", f, s.b.Posterior().Origin())
 		}
 	}
 }
@@ -91,12 +91,12 @@ func TestCollarSetToZero(t *testing.T) {
 func TestOddObservations(t *testing.T) {
 	b := slide.Prior(benchSlide)
 	b, _ = b.SeenTravel(slide.TravelSeen{Turned: 20, Moved: 20.01, U: 0.002})
-	gain := b.Learnt().Gain()
+	gain := b.Posterior().Gain()
 	after, f := b.SeenTravel(slide.TravelSeen{Turned: 20, Moved: 19.85, U: 0.002})
 	if f.Kind != slide.OddTravel || math.Abs(f.Off.V+0.16) > f.Off.U {
 		t.Errorf("play of 0.15 in a travel: %v %+v, want an odd travel off by about -0.16", f.Kind, f)
 	}
-	same(t, "gain after an odd travel", after.Learnt().Gain(), gain, 0)
+	same(t, "gain after an odd travel", after.Posterior().Gain(), gain, 0)
 
 	b, f = b.SeenReversal(slide.ReversalSeen{Turned: 0.150, U: 0.002})
 	if f.Kind != slide.Nothing {
@@ -123,7 +123,7 @@ func TestOddObservations(t *testing.T) {
 			t.Errorf("%+v: %v %q, want it refused with a reason", bad, f.Kind, f.Why)
 		}
 	}
-	if b.Learnt().Gain() != before.Learnt().Gain() {
+	if b.Posterior().Gain() != before.Posterior().Gain() {
 		t.Error("a refused radius has moved the gain")
 	}
 }
@@ -132,7 +132,7 @@ func TestOddObservations(t *testing.T) {
 // is stays.
 func TestReopen(t *testing.T) {
 	s := usual.sit(rand.New(rand.NewPCG(74, 1)))
-	if _, ok := s.b.Learnt().StartFor(40); ok || s.b.Learnt().Origin().Known() {
+	if _, ok := s.b.Posterior().StartFor(40); ok || s.b.Posterior().Origin().Known() {
 		t.Error("a start before any radius was seen")
 	}
 	for range 5 {
@@ -140,18 +140,18 @@ func TestReopen(t *testing.T) {
 	}
 	s.reversal()
 	open := s.b.Reopen()
-	if _, ok := open.Learnt().StartFor(40); ok || open.Learnt().Origin().Known() {
+	if _, ok := open.Posterior().StartFor(40); ok || open.Posterior().Origin().Known() {
 		t.Error("a start after the origin was lost")
 	}
-	same(t, "gain", open.Learnt().Gain(), s.b.Learnt().Gain(), 0)
+	same(t, "gain", open.Posterior().Gain(), s.b.Posterior().Gain(), 0)
 	same(t, "backlash", open.Backlash(), s.b.Backlash(), 0)
-	first := open.Learnt().Gain().U
+	first := open.Posterior().Gain().U
 	s.b = open
 	s.ring += 117.3
 	for range 4 {
 		s.radius()
 	}
-	if _, ok := s.b.Learnt().StartFor(40); !ok || !(s.b.Learnt().Gain().U < first) {
-		t.Errorf("after four more radii: start known %v, gain %+v, was ± %v", ok, s.b.Learnt().Gain(), first)
+	if _, ok := s.b.Posterior().StartFor(40); !ok || !(s.b.Posterior().Gain().U < first) {
+		t.Errorf("after four more radii: start known %v, gain %+v, was ± %v", ok, s.b.Posterior().Gain(), first)
 	}
 }

@@ -72,13 +72,13 @@ func off(by, sd float64) indicator.Value { return indicator.Value{V: by, U: cove
 
 // SeenRadius takes in a radius. One that is too far from what was expected is not averaged in: the
 // collar is taken to have slipped, and the origin opens again.
-func (b Belief) SeenRadius(o RadiusSeen) (Belief, Finding) {
+func (b Lesson) SeenRadius(o RadiusSeen) (Lesson, Finding) {
 	if err := o.check(b.Assumed); err != nil {
 		return b, refused(err)
 	}
 	o.Origin = b.Origin
 	var found Finding
-	l := b.Learnt()
+	l := b.Posterior()
 	// A count beyond the axis, where nothing can be expected, has slipped too: taken in, it would
 	// leave nothing that fits all.
 	if r, sd, ok := l.predict(o); l.from(o.Origin) && !(ok && math.Abs(o.R-r) <= alarm*sd) {
@@ -98,7 +98,7 @@ func (b Belief) SeenRadius(o RadiusSeen) (Belief, Finding) {
 
 // slipped returns what the collar shows less what it would show at the radius seen. The screw's
 // error is taken where the screw truly stands, which is not where the collar says.
-func (l Learnt) slipped(o RadiusSeen) indicator.Value {
+func (l Posterior) slipped(o RadiusSeen) indicator.Value {
 	shown := o.Count
 	radius := o.R
 	if j := slices.Index(l.by.setups, o.Setup); j >= 0 {
@@ -117,11 +117,11 @@ func (l Learnt) slipped(o RadiusSeen) indicator.Value {
 }
 
 // SeenTravel takes in a travel, unless no gain explains it.
-func (b Belief) SeenTravel(o TravelSeen) (Belief, Finding) {
+func (b Lesson) SeenTravel(o TravelSeen) (Lesson, Finding) {
 	if err := o.check(); err != nil {
 		return b, refused(err)
 	}
-	if l := b.Learnt(); l.Known() {
+	if l := b.Posterior(); l.Known() {
 		sd := math.Hypot(l.by.travelNoise(o), l.Gain().U/coverage*o.Turned)
 		if by := o.Moved - l.Gain().V*o.Turned; math.Abs(by) > alarm*sd {
 			return b, Finding{Kind: OddTravel, Off: off(by, sd)}
@@ -133,7 +133,7 @@ func (b Belief) SeenTravel(o TravelSeen) (Belief, Finding) {
 
 // SeenReversal takes in a reversal. One that is too far from what was believed makes a new start:
 // a nut that was adjusted does not go back.
-func (b Belief) SeenReversal(o ReversalSeen) (Belief, Finding) {
+func (b Lesson) SeenReversal(o ReversalSeen) (Lesson, Finding) {
 	if err := o.check(); err != nil {
 		return b, refused(err)
 	}
@@ -149,7 +149,7 @@ func (b Belief) SeenReversal(o ReversalSeen) (Belief, Finding) {
 }
 
 // SeenLock takes in what a lock moved, unless it is unlike all other times.
-func (b Belief) SeenLock(o LockSeen) (Belief, Finding) {
+func (b Lesson) SeenLock(o LockSeen) (Lesson, Finding) {
 	if err := o.check(); err != nil {
 		return b, refused(err)
 	}

@@ -21,9 +21,9 @@ var unknown = indicator.Value{V: math.NaN(), U: math.NaN()}
 // found from scatter.
 var coverage = fit.Coverage(math.Inf(1))
 
-// Learnt holds the values that a belief comes to. Uncertainties are expanded (95 %). What
+// Posterior holds the values that a lesson comes to. Uncertainties are expanded (95 %). What
 // cannot be known is NaN.
-type Learnt struct {
+type Posterior struct {
 	by     *learner
 	origin int       // where the columns of today's origin begin; −1 without one
 	z      []float64 // the learnt parameters, mean
@@ -31,20 +31,20 @@ type Learnt struct {
 	miss   missed
 }
 
-// Learnt computes what the belief comes to: the parameters that make priors and observations most
+// Posterior computes what the lesson comes to: the parameters that make priors and observations most
 // likely together, and their covariance. Then the distribution of q gets its true shape, between
 // 0 and the limit, and all other parameters follow as far as they hang together with q: given q
 // they are normal, with a mean that is linear in q.
-func (b Belief) Learnt() Learnt {
+func (b Lesson) Posterior() Posterior {
 	if b.Check() != nil {
-		return Learnt{}
+		return Posterior{}
 	}
 	l := b.learner()
 	z, f, ok := l.fit()
 	if !ok {
-		return Learnt{}
+		return Posterior{}
 	}
-	out := Learnt{by: l, origin: -1, z: z, cov: f.covariance()}
+	out := Posterior{by: l, origin: -1, z: z, cov: f.covariance()}
 	if i := slices.Index(l.origins, b.Origin); i >= 0 {
 		out.origin = l.atOrigin(i)
 	}
@@ -64,19 +64,19 @@ func (b Belief) Learnt() Learnt {
 	}
 	for _, x := range append(out.cov, z...) {
 		if !(math.Abs(x) < math.MaxFloat64) {
-			return Learnt{}
+			return Posterior{}
 		}
 	}
 	return out
 }
 
 // Known reports whether anything could be learnt at all.
-func (l Learnt) Known() bool { return l.by != nil }
+func (l Posterior) Known() bool { return l.by != nil }
 
 // from reports whether a radius of the given origin is among what was learnt from.
-func (l Learnt) from(origin int) bool { return l.Known() && slices.Contains(l.by.origins, origin) }
+func (l Posterior) from(origin int) bool { return l.Known() && slices.Contains(l.by.origins, origin) }
 
-func (l Learnt) variance(row []float64) float64 {
+func (l Posterior) variance(row []float64) float64 {
 	sum := 0.0
 	for i, a := range row {
 		if a == 0 {
@@ -89,10 +89,10 @@ func (l Learnt) variance(row []float64) float64 {
 	return max(0, sum)
 }
 
-func (l Learnt) sd(at int) float64 { return math.Sqrt(max(0, l.cov[at*l.by.n+at])) }
+func (l Posterior) sd(at int) float64 { return math.Sqrt(max(0, l.cov[at*l.by.n+at])) }
 
 // Gain returns k, what the slide moves for 1 mm of count: a pure number.
-func (l Learnt) Gain() indicator.Value {
+func (l Posterior) Gain() indicator.Value {
 	if !l.Known() {
 		return unknown
 	}
@@ -100,7 +100,7 @@ func (l Learnt) Gain() indicator.Value {
 }
 
 // Origin returns s₀, the count at which the slide would stand square to the head axis.
-func (l Learnt) Origin() indicator.Value {
+func (l Posterior) Origin() indicator.Value {
 	if !l.Known() || l.origin < 0 {
 		return unknown
 	}
@@ -113,7 +113,7 @@ type Bounds struct{ V, Low, High float64 }
 // Miss returns |h|, by which the slide's line misses the head axis: its mean and 95 % interval.
 // Low is 0 unless the trials prove a miss. On which side of the axis the line passes no swing
 // radius can show.
-func (l Learnt) Miss() Bounds {
+func (l Posterior) Miss() Bounds {
 	if !l.Known() {
 		return Bounds{math.NaN(), math.NaN(), math.NaN()}
 	}
@@ -122,7 +122,7 @@ func (l Learnt) Miss() Bounds {
 }
 
 // predict returns the mean and standard deviation of a radius about to be told.
-func (l Learnt) predict(o RadiusSeen) (r, sd float64, ok bool) {
+func (l Posterior) predict(o RadiusSeen) (r, sd float64, ok bool) {
 	if !l.from(o.Origin) {
 		return 0, 0, false
 	}
@@ -141,7 +141,7 @@ func (l Learnt) predict(o RadiusSeen) (r, sd float64, ok bool) {
 // of where the true swing radius will be had, with the hand's setting of this wind in it. Not ok
 // before a radius of today's origin has been seen, and for radii so small that R is hardly a
 // function of the count (below twice the limit of the miss).
-func (l Learnt) StartFor(radius float64) (count indicator.Value, ok bool) {
+func (l Posterior) StartFor(radius float64) (count indicator.Value, ok bool) {
 	if !l.Known() || l.origin < 0 || !(radius >= l.by.a.nearest() && radius < most) {
 		return unknown, false
 	}
@@ -166,7 +166,7 @@ func (l Learnt) StartFor(radius float64) (count indicator.Value, ok bool) {
 
 // Travel returns what the slide moves when its collar is turned by so much the take-up way, one
 // setting of the collar at either end.
-func (l Learnt) Travel(turned float64) indicator.Value {
+func (l Posterior) Travel(turned float64) indicator.Value {
 	if !l.Known() || !usable(turned) {
 		return unknown
 	}
@@ -175,7 +175,7 @@ func (l Learnt) Travel(turned float64) indicator.Value {
 }
 
 // CollarFor returns how far to turn the collar for the slide to move so much.
-func (l Learnt) CollarFor(travel float64) indicator.Value {
+func (l Posterior) CollarFor(travel float64) indicator.Value {
 	if !l.Known() || !usable(travel) {
 		return unknown
 	}
@@ -185,7 +185,7 @@ func (l Learnt) CollarFor(travel float64) indicator.Value {
 }
 
 // play returns the mean and standard deviation of the backlash.
-func (b Belief) play() (mean, sd float64, ok bool) {
+func (b Lesson) play() (mean, sd float64, ok bool) {
 	weight, sum := 0.0, 0.0
 	if !b.PlayOpen {
 		weight = 1 / b.Assumed.BacklashU / b.Assumed.BacklashU
@@ -204,13 +204,13 @@ func (b Belief) play() (mean, sd float64, ok bool) {
 
 // reversalNoise is the standard deviation of a reversal: the collar is read before and after, and
 // the screw's error is not the same at both places.
-func (b Belief) reversalNoise(o ReversalSeen) float64 {
+func (b Lesson) reversalNoise(o ReversalSeen) float64 {
 	return b.learner().travelNoise(TravelSeen{Turned: o.Turned, U: o.U})
 }
 
 // Backlash returns the play as the collar counts it. It is learnt from reversals alone: while
 // every last movement goes the take-up way, nothing shows it.
-func (b Belief) Backlash() indicator.Value {
+func (b Lesson) Backlash() indicator.Value {
 	mean, sd, ok := b.play()
 	if !ok || b.Check() != nil {
 		return unknown
@@ -230,7 +230,7 @@ type LockShift struct {
 // with a normal prior on the mean in units of the spread and an inverse gamma prior on the
 // variance, which makes the mean and the next shift Student-distributed (conjugate prior, from
 // memory).
-func (b Belief) LockShift() LockShift {
+func (b Lesson) LockShift() LockShift {
 	if b.Check() != nil {
 		return LockShift{unknown, unknown, math.NaN()}
 	}
@@ -250,7 +250,7 @@ type locked struct {
 }
 
 // lock returns what the locks have shown. One is weighed down by its own uncertainty beside the assumed spread.
-func (b Belief) lock() locked {
+func (b Lesson) lock() locked {
 	s0 := b.Assumed.LockSpread
 	l := locked{worth: lockWorth, dof: lockDof + float64(len(b.Locks))}
 	for _, o := range b.Locks {
