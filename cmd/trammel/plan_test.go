@@ -62,26 +62,35 @@ func sayPlan(t *testing.T, args ...string) (out said) {
 
 func gap(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 
-// Every element of every drawing is in the plan once, to 1e-9: mm files, inch files, every release, blocks,
-// bulges, doubles.
-func TestPlanOfTrueDrawings(t *testing.T) {
+// trueFile is where the elements of one drawing lie, in its unit.
+type trueFile struct {
+	Unit     string
+	Elements []trueElement
+}
+
+// trueFiles reads where the elements of the drawings lie (true.json, by plain point transforms, from no program of
+// ours), by the drawings' names.
+func trueFiles(t testing.TB) map[string]trueFile {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join(drawingsFolder, "true.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	var truth struct {
-		Files map[string]struct {
-			Unit     string
-			Elements []trueElement
-		}
-	}
+	var truth struct{ Files map[string]trueFile }
 	if err := json.Unmarshal(text, &truth); err != nil {
 		t.Fatal(err)
 	}
-	if len(truth.Files) != 13 {
-		t.Fatalf("%d drawings, want 13", len(truth.Files))
+	return truth.Files
+}
+
+// Every element of every drawing is in the plan once, to 1e-9: mm files, inch files, every release, blocks,
+// bulges, doubles.
+func TestPlanOfTrueDrawings(t *testing.T) {
+	files := trueFiles(t)
+	if len(files) != 13 {
+		t.Fatalf("%d drawings, want 13", len(files))
 	}
-	for name, file := range truth.Files {
+	for name, file := range files {
 		// Drawings of R12 cannot name their unit; millimetres are what the true values are in.
 		x := sayPlan(t, "--unit", file.Unit, "--cutter", "1", filepath.Join(drawingsFolder, name))
 		scale := map[string]float64{"mm": 1, "in": 25.4}[file.Unit]

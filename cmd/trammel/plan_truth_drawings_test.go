@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -108,25 +107,11 @@ var (
 	mixedMetal = map[string][2]string{"slot": {"inside", "nesting"}, "Bögen": {"inside", "nesting"}, "hidden": {"inside", "nesting"}}
 )
 
-// trueDrawings reads where the elements of the drawings lie (true.json, by plain point transforms, from no
-// program of ours) and joins them to outlines.
+// trueDrawings joins the elements of the drawings to outlines.
 func trueDrawings(t *testing.T) (all []*trueDrawing) {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(drawingsFolder, "true.json"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	var truth struct {
-		Files map[string]struct {
-			Unit     string
-			Elements []trueElement
-		}
-	}
-	if err := json.Unmarshal(text, &truth); err != nil {
-		t.Fatal(err)
-	}
 	const plate = "quadrant-plate.dxf"
-	for name, file := range truth.Files {
+	for name, file := range trueFiles(t) {
 		d := &trueDrawing{name: name, unit: file.Unit, letPass: fmt.Sprint(trueLetPassAsked)}
 		d.args = []string{"--unit", file.Unit, filepath.Join(drawingsFolder, name)}
 		metal := mixedMetal

@@ -1,6 +1,8 @@
 package advice
 
 import (
+	"slices"
+
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
@@ -25,14 +27,7 @@ type Cross struct {
 }
 
 // Of is the place of a slide in the pair, −1 for another slide.
-func (c *Cross) Of(name string) int {
-	for i, n := range c.Names {
-		if n == name {
-			return i
-		}
-	}
-	return -1
-}
+func (c *Cross) Of(name string) int { return slices.Index(c.Names[:], name) }
 
 // Unit is the direction in which the coordinate of slide i grows.
 func (c *Cross) Unit(i int) geom.Point { return slide.Along(c.Names[i]).Unit(c.Askew[i]) }

@@ -319,11 +319,4 @@ func (x *Plan) runsOver(next, n int) bool {
 }
 
 // place is where in the order element n is cut, from 0; −1 where it is not.
-func (x *Plan) place(n int) int {
-	for i, m := range x.Order {
-		if m == n {
-			return i
-		}
-	}
-	return -1
-}
+func (x *Plan) place(n int) int { return slices.Index(x.Order, n) }

@@ -29,8 +29,7 @@ func (s *State) others(station int) setup.Entries {
 // Judge compares a fitted sweep with the job's target, as guarded as its place among the looks
 // at the sweep asks for.
 func (s *State) Judge(f *indicator.Estimate) indicator.Verdicts {
-	look, _ := s.looks().At(s.Sweep.Entries())
-	return s.Target().Judge(f, look.Tail)
+	return s.bench().Judge(f)
 }
 
 // Verdicts says what is proven of where things stand now, where the sweep was fitted as f.
