@@ -35,7 +35,13 @@ type Opened struct {
 	Order int `json:"order,omitempty"`
 	// Bearings says by which figures places are told.
 	Bearings Bearings `json:"bearings,omitempty"`
+	// Rules says by which rules the fold decides: [statedRules], or 0 in settings of old, which decide as they did.
+	Rules int `json:"rules,omitempty"`
 }
+
+// statedRules are those by which a figure whose limit nobody stated is said to be assumed, the form of the reference
+// counts, and a statement that the winds speak against is checked before anything is wound by it again.
+const statedRules = 1
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say
 // that it has changed since.
@@ -54,6 +60,9 @@ var opened = event[Opened]{kind: "opened",
 	check: func(e Opened) error {
 		if e.Order < 0 || e.Order > safeOrder {
 			return fmt.Errorf("order %d, need 0 to %d", e.Order, safeOrder)
+		}
+		if e.Rules < 0 || e.Rules > statedRules {
+			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, statedRules)
 		}
 		return e.Bearings.Check()
 	},
@@ -84,6 +93,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 	if o.Order = 0; o.Steps {
 		o.Order = safeOrder
 	}
+	o.Rules = statedRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
 		// What was loaded for the last setting has been brought up the take-up way ever since, and
