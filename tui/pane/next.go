@@ -33,9 +33,9 @@ func Next(v *View, w, h int) string {
 	}
 	rows := []string{Clip(t, first(w, words), w)}
 	if h >= NextHeight {
-		text, ok := plot.BigBest(big, w, h-2, t.Plain)
+		text, ok := plot.Big([][]string{big}, w, h-2, t.Plain)
 		if !ok && !v.Page && !v.Lost { // the words above name the slide
-			text, ok = plot.BigBest([]string{v.shortest()}, w, h-2, t.Plain)
+			text, ok = plot.Big([][]string{{v.shortest()}}, w, h-2, t.Plain)
 		}
 		if ok {
 			for _, l := range strings.Split(text, "\n") {

@@ -327,7 +327,7 @@ func PlanNext(v *PlanView, w, h int) string {
 	}
 	if v.Small && !v.Page {
 		// done above
-	} else if text, ok := plot.BigBest(big, w, h-2, t.Plain); ok && h >= NextHeight {
+	} else if text, ok := plot.Big([][]string{big}, w, h-2, t.Plain); ok && h >= NextHeight {
 		for _, l := range strings.Split(text, "\n") {
 			rows = append(rows, t.Big.Render(l))
 		}

@@ -1,45 +1,116 @@
 package plot
 
 import (
+	"slices"
 	"strings"
 )
 
-// size is one way of turning pixels into cells.
-type size uint8
+// size is how large a pixel of a letter is drawn: so many half cells across and down. A cell is about twice as high as it is
+// wide, so that letters with across = 2·down are as broad as they were drawn, and with across = down half as broad.
+type size struct{ across, down int }
 
-const (
-	wide   size = iota // half blocks: a pixel is one cell across and half a cell down
-	narrow             // quadrants: half a cell each way
-	hashes             // plain: a pixel is a whole cell, drawn as '#'
-)
+// largest is the height of a pixel in the largest letters, in half cells: a line of them fills 48 rows.
+const largest = 12
 
-// sizes returns the sizes of a mode, largest first.
-func sizes(plain bool) []size {
-	if plain {
-		return []size{hashes}
-	}
-	return []size{wide, narrow}
-}
-
-// BigBest writes an action that can be said at different lengths, the one that says most first, in the largest
-// letters of our own that fit into w × h cells: the first that fits in the larger letters, else the first that
-// fits in the smaller; false, and an empty string, when none do or when there is nothing to write: the caller then
-// writes it in bold. All lines have the same width. A letter is mostly five pixels wide and seven high, with a gap
-// of one: six by four cells in half blocks, three by four in quadrants. In plain mode it is drawn with '#', six by
-// seven cells, eight where a letter hangs below the line. A character that the font lacks is a hollow box.
-func BigBest(candidates []string, w, h int, plain bool) (string, bool) {
-	maps := make([]bitmap, len(candidates))
-	for i, text := range candidates {
-		maps[i] = newBitmap(text)
-	}
-	for _, s := range sizes(plain) {
-		for _, m := range maps {
-			if width, height := m.cells(s); width > 0 && width <= w && height <= h {
-				return m.draw(s), true
+// sizes are all there are, the highest first and of equally high the broadest. Plain letters are drawn with '#', so that
+// their pixels are whole cells.
+var sizes, plainSizes = func() (all, plain []size) {
+	for down := largest; down > 0; down-- {
+		for across := 2 * down; across >= down; across-- {
+			s := size{across, down}
+			if all = append(all, s); across%2 == 0 && down%2 == 0 {
+				plain = append(plain, s)
 			}
 		}
 	}
+	return all, plain
+}()
+
+// Big writes an action in the largest letters of our own that fit into w × h cells. The action has lines, and a line can be
+// said at different lengths, the form that says most first; all are written, in letters of one size: the largest in which
+// some form of each fits, and in that the first form that does. It is false, and an empty string, where none fit or
+// there is nothing to write: the caller then writes the action in bold, or in pieces. All rows have the same width. A letter is
+// mostly five pixels wide and seven high, with a gap of one; in the smallest size it takes three by four cells. A character
+// that the font lacks is a hollow box.
+func Big(lines [][]string, w, h int, plain bool) (string, bool) {
+	all, ink := sizes, quadrants
+	if plain {
+		all, ink = plainSizes, hashes
+	}
+	maps := make([][]bitmap, len(lines))
+	for i, forms := range lines {
+		for _, text := range forms {
+			maps[i] = append(maps[i], newBitmap(text))
+		}
+	}
+	for _, s := range all {
+		if chosen, ok := s.fitting(maps, w); ok && s.rows(chosen) <= h {
+			return s.draw(chosen, ink), true
+		}
+	}
 	return "", false
+}
+
+// fitting is the first form of each line that fits into w cells; ok is false where a line has none.
+func (s size) fitting(lines [][]bitmap, w int) (chosen []bitmap, ok bool) {
+	for _, forms := range lines {
+		i := slices.IndexFunc(forms, func(m bitmap) bool { return len(m[0]) > 0 && s.width(m) <= w })
+		if i < 0 {
+			return nil, false
+		}
+		chosen = append(chosen, forms[i])
+	}
+	return chosen, len(chosen) > 0
+}
+
+// width is how many cells a line takes across.
+func (s size) width(m bitmap) int { return (len(m[0])*s.across + 1) / 2 }
+
+// rows is how many rows of cells the lines take. What hangs below the last line is left out where nothing does.
+func (s size) rows(lines []bitmap) int {
+	return ((len(lines) - 1) * s.pitch()) + (lines[len(lines)-1].height()*s.down+1)/2
+}
+
+// pitch is the rows from one line to the next: whole cells.
+func (s size) pitch() int { return (letterRows*s.down + 1) / 2 }
+
+// draw writes the lines below one another.
+func (s size) draw(lines []bitmap, ink [16]rune) string {
+	width, height := 0, s.rows(lines)
+	for _, m := range lines {
+		width = max(width, s.width(m))
+	}
+	out := make([]string, height)
+	var b strings.Builder
+	for row := range out {
+		b.Reset()
+		i := min(row/s.pitch(), len(lines)-1)
+		for col := range width {
+			b.WriteRune(ink[s.cell(lines[i], col, row-i*s.pitch())])
+		}
+		out[row] = b.String()
+	}
+	return strings.Join(out, "\n")
+}
+
+// quadrants are the block elements by which quarters are inked: 1 upper left, 2 upper right,
+// 4 lower left, 8 lower right (The Unicode Standard, chart U+2580–259F).
+var quadrants = [16]rune{
+	' ', '▘', '▝', '▀', '▖', '▌', '▞', '▛', '▗', '▚', '▐', '▜', '▄', '▙', '▟', '█',
+}
+
+// hashes are their like in plain letters, whose cells are inked whole.
+var hashes = [16]rune{' ', 15: '#'}
+
+// cell says which quarters of a cell of a line are inked, as [quadrants] counts them.
+func (s size) cell(m bitmap, col, row int) int {
+	k := 0
+	for quarter := range 4 {
+		if m.at((2*col+quarter%2)/s.across, (2*row+quarter/2)/s.down) {
+			k |= 1 << quarter
+		}
+	}
+	return k
 }
 
 // bitmap is a line of text in pixels: letterRows rows of equal length.
@@ -64,69 +135,13 @@ func newBitmap(text string) bitmap {
 	return m
 }
 
-// cells returns how many cells the text takes.
-func (m bitmap) cells(s size) (width, height int) {
-	pixels := len(m[0])
-	switch s {
-	case wide:
-		return pixels, letterRows / 2
-	case narrow:
-		return (pixels + 1) / 2, letterRows / 2
-	case hashes:
-	}
-	for _, ink := range m[letterRows-1] {
-		if ink {
-			return pixels, letterRows
-		}
-	}
-	return pixels, bodyRows
-}
-
 // at reports whether there is ink; outside the bitmap there is none.
-func (m bitmap) at(x, y int) bool { return x < len(m[y]) && m[y][x] }
+func (m bitmap) at(x, y int) bool { return y < len(m) && x < len(m[y]) && m[y][x] }
 
-func (m bitmap) draw(s size) string {
-	width, height := m.cells(s)
-	lines := make([]string, height)
-	var b strings.Builder
-	for row := range lines {
-		b.Reset()
-		for col := range width {
-			b.WriteRune(m.cell(s, col, row))
-		}
-		lines[row] = b.String()
+// height is how many rows of pixels the text takes: fewer where nothing hangs below the line.
+func (m bitmap) height() int {
+	if slices.Contains(m[letterRows-1], true) {
+		return letterRows
 	}
-	return strings.Join(lines, "\n")
-}
-
-// quadrants are the block elements by which quarters are inked: 1 upper left, 2 upper right,
-// 4 lower left, 8 lower right (The Unicode Standard, chart U+2580–259F).
-var quadrants = [16]rune{
-	' ', '▘', '▝', '▀', '▖', '▌', '▞', '▛', '▗', '▚', '▐', '▜', '▄', '▙', '▟', '█',
-}
-
-// cell returns the character of one cell.
-func (m bitmap) cell(s size, col, row int) rune {
-	var inked [4]bool // upper left, upper right, lower left, lower right
-	switch s {
-	case wide:
-		upper, lower := m.at(col, 2*row), m.at(col, 2*row+1)
-		inked = [4]bool{upper, upper, lower, lower}
-	case narrow:
-		inked = [4]bool{
-			m.at(2*col, 2*row), m.at(2*col+1, 2*row), m.at(2*col, 2*row+1), m.at(2*col+1, 2*row+1),
-		}
-	case hashes:
-		if m.at(col, row) {
-			return '#'
-		}
-		return ' '
-	}
-	k := 0
-	for i, ink := range inked {
-		if ink {
-			k |= 1 << i
-		}
-	}
-	return quadrants[k]
+	return bodyRows
 }

@@ -11,7 +11,7 @@ const required = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz012345678
 
 // big is a text that can be said in one way.
 func big(text string, w, h int, plain bool) (string, bool) {
-	return BigBest([]string{text}, w, h, plain)
+	return Big([][]string{{text}}, w, h, plain)
 }
 
 func TestFontIsWellFormed(t *testing.T) {
@@ -134,9 +134,9 @@ func TestBigDrawsTheFont(t *testing.T) {
 			t.Errorf("quadrants, row %d: %s, want %s", y, row, want[y])
 		}
 	}
-	plainText, ok := big(text, 80, 8, true)
+	plainText, ok := big(text, len(want[0]), 8, true)
 	if !ok {
-		t.Fatal("does not fit 80×8 plain")
+		t.Fatal("does not fit 8 rows of plain letters")
 	}
 	for y, row := range strings.Split(plainText, "\n") {
 		if row != strings.ReplaceAll(want[y], ".", " ") {
@@ -154,6 +154,7 @@ func TestBigTakesTheLargestThatFits(t *testing.T) {
 	}{
 		{34, 4, false, 34}, {33, 4, false, 17}, {17, 4, false, 17}, {16, 4, false, 0}, {80, 3, false, 0},
 		{34, 7, true, 34}, {33, 7, true, 0}, {34, 6, true, 0}, {0, 0, false, 0}, {-1, -1, true, 0},
+		{200, 11, false, 102}, {101, 11, false, 85}, {50, 11, false, 34}, {200, 42, false, 187}, {80, 14, true, 68},
 	} {
 		got, ok := big("station", c.w, c.h, c.plain)
 		width := utf8.RuneCountInString(strings.SplitN(got, "\n", 2)[0])
@@ -175,22 +176,51 @@ func TestBigTakesTheLargestThatFits(t *testing.T) {
 
 // Longest first: the larger letters win over the longer words, and among words that fit in the
 // same letters the first one wins.
-func TestBigBestOrder(t *testing.T) {
+func TestBigOrder(t *testing.T) {
 	// 135, 81 and 56 pixels wide.
 	said := []string{"X  clockwise 1 turn 16.6 div", "X cw 1 turn 16.6", "1 turn 16.6"}
 	for _, c := range []struct{ w, size, which int }{
-		{135, 0, 0}, {134, 0, 1}, {81, 0, 1}, {80, 0, 2}, {56, 0, 2}, {55, 1, 1}, {41, 1, 1}, {40, 1, 2}, {28, 1, 2},
+		{135, 2, 0}, {134, 2, 1}, {81, 2, 1}, {80, 2, 2}, {56, 2, 2}, {55, 1, 1}, {41, 1, 1}, {40, 1, 2}, {28, 1, 2},
 	} {
-		got, ok := BigBest(said, c.w, 4, false)
-		want := newBitmap(said[c.which]).draw(size(c.size))
+		got, ok := Big([][]string{said}, c.w, 4, false)
+		want := size{c.size, 1}.draw([]bitmap{newBitmap(said[c.which])}, quadrants)
 		if !ok || got != want {
 			t.Errorf("%d cells: fits %v\n%s\nwant %q\n%s", c.w, ok, got, said[c.which], want)
 		}
 	}
-	if got, ok := BigBest(said, 10, 4, false); ok {
+	if got, ok := Big([][]string{said}, 10, 4, false); ok {
 		t.Errorf("10 cells: %q, want none", got)
 	}
-	if _, ok := BigBest(nil, 80, 4, false); ok {
+	if _, ok := Big([][]string{nil}, 80, 4, false); ok {
 		t.Error("no candidates fit, want none")
+	}
+}
+
+// Lines are written in letters of one size, below one another, each in the longest of its forms that fits.
+func TestBigLines(t *testing.T) {
+	lines := [][]string{{"park 0°"}, {"anticlockwise past −0.399", "anti past −0.399"}, {"clockwise to −0.299", "clock to −0.299"}}
+	for _, c := range []struct {
+		w, h, rows int
+		plain      bool
+	}{
+		{80, 12, 12, false}, {80, 24, 12, false}, {200, 34, 23, false}, {200, 35, 35, false}, {200, 50, 46, false}, {120, 34, 23, false},
+		{200, 24, 23, true}, {120, 24, 23, true}, {80, 24, 0, true}, {80, 11, 0, false},
+	} {
+		got, ok := Big(lines, c.w, c.h, c.plain)
+		rows := strings.Split(got, "\n")
+		if c.rows == 0 {
+			if ok {
+				t.Errorf("%d×%d: fits", c.w, c.h)
+			}
+			continue
+		}
+		if !ok || len(rows) != c.rows {
+			t.Errorf("%d×%d: fits %v, %d rows, want %d", c.w, c.h, ok, len(rows), c.rows)
+		}
+		for _, r := range rows {
+			if n := utf8.RuneCountInString(r); n > c.w || n != utf8.RuneCountInString(rows[0]) {
+				t.Errorf("%d×%d: a row of %d cells", c.w, c.h, n)
+			}
+		}
 	}
 }

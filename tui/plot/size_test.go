@@ -30,7 +30,7 @@ var pictures = map[string]func(w, h int, t theme.Theme) string{
 	},
 	"handwheel": func(w, h int, t theme.Theme) string { return Handwheel(w%2 == 0, "1 turn 16.6", w, h, t) },
 	"big": func(w, h int, t theme.Theme) string {
-		s, _ := BigBest([]string{"X  clockwise 1 turn", "stop −0.113", "°±?"}, w, h, t.Plain)
+		s, _ := Big([][]string{{"X  clockwise 1 turn", "stop −0.113", "°±?"}, {"0"}}, w, h, t.Plain)
 		return s
 	},
 	"canvas": func(w, h int, t theme.Theme) string {
