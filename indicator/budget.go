@@ -53,6 +53,7 @@ const (
 	PartDrift     = "drift"
 	PartTilt      = "tilt"
 	PartHeld      = "held radius"
+	PartZero      = "zero radius"
 )
 
 // FromLimit turns a stated limit ± a into a standard uncertainty a/√3 (a rectangular
@@ -63,8 +64,7 @@ func FromLimit(limit float64) float64 { return limit / math.Sqrt(3) }
 // have been stated for the reference's radius, the reach, the dial's own error and the lever
 // angle. What is not stated is taken as exact and not listed. Nil where no radius is claimed.
 func (f *Estimate) Budget() Budget {
-	known := f.Circle.Sought == fit.SurfaceRadius || (f.Circle.Sought == fit.ZeroDistance && f.Setup.ReachKnown)
-	if !known || f.Dof <= 0 {
+	if !f.claims() || f.Dof <= 0 {
 		return nil
 	}
 	readings := f.spread() * math.Sqrt(max(0, f.Circle.Cofactor[0][0]))
@@ -86,6 +86,9 @@ func (f *Estimate) Budget() Budget {
 		exact(PartReference, FromLimit(f.Setup.ReferenceLimit), "measure the reference")
 		exact(PartReach, FromLimit(f.Setup.ReachLimit), "measure the reach")
 	}
+	if f.Circle.Sought == fit.SurfaceRadius {
+		exact(PartZero, FromLimit(f.Setup.ZeroLimit), "measure the zero radius")
+	}
 	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
 	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit),
 		"lay the lever along the surface, or bring the readings near zero")
@@ -98,6 +101,11 @@ func (f *Estimate) Budget() Budget {
 	return parts
 }
 
+// claims reports whether the fit says a radius at all.
+func (f *Estimate) claims() bool {
+	return f.Circle.Sought == fit.SurfaceRadius || (f.Circle.Sought == fit.ZeroDistance && f.Setup.ReachKnown)
+}
+
 // heldU is the standard uncertainty of a held level, millimetres: that of the held radius, and of
 // what lies between it and the level. 0 where none is held.
 func (f *Estimate) heldU() float64 {
@@ -107,6 +115,9 @@ func (f *Estimate) heldU() float64 {
 	sum := math.Hypot(FromLimit(f.Setup.HeldLimit), FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain())
 	if f.Circle.Sought == fit.ZeroDistance {
 		sum = math.Hypot(sum, math.Hypot(FromLimit(f.Setup.ReferenceLimit), FromLimit(f.Setup.ReachLimit)))
+	}
+	if f.Circle.Sought == fit.SurfaceRadius {
+		sum = math.Hypot(sum, FromLimit(f.Setup.ZeroLimit))
 	}
 	return sum
 }

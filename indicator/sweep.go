@@ -20,7 +20,7 @@ type Setup struct {
 	// zero, along the radius: + away from the head axis, − towards it.
 	Reach      float64 `json:"reach"`
 	ReachKnown bool    `json:"reach_known"`
-	// ReferenceLimit and ReachLimit bound the errors of both, ±; 0 where they are taken as exact.
+	// ReferenceLimit and ReachLimit bound the errors of both, ±; 0 where none is stated ([Estimate.Assumed]), or 0 is.
 	ReferenceLimit float64 `json:"reference_limit,omitempty"`
 	ReachLimit     float64 `json:"reach_limit,omitempty"`
 	// TiltLimit bounds, ±, how far the reference's axis may lean against the head axis (and the
@@ -34,8 +34,9 @@ type Setup struct {
 	HeldRadius float64 `json:"held_radius,omitempty"`
 	HeldLimit  float64 `json:"held_limit,omitempty"`
 	// ZeroRadius z is the distance from the axis to the tip when the dial reads zero, where
-	// that is known directly.
+	// that is known directly; ZeroLimit bounds its error, ±.
 	ZeroRadius float64 `json:"zero_radius"`
+	ZeroLimit  float64 `json:"zero_limit,omitempty"`
 	// TipDiameter is that of the contact ball; 0 for a point.
 	TipDiameter float64 `json:"tip_diameter"`
 	// IndicatorBearing is where the indicator stands in setup turned, radians.

@@ -1,0 +1,174 @@
+package indicator
+
+import (
+	"math"
+	"slices"
+
+	"example.org/trammel/geom/fit"
+)
+
+// Figure is one that an answer goes by and that nothing measured for that answer shows: an error of it is in the answer whole.
+type Figure struct {
+	// Name is what records call it, and Key what states the limit of its error: in files, and as a flag.
+	Name, Key string
+	// Words is what it is called, and Cure what makes it known.
+	Words, Cure string
+	// Arc says that the first arc measured shows its error.
+	Arc bool
+}
+
+// Stated are the names of the figures whose limit of error somebody has stated, 0 included. Settings of old name none: there a
+// limit above 0 is what shows that one was stated.
+type Stated []string
+
+// Has reports whether the limit of a figure's error was stated.
+func (s Stated) Has(name string) bool { return slices.Contains(s, name) }
+
+// Lean is a figure that an answer takes as exact because nobody has stated a limit, and what a millimetre of its error makes of
+// the radius and of the centre, millimetres at most; 0 of what does not lean on it.
+type Lean struct {
+	Figure
+	Radius, Centre float64
+}
+
+// Assumed are the figures that an answer takes as exact, in the order in which they are told.
+type Assumed []Lean
+
+// Names are what records call them; never nil.
+func (a Assumed) Names() []string {
+	out := make([]string, len(a))
+	for i := range a {
+		out[i] = a[i].Name
+	}
+	return out
+}
+
+// Radius are those that the radius leans on, and the most that a millimetre of them all makes of it.
+func (a Assumed) Radius() (on Assumed, most float64) {
+	return a.on(func(l *Lean) float64 { return l.Radius })
+}
+
+// Centre is the same of the centre.
+func (a Assumed) Centre() (on Assumed, most float64) {
+	return a.on(func(l *Lean) float64 { return l.Centre })
+}
+
+func (a Assumed) on(acts func(*Lean) float64) (on Assumed, most float64) {
+	for i := range a {
+		if by := acts(&a[i]); by > 0 {
+			on, most = append(on, a[i]), max(most, by)
+		}
+	}
+	return on, most
+}
+
+// leaning is a figure that sweeps lean on: the limit of its error as the sweep was fitted with it, and what it acts on.
+type leaning struct {
+	Figure
+	limit func(f *Estimate) float64
+	acts  func(f *Estimate) (radius, centre float64)
+}
+
+// leanings are all of them, in the order in which they are told: what is found out at the bench stands first. The form of the
+// reference belongs between its radius and the dial. An error of reach or reference is a constant in the radius and nothing in
+// the centre, unless a held radius ties both together.
+var leanings = []leaning{
+	{Figure{"reach", "reach_error", "reach", "spin the reach", true},
+		func(f *Estimate) float64 { return f.Setup.ReachLimit }, (*Estimate).actsByReference},
+	{Figure{"reference_radius", "reference_radius_error", "reference radius", "measure the reference", true},
+		func(f *Estimate) float64 { return f.Setup.ReferenceLimit }, (*Estimate).actsByReference},
+	{Figure{"dial", "dial.error", "dial", "have the dial checked", true},
+		func(f *Estimate) float64 { return f.Dial.ErrorLimit }, (*Estimate).actsByDial},
+	{Figure{"held_radius", "held_radius_error", "radius that is held", "measure the radius that is held", true},
+		func(f *Estimate) float64 { return f.Setup.HeldLimit }, func(f *Estimate) (radius, centre float64) {
+			if !f.Circle.Hold {
+				return 0, 0
+			}
+			return 1, f.lean.Norm()
+		}},
+	{Figure{"zero_radius", "zero_radius_error", "zero radius", "measure the zero radius", false},
+		func(f *Estimate) float64 { return f.Setup.ZeroLimit }, func(f *Estimate) (radius, centre float64) {
+			switch {
+			case f.Circle.Sought != fit.SurfaceRadius:
+				return 0, 0
+			case f.Circle.Hold:
+				return 0, f.lean.Norm()
+			}
+			return 1, 0
+		}},
+}
+
+func (f *Estimate) actsByReference() (radius, centre float64) {
+	switch {
+	case f.Circle.Sought != fit.ZeroDistance || !f.Setup.ReachKnown:
+		return 0, 0
+	case f.Circle.Hold:
+		return 0, f.lean.Norm()
+	}
+	return 1, 0
+}
+
+// actsByDial: as the budget has it, an error of the dial goes whole into what is read at a station.
+func (f *Estimate) actsByDial() (radius, centre float64) {
+	g := f.Dial.Gain()
+	switch {
+	case f.Setup.Kind.Pair():
+		return 0, 0 // coordinates, which no dial shows
+	case f.Circle.Hold:
+		return 0, g * (1 + f.lean.Norm())
+	case !f.claims():
+		return 0, g
+	}
+	return g, g
+}
+
+// Assumed are the figures that the sweep's circle leans on and of which nobody has said how right they are.
+func (f *Estimate) Assumed(s Stated) (out Assumed) {
+	for i := range leanings {
+		l := &leanings[i]
+		if l.limit(f) > 0 || s.Has(l.Name) {
+			continue
+		}
+		if r, c := l.acts(f); r > 0 || c > 0 {
+			out = append(out, Lean{l.Figure, r, c})
+		}
+	}
+	return out
+}
+
+// DialAlone is what two opposite readings lean on: they say the centre's part along their line, and of the reference nothing.
+func DialAlone(d Dial, s Stated) Assumed {
+	f := Estimate{Dial: d}
+	f.Circle.Sought = fit.MeanReading
+	return f.Assumed(s)
+}
+
+// Room is how far a verdict's answer is from its tolerance, its uncertainty included: tolerance − |off| − U, millimetres. So much
+// may what was assumed put it out before it falls. NaN where nothing is assumed or asked.
+type Room struct{ Radius, Centre float64 }
+
+// NoRoom is that of an answer that leans on nothing.
+var NoRoom = Room{math.NaN(), math.NaN()}
+
+// LeastRoom is the least room for "inside": what nobody has measured is no better known than that (common practice, no source).
+const LeastRoom = 0.005
+
+// HoldBack makes of "inside" an "undecided" where less room than that is left for what was assumed.
+func HoldBack(v Verdict, room float64) Verdict {
+	if v == Inside && room < LeastRoom {
+		return Undecided
+	}
+	return v
+}
+
+// HeldBack reports whether a verdict is undecided for want of room alone.
+func HeldBack(v Verdict, room float64) bool { return v == Undecided && room >= 0 && room < LeastRoom }
+
+// HoldBack holds both verdicts back where they have to be.
+func (r Room) HoldBack(v Verdicts) Verdicts {
+	return Verdicts{Radius: HoldBack(v.Radius, r.Radius), Centre: HoldBack(v.Centre, r.Centre)}
+}
+
+// OffAtMost is |e| with the uncertainty in the direction in which the centre is known least: along e alone it would be unsafe on
+// part of a circle.
+func (f *Estimate) OffAtMost() Value { return Value{f.Circle.Centre.Norm(), f.expanded(f.worst())} }
