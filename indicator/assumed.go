@@ -17,6 +17,16 @@ type Figure struct {
 	Arc bool
 }
 
+// The names of figures whose limits files and flags state.
+const (
+	OfReach     = "reach"
+	OfReference = "reference_radius"
+	OfDial      = "dial"
+	OfHeld      = "held_radius"
+	OfZero      = "zero_radius"
+	OfCutter    = "cutter"
+)
+
 // Stated are the names of the figures whose limit of error somebody has stated, 0 included. Settings of old name none: there a
 // limit above 0 is what shows that one was stated.
 type Stated []string
@@ -73,20 +83,20 @@ type leaning struct {
 // reference belongs between its radius and the dial. An error of reach or reference is a constant in the radius and nothing in
 // the centre, unless a held radius ties both together.
 var leanings = []leaning{
-	{Figure{"reach", "reach_error", "reach", "spin the reach", true},
+	{Figure{OfReach, "reach_error", "reach", "spin the reach", true},
 		func(f *Estimate) float64 { return f.Setup.ReachLimit }, (*Estimate).actsByReference},
-	{Figure{"reference_radius", "reference_radius_error", "reference radius", "measure the reference", true},
+	{Figure{OfReference, "reference_radius_error", "reference radius", "measure the reference", true},
 		func(f *Estimate) float64 { return f.Setup.ReferenceLimit }, (*Estimate).actsByReference},
-	{Figure{"dial", "dial.error", "dial", "have the dial checked", true},
+	{Figure{OfDial, "dial.error", "dial", "have the dial checked", true},
 		func(f *Estimate) float64 { return f.Dial.ErrorLimit }, (*Estimate).actsByDial},
-	{Figure{"held_radius", "held_radius_error", "radius that is held", "measure the radius that is held", true},
+	{Figure{OfHeld, "held_radius_error", "radius that is held", "measure the radius that is held", true},
 		func(f *Estimate) float64 { return f.Setup.HeldLimit }, func(f *Estimate) (radius, centre float64) {
 			if !f.Circle.Hold {
 				return 0, 0
 			}
 			return 1, f.lean.Norm()
 		}},
-	{Figure{"zero_radius", "zero_radius_error", "zero radius", "measure the zero radius", false},
+	{Figure{OfZero, "zero_radius_error", "zero radius", "measure the zero radius", false},
 		func(f *Estimate) float64 { return f.Setup.ZeroLimit }, func(f *Estimate) (radius, centre float64) {
 			switch {
 			case f.Circle.Sought != fit.SurfaceRadius:

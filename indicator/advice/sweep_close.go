@@ -25,6 +25,9 @@ type Open struct {
 	Full bool
 	// Judge compares a fitted sweep with the target, tail being the risk that the look may take.
 	Judge func(f *indicator.Estimate, tail float64) indicator.Verdicts
+	// Measured is Judge as if all that is assumed were right: what is undecided by Judge and not by it waits for somebody to say
+	// how right that is, not for readings.
+	Measured func(f *indicator.Estimate, tail float64) indicator.Verdicts
 	// Tasks are what each slide would have to do.
 	Tasks func(f *indicator.Estimate, v indicator.Verdicts) []Task
 }
@@ -53,7 +56,7 @@ func (o *Open) Close(f *indicator.Estimate) Reason {
 		if len(Worthwhile(o.Tasks(f, v), v)) > 0 {
 			return ToWind
 		}
-		if o.Full {
+		if o.Full || !o.Measured(f, look.Tail).Has(indicator.Undecided) {
 			return AtLimit
 		}
 		// Where what limits is not the readings, more of them cannot help.

@@ -13,15 +13,17 @@ type Task struct {
 	Travel  indicator.Value // + increases the slide's coordinate
 	Half    float64         // half of the tolerance that it serves
 	Verdict indicator.Verdict
+	// Moot says that the verdict is held back for what nobody has stated, and that no wind could change it.
+	Moot bool
 }
 
 // Worth reports whether a slide should be wound: not when it stands inside half its tolerance
 // with its uncertainty, nor when a hand cannot set so little, nor when the doubt is larger than
-// the error and nothing is proven wrong, for then not even the way to wind is known.
+// the error and nothing is proven wrong, for then not even the way to wind is known, nor when it is moot.
 func (t *Task) Worth() bool {
 	a := math.Abs(t.Travel.V)
 	switch {
-	case math.IsNaN(a), a+t.Travel.U <= t.Half, a < t.Slide.Finest():
+	case t.Moot, math.IsNaN(a), a+t.Travel.U <= t.Half, a < t.Slide.Finest():
 		return false
 	case t.Verdict != indicator.Outside && a <= t.Travel.U:
 		return false

@@ -3,6 +3,7 @@ package job
 import (
 	"math"
 
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -26,8 +27,7 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 
 		MeasuredError: length(j.Unit, f.number("cut.measured_error", r.MeasuredError, 0, positive,
 			"above 0; leave it out where it is not known")),
-		CutterLimit: length(j.Unit, f.number("cut.cutter_error", r.CutterError, 0, positive,
-			"above 0; leave it out where it is not known")),
+		CutterLimit: f.limit(j, indicator.OfCutter, "cut.cutter_error", r.CutterError),
 	}
 	switch {
 	case r.Metal == nil:

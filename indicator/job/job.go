@@ -96,6 +96,14 @@ func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
 // length scales a number that was read in the file's unit.
 func length(u geom.Unit, v float64) float64 { return u.MM(v) }
 
+// limit reads the limit of a figure's error, and notes in the job that it is stated: 0 too says how right the figure is.
+func (f *file) limit(j *setup.Job, figure, key string, v *float64) float64 {
+	if v != nil {
+		j.Stated = append(j.Stated, figure)
+	}
+	return length(j.Unit, f.number(key, v, 0, notNegative, "0 or above"))
+}
+
 func (f *file) setup(raw *rawJob, j *setup.Job) {
 	s := &raw.Setup
 	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried, turned or points")
@@ -112,13 +120,13 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
 	}
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
-	j.Setup.ReferenceLimit = length(j.Unit, f.number("setup.reference_radius_error", s.ReferenceError, 0, notNegative, "0 or above"))
-	j.Setup.ReachLimit = length(j.Unit, f.number("setup.reach_error", s.ReachError, 0, notNegative, "0 or above"))
+	j.Setup.ReferenceLimit = f.limit(j, indicator.OfReference, "setup.reference_radius_error", s.ReferenceError)
+	j.Setup.ReachLimit = f.limit(j, indicator.OfReach, "setup.reach_error", s.ReachError)
 	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 },
 		"from 0 to 10 of a length over 100 of it") / 100
 	j.Setup.SweepHeight = length(j.Unit, f.number("setup.sweep_height", s.SweepHeight, 0, notNegative, "0 or above"))
 	j.Setup.HeldRadius = length(j.Unit, f.number("setup.held_radius", s.Held, 0, positive, "above 0"))
-	j.Setup.HeldLimit = length(j.Unit, f.number("setup.held_radius_error", s.HeldError, 0, notNegative, "0 or above"))
+	j.Setup.HeldLimit = f.limit(j, indicator.OfHeld, "setup.held_radius_error", s.HeldError)
 	switch {
 	case s.Held != nil && s.Reach == nil:
 		f.fail("setup.held_radius", "the swing radius can only be held where the reach is known", "given without reach, need both")
@@ -216,7 +224,7 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 			return x >= 0 &&
 				x <= 45
 		}, "from 0 to 45 degrees"))),
-		ErrorLimit:    length(u, f.number("dial.error", d.Error, 0, notNegative, "0 or above")),
+		ErrorLimit:    f.limit(j, indicator.OfDial, "dial.error", d.Error),
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
 	switch {

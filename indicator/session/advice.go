@@ -71,7 +71,8 @@ func (s *State) due() (Event, bool) {
 // closing reports whether the open sweep has to be closed, and why.
 func (s *State) closing(f *indicator.Estimate) (Why, bool) {
 	b := s.bench()
-	o := advice.Open{Looks: s.looks(), Entries: s.Sweep.Entries(), Full: s.full(), Judge: b.Target.Judge, Tasks: b.Tasks}
+	o := advice.Open{Looks: s.looks(), Entries: s.Sweep.Entries(), Full: s.full(), Judge: b.JudgeAt,
+		Measured: b.Target.Judge, Tasks: b.Tasks}
 	switch o.Close(f) {
 	case advice.Decided:
 		return ByVerdict, true

@@ -191,11 +191,11 @@ func (fb *Feedback) begin(j *setup.Job, arcs []Finished) (check.Learnt, error) {
 	for _, a := range arcs {
 		common = max(common, a.Common)
 	}
-	if j.Setup.ReachLimit == 0 && !arcs[0].By.Held {
+	if j.Setup.ReachLimit == 0 && !j.Stated.Has(indicator.OfReach) && !arcs[0].By.Held {
 		fb.Reach = DefaultReachLimit
 		common = math.Hypot(common, indicator.FromLimit(fb.Reach))
 	}
-	if cutter == 0 {
+	if cutter == 0 && !j.Stated.Has(indicator.OfCutter) {
 		fb.Cutter, cutter = setup.DefaultCutterLimit, setup.DefaultCutterLimit
 	}
 	return check.NewLearnt(common, indicator.FromLimit(cutter))

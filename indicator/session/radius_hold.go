@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -131,10 +132,29 @@ func (s *State) setup() indicator.Setup {
 	if t := s.Tilt; t != nil {
 		u.TiltLimit = t.Limit // what was measured stands for what was stated
 	}
-	if l := s.Bias.Limit; l > 0 && l < math.Hypot(u.ReachLimit, u.ReferenceLimit) {
-		u.ReachLimit, u.ReferenceLimit = l, 0 // and so does what arcs have taught
+	if s.arcsStand() {
+		u.ReachLimit, u.ReferenceLimit = s.Bias.Limit, 0 // and so does what arcs have taught
 	}
 	return u
+}
+
+// arcsStand reports whether what arcs have taught stands for the limits of reach and reference: where it is less, or where one
+// of the two is not stated.
+func (s *State) arcsStand() bool {
+	j, l := &s.Set.Job, s.Bias.Limit
+	u := &j.Setup
+	assumed := s.Set.Rules >= statedRules &&
+		((u.ReachLimit == 0 && !j.Stated.Has(indicator.OfReach)) || (u.ReferenceLimit == 0 && !j.Stated.Has(indicator.OfReference)))
+	return l > 0 && (assumed || l < math.Hypot(u.ReachLimit, u.ReferenceLimit))
+}
+
+// stated are the figures whose limit is stated in the job, or has been taught since.
+func (s *State) stated() indicator.Stated {
+	all := s.Set.Job.Stated
+	if s.arcsStand() {
+		all = append(slices.Clip(all), indicator.OfReach, indicator.OfReference)
+	}
+	return all
 }
 
 // carryHold moves a held radius along with the winds of the offset slide since the sweep; each adds

@@ -18,6 +18,7 @@ func (s *State) bench() *setup.Bench {
 		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
 		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil,
 		Winds: s.Winds, Believed: s.Believed, Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
+		Stated: s.stated(), Holds: s.Set.Rules >= statedRules,
 	}
 }
 
@@ -36,6 +37,14 @@ func (s *State) Judge(f *indicator.Estimate) indicator.Verdicts {
 func (s *State) Verdicts(f *indicator.Estimate) indicator.Verdicts {
 	return s.SetUp().Verdicts(s.bench(), f)
 }
+
+// Assumed are the figures that this leans on and of which nobody has said how right they are; Room is what it leaves for them.
+func (s *State) Assumed(f *indicator.Estimate) indicator.Assumed {
+	return s.SetUp().Assumed(s.bench(), f)
+}
+
+// Room: see [State.Assumed].
+func (s *State) Room(f *indicator.Estimate) indicator.Room { return s.SetUp().Room(s.bench(), f) }
 
 // Swing is the swing radius that stands, where the sweep was fitted as f: as it shows it, or as a slide has set it.
 func (s *State) Swing(f *indicator.Estimate) (r indicator.Value, ok bool) {

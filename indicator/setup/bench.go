@@ -35,6 +35,10 @@ type Bench struct {
 	Bezel float64
 	// Tail is the risk that a look at the sweep may take now.
 	Tail float64
+	// Stated are the figures whose limit of error is stated, or has been found since. Holds says that "inside" is held back where
+	// too little room is left for those that are not.
+	Stated indicator.Stated
+	Holds  bool
 }
 
 // Taught is what a machine has taught of one slide, and the settings it comes from.
@@ -100,7 +104,22 @@ func (m *Machine) Lesson(name string, lessons []Taught) (slide.Lesson, bool) {
 
 // Judge compares a fitted sweep with the target, as guarded as its place among the looks
 // at the sweep asks for.
-func (b *Bench) Judge(f *indicator.Estimate) indicator.Verdicts { return b.Target.Judge(f, b.Tail) }
+func (b *Bench) Judge(f *indicator.Estimate) indicator.Verdicts { return b.JudgeAt(f, b.Tail) }
+
+// JudgeAt is Judge for a look that takes another risk.
+func (b *Bench) JudgeAt(f *indicator.Estimate, tail float64) indicator.Verdicts {
+	v := b.Target.Judge(f, tail)
+	if b.Holds {
+		v = b.Target.Room(f, f.Assumed(b.Stated)).HoldBack(v)
+	}
+	return v
+}
+
+// moot reports whether a verdict is held back for want of room, and no wind could make enough: the uncertainty u and the finest
+// that a slide is set leave too little of the tolerance by themselves.
+func (b *Bench) moot(v indicator.Verdict, room, tolerance, u, finest float64) bool {
+	return b.Holds && indicator.HeldBack(v, room) && tolerance-u-finest < indicator.LeastRoom
+}
 
 // DoubtOf is the standard doubt of where a wind by collar has ended, millimetres.
 func (b *Bench) DoubtOf(w slide.Wind) float64 {

@@ -17,6 +17,8 @@ type Job struct {
 	Dial   indicator.Dial  `json:"dial"`
 	// Cut says how the arc is cut; nil where the job does not.
 	Cut *Cut `json:"cut,omitempty"`
+	// Stated are the figures whose limit of error somebody stated; those of settings of old name none.
+	Stated indicator.Stated `json:"stated,omitempty"`
 }
 
 // Sweep says where readings are taken.

@@ -139,12 +139,35 @@ func (m settingOff) Back(b *Bench) (w Wind, ok bool) {
 	return Wind{Step: 1, Of: 1, Wind: b.byCollar(sl, -b.Off.Travel), SetOff: true, Back: true, Open: true}, true
 }
 
+// Assumed: see [Mover]. Where the axis lies is in the swing radius, with all that this leans on.
+func (settingOff) Assumed(b *Bench, f *indicator.Estimate) indicator.Assumed {
+	a := f.Assumed(b.Stated)
+	for i := range a {
+		a[i].Radius = a[i].Centre
+	}
+	return a
+}
+
+// Room: see [Mover].
+func (m settingOff) Room(b *Bench, f *indicator.Estimate) indicator.Room {
+	a := m.Assumed(b, f)
+	room := b.Target.Room(f, a)
+	on, _ := a.Radius()
+	if r, ok := m.Swing(b, f); ok && len(on) > 0 {
+		room.Radius = b.Target.Tolerance - math.Abs(r.V-b.Target.SwingRadius) - r.U
+	}
+	return room
+}
+
 // Verdicts: see [Mover].
 func (m settingOff) Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts {
 	v := b.Judge(f)
 	v.Radius = indicator.Undecided
 	if r, ok := m.Swing(b, f); ok {
 		v.Radius = indicator.Judge(indicator.Value{V: r.V - b.Target.SwingRadius, U: r.U}, b.Target.Tolerance, 1)
+	}
+	if b.Holds {
+		v = m.Room(b, f).HoldBack(v)
 	}
 	return v
 }

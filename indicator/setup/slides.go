@@ -37,6 +37,7 @@ func offsetLast(j *Job, cross []string) []string {
 // the offset slide last; v is what the sweep has proven. What the cross slides have to do, [advice.Cross] says.
 func (b *Bench) Tasks(f *indicator.Estimate, v indicator.Verdicts) []advice.Task {
 	t, c := b.Target, b.Cross()
+	room := t.Room(f, f.Assumed(b.Stated))
 	var out []advice.Task
 	for _, name := range b.Job.Needs() {
 		sl, ok := b.Machine.Slide(name)
@@ -46,10 +47,12 @@ func (b *Bench) Tasks(f *indicator.Estimate, v indicator.Verdicts) []advice.Task
 		e := advice.Task{Slide: sl, Half: t.CentreTolerance / 2, Verdict: v.Centre}
 		if i := c.Of(name); i >= 0 {
 			e.Travel = f.Part(c.Row(i))
+			e.Moot = b.moot(v.Centre, room.Centre, t.CentreTolerance, f.OffAtMost().U, sl.Finest())
 		} else {
 			r := f.Swing()
 			e.Travel = indicator.Value{V: t.SwingRadius - r.V, U: r.U}
 			e.Half, e.Verdict = t.Tolerance/2, v.Radius
+			e.Moot = b.moot(v.Radius, room.Radius, t.Tolerance, r.U, sl.Finest())
 		}
 		out = append(out, e)
 	}
@@ -165,6 +168,14 @@ func (slides) Back(*Bench) (w Wind, ok bool) { return w, false }
 
 // Verdicts: see [Mover].
 func (slides) Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts { return b.Judge(f) }
+
+// Assumed: see [Mover].
+func (slides) Assumed(b *Bench, f *indicator.Estimate) indicator.Assumed { return f.Assumed(b.Stated) }
+
+// Room: see [Mover].
+func (slides) Room(b *Bench, f *indicator.Estimate) indicator.Room {
+	return b.Target.Room(f, f.Assumed(b.Stated))
+}
 
 // Swing: see [Mover].
 func (slides) Swing(_ *Bench, f *indicator.Estimate) (Swing, bool) {

@@ -94,7 +94,10 @@ func (b *Bench) nextTap(f, c *indicator.Estimate) (t Wind, ok bool) {
 	all, row, last := b.taps()
 	if all == 0 {
 		e := advice.Task{Travel: f.Offset(), Half: tol / 2, Verdict: b.Judge(f).Centre}
+		room := b.Target.Room(f, f.Assumed(b.Stated))
 		switch {
+		case b.moot(e.Verdict, room.Centre, tol, f.OffAtMost().U, tapLeast):
+			return t, false
 		case e.Verdict == indicator.Inside, math.IsNaN(e.Travel.V), e.Travel.V+e.Travel.U <= e.Half,
 			e.Verdict != indicator.Outside && e.Travel.V <= e.Travel.U:
 			return t, false

@@ -1,6 +1,8 @@
 package setup
 
 import (
+	"math"
+
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
 )
@@ -46,4 +48,22 @@ func (t Target) Judge(f *indicator.Estimate, tail float64) indicator.Verdicts {
 		v.Centre = f.JudgeCentre(t.CentreTolerance, tail)
 	}
 	return v
+}
+
+// Room is what the tolerances leave for what was assumed of a sweep. The radius and its uncertainty are those that [Target.Judge]
+// compares; the centre's uncertainty is the one in its worst direction.
+func (t Target) Room(f *indicator.Estimate, a indicator.Assumed) indicator.Room {
+	room := indicator.NoRoom
+	if on, _ := a.Radius(); len(on) > 0 && t.sweepsSwing() {
+		r := f.Swing()
+		if !r.Known() {
+			r = f.Radius()
+		}
+		room.Radius = t.Tolerance - math.Abs(r.V-t.SwingRadius) - r.U
+	}
+	if on, _ := a.Centre(); len(on) > 0 && t.CentreTolerance > 0 {
+		e := f.OffAtMost()
+		room.Centre = t.CentreTolerance - e.V - e.U
+	}
+	return room
 }
