@@ -54,6 +54,7 @@ func (s *feedShop) open(hollow bool) error {
 	text = bytes.Replace(text, []byte("graduation = 0.01"), []byte("graduation = 0.001"), 1)
 	text = bytes.Replace(text, []byte("reads_to = 0.2 "), []byte("reads_to = 1.0 "), 1)
 	text = bytes.Replace(text, []byte("repeatability = 0.003"), fmt.Appendf(nil, "repeatability = %v", feedNoise), 1)
+	text = bytes.Replace(text, []byte("reach_error = 0 "), []byte("# not stated "), 1)
 	j, err := job.ParseJob("bench-job.toml", text)
 	if err != nil {
 		return err

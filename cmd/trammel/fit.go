@@ -26,6 +26,7 @@ type fitFlags struct {
 	graduation, revolution, repeatability *number
 	target, tolerance, centreTolerance    *number
 	referenceError, reachError, dialError *number
+	zeroError                             *number
 	tilt, sweepHeight                     *number
 	hold, holdError                       *number
 	drift                                 bool
@@ -71,11 +72,12 @@ func putFit(cmd *cobra.Command) *fitFlags {
 		graduation:     length(cmd, "graduation", "worth of one division of the dial"),
 		revolution:     length(cmd, "revolution", "dial travel of one turn of the needle"),
 		repeatability:  length(cmd, "repeatability", "standard deviation of one reading, where it is known"),
-		referenceError: length(cmd, "reference-radius-error", "limit of its error, plus or minus"),
-		reachError:     length(cmd, "reach-error", "limit of its error, plus or minus"),
-		dialError:      length(cmd, "dial-error", "limit of the dial's own error, plus or minus"),
+		referenceError: limit(cmd, "reference-radius-error", "limit of its error, plus or minus"),
+		reachError:     limit(cmd, "reach-error", "limit of its error, plus or minus"),
+		zeroError:      limit(cmd, "zero-radius-error", "limit of its error, plus or minus"),
+		dialError:      limit(cmd, "dial-error", "limit of the dial's own error, plus or minus"),
 		hold:           length(cmd, "hold-radius", "the radius to be found is known from elsewhere: keep it, and find the centre"),
-		holdError:      length(cmd, "hold-radius-error", "limit of its error, plus or minus"),
+		holdError:      limit(cmd, "hold-radius-error", "limit of its error, plus or minus"),
 		tilt: length(cmd, "tilt-per-100",
 			"limit of how far the reference's axis leans against the head axis over 100 of height, plus or minus"),
 		sweepHeight:     length(cmd, "sweep-height", "how far above the cutter the sweep was taken"),
@@ -109,6 +111,8 @@ func (f *fitFlags) check() error {
 		return misuse("--points together with --hold-radius, --drift or --tilt-per-100, need one or the other")
 	case f.hold.set && !f.zeroRadius.set && !f.reach.set:
 		return misuse("--hold-radius without --zero-radius or --reach, need to know which radius it is")
+	case f.zeroError.set && !f.zeroRadius.set:
+		return misuse("--zero-radius-error without --zero-radius, need both")
 	case f.holdError.set && !f.hold.set:
 		return misuse("--hold-radius-error without --hold-radius, need both")
 	case f.tilt.set != f.sweepHeight.set:
@@ -132,6 +136,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Ta
 		ReferenceRadius: u.MM(f.referenceRadius.v), Reach: u.MM(f.reach.v), ReachKnown: f.reach.set,
 		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, HeldRadius: u.MM(f.hold.v),
 		HeldLimit: u.MM(f.holdError.v), SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
+		ZeroLimit: u.MM(f.zeroError.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss
@@ -141,6 +146,20 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Ta
 	}
 	t := setup.Target{SwingRadius: u.MM(f.target.v), Tolerance: u.MM(f.tolerance.v), CentreTolerance: u.MM(f.centreTolerance.v)}
 	return d, s, t
+}
+
+// stated are the figures whose limits the flags state.
+func (f *fitFlags) stated() (all indicator.Stated) {
+	for _, x := range []struct {
+		figure string
+		flag   *number
+	}{{indicator.OfReach, f.reachError}, {indicator.OfReference, f.referenceError}, {indicator.OfDial, f.dialError},
+		{indicator.OfHeld, f.holdError}, {indicator.OfZero, f.zeroError}} {
+		if x.flag.set {
+			all = append(all, x.figure)
+		}
+	}
+	return all
 }
 
 func fitVerb(w world, c *common, f *fitFlags, name string) error {
@@ -176,7 +195,7 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	found, err := indicator.FitDrift(d, s, bearings, readings, places)
 	if err != nil && len(readings) == 2 && !f.drift && !f.roundness {
 		if p, ok := indicator.Half(d, s, [2]geom.Bearing(bearings), [2]float64(readings)); ok {
-			return say(w, c, record.NewPair(&p, s, u))
+			return say(w, c, record.NewPair(&p, s, indicator.DialAlone(d, f.stated()), u))
 		}
 	}
 	if err != nil {
@@ -185,7 +204,9 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	if f.drift {
 		readings = found.Evened(readings, places)
 	}
-	x := record.NewFit(&found, bearings, readings, t.Judge(&found, indicator.FixedTail), u)
+	leans := record.Leans{On: found.Assumed(f.stated())}
+	leans.Room = t.Room(&found, leans.On)
+	x := record.NewFit(&found, bearings, readings, leans.Room.HoldBack(t.Judge(&found, indicator.FixedTail)), leans, u)
 	if f.roundness {
 		r, err := found.Roundness(bearings, readings)
 		if err != nil {

@@ -98,6 +98,9 @@ func degrees(lo, hi float64) number {
 // length and signed put a flag on a verb that takes a length: above 0, or any.
 func length(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, positive()) }
 
+// limit puts on a verb the limit of a figure's error: 0 says that it is exact.
+func limit(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, notNegative()) }
+
 func signed(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, anyNumber()) }
 
 // wholeNumber takes a whole number from least to most, a sign before it or none.

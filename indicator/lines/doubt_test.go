@@ -125,7 +125,7 @@ func TestLimitsSaid(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := record.LimitWords(&f); got != c.want {
+		if got := record.LimitWords(&f, nil); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)
 		}
 	}

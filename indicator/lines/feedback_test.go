@@ -31,7 +31,7 @@ func after(t testing.TB, all []session.Finished, change func(*setup.Job)) *sayin
 // fedBack says what is said of arcs that were checked, in the variants that matter.
 func fedBack(t testing.TB) (all []lines.Line) {
 	t.Helper()
-	s := after(t, arcs(false), func(j *setup.Job) { j.Setup.ReachLimit = 0 })
+	s := after(t, arcs(false), func(j *setup.Job) { j.Setup.ReachLimit, j.Stated = 0, nil })
 	all = append(all, s.said...)
 	s.do(session.Bias{})
 	all = append(all, s.said...)
@@ -68,7 +68,9 @@ func TestFeedbackWords(t *testing.T) {
 		"odd, other": {line(odd, nil), []string{"2 arcs so far", "an arc 0.082 mm beside what was expected is left out, need it " +
 			"within 0.013", "1 made by other means left out"}},
 		"all other": {line(odd[3:], nil), []string{"nothing is fed back", "another cutter"}},
-		"not stated": {line(arcs(false), func(j *setup.Job) { j.Setup.ReachLimit, j.Cut.CutterLimit = 0, 0 }),
+		"not stated": {line(arcs(false), func(j *setup.Job) {
+			j.Setup.ReachLimit, j.Cut.CutterLimit, j.Stated = 0, 0, nil
+		}),
 			[]string{"not stated, so taken: the reach is good to 0.050 mm either way (setup.reach_error), the cutter to 0.030 mm " +
 				"(cut.cutter_error)"}},
 		"in inches": {line(arcs(false), func(j *setup.Job) { j.Unit = geom.Inch }),

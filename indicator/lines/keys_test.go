@@ -112,6 +112,8 @@ var (
 	centre   = object(map[string]shape{"x": value, "y": value})
 	verdict  = word("inside", "outside", "undecided", "none")
 	verdicts = object(map[string]shape{"radius": verdict, "centre": verdict})
+	assumed  = list(word("reach", "reference_radius", "dial", "held_radius"))
+	room     = object(map[string]shape{"radius": or(number, none), "centre": or(number, none)})
 	moves    = list(object(map[string]shape{"turn": word("clockwise", "anticlockwise"), "turns": whole, "divisions": number}))
 	fromTo   = object(map[string]shape{"from": number, "to": number})
 	suspects = list(object(map[string]shape{"reading": whole, "residual": number, "because": word("revolution", "ten divisions", "sign",
@@ -134,7 +136,7 @@ var (
 		"bearing": or(number, none),
 		"sigma":   or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),
 		"roundness": none, "drift?": value, "tangled?": tangled, "table?": number, "budget": budget, "limits": or(none, text),
-		"verdict": verdicts, "notes": list(text),
+		"verdict": verdicts, "assumed_exact": assumed, "room": room, "notes": list(text),
 	}
 	slides = word("x", "y", "table_x", "table_y", "offset")
 	kinds  = map[string]shape{
@@ -148,7 +150,7 @@ var (
 		"wind": object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": slides, "travel": number,
 			"moves": moves, "park": or(none, park), "collar": fromTo, "turn?": turning, "readout": or(none, fromTo), "notes": list(text)}),
 		"settled": object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre),
-			"verdict": verdicts}),
+			"verdict": verdicts, "assumed_exact": assumed, "room": room}),
 		"accepted": object(map[string]shape{"say": text, "trial": whole, "trials": whole}),
 		"resumed":  object(map[string]shape{"say": text, "trial": whole, "readings": whole}),
 		"refused":  object(map[string]shape{"say": text, "input": text, "because": text, "hint?": text}),
@@ -363,6 +365,7 @@ func TestNullsAndNumbersAreSeen(t *testing.T) {
 	for _, path := range []string{"ask.expected", "fit.swing", "fit.swing.u95", "fit.centre", "fit.centre.x.u95", "fit.offset",
 		"fit.bearing", "fit.sigma", "settled.swing", "wind.readout",
 		"fit.shape", "fit.shape.three_lobe", "fit.limits", "reading.because", "reading.would_be", "doubt.would_be", "bias.by",
+		"fit.room.radius", "fit.room.centre", "settled.room.radius", "settled.room.centre",
 		"bias.assumed.reach_error"} {
 		for _, null := range []bool{true, false} {
 			if !seen[fmt.Sprintf("%s %v", path, null)] {

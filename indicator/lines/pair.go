@@ -2,6 +2,7 @@ package lines
 
 import (
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -12,5 +13,6 @@ var paired = told[session.Paired]{lines: func(st session.Step, _ session.Paired,
 	if !ok {
 		return nil
 	}
-	return []Line{FitLine{Say: "fit", Trial: s.Trial, Fit: record.NewPair(&p, s.Set.Job.Setup, u)}}
+	j := &s.Set.Job
+	return []Line{FitLine{Say: "fit", Trial: s.Trial, Fit: record.NewPair(&p, j.Setup, indicator.DialAlone(j.Dial, j.Stated), u)}}
 }}.row()

@@ -111,6 +111,7 @@ type (
 		Swing   *record.Value  `json:"swing"`
 		Centre  *record.Centre `json:"centre"`
 		Verdict record.Verdict `json:"verdict"`
+		record.Assumed
 		// Goal is where the centre lies by the readouts, in setup points; Centre is what is left to go.
 		Goal *record.XY `json:"goal,omitempty"`
 		// SetOff is what the doubt of a swing radius that a slide has set off the axis is made of, U95 each.

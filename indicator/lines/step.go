@@ -55,7 +55,7 @@ func fitLine(s *session.State, u geom.Unit) Line {
 		return l
 	}
 	bearings, readings, station := s.Readings(&f)
-	l.Fit = record.NewFit(&f, bearings, readings, s.Judge(&f), u)
+	l.Fit = record.NewFit(&f, bearings, readings, s.Judge(&f), record.LeansOf(s, &f), u)
 	if s.Set.Bearings == session.ByRing && !l.Fit.Bearing.Unknown() {
 		ring := record.Number(s.RingAt(f.Circle.Centre.Bearing()))
 		l.Fit.Ring = &ring
@@ -154,8 +154,10 @@ func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
 func settled(s *session.State, u geom.Unit) Line {
 	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided},
 		unit: u}
+	l.Assumed = record.AssumedOf(record.NoLeans, indicator.Verdicts{Radius: l.Verdict.Radius, Centre: l.Verdict.Centre}, u)
 	if f, err := s.Fit(); err == nil {
 		v := s.Verdicts(&f)
+		l.Assumed = record.AssumedOf(record.LeansOf(s, &f), v, u)
 		if goal := s.Goal(); goal != nil {
 			l.Goal, l.places = record.PlaceOf(*goal, u), record.ReadingPlaces(s.Set.Job.Dial, u)
 		}

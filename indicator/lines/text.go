@@ -153,13 +153,13 @@ func (l SettledLine) Text() string {
 			l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
 	}
 	if l.Swing != nil {
-		t += fmt.Sprintf(": swing radius %s, %v", l.Swing.Text(x.Unit), l.Verdict.Radius)
+		t += fmt.Sprintf(": swing radius %s, %v", l.Swing.Text(x.Unit), l.RadiusWords())
 		if l.SetOff != nil {
 			t += l.SetOff.words(l.Verdict.Radius, l.unit)
 		}
 	}
 	if l.Centre != nil {
-		t += fmt.Sprintf("; centre x %s, y %s, %v", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
+		t += fmt.Sprintf("; centre x %s, y %s, %v", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.CentreWords())
 	}
 	return t + "; accept, again or quit"
 }

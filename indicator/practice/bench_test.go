@@ -15,7 +15,9 @@ type jobFile struct {
 		Kind, Touch     string
 		ReferenceRadius float64 `toml:"reference_radius"`
 		Reach           float64
-		TipDiameter     float64 `toml:"tip_diameter"`
+		TipDiameter     float64  `toml:"tip_diameter"`
+		ReferenceError  *float64 `toml:"reference_radius_error"`
+		ReachError      *float64 `toml:"reach_error"`
 	}
 	Target struct {
 		SwingRadius     float64 `toml:"swing_radius"`
@@ -28,6 +30,7 @@ type jobFile struct {
 	}
 	Dial struct {
 		Graduation, Revolution, Range float64
+		Error                         *float64
 		ReadsTo                       float64 `toml:"reads_to"`
 		AngleError                    float64 `toml:"angle_error"`
 		LeverAngle                    float64 `toml:"lever_angle"`
@@ -83,6 +86,9 @@ func TestBenchJobTellsTheBench(t *testing.T) {
 		{"stations", float64(job.Sweep.Stations), 6},
 		{"tolerance", job.Target.Tolerance, 0.02},
 		{"centre tolerance", job.Target.CentreTolerance, 0.02},
+		{"limit of the reference radius, exact", *job.Setup.ReferenceError, 0},
+		{"limit of the reach, exact", *job.Setup.ReachError, 0},
+		{"limit of the dial's error, exact", *job.Dial.Error, 0},
 		{"all the way round", job.Sweep.To - job.Sweep.From, 360},
 	} {
 		wantNear(t, c.name, c.got, c.file)

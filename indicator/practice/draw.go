@@ -99,7 +99,7 @@ const (
 // except where it starts and what its clamps do.
 //
 // An error of the reference's radius or of the reach is the same at every station, so no sweep shows
-// it: the job states both as limits, and its budget has to cover them.
+// it: the job states both as limits, and its budget has to cover them. Its dial shows what is there, and the job says so.
 func Draw(seed uint64, o Options) Drawn {
 	d := draw{stream(seed, streamDraw)}
 	o.Turned = o.Turned || o.Taps
@@ -252,6 +252,7 @@ at_least = %d
 graduation = %v
 revolution = %v
 range = %v
+error = 0
 reads_to = %v
 angle_error = %v
 repeatability = %.4f

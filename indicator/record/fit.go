@@ -38,7 +38,8 @@ type Fit struct {
 	Budget    []Part        `json:"budget"`
 	Limits    *string       `json:"limits"`
 	Verdict   Verdict       `json:"verdict"`
-	Notes     []string      `json:"notes"`
+	Assumed
+	Notes []string `json:"notes"`
 }
 
 // Centre is the centre error e = C − A.
@@ -101,8 +102,8 @@ const (
 )
 
 // NewFit puts a fitted sweep and what it proves into unit u. bearings and readings are those that
-// were fitted.
-func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, v indicator.Verdicts, u geom.Unit) Fit {
+// were fitted, and l what they lean on.
+func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, v indicator.Verdicts, l Leans, u geom.Unit) Fit {
 	x := Fit{
 		Unit: u, Setup: f.Setup.Kind, Touch: f.Setup.Touch, Readings: len(readings),
 		Radius: ValueOf(u, f.Radius()), Swing: ValueOf(u, f.Swing()),
@@ -115,6 +116,7 @@ func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, 
 		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
+		Assumed:   AssumedOf(l, v, u),
 		Notes:     []string{},
 	}
 	for i, b := range bearings {
@@ -143,33 +145,36 @@ func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, 
 	if w := indicator.Aliases(bearings); w != "" {
 		x.Notes = append(x.Notes, w)
 	}
-	x.budget(f)
+	x.budget(f, l.On)
 	x.suspects(f, bearings, readings)
 	x.shape(f, bearings, readings)
 	return x
 }
 
 // budget lists what the radius's uncertainty is made of, and what limits it now.
-func (x *Fit) budget(f *indicator.Estimate) {
+func (x *Fit) budget(f *indicator.Estimate, on indicator.Assumed) {
 	for _, p := range f.Budget() {
 		x.Budget = append(x.Budget, Part{Part: p.Name, U: Number(x.Unit.From(p.U)), Dof: Number(p.Dof)})
 	}
-	if w := LimitWords(f); w != "" {
+	if w := LimitWords(f, on); w != "" {
 		x.Limits = &w
 	}
 }
 
 // LimitWords answers what limits the radius now, and what is the cheapest cure; empty where no
-// radius is claimed.
-func LimitWords(f *indicator.Estimate) string {
+// radius is claimed. What it leans on that nobody has stated stands first.
+func LimitWords(f *indicator.Estimate, on indicator.Assumed) string {
 	p, beyond, ok := f.Limiting()
+	w := ""
 	switch {
 	case !ok:
 		return ""
 	case beyond:
-		return fmt.Sprintf("the %s limits now; more readings cannot help: %s", p.Name, p.Cure)
+		w = fmt.Sprintf("the %s limits now; more readings cannot help: %s", p.Name, p.Cure)
+	default:
+		w = "the readings' spread limits now: " + p.Cure
 	}
-	return "the readings' spread limits now: " + p.Cure
+	return LimitsAssumed(on, w)
 }
 
 // suspects lists the readings that do not fit the others.
@@ -207,7 +212,7 @@ func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 	}
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
 		Residuals: []Number{}, Suspects: []Outlier{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
-		Notes: notes}
+		Assumed: AssumedOf(NoLeans, indicator.Verdicts{}, u), Notes: notes}
 }
 
 // Text spells the record for a person.
@@ -252,6 +257,9 @@ func (x Fit) Text() string {
 	}
 	if x.Verdict.Radius != indicator.NoVerdict || x.Verdict.Centre != indicator.NoVerdict {
 		fmt.Fprintf(&b, "\nradius %v, centre %v", x.Verdict.Radius, x.Verdict.Centre)
+		for _, w := range x.ifs {
+			b.WriteString("\n" + w)
+		}
 	}
 	if len(x.Budget) > 1 {
 		b.WriteString("\nradius, standard uncertainties:")

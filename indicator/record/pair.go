@@ -24,8 +24,9 @@ const smallEnough = 0.002
 
 // NewPair is the record of two readings across from each other: what is known along their line. What lies across
 // is null, and so is the swing radius, which it would change.
-func NewPair(p *indicator.Pair, s indicator.Setup, u geom.Unit) Fit {
+func NewPair(p *indicator.Pair, s indicator.Setup, on indicator.Assumed, u geom.Unit) Fit {
 	x := FailedFit(s, 2, nil, u)
+	x.Exact = on.Names()
 	x.Along = &Along{Degrees360(p.Bearing), Number(u.From(p.Along.V)), Number(u.From(p.Along.U))}
 	across := Degrees360(p.Bearing + math.Pi/2)
 	x.Notes = append(x.Notes, fmt.Sprintf("two readings across from each other: the centre is known along %s alone, and across, towards "+

@@ -61,6 +61,7 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
+		Assumed:   AssumedOf(NoLeans, v, u),
 		Notes:     []string{},
 	}
 	for _, d := range t.Distances {

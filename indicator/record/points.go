@@ -21,6 +21,7 @@ func NewPoints(l *indicator.Located, points []geom.Point, v indicator.Verdicts, 
 		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
+		Assumed:   AssumedOf(NoLeans, v, u),
 		Notes:     []string{notePoints},
 	}
 	for i, p := range points {

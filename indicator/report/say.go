@@ -63,12 +63,12 @@ func (s *Setting) Outcome() []Row {
 	if err != nil {
 		return rows
 	}
-	v := at.Verdicts(&f)
+	radius, centre := record.LeansOf(at, &f).VerdictWords(at.Verdicts(&f), s.Unit)
 	if r, ok := at.Swing(&f); ok {
-		rows = append(rows, Row{"swing radius", record.Measured(s.Unit, r) + ", " + v.Radius.String()})
+		rows = append(rows, Row{"swing radius", record.Measured(s.Unit, r) + ", " + radius})
 	}
 	return append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
-		Row{"centre off", record.Measured(s.Unit, f.Offset()) + ", " + v.Centre.String()})
+		Row{"centre off", record.Measured(s.Unit, f.Offset()) + ", " + centre})
 }
 
 // Taught says what the machine has taught by the setting's end, and what was odd.
@@ -88,18 +88,19 @@ func (w *Sweep) Figures() []Row {
 		return []Row{{"no circle", w.Err.Error()}}
 	}
 	u, f := w.Unit, &w.Found
-	v := w.State.Judge(f)
+	leans := record.LeansOf(&w.State, f)
+	radius, centre := leans.VerdictWords(w.State.Judge(f), u)
 	var rows []Row
 	if r := f.Swing(); r.Known() {
-		rows = append(rows, Row{"swing radius", record.Measured(u, r) + ", " + v.Radius.String()})
+		rows = append(rows, Row{"swing radius", record.Measured(u, r) + ", " + radius})
 	}
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
-		Row{"centre off", record.Measured(u, f.Offset()) + ", " + v.Centre.String()})
+		Row{"centre off", record.Measured(u, f.Offset()) + ", " + centre})
 	if f.Dof > 0 {
 		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma),
 			geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
 	}
-	if l := record.LimitWords(f); l != "" {
+	if l := record.LimitWords(f, leans.On); l != "" {
 		rows = append(rows, Row{"limit", l})
 	}
 	return rows

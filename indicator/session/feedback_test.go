@@ -191,7 +191,7 @@ func TestSetOffTeachesNothing(t *testing.T) {
 func TestFeedbackAssumes(t *testing.T) {
 	plain := func() session.Opened {
 		o := cuts(t, false, 0)
-		o.Job.Setup.ReachLimit, o.Job.Cut.CutterLimit = 0, 0
+		o.Job.Setup.ReachLimit, o.Job.Cut.CutterLimit, o.Job.Stated = 0, 0, nil
 		return o
 	}
 	for _, c := range []struct {

@@ -81,10 +81,12 @@ type Mover interface {
 	// Back is the wind with which a sweep that begins anew begins.
 	Back(b *Bench) (w Wind, ok bool)
 	// Verdicts is what is proven of where things stand now, where the sweep was fitted as f, Assumed on which figures that leans
-	// that nobody has stated, and Room what it leaves for them; Swing the swing radius that stands, and RadiusSlide the slide that sets it, and what its coordinate does as the radius grows.
+	// that nobody has stated, and Room what it leaves for them.
 	Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts
 	Assumed(b *Bench, f *indicator.Estimate) indicator.Assumed
 	Room(b *Bench, f *indicator.Estimate) indicator.Room
+	// Swing is the swing radius that stands, and RadiusSlide the slide that sets it, and what its coordinate does as the radius
+	// grows.
 	Swing(b *Bench, f *indicator.Estimate) (r Swing, ok bool)
 	RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool)
 	// Standing is the circle, swept as f, as it is seen from where the spindle stands now: its centre error is how far there

@@ -7,7 +7,6 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
@@ -135,14 +134,7 @@ func action(v *View) (words, big []string) {
 			fmt.Sprintf("%s: %scollar 0 to %s", name, v.turnFirst(), to),
 		}, v.windForms(name)
 	case session.ForAccept:
-		if verdicts := v.State.Verdicts(&v.Found); verdicts.Has(indicator.Undecided) {
-			return []string{
-				"cannot decide, and no wind would help: a accepts as it is, r sweeps again",
-				"cannot decide: a accepts as it is, r sweeps again",
-				"a accepts as it is, r sweeps again",
-			}, []string{"undecided"}
-		}
-		return []string{"inside the tolerance, the doubt included: a accepts", "inside, doubt included: a accepts"}, []string{"inside"}
+		return settledAction(v)
 	case session.ForAgain:
 		return []string{
 			"these readings give no circle: undo the wrong one, or r to sweep again",

@@ -25,7 +25,7 @@ const roomForLimits = 8
 // sweep has found so far. Where there is no room for both, what the hand does goes before the
 // results, and the present station before the others.
 func Work(v *View, w, h int) string {
-	results := resultLines(v, w)
+	results := append(resultLines(v, w), assumedLines(v, w)...)
 	if limits := limitLines(v, w); h-len(results)-len(limits) >= roomForLimits {
 		results = append(results, limits...)
 	}
@@ -329,11 +329,12 @@ func resultLines(v *View, w int) (out []string) {
 	}
 	f, g := &v.Found, v.Theme.Glyphs
 	verdicts := v.State.Verdicts(f)
+	radius, centre := v.leans().VerdictWords(verdicts, v.unit())
 	if r, ok := v.State.Swing(f); ok {
-		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.verdict(verdicts.Radius))
+		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.conditional(verdicts.Radius, radius))
 	}
 	e := f.Offset()
-	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.verdict(verdicts.Centre)
+	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.conditional(verdicts.Centre, centre)
 	if !(e.V <= e.U) { // what may be nothing points nowhere
 		way := " " + g.Arrow + v.towards(f.Circle.Centre.Bearing())
 		if lipgloss.Width(line+way) <= w { // half a figure would be worse than none
@@ -354,6 +355,9 @@ func limitLines(v *View, w int) []string {
 		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.towards(t.Along))
 	} else if p, beyond, ok := f.Limiting(); ok && beyond {
 		said = "limited by the " + p.Name + ": " + p.Cure
+	}
+	if w := v.Prompt.Waits; w != session.ForAccept && w != session.ForReading { // the verdicts say it; a sweep is not done yet
+		said = record.LimitsAssumed(v.leans().On, said)
 	}
 	if said == "" {
 		return nil
