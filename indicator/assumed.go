@@ -21,6 +21,7 @@ type Figure struct {
 const (
 	OfReach     = "reach"
 	OfReference = "reference_radius"
+	OfForm      = "reference_form"
 	OfDial      = "dial"
 	OfHeld      = "held_radius"
 	OfZero      = "zero_radius"

@@ -48,6 +48,7 @@ const (
 	PartReadings  = "readings"
 	PartReference = "reference radius"
 	PartReach     = "reach"
+	PartForm      = "reference's form"
 	PartDial      = "dial error"
 	PartLever     = "lever angle"
 	PartDrift     = "drift"
@@ -89,6 +90,8 @@ func (f *Estimate) Budget() Budget {
 	if f.Circle.Sought == fit.SurfaceRadius {
 		exact(PartZero, FromLimit(f.Setup.ZeroLimit), "measure the zero radius")
 	}
+	form, _ := f.formPart()
+	exact(PartForm, FromLimit(form), "turn the reference, or use more even stations or a rounder one")
 	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
 	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit),
 		"lay the lever along the surface, or bring the readings near zero")

@@ -23,6 +23,10 @@ type Setup struct {
 	// ReferenceLimit and ReachLimit bound the errors of both, ±; 0 where none is stated ([Estimate.Assumed]), or 0 is.
 	ReferenceLimit float64 `json:"reference_limit,omitempty"`
 	ReachLimit     float64 `json:"reach_limit,omitempty"`
+	// FormLimit bounds the amplitude of whatever lobes the reference has; 0 where nobody has stated it. Form is what sweeps
+	// have shown of it.
+	FormLimit float64 `json:"form_limit,omitempty"`
+	Form      Form    `json:"-"`
 	// TiltLimit bounds, ±, how far the reference's axis may lean against the head axis (and the
 	// spindle's against either), as a ratio; SweepHeight is how far above the cutter the sweep is
 	// taken. Their product is what centre and radius may be out by at the cut.
@@ -107,6 +111,8 @@ type Estimate struct {
 	// perAcross is σ_θ over the spread of a distance, per millimetre: what turns e·v into the
 	// angle's part of a reading's spread. 0 where stations are weighed alike.
 	perAcross float64
+	// lobes is what lobes of the reference, from two on, do to the unknowns.
+	lobes [lobeKinds]lobeGain
 }
 
 // Fit fits the circle to readings (millimetres of dial reading) taken with the reference met at
@@ -153,6 +159,7 @@ func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float
 	if f.Circle.Hold {
 		f.lean = f.Circle.HeldLean(bearings, w)
 	}
+	f.findGains(bearings, w, places)
 	return f, nil
 }
 
@@ -234,8 +241,8 @@ func (f *Estimate) growth(b geom.Bearing) float64 {
 func (f *Estimate) spread() float64 { return f.Sigma * f.Dial.Gain() }
 
 // centre returns the covariance of the unknowns as far as the centre is concerned, mm², and its
-// degrees of freedom: the readings' part, what the tilt may do between sweep and cut, and what the
-// error of a held level does. The
+// degrees of freedom: the readings' part, what the tilt may do between sweep and cut, what the
+// error of a held level does, and the reference's form. The
 // degrees of freedom follow Welch and Satterthwaite over the sum of both components.
 func (f *Estimate) centre() (c fit.Sym3, dof float64) {
 	v := float64(f.spread() * f.spread())
@@ -252,6 +259,13 @@ func (f *Estimate) centre() (c fit.Sym3, dof float64) {
 		for j := 1; j < 3; j++ {
 			c[i][j] += float64(lean[i] * lean[j])
 		}
+	}
+	if f.Setup.FormLimit > 0 {
+		_, g := f.formPart()
+		c[1][1] += g.xx / 3 // a limit over √3, squared
+		c[2][2] += g.yy / 3
+		c[1][2] += g.xy / 3
+		c[2][1] += g.xy / 3
 	}
 	if all := c[1][1] + c[2][2]; all > read {
 		return c, f.Dof * (all / read) * (all / read)

@@ -27,6 +27,7 @@ type fitFlags struct {
 	target, tolerance, centreTolerance    *number
 	referenceError, reachError, dialError *number
 	zeroError                             *number
+	formError                             *number
 	tilt, sweepHeight                     *number
 	hold, holdError                       *number
 	drift                                 bool
@@ -76,6 +77,7 @@ func putFit(cmd *cobra.Command) *fitFlags {
 		reachError:     limit(cmd, "reach-error", "limit of its error, plus or minus"),
 		zeroError:      limit(cmd, "zero-radius-error", "limit of its error, plus or minus"),
 		dialError:      limit(cmd, "dial-error", "limit of the dial's own error, plus or minus"),
+		formError:      limit(cmd, "reference-form-error", "limit of how far the reference is out of round: the amplitude of its lobes"),
 		hold:           length(cmd, "hold-radius", "the radius to be found is known from elsewhere: keep it, and find the centre"),
 		holdError:      limit(cmd, "hold-radius-error", "limit of its error, plus or minus"),
 		tilt: length(cmd, "tilt-per-100",
@@ -99,9 +101,9 @@ func (f *fitFlags) check() error {
 	case f.touch != "bore" && f.touch != "boss":
 		return misuse("--touch %q, need bore or boss", f.touch)
 	case f.points && (f.turned.set || f.referenceRadius.set || f.reach.set || f.zeroRadius.set || f.leverAngle.set ||
-		f.centreTolerance.set):
+		f.centreTolerance.set || f.formError.set):
 		return misuse("--points together with a flag of readings (--turned, --reference-radius, --reach, --zero-radius, --lever-angle, " +
-			"--centre-tolerance), need one or the other")
+			"--centre-tolerance, --reference-form-error), need one or the other")
 	case f.zeroRadius.set && (f.reach.set || f.referenceRadius.set):
 		return misuse("--zero-radius together with --reach or --reference-radius, need one or the other: a known zero radius measures " +
 			"the surface, a known reference measures the swing")
@@ -137,6 +139,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Ta
 		ReferenceLimit: u.MM(f.referenceError.v), ReachLimit: u.MM(f.reachError.v), TiltLimit: f.tilt.v / 100, HeldRadius: u.MM(f.hold.v),
 		HeldLimit: u.MM(f.holdError.v), SweepHeight: u.MM(f.sweepHeight.v), ZeroRadius: u.MM(f.zeroRadius.v),
 		ZeroLimit: u.MM(f.zeroError.v),
+		FormLimit: u.MM(f.formError.v),
 	}
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss

@@ -23,6 +23,7 @@ type rawJob struct {
 		IndicatorBearing *float64 `toml:"indicator_bearing"`
 		TipDiameter      *float64 `toml:"tip_diameter"`
 		ReferenceError   *float64 `toml:"reference_radius_error"`
+		FormError        *float64 `toml:"reference_form_error"`
 		ReachError       *float64 `toml:"reach_error"`
 		Held             *float64 `toml:"held_radius"`
 		HeldError        *float64 `toml:"held_radius_error"`
@@ -122,6 +123,7 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 	j.Setup.TipDiameter = length(j.Unit, f.number("setup.tip_diameter", s.TipDiameter, 0, notNegative, "0 or above"))
 	j.Setup.ReferenceLimit = f.limit(j, indicator.OfReference, "setup.reference_radius_error", s.ReferenceError)
 	j.Setup.ReachLimit = f.limit(j, indicator.OfReach, "setup.reach_error", s.ReachError)
+	j.Setup.FormLimit = f.limit(j, indicator.OfForm, "setup.reference_form_error", s.FormError)
 	j.Setup.TiltLimit = f.number("setup.tilt_per_100", s.Tilt, 0, func(x float64) bool { return x >= 0 && x <= 10 },
 		"from 0 to 10 of a length over 100 of it") / 100
 	j.Setup.SweepHeight = length(j.Unit, f.number("setup.sweep_height", s.SweepHeight, 0, notNegative, "0 or above"))

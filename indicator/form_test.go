@@ -1,0 +1,160 @@
+package indicator_test
+
+import (
+	"math"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+)
+
+// A reference of our own: a bore whose wall runs at ρ + a·cos(kφ + φ0) about its centre, met by following the ray from the axis
+// outwards until it is through. No formula of the program's is in it.
+type lobedBore struct {
+	radius, a, phase float64
+	k                int
+	centre           geom.Point
+}
+
+func (l *lobedBore) met(at geom.Bearing) float64 {
+	s, c := math.Sincos(float64(at))
+	near, far := 0.0, 2*l.radius
+	for range 80 {
+		d := (near + far) / 2
+		x, y := d*c-l.centre.X, d*s-l.centre.Y
+		if math.Hypot(x, y) < l.radius+l.a*math.Cos(float64(l.k)*math.Atan2(y, x)+l.phase) {
+			near = d
+		} else {
+			far = d
+		}
+	}
+	return near
+}
+
+// read is what a dial shows at stations: the axis's arm of 42 and a reach of −12 put its zero 30 away.
+func (l *lobedBore) read(at []geom.Bearing) (m []float64) {
+	for _, b := range at {
+		m = append(m, 30-l.met(b))
+	}
+	return m
+}
+
+func evenRound(n int) (out []geom.Bearing) {
+	for i := range n {
+		out = append(out, geom.FromDegrees(17+360*float64(i)/float64(n)))
+	}
+	return out
+}
+
+// worstPhase is by how much lobes of 1 put out the radius and the centre in the phase that is worst for either.
+func worstPhase(t *testing.T, k int, at []geom.Bearing) (radius, centre float64) {
+	t.Helper()
+	const a = 1e-4
+	for i := range 360 {
+		l := lobedBore{radius: 30, a: a, k: k, phase: float64(geom.FromDegrees(float64(i)))}
+		f := mustFit(t, indicator.Dial{}, ring, at, l.read(at))
+		radius = max(radius, math.Abs(f.Swing().V-42)/a)
+		centre = max(centre, f.Circle.Centre.Norm()/a)
+	}
+	return radius, centre
+}
+
+// The gains are what the fit of a numerically followed ray shows in the worst of 360 phases.
+func TestFormGainIsWhatTheFitShows(t *testing.T) {
+	six := evenRound(6)
+	for name, at := range map[string][]geom.Bearing{
+		"4": evenRound(4), "5": evenRound(5), "6": six, "7": evenRound(7), "8": evenRound(8), "5 of 6": six[:5], "4 of 6": six[:4],
+		"half a round": degrees(0, 45, 90, 135, 180), "bunched": degrees(0, 10, 100, 170, 230, 300),
+	} {
+		f := mustFit(t, indicator.Dial{}, ring, at, (&lobedBore{radius: 30}).read(at))
+		for k := 2; k <= 7; k++ {
+			radius, centre := f.FormGain(k)
+			r, c := worstPhase(t, k, at)
+			// 360 phases come within 0.5° of the worst, which costs 4e-5 of it; 1e-4 on 30 is bent by 1e-4 of itself.
+			if math.Abs(radius-r) > 1e-3 || math.Abs(centre-c) > 1e-3 {
+				t.Errorf("%s stations, %d lobes: gains %.4f and %.4f, seen %.4f and %.4f", name, k, radius, centre, r, c)
+			}
+		}
+	}
+}
+
+// What the contract of the trade's sampling says: of five of six even stations an oval goes into the centre with 0.67, of four of six
+// with 1.73; of four even ones three lobes go there whole, and of five, six, seven and eight nothing of ovals and three lobes does.
+func TestFormGainOfTheUsualRounds(t *testing.T) {
+	six := evenRound(6)
+	for _, c := range []struct {
+		name      string
+		at        []geom.Bearing
+		k         int
+		want, off float64
+	}{
+		{"five of six", six[:5], 2, 0.67, 0.005}, {"four of six", six[:4], 2, 1.73, 0.005},
+		{"four", evenRound(4), 3, 1, 1e-9}, {"three", evenRound(3), 2, 1, 1e-9},
+		{"five", evenRound(5), 2, 0, 1e-9}, {"five", evenRound(5), 3, 0, 1e-9}, {"five", evenRound(5), 4, 1, 1e-9},
+		{"six", six, 2, 0, 1e-9}, {"six", six, 3, 0, 1e-9}, {"six", six, 5, 1, 1e-9}, {"six", six, 7, 1, 1e-9},
+		{"seven", evenRound(7), 3, 0, 1e-9}, {"eight", evenRound(8), 3, 0, 1e-9}, {"eight", evenRound(8), 6, 0, 1e-9},
+	} {
+		f := mustFit(t, indicator.Dial{}, ring, c.at, (&lobedBore{radius: 30}).read(c.at))
+		if _, got := f.FormGain(c.k); math.Abs(got-c.want) > c.off {
+			t.Errorf("%s stations, %d lobes: centre gain %.4f, want %.2f", c.name, c.k, got, c.want)
+		}
+	}
+}
+
+// With a stated limit no verdict on lobes within it is a false "inside", in any phase; without one, four stations pass three
+// lobes of 0.010 that put the centre out by just that.
+func TestFormLimitKeepsVerdictsTrue(t *testing.T) {
+	d := indicator.Dial{Repeatability: 0.001}
+	const tolerance = 0.0095
+	six := evenRound(6)
+	for _, c := range []struct {
+		name string
+		at   []geom.Bearing
+		k    int
+		// passes says that without a limit some phase is called inside although it is not.
+		passes bool
+	}{
+		{"four", evenRound(4), 3, true}, {"five of six", six[:5], 2, false}, {"four of six", six[:4], 2, true},
+		{"five", evenRound(5), 3, false}, {"five", evenRound(5), 2, false}, {"six", six, 2, false}, {"seven", evenRound(7), 3, false},
+		{"eight", evenRound(8), 3, false}, {"five", evenRound(5), 4, true},
+	} {
+		fooled := false
+		for i := range 72 {
+			phase := float64(geom.FromDegrees(5 * float64(i)))
+			for _, limit := range []float64{0, 0.010} {
+				s := ring
+				s.FormLimit = limit
+				// The centre is put where the lobes hide it.
+				bare := lobedBore{radius: 30, a: 0.010, k: c.k, phase: phase}
+				hidden := mustFit(t, d, s, c.at, bare.read(c.at)).Circle.Centre
+				bare.centre = hidden.Times(-1)
+				f := mustFit(t, d, s, c.at, bare.read(c.at))
+				if f.JudgeCentre(tolerance, indicator.FixedTail) != indicator.Inside || bare.centre.Norm() <= tolerance {
+					continue
+				}
+				if limit > 0 {
+					t.Fatalf("%s stations, %d lobes at %v°: centre %.4f out, and inside %v", c.name, c.k, 5*i, bare.centre.Norm(), tolerance)
+				}
+				fooled = true
+			}
+		}
+		if fooled != c.passes {
+			t.Errorf("%s stations, %d lobes: passes without a limit: %v, want %v", c.name, c.k, fooled, c.passes)
+		}
+	}
+}
+
+// The budget names the form beside what it makes of the radius, and only where a limit is stated.
+func TestFormInTheBudget(t *testing.T) {
+	d, at := indicator.Dial{Repeatability: 0.003}, evenRound(5)
+	m := (&lobedBore{radius: 30}).read(at)
+	f := mustFit(t, d, ring, at, m)
+	if p := f.Budget().Of(indicator.PartForm); p.U != 0 {
+		t.Errorf("unstated, the form makes %v", p.U)
+	}
+	s := ring
+	s.FormLimit = 0.012
+	f = mustFit(t, d, s, at, m)
+	// Five lobes of 0.012 are a radius of five stations that is 0.012 out; over √3.
+	near(t, "form", f.Budget().Of(indicator.PartForm).U, 0.012/math.Sqrt(3), 1e-9)
+}
