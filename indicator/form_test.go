@@ -158,3 +158,64 @@ func TestFormInTheBudget(t *testing.T) {
 	// Five lobes of 0.012 are a radius of five stations that is 0.012 out; over √3.
 	near(t, "form", f.Budget().Of(indicator.PartForm).U, 0.012/math.Sqrt(3), 1e-9)
 }
+
+// accused counts the rounds in which a reading is named, and those in which a slip of the reader's is.
+func accused(t *testing.T, d indicator.Dial, s indicator.Setup, at []geom.Bearing, m []float64) (named, blamed bool) {
+	f := mustFit(t, d, s, at, m)
+	for _, x := range f.Suspects(at, m) {
+		named = true
+		blamed = blamed || x.Because != indicator.FormCause || !math.IsNaN(x.WouldBe)
+	}
+	return named, blamed
+}
+
+// Lobes within the limit are nobody's slip, in any phase, with any usual number of stations; without the rule they are called one, of
+// a sign among others.
+func TestLobesAreNobodysSlip(t *testing.T) {
+	d := indicator.Dial{Graduation: 0.01, Revolution: 1, From: -0.8, To: 0.8, ReadsTo: 0.2, Repeatability: 0.001}
+	for _, at := range [][]geom.Bearing{evenRound(5), evenRound(6), evenRound(6)[:5], evenRound(7), evenRound(8)} {
+		before := 0
+		for _, k := range []int{2, 3} {
+			for i := range 72 {
+				l := lobedBore{radius: 30, a: 0.010, k: k, phase: float64(geom.FromDegrees(5 * float64(i))), centre: geom.Point{X: 0.006, Y: -0.003}}
+				m := l.read(at)
+				s := ring
+				if _, blamed := accused(t, d, s, at, m); blamed {
+					before++
+				}
+				s.Form.Allowed = s.Allows()
+				if _, blamed := accused(t, d, s, at, m); blamed {
+					t.Errorf("%d stations, %d lobes at %v°: a reader is blamed", len(at), k, 5*i)
+				}
+			}
+		}
+		if before == 0 {
+			t.Errorf("%d stations: nobody was blamed without the rule: it is not tried", len(at))
+		}
+	}
+}
+
+// A slip by ten divisions or a revolution of a usual dial is larger than any lobes that are let pass: it is named as before. (Of five
+// readings no test can tell which is wrong.)
+func TestSlipsAreStillNamed(t *testing.T) {
+	d := indicator.Dial{Graduation: 0.01, Revolution: 1, From: -2, To: 2, ReadsTo: 0.2, Repeatability: 0.003}
+	for n := 6; n <= 8; n++ {
+		at := evenRound(n)
+		for i := range at {
+			for _, slip := range []struct {
+				by   float64
+				want indicator.Cause
+			}{{0.1, indicator.TenDivisions}, {-0.1, indicator.TenDivisions}, {1, indicator.Revolution}} {
+				m := (&lobedBore{radius: 30, a: 0.002, k: 2, centre: geom.Point{X: 0.2, Y: 0.1}}).read(at)
+				m[i] += slip.by
+				s := ring
+				s.Form.Allowed = s.Allows()
+				f := mustFit(t, d, s, at, m)
+				x := f.Suspects(at, m)
+				if len(x) != 1 || x[0].Index != i || x[0].Because != slip.want {
+					t.Errorf("%d stations, %v at %d: %+v, want %s", n, slip.by, i+1, x, slip.want)
+				}
+			}
+		}
+	}
+}

@@ -19,12 +19,13 @@ const (
 	SignTurned   Cause = "sign"          // plus for minus
 	Swapped      Cause = "swapped"       // entered in its neighbour's place
 	UnknownCause Cause = "unknown"
+	FormCause    Cause = "form" // a reading, or the reference: lobes that it may well have explain the round too
 )
 
 // Check refuses a word that names no cause.
 func (c Cause) Check() error {
 	switch c {
-	case Revolution, TenDivisions, SignTurned, Swapped, UnknownCause:
+	case Revolution, TenDivisions, SignTurned, Swapped, UnknownCause, FormCause:
 		return nil
 	case NoCause:
 	}
@@ -46,16 +47,20 @@ type Outlier struct {
 const agreement = 0.995
 
 // Suspects returns the readings of a fitted sweep that do not fit the others, at most two (see
-// [fit.Radial.Suspects]), each with the cause that brings it back among them, if one does.
+// [fit.Radial.Suspects]), each with the cause that brings it back among them, if one does. Where lobes of the reference, as large as
+// is let pass, explain the round as well, none is blamed: it is a reading, or the ring.
 func (f *Estimate) Suspects(bearings []geom.Bearing, readings []float64) []Outlier {
 	y, w := f.observed(bearings, readings)
 	k := f.perReading()
 	s := f.Circle.Suspects(bearings, y, w, f.Dial.prior())
+	lobed := s.N > 0 && f.Circle.Lobed(bearings, y, w, f.Dial.prior(), s, f.Setup.Form.Allowed)
 	var out []Outlier
 	for i := range s.N {
 		at := s.Index[i]
 		x := Outlier{Index: at, Residual: s.Delta[i] / k, Because: UnknownCause, WouldBe: math.NaN()}
-		if s.Swapped {
+		if lobed {
+			x.Because = FormCause
+		} else if s.Swapped {
 			x.Because, x.WouldBe = Swapped, readings[s.Index[1-i]]
 		} else {
 			band := fit.Student(1-(1-agreement)/2, s.Dof) * s.Sigma[i] / math.Abs(k)
@@ -64,6 +69,13 @@ func (f *Estimate) Suspects(bearings []geom.Bearing, readings []float64) []Outli
 		out = append(out, x)
 	}
 	return out
+}
+
+// RingMay reports whether lobes of the reference, as large as is let pass, explain as well that one of the readings does not fit
+// the others.
+func (f *Estimate) RingMay(bearings []geom.Bearing, readings []float64, i int) bool {
+	y, w := f.observed(bearings, readings)
+	return f.Circle.Lobed(bearings, y, w, f.Dial.prior(), fit.Outliers{N: 1, Index: [2]int{i}}, f.Setup.Form.Allowed)
 }
 
 // observed returns the distances and weights that were fitted; no weights where stations are

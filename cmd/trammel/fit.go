@@ -141,6 +141,7 @@ func (f *fitFlags) setup(u geom.Unit) (indicator.Dial, indicator.Setup, setup.Ta
 		ZeroLimit: u.MM(f.zeroError.v),
 		FormLimit: u.MM(f.formError.v),
 	}
+	s.Form.Allowed = s.Allows()
 	if f.touch == "boss" {
 		s.Touch = indicator.Boss
 	}

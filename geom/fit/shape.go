@@ -88,3 +88,77 @@ func (s *screen) needs(t []geom.Bearing, whole *solver, skip, full int) bool {
 	}
 	return (less.rss-whole.rss)/2/v > fisher2(1-shapeAlarm/2, dof)
 }
+
+// Lobed reports whether the sweep is explained by two or by three lobes of an amplitude up to limit as well as by the readings
+// that o names being wrong: what they leave of it is no more than what is left without those readings, but for what chance
+// makes of one reading in twenty. The arguments beside are those of the fit.
+func (r *Radial) Lobed(t []geom.Bearing, y, w []float64, p Prior, o Outliers, limit float64) bool {
+	s, ok := r.screen(t, y, w, p)
+	if !ok || o.N == 0 || !(limit > 0) {
+		return false
+	}
+	rest := s.without1(o.Index[0])
+	if o.N == 2 {
+		q, ok := s.without2(o.Index[0], o.Index[1])
+		if rest = q.ssr; !ok {
+			return false
+		}
+	}
+	v, dof := s.variance(rest, float64(s.n-MinStations-o.N))
+	if math.IsInf(rest, 1) || dof <= 0 {
+		return false
+	}
+	chance := Coverage(dof)
+	for k := 2; k <= 3; k++ {
+		if s.withLobes(t, k, limit) <= rest+float64(chance*chance*v) {
+			return true
+		}
+	}
+	return false
+}
+
+// withLobes is the least sum of squares with k lobes beside the circle, of an amplitude up to limit. Stations that see them in one
+// phase only leave the other at 0.
+func (s *screen) withLobes(t []geom.Bearing, k int, limit float64) float64 {
+	var in, out [maxScreen]float64 // cosine and sine, less what the circle takes of them
+	for i := range s.n {
+		sin, cos := math.Sincos(float64(k) * float64(t[i]))
+		in[i], out[i] = s.g[i]*cos, s.g[i]*sin
+	}
+	var a, b [maxScreen]float64
+	for i := range s.n {
+		a[i], b[i] = in[i], out[i]
+		for j := range s.n {
+			h := s.hat(i, j)
+			a[i] -= float64(h * in[j])
+			b[i] -= float64(h * out[j])
+		}
+	}
+	var aa, ab, bb, ar, br float64
+	for i := range s.n {
+		aa, ab, bb = aa+float64(a[i]*a[i]), ab+float64(a[i]*b[i]), bb+float64(b[i]*b[i])
+		ar, br = ar+float64(a[i]*s.r[i]), br+float64(b[i]*s.r[i])
+	}
+	// (G + λ)x = g has the least sum of squares of all x as long as it; a large enough λ keeps it within the limit.
+	least := 1e-9 * (aa + bb)
+	at := func(add float64) (x, y float64) {
+		det := float64((aa+add)*(bb+add)) - float64(ab*ab)
+		return (float64((bb+add)*ar) - float64(ab*br)) / det, (float64((aa+add)*br) - float64(ab*ar)) / det
+	}
+	if !(least > 0) {
+		return s.ssr
+	}
+	x, y := at(least)
+	if math.Hypot(x, y) > limit {
+		low, high := math.Log(least), math.Log(math.Hypot(ar, br)/limit)
+		for range 60 {
+			mid := (low + high) / 2
+			if x, y = at(math.Exp(mid)); math.Hypot(x, y) > limit {
+				low = mid
+			} else {
+				high = mid
+			}
+		}
+	}
+	return max(0, s.ssr-2*(float64(x*ar)+float64(y*br))+float64(x*x*aa)+2*float64(x*y*ab)+float64(y*y*bb))
+}

@@ -273,6 +273,9 @@ func (x Fit) Text() string {
 	}
 	for _, s := range x.Suspects {
 		fmt.Fprintf(&b, "\nreading %d is off by %s %v: %s", s.Reading, x.fixed(s.Residual, 0), x.Unit, SlipWords(s.Because))
+		if s.Because == indicator.FormCause {
+			b.WriteString(": read it again")
+		}
 		if !s.WouldBe.Unknown() {
 			fmt.Fprintf(&b, " then it would be %s %v", x.fixed(s.WouldBe, 0), x.Unit)
 		}
@@ -302,6 +305,8 @@ func SlipWords(c indicator.Cause) string {
 		return "plus for minus?"
 	case indicator.Swapped:
 		return "entered in its neighbour's place?"
+	case indicator.FormCause:
+		return "a reading or the ring"
 	case indicator.UnknownCause, indicator.NoCause:
 	}
 	return "more than chance allows"

@@ -29,7 +29,7 @@ func (s *State) doubted(f *indicator.Estimate) (Doubted, bool) {
 		st := &s.Sweep.Stations[station[i]-1]
 		return st.Asked || st.Kept
 	})
-	if !ok {
+	if !ok || (s.Sweep.Lobed && d.Because == indicator.FormCause) {
 		return Doubted{}, false
 	}
 	return Doubted{Station: station[d.Index], Because: d.Because, WouldBe: d.WouldBe, WouldBeAt: (*Place)(d.At)}, true

@@ -91,7 +91,7 @@ func decideCorrect(s *State, _ Correct) (Event, error) {
 func (s *State) doubt(e Doubted) {
 	if st := s.station(e.Station); st != nil {
 		st.Asked = true
-		s.Doubt = &e
+		s.Doubt, s.Sweep.Lobed = &e, s.Sweep.Lobed || e.Because == indicator.FormCause
 	}
 }
 

@@ -37,12 +37,19 @@ func (s *State) Form() (Form, error) {
 	return Form{}, err
 }
 
+// plainly reports whether the sweep is fitted as the job states it.
+func (s *State) plainly() bool {
+	u := s.setup()
+	u.Form = indicator.Form{}
+	return u == s.Set.Job.Setup
+}
+
 func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 	b := s.bench()
 	b.Setup, b.Sweep, b.Shift = s.Set.Job.Setup, w, 0 // as it was read: with nothing held, and no drift taken out
 	b.Round().Places = nil
 	var known *indicator.Estimate // that of the present sweep is most often its own fit
-	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.setup() == s.Set.Job.Setup {
+	if w == &s.Sweep && !w.Even && s.Bezel == w.Bezel && s.plainly() {
 		f, err := s.Fit()
 		if err == nil {
 			known = &f

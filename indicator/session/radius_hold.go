@@ -135,6 +135,9 @@ func (s *State) setup() indicator.Setup {
 	if s.arcsStand() {
 		u.ReachLimit, u.ReferenceLimit = s.Bias.Limit, 0 // and so does what arcs have taught
 	}
+	if s.Set.Rules >= statedRules {
+		u.Form.Allowed = u.Allows()
+	}
 	return u
 }
 

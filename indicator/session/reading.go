@@ -207,7 +207,7 @@ func (s *State) entered(e Took) Station {
 	}
 	x, dof := s.expect(e.Bearing)
 	j := s.SetUp().Entered(&s.Set.Job, s.others(s.again()), setup.Entry{Bearing: st.Bearing, Reading: st.Reading, At: st.At},
-		setup.Expected{Value: x, Dof: dof})
+		setup.Expected{Value: x, Dof: dof, As: s.setup()})
 	st.OffBy, st.Surprise, st.Because, st.WouldBe = j.OffBy, j.Surprise, j.Because, j.WouldBe
 	return st
 }

@@ -45,6 +45,9 @@ type Sweep struct {
 	Closing bool
 	Drift   *Drifted
 	Even    bool
+	// Lobed says that a reading was asked for once more that may as well be the ring's: read again and the same, it is, and no
+	// other is asked for.
+	Lobed bool
 	// Paired says that the first two readings stood across from each other and were called enough.
 	Paired bool
 	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.

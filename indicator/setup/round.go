@@ -57,10 +57,11 @@ type Entry struct {
 	At      geom.Point
 }
 
-// Expected is a reading to expect; Dof is 0 where nothing can be expected.
+// Expected is a reading to expect; Dof is 0 where nothing can be expected. As is how it is fitted with the others.
 type Expected struct {
 	indicator.Value
 	Dof float64
+	As  indicator.Setup
 }
 
 // Judged is how an entry compares with what could be expected: OffBy is how far it came from that, Surprise says that it was

@@ -3,6 +3,7 @@ package setup
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
@@ -53,7 +54,7 @@ func (g swept) Doubted(b *Bench, f *indicator.Estimate, settled func(int) bool) 
 }
 
 // Entered: see [Ground].
-func (swept) Entered(of *Job, _ Entries, e Entry, x Expected) Judged {
+func (swept) Entered(of *Job, all Entries, e Entry, x Expected) Judged {
 	j := Judged{OffBy: indicator.Value{V: e.Reading - x.V, U: x.U}, WouldBe: math.NaN()}
 	if !(x.Dof > 0) {
 		return j
@@ -65,8 +66,26 @@ func (swept) Entered(of *Job, _ Entries, e Entry, x Expected) Judged {
 	if math.Abs(j.OffBy.V) > band {
 		j.Surprise = true
 		j.Because, j.WouldBe = of.Dial.Misread(e.Reading, x.V, x.U)
+		if far := j.Because == indicator.Revolution || j.Because == indicator.TenDivisions; far && x.As.FormLimit == 0 {
+			x.As.Form.Allowed /= 2 // just so large a slip by chance, of few stations, is more likely made than a ring so bad
+		}
+		if ringMay(of, all, e, x) {
+			j.Because, j.WouldBe = indicator.FormCause, math.NaN()
+		}
 	}
 	return j
+}
+
+// ringMay reports whether a reading that was not expected may as well be the reference's. Where it and the others are too few to say,
+// lobes may have put out both what was read and what was expected.
+func ringMay(of *Job, all Entries, e Entry, x Expected) bool {
+	r := all.round()
+	bearings, readings := append(slices.Clip(r.Bearings), e.Bearing), append(slices.Clip(r.Readings), e.Reading)
+	if len(readings) <= fit.MinStations {
+		return math.Abs(e.Reading-x.V) <= 2*x.As.Form.Allowed
+	}
+	f, err := indicator.Fit(of.Dial, x.As, bearings, readings)
+	return err == nil && f.RingMay(bearings, readings, len(readings)-1)
 }
 
 // Form: see [Ground].
