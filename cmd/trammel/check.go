@@ -53,6 +53,8 @@ is, and judges it. One way of measuring:
   --between-pins I --pin D            the same, inside measurement between the pins
   --hollow-pins L --pin D --height H  two pins in a hollow, a straight edge over both
   --chord C --pin D --stands E        one pin on the bottom of a hollow
+  --from-hole W --hole D              outwards from the wall of a hole or boss about the
+                                      same middle, which may lie --off-centre E off it
   --cusp S --pitch P                  grooves of one radius cut side by side
   --points FILE [--tip-diameter D]    lines of "x y" touched on the arc (- for input)
   --larger-than R, --smaller-than R   radius gauges against the light: bounds only.

@@ -111,7 +111,10 @@ type Arc struct {
 	// Step is what the coarsest step that a figure was read in makes of the radius, and Farthest how far
 	// the steps and limits of all figures together can put it out at the most.
 	Step, Farthest float64
-	Remarks        []Remark
+	// Half is how far to either side of its middle the arc has to reach for what touched it, radians, and Chord what was laid
+	// across it, millimetres; 0 where there is no such thing.
+	Half, Chord float64
+	Remarks     []Remark
 }
 
 // input is one figure of a way: its name, its derivative, and what to do about it.

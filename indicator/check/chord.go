@@ -1,5 +1,7 @@
 package check
 
+import "math"
+
 // segment returns the radius of the circle that has a sagitta over a chord, and its derivatives:
 //
 //	r = c²/8h + h/2        ∂r/∂c = c/4h        ∂r/∂h = ½ − c²/8h²
@@ -15,8 +17,10 @@ const formulaSegment = "r = c²/8h + h/2"
 
 // halfRound remarks on a sagitta of more than half the chord. There is an answer, but the widest place
 // of the circle then lies between the chord and the top, and jaws or feet do not get past it: more
-// often the two figures have been exchanged, or one belongs to another arc. Hence no verdict.
+// often the two figures have been exchanged, or one belongs to another arc. Hence no verdict. The chord ends where the
+// arc stands at Half: h/(c/2) = tan(Half/2).
 func (a *Arc) halfRound(chord, sagitta string, c, h float64) {
+	a.Chord, a.Half = c, 2*math.Atan2(2*h, c)
 	if h > c/2 {
 		a.remark(true, sagitta+" %s over a "+chord+" of %s is more than a half circle: see whether the two are exchanged", h, c)
 	}

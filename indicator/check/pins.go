@@ -19,6 +19,7 @@ func (a *Arc) touches(sine float64, beyond bool) {
 	if beyond {
 		angle = 180 - angle
 	}
+	a.Half = float64(geom.FromDegrees(angle))
 	a.remark(false, fmt.Sprintf("the pins touch %.1f° to either side of the middle: the arc must reach that far", angle))
 	if beyond {
 		a.remark(true, "the pins are too big: they touch beyond the widest place, which only a full round has")

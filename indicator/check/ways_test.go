@@ -28,6 +28,7 @@ func measured(r float64) map[string]map[string]float64 {
 		"between pins": {"between-pins": 2*beside - pin, "pin": pin},
 		"hollow pins":  {"hollow-pins": 18 + pin, "pin": pin, "height": r - low + pin/2},
 		"hollow pin":   {"chord": 30, "pin": pin, "stands": pin - (r - rim)},
+		"from hole":    {"from-hole": r - 12, "hole": 24, "off-centre": 0},
 	}
 }
 
