@@ -7,11 +7,12 @@ import (
 	"example.org/trammel/geom"
 )
 
-// Span is what is known beforehand of an arc that is to be measured: with its metal on Side, made to Radius, over Angle
-// (radians, 2π all round); 0 of what is not known. Hole is the diameter of the hole or boss about its middle; 0 where
+// Span is what is known beforehand of an arc that is to be measured: with its metal on Side where Sided, made to Radius, over
+// Angle (radians, 2π all round); 0 of what is not known. Hole is the diameter of the hole or boss about its middle; 0 where
 // there is none to measure from, and NoHole says why. Lengths are millimetres.
 type Span struct {
 	Side          Side
+	Sided         bool
 	Radius, Angle float64
 	Hole          float64
 	NoHole        string
@@ -27,9 +28,9 @@ const overreach = 0.1
 // Not says why a way cannot measure an arc, whatever its figures come to; empty where it can.
 func (w *Way) Not(s *Span) string {
 	switch {
-	case w.Only != nil && *w.Only != s.Side && s.Side == Outside:
+	case s.Sided && w.Only != nil && *w.Only != s.Side && s.Side == Outside:
 		return "this arc is a hollow, and no pins can be laid beside it; need a convex one"
-	case w.Only != nil && *w.Only != s.Side:
+	case s.Sided && w.Only != nil && *w.Only != s.Side:
 		return "this arc is convex, and no pins lie in it; need a hollow"
 	case slices.Contains(w.Needs, "diameter") && s.Angle > 0 && s.Angle < math.Pi:
 		return Remark{Form: "this arc goes round " + degrees(s.Angle) + ", need 180° or more to measure across it"}.In(geom.Millimetre)
@@ -98,9 +99,6 @@ func (w *Way) Should(f func(name string) Figure, s Side, radius float64) (v floa
 	v = f(w.Aim).V
 	for range steps {
 		off := at(v) - radius
-		if math.Abs(off) < near {
-			return v, true
-		}
 		h := 1e-6 * v
 		slope := (at(v+h) - at(v-h)) / (2 * h)
 		next := v - off/slope
@@ -108,6 +106,9 @@ func (w *Way) Should(f func(name string) Figure, s Side, radius float64) (v floa
 			return 0, false
 		}
 		v = max(next, v/2) // a sagitta cannot be none
+		if math.Abs(off) < near { // and this step has taken out what was left
+			return v, true
+		}
 	}
 	return 0, false
 }

@@ -115,9 +115,9 @@ func wantShape(t *testing.T, err error, want string) {
 
 // Which ways an arc leaves, and why not the others.
 func TestNot(t *testing.T) {
-	convex := check.Span{Side: check.Inside, Radius: 38, Angle: math.Pi / 2, NoHole: "no hole"}
-	hollow := check.Span{Side: check.Outside, Radius: 38, Angle: 2 * math.Pi, Hole: 60}
-	inner := check.Span{Side: check.Inside, Radius: 12, Hole: 60}
+	convex := check.Span{Sided: true, Side: check.Inside, Radius: 38, Angle: math.Pi / 2, NoHole: "no hole"}
+	hollow := check.Span{Sided: true, Side: check.Outside, Radius: 38, Angle: 2 * math.Pi, Hole: 60}
+	inner := check.Span{Sided: true, Side: check.Inside, Radius: 12, Hole: 60}
 	for _, c := range []struct {
 		way                   string
 		convex, hollow, inner string

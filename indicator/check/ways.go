@@ -38,6 +38,7 @@ var Lengths = []Length{
 // Way is one way of measuring a finished arc.
 type Way struct {
 	Name string
+	Is   string // what is measured, in words
 	// Needs are the figures that make it up, and May one more that it can have; PointsOn stands for points that were
 	// touched on the arc.
 	Needs []string
@@ -60,24 +61,30 @@ var inside, outside = Inside, Outside
 
 // Ways are all of them.
 var Ways = []Way{
-	{Name: "chord", Needs: []string{"chord", "sagitta"}, Says: []string{"chord", "sagitta"}, Aim: "sagitta",
+	{Name: "chord", Is: "a chord, and the height over it",
+		Needs: []string{"chord", "sagitta"}, Says: []string{"chord", "sagitta"}, Aim: "sagitta",
 		Measure: func(f figures, _ Side) (Arc, error) { return Chord(f("chord"), f("sagitta")) }},
 	{Name: "base", Needs: []string{"base", "depth"}, May: "foot-ball",
 		Measure: func(f figures, s Side) (Arc, error) { return Base(f("base"), f("depth"), f("foot-ball"), s) }},
 	{Name: "cusp", Needs: []string{"cusp", "pitch"},
 		Measure: func(f figures, _ Side) (Arc, error) { return Cusp(f("pitch"), f("cusp")) }},
-	{Name: "diameter", Needs: []string{"diameter"}, Says: []string{"diameter"}, Aim: "diameter",
+	{Name: "diameter", Is: "across, of a full circle or a rim of more than half",
+		Needs: []string{"diameter"}, Says: []string{"diameter"}, Aim: "diameter",
 		Measure: func(f figures, _ Side) (Arc, error) { return Diameter(f("diameter")) }},
-	{Name: "over pins", Needs: []string{"over-pins", "pin"}, Says: []string{"over-pins", "pin"}, Aim: "over-pins", Only: &inside,
+	{Name: "over pins", Is: "over two pins beside it on a plate",
+		Needs: []string{"over-pins", "pin"}, Says: []string{"over-pins", "pin"}, Aim: "over-pins", Only: &inside,
 		Measure: func(f figures, _ Side) (Arc, error) { return OverPins(f("over-pins"), f("pin")) }},
-	{Name: "between pins", Needs: []string{"between-pins", "pin"}, Says: []string{"between-pins", "pin"}, Aim: "between-pins",
+	{Name: "between pins", Is: "between two pins beside it on a plate",
+		Needs: []string{"between-pins", "pin"}, Says: []string{"between-pins", "pin"}, Aim: "between-pins",
 		Only: &inside, Measure: func(f figures, _ Side) (Arc, error) { return BetweenPins(f("between-pins"), f("pin")) }},
-	{Name: "hollow pins", Needs: []string{"hollow-pins", "height", "pin"}, Says: []string{"hollow-pins", "pin", "height"},
+	{Name: "hollow pins", Is: "over two pins lying in it, and the height to a straight edge on both",
+		Needs: []string{"hollow-pins", "height", "pin"}, Says: []string{"hollow-pins", "pin", "height"},
 		Aim: "height", Only: &outside,
 		Measure: func(f figures, _ Side) (Arc, error) { return PinsInHollow(f("hollow-pins"), f("pin"), f("height")) }},
 	{Name: "hollow pin", Needs: []string{"chord", "pin", "stands"}, Only: &outside,
 		Measure: func(f figures, _ Side) (Arc, error) { return PinInHollow(f("chord"), f("pin"), f("stands")) }},
-	{Name: "from hole", Needs: []string{"from-hole", "hole"}, May: "off-centre", Says: []string{"from-hole"}, Aim: "from-hole",
+	{Name: "from hole", Is: "outwards from the wall of the hole or boss that was swept",
+		Needs: []string{"from-hole", "hole"}, May: "off-centre", Says: []string{"from-hole"}, Aim: "from-hole",
 		Measure: func(f figures, _ Side) (Arc, error) { return FromHole(f("from-hole"), f("hole"), f("off-centre")) }},
 	{Name: "points", Needs: []string{PointsOn}, May: "tip-diameter"},
 	{Name: "gauge", Needs: []string{"larger-than"}, May: "smaller-than", Bounds: true},

@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
@@ -17,6 +18,8 @@ type (
 		N    int           `json:"n"`
 		Of   int           `json:"of"`
 		*StepRun
+		// Ways are those in which the arc that it asks for can be measured, as they are said.
+		Ways []string `json:"ways,omitempty"`
 		text string
 	}
 	// StepRun is how the cutter is swung in a step that does so: as Run of a plan, null where it is not known.
@@ -35,7 +38,8 @@ type (
 		Value   record.Number `json:"value"`
 		// Moved is how far locking the head has moved the needle, null for any other step.
 		Moved *record.Value `json:"moved"`
-		text  string
+		*ArcDid
+		text string
 	}
 )
 
@@ -52,12 +56,15 @@ var worked = told[session.Worked]{status: asText, lines: func(st session.Step, e
 // step asks for the chore that is due.
 func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	t := fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, ChoreWords(s, p.Chore.Step, u)[0])
-	if p.TakesReading() {
+	ways := saidWays(s)
+	if len(ways) > 0 {
+		t += "; type it, or " + strings.Join(ways, ", or ") + ", or skip"
+	} else if p.TakesReading() {
 		t += "; type it, or skip"
 	} else {
 		t += "; then done, or skip"
 	}
-	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, text: t}
+	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, Ways: ways, text: t}
 	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
 		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop()}
 	}
@@ -79,21 +86,8 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 			l.Moved = record.ValueOf(u, v)
 		}
 	default:
-		l.Value = record.Number(u.From(*e.Value))
-		l.text = fmt.Sprintf("%s: radius %s %v", e.Step, geom.FormatFixed(float64(l.Value), 3), u)
-		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.CheckArc {
-			off := *e.Value - j.Arc()
-			l.text += fmt.Sprintf(", %s %v beside its target", geom.FormatSigned(u.From(off), 3), u)
-			if t := j.Target.Tolerance; t > 0 && math.Abs(off) > t {
-				l.text += fmt.Sprintf(": outside its tolerance of ±%s %v", geom.FormatFixed(u.From(t), 3), u)
-			} else if t > 0 {
-				l.text += fmt.Sprintf(": inside its tolerance of ±%s %v", geom.FormatFixed(u.From(t), 3), u)
-			}
-		}
-		if j := &st.After.Set.Job; j.Cut != nil && e.Step == session.Measure && st.After.Gone() {
-			l.text += fmt.Sprintf(": %s %v beyond its target already; that metal is gone, and no last wind is told",
-				geom.FormatFixed(u.From(st.After.CutAway(*e.Value)), 3), u)
-		}
+		t := arcTeller{&st.After, e, u}
+		t.did(&l)
 	}
 	return l
 }

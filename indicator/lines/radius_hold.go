@@ -22,7 +22,8 @@ func (l HeldLine) Text() string {
 	if l.Radius.Unknown() {
 		return "the swing radius is found from the readings again"
 	}
-	return fmt.Sprintf("the swing radius is held at %s", record.Value{Value: l.Radius, U95: l.Limit}.Text(l.unit))
+	return fmt.Sprintf("the swing radius is held at %s %s", record.Value{Value: l.Radius, U95: l.Limit}.Text(l.unit),
+		across(l.unit.MM(float64(l.Radius)), l.unit))
 }
 
 var held = told[session.Held]{status: asText, lines: func(st session.Step, e session.Held, u geom.Unit) []Line {

@@ -85,6 +85,10 @@ func (w Worked) check() error {
 		return fmt.Errorf("step %q, which this program does not know", w.Step)
 	case r.answer == "" && w.Value != nil:
 		return fmt.Errorf("step %q with a value, need none", w.Step)
+	case w.By != nil && (r.answer != arcRadius || w.Value == nil):
+		return fmt.Errorf("step %q with a way of measuring, need none", w.Step)
+	case w.By != nil:
+		return w.By.check()
 	}
 	return nil
 }

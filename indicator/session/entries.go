@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // events are all kinds of event.
 var events = []*EventRow{
 	opened, loaded, reading, skipped, doubted, kept, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
@@ -21,10 +23,9 @@ func byKind(rows []*EventRow) map[string]*EventRow {
 func Events() []*EventRow { return events }
 
 // commands are all that a person may say, in the order in which they are told.
-var commands = []*CommandRow{
+var commands = slices.Concat([]*CommandRow{
 	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, askClosing, even, hold, release, bias, at, bezel, sense, raise,
-	restart, enough, note, accept,
-}
+}, gauges, []*CommandRow{restart, enough, note, accept})
 
 // Commands lists what is known of all that a person may say.
 func Commands() []*CommandRow { return commands }

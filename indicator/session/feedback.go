@@ -83,7 +83,7 @@ func (s *State) finish(w Worked) {
 	f.Setup.ReachLimit, f.Setup.ReferenceLimit = s.Set.Job.Setup.ReachLimit, s.Set.Job.Setup.ReferenceLimit // as before any arc
 	own, common := doubts(&f)
 	a := Finished{By: s.means(), Hollow: c.Hollow, Off: *w.Value - check.Made(r.V+by, c.Cutter, metal(c.Hollow)),
-		Own: math.Hypot(own, wound), Common: common, Measured: c.MeasuredError}
+		Own: math.Hypot(own, wound), Common: common, Measured: s.measuredDoubt(&w)}
 	s.Arcs = append(slices.Clip(s.Arcs), a)
 	if n := len(s.Arcs); n > mostArcs {
 		s.Arcs = s.Arcs[n-mostArcs:]

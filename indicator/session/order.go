@@ -8,11 +8,13 @@ import (
 )
 
 // Worked: a chore was done, or left out. Value is what was read or measured for it, millimetres: the
-// dial behind the head's lock, the radius of an arc; null where nothing was.
+// dial behind the head's lock, the radius of an arc; null where nothing was. By is the way in which an arc was
+// measured, nil of a bare radius.
 type Worked struct {
-	Step    Chore    `json:"step"`
-	Skipped bool     `json:"skipped,omitempty"`
-	Value   *float64 `json:"value,omitempty"`
+	Step    Chore       `json:"step"`
+	Skipped bool        `json:"skipped,omitempty"`
+	Value   *float64    `json:"value,omitempty"`
+	By      *MeasuredBy `json:"by,omitempty"`
 }
 
 func (Worked) row() *EventRow { return worked }
@@ -79,12 +81,10 @@ func (q choreAsked) number(s *State, v float64) (Event, error) {
 		if err := s.Set.Job.Dial.Check(v); err != nil {
 			return nil, refuse("read the dial again, or skip", "reading %.6g %v is beyond the dial", u.From(v), u)
 		}
-	case !(v > 0) || math.IsInf(v, 0):
-		return nil, refuse("type the radius, like 38.31, or skip", "radius %.6g %v, need above 0", u.From(v), u)
-	case s.Set.Job.Cut != nil && math.Abs(v-s.Set.Job.Arc()) > mostBeside:
-		return nil, refuse("a radius is asked for, not a diameter; measure again, or skip",
-			"radius %.6g %v is %.4g %v beside the %.6g %v that were set, need it within %.4g %v", u.From(v), u,
-			u.From(math.Abs(v-s.Set.Job.Arc())), u, u.From(s.Set.Job.Arc()), u, u.From(mostBeside), u)
+	default:
+		if err := s.checkArc(v); err != nil {
+			return nil, err
+		}
 	}
 	return Worked{Step: q.chore, Value: &v}, nil
 }

@@ -45,7 +45,8 @@ var released = event[Released]{kind: "released", undo: "the release of the held 
 	},
 }.row()
 
-var hold = command[Hold]{word: "hold", forms: []Phrase{{"hold RADIUS LIMIT", "hold a known radius, which may be off by LIMIT"}},
+var hold = command[Hold]{word: "hold", forms: []Phrase{{"hold RADIUS LIMIT", "hold a known radius, which may be off by LIMIT"},
+	{"hold d DIAMETER LIMIT", "the same by its diameter, which may be off by LIMIT"}},
 	example: "like 42.003 0.004",
 	keys:    []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold,
 	field: func(s *State, text string) (Command, error) {
@@ -82,11 +83,14 @@ func decideHold(s *State, h Hold) (Event, error) {
 	return Held(h), nil
 }
 
-// ParseHold reads a radius and, behind a space, how far it may be off, in unit u. The error is a
-// *[Refusal].
+// ParseHold reads a radius and, behind a space, how far it may be off, in unit u; behind a d both are of the diameter. The
+// error is a *[Refusal].
 func ParseHold(text string, u geom.Unit) (Hold, error) {
-	const like = "the radius, and how far it may be off, like 42.003 0.004"
-	fields := strings.Fields(text)
+	const like = "the radius, and how far it may be off, like 42.003 0.004; or of the diameter, like d 84.006 0.008"
+	fields, half := strings.Fields(text), 1.0
+	if len(fields) > 0 && fields[0] == across {
+		fields, half = fields[1:], 0.5
+	}
 	var v [2]float64
 	if len(fields) < 1 || len(fields) > 2 {
 		return Hold{}, refuse(like, "%d numbers, need the radius and how far it may be off", len(fields))
@@ -97,7 +101,7 @@ func ParseHold(text string, u geom.Unit) (Hold, error) {
 			return Hold{}, refuse(like, "%v", err)
 		}
 	}
-	return Hold{Radius: u.MM(v[0]), Limit: u.MM(v[1])}, nil
+	return Hold{Radius: u.MM(half * v[0]), Limit: u.MM(half * v[1])}, nil
 }
 
 // canHold reports whether a sweep stands whose fit a held radius would change: it is open, or has been
