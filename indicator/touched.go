@@ -2,6 +2,7 @@ package indicator
 
 import (
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
@@ -81,4 +82,45 @@ func (t *Touched) From(p geom.Point, doubt geom.Point) Estimate {
 // Residual is how far a point lies outside the circle, millimetres.
 func (t *Touched) Residual(p geom.Point) float64 {
 	return p.Sub(t.Centre).Norm() - t.Found.Circle.Level
+}
+
+// UnstatedLimit is how far a reference may be out, ±, where nobody says how right its radius is, millimetres: as much as a
+// drilled hole is of its diameter, the loosest that a reference is known by (common practice, no source). More is a slip.
+const UnstatedLimit = 0.1
+
+// Contradicts reports whether the touched radius cannot be the one that is stated, give or take its limit (0: nobody said one):
+// its own doubt is counted at 99 %. Where that is not known, three points without a repeatability, it is the loosest limit. A
+// point that is far off makes the doubt as large as the damage that it does, and would excuse itself: of a doubt that the
+// readout's repeatability does not explain, no more is counted than the loosest limit.
+func (t *Touched) Contradicts(radius, limit float64) bool {
+	r := t.Radius()
+	if limit == 0 || !r.Sure() {
+		limit = max(limit, UnstatedLimit)
+	}
+	band := limit
+	if r.Sure() {
+		own := fit.Student(1-0.01/2, math.Inf(1)) * t.Found.Dial.Repeatability * math.Sqrt(max(0, t.Found.Circle.Cofactor[0][0]))
+		band += min(r.U*fit.Student(1-0.01/2, t.Found.Dof)/fit.Coverage(t.Found.Dof), max(UnstatedLimit, own))
+	}
+	return math.Abs(r.V-radius) > band
+}
+
+// Slipped is the one point (from 0) without which the others have the radius that is stated; ok is false where there is none,
+// or more than one, and of fewer than four points: three have a circle whatever they are.
+func (s Setup) Slipped(d Dial, points []geom.Point, radius, limit float64) (which int, ok bool) {
+	const least = fit.MinPlaces + 1
+	if len(points) < least {
+		return 0, false
+	}
+	for i := range points {
+		t, err := s.Locate(d, slices.Delete(slices.Clone(points), i, i+1))
+		if err != nil || t.Contradicts(radius, limit) {
+			continue
+		}
+		if ok {
+			return 0, false
+		}
+		which, ok = i, true
+	}
+	return which, ok
 }

@@ -105,7 +105,7 @@ func (w *Way) Should(f func(name string) Figure, s Side, radius float64) (v floa
 		if math.IsNaN(next) || math.IsInf(next, 0) {
 			return 0, false
 		}
-		v = max(next, v/2) // a sagitta cannot be none
+		v = max(next, v/2)        // a sagitta cannot be none
 		if math.Abs(off) < near { // and this step has taken out what was left
 			return v, true
 		}

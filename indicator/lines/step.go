@@ -124,6 +124,8 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return wind(s, p, u)
 	case session.ForDrift:
 		return drift(s, p.Drift, u)
+	case session.ForSize:
+		return size(s, p.Size, u)
 	case session.ForAgain:
 		why := "too few readings are left in this sweep"
 		if _, err := s.Fit(); err != nil {

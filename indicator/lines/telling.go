@@ -48,7 +48,7 @@ func (t told[E]) row() telling {
 
 // tellings are what is said of every kind of event.
 var tellings = byKind(
-	opened, loaded, took, skipped, doubted, kept, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
+	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
 	sensed, raised, tilted, undone, restarted, swept, windTold, wound, reswept, settledDown, worked, accepted, noted,
 )
 

@@ -67,7 +67,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		return m.chore(p.Chore), true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
-	case session.ForAgain, session.ForDrift:
+	case session.ForAgain, session.ForDrift, session.ForSize:
 		return session.Restart{}, true, nil
 	case session.ForNothing:
 	}

@@ -16,7 +16,7 @@ type row func(m *maker, r session.Record, st session.Step)
 
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
-	on(undone), on(swept), on(told), on(wound), entry(took), entry(skipped), entry(noted), entry(worked), entry(biased), entry(accepted),
+	on(undone), on(swept), on(told), on(wound), entry(took), entry(skipped), entry(noted), entry(sized), entry(worked), entry(biased), entry(accepted),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -138,6 +138,10 @@ func noted(m *maker, x *Entry, e session.Noted, _ session.Step) {
 	}
 	set := m.settingOf(e.About)
 	set.Notes = append(set.Notes, Note{x.Event, e.About, x.At, e.Text})
+}
+
+func sized(m *maker, x *Entry, e session.Sized, _ session.Step) {
+	x.Kind, x.Value.V, x.Text = "size", e.Radius, lines.SizedWords(e, m.setting().Unit)
 }
 
 func worked(m *maker, x *Entry, e session.Worked, st session.Step) {

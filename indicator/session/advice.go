@@ -37,7 +37,7 @@ func (s *State) doubted(f *indicator.Estimate) (Doubted, bool) {
 
 // due returns what the open sweep brings by itself: a doubt, or its close.
 func (s *State) due() (Event, bool) {
-	if s.Doubt != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < fit.MinStations {
+	if s.Doubt != nil || s.Contradiction != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < fit.MinStations {
 		return nil, false
 	}
 	planned := s.Sweep.Entries() >= s.Set.Job.Sweep.Stations
@@ -60,6 +60,9 @@ func (s *State) due() (Event, bool) {
 		return Swept{Why: ByTilt}, planned
 	}
 	if why, ok := s.closing(&f); ok {
+		if e, against := s.contradiction(); against {
+			return e, true
+		}
 		if s.wantsClosing() {
 			return ClosingAsked{}, true
 		}
@@ -95,7 +98,7 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 	}
 	entries := s.Sweep.Entries()
 	switch {
-	case s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.Drift != nil:
+	case s.Phase != Sweeping || s.Sweep.Closed != "" || s.Sweep.Drift != nil || s.Contradiction != nil:
 		return 0, false
 	case s.Sweep.Closing:
 		return s.Sweep.first()

@@ -51,11 +51,13 @@ var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
 }.row()
 
 var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or the drift stays in", keys: []string{"k"}, label: "keep",
-	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift },
+	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift || n.Waits == ForSize },
 	decide: func(s *State, _ Keep) (Event, error) {
 		switch {
 		case s.Sweep.Drift != nil:
 			return Kept{Station: s.Sweep.closed()}, nil
+		case s.Contradiction != nil:
+			return Sized{s.Contradiction.Radius}, nil
 		case s.Doubt == nil:
 			return nil, refuse(s.hint(), "no reading is in doubt")
 		}

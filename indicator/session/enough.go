@@ -83,5 +83,11 @@ func decideEnough(s *State, _ Enough) (Event, error) {
 	if _, err := s.Fit(); err != nil {
 		return nil, refuse("undo the reading that is wrong, or begin the sweep again", "%v", err)
 	}
+	if s.Contradiction != nil {
+		return sizeAsked{}.done(s)
+	}
+	if e, against := s.contradiction(); against { // asked before anything is wound by it
+		return e, nil
+	}
 	return Swept{Why: ByPerson}, nil
 }

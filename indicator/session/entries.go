@@ -4,7 +4,7 @@ import "slices"
 
 // events are all kinds of event.
 var events = []*EventRow{
-	opened, loaded, reading, skipped, doubted, kept, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
+	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
 	sensed, raised, tilted, undone, restarted, swept, told, wound, reswept, settled, worked, accepted, noted,
 }
 
@@ -24,7 +24,7 @@ func Events() []*EventRow { return events }
 
 // commands are all that a person may say, in the order in which they are told.
 var commands = slices.Concat([]*CommandRow{
-	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, askClosing, even, hold, release, bias, at, bezel, sense, raise,
+	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, askClosing, even, hold, release, bias, at, bezel, sense, raise,
 }, gauges, []*CommandRow{restart, enough, note, accept})
 
 // Commands lists what is known of all that a person may say.

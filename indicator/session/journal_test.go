@@ -31,6 +31,7 @@ var goldens = []struct {
 	{"v1-parked.jsonl", parked},
 	{"v1-turned.jsonl", onTable},
 	{"v1-by-steps.jsonl", bySteps},
+	{"v1-sized.jsonl", sizedPoints},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,

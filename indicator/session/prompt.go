@@ -19,6 +19,7 @@ const (
 	ForDrift // the readings drifted: to be taken out, kept, or swept again
 	ForChore // a step of the order at the machine
 	ForAgain // no circle fits the readings, and no station is left to ask for
+	ForSize  // the touched radius contradicts what is stated of the reference
 )
 
 // Prompt is the one thing to do now: the question that Waits names, whose struct says what it asks; the others are zero.
@@ -31,6 +32,8 @@ type Prompt struct {
 	Chore ChoreAsked
 	// Drift is what came of the closing reading.
 	Drift Drifted
+	// Size is the radius that contradicts what is stated.
+	Size SizeAsked
 }
 
 // LoadAsked: a slide is to be wound off and brought up in its take-up way, the Nth of so many.
@@ -112,7 +115,7 @@ func (p *Prompt) Position() Position {
 		return p.Wind.Position
 	case ForChore:
 		return p.Chore.Position
-	case ForNothing, ForAccept, ForDrift, ForAgain:
+	case ForNothing, ForAccept, ForDrift, ForAgain, ForSize:
 	}
 	return Position{}
 }
@@ -129,7 +132,7 @@ func (p *Prompt) Handwheel() (s slide.Slide, moves []slide.Move) {
 // under the needle.
 func (p *Prompt) TakesReading() bool {
 	switch p.Waits {
-	case ForReading:
+	case ForReading, ForSize: // which is answered by a number too
 		return true
 	case ForWind:
 		return p.Wind.How != ByCollar

@@ -74,6 +74,12 @@ func quickTook(payload []byte) (e Took, ok bool) {
 	e.Bearing = geom.Bearing(c.number())
 	c.take(`,"reading":`)
 	e.Reading = c.number()
+	if c.has(`,"at":{"x":`) {
+		e.At = &Place{X: c.number()}
+		c.take(`,"y":`)
+		e.At.Y = c.number()
+		c.take("}")
+	}
 	if c.has(`,"again":`) {
 		e.Again = c.whole()
 	}
@@ -86,6 +92,9 @@ func quickTook(payload []byte) (e Took, ok bool) {
 func (s *State) sweepQuestion() question {
 	if s.Sweep.Drift != nil {
 		return driftAsked{}
+	}
+	if s.Contradiction != nil {
+		return sizeAsked{}
 	}
 	b, ok := s.NextBearing()
 	switch {

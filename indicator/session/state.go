@@ -58,6 +58,10 @@ type ofSweep struct {
 	// Doubt is the reading that does not fit the others and waits to be read again, replaced or
 	// kept; nil most of the time.
 	Doubt *Doubted
+	// Contradiction is the touched radius that contradicts what is stated and waits for an answer, nil most of the time; Sized
+	// is the radius that the reference really has by the person's word, nil where nobody has said.
+	Contradiction *Contradicted
+	Sized         *Sized
 	// Hold is the swing radius that is held by the person's word, nil where the job's setup stands.
 	Hold *Held
 	// Bezel is what the dial's figures have been shifted by since the setting was opened, millimetres.

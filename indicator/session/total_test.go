@@ -51,7 +51,7 @@ func TestApplyAnything(t *testing.T) {
 			if s.Events != before+1 {
 				t.Fatalf("%T: %d events after %d", e, s.Events, before)
 			}
-			if p := s.Prompt(); p.Waits > session.ForAgain {
+			if p := s.Prompt(); p.Waits > session.ForSize {
 				t.Fatalf("waits for %d", p.Waits)
 			}
 			session.Follow(s)

@@ -84,12 +84,14 @@ func (s *Situation) enter() string {
 
 func (s *Situation) enterWhy() string {
 	switch {
-	case s.Page || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading:
+	case s.Page || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading || s.Waits == session.ForSize && s.Typed:
 		return ""
 	case s.Waits == session.ForAccept:
 		return "press a to accept, or r to sweep again"
 	case s.Waits == session.ForAgain:
 		return "undo the reading that is wrong, or press r to sweep again"
+	case s.Waits == session.ForSize && !s.Typed:
+		return "type the number of an answer"
 	case s.Waits == session.ForDrift:
 		return "e takes the drift out, k leaves it in, r sweeps again"
 	}

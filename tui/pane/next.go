@@ -135,6 +135,8 @@ func action(v *View) (words, big []string) {
 		}, v.windForms(name)
 	case session.ForAccept:
 		return settledAction(v)
+	case session.ForSize:
+		return sizeAction(v)
 	case session.ForAgain:
 		return []string{
 			"these readings give no circle: undo the wrong one, or r to sweep again",

@@ -44,6 +44,11 @@ func Work(v *View, w, h int) string {
 	case session.ForDrift:
 		results = nil // they stand in the list, and those without the drift beside them
 		list = driftList(v, h)
+	case session.ForSize:
+		results = nil // the radius stands in the question
+		if list = sizeTold(v, w); len(list) > h {
+			list = list[:h]
+		}
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
 		list = around(stationList(v), v.State.Sweep.N+1, room)
 	}
