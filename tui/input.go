@@ -62,15 +62,19 @@ func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
 	switch {
 	case m.lost != nil:
 		return m.afterLoss(name)
+	case m.mode == typing && m.asking != nil:
+		return m.figureKey(msg, name)
 	case m.mode == typing:
 		return m.fieldKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.mode == choosing {
-			m.mode = working
+			m.mode, m.ways, m.view.Choices = working, nil, nil
 			m.say("")
 		}
 		m.burst = msg.Runes
 		return m, nil
+	case m.mode == choosing && m.ways != nil:
+		return m.wayChoice(name)
 	case m.mode == choosing:
 		return m.choice(name)
 	}
@@ -165,6 +169,8 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		return m.enter()
 	case keys.Dial:
 		return m.takeDial()
+	case keys.Ways:
+		return m.listWays()
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, counter-clockwise from +X"

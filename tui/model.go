@@ -47,6 +47,8 @@ type Model struct {
 	leaf          bool // the set-up page is turned to its second leaf
 	mode          mode
 	asked         *session.CommandRow // what the field or the choice is for
+	ways          []session.AskedWay  // what a number chooses, where ways of measuring are listed
+	asking        *asking             // the way whose figures the field asks for
 	field         textinput.Model
 	keypad        keypad
 	lastCR        bool         // the last key was Enter: a line feed right behind it is the same key

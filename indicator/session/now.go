@@ -11,6 +11,8 @@ type Now struct {
 	Skippable, Early, Behind bool
 	// Measures says that such a step is answered with a number.
 	Measures bool
+	// Arc says that what is asked for is the radius of an arc that was cut.
+	Arc bool
 	// Checked says that arcs were checked before this setting.
 	Checked bool
 }
@@ -19,6 +21,7 @@ type Now struct {
 func (s *State) Now(p *Prompt) Now {
 	return Now{Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again, Proposed: p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
+		Arc:   p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0}
 }
 

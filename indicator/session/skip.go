@@ -55,6 +55,7 @@ var off = command[Skip]{word: "off", forms: []Phrase{
 	keys: []string{"*", "o"}, label: "off dial",
 	choices: []Choice{{"p", string(Pressed)}, {"f", string(Free)}},
 	asks:    "needle off the dial: p pressed in, f free, Esc back",
+	shown:   func(n *Now) bool { return !n.Arc }, // there * lists the ways of measuring it
 	not:     func(n *Now) string { return unless(n.reading(), "no station is asked for") },
 	parse: func(rest string, _ geom.Unit) (Skip, error) {
 		if o := Off(strings.TrimSpace(rest)); o != NotOff && o.check() == nil {

@@ -38,7 +38,7 @@ var questions = []question{
 	{asked: func(*Situation) bool { return true }, first: usual},
 }
 
-var usual = []Action{Enter, Dial, "accept", "undo", "off dial", Help, Quit}
+var usual = []Action{Enter, Dial, Ways, "accept", "undo", "off dial", Help, Quit}
 
 // behind are the keys that are needed less, in their order.
 var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught,

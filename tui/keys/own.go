@@ -6,6 +6,7 @@ import "example.org/trammel/indicator/session"
 const (
 	Enter    Action = "enter"     // take the reading, confirm the load or the wind, go on
 	Dial     Action = "dial"      // practice: take what the dial shows
+	Ways     Action = "ways"      // the ways in which an arc can be measured, by number
 	Rings    Action = "rings"     // places by the ring's figures, or in the one frame
 	Taught   Action = "taught"    // what the machine has taught
 	Trials   Action = "trials"    //
@@ -47,6 +48,7 @@ func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
 var own = []ownKey{
 	{action: Enter, label: (*Situation).enter, not: (*Situation).enterWhy, names: []string{"enter", "ctrl+j"}},
 	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"}},
+	{action: Ways, label: called("ways"), shown: func(s *Situation) bool { return s.Arc }, names: []string{star}},
 	{action: Help, label: called("keys"), names: []string{"?", "f1"}},
 	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}},
 	{action: Trials, label: called("trials"), names: []string{"t"}},

@@ -33,6 +33,8 @@ type View struct {
 	Entry  string
 	Status string
 	Alarm  bool
+	// Choices are the numbered lines of a list that is open, else none.
+	Choices []string
 	// Note is the field that a note is being typed into, else empty.
 	Note string
 	// Lost says that an entry could not be put on record, so that nothing more is taken.

@@ -52,6 +52,9 @@ func Work(v *View, w, h int) string {
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
 		list = around(stationList(v), v.State.Sweep.N+1, room)
 	}
+	if len(v.Choices) > 0 {
+		list, results = v.Choices, nil
+	}
 	if len(list) > room { // a load or a wind
 		return Box(v.Theme, strings.Join(list, "\n"), w, h)
 	}
