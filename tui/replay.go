@@ -237,6 +237,9 @@ func (m Replay) act(a keys.Action) (tea.Model, tea.Cmd) {
 		m.jump(s.event)
 		m.view.Status = fmt.Sprintf("surprise %d of %d: %.1f times what 95 %% of readings stay within", m.surprise, len(m.line.surprises),
 			s.times)
+		if s.overtaken {
+			m.view.Status += "; overtaken: it fits the sweep as that ended"
+		}
 	case keys.LeaveOut:
 		m.change(session.Change{Event: m.at, Out: true})
 	case keys.PutRight:

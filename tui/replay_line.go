@@ -17,15 +17,25 @@ type timeline struct {
 	*session.History
 	trials    []int // events that a trial or a setting begins with
 	accepted  []int
-	surprises []surprise // the biggest first
-	surprised []int      // their events
+	surprises []surprise // the biggest first, those that were overtaken behind the others
+	surprised []int      // the events of those that were not
+	overtaken []int      // and of those that were
 	notes     []int
+	sweep     int // the event behind which the present sweep was begun
 }
 
 // surprise is a reading that came otherwise than expected, by so many times its 95 % band.
 type surprise struct {
-	event int
-	times float64
+	event   int
+	times   float64
+	station int
+	// overtaken says that it is none any more to the sweep as it stood when it was closed, or a doubt in it settled.
+	overtaken bool
+}
+
+// is reports whether a station's entry, as it stands in a sweep, is the one that came as the surprise.
+func (x *surprise) is(n int, st *session.Station) bool {
+	return x.station == n && st.Surprise && st.OffBy.U > 0 && x.times == math.Abs(st.OffBy.V)/st.OffBy.U
 }
 
 func newTimeline(events []session.Record) *timeline {
@@ -35,15 +45,27 @@ func newTimeline(events []session.Record) *timeline {
 // and returns the line with more events behind its own; it stays as it is itself.
 func (l *timeline) and(more []session.Record) *timeline {
 	longer := &timeline{trials: slices.Clip(l.trials), accepted: slices.Clip(l.accepted), notes: slices.Clip(l.notes),
-		surprises: slices.Clone(l.surprises)}
+		surprises: slices.Clone(l.surprises), sweep: l.sweep}
 	n := l.Len()
 	longer.History = l.And(more, func(st session.Step) {
 		n++
 		longer.mark(n, st)
 	})
-	slices.SortStableFunc(longer.surprises, func(a, b surprise) int { return cmp.Compare(b.times, a.times) })
+	slices.SortStableFunc(longer.surprises, func(a, b surprise) int {
+		switch {
+		case a.overtaken == b.overtaken:
+			return cmp.Compare(b.times, a.times)
+		case a.overtaken:
+			return 1
+		}
+		return -1
+	})
 	for _, s := range longer.surprises {
-		longer.surprised = append(longer.surprised, s.event)
+		if s.overtaken {
+			longer.overtaken = append(longer.overtaken, s.event)
+		} else {
+			longer.surprised = append(longer.surprised, s.event)
+		}
 	}
 	return longer
 }
@@ -51,6 +73,10 @@ func (l *timeline) and(more []session.Record) *timeline {
 // mark notes what event n is worth jumping to for.
 func (l *timeline) mark(n int, st session.Step) {
 	s := &st.After
+	if s.Sweep.N == 0 {
+		l.sweep = n
+	}
+	l.judgeAnew(s)
 	switch e := st.Event.(type) {
 	case session.Opened:
 		l.trials = append(l.trials, n)
@@ -66,12 +92,21 @@ func (l *timeline) mark(n int, st session.Step) {
 		}
 		if at >= 1 && at <= s.Sweep.N {
 			if st := &s.Sweep.Stations[at-1]; st.Surprise && st.OffBy.U > 0 {
-				l.surprises = append(l.surprises, surprise{n, math.Abs(st.OffBy.V) / st.OffBy.U})
+				l.surprises = append(l.surprises, surprise{n, math.Abs(st.OffBy.V) / st.OffBy.U, at, st.Overtaken})
 			}
 		}
 	}
 	if s.Trial > st.Before.Trial {
 		l.trials = append(l.trials, n)
+	}
+}
+
+// judgeAnew takes over what the present sweep makes of the surprises in it.
+func (l *timeline) judgeAnew(s *session.State) {
+	for i := range l.surprises {
+		if x := &l.surprises[i]; x.event > l.sweep && x.station <= s.Sweep.N && x.is(x.station, &s.Sweep.Stations[x.station-1]) {
+			x.overtaken = s.Sweep.Stations[x.station-1].Overtaken
+		}
 	}
 }
 
@@ -89,6 +124,7 @@ func (l *timeline) since(n int) time.Duration {
 func (l *timeline) moment(n int, st session.Step) pane.Moment {
 	r, _ := l.Record(n)
 	m := pane.Moment{N: n, Of: l.Len(), At: r.T, Since: l.since(n), Trials: l.trials, Accepted: l.accepted, Surprises: l.surprised,
+		Overtaken: l.overtaken,
 		Said: lines.Happened(st, st.After.Set.Job.Unit)}
 	return m
 }

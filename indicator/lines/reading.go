@@ -117,6 +117,9 @@ var kept = told[session.Kept]{status: asText, lines: func(st session.Step, e ses
 	return []Line{KeptLine{Say: "kept", Trial: st.After.Trial, Station: e.Station}}
 }}.row()
 
+// OvertakenWords are said of a reading that was a surprise when it was entered, and fits the sweep as it ended.
+const OvertakenWords = "a surprise when entered; it fits the sweep as that ended"
+
 // number is the station that an entry went to: the one asked for once more, or the last.
 func number(s *session.State, again int) int {
 	if again > 0 {

@@ -29,6 +29,9 @@ func (r *Report) CSV(out io.Writer) error {
 			row := []string{strconv.Itoa(s.N), strconv.Itoa(e.Event), e.At.UTC().Format("2006-01-02T15:04:05Z"), e.Kind,
 				strconv.Itoa(e.Trial), "", harmless(e.Name), "", "", "",
 				s.Unit.String(), harmless(e.Text), map[bool]string{true: "yes", false: "no"}[e.Stands]}
+			if e.Overtaken {
+				row[11] += "; overtaken: it fits the sweep as that ended"
+			}
 			if e.Number > 0 {
 				row[5] = strconv.Itoa(e.Number)
 			}

@@ -85,8 +85,10 @@ type Entry struct {
 	Bearing *geom.Bearing
 	Value   indicator.Value // millimetres; unknown where there is none
 	Text    string
-	Stands  bool // it was not taken back, nor replaced by another reading
-	gone    int  // the event that replaced it, or its own where it was taken back; 0 where it stands
+	// Overtaken says that a reading which was a surprise as it was entered fits the sweep as it ended.
+	Overtaken bool
+	Stands    bool // it was not taken back, nor replaced by another reading
+	gone      int  // the event that replaced it, or its own where it was taken back; 0 where it stands
 }
 
 // maker folds a journal into a report.

@@ -61,6 +61,19 @@ func undone(m *maker, _ session.Record, _ session.Undone, st session.Step) {
 func swept(m *maker, r session.Record, _ session.Swept, st session.Step) {
 	set := m.setting()
 	set.Sweeps = append(set.Sweeps, closed(r.N, st.After, set.Unit))
+	set.judgeAnew(&st.After)
+}
+
+// judgeAnew takes over what the sweep makes of its readings as it ended. What was said of them when they were entered stays.
+func (s *Setting) judgeAnew(at *session.State) {
+	for i := range at.Sweep.Stations[:at.Sweep.N] {
+		for k := len(s.Entries) - 1; k >= 0; k-- {
+			if e := &s.Entries[k]; e.gone == 0 && e.Bearing != nil && e.Trial == at.Trial && e.Number == i+1 {
+				e.Overtaken = at.Sweep.Stations[i].Overtaken
+				break
+			}
+		}
+	}
 }
 
 // closed is the sweep that stands in a state.
@@ -108,6 +121,10 @@ func took(m *maker, x *Entry, e session.Took, st session.Step) {
 		x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
 	}
 	m.station(x, e.Bearing, e.Again, st)
+	if s := &st.After; x.Number >= 1 && x.Number <= s.Sweep.N && s.Sweep.Stations[x.Number-1].Surprise {
+		why := "a surprise: " + record.SlipWords(s.Sweep.Stations[x.Number-1].Because)
+		x.Text = strings.TrimPrefix(x.Text+"; "+why, "; ")
+	}
 }
 
 func skipped(m *maker, x *Entry, e session.Skipped, st session.Step) {

@@ -139,6 +139,8 @@ func (w *Sweep) Table() (out []StationRow) {
 			r.Word = "kept"
 		case st.Asked:
 			r.Word = "read again"
+		case st.Surprise && st.Overtaken:
+			r.Word = lines.OvertakenWords
 		case st.Surprise:
 			r.Word = record.SlipWords(st.Because)
 		case st.Closing:

@@ -41,6 +41,7 @@ var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
 			st.Kept = true
 		}
 		s.Doubt, s.Sweep.Drift = nil, nil
+		s.judgeAnew()
 	},
 	anew: func(s *State, _ Kept, _ *Change) (Command, string) {
 		if s.Doubt == nil && s.Sweep.Drift == nil {

@@ -58,6 +58,7 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 	check: func(e Swept) error { return e.Why.check() },
 	apply: func(s *State, e Swept) {
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
+		s.judgeAnew()
 		if s.Raising == nil {
 			s.learnWinds()
 		}

@@ -189,6 +189,7 @@ func (s *State) put(st Station, again int) {
 			*old = st
 		}
 		s.Doubt = nil
+		s.judgeAnew()
 		return
 	}
 	st.Closing, s.Sweep.Closing = s.Sweep.Closing, false

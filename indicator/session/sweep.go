@@ -24,6 +24,9 @@ type Station struct {
 	Surprise bool
 	Because  indicator.Cause
 	WouldBe  float64
+	// Overtaken says that it fits the others as the sweep stood when it was closed, or when a doubt was settled: the
+	// surprise was of what was expected then, and is history.
+	Overtaken bool
 	// Asked says that the station has been asked for once more, Kept that its reading stands by
 	// the person's word.
 	Asked, Kept bool

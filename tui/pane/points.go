@@ -121,7 +121,7 @@ func pointList(v *View) []string {
 		case st.Kept:
 			flag = "kept"
 		case st.Surprise:
-			flag = t.Glyphs.Query
+			flag = v.surprised(st)
 		}
 		r := pointRow(mark, fmt.Sprint(i+1), x, y, off, flag)
 		if mark != "" {

@@ -19,10 +19,10 @@ type Moment struct {
 	Since time.Duration // since the event before
 	Said  string        // the event in words
 	// Marks are the events on the line of time that are worth a jump, by number: where a trial begins,
-	// where a reading was a surprise, where a setting was accepted.
-	Trials, Surprises, Accepted []int
-	Playing                     bool
-	Speed                       int
+	// where a reading was a surprise, and where one was that fits its sweep as that ended, where a setting was accepted.
+	Trials, Surprises, Overtaken, Accepted []int
+	Playing                                bool
+	Speed                                  int
 	// Changed are the events whose readings a what-if changes.
 	Changed []int
 }
@@ -62,7 +62,7 @@ func Timeline(v *View, m *Moment, w, h int) string {
 	return Box(t, strings.Join(append([]string{head}, said...), "\n"), w, h)
 }
 
-// scale draws the events as a line: | where a trial begins, ? a surprise, = accepted, the present one as
+// scale draws the events as a line: | where a trial begins, ? a surprise, ' one overtaken, = accepted, the present one as
 // the row mark. A long journal has far more marks than cells, so each cell is drawn once, with the last
 // mark that falls on it: with every mark drawn, 20 000 events took 10 ms a step.
 func scale(v *View, m *Moment, w int) string {
@@ -76,13 +76,14 @@ func scale(v *View, m *Moment, w int) string {
 		}
 	}
 	put("|", m.Trials...)
+	put("'", m.Overtaken...)
 	put("?", m.Surprises...)
 	put("=", m.Accepted...)
 	put("~", m.Changed...)
 	if ansi.StringWidth(t.Glyphs.RightMark) == 1 {
 		put(t.Glyphs.RightMark, m.N)
 	}
-	style := map[string]lipgloss.Style{"|": t.Dim, "?": t.Doubt, "=": t.Good, "~": t.Strong, t.Glyphs.RightMark: t.Now}
+	style := map[string]lipgloss.Style{"|": t.Dim, "?": t.Doubt, "'": t.Dim, "=": t.Good, "~": t.Strong, t.Glyphs.RightMark: t.Now}
 	var out strings.Builder
 	rule := t.Rule.Render(t.Glyphs.Rule)
 	for _, s := range marks {

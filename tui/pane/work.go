@@ -143,13 +143,21 @@ func (v *View) station(i int) string {
 	case st.Kept:
 		flag = "kept"
 	case st.Surprise:
-		flag = v.Theme.Glyphs.Query
+		flag = v.surprised(st)
 	}
 	r := row(mark, fmt.Sprint(i+1), v.place(st.Bearing), read, off, flag)
 	if mark != "" {
 		return v.Theme.Now.Render(r)
 	}
 	return r
+}
+
+// surprised marks a reading that came as a surprise: as one that still is, or that was one when it was entered.
+func (v *View) surprised(st *session.Station) string {
+	if st.Overtaken {
+		return "was " + v.Theme.Glyphs.Query
+	}
+	return v.Theme.Glyphs.Query
 }
 
 func row(mark, n, bearing, read, off, flag string) string {
