@@ -125,7 +125,7 @@ func (l *timeline) moment(n int, st session.Step) pane.Moment {
 	r, _ := l.Record(n)
 	m := pane.Moment{N: n, Of: l.Len(), At: r.T, Since: l.since(n), Trials: l.trials, Accepted: l.accepted, Surprises: l.surprised,
 		Overtaken: l.overtaken,
-		Said: lines.Happened(st, st.After.Set.Job.Unit)}
+		Said:      lines.Happened(st, st.After.Set.Job.Unit)}
 	return m
 }
 

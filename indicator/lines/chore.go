@@ -32,7 +32,7 @@ func (t *choreTeller) swung(long, short string) []string {
 	if !t.runs {
 		return []string{long, short}
 	}
-	return []string{long + ": " + t.run.Words(), short + ": " + t.run.Brief()}
+	return []string{long + ": " + t.run.Words() + t.run.Windows(), short + ": " + t.run.Brief()}
 }
 
 // choreWords are the words of every chore, in ever shorter forms; its name stands behind them, fit for large letters.

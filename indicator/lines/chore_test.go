@@ -69,3 +69,22 @@ func TestCutTellsTheRun(t *testing.T) {
 		}
 	}
 }
+
+// The step that cuts tells how near to their places the stops have to be: of a clockwise run from 70° to 20° whose stop may
+// be 0.5° beyond and 0.25° short, 19.5° and 20.25°; a head's ring that is figured clockwise from 0 shows there 340.5° and
+// 339.75°. Where the cutter may run on behind the start, only short is told. Nothing is told of a plan that says nothing.
+func TestCutTellsItsWindows(t *testing.T) {
+	past := geom.FromDegrees(0.5)
+	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6,
+		Swing: 37, Sense: "clockwise", AtFrom: &part.Window{Past: &past, Short: geom.FromDegrees(0.25)},
+		AtTo: &part.Window{Short: geom.FromDegrees(1)}}
+	const want = "stop at 20° (ring 340°); the start short of there by no more than to 69° (ring 291°), beyond it as you like; " +
+		"the stop beyond there by no more than to 19.5° (ring 340.5°), short by no more than to 20.25° (ring 339.75°), rather short"
+	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got, want) {
+		t.Errorf("%q, want it to end with %q", got, want)
+	}
+	arc.AtFrom, arc.AtTo = nil, nil
+	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got, "stop at 20° (ring 340°)") {
+		t.Errorf("without windows: %q", got)
+	}
+}

@@ -132,6 +132,7 @@ var (
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
+		"ring?": number,
 		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none),
 		"bearing": or(number, none),
 		"sigma":   or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),

@@ -29,6 +29,22 @@ type (
 		Stop      record.Number `json:"stop"`
 		RingStart record.Number `json:"ring_start"`
 		RingStop  record.Number `json:"ring_stop"`
+		// Way is the way from start to stop where Sense is none: either cuts alike.
+		Way string `json:"way,omitempty"`
+		// Windows are how near to their places the stops have to be; nil where no plan says.
+		Windows *StopWindows `json:"windows,omitempty"`
+	}
+	// StopWindows are angles as Start and Stop, null where there is no limit: the farthest that the swing may begin before its
+	// start or end beyond its stop, and the nearest to the middle of the arc; and what the ring shows there.
+	StopWindows struct {
+		PastStart      record.Number `json:"past_start"`
+		ShortStart     record.Number `json:"short_start"`
+		PastStop       record.Number `json:"past_stop"`
+		ShortStop      record.Number `json:"short_stop"`
+		RingPastStart  record.Number `json:"ring_past_start"`
+		RingShortStart record.Number `json:"ring_short_start"`
+		RingPastStop   record.Number `json:"ring_past_stop"`
+		RingShortStop  record.Number `json:"ring_short_stop"`
 	}
 	// DidLine says what became of one: Value is what was read or measured for it, else null.
 	DidLine struct {
@@ -66,9 +82,19 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	}
 	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, Ways: ways, text: t}
 	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
-		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop()}
+		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop(), r.WayWord(), windows(&r)}
 	}
 	return l
+}
+
+// windows are those of a run, nil where the plan says none.
+func windows(r *record.Run) *StopWindows {
+	start, stop := r.StartLimits(), r.StopLimits()
+	if start.Short.Unknown() && stop.Short.Unknown() {
+		return nil
+	}
+	begin, end := r.Ring(start), r.Ring(stop)
+	return &StopWindows{start.Past, start.Short, stop.Past, stop.Short, begin.Past, begin.Short, end.Past, end.Short}
 }
 
 // did says what became of a chore.

@@ -56,8 +56,8 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	}
 	bearings, readings, station := s.Readings(&f)
 	l.Fit = record.NewFit(&f, bearings, readings, s.Judge(&f), record.LeansOf(s, &f), u)
-	if s.Set.Bearings == session.ByRing && !l.Fit.Bearing.Unknown() {
-		ring := record.Number(s.RingAt(f.Circle.Centre.Bearing()))
+	if at := f.Circle.Centre.Bearing(); !l.Fit.Bearing.Unknown() && ringTells(s, at, s.Set.Bearings) {
+		ring := record.Number(s.RingAt(at))
 		l.Fit.Ring = &ring
 	}
 	for i := range l.Suspects {
@@ -73,26 +73,6 @@ func table(s *session.State, p session.Position) record.Number {
 		return record.Number(nan)
 	}
 	return record.Degrees360(p.Table)
-}
-
-// place is how the hand finds a bearing: by what the table's ring shows, or by the bearing itself.
-func place(s *session.State, b geom.Bearing) string {
-	return PlaceIn(s, b, s.Set.Bearings)
-}
-
-// PlaceIn is place by the figures that are wanted, labelled where they are not the usual ones.
-func PlaceIn(s *session.State, b geom.Bearing, by session.Bearings) string {
-	turned := s.SetUp().Under().Table
-	switch {
-	case by == session.ByFrame:
-		return "bearing " + record.Degrees(b.Degrees360())
-	case by == session.ByRing || turned:
-		if m, ok := s.Ring().Mark(s.RingAt(b)); ok && by == session.ByRing {
-			return RingWords(s.RingAt(b), &m)
-		}
-		return "ring " + record.Degrees(s.RingAt(b))
-	}
-	return record.Degrees(b.Degrees360())
 }
 
 // vernier is how the ring is set with its vernier; nil where it has none.

@@ -89,7 +89,7 @@ func TiltWords(s *session.State, u geom.Unit) string {
 	by := geom.Point{X: t.X, Y: t.Y}
 	w := fmt.Sprintf("tilt %s ±%s in 100", geom.FormatFixed(100*by.Norm(), 4), geom.FormatFixed(100*t.U, 4))
 	if by.Norm() > t.U {
-		w += fmt.Sprintf(" towards %s going up", record.Degrees(math.Mod(math.Round(by.Bearing().Degrees360()), 360)))
+		w += fmt.Sprintf(" towards %s going up", DirectionIn(s, by.Bearing(), s.Set.Bearings, 1))
 	}
 	if set := &s.Set.Job.Setup; set.SweepHeight > 0 {
 		w += fmt.Sprintf(" (%s was stated)", geom.FormatFixed(100*set.TiltLimit, 4))

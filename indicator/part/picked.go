@@ -30,6 +30,28 @@ type Picked struct {
 	// BeforeFrom and BeforeTo are how far from an end in an inner corner the cutter has to stay, radians.
 	BeforeFrom geom.Bearing `json:"before_from,omitempty"`
 	BeforeTo   geom.Bearing `json:"before_to,omitempty"`
+	// AtFrom and AtTo are the windows of the stops, nil of an end that is no tangent, of a full circle, and in settings of old.
+	AtFrom *Window `json:"at_from,omitempty"`
+	AtTo   *Window `json:"at_to,omitempty"`
+}
+
+// Window is how far the cutter may be off a tangent end, radians: beyond it by Past before it gouges, nil for as far as one
+// likes, and before it by Short before too much stands proud.
+type Window struct {
+	Past  *geom.Bearing `json:"past"`
+	Short geom.Bearing  `json:"short"`
+}
+
+// window is that of an end of a plan, where it has one.
+func window(e *End) *Window {
+	if !e.Tangent || e.Before > 0 {
+		return nil
+	}
+	w := &Window{Short: geom.Bearing(e.Short)}
+	if past := geom.Bearing(min(e.Past, e.Clear)); !math.IsInf(float64(past), 0) {
+		w.Past = &past
+	}
+	return w
 }
 
 // Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
@@ -87,6 +109,9 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 	out := &Picked{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
 		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
 	out.BeforeFrom, out.BeforeTo = geom.Bearing(a.Ends[0].Before), geom.Bearing(a.Ends[1].Before)
+	if !a.Full() {
+		out.AtFrom, out.AtTo = window(&a.Ends[0]), window(&a.Ends[1])
+	}
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}

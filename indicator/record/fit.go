@@ -25,7 +25,8 @@ type Fit struct {
 	// Table is the table angle, degrees, at which a centre that is off lies towards the indicator; nil
 	// where no table is turned.
 	Table *Number `json:"table,omitempty"`
-	// Ring is what the ring shows, degrees, towards a centre that is off, where places are told by it; else nil.
+	// Ring is what the ring shows, degrees, towards a centre that is off, where it shows something else than the bearing or
+	// places are told by it; else nil.
 	Ring      *Number       `json:"ring,omitempty"`
 	Sigma     Number        `json:"sigma"`
 	Dof       Number        `json:"dof"`
@@ -58,6 +59,19 @@ func CentreOf(u geom.Unit, c interface {
 
 // towards prints one to a tenth of a degree; a full turn is 0.
 func towards(deg Number) string { return Degrees(math.Mod(RoundTo(float64(deg), 1), 360)) }
+
+// way says towards where a centre that is off lies, by the ring where one is known: the hand finds nothing by the rest.
+func (x Fit) way() string {
+	switch {
+	case x.Ring != nil && x.Table != nil:
+		return fmt.Sprintf(": towards the indicator with the table at ring %s", towards(*x.Ring))
+	case x.Ring != nil:
+		return fmt.Sprintf(" towards %s (ring %s)", towards(x.Bearing), towards(*x.Ring))
+	case x.Table != nil:
+		return fmt.Sprintf(" towards %s of the table: towards the indicator at table angle %s", towards(x.Bearing), towards(*x.Table))
+	}
+	return " towards " + towards(x.Bearing)
+}
 
 // Outlier is a reading that does not fit the others.
 type Outlier struct {
@@ -243,13 +257,7 @@ func (x Fit) Text() string {
 	if x.Centre != nil && !x.Setup.Pair() { // coordinates have no axis to be off
 		fmt.Fprintf(&b, "\ncentre off by %s %v", x.fixed(x.Offset, x.Centre.X.U95), x.Unit)
 		if !x.Bearing.Unknown() {
-			fmt.Fprintf(&b, " towards %s", towards(x.Bearing))
-			if x.Ring != nil {
-				fmt.Fprintf(&b, " (ring %s)", towards(*x.Ring))
-			}
-		}
-		if x.Table != nil {
-			fmt.Fprintf(&b, " of the table: towards the indicator at table angle %s", towards(*x.Table))
+			b.WriteString(x.way())
 		}
 	}
 	if !x.Sigma.Unknown() {

@@ -55,8 +55,10 @@ type PlanArc struct {
 	// Start and Stop are the bearings first and last cut, null of a full circle; Sense is the way to swing the
 	// head, or to turn the table, that cuts conventionally. On the head Start turned in Sense by Sweep is Stop; on a
 	// table TableStart turned in Sense by Sweep is TableStop.
-	Start      Number     `json:"start"`
-	Sense      string     `json:"sense"`
+	Start Number `json:"start"`
+	Sense string `json:"sense"`
+	// Way is the way from the start to the stop where Sense is none: either cuts alike.
+	Way        string     `json:"way,omitempty"`
 	Stop       Number     `json:"stop"`
 	TableStart Number     `json:"table_start"` // null unless the table turns
 	TableStop  Number     `json:"table_stop"`

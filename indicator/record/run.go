@@ -20,6 +20,8 @@ type Run struct {
 	OpenEnds           bool   // nobody has said where the arc begins and stops
 	given              string // what the sense rests on, said behind it
 	ring               *setup.Ring
+	// atStart and atStop are the windows of the ends, nil where none is known.
+	atStart, atStop *part.Window
 }
 
 // ringAt is what the ring shows at an angle, not known without a ring.
@@ -172,8 +174,10 @@ func RunOf(a *part.Picked, turned bool, ring *setup.Ring) Run {
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)
 		first, last := degreesOf(a.BeforeFrom), degreesOf(a.BeforeTo)
+		r.atStart, r.atStop = a.AtFrom, a.AtTo
 		if a.BeginsAtTo(turned) {
 			first, last = last, first
+			r.atStart, r.atStop = r.atStop, r.atStart
 		}
 		r.leaveOut(first, last)
 	} else {

@@ -1,8 +1,6 @@
 package pane
 
 import (
-	"math"
-
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
@@ -33,12 +31,9 @@ func (v *View) OtherBearings() session.Bearings {
 	return session.ByRing
 }
 
-// towards is a direction found from readings, labelled where it is told by the ring.
+// towards is a direction found from readings, as the hand finds it.
 func (v *View) towards(b geom.Bearing) string {
-	if v.Bearings == session.ByRing {
-		return "ring " + v.degrees(math.Mod(math.Round(v.State.RingAt(b)), 360))
-	}
-	return v.degrees(math.Mod(math.Round(b.Degrees360()), 360))
+	return v.text(lines.DirectionIn(&v.State, b, v.Bearings, 1))
 }
 
 // ring says what the table's ring has to show for what is asked, its vernier included.

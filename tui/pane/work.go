@@ -355,6 +355,8 @@ func resultLines(v *View, w int) (out []string) {
 		way := " " + g.Arrow + v.towards(f.Circle.Centre.Bearing())
 		if lipgloss.Width(line+way) <= w { // half a figure would be worse than none
 			line += way
+		} else {
+			out, line = append(out, line), " "+way
 		}
 	}
 	return append(out, line, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
