@@ -236,6 +236,9 @@ func (m Model) enter() (Model, tea.Cmd) {
 		m.page = noPage
 		return m, nil
 	}
+	if m.view.Prompt.Wind.Which != nil {
+		return m.enterWhich()
+	}
 	if m.view.Prompt.Waits != session.ForReading {
 		return m.start(session.Confirm{})
 	}
@@ -254,6 +257,17 @@ func (m Model) enter() (Model, tea.Cmd) {
 	}
 	m.enoughAsked = false
 	return m.start(session.Enough{})
+}
+
+// enterWhich takes Enter alone, twice, for the word that the slide stopped where the number says.
+func (m Model) enterWhich() (Model, tea.Cmd) {
+	if !m.enoughAsked {
+		m.enoughAsked = true
+		m.say("Enter alone once more: the slide stopped there")
+		return m, nil
+	}
+	m.enoughAsked = false
+	return m.start(session.Stopped{})
 }
 
 // takeEntry takes what has been typed as a reading. Where none is asked for it is refused, and

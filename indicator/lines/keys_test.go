@@ -132,7 +132,7 @@ var (
 
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
-		"ring?": number,
+		"ring?": number, "early?": object(map[string]shape{"taken": whole, "of": whole, "why": text}),
 		"radius": or(none, value), "swing": or(none, value), "centre": or(none, centre), "offset": or(number, none),
 		"bearing": or(number, none),
 		"sigma":   or(number, none), "dof": or(number, none), "residuals": list(number), "suspects": suspects, "shape": or(none, lobes),

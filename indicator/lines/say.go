@@ -55,6 +55,8 @@ type (
 		Say   string `json:"say"`
 		Trial int    `json:"trial"`
 		record.Fit
+		// Early is set of a sweep that was closed by itself before its planned stations were in.
+		Early *Early `json:"early,omitempty"`
 	}
 	// WindLine tells one wind.
 	WindLine struct {

@@ -44,7 +44,7 @@ func Of(st session.Step, u geom.Unit) []Line {
 }
 
 func fitLine(s *session.State, u geom.Unit) Line {
-	l := FitLine{Say: "fit", Trial: s.Trial}
+	l := FitLine{Say: "fit", Trial: s.Trial, Early: early(s, u)}
 	f, err := s.Fit()
 	if err != nil {
 		l.Fit = record.FailedFit(s.Set.Job.Setup, s.Sweep.Readings(), err, u)
@@ -159,6 +159,9 @@ func settled(s *session.State, u geom.Unit) Line {
 func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	if p.Wind.How == session.ByTap {
 		return tap(s, p.Wind, u)
+	}
+	if q := p.Wind.Which; q != nil {
+		return which(s, q, p.Wind.Slide, u)
 	}
 	w := p.Wind.Told.Wind
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide,

@@ -48,8 +48,9 @@ func (t told[E]) row() telling {
 
 // tellings are what is said of every kind of event.
 var tellings = byKind(
-	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
-	sensed, raised, tilted, undone, restarted, swept, windTold, wound, reswept, settledDown, worked, accepted, noted,
+	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
+	released, biased, stoodAt, bezelSet,
+	sensed, raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted,
 )
 
 func byKind(rows ...telling) map[string]telling {

@@ -78,7 +78,13 @@ func placed(by session.Bearings, bearing, collar record.Number, v *setup.Mark) s
 }
 
 // Text: see [Line].
-func (l FitLine) Text() string { return fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text()) }
+func (l FitLine) Text() string {
+	t := fmt.Sprintf("trial %d: %s", l.Trial, l.Fit.Text())
+	if l.Early != nil {
+		t += "\n" + l.Early.words
+	}
+	return t
+}
 
 // Text: see [Line].
 func (l WindLine) Text() string {

@@ -38,7 +38,7 @@ func TestEveryKindInWords(t *testing.T) {
 }
 
 // followed are the entries whose sequel, a fit or a question, says on the screen what came of them.
-var followed = map[string]bool{"closing": true, "paired": true, "swept": true, "accepted": true}
+var followed = map[string]bool{"closing": true, "paired": true, "swept": true, "accepted": true, "wondered": true}
 
 // Every reason for which a sweep closes has its words on the replay's line, and no two the same.
 func TestHappenedSaysWhyTheSweepClosed(t *testing.T) {

@@ -16,7 +16,8 @@ type row func(m *maker, r session.Record, st session.Step)
 
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
-	on(undone), on(swept), on(told), on(wound), entry(took), entry(skipped), entry(noted), entry(sized), entry(worked), entry(biased), entry(accepted),
+	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(sized), entry(worked),
+	entry(biased), entry(accepted),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -125,6 +126,16 @@ func took(m *maker, x *Entry, e session.Took, st session.Step) {
 		why := "a surprise: " + record.SlipWords(s.Sweep.Stations[x.Number-1].Because)
 		x.Text = strings.TrimPrefix(x.Text+"; "+why, "; ")
 	}
+}
+
+// reopened takes the close of the sweep back, and puts the reading to it.
+func reopened(m *maker, r session.Record, e session.Reopened, st session.Step) {
+	if n := st.Before.Reopens(); n > 0 {
+		m.setting().back(n)
+	}
+	x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
+	took(m, &x, session.Took{Bearing: e.Bearing, Reading: e.Reading}, st)
+	m.keep(x)
 }
 
 func skipped(m *maker, x *Entry, e session.Skipped, st session.Step) {

@@ -4,8 +4,9 @@ import "slices"
 
 // events are all kinds of event.
 var events = []*EventRow{
-	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held, released, biased, stoodAt, bezelSet,
-	sensed, raised, tilted, undone, restarted, swept, told, wound, reswept, settled, worked, accepted, noted,
+	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
+	released, biased, stoodAt, bezelSet,
+	sensed, raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, reswept, settled, worked, accepted, noted,
 }
 
 // kinds are the events by their names in journals.
@@ -24,7 +25,8 @@ func Events() []*EventRow { return events }
 
 // commands are all that a person may say, in the order in which they are told.
 var commands = slices.Concat([]*CommandRow{
-	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, askClosing, even, hold, release, bias, at, bezel, sense, raise,
+	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, nextStation, stopped, askClosing, even, hold,
+	release, bias, at, bezel, sense, raise,
 }, gauges, []*CommandRow{restart, enough, note, accept})
 
 // Commands lists what is known of all that a person may say.

@@ -6,6 +6,7 @@ type Now struct {
 	Undo     bool // there is an entry to take back
 	Doubt    bool // a reading is in doubt and asked for once more
 	Proposed bool // there is a value that it may have been
+	Which    bool // a number at a parked wind may be the next station's reading
 	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
 	// has not begun, Behind that the setting is accepted.
 	Skippable, Early, Behind bool
@@ -19,7 +20,7 @@ type Now struct {
 
 // Now returns what the keys depend on, where p is what the session waits for.
 func (s *State) Now(p *Prompt) Now {
-	return Now{Waits: p.Waits, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again, Proposed: p.Reading.Doubt.WouldBe != nil,
+	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again, Proposed: p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Arc:   p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0}

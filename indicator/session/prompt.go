@@ -85,6 +85,8 @@ type WindAsked struct {
 	// nobody has said where it stands.
 	Goal float64
 	Zero bool
+	// Which is a number that may be where the slide stopped, or the next station's reading, and waits for a word; nil else.
+	Which *Wondered
 }
 
 // ChoreAsked: a step of the order at the machine, the Nth of so many; Bearing is where the head stands as it is locked.

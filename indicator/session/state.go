@@ -73,9 +73,11 @@ type ofSweep struct {
 
 // ofWinds is what is wound behind the sweep.
 type ofWinds struct {
-	Loads int         // slides loaded so far, in the order of Job.Needs
-	Told  *Told       // the wind that waits to be done
-	Winds *setup.Done // winds done since the sweep
+	Loads int   // slides loaded so far, in the order of Job.Needs
+	Told  *Told // the wind that waits to be done
+	// Wonder is a number at this wind that may be the next station's reading, and waits for a word; nil most of the time.
+	Wonder *Wondered
+	Winds  *setup.Done // winds done since the sweep
 	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Estimate
 	// SetOff is how far the spindle stands off the place where the sweep was taken.

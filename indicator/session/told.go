@@ -20,6 +20,7 @@ func (Reswept) row() *EventRow { return reswept }
 
 var told = event[Told]{kind: "told", quick: quickTold,
 	apply: func(s *State, e Told) {
+		s.Wonder = nil
 		if s.Told = &e; s.Phase != Cutting {
 			s.Phase = Winding
 		}
@@ -136,6 +137,9 @@ func (s *State) windQuestion() question {
 	case ByTap:
 		return tapAsked{}
 	case UnderNeedle:
+		if s.Wonder != nil {
+			return whichAsked{}
+		}
 		return parkAsked{}
 	case ByCollar:
 	}
@@ -175,7 +179,15 @@ func (collarAsked) hint(*State) string { return "wind the slide, then confirm" }
 // parkAsked: a wind under the needle, answered with what it shows where the wind has stopped.
 type parkAsked struct{ collarAsked }
 
-func (parkAsked) number(s *State, reading float64) (Event, error) {
+func (q parkAsked) number(s *State, reading float64) (Event, error) {
+	if e, ok := s.wonders(reading); ok {
+		return e, nil
+	}
+	return q.stopsAt(s, reading)
+}
+
+// stopsAt takes a number as where the slide has stopped.
+func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
 		return nil, err
 	}

@@ -68,7 +68,12 @@ func (s *State) goBack() {
 	if s.log == nil || s.log.entry == nil {
 		return
 	}
-	count, to := s.Events, s.log.entry.before
+	s.goBackTo(s.log.entry.before)
+}
+
+// goBackTo goes to the state behind an event of the list.
+func (s *State) goBackTo(to *logged) {
+	count := s.Events
 	var events [keepEvery]Event // newest first
 	n, at := 0, to
 	for ; at.after == nil; at = at.before {

@@ -89,7 +89,7 @@ const star = "*"
 
 // names are a row's characters as the library calls them.
 func (s *Situation) names(r *session.CommandRow) []string {
-	if !s.Doubt || !s.Proposed {
+	if !s.Which && (!s.Doubt || !s.Proposed) {
 		return r.Keys
 	}
 	out := slices.DeleteFunc(slices.Clone(r.Keys), func(k string) bool { return k == star })

@@ -39,6 +39,11 @@ func situations() []Situation {
 			out = append(out, s)
 			s.NoForm = "2 stations, need at least 6"
 			out = append(out, s)
+			if s.Waits == session.ForWind {
+				which := s
+				which.Which = true
+				out = append(out, which)
+			}
 			for doubt := range 4 {
 				if s.Waits == session.ForReading {
 					s.Doubt, s.Proposed, s.Typed = true, doubt&1 != 0, doubt&2 != 0
@@ -89,12 +94,18 @@ func TestNoTwoMeanings(t *testing.T) {
 }
 
 // A key has the same meaning in every situation in which it has one, but for *, which lies under the
-// hand and takes the value that is proposed for a reading in doubt.
+// hand and takes the value that is proposed for a reading in doubt, or the station that a number is proposed to be of.
 func TestSameMeaningEverywhere(t *testing.T) {
 	meaning := map[string]Action{}
 	for _, s := range situations() {
 		for _, b := range For(s) {
 			for _, k := range b.Keys() {
+				if k == "*" && s.Which {
+					if b.Action != "station" {
+						t.Errorf("%+v: * is action %s, want the station", s, b.Action)
+					}
+					continue
+				}
 				if k == "*" && s.Doubt && s.Proposed {
 					if b.Action != Correct {
 						t.Errorf("%+v: * is action %s, want %s", s, b.Action, Correct)

@@ -35,6 +35,9 @@ var questions = []question{
 	{asked: func(s *Situation) bool { return s.Waits == session.ForDrift },
 		first:  append([]Action{"take it out", "keep"}, usual...),
 		labels: []otherName{{"keep", "leave it in"}}},
+	{asked: func(s *Situation) bool { return s.Which },
+		first:  []Action{Enter, "station", "undo", Dial, Help, Quit},
+		labels: []otherName{{"station", "the station"}}},
 	{asked: func(*Situation) bool { return true }, first: usual},
 }
 

@@ -276,6 +276,13 @@ func parkedAction(v *View) (words, big []string) {
 		typed := v.Num(v.text(v.Entry)) + "_"
 		return words, []string{name + ": " + typed, typed}
 	}
+	if q := p.Wind.Which; q != nil {
+		return []string{
+			fmt.Sprintf("%s: station %d, or where %s stopped? * the station, Enter twice: stopped there", v.reading(q.Reading), q.Station, name),
+			fmt.Sprintf("station %d (*), or %s stopped there (Enter twice)?", q.Station, name),
+			fmt.Sprintf("* station %d, Enter twice: stopped", q.Station),
+		}, []string{fmt.Sprintf("station %d?", q.Station)}
+	}
 	if k.Past != nil && len(p.Wind.Moves) > 1 {
 		return words, []string{
 			fmt.Sprintf("%s %s %s  %s %s", name, v.way(p.Wind.Moves[:1]), v.reading(*k.Past), v.way(p.Wind.Moves), goal),

@@ -3,6 +3,7 @@ package pane
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -29,6 +30,8 @@ func Work(v *View, w, h int) string {
 	if limits := limitLines(v, w); h-len(results)-len(limits) >= roomForLimits {
 		results = append(results, limits...)
 	}
+	early := earlyLines(v, w)
+	results = append(slices.Clip(early), results...)
 	room := h - len(results)
 	if len(results) > 0 && room > 1 {
 		room--
@@ -54,6 +57,9 @@ func Work(v *View, w, h int) string {
 	}
 	if len(v.Choices) > 0 {
 		list, results = v.Choices, nil
+	}
+	if len(list) > room && len(list)+1+len(early) <= h && len(early) > 0 { // why the sweep was closed goes before what it found
+		results, room = early, h-1-len(early)
 	}
 	if len(list) > room { // a load or a wind
 		return Box(v.Theme, strings.Join(list, "\n"), w, h)
@@ -360,6 +366,19 @@ func resultLines(v *View, w int) (out []string) {
 		}
 	}
 	return append(out, line, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
+}
+
+// earlyLines say why the sweep was closed before its planned stations were in.
+func earlyLines(v *View, w int) []string {
+	said := lines.EarlyWords(&v.State, v.unit())
+	if said == "" {
+		return nil
+	}
+	out := wrap(v.text(said), w, 2)
+	for i, l := range out {
+		out[i] = v.Theme.Doubt.Render(l)
+	}
+	return out
 }
 
 // limitLines say what the doubt comes from where further readings would not help, and what would.
