@@ -38,6 +38,8 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 		return false, misuse("--drawing together with --points, need one or the other")
 	case !given && f.arc != 0:
 		return false, misuse("--arc %d without --drawing, need both", f.arc)
+	case !given && len(f.metal) > 0:
+		return false, misuse("--metal %s without --drawing, need both (the job file says it of its own arc)", f.metal[0])
 	case f.resume && f.arc != 0:
 		return false, misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
 	case f.drawing == "-" || f.points == "-":

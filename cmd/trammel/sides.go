@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -193,7 +194,7 @@ func (p *planned) saidElsewhere(loop *drawing.Path) string {
 	flag := p.byFlag(from, loop.Chain[0])
 	switch {
 	case from.Metal != drawing.Unsaid:
-		return fmt.Sprintf("the drawing says it, on line %d: change it there", from.Line)
+		return fmt.Sprintf("the drawing says it, on line %d: change it there", cmp.Or(from.Says, from.Line))
 	case from.Slot:
 		return "a slot's metal is outside"
 	case len(flag) > 0:

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"math"
 
 	"example.org/trammel/geom"
@@ -93,15 +94,29 @@ func mixed(h uint64, x float64) uint64 {
 	return h ^ h>>29
 }
 
-// once takes elements that are drawn twice once. A piece that loses an element falls apart there.
-func once(pieces []piece, told *tally) (out []piece) {
+// once takes elements that are drawn twice once. A piece that loses an element falls apart there. What either drawing
+// says of the metal counts; an error where they say two things.
+func once(pieces []piece, told *tally) (out []piece, err error) {
 	seen := elements{at: map[uint64][]int32{}}
-	for _, p := range pieces {
+	again := make([][]bool, len(pieces))
+	for n, p := range pieces {
+		again[n] = make([]bool, len(p.Chain))
+		for i, e := range p.Chain {
+			first := seen.firstOf(e, &p.From[i])
+			if again[n][i] = first != &p.From[i]; !again[n][i] {
+				continue
+			}
+			told.count(Note{Kind: Doubled, Entity: p.From[i].Entity, Layer: p.From[i].Layer, Count: 1, At: e.Start})
+			if err := first.hear(&p.From[i]); err != nil {
+				return nil, err
+			}
+		}
+	}
+	for n, p := range pieces {
 		rest := piece{closed: p.closed}
 		var parts []piece
 		for i, e := range p.Chain {
-			if !seen.isNew(e) {
-				told.count(Note{Kind: Doubled, Entity: p.From[i].Entity, Layer: p.From[i].Layer, Count: 1, At: e.Start})
+			if again[n][i] {
 				rest.closed = false
 				parts, rest = append(parts, rest), piece{}
 				continue
@@ -114,27 +129,48 @@ func once(pieces []piece, told *tally) (out []piece) {
 			}
 		}
 	}
-	return out
+	return out, nil
 }
 
-// elements are those seen so far, and which of them lie in a cell.
+// hear takes what is said of the metal where the element is drawn again.
+func (s *Source) hear(again *Source) error {
+	switch {
+	case again.metal() == Unsaid || again.metal() == s.metal():
+	case s.metal() == Unsaid:
+		s.Metal, s.Says = again.Metal, again.Line
+	default:
+		return &SidesError{Line: again.Line, Other: cmp.Or(s.Says, s.Line), Side: again.metal()}
+	}
+	return nil
+}
+
+// metal is what stands of the metal where the element is drawn.
+func (s *Source) metal() Metal {
+	if s.Slot {
+		return MetalOutside
+	}
+	return s.Metal
+}
+
+// elements are those seen so far, where each comes from, and which of them lie in a cell.
 type elements struct {
 	all  []geom.Element
+	from []*Source
 	at   map[uint64][]int32
 	bins []uint64
 }
 
-// isNew reports whether an element was not seen before, and remembers it.
-func (s *elements) isNew(e geom.Element) bool {
+// firstOf is where an element came from when it was first seen: from itself, which is remembered, where it is new.
+func (s *elements) firstOf(e geom.Element, from *Source) *Source {
 	s.bins = traitsOf(e).bins(s.bins)
 	for _, b := range s.bins {
 		for _, i := range s.at[b] {
 			if sameElement(e, s.all[i]) {
-				return false
+				return s.from[i]
 			}
 		}
 	}
 	s.at[s.bins[0]] = append(s.at[s.bins[0]], int32(len(s.all)))
-	s.all = append(s.all, e)
-	return true
+	s.all, s.from = append(s.all, e), append(s.from, from)
+	return from
 }

@@ -22,9 +22,11 @@ type Source struct {
 	// Aside: its layer is none of [Options.Layers]. It is read all the same, for what lies in what.
 	Aside bool
 	// Metal is what the file says of a closed element, and Slot that it was written as an arc slot, whose
-	// metal is always outside.
+	// metal is always outside. Says is the line that says it where that is another: the element is drawn again
+	// there; else 0.
 	Metal Metal
 	Slot  bool
+	Says  int
 }
 
 // Metal says on which side of a closed element the metal is, where somebody has said so.

@@ -3,6 +3,7 @@ package drawing
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -72,16 +73,35 @@ type LayerError struct {
 }
 
 func (e *LayerError) Error() string {
-	if len(e.Have) == 0 {
-		return fmt.Sprintf("no layer %q: the drawing has none, need one of the drawing's layers", e.Name)
+	have := slices.DeleteFunc(slices.Clone(e.Have), func(name string) bool { return name == "" })
+	if len(have) == 0 {
+		return fmt.Sprintf("no layer %q: the drawing names none, need one of the drawing's layers", e.Name)
 	}
 	const shown = 12
-	have, more := e.Have, ""
+	more := ""
 	if len(have) > shown {
-		have, more = have[:shown], fmt.Sprintf(" and %d more", len(e.Have)-shown)
+		have, more = have[:shown], fmt.Sprintf(" and %d more", len(have)-shown)
 	}
 	return fmt.Sprintf("no layer %q, need one of %s%s", e.Name, strings.Join(have, ", "), more)
 }
+
+// SidesError: an element is drawn twice, and the two say that its metal is on two sides. Line is the later, which says
+// Side, and Other the earlier.
+type SidesError struct {
+	Line, Other int
+	Side        Metal
+}
+
+func (e *SidesError) Error() string {
+	here, there := "inside", "outside"
+	if e.Side == MetalOutside {
+		here, there = there, here
+	}
+	return fmt.Sprintf("line %d: metal %s of what line %d draws too, with its metal %s, need one side", e.Line, here, e.Other, there)
+}
+
+// Hint says what to do.
+func (*SidesError) Hint() string { return "draw it once, or say the same of both" }
 
 // EmptyError: nothing was left that an outline could be made of. Notes say what there was instead.
 type EmptyError struct{ Notes []Note }

@@ -333,7 +333,9 @@ func ReadDXF(text []byte, opt Options) (Outline, error) {
 		return Outline{}, err
 	}
 	out.Layers = r.layerList()
-	out.assemble(p.drawn, opt, &r.tally)
+	if err := out.assemble(p.drawn, opt, &r.tally); err != nil {
+		return Outline{}, err
+	}
 	out.Notes = r.notes
 	return out, out.needSome()
 }

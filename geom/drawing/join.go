@@ -250,7 +250,7 @@ func (out *Outline) needSome() error {
 
 // assemble makes the outline of the pieces. Of an element that is drawn twice, once where it is wanted, that
 // one stays.
-func (out *Outline) assemble(pieces []piece, opt Options, told *tally) {
+func (out *Outline) assemble(pieces []piece, opt Options, told *tally) error {
 	slices.SortStableFunc(pieces, func(a, b piece) int {
 		switch {
 		case a.From[0].Aside == b.From[0].Aside:
@@ -260,7 +260,10 @@ func (out *Outline) assemble(pieces []piece, opt Options, told *tally) {
 		}
 		return -1
 	})
-	pieces = once(pieces, told)
+	pieces, err := once(pieces, told)
+	if err != nil {
+		return err
+	}
 	j := joiner{pieces: pieces, told: told}
 	j.pairUp(opt.gap())
 	for _, c := range j.chains() {
@@ -275,4 +278,5 @@ func (out *Outline) assemble(pieces []piece, opt Options, told *tally) {
 			out.Open = append(out.Open, c.Path)
 		}
 	}
+	return nil
 }

@@ -143,7 +143,9 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 	if err := out.want(r.drawn, opt.Layers); err != nil {
 		return Outline{}, err
 	}
-	out.assemble(r.drawn, opt, &r.tally)
+	if err := out.assemble(r.drawn, opt, &r.tally); err != nil {
+		return Outline{}, err
+	}
 	out.Notes = r.notes
 	return out, out.needSome()
 }

@@ -1,6 +1,7 @@
 package part
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -34,11 +35,12 @@ func pieces(paths []drawing.Path, say []Statement) [][]Piece {
 
 // byDrawing is what the drawing itself says.
 func byDrawing(from drawing.Source, _ geom.Element) []Said {
+	line := cmp.Or(from.Says, from.Line)
 	switch from.Metal {
 	case drawing.MetalInside:
-		return []Said{{Side: Inside, By: fmt.Sprintf("line %d of the drawing says inside", from.Line)}}
+		return []Said{{Side: Inside, By: fmt.Sprintf("line %d of the drawing says inside", line)}}
 	case drawing.MetalOutside:
-		return []Said{{Side: Outside, By: fmt.Sprintf("line %d of the drawing says outside", from.Line)}}
+		return []Said{{Side: Outside, By: fmt.Sprintf("line %d of the drawing says outside", line)}}
 	case drawing.Unsaid:
 	}
 	return nil
