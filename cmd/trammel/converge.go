@@ -26,11 +26,13 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 		return misuse("--settings %d, need 1 to %d", f.settings.v, mostSettings)
 	case f.settings.set && f.hand.v == practice.TwoPoint:
 		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
+	case f.trap.set && f.hand.v == practice.TwoPoint:
+		return misuse("--trap with --hand two-point, which asks no program; need the parked or the collar hand")
 	}
 	if err := f.narrow(); err != nil {
 		return err
 	}
-	o := f.setup.v.Draws(practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v)})
+	o := f.setup.v.Draws(practice.Options{Coarse: f.coarse, Locks: f.locks, Settings: int(f.settings.v), Trap: f.trap.v})
 	all, err := practice.Converge(int(f.runs.v), f.seed.or(1), f.hand.v, o, drawnSetting)
 	if err != nil {
 		return err
@@ -38,6 +40,9 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	sum := practice.Summarize(f.hand.v, all)
 	if f.setup.v != practice.Carried {
 		sum.Setup = f.setup.v.String()
+	}
+	if f.trap.set {
+		sum.Trap = f.trap.v.String()
 	}
 	if c.json {
 		line, err := json.Marshal(sum)
@@ -74,6 +79,9 @@ func printConvergence(w io.Writer, s *practice.Summary, with string, o practice.
 	}
 	if o.Locks {
 		with += ", slides clamped"
+	}
+	if o.Trap != practice.NoTrap {
+		with += ", trap " + o.Trap.String()
 	}
 	_, err := fmt.Fprintf(w, "%d machines, hand %s%s\naccepted %d, of them truly within %d\n", s.Runs, s.Hand, with, s.Settled,
 		s.TrulyWithin)

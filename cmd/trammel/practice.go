@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
 
@@ -19,6 +20,8 @@ type practiceFlags struct {
 	steps                value[bool]
 	hand                 value[practice.Hand] // how simulated hands wind
 	setup                value[practice.Setup]
+	trap                 value[practice.Trap]
+	traps                bool // are to be listed
 }
 
 func newPractice(w world, c *common) *cobra.Command {
@@ -28,6 +31,7 @@ func newPractice(w world, c *common) *cobra.Command {
 			fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
 		hand:  value[practice.Hand]{kind: "HAND", unset: practice.Parked.String(), read: practice.ParseHand},
 		setup: value[practice.Setup]{kind: "SETUP", unset: practice.Carried.String(), read: practice.ParseSetup},
+		trap:  value[practice.Trap]{kind: "TRAP", read: practice.ParseTrap},
 	}
 	cmd := &cobra.Command{
 		Use:   "practice",
@@ -47,7 +51,11 @@ wind with the head parked under the needle, or with --hand collar by the collar.
 
 With --runs N they set N machines drawn at random, from --seed on, and what that
 took is told: --hand two-point is cut-and-try without a program, for comparison;
---coarse starts up to 2 mm out, --locks clamps every slide once it stands.`,
+--coarse starts up to 2 mm out, --locks clamps every slide once it stands.
+
+With --trap the machine has something that its files do not say, or say wrong: a reach
+that is off, a reference that is not round, a handle that turns the other way. See what
+the program says of it; --traps lists them.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
@@ -60,23 +68,37 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
 	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
+	cmd.Flags().Var(&f.trap, "trap", "something that the files do not say, or say wrong; --traps lists them")
+	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
 	addSteps(cmd, &f.steps)
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	return cmd
 }
 
 func practiceVerb(w world, c *common, f practiceFlags) error {
-	if f.runs.set {
+	switch {
+	case f.traps:
+		return listTraps(w, c)
+	case f.trap.set && !f.setup.v.Wide():
+		return misuse("--trap with --setup %v, need carried or turned", f.setup.v)
+	case f.runs.set:
 		return convergeVerb(w, c, f)
 	}
 	if err := f.single(); err != nil {
 		return err
 	}
-	set, err := practiceSetting(f.setup.v.Files())
+	watch := w.terminal && !f.auto && !c.json
+	n := uint64(1)
+	if watch {
+		n = uint64(w.now().UnixMilli()) % 10000
+	}
+	n = f.seed.or(n)
+	bench := f.setup.v.Bench(n)
+	jobText, machineText := f.setup.v.Files()
+	set, err := practiceSetting(f.trap.v.Lay(n, &bench, jobText), machineText)
 	if err != nil {
 		return err
 	}
-	watch := w.terminal && !f.auto && !c.json
 	if f.hand.v == practice.Collar {
 		for i := range set.Machine.Slides {
 			set.Machine.Slides[i].ByCollar = true
@@ -90,12 +112,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 			return err
 		}
 	}
-	n := uint64(1)
-	if watch {
-		n = uint64(w.now().UnixMilli()) % 10000
-	}
-	n = f.seed.or(n)
-	machine := practice.New(f.setup.v.Bench(n), n)
+	machine := practice.New(bench, n)
 	if c := set.Job.Cut; c != nil {
 		worn := c.Cutter - practiceWear
 		if c.Hollow {
@@ -115,6 +132,9 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		end, err := tui.Run(ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plain, In: w.in, Out: w.out})
 		if err == nil {
 			printPracticeEnd(w, end, machine, n)
+			if f.trap.set {
+				fmt.Fprintf(w.out, "the trap: %s\n", f.trap.v.Told())
+			}
 		}
 		return err
 	}
@@ -132,6 +152,25 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		return sayErr
 	}
 	return err
+}
+
+// listTraps says which traps there are, and what each is in truth.
+func listTraps(w world, c *common) error {
+	for _, t := range practice.Traps() {
+		if !c.json {
+			fmt.Fprintf(w.out, "%-14s %s\n", t, t.Told())
+			continue
+		}
+		line, err := json.Marshal(struct {
+			Trap string `json:"trap"`
+			Told string `json:"told"`
+		}{t.String(), t.Told()})
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w.out, "%s\n", line)
+	}
+	return nil
 }
 
 // single refuses what only many machines can be asked for.

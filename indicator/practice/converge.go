@@ -57,6 +57,7 @@ type Summary struct {
 	Runs           int    `json:"runs"`
 	Hand           string `json:"hand"`
 	Setup          string `json:"setup,omitempty"` // turned; left out where the head is swung
+	Trap           string `json:"trap,omitempty"`  // left out where there is none
 	Settled        int    `json:"settled"`
 	TrulyWithin    int    `json:"truly_within"`
 	Trials         Spread `json:"trials"`

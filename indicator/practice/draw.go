@@ -28,6 +28,9 @@ type Options struct {
 	// with readouts, on which the circle is touched instead of swept.
 	Taps, Points bool
 
+	// Trap is what the machine has that its files do not say, or say wrong.
+	Trap Trap
+
 	// byCollar says in the machine file that no handwheel can be wound with the dial in view.
 	byCollar bool
 }
@@ -154,13 +157,15 @@ func Draw(seed uint64, o Options) Drawn {
 	if o.Points {
 		return drawPoints(seed, w, &stated, o)
 	}
-	return Drawn{
+	out := Drawn{
 		World:    w,
 		Want:     Want{drawSwing, drawTolerance, drawTolerance, o.SetOff},
 		Job:      stated.job(&w, o),
 		Machine:  stated.machine(&w, o),
 		settings: o.Settings,
 	}
+	out.Job = o.Trap.Lay(seed, &out.World, out.Job)
+	return out
 }
 
 // draw is the chance that draws a machine.

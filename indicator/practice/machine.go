@@ -103,6 +103,7 @@ const (
 	streamTable
 	streamKnock
 	streamSetup
+	streamTrap
 	streamNext = 1000 // and one more for each setting that follows on a machine
 )
 
