@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"strings"
-
-	"example.org/trammel/geom"
 )
 
 // Trap is what a machine has that its owner's files do not say, or say wrong. The zero value is none.
@@ -111,9 +109,4 @@ func (t Trap) Lay(seed uint64, w *World, job []byte) []byte {
 		}
 	}
 	return out
-}
-
-// OffBy is how far a machine stands from where it is wanted, mm: the swing radius either way, and the centre.
-func (w Want) OffBy(t Truth) (swing, centre float64) {
-	return math.Abs(t.Swing - w.Swing), geom.Point{X: t.CentreX, Y: t.CentreY}.Norm()
 }
