@@ -8,10 +8,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -28,17 +30,30 @@ type trapped struct {
 	sweeps  int
 }
 
+// slips are what readings were accused of by name. To be asked to read one again, without a name, is no accusation: by
+// design one clean sweep in a hundred is; nor is "a reading or the ring".
+func (r *trapped) slips() (all []string) {
+	for _, because := range r.blamed {
+		if because != string(indicator.UnknownCause) && because != "form" {
+			all = append(all, because)
+		}
+	}
+	return all
+}
+
 // mostSweeps is when a hand gives up; an honest setting takes two or three.
 const mostSweeps = 12
 
 // trapPlay is a setting with a trap under way.
 type trapPlay struct {
 	trapped
-	t     *testing.T
-	m     *Machine
-	live  *session.Live
-	want  Want
-	least *[2]float64 // off by, at the first sweep after something was put in question
+	t    *testing.T
+	m    *Machine
+	live *session.Live
+	want Want
+	// nearer: the needle is off the dial everywhere, and nothing was wound that could be wound back.
+	nearer bool
+	least  *[2]float64 // off by, at the best sweep since something was put in question; nil before the next one
 }
 
 // springs lets hands set a machine with a trap.
@@ -67,6 +82,13 @@ func springs(t *testing.T, seed uint64, h Hand, o Options) trapped {
 		if p.sweeps >= 2*mostSweeps {
 			return p.trapped
 		}
+		if p.nearer { // by eye and scale
+			if p.nearer = false; p.m.rough() != nil {
+				t.Fatalf("%v, machine %d: the needle is not found", o.Trap, seed)
+			}
+			p.must(session.Confirm{})
+			continue
+		}
 		c, ok, err := p.m.Do(asked)
 		if err != nil || !ok {
 			t.Fatalf("%v, machine %d: nothing to do where %v is waited for: %v", o.Trap, seed, asked.Waits, err)
@@ -78,8 +100,8 @@ func springs(t *testing.T, seed uint64, h Hand, o Options) trapped {
 			t.Fatalf("%v, machine %d: %v", o.Trap, seed, err)
 		}
 	}
-	t.Fatalf("%v, machine %d: no end", o.Trap, seed)
-	return trapped{}
+	t.Errorf("%v, machine %d: no end", o.Trap, seed)
+	return p.trapped
 }
 
 // stands is how far the machine truly stands from where it is wanted, mm: the swing radius, and the centre.
@@ -93,16 +115,6 @@ func (p *trapPlay) must(c session.Command) {
 	if err := p.do(c); err != nil {
 		p.t.Fatalf("%+v: %v", c, err)
 	}
-}
-
-// say gives an answer as it is typed.
-func (p *trapPlay) say(words string) {
-	p.t.Helper()
-	c, err := session.Parse(words, geom.Millimetre)
-	if err != nil {
-		p.t.Fatalf("%q: %v", words, err)
-	}
-	p.must(c)
 }
 
 // refused: the needle went the other way as a slide was wound. The hand checks the signs that it is told to, and puts
@@ -122,24 +134,20 @@ func (p *trapPlay) refused(why *session.Refusal, slide string) {
 			p.t.Fatal(err)
 		}
 		p.must(c)
-		s = p.live.State()
-		if s.Prompt().Waits == session.ForWind { // all is as stated
-			p.must(session.Confirm{})
-			return
-		}
-		if _, err := p.restate(); err == nil {
+		if p.restate() { // one statement is left
 			return
 		}
 	}
-	p.t.Fatal("no statement is left, or more than one")
+	s = p.live.State()
+	if s.Prompt().Waits == session.ForWind { // all is as stated, and the wind stands
+		p.must(session.Confirm{})
+	}
 }
 
-func (p *trapPlay) restate() (ok bool, err error) {
+// restate puts right what is in question, and reports whether that was one statement.
+func (p *trapPlay) restate() bool {
 	c, err := session.Parse("restate", geom.Millimetre)
-	if err != nil {
-		return false, err
-	}
-	return true, p.do(c)
+	return err == nil && p.do(c) == nil
 }
 
 // do carries a command out, and notes what is said.
@@ -152,21 +160,26 @@ func (p *trapPlay) do(c session.Command) error {
 		case session.Settled:
 			p.settled = proves(e)
 		case session.Swept:
-			if p.sweeps++; p.named && p.least != nil {
-				now := p.stands()
-				for i := range now {
-					p.grew[i] = max(p.grew[i], now[i]-p.least[i])
-					p.least[i] = min(p.least[i], now[i])
-				}
-			}
+			p.sweeps++
+			p.compare()
+		case session.Sensed: // the check itself moves a slide, by no more than its play
+			p.least = nil
 		}
 		p.hear(st)
-		if p.named && p.least == nil {
-			now := p.stands()
-			p.least = &now
-		}
 	}
 	return err
+}
+
+// compare notes by how much the machine stands worse at this sweep than at the best since the accusation.
+func (p *trapPlay) compare() {
+	now := p.stands()
+	if p.named && p.least != nil {
+		for i := range now {
+			p.grew[i] = max(p.grew[i], now[i]-p.least[i])
+			now[i] = min(now[i], p.least[i])
+		}
+	}
+	p.least = &now
 }
 
 // hear takes from the lines what the session says of it in words that scripts read.
@@ -180,6 +193,7 @@ func (p *trapPlay) hear(st session.Step) {
 		var said struct {
 			Say, Key string
 			Exact    []string `json:"assumed_exact"`
+			Winds    []any
 		}
 		if err := json.Unmarshal(text, &said); err != nil {
 			p.t.Fatal(err)
@@ -187,6 +201,8 @@ func (p *trapPlay) hear(st session.Step) {
 		switch said.Say {
 		case "suspect":
 			p.named = true
+		case "back":
+			p.nearer = len(said.Winds) == 0
 		case "restated":
 			p.put = append(p.put, said.Key)
 		case "settled":
@@ -251,10 +267,8 @@ func TestTrapsSettleWithTheirIf(t *testing.T) {
 		if r.settled && !within && !slices.Contains(r.exact, leans[trap.String()]) {
 			t.Errorf("%s: settled inside, truly off by %.4f, if %q", what, r.off, r.exact)
 		}
-		for _, because := range r.blamed {
-			if because != "form" && because != "unknown" {
-				t.Errorf("%s: a reading is said to be a slip (%s), and is none", what, because)
-			}
+		if s := r.slips(); len(s) > 0 {
+			t.Errorf("%s: readings are said to be slips (%q), and are none", what, s)
 		}
 		if len(r.put) > 0 {
 			t.Errorf("%s: %q put right, and was not wrong", what, r.put)
@@ -270,9 +284,19 @@ const mostGrown = 0.01
 // centre is worse at any sweep after the accusation than before.
 func TestTrapHandlesArePutRight(t *testing.T) {
 	slides := map[string]int{"offset-handle": 0, "x-handle": 1, "y-handle": 2}
+	var never, all atomic.Int64
+	t.Cleanup(func() {
+		t.Logf("of %d machines %d came to their goal without that handle", all.Load(), never.Load())
+		if never.Load()*10 > all.Load() {
+			t.Errorf("%d of %d machines never needed the handle, which shows nothing", never.Load(), all.Load())
+		}
+	})
 	eachTrapped(t, func(t *testing.T, turned bool, trap Trap, what string, r trapped) {
+		all.Add(1)
 		key := "slide." + slideNames(turned)[slides[trap.String()]] + ".clockwise"
-		if !slices.Equal(r.put, []string{key}) {
+		if !r.named && len(r.put) == 0 { // no wind of it was told that could go astray: what follows holds all the same
+			never.Add(1)
+		} else if !slices.Equal(r.put, []string{key}) {
 			t.Errorf("%s: %q put right, want %s (in question: %v)", what, r.put, key, r.named)
 		}
 		if !r.settled || r.off[0] > drawTolerance || r.off[1] > drawTolerance {
@@ -281,8 +305,8 @@ func TestTrapHandlesArePutRight(t *testing.T) {
 		if r.grew[0] > mostGrown || r.grew[1] > mostGrown {
 			t.Errorf("%s: radius and centre grew by %.4f after the accusation", what, r.grew)
 		}
-		if len(r.blamed) > 0 {
-			t.Errorf("%s: readings are said to be slips (%q), and are none", what, r.blamed)
+		if s := r.slips(); len(s) > 0 {
+			t.Errorf("%s: readings are said to be slips (%q), and are none", what, s)
 		}
 	}, OffsetHandleTrap, XHandleTrap, YHandleTrap)
 }
