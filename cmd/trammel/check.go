@@ -71,8 +71,11 @@ Spindle off and isolated before a hand or a gauge goes near the work.`,
 	fl := cmd.Flags()
 	for _, l := range slices.Concat(check.Lengths, checkKnown) {
 		kind := positive()
-		if l.Signed {
+		switch {
+		case l.Signed:
 			kind = anyNumber()
+		case strings.HasSuffix(l.Name, "error"): // 0 says that it is exact
+			kind = notNegative()
 		}
 		f.lengths[l.Name] = put(cmd, l.Name, l.Is, kind)
 	}
@@ -94,13 +97,18 @@ func (f *checkFlags) mm(name string, u geom.Unit) float64 { return u.MM(f.length
 func (f *checkFlags) figure(name string, u geom.Unit) check.Figure {
 	i := slices.IndexFunc(check.Lengths, func(l check.Length) bool { return l.Name == name })
 	if check.Lengths[i].Tool {
-		return check.Figure{V: f.mm(name, u), Limit: f.mm("tool-error", u)}
+		return check.Figure{V: f.mm(name, u), Limit: f.mm("tool-error", u), Stated: f.set("tool-error")}
 	}
-	return check.Figure{V: f.mm(name, u), Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u)}
+	return check.Figure{V: f.mm(name, u), Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u),
+		Stated: f.set("error")}
 }
 
 func (f *checkFlags) known(name string, u geom.Unit) check.Figure {
-	return check.Figure{V: f.mm(name, u), Limit: f.mm(name+"-error", u)}
+	k := check.Figure{Limit: f.mm(name+"-error", u), Stated: f.set(name + "-error")}
+	if of := f.lengths[name]; of != nil { // of the last wind only that is known
+		k.V = u.MM(of.v)
+	}
+	return k
 }
 
 // way finds the one way whose flags are given; nil for none.
@@ -205,12 +213,12 @@ func (f *checkFlags) rough(side check.Side, u geom.Unit) (lines.Line, error) {
 	if !f.set("cutter") {
 		return nil, misuse("--stock without a measurement and without --cutter, need the cutter to say what to rough at")
 	}
-	p, err := check.Rough{Target: f.mm("target", u), Stock: f.mm("stock", u), Side: side, Cutter: f.known("cutter", u),
-		Swing: check.Figure{Limit: f.mm("swing-error", u)}}.Plan()
+	cutter, swing := f.known("cutter", u), f.known("swing", u)
+	p, err := check.Rough{Target: f.mm("target", u), Stock: f.mm("stock", u), Side: side, Cutter: cutter, Swing: swing}.Plan()
 	if err != nil {
 		return nil, err
 	}
-	return record.NewRoughing(p, u), nil
+	return record.NewRoughing(p, append(swing.On("swing radius"), cutter.On("cutter")...), u), nil
 }
 
 func (f *checkFlags) gauge(u geom.Unit) (lines.Line, error) {
@@ -236,7 +244,7 @@ func (f *checkFlags) touched(w world, s check.Side, u geom.Unit) (check.Arc, err
 	for i, p := range pairs {
 		points[i] = geom.Point{X: u.MM(p.a), Y: u.MM(p.b)}
 	}
-	o := check.Readout{Limit: f.mm("error", u), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u),
+	o := check.Readout{Limit: f.mm("error", u), Stated: f.set("error"), Resolution: f.mm("resolution", u), Repeat: f.mm("repeatability", u),
 		Tip: f.figure("tip-diameter", u)}
 	a, err := check.Points(points, o, s)
 	var shape *check.ShapeError
@@ -269,11 +277,12 @@ func (f *checkFlags) arc(w world, way *check.Way, side check.Side, u geom.Unit) 
 	}
 	if f.set("stock") {
 		r := check.Rough{Target: f.mm("target", u), Stock: f.mm("stock", u), Side: side}
-		travel, err := r.Finish(a.Radius, check.Figure{Limit: f.mm("wind-error", u)})
+		wind := f.known("wind", u)
+		travel, err := r.Finish(a.Radius, wind)
 		if err != nil {
 			return nil, err
 		}
-		x = x.Left(travel)
+		x = x.Left(travel).Unsaid(wind.On("last wind"))
 	}
 	return x.Say(), nil
 }
@@ -286,9 +295,7 @@ func (f *checkFlags) taught(x record.Finished, a *check.Arc, side check.Side, u 
 		return x, err
 	}
 	x = x.Cut(d, f.mm("cutter", u))
-	if !f.set("swing-error") {
-		x.Notes = append(x.Notes, "the swing radius is taken as exact: state --swing-error")
-	}
+	x = x.Unsaid(f.known("swing", u).On("swing radius"))
 	if !f.set("cutter") || !f.set("swing-error") || !f.set("cutter-error") || a.Radius.Open {
 		return x, nil
 	}

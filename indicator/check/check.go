@@ -4,8 +4,8 @@
 //
 // Lengths are millimetres. Budgets are those of [indicator.Measure], and a finished arc's is made as a reach's is: a
 // limit counts by /√3, a step by half of it over √3, and a stated repeatability has [indicator.RepeatDof] degrees of
-// freedom. What is known beforehand (pin, base, pitch, ball) is exact unless somebody says otherwise, and a note
-// tells that; a figure that was measured on the work without any doubt leaves the uncertainty open. The errors of
+// freedom. What is known beforehand (pin, base, pitch, ball) is exact unless somebody says otherwise, and the arc
+// names it; a figure that was measured on the work without any doubt leaves the uncertainty open. The errors of
 // one instrument in chord and sagitta count as independent.
 package check
 
@@ -55,10 +55,12 @@ type Figure struct {
 	// Repeat is the standard deviation of one such measurement, worth RepeatDof degrees of freedom
 	// (0: as many as any stated repeatability, [indicator.RepeatDof]).
 	Repeat, RepeatDof float64
+	// Stated says that somebody has said how right it is, with a limit of 0 too.
+	Stated bool
 }
 
 // doubted reports whether anything is stated of the figure's doubt.
-func (f Figure) doubted() bool { return f.Limit > 0 || f.Resolution > 0 || f.Repeat > 0 }
+func (f Figure) doubted() bool { return f.Stated || f.Limit > 0 || f.Resolution > 0 || f.Repeat > 0 }
 
 // Remark is a sentence with lengths in it, which are put into a unit where it is shown: each %s stands
 // for one of Lengths.
@@ -115,6 +117,8 @@ type Arc struct {
 	// across it, millimetres; 0 where there is no such thing.
 	Half, Chord float64
 	Remarks     []Remark
+	// Assumed are the figures that were taken as exact.
+	Assumed indicator.Assumed
 }
 
 // input is one figure of a way: its name, its derivative, and what to do about it.
@@ -180,7 +184,7 @@ func arc(way, formula string, r float64, in ...input) (Arc, error) {
 			if !x.known {
 				a.Radius.Open = true
 			} else {
-				a.remark(false, "the "+x.name+" is taken as exact")
+				a.Assumed = lean(a.Assumed, x.name, size)
 			}
 		}
 	}

@@ -9,7 +9,10 @@ import (
 
 // Bounds are what radius gauges say: above Above and below Below; NaN where nothing is said. They are no
 // figure, and never become one.
-type Bounds struct{ Above, Below float64 }
+type Bounds struct {
+	Above, Below float64
+	Assumed      indicator.Assumed // the gauges, where nobody said how right they are
+}
 
 // Gauges turns what the light gaps of gauges prove into bounds: larger than one gauge, smaller than
 // another (V is 0 where there is none). A gauge's own Limit widens them. A hollow gauge laid over a boss touches
@@ -18,7 +21,7 @@ type Bounds struct{ Above, Below float64 }
 //	metal inside   light at the ends: the arc is smaller     in the middle: larger
 //	metal outside  light at the ends: the arc is larger      in the middle: smaller
 func Gauges(larger, smaller Figure) (Bounds, error) {
-	b := Bounds{math.NaN(), math.NaN()}
+	b := Bounds{Above: math.NaN(), Below: math.NaN()}
 	for _, g := range []struct {
 		input
 		into *float64
@@ -32,6 +35,9 @@ func Gauges(larger, smaller Figure) (Bounds, error) {
 			return Bounds{}, err
 		}
 		*g.into = g.V + float64(g.way*g.Limit)
+		if !g.doubted() && len(b.Assumed) == 0 {
+			b.Assumed = lean(nil, "gauge", 1)
+		}
 	}
 	if math.IsNaN(b.Above) && math.IsNaN(b.Below) {
 		return b, &ShapeError{Remark{Form: "no gauge, need one that the arc is larger or smaller than"},
@@ -52,7 +58,7 @@ func (b Bounds) Judge(target, tolerance float64) indicator.Verdict {
 	case b.Above >= hi || b.Below <= lo:
 		return indicator.Outside
 	case b.Above >= lo && b.Below <= hi:
-		return indicator.Inside
+		return indicator.HoldBack(indicator.Inside, b.Room(target, tolerance))
 	}
 	return indicator.Undecided
 }

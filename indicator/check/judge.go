@@ -9,11 +9,11 @@ import (
 // Judge compares the radius with a target: its error with the expanded uncertainty, the verdict of
 // [indicator.Judge], and why that is held back. A measurement that reads in coarser steps than the
 // tolerance proves nothing inside, and outside only where the farthest that steps and limits reach
-// still lies outside.
+// still lies outside. What is taken as exact has to be left some room ([indicator.HoldBack]).
 func (a Arc) Judge(target, tolerance float64) (indicator.Value, indicator.Verdict, []Remark) {
 	v := a.Radius.Value()
 	off := indicator.Value{V: v.V - target, U: v.U}
-	verdict := indicator.Judge(off, tolerance, 1)
+	verdict := indicator.HoldBack(indicator.Judge(off, tolerance, 1), a.Room(target, tolerance))
 	var why []Remark
 	if a.Step > tolerance {
 		why = append(why, Remark{"one step of what was read makes %s of the radius, which is coarser than the tolerance of %s",

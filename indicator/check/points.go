@@ -12,6 +12,7 @@ import (
 // the ball that touched; 0 for a point, or where its radius has been taken out already.
 type Readout struct {
 	Limit, Resolution, Repeat float64
+	Stated                    bool // somebody has said what Limit is, 0 too
 	Tip                       Figure
 }
 
@@ -36,7 +37,7 @@ func Points(p []geom.Point, o Readout, s Side) (Arc, error) {
 		return Arc{}, err
 	}
 	// The touches' own scatter is a figure already worked out; the readout's step is in it.
-	found := input{name: "readout", Figure: Figure{V: l.Circle.Radius, Limit: o.Limit}, slope: 1, known: true}
+	found := input{name: "readout", Figure: Figure{V: l.Circle.Radius, Limit: o.Limit, Stated: o.Stated}, slope: 1, known: true}
 	formula, in := "least sum of squares of the distances", []input{found}
 	if o.Tip.V > 0 {
 		formula += map[Side]string{Inside: ", less d/2", Outside: ", and d/2"}[s]

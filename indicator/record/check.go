@@ -23,10 +23,12 @@ type Finished struct {
 	Cutter  *CutterFound      `json:"cutter"`
 	Learnt  *Learnt           `json:"learnt"`
 	// Travel is what the last wind of the offset slide has to do, where stock was left on.
-	Travel *Value   `json:"travel"`
-	Budget []Term   `json:"budget"`
-	Limits *string  `json:"limits"`
-	Notes  []string `json:"notes"`
+	Travel *Value  `json:"travel"`
+	Budget []Term  `json:"budget"`
+	Limits *string `json:"limits"`
+	Assumed
+	Notes []string `json:"notes"`
+	on    indicator.Assumed
 }
 
 // Bounds are what gauges say of a radius; null where they say nothing.
@@ -70,11 +72,52 @@ const (
 func NewFinished(a *check.Arc, u geom.Unit) Finished {
 	x := Finished{Unit: u, Way: a.Way, Formula: a.Formula, Radius: ValueOf(u, a.Radius.Value()), Error: Number(nan), Notes: []string{}}
 	x.Budget, x.Limits = budgetOf(a.Radius, u)
+	x.leanOn(a.Assumed)
+	if w := LimitsAssumed(x.on, text(x.Limits)); w != "" {
+		x.Limits = &w
+	}
 	x.remark(a.Remarks)
 	if a.Radius.Open {
 		x.Notes = append(x.Notes, noteNoDoubt)
 	}
 	return x
+}
+
+// text is what a pointer points to, empty for nil.
+func text(s *string) string {
+	if s == nil {
+		return ""
+	}
+	return *s
+}
+
+// leanOn adds figures that nobody has stated to those that the answer leans on.
+func (x *Finished) leanOn(on indicator.Assumed) {
+	x.on = append(x.on[:len(x.on):len(x.on)], on...)
+	x.Exact, x.Room = x.on.Names(), Room{Number(nan), Number(nan)}
+}
+
+// judged says what the verdict leaves for them, millimetres.
+func (x *Finished) judged(room float64) {
+	l := Leans{x.on, indicator.Room{Radius: room, Centre: nan}}
+	x.Assumed = AssumedOf(l, indicator.Verdicts{Radius: x.Verdict}, x.Unit)
+}
+
+// Unsaid adds a figure that the cutter's size or the last wind leans on and that nobody has stated.
+func (x Finished) Unsaid(on indicator.Assumed) Finished {
+	room := x.Room
+	x.leanOn(on)
+	x.Room = room
+	x.Notes = append(x.Notes, unsaid(on)...)
+	return x
+}
+
+// unsaid are notes of figures that nobody has stated.
+func unsaid(on indicator.Assumed) (notes []string) {
+	for i := range on {
+		notes = append(notes, nobody(on[i:i+1])+": state its limit ("+on[i].Key+")")
+	}
+	return notes
 }
 
 func (x *Finished) remark(all []check.Remark) {
@@ -90,6 +133,10 @@ func NewGauged(b check.Bounds, target, tolerance float64, u geom.Unit) Finished 
 	if tolerance > 0 {
 		x.Verdict = b.Judge(target, tolerance)
 	}
+	x.leanOn(b.Assumed)
+	if tolerance > 0 {
+		x.judged(b.Room(target, tolerance))
+	}
 	return x
 }
 
@@ -97,6 +144,7 @@ func NewGauged(b check.Bounds, target, tolerance float64, u geom.Unit) Finished 
 func (x Finished) Against(a *check.Arc, target, tolerance float64) Finished {
 	off, verdict, why := a.Judge(target, tolerance)
 	x.Error, x.Verdict = Number(x.Unit.From(off.V)), verdict
+	x.judged(a.Room(target, tolerance))
 	x.remark(why)
 	return x
 }
@@ -159,7 +207,7 @@ func (x Finished) Text() string {
 		fmt.Fprintf(&b, "\noff the target by %s %v", geom.FormatSigned(float64(x.Error), places), x.Unit)
 	}
 	if x.Verdict != indicator.NoVerdict {
-		fmt.Fprintf(&b, "\n%v", x.Verdict)
+		b.WriteString("\n" + x.RadiusWords())
 	}
 	if x.Travel != nil {
 		fmt.Fprintf(&b, "\nlast wind: swing radius %s", signedIn(x.Unit, *x.Travel))
@@ -209,16 +257,18 @@ type Roughing struct {
 	Swing  Number    `json:"swing"`
 	Radius Value     `json:"radius"`
 	Stock  Value     `json:"stock"`
-	Notes  []string  `json:"notes"`
+	Assumed
+	Notes []string `json:"notes"`
 }
 
-// NewRoughing puts a plan into unit u.
-func NewRoughing(p check.Plan, u geom.Unit) Roughing {
-	return Roughing{u, "rough", Number(u.From(p.Swing)), *ValueOf(u, p.Radius), *ValueOf(u, p.Stock), []string{
+// NewRoughing puts a plan into unit u; on are the figures that it leans on and nobody has stated.
+func NewRoughing(p check.Plan, on indicator.Assumed, u geom.Unit) Roughing {
+	leans := AssumedOf(Leans{on, indicator.NoRoom}, indicator.Verdicts{}, u)
+	return Roughing{u, "rough", Number(u.From(p.Swing)), *ValueOf(u, p.Radius), *ValueOf(u, p.Stock), leans, append(unsaid(on),
 		"then measure the arc, and check it again with --stock: it says the last wind",
 		"lock all but the offset slide, and wind it in its take-up way: the last wind counts from where it stands",
 		noteAtRest,
-	}}
+	)}
 }
 
 // Text spells the record for a person.
