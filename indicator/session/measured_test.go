@@ -109,8 +109,8 @@ func TestMeasuredHollow(t *testing.T) {
 }
 
 // How sure a measured arc is goes with its way: of an arc of 38 the wall from the bore at 8 counts whole, and the sagitta of a
-// chord of 30 eleven times, by hand: ½ − 900/8h² with h = 38 − √(38² − 15²) = 3.0858 is −11.3. What the setting has left of the
-// centre's error counts beside the wall.
+// chord of 30 eleven times, by hand: ½ − 900/8h² with h = 38 − √(38² − 15²) = 3.0858 is −11.3. What the setting has left
+// of the centre's error counts beside the wall.
 func TestMeasuredDoubt(t *testing.T) {
 	arc := func(text string) check.Arc {
 		p := onArc(t, 0, nil)
@@ -205,11 +205,12 @@ func TestMeasuredRefused(t *testing.T) {
 	p = onArc(t, 0, nil)
 	s := p.state()
 	s.Set.Job.Setup.ReferenceRadius = 40
-	if _, err := session.Decide(s, say(t, "from-hole 8", geom.Millimetre)); err == nil || !strings.Contains(err.Error(), "within the reference") {
+	wall := say(t, "from-hole 8", geom.Millimetre)
+	if _, err := session.Decide(s, wall); err == nil || !strings.Contains(err.Error(), "within the reference") {
 		t.Errorf("%v, want that an arc of 38 lies within a bore of 40", err)
 	}
 	s.Set.Job.Setup.ReferenceRadius = 0
-	if _, err := session.Decide(s, say(t, "from-hole 8", geom.Millimetre)); err == nil || !strings.Contains(err.Error(), "no radius is stated") {
+	if _, err := session.Decide(s, wall); err == nil || !strings.Contains(err.Error(), "no radius is stated") {
 		t.Errorf("%v, want that no radius is stated", err)
 	}
 }
@@ -217,7 +218,8 @@ func TestMeasuredRefused(t *testing.T) {
 // A way that this program does not know, or figures that are none of it, are refused where a journal is read.
 func TestMeasuredByChecked(t *testing.T) {
 	v := 38.0
-	for _, by := range []session.MeasuredBy{{Way: "by eye"}, {Way: "cusp", Figures: []session.Figured{{Name: "cusp", V: 1}, {Name: "pitch", V: 4}}},
+	for _, by := range []session.MeasuredBy{{Way: "by eye"},
+		{Way: "cusp", Figures: []session.Figured{{Name: "cusp", V: 1}, {Name: "pitch", V: 4}}},
 		{Way: "chord", Figures: []session.Figured{{Name: "chord", V: 30}}}} {
 		line, err := session.Encode(1, begin, session.Worked{Step: session.CheckArc, Value: &v, By: &by})
 		if err != nil {
@@ -232,7 +234,8 @@ func TestMeasuredByChecked(t *testing.T) {
 // A radius to be held is taken by its diameter, its doubt with it.
 func TestHoldByDiameter(t *testing.T) {
 	want := session.Hold{Radius: 42.003, Limit: 0.004}
-	if h, err := session.ParseHold("d 84.006 0.008", geom.Millimetre); err != nil || math.Abs(h.Radius-want.Radius)+math.Abs(h.Limit-want.Limit) > 1e-12 {
+	h, err := session.ParseHold("d 84.006 0.008", geom.Millimetre)
+	if err != nil || math.Abs(h.Radius-want.Radius)+math.Abs(h.Limit-want.Limit) > 1e-12 {
 		t.Errorf("%+v, %v, want %+v", h, err, want)
 	}
 	if _, err := session.ParseHold("d", geom.Millimetre); err == nil {

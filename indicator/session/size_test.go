@@ -15,7 +15,8 @@ import (
 // pointsOn opens a session of so many points on a bore that is stated as 30, changed.
 func pointsOn(t testing.TB, stations int, change func(*session.Opened)) *player {
 	t.Helper()
-	o := testdata.Setting(t, []byte(strings.Replace(pointsJob, "tip_diameter", "reference_radius = 30\ntip_diameter", 1)), []byte(pointsMachine))
+	job := strings.Replace(pointsJob, "tip_diameter", "reference_radius = 30\ntip_diameter", 1)
+	o := testdata.Setting(t, []byte(job), []byte(pointsMachine))
 	o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = stations, stations
 	if change != nil {
 		change(&o)
