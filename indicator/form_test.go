@@ -177,7 +177,8 @@ func TestLobesAreNobodysSlip(t *testing.T) {
 		before := 0
 		for _, k := range []int{2, 3} {
 			for i := range 72 {
-				l := lobedBore{radius: 30, a: 0.010, k: k, phase: float64(geom.FromDegrees(5 * float64(i))), centre: geom.Point{X: 0.006, Y: -0.003}}
+				l := lobedBore{radius: 30, a: 0.010, k: k, phase: float64(geom.FromDegrees(5 * float64(i))),
+					centre: geom.Point{X: 0.006, Y: -0.003}}
 				m := l.read(at)
 				s := ring
 				if _, blamed := accused(t, d, s, at, m); blamed {

@@ -173,7 +173,7 @@ func TestFormPage(t *testing.T) {
 	// Later sweeps stop early; the reference is still the one that was swept in trial 1.
 	(&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("f").Expect(open[0])
 	// Settled without ever having had six: what would help is said.
-	(&stand{42, 0, 0}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("f").
+	(&stand{42, 0, 0}).work(loaded(t, real(t, func(o *session.Opened) { o.Job.Sweep.Stations = 5 })), 40, session.ForAccept).Type("f").
 		Expect(Line("✗ form: 5 readings, need at least 6 stations; at_least = 6 in the job"))
 	// Taken back while it lies open, the form is gone, and the page says why.
 	six().Type("f/").Expect(Line("cannot be judged: 5 readings"))

@@ -97,7 +97,7 @@ var (
 	verdict  = word("inside", "outside", "undecided", "none")
 	verdicts = object{"radius": verdict, "centre": verdict}.check
 	moves    = list(object{"turn": word("clockwise", "anticlockwise"), "turns": numeral, "divisions": numeral}.check)
-	because  = word("revolution", "ten divisions", "sign", "unknown")
+	because  = word("revolution", "ten divisions", "sign", "unknown", "form")
 
 	formCircle = object{"x": numeral, "y": numeral, "departure": numeral, "noise": orNull(numeral)}.check
 	spot       = object{"reading": numeral, "bearing": numeral, "departure": numeral}.check
@@ -249,9 +249,9 @@ func stories(t *testing.T) []map[string]any {
 	var all []map[string]any
 	all = append(all, story("a", loads+"0.08\n0.14\nnote a remark\nabc\nskip\noff free\nundo\nundo\nundo\n", files...)...)
 	all = append(all, story("a", "again\n"+sweep, "--resume")...)
-	all = append(all, story("a", "\n\n0\n0\n0\n0\n0\n0\naccept\n", "--resume")...)
+	all = append(all, story("a", "\n\n0\n0\n0\n0\n0\naccept\n", "--resume")...)
 	all = append(all, story("b", loads+strings.Repeat("off pressed\n", 12)+"again\n", files...)...)
-	all = append(all, story("c", loads+sweep+"\n\n"+sweep, append(files, "--unit", "in")...)...)
+	all = append(all, story("c", loads+sweep+"\n\n0.08\n0.162\n0.298\n0.298\n0.162\n", append(files, "--unit", "in")...)...)
 	all = append(all, objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))...)
 	return all
 }

@@ -91,7 +91,7 @@ func (s *screen) needs(t []geom.Bearing, whole *solver, skip, full int) bool {
 
 // Lobed reports whether the sweep is explained by two or by three lobes of an amplitude up to limit as well as by the readings
 // that o names being wrong: what they leave of it is no more than what is left without those readings, but for what chance
-// makes of one reading in twenty. The arguments beside are those of the fit.
+// makes of one reading in two hundred. The arguments beside are those of the fit.
 func (r *Radial) Lobed(t []geom.Bearing, y, w []float64, p Prior, o Outliers, limit float64) bool {
 	s, ok := r.screen(t, y, w, p)
 	if !ok || o.N == 0 || !(limit > 0) {
@@ -108,7 +108,7 @@ func (r *Radial) Lobed(t []geom.Bearing, y, w []float64, p Prior, o Outliers, li
 	if math.IsInf(rest, 1) || dof <= 0 {
 		return false
 	}
-	chance := Coverage(dof)
+	chance := Student(1-0.005/2, dof)
 	for k := 2; k <= 3; k++ {
 		if s.withLobes(t, k, limit) <= rest+float64(chance*chance*v) {
 			return true

@@ -15,6 +15,11 @@ const (
 	earlyTail   = 0.005
 	plannedTail = 0.012
 	furtherTail = indicator.FixedTail - earlyTail - plannedTail
+	// Of whole rounds an early look says "outside" at most, by more than the form could make, which needs little; and a second
+	// round is dear, so most is left to the first.
+	earlyRoundTail   = 0.001
+	plannedRoundTail = 0.019
+	furtherRoundTail = indicator.FixedTail - earlyRoundTail - plannedRoundTail
 )
 
 // wideApart is how many stations have to lie between the fewest and the planned ones for a
@@ -23,7 +28,12 @@ const wideApart = 4
 
 // Looks says by how many entries a sweep may stop early (Fewest), how many are planned, and to how many it grows while it
 // is undecided (Limit).
-type Looks struct{ Fewest, Planned, Limit int }
+type Looks struct {
+	Fewest, Planned, Limit int
+	// Rounds says that the planned stations are an even round, and as many more its twin between: "inside" is said of whole
+	// rounds only, for part of one takes lobes of the reference for a centre error.
+	Rounds bool
+}
 
 // Look is a number of entries at which a sweep is looked at, and its share of the risk.
 type Look struct {
@@ -49,6 +59,13 @@ func (l Looks) all() (out [5]Look) {
 		n++
 	}
 	switch {
+	case l.Rounds:
+		if l.Fewest < l.Planned {
+			put(l.Fewest, earlyRoundTail)
+		}
+		put(l.Planned, plannedRoundTail)
+		put(l.Limit, furtherRoundTail)
+		return out
 	case l.Fewest+wideApart <= l.Planned:
 		put(l.Fewest, earlyTail/2)
 		put((l.Fewest+l.Planned)/2, earlyTail/2)
@@ -76,3 +93,6 @@ func (l Looks) At(entries int) (look Look, now bool) {
 	}
 	return Look{l.Limit, furtherTail / 2}, true
 }
+
+// whole reports whether so many entries may be called inside.
+func (l Looks) whole(entries int) bool { return !l.Rounds || entries%l.Planned == 0 }

@@ -42,6 +42,12 @@ func (o *Open) Close(f *indicator.Estimate) Reason {
 	}
 	planned := o.Entries >= o.Planned
 	v := o.Judge(f, look.Tail)
+	if !o.whole(o.Entries) {
+		formed := f.WithForm()
+		if v = o.Judge(&formed, look.Tail); !v.Has(indicator.Outside) {
+			return GoOn
+		}
+	}
 	switch {
 	case v.Has(indicator.Outside):
 		if planned || windsKnown(f, o.Tasks(f, v)) {

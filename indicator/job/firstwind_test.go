@@ -59,6 +59,7 @@ tolerance = 0.02
 centre_tolerance = 0.02
 [sweep]
 stations = 4
+to = 270
 [dial]
 graduation = 0.01
 range = 1.6

@@ -188,9 +188,10 @@ var (
 			"off": word("", "pressed", "free")}),
 		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
 			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
-		"again": object(map[string]shape{"say": text, "trial": whole, "because": text}),
-		"stuck": object(map[string]shape{"say": text, "trial": whole, "because": text}),
-		"noted": object(map[string]shape{"say": text, "note": text}),
+		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"planned": object(map[string]shape{"say": text, "stated": whole, "stations": whole}),
+		"noted":   object(map[string]shape{"say": text, "note": text}),
 	}
 )
 
@@ -212,10 +213,10 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
-	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep.Stations = 0, 3 })).loaded()
+	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep = 0, threeOnAPart })).loaded()
 	s.do(session.Take{Reading: 0.1}, session.Take{Reading: 0.2}, session.Take{Reading: 0.1})
 	all = append(all, s.said...) // a fit without any uncertainty
-	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To, o.Job.Sweep.Stations = 0, 0, 3 })).loaded()
+	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To, o.Job.Sweep = 0, 0, threeOnAPart })).loaded()
 	for _, r := range []float64{50, -25, -25, 25, -50, 25} {
 		s.do(session.Take{Reading: r})
 		all = append(all, s.said...) // no circle fits, and at last no station is left
@@ -231,6 +232,8 @@ func everything(t testing.TB) []lines.Line {
 	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Target.SwingRadius, o.Job.Setup.ReachKnown = 0, false })).loaded()
 	s.read(0, 0, 0, 0, 0, 0)
 	all = append(all, s.said...) // settled without a swing radius
+	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Sweep.Stations = 12 }))
+	all = append(all, s.said...) // a round that is planned otherwise
 	all = append(all, doubts(t)...)
 	all = append(all, taught(t)...)
 	all = append(all, fedBack(t)...)
@@ -346,6 +349,9 @@ func TestKeys(t *testing.T) {
 		}
 	}
 }
+
+// threeOnAPart are three stations, of which no whole round is made.
+var threeOnAPart = setup.Sweep{Stations: 3, To: 240 * geom.Degree}
 
 // Both sides of what may be null are seen, or the types above prove little.
 func TestNullsAndNumbersAreSeen(t *testing.T) {

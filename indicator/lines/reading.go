@@ -88,7 +88,7 @@ var took = told[session.Took]{status: figures, lines: func(st session.Step, e se
 	_, asked := st.Asks()
 	// The planned stations are in and the sweep goes on: say what there is, so that the
 	// further station does not come out of the blue.
-	if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.Entries() >= s.Set.Job.Sweep.Stations && asked {
+	if s.Doubt == nil && s.Sweep.Closed == "" && s.Sweep.Entries() >= s.Plan().Stations && asked {
 		out = append(out, fitLine(s, u))
 	}
 	return out

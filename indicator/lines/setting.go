@@ -18,6 +18,28 @@ type AcceptedLine struct {
 // Text: see [Line].
 func (l AcceptedLine) Text() string { return fmt.Sprintf("accepted in trial %d", l.Trial) }
 
+// PlannedLine says that a round is swept with another number of stations than the job states.
+type PlannedLine struct {
+	Say      string `json:"say"`
+	Stated   int    `json:"stated"`
+	Stations int    `json:"stations"`
+}
+
+// Text: see [Line].
+func (l PlannedLine) Text() string {
+	if l.Stations > l.Stated {
+		return fmt.Sprintf("%d stations are raised to %d: on a whole round fewer take an oval or three lobes of the reference for a "+
+			"centre error", l.Stated, l.Stations)
+	}
+	return fmt.Sprintf("%d stations are lowered to %d: further ones are asked for while it is undecided", l.Stated, l.Stations)
+}
+
+// planned says how many stations are swept where the job states another number; ok is false where it does not.
+func planned(s *session.State) (l PlannedLine, ok bool) {
+	l = PlannedLine{"planned", s.Set.Job.Sweep.Stations, s.Plan().Stations}
+	return l, l.Stated != l.Stations
+}
+
 // UndoneLine says what was taken back.
 type UndoneLine struct {
 	Say   string `json:"say"`
@@ -49,6 +71,9 @@ var opened = told[session.Opened]{
 	lines: func(st session.Step, _ session.Opened, u geom.Unit) []Line {
 		s := &st.After
 		var out []Line
+		if l, other := planned(s); other {
+			out = append(out, l)
+		}
 		for _, l := range record.Taught(s.Lessons, u) {
 			out = append(out, l)
 		}

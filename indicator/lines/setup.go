@@ -127,6 +127,11 @@ func SetupSteps(s *session.State) []string {
 	if o := obstacles(s); o != "" {
 		out = append(out, "can't reach "+o+": no station there")
 	}
+	if s.Past == nil {
+		if l, other := planned(s); other {
+			out = append(out, l.Text())
+		}
+	}
 	return append(out, DeferWords)
 }
 

@@ -44,14 +44,14 @@ func TestConverges(t *testing.T) {
 		spread           float64 // of the trials of one setting
 		p95              int
 	}{
-		{Parked, Options{}, 2.1, 9.8, 0.33, 3},
-		{Parked, Options{Locks: true}, 2.25, 10.5, 0.5, 3},
-		{Collar, Options{}, 2.05, 9.6, 0.24, 3},
-		{Collar, Options{Locks: true}, 2.77, 13.4, 0.57, 4},
+		{Parked, Options{}, 2.1, 10.4, 0.33, 3},
+		{Parked, Options{Locks: true}, 2.25, 11.0, 0.5, 3},
+		{Collar, Options{}, 2.05, 10.3, 0.24, 3},
+		{Collar, Options{Locks: true}, 2.77, 13.9, 0.57, 4},
 		// The fourth setting on a machine: its locks are known by then.
-		{Collar, Options{Locks: true, Settings: 4}, 2.2, 9.8, 0.4, 3},
-		{Parked, Options{Locks: true, Settings: 4}, 2.2, 10.1, 0.45, 3},
-		{Parked, Options{Coarse: true}, 2.65, 15.8, 0.5, 3},
+		{Collar, Options{Locks: true, Settings: 4}, 2.2, 10.5, 0.4, 3},
+		{Parked, Options{Locks: true, Settings: 4}, 2.2, 10.6, 0.45, 3},
+		{Parked, Options{Coarse: true}, 2.65, 16.4, 0.5, 3},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {
 			s := converged(t, c.hand, c.options)

@@ -35,13 +35,17 @@ func (s *State) doubted(f *indicator.Estimate) (Doubted, bool) {
 	return Doubted{Station: station[d.Index], Because: d.Because, WouldBe: d.WouldBe, WouldBeAt: (*Place)(d.At)}, true
 }
 
+// fiveTellNot is a number of readings of which any one that is wrong is explained by others as well.
+const fiveTellNot = 5
+
 // due returns what the open sweep brings by itself: a doubt, or its close.
 func (s *State) due() (Event, bool) {
 	if s.Doubt != nil || s.Contradiction != nil || s.Sweep.Drift != nil || s.Sweep.Closing || s.Sweep.Readings() < fit.MinStations {
 		return nil, false
 	}
-	planned := s.Sweep.Entries() >= s.Set.Job.Sweep.Stations
-	if !planned && s.Sweep.Readings() < s.Set.Job.Sweep.Fewest() && s.Sweep.closed() == 0 {
+	plan := s.Plan()
+	planned := s.Sweep.Entries() >= plan.Stations
+	if !planned && s.Sweep.Readings() < plan.Fewest() && s.Sweep.closed() == 0 {
 		return nil, false
 	}
 	f, err := s.Fit()
@@ -54,7 +58,8 @@ func (s *State) due() (Event, bool) {
 	}
 	if doubted {
 		// Five readings cannot tell which of them is wrong; the next ones can.
-		return d, planned
+		tells := !s.rounds() || s.Sweep.Readings() > fiveTellNot || d.Because == indicator.FormCause
+		return d, planned && tells
 	}
 	if s.Raising != nil { // nothing is judged by it: its stations are enough
 		return Swept{Why: ByTilt}, planned
@@ -92,7 +97,7 @@ func (s *State) closing(f *indicator.Estimate) (Why, bool) {
 // then the bearing that most lowers the uncertainty that decides. ok is false when the sweep
 // takes no more.
 func (s *State) NextBearing() (b geom.Bearing, ok bool) {
-	plan := s.Set.Job.Sweep
+	plan := s.Plan()
 	if s.Phase == Sweeping && s.Doubt != nil {
 		return s.Sweep.Stations[s.Doubt.Station-1].Bearing, true
 	}
@@ -110,6 +115,9 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 	}
 	if entries < plan.Stations {
 		return plan.Bearing(entries), true
+	}
+	if s.rounds() { // its twin stands between, in the same order
+		return plan.Between(entries - plan.Stations), true
 	}
 	f, err := s.Fit()
 	if err != nil {

@@ -79,8 +79,16 @@ func askOn(t *testing.T, p *player, sweep *setup.Sweep, radius bool) (n int) {
 	for q := p.prompt(); q.Waits == session.ForReading; q = p.prompt() {
 		n++
 		s := p.state()
-		if want := sweep.Stations + n; q.Reading.Station != want || q.Reading.Of != want {
-			t.Fatalf("station %d of %d, want %d of %d", q.Reading.Station, q.Reading.Of, want, want)
+		want := sweep.Stations + n
+		of := want
+		if sweep.Full() { // a second round, between the stations of the first and in their order
+			of = 2 * sweep.Stations
+			if at, clear := q.Reading.Bearing.Degrees360(), 360*(float64(n)-0.5)/float64(sweep.Stations); math.Abs(at-clear) > 1e-9 {
+				t.Errorf("station %d at %v°, want %v°", want, at, clear)
+			}
+		}
+		if q.Reading.Station != want || q.Reading.Of != of {
+			t.Fatalf("station %d of %d, want %d of %d", q.Reading.Station, q.Reading.Of, want, of)
 		}
 		if q.Reading.Bearing < sweep.From-1e-9 || q.Reading.Bearing > sweep.To+1e-9 {
 			t.Fatalf("station at %v°, want %v° to %v°", q.Reading.Bearing.Degrees(), sweep.From.Degrees(), sweep.To.Degrees())
@@ -95,7 +103,7 @@ func askOn(t *testing.T, p *player, sweep *setup.Sweep, radius bool) (n int) {
 		}
 		// The preference for a clear place may cost a thousandth of the deviation, and the exact
 		// model is not quite the oracle's linear one: 1 % of the variance for both.
-		if got > best*1.01 {
+		if got > best*1.01 && !sweep.Full() {
 			t.Errorf("station %d at %v° leaves a variance of %.4f, best is %.4f", q.Reading.Station, q.Reading.Bearing.Degrees(), got, best)
 		}
 		p.answer(1)
@@ -104,9 +112,9 @@ func askOn(t *testing.T, p *player, sweep *setup.Sweep, radius bool) (n int) {
 }
 
 // straddling is a machine that stands so near to a limit that its doubt after the planned stations
-// reaches across, by the share of the risk that this look may take, 0.012: inside by 0.98 of what is
-// needed. Twice the stations, which share 0.008 between their looks, need no more than 0.96 of it on
-// the full circle (t(0.99867, 17)/√12 against t(0.988, 11)/√6), so they are asked for. For the
+// reaches across, by the share of the risk that this look may take: inside by 0.98 of what is
+// needed. Twice the stations, to which 0.005 is left, need no more than 0.87 of it on
+// the full circle (t(0.995, 17)/√12 against t(0.981, 11)/√6), so they are asked for. For the
 // centre, whose error lies along the long axis, a half plane along it holds all but a little of
 // what is beyond.
 func straddling(j *setup.Job, radius bool) *ideal {
@@ -119,10 +127,10 @@ func straddling(j *setup.Job, radius bool) *ideal {
 	s := math.Sqrt(8/nu) * math.Hypot(0.003, 0.2*0.01/math.Sqrt(12))
 	if radius {
 		j.Target.CentreTolerance = 1
-		return near42(j.Target.Tolerance-0.98*planned(nu)*s*math.Sqrt(deciding(at, true)), 0, 0)
+		return near42(j.Target.Tolerance-0.98*planned(j, nu)*s*math.Sqrt(deciding(at, true)), 0, 0)
 	}
 	j.Target.Tolerance = 0.5
-	u := planned(nu) * math.Sqrt(deciding(at, false)) * s
+	u := planned(j, nu) * math.Sqrt(deciding(at, false)) * s
 	// The long axis of the ellipse lies along the arc's middle, or anywhere on a full circle.
 	j.Target.CentreTolerance = max(0.02, 4*u)
 	mid := float64(j.Sweep.From+j.Sweep.To) / 2
@@ -131,9 +139,13 @@ func straddling(j *setup.Job, radius bool) *ideal {
 }
 
 // planned is the quantile of Student's t that the look after the planned stations needs: 0.012 on
-// one side.
-func planned(nu float64) float64 {
-	return distuv.StudentsT{Sigma: 1, Nu: nu}.Quantile(1 - 0.012)
+// one side, and 0.019 of a whole round.
+func planned(j *setup.Job, nu float64) float64 {
+	share := 0.012
+	if j.Sweep.Full() {
+		share = 0.019
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: nu}.Quantile(1 - share)
 }
 
 // Winding is the sooner cure where no number of stations could decide, or where the sweep is
@@ -190,7 +202,7 @@ func TestLimit(t *testing.T) {
 
 	// All 64 stations of the largest sweep are planned: there is no room for another.
 	o = with(t, func(j *setup.Job) {
-		j.Target.Tolerance, j.Dial.Repeatability, j.Sweep.Stations = 1e-4, 0.01, indicator.MaxStations
+		j.Target.Tolerance, j.Dial.Repeatability, j.Sweep = 1e-4, 0.01, part200(indicator.MaxStations)
 	})
 	p = open(t, o, near42(0, 0, 0)).until(session.ForAccept)
 	if s := p.state(); s.Sweep.N != indicator.MaxStations || s.Sweep.Closed != session.ByLimit {
@@ -207,7 +219,7 @@ func TestMoreReadingsCannotHelp(t *testing.T) {
 		why    session.Why
 		n      int
 		radius indicator.Verdict
-	}{{0.02, session.ByLimit, 6, indicator.Undecided}, {0.001, session.ByVerdict, 5, indicator.Inside}} {
+	}{{0.02, session.ByLimit, 6, indicator.Undecided}, {0.001, session.ByVerdict, 6, indicator.Inside}} {
 		p := open(t, with(t, func(j *setup.Job) { j.Setup.ReachLimit = c.limit }), near42(0.003, 0, 0)).until(session.ForAccept)
 		s := p.state()
 		if _, v := verdicts(t, s); s.Sweep.N != c.n || s.Sweep.Closed != c.why || s.Trial != 1 || v.Radius != c.radius {
@@ -220,7 +232,7 @@ func TestMoreReadingsCannotHelp(t *testing.T) {
 // Three readings without a stated repeatability know no doubt: a fourth is asked for before
 // anything is wound or settled.
 func TestThreeReadingsAskForAFourth(t *testing.T) {
-	o := with(t, func(j *setup.Job) { j.Sweep.Stations, j.Dial.Repeatability = 3, 0 })
+	o := with(t, func(j *setup.Job) { j.Sweep, j.Dial.Repeatability = setup.Sweep{Stations: 3, To: 240 * geom.Degree}, 0 })
 	for _, w := range []*ideal{near42(0, 0, 0), near42(0.005, 0, 0), near42(0.3, 0.1, 0)} {
 		p := open(t, o, w).sweepTo(3)
 		q := p.prompt()

@@ -167,7 +167,7 @@ func sound(t *testing.T, s session.State) {
 	if s.Trial < 1 || finished != s.Trial-1 {
 		t.Fatalf("trial %d with %d finished", s.Trial, finished)
 	}
-	if n := s.Sweep.N; n < 0 || n > min(indicator.MaxStations, 2*s.Set.Job.Sweep.Stations) || s.Sweep.Readings() > n {
+	if n := s.Sweep.N; n < 0 || n > min(indicator.MaxStations, 2*s.Plan().Stations) || s.Sweep.Readings() > n {
 		t.Fatalf("%d entries, %d readings", n, s.Sweep.Readings())
 	}
 	if s.Doubt != nil && (s.Phase != session.Sweeping || s.Sweep.Closed != "") {

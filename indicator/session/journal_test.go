@@ -116,7 +116,7 @@ func misreads(t testing.TB) *player {
 	p.until(session.ForAccept)
 	p.do(session.Restart{})
 	p.answer(1)
-	p.slip(func(r float64) float64 { return r + 0.05 })
+	p.slip(func(r float64) float64 { return r + 0.1 })
 	p.answer(4)
 	p.do(session.Keep{}, session.Note{Text: "station 2 read three times"}, session.Restart{})
 	return p.until(session.ForNothing)

@@ -120,11 +120,14 @@ func (q stationAsked) prompt(s *State) Prompt {
 
 // entry is what is asked of a station, or of a point.
 func (q stationAsked) entry(s *State) ReadingAsked {
-	n := s.Sweep.N + 1
-	p := ReadingAsked{Station: n, Of: max(n, s.Set.Job.Sweep.Stations), Bearing: q.bearing,
+	n, planned := s.Sweep.N+1, s.Plan().Stations
+	if s.rounds() && s.Sweep.Entries() >= planned && !s.Sweep.Closing && s.Doubt == nil {
+		planned *= 2 // its twin is taken whole
+	}
+	p := ReadingAsked{Station: n, Of: max(n, planned), Bearing: q.bearing,
 		Expected: s.Expect(q.bearing), Closing: s.Sweep.Closing}
 	if s.Doubt != nil {
-		p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, s.Set.Job.Sweep.Stations)
+		p.Station, p.Of = s.Doubt.Station, max(s.Sweep.N, planned)
 		p.Again, p.Doubt = true, *s.Doubt
 	}
 	return p

@@ -100,8 +100,34 @@ func (s *State) ReachedAt(sl slide.Slide) (t geom.Bearing, ok bool) { return s.b
 
 // looks are the looks that are taken at a sweep.
 func (s *State) looks() advice.Looks {
-	plan := s.Set.Job.Sweep
-	return advice.Looks{Fewest: plan.Fewest(), Planned: plan.Stations, Limit: advice.Limit(plan.Stations)}
+	plan := s.Plan()
+	return advice.Looks{Fewest: plan.Fewest(), Planned: plan.Stations, Limit: advice.Limit(plan.Stations), Rounds: s.rounds()}
+}
+
+// Plan is how the sweep is planned: as the job says, and evenly where that can be.
+func (s *State) Plan() setup.Sweep {
+	if s.evenly() {
+		return s.Set.Job.Sweep.Evenly(s.Past != nil)
+	}
+	return s.Set.Job.Sweep
+}
+
+// evenly reports whether sweeps are planned as even rounds.
+func (s *State) evenly() bool {
+	return s.Set.Rules >= statedRules && s.Set.Job.Sweep.Full() && !s.SetUp().Under().Pair
+}
+
+// rounds reports whether the open sweep is made of even rounds: none of its stations was left out, or stood out of turn.
+func (s *State) rounds() bool {
+	if !s.evenly() || s.Sweep.Paired {
+		return false
+	}
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		if s.Sweep.Stations[i].Skipped {
+			return false
+		}
+	}
+	return true
 }
 
 // nextWind tells the next wind that the closed sweep asks for, or that there is none: then the next

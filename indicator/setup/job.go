@@ -54,6 +54,22 @@ func (s Sweep) round() bool { return float64(s.To-s.From) > 2*math.Pi-1e-9 }
 // Full reports whether the sweep goes all the way round with nothing in the way.
 func (s Sweep) Full() bool { return s.round() && len(s.Obstacles) == 0 }
 
+// A round of five even stations tells neither ovals nor three lobes from a circle that is where it is; what more than eight would
+// see of the reference is not the setting's business.
+const (
+	fewestEven = 5
+	mostEven   = 8
+)
+
+// Evenly returns the sweep as it is planned where it goes all the way round with nothing in the way: with five to eight stations,
+// and with five where it only verifies what a wind has done.
+func (s Sweep) Evenly(verifies bool) Sweep {
+	if s.Stations = min(max(s.Stations, fewestEven), mostEven); verifies {
+		s.Stations = fewestEven
+	}
+	return s
+}
+
 // Bearing returns the bearing of station i (from 0): spaced evenly, and on a part of a circle
 // with one at both ends. With obstacles the steps are even in the angle that can be reached; a
 // whole round then is a part of a circle, and station 0 is the first from From on.

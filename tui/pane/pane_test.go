@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
@@ -75,7 +76,7 @@ func TestExpectedIsNotDrawn(t *testing.T) {
 
 // However long the sweep and however small the zone, the station that is asked for is on it.
 func TestPresentStationIsSeen(t *testing.T) {
-	b := begin(t, func(o *session.Opened) { o.Job.Sweep.Stations, o.Job.Sweep.AtLeast = 24, 24 }).answer(3, never)
+	b := begin(t, func(o *session.Opened) { o.Job.Sweep = setup.Sweep{Stations: 24, AtLeast: 24, To: 300 * geom.Degree} }).answer(3, never)
 	for n := 1; n <= 24; n++ {
 		v := b.sees(false)
 		for h := 5; h <= 30; h++ {

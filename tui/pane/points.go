@@ -133,7 +133,7 @@ func pointList(v *View) []string {
 		return out
 	}
 	for n := s.Sweep.N + 1; n <= v.Prompt.Reading.Of && !v.Prompt.Reading.Again; n++ {
-		mark, b := "", s.Set.Job.Sweep.Bearing(n-1)
+		mark, b := "", s.Plan().Bearing(n-1)
 		style := t.Dim
 		if n == v.Prompt.Reading.Station {
 			mark, b, style = t.Glyphs.RightMark, v.Prompt.Reading.Bearing, t.Now
