@@ -102,7 +102,8 @@ func TestSizeByKeypad(t *testing.T) {
 		}
 		for _, size := range [][2]int{{58, 20}, {80, 24}} {
 			d.Size(size[0], size[1]).Fits(size[0], size[1])
-			d.Expect(Line("2", "touch point 2 again"), Line("4", "keep, the reference is really that size"), Line("5", "again, all points anew"))
+			d.Expect(Line("2", "touch point 2 again"), Line("4", "keep, the reference is really that size"),
+				Line("5", "again, all points anew"))
 		}
 		d.Type(c.answer).Enter()
 		s := d.state()

@@ -62,8 +62,9 @@ func (a *Arc) Beyond(s *Span) error {
 		return &ShapeError{Remark{Form: "a chord of %s is longer than " + what + ", need at most about %s",
 			Lengths: []float64{a.Chord, math.Floor(most)}}, "take a shorter chord, with both its ends on the arc"}
 	case part && 2*a.Half > s.Angle+2*overreach/s.Radius:
-		return &ShapeError{Remark{Form: "what was laid on touches " + degrees(a.Half) + " to either side of the middle, and this arc goes " +
-			degrees(s.Angle/2) + " to either side, need no more"}, "take smaller pins or a shorter chord, and see whether figures are exchanged"}
+		return &ShapeError{Remark{Form: "what was laid on touches " + degrees(a.Half) + " to either side of the middle, and this arc " +
+			"goes " + degrees(s.Angle/2) + " to either side, need no more"},
+			"take smaller pins or a shorter chord, and see whether figures are exchanged"}
 	case a.Half > math.Pi/2 && !part && s.Angle == 0 && a.Chord == 0:
 		return &ShapeError{Remark{Form: "the pins are too big: they touch beyond the widest place"}, "take smaller pins"}
 	}

@@ -164,7 +164,8 @@ func TestMeasuredRefused(t *testing.T) {
 	for _, c := range []struct{ text, because, hint string }{
 		{"diameter 76.02", "diameter: this arc goes round 90.0°, need 180° or more to measure across it", "another way"},
 		{"hollow-pins 50 pin 10 height 12", "hollow pins: this arc is convex, and no pins lie in it; need a hollow", "another way"},
-		{"chord 60 sagitta 14.7", "a chord of 60 mm is longer than any of this arc can be, which goes round 90.0°, need at most about 53 mm",
+		{"chord 60 sagitta 14.7",
+			"a chord of 60 mm is longer than any of this arc can be, which goes round 90.0°, need at most about 53 mm",
 			"both its ends on the arc"},
 		{"chord 14.7 sagitta 60", "what was laid on touches 166.0° to either side of the middle, and this arc goes 45.0° to either side",
 			"exchanged"},

@@ -56,10 +56,12 @@ func samples(t testing.TB) []session.Event {
 		session.Raised{Height: 30}, session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003},
 		session.Tilted{Height: -30, Failed: true}, session.Swept{Why: session.ByTilt},
 		session.Sensed{Slide: "x", Bearing: 1.5, Went: session.Down},
-		session.Contradicted{Radius: 16.754, Stated: 30, Limit: 0.01, Station: 3}, session.Contradicted{Radius: 1.0 / 3, Stated: 2, Drawn: true},
+		session.Contradicted{Radius: 16.754, Stated: 30, Limit: 0.01, Station: 3},
+		session.Contradicted{Radius: 1.0 / 3, Stated: 2, Drawn: true},
 		session.Sized{Radius: 16.754}, session.Retouched{Station: 2},
 		session.Worked{Step: session.CheckArc, Value: &swing, By: &session.MeasuredBy{Way: "chord", Assumed: true,
-			Figures: []session.Figured{{Name: "chord", V: 30, Limit: 0.02}, {Name: "sagitta", V: 1.0 / 3, Resolution: 0.01, Repeat: 0.002}}}},
+			Figures: []session.Figured{{Name: "chord", V: 30, Limit: 0.02},
+				{Name: "sagitta", V: 1.0 / 3, Resolution: 0.01, Repeat: 0.002}}}},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326

@@ -76,7 +76,8 @@ func TestContradictionNamesThePoint(t *testing.T) {
 			p.do(session.Keep{}) // the reading stands by the person's word
 			p.touchAll(0)
 		}
-		if q := p.prompt(); q.Waits != session.ForSize || q.Size.Station != slip || q.Size.Answers[0] != (session.SizeAnswer{Station: slip}) {
+		if q := p.prompt(); q.Waits != session.ForSize || q.Size.Station != slip ||
+			q.Size.Answers[0] != (session.SizeAnswer{Station: slip}) {
 			t.Errorf("point %d: %+v, want it named", slip, q)
 			continue
 		}
