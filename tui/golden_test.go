@@ -62,11 +62,11 @@ func TestDialOnTheScreen(t *testing.T) {
 }
 
 // The views that are read from two metres away: a load, a wind by the collar and one under the needle, and the
-// last wind behind the accepted setting, at the usual window and at a wide one.
+// last wind behind the accepted setting, at the usual window and at a wide one; and what has settled on something unsaid.
 func TestWindViews(t *testing.T) {
 	for _, s := range scenes() {
 		switch s.name {
-		case "load", "wind-two", "wind-one", "parked-two", "parked-one", "last-wind", "step":
+		case "load", "wind-two", "wind-one", "parked-two", "parked-one", "last-wind", "step", "assumed", "unsaid":
 			d := s.open(t, real(t, nil))
 			golden(t, "80x24/"+s.name, d.Size(80, 24).Screen())
 			golden(t, "120x40/"+s.name, d.Size(120, 40).Screen())

@@ -205,6 +205,14 @@ func scenes() []scene {
 		{"trial-2", at(11, nothing)},
 		{"settled", at(40, session.ForAccept)},
 		{"undecided", undecided},
+		{"assumed", func(t testing.TB, o options) *driver { // nobody says how right reach and reference are
+			o.opened.Job.Stated = nil
+			return at(40, session.ForAccept)(t, o)
+		}},
+		{"unsaid", func(t testing.TB, o options) *driver { // and the tolerance leaves no room for it
+			o.opened.Job.Stated, o.opened.Job.Target.Tolerance = nil, 0.006
+			return at(40, session.ForAccept)(t, o)
+		}},
 		{"stuck", stuck},
 		{"doubt", doubted("0.2")},
 		{"doubt-typing", func(t testing.TB, o options) *driver { return doubted("0.2")(t, o).Type("0.10") }},
