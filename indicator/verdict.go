@@ -27,6 +27,14 @@ var verdictWords = [...]string{"none", "inside", "outside", "undecided"}
 // String is the verdict's word.
 func (v Verdict) String() string { return verdictWords[v] }
 
+// Words is the verdict for a person: where nothing was judged, that.
+func (v Verdict) Words() string {
+	if v == NoVerdict {
+		return "not judged"
+	}
+	return v.String()
+}
+
 // MarshalText writes the word.
 func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
 

@@ -157,7 +157,7 @@ func TestPlanStandings(t *testing.T) {
 	screen := func(plain bool) *driver {
 		d := &driver{t: t}
 		d.model = tui.NewPlanModel(tui.PlanConfig{
-			Plan: platePlan(t, twoCutters), Plain: plain, Worry: "3 to 4: step -0.014 ±0.006 mm, 4 prouder",
+			Plan: platePlan(t, twoCutters), Plain: plain, Worry: "3 to 4: step -0.014 ±0.006 mm, 4 proud",
 			Reach: map[int]pane.Standing{8: pane.SetUp, 3: pane.BeenCut, 5: pane.Checked, 4: pane.Missed, 14: pane.SetUp, 10: pane.Begun},
 		}, colours(termenv.Ascii, plain))
 		return d.Size(80, 24)
@@ -167,7 +167,7 @@ func TestPlanStandings(t *testing.T) {
 	golden(t, "80x24/plan-standings.plain", screen(true).Screen())
 	golden(t, "58x20/plan-standings", screen(false).Size(58, 20).Screen())
 	d.Expect(Line("5 of 12 arcs set"),
-		Line("10", "? begun"), Line("12", "· to do"), Line("? worry most about blend 3 to 4: step -0.014 ±0.006 mm, 4 prouder"))
+		Line("10", "? begun"), Line("12", "· to do"), Line("? worry most about blend 3 to 4: step -0.014 ±0.006 mm, 4 proud"))
 	if !strings.Contains(d.Screen(), "Enter goes on with arc 10") {
 		t.Error("the first arc that is not set is not chosen")
 	}

@@ -118,7 +118,7 @@ func TestDoubtWithoutACause(t *testing.T) {
 	d.Expect(Line("does not fit", "more than chance allows")).Type("c").
 		Expect(Line("no value is proposed")).Readings(0.1, 0.1, 0.1, 0.1, 0.243, 0.1)
 	// There * keeps its usual meaning.
-	d.Type("*").Expect(Line("needle off the dial: p pressed in")).Type("p")
+	d.Type("*").Expect(Line("off the dial: p over-pressed")).Type("p")
 	if st := d.state().Sweep.Stations[4]; !st.Skipped || st.Off != session.Pressed {
 		t.Errorf("* p: station %+v, want it off the dial", st)
 	}

@@ -172,7 +172,7 @@ func TestOffTheDial(t *testing.T) {
 		want session.Off
 	}{{"*p", session.Pressed}, {"*f", session.Free}, {"op", session.Pressed}}
 	for _, c := range cases {
-		d := loaded(t, real(t, nil)).Type(c.keys[:1]).Expect(Line("p pressed in", "f free")).Type(c.keys[1:])
+		d := loaded(t, real(t, nil)).Type(c.keys[:1]).Expect(Line("p over-pressed", "f not touching")).Type(c.keys[1:])
 		s := d.state()
 		if st := s.Sweep.Stations[0]; s.Sweep.N != 1 || !st.Skipped || st.Off != c.want {
 			t.Errorf("%q: %d entries, the first %+v, want one off %q", c.keys, s.Sweep.N, st, c.want)

@@ -11,12 +11,12 @@ import (
 // is far beside the goal is refused, and Enter alone confirms without one.
 func TestParkedWind(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 20, session.ForWind)
-	d.Expect(Line("park at 0°"), Line("needle now −0.190"), Line("stop at −0.299"))
+	d.Expect(Line("park at 0°"), Line("needle now −0.190"), Line("come up clockwise to −0.299"))
 	d.Type("0.12").Enter().Waits(session.ForWind).Expect(Line("the needle went the other way"))
 	if n := d.prompt().Wind.Told.Step; n != 1 {
 		t.Fatalf("wind %d after a number that was refused, want 1", n)
 	}
-	d.Type("-0.301").Enter().Waits(session.ForWind).Expect(Line("x slide: stands at −0.301 mm, −0.002 beside its goal"),
+	d.Type("-0.301").Enter().Waits(session.ForWind).Expect(Line("x slide: needle at −0.301 mm, off by −0.002 mm"),
 		Line("wind 2 of 3"))
 	if w := d.state().Winds; w == nil || w.Reading == nil || math.Abs(*w.Reading+0.301) > 1e-12 {
 		t.Errorf("the wind is kept as %+v, want the reading with it", w)
@@ -69,18 +69,19 @@ func TestHoldKey(t *testing.T) {
 func TestTaughtKeys(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 2, nothing)
 	d.Type("w").Expect(Line("slide and its scale (mm), like offset 42.35:"))
-	d.Type("offset 42,35").Enter().Expect(Line("offset slide: stands at 42.3500 mm"))
+	d.Type("offset 42,35").Enter().Expect(Line("offset slide: now at 42.3500 mm"))
 	s := d.state()
 	if at := s.Stand("offset"); !at.Known || at.At != 42.35 {
 		t.Errorf("offset at %+v, want 42.35", at)
 	}
 	d.Type("wz 1").Enter().Expect(Line("need one of"))
 	d.Type("w1").Enter().Expect(Line("w, then like offset 42.35"))
-	d.Type("m").Expect(Line("what this machine has taught"), Line("nothing yet")).Type("m").Expect(Nowhere("what this machine has taught"))
+	d.Type("m").Expect(Line("what is learnt of this machine"), Line("nothing yet")).Type("m").
+		Expect(Nowhere("what is learnt of this machine"))
 
 	o := collar(real(t, nil))
 	d = (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), 40, session.ForAccept)
-	d.Type("m").Expect(Line("X slide, by 1 trial"), Line("moves 1.000"), Line("offset slide, by 1 trial"))
+	d.Type("m").Expect(Line("X slide, by 1 trial"), Line("screw error +0.0"), Line("offset slide, by 1 trial"))
 }
 
 // b sets the dial anew in the middle of a sweep: what has been read stands in the new figures.

@@ -133,7 +133,7 @@ func TestNeedleOffTheDial(t *testing.T) {
 	w.RangeFrom, w.RangeTo = -0.01, 0.01
 	o := options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7, bench: practice.New(w, 7)}
 	d := loaded(t, o).Type("d").Readings().Expect(Line("✗ the needle is off the dial; say so with *"))
-	d.Type("v").Expect(Line("the needle is off the dial")).Type("*f").Expect(Line("1", "0°", "off, free"))
+	d.Type("v").Expect(Line("the needle is off the dial")).Type("*f").Expect(Line("1", "0°", "not touching"))
 
 	// A needle that the job's dial could not show is refused like a number that is typed.
 	o = options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7}

@@ -24,11 +24,11 @@ func TestBiasKey(t *testing.T) {
 	d := screen(t, real(t, taughtArcs(false))).Size(120, 40)
 	d.Expect(Line("2 arcs so far came out 0.018 ±0.006 mm big", "set 42.000 − 0.018 mm"))
 	d.Type("j").Expect(Line("set the swing radius larger by (mm; empty: −0.018, as the arcs say):")).Enter()
-	d.Expect(Line("swing to 42.000 − 0.018"), Line("the swing radius is biased: 42.000 − 0.018 = 41.982 mm"))
+	d.Expect(Line("swing to 42.000 − 0.018"), Line("the swing radius is corrected: 42.000 − 0.018 = 41.982 mm"))
 	if b := d.state().Bias; b.By != -0.018 || !(b.Limit > 0) {
 		t.Errorf("the bias is %+v, want −0.018 with its limit", b)
 	}
-	d.Type("/").Expect(Line("swing to 42.000 ±0.020"), Line("taken back: the bias of the swing radius"))
+	d.Type("/").Expect(Line("swing to 42.000 ±0.020"), Line("taken back: the correction of the swing radius"))
 	d.Type("j").Type("-0,02").Enter().Expect(Line("swing to 42.000 − 0.020"))
 	d.Type("j").Type("much").Enter().Expect(Line("much", "j, then like"))
 	d.Type("j5").Esc()
@@ -39,5 +39,5 @@ func TestBiasKey(t *testing.T) {
 
 	d = screen(t, real(t, taughtArcs(true))).Size(120, 40).Expect(Line("held back"))
 	d.Type("j").Expect(Line("no arc proposes any")).Enter().Expect(Line("the arcs so far have their metal on the other side"))
-	screen(t, real(t, nil)).Size(120, 40).Type("j").Expect(Line("bias: no arc was checked before this setting"))
+	screen(t, real(t, nil)).Size(120, 40).Type("j").Expect(Line("correction: no arc was checked before this setting"))
 }

@@ -113,7 +113,7 @@ func TestShortcuts(t *testing.T) {
 		{"i", "Took", "spindle off and isolated"},
 		{"? f1", "Took", "Enter alone, twice: enough"},
 		{"n", "Took", "note:"},
-		{"* o", "Took", "needle off the dial"},
+		{"* o", "Took", "off the dial: p over-pressed"},
 	}
 	for _, c := range cases {
 		for _, name := range strings.Fields(c.names) {

@@ -28,7 +28,7 @@ func newBlends(w world, c *common) *cobra.Command {
 		Short: "by how much neighbouring arcs will miss each other, and how to aim the next",
 		Long: `blends plans a drawing as plan does, reads from the journals which settings of its arcs
 have been accepted, and says of each blend the step that is foretold there, how sure
-that is, and which element will stand prouder of the metal; which blend to worry about
+that is, and which element will stand proud of the other; which blend to worry about
 most; and by how much, which way and inside which tolerance to aim the settings to
 come so that the steps get smaller. Of several settings of one arc the newest counts.
 Without a journal it reads those in the data folder.

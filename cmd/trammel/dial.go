@@ -16,6 +16,7 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 )
@@ -308,7 +309,7 @@ func dialScreen(w world, o *opened, f *dialFlags) error {
 
 // changeOver is what comes between the dial and the cut.
 const changeOver = `before the cut: isolate the spindle; indicator out, cutter in, spindle free again; clamp work and
-head; one dry swing through the whole arc. The machine's manual, local rules and trained
+head; one ` + record.DryRun + ` through the whole arc. The machine's manual, local rules and trained
 supervision go first.`
 
 // printEnd says, after the screen has gone, where the session stands.

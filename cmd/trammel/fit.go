@@ -48,7 +48,7 @@ the least-squares circle (LSC), the minimum-zone circles (MZC), the smallest
 circle outside (MCC) and the largest circle inside (MIC), their centres and how
 far the surface departs from each, peak to valley. n stations are sure to
 show fewer than n/2 lobes only, and the readings' own spread looks like form: with
---repeatability, what it alone would make stands beside each figure.`,
+--repeatability, what it alone would make stands behind each figure.`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
 				return misuse("fit takes one file, seen %d", len(args))

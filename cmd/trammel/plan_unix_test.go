@@ -59,7 +59,7 @@ func TestPlanOnATerminal(t *testing.T) {
 	x.shows("arc 4  ", "Enter goes on")
 	x.types("\r")
 	for i := range 3 {
-		x.shows(fmt.Sprintf("load %d of 3", i+1))
+		x.shows(fmt.Sprintf("take up the backlash: %d of 3", i+1))
 		x.types("\r")
 	}
 	for i := range 6 {

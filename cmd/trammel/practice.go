@@ -35,7 +35,7 @@ func newPractice(w world, c *common) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "practice",
-		Short: "work on a simulated machine with play, pitch error and a noisy dial",
+		Short: "work on a simulated machine with backlash, pitch error and a noisy dial",
 		Long: `practice opens the built-in simulated machine: an offset head over the pivot bore
 of a belt tensioner's plate, with backlash, pitch error, an offset slide that
 misses the head axis, and a dial that never reads twice the same.

@@ -78,7 +78,7 @@ func TestHalfATerminal(t *testing.T) {
 		cmd.Stdin = strings.NewReader("done\n\n\n0.08\n")
 		x := on(t, cmd, 120, 24)
 		out := x.ends(exitDone)
-		for _, want := range []string{"this is no terminal", "load the x slide", "station 1, 0°: 0.080 mm",
+		for _, want := range []string{"this is no terminal", "take up the backlash of the x slide", "station 1, 0°: 0.080 mm",
 			"paused; the journal holds 5 lines"} {
 			if !strings.Contains(out, want) {
 				t.Errorf("the terminal shows %q, want %q", out, want)

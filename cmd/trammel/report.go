@@ -19,18 +19,18 @@ func newReport(w world, c *common) *cobra.Command {
 	var f reportFlags
 	cmd := &cobra.Command{
 		Use:   "report JOURNAL...",
-		Short: "a session's report, or what a machine has taught over several",
+		Short: "a session's report, or what several tell of a machine",
 		Long: `report says what a session measured, wound and accepted, trial by trial, with its
 budget, notes and cautions: as text, with -o FILE.html as one page with its pictures
 in it, with --csv as rows for a spreadsheet. JOURNAL may be - for standard input.
 
-Of several journals, or with --machine MACHINE.toml, it says what the machine has
-taught over time: play, gain and lock of each slide, each with the journal and the
+Of several journals, or with --machine MACHINE.toml, it says what was learnt
+of the machine over time: backlash, screw error and lock of each slide, with the journal and the
 event that it comes from. Without a journal, --machine takes those in the data folder.`,
 		RunE: func(_ *cobra.Command, args []string) error { return reportVerb(w, c, &f, args) },
 	}
 	cmd.Flags().StringVarP(&f.out, "out", "o", "", "write to a file: HTML, or with --csv rows (default: text on standard output)")
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what it has taught")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what is learnt of it")
 	cmd.Flags().BoolVar(&f.csv, "csv", false, "rows for a spreadsheet, one for everything entered")
 	return cmd
 }

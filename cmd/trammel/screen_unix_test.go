@@ -30,7 +30,7 @@ func TestPracticeOnAScreen(t *testing.T) {
 		switch l["say"] {
 		case "load":
 			loads++
-			x.shows(fmt.Sprintf("load %d of 3", loads))
+			x.shows(fmt.Sprintf("take up the backlash: %d of 3", loads))
 			x.types("\r")
 		case "ask":
 			x.shows(fmt.Sprintf("trial %v", l["trial"]), fmt.Sprintf("station %v of %v: swing to %v°", l["station"], l["of"], l["bearing"]))
@@ -72,7 +72,7 @@ func dialAs(t *testing.T, name string, columns, rows int) (x *terminal, home, jo
 	x.shows("Enter goes on")
 	x.types("\r")
 	for i := range 3 {
-		x.shows(fmt.Sprintf("load %d of 3", i+1))
+		x.shows(fmt.Sprintf("take up the backlash: %d of 3", i+1))
 		x.types("\r")
 	}
 	x.shows("station 1 of 6")
@@ -281,15 +281,15 @@ func TestSuspendAndBack(t *testing.T) {
 	x.shows("Enter goes on")
 	x.raws()
 	x.types("\r")
-	x.shows("load 1 of 3")
+	x.shows("take up the backlash: 1 of 3")
 	x.types("\x1a")
 	x.until("the shell's prompt after ^Z", atPrompt)
 	x.types("stty -a\r")
 	x.shows(" icanon", " echo ")
 	x.types("clear; fg\r")
-	x.shows("load 1 of 3", "X slide", "Enter done")
+	x.shows("take up the backlash: 1 of 3", "X slide", "Enter done")
 	x.types("\r")
-	x.shows("load 2 of 3")
+	x.shows("take up the backlash: 2 of 3")
 	x.types("q")
 	x.shows("paused; the journal holds 2 lines")
 	x.until("the shell's prompt at the end", atPrompt)

@@ -49,8 +49,8 @@ func readTaught(w world, m *setup.Machine) (lessons []setup.Taught, gone []strin
 	}
 	var t taught
 	if err := json.Unmarshal(text, &t); err != nil || t.Machine != m.Name {
-		return nil, nil, withHint(fmt.Errorf("%s: not what machine %q has taught (%v)", path, m.Name, err),
-			"trammel taught --machine FILE --from JOURNAL builds it anew from the last journal")
+		return nil, nil, withHint(fmt.Errorf("%s: not what is learnt of machine %q (%v)", path, m.Name, err),
+			"trammel learnt --machine FILE --from JOURNAL builds it anew from the last journal")
 	}
 	for _, l := range t.Lessons {
 		sl, ok := m.Slide(l.Slide)
@@ -89,7 +89,7 @@ func keepTaught(w world, s session.State, path string) {
 		}
 	}
 	if err := writeTaught(w, s.Set.Machine.Name, lessons); err != nil {
-		fmt.Fprintf(w.err, "trammel: what the machine taught is in the journal only: %s\n", printable(err.Error()))
+		fmt.Fprintf(w.err, "trammel: what was learnt of the machine is in the journal only: %s\n", printable(err.Error()))
 	}
 }
 
@@ -100,9 +100,10 @@ type taughtFlags struct {
 func newTaught(w world, c *common) *cobra.Command {
 	var f taughtFlags
 	cmd := &cobra.Command{
-		Use:   "taught --machine MACHINE.toml",
-		Short: "what a machine has taught: its screws' gain, play, locks, and the offset slide's origin",
-		Long: `taught says what the sessions on a machine have taught of its slides, each value
+		Use:     "learnt --machine MACHINE.toml",
+		Aliases: []string{"taught"},
+		Short:   "what is learnt of a machine: its screws' errors, backlash, what locks move, the offset slide's origin",
+		Long: `learnt says what is learnt of a machine's slides from the sessions on it, each value
 with its uncertainty and the journals it comes from. The machine's own file is never changed.
 
 --forget SLIDE (or all) drops it; --from JOURNAL takes it anew from what that journal ended with.`,
@@ -118,7 +119,7 @@ with its uncertainty and the journals it comes from. The machine's own file is n
 func taughtVerb(w world, c *common, f taughtFlags) error {
 	switch {
 	case f.machine == "":
-		return misuse("taught needs --machine FILE")
+		return misuse("learnt needs --machine FILE")
 	case f.forget != "" && f.from != "":
 		return misuse("--forget together with --from, need one or the other")
 	}
@@ -151,7 +152,7 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 	}
 	out := record.Taught(lessons, c.unit.or(m.Unit))
 	if len(out) == 0 && !c.json {
-		_, err := fmt.Fprintf(w.out, "machine %s has taught nothing yet\n", printable(m.Name))
+		_, err := fmt.Fprintf(w.out, "machine %s: nothing learnt yet\n", printable(m.Name))
 		return err
 	}
 	for _, l := range out {
@@ -167,7 +168,7 @@ func forget(lessons []setup.Taught, name string) ([]setup.Taught, error) {
 	left := slices.DeleteFunc(slices.Clone(lessons), func(l setup.Taught) bool { return name == "all" || l.Slide == name })
 	if len(left) == len(lessons) && name != "all" {
 		return nil, withHint(fmt.Errorf("slide %q: nothing is known of it, need one of the slides that were learnt", name),
-			"trammel taught --machine FILE lists them")
+			"trammel learnt --machine FILE lists them")
 	}
 	return left, nil
 }
@@ -200,7 +201,7 @@ func lessonsOf(path string, m *setup.Machine) ([]setup.Taught, error) {
 func learntSetting(w world, set *session.Opened) {
 	lessons, gone, err := readTaught(w, &set.Machine)
 	if err != nil {
-		fmt.Fprintf(w.err, "trammel: the session begins without what the machine has taught: %s\n", printable(err.Error()))
+		fmt.Fprintf(w.err, "trammel: the session begins without what was learnt of the machine: %s\n", printable(err.Error()))
 		if h := hint(err); h != "" {
 			fmt.Fprintf(w.err, "trammel: hint: %s\n", printable(h))
 		}

@@ -93,6 +93,6 @@ func (f *file) vernier(key string, v *float64, out *setup.Ring) {
 	out.Vernier = float64(geom.FromDegrees(f.number(key+".vernier", v, 0, positive, "above 0 degrees")))
 	if !(out.Graduation > out.Vernier) {
 		f.fail(key+".vernier", "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to",
-			"%v degrees beside a graduation of %v, must be below it", *v, geom.Bearing(out.Graduation).Degrees())
+			"%v degrees under a graduation of %v degrees, must be below it", *v, geom.Bearing(out.Graduation).Degrees())
 	}
 }

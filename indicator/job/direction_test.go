@@ -89,7 +89,7 @@ func TestBadDirections(t *testing.T) {
 			want: `mill.toml:19: slide.offset.bearing: given for the slide "offset", which moves along the radius; need it at cross slides only`},
 		{offset: "reached = [0, 90]",
 			want: `mill.toml:19: slide.offset.reached: given for the slide "offset", which does not turn with the table; need it at table_x and table_y only`},
-		{table: "vernier = 0.1", want: "mill.toml:3: table.vernier: 0.1 degrees beside a graduation of 0, must be below it",
+		{table: "vernier = 0.1", want: "mill.toml:3: table.vernier: 0.1 degrees under a graduation of 0 degrees, must be below it",
 			hint: "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to"},
 	} {
 		_, err := job.ParseMachine("mill.toml", []byte(file(c.table, c.x, c.y, c.offset)))

@@ -102,8 +102,8 @@ var choreWords = []struct {
 		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock",
 			"free the " + t.head()}
 	}},
-	{session.DrySwing, func(t *choreTeller) []string { return dry(t, "swing") }},
-	{session.DryTurn, func(t *choreTeller) []string { return dry(t, "turn") }},
+	{session.DrySwing, dry},
+	{session.DryTurn, dry},
 	{session.Power, fixed("back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on "+
 		"the table, hands at the handle only; then power",
 		"back to the start, depth, table bare, hands at the handle; power")},
@@ -126,10 +126,19 @@ func fixed(all ...string) func(*choreTeller) []string {
 	return func(*choreTeller) []string { return all }
 }
 
-// dry is the one swing, or turn, with the power off.
-func dry(t *choreTeller, what string) []string {
-	return t.swung("power off, work clamped, cutter just above the work; dry "+what+" by the handle, watching column, clamps and stops",
-		"dry "+what+" by the handle")
+// DryWords names the one pass by hand with the power off: a head is swung, a table is turned.
+func DryWords(s *session.State) string {
+	if s.SetUp().Under().Table {
+		return string(session.DryTurn)
+	}
+	return string(session.DrySwing)
+}
+
+// dry is that pass.
+func dry(t *choreTeller) []string {
+	what := DryWords(t.s)
+	return t.swung("power off, work clamped, cutter just above the work; "+what+" by the handle, watching column, clamps and stops",
+		what+" by the handle")
 }
 
 // swings reports whether the cutter is swung in a chore.

@@ -107,15 +107,15 @@ func TestLimitsSaid(t *testing.T) {
 		change func(*indicator.Dial, *indicator.Setup)
 		want   string
 	}{
-		{func(*indicator.Dial, *indicator.Setup) {}, "the readings' spread limits now: take further stations, or a finer dial"},
+		{func(*indicator.Dial, *indicator.Setup) {}, "largest error: the readings' spread; take further stations, or a finer dial"},
 		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReachLimit = 0.01 },
-			"the reach limits now; more readings cannot help: measure the reach"},
+			"largest error: the reach; more readings cannot help: measure the reach"},
 		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReferenceLimit = 0.01 },
-			"the reference radius limits now; more readings cannot help: measure the reference"},
+			"largest error: the reference radius; more readings cannot help: measure the reference"},
 		{func(d *indicator.Dial, _ *indicator.Setup) { d.ErrorLimit = 0.01 },
-			"the dial error limits now; more readings cannot help: bring the readings near zero, or have the dial checked"},
+			"largest error: the dial error; more readings cannot help: bring the readings near zero, or have the dial checked"},
 		{func(d *indicator.Dial, _ *indicator.Setup) { d.LeverAngle, d.LeverLimit = 0.5, 0.2 },
-			"the lever angle limits now; more readings cannot help: lay the lever along the surface, or bring the readings near zero"},
+			"largest error: the lever angle; more readings cannot help: lay the lever along the surface, or bring the readings near zero"},
 		{func(_ *indicator.Dial, s *indicator.Setup) { s.ReachKnown, s.ReachLimit = false, 0.01 }, ""},
 	} {
 		d := indicator.Dial{Repeatability: 0.003}

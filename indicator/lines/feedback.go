@@ -97,9 +97,9 @@ func FeedbackWords(s *session.State, u geom.Unit) string {
 	to, by := s.Set.Job.Target.SwingRadius, fb.By.V
 	t := fmt.Sprintf("%s so far came out %s", n, outBy(fb.By, u))
 	if by == 0 {
-		return t + ": nothing to set beside"
+		return t + ": nothing to correct"
 	}
-	return fmt.Sprintf("%s: set %s %v (%s); bias takes it up", t, signedSum(u.From(to), u.From(by), places), u,
+	return fmt.Sprintf("%s: set %s %v (%s); correction takes it up", t, signedSum(u.From(to), u.From(by), places), u,
 		geom.FormatFixed(u.From(to+by), places))
 }
 
@@ -129,7 +129,7 @@ func leftOut(fb *session.Feedback, u geom.Unit) (out []string) {
 			continue
 		}
 		size := func(mm float64) string { return geom.FormatFixed(math.Abs(u.From(mm)), geom.Places(0, u)) }
-		out = append(out, fmt.Sprintf("an arc %s %v beside what was expected is left out, need it within %s: measured wrong, or a limit "+
+		out = append(out, fmt.Sprintf("an arc off by %s %v from what was expected is left out, need it within %s: measured wrong, or a limit "+
 			"stated too tight", size(f.Off), u, size(f.Band)))
 	}
 	if fb.Other > 0 && fb.Taken > 0 {
@@ -173,10 +173,10 @@ func biasedLine(s *session.State, e session.Biased, u geom.Unit) Line {
 	to, places := s.Target().SwingRadius, geom.Places(0, u)
 	l := BiasedLine{Say: "biased", Trial: s.Trial, By: record.Number(u.From(e.By)), Swing: record.Number(u.From(to))}
 	if e.By == 0 {
-		l.text = fmt.Sprintf("the swing radius is not biased: %s %v", geom.FormatFixed(u.From(to), places), u)
+		l.text = fmt.Sprintf("the swing radius is not corrected: %s %v", geom.FormatFixed(u.From(to), places), u)
 		return l
 	}
-	l.text = fmt.Sprintf("the swing radius is biased: %s = %s %v", BiasWords(s, u), geom.FormatFixed(u.From(to), places), u)
+	l.text = fmt.Sprintf("the swing radius is corrected: %s = %s %v", BiasWords(s, u), geom.FormatFixed(u.From(to), places), u)
 	if fb, ok := s.Feedback(); ok && fb.Why != "" {
 		l.text += fmt.Sprintf("; your own figure: the arcs so far say nothing of metal %v the arc", fb.Side)
 	}

@@ -53,7 +53,7 @@ func TestFeedbackWords(t *testing.T) {
 		}
 		return l.Text()
 	}
-	if got, want := line(arcs(false), nil), "2 arcs so far came out 0.018 ±0.006 mm big: set 42.000 - 0.018 mm (41.982); bias "+
+	if got, want := line(arcs(false), nil), "2 arcs so far came out 0.018 ±0.006 mm big: set 42.000 - 0.018 mm (41.982); correction "+
 		"takes it up"; got != want {
 		t.Errorf("said\n%s\nwant\n%s", got, want)
 	}
@@ -65,7 +65,7 @@ func TestFeedbackWords(t *testing.T) {
 	}{
 		"held back": {line(arcs(true), nil), []string{"2 arcs with the metal outside came out 0.018 ±0.006 mm big",
 			"held back for this arc, whose metal is inside", "double"}},
-		"odd, other": {line(odd, nil), []string{"2 arcs so far", "an arc 0.082 mm beside what was expected is left out, need it " +
+		"odd, other": {line(odd, nil), []string{"2 arcs so far", "an arc off by 0.082 mm from what was expected is left out, need it " +
 			"within 0.013", "1 made by other means left out"}},
 		"all other": {line(odd[3:], nil), []string{"nothing is fed back", "another cutter"}},
 		"not stated": {line(arcs(false), func(j *setup.Job) {
@@ -76,7 +76,7 @@ func TestFeedbackWords(t *testing.T) {
 		"in inches": {line(arcs(false), func(j *setup.Job) { j.Unit = geom.Inch }),
 			[]string{"0.0007 ±0.0002 in big: set 1.6535 - 0.0007 in (1.6528)"}},
 		"nothing off": {line([]session.Finished{{By: arcs(false)[0].By, Off: 0.0002, Measured: 0.01}}, nil),
-			[]string{"1 arc so far", "nothing to set beside"}},
+			[]string{"1 arc so far", "nothing to correct"}},
 	} {
 		for _, want := range c.want {
 			if !strings.Contains(c.got, want) {
@@ -87,12 +87,12 @@ func TestFeedbackWords(t *testing.T) {
 	s := after(t, arcs(true), nil)
 	by := -0.007
 	s.do(session.Bias{By: &by})
-	if got, want := s.said[0].Text(), "the swing radius is biased: 42.000 - 0.007 = 41.993 mm; your own figure: the arcs so far say "+
+	if got, want := s.said[0].Text(), "the swing radius is corrected: 42.000 - 0.007 = 41.993 mm; your own figure: the arcs so far say "+
 		"nothing of metal inside the arc"; got != want {
 		t.Errorf("said\n%s\nwant\n%s", got, want)
 	}
 	by = 0
-	if s.do(session.Bias{By: &by}); s.said[0].Text() != "the swing radius is not biased: 42.000 mm" {
+	if s.do(session.Bias{By: &by}); s.said[0].Text() != "the swing radius is not corrected: 42.000 mm" {
 		t.Errorf("taken off: %s", s.said[0].Text())
 	}
 }

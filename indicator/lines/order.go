@@ -148,7 +148,7 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 		at := st.At + p.Wind.Told.Wind.By()
 		turns, div := p.Wind.Slide.TurnsOf(at)
 		if !math.IsNaN(div) {
-			out = append(out, fmt.Sprintf("its collar stands at %d turns %s then", turns, record.Divisions(div)))
+			out = append(out, fmt.Sprintf("its collar shows %d turns %s then", turns, record.Divisions(div)))
 		}
 	}
 	return out

@@ -42,7 +42,7 @@ type Skip struct {
 func (l Skip) Text() string {
 	why := "left out"
 	if l.Off != session.NotOff {
-		why = "needle beyond the dial, " + string(l.Off)
+		why = "needle off the dial: " + l.Off.Words()
 	}
 	return fmt.Sprintf("station %d, %s: %s", l.Station, l.place, why)
 }

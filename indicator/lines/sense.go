@@ -49,9 +49,9 @@ func SenseWords(s *session.State, slide string) []string {
 	name, n := SlideName(slide), geom.FormatFixed(p.Divisions, 0)
 	at := "the tip at " + place(s, p.Bearing)
 	return []string{
-		fmt.Sprintf("%s, hand off: wind %s clockwise until the play is out, then about %s divisions more, and back again the take-up "+
-			"way: did the needle go up or down? sense %s up, or sense %s down", at, name, n, slide, slide),
-		fmt.Sprintf("%s: wind %s clockwise, play out, %s div, and back: up or down?", place(s, p.Bearing), name, n),
+		fmt.Sprintf("%s, hand off: %s, wind %s clockwise until its backlash is taken up, then about %s divisions more, and back again the "+
+			"take-up way: did the needle go up or down? sense %s up, or sense %s down", at, record.FacingHandle, name, n, slide, slide),
+		fmt.Sprintf("%s: wind %s clockwise, backlash out, %s div, and back: up or down?", place(s, p.Bearing), name, n),
 	}
 }
 
@@ -74,6 +74,9 @@ func signs(s *session.State, e session.Sensed) Line {
 		as = "against what job and machine say"
 	}
 	l.text = fmt.Sprintf("%s: the needle went %s, %s", what, e.Went, as)
+	if e.Slide != session.Tip {
+		l.text += "; clockwise is told " + record.FacingHandle
+	}
 	if w := FaultWords(s, fault, slides); w != "" {
 		l.text += "; " + w
 	}

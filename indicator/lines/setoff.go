@@ -59,7 +59,7 @@ func (b *SetOffBudget) words(v indicator.Verdict, u geom.Unit) string {
 	show := func(n record.Number) string { return geom.FormatFixed(float64(n), geom.Places(float64(n), u)) }
 	t := fmt.Sprintf(" (axis ±%s, slide ±%s %v)", show(b.Axis), show(b.Travel), u)
 	if v == indicator.Undecided && b.Travel > b.Axis {
-		t += "; how far the slide has gone is what limits: a readout on it would decide, or the first arc measured"
+		t += "; " + record.Largest("how far the slide has gone", "a readout on it would decide, or the first arc measured")
 	}
 	return t
 }

@@ -83,14 +83,14 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 		}
 		return t + "; its origin is learnt anew, pitch and miss are kept"
 	case slide.OddTravel:
-		return "it moved " + by(f.Off) + " more than its collar says: was the play shut? Nothing is learnt from that wind"
+		return "it moved " + by(f.Off) + " more than its collar says: was the backlash taken up? Nothing is learnt from that wind"
 	case slide.OddLock:
 		return "locking moved it unlike other times, by " + by(f.Off) + "; not taken in"
 	case slide.OddAngle:
 		return fmt.Sprintf("it went %s to the side of where it was known to go; not taken in",
 			record.Angled(record.AngleOf(f.Off.V, f.Off.U)))
 	case slide.ChangedPlay:
-		return "the play is not what it was: it is learnt anew"
+		return "the backlash is not what it was: it is learnt anew"
 	case slide.Refused:
 		return f.Why
 	case slide.Nothing:
@@ -104,7 +104,7 @@ var stoodAt = told[session.StoodAt]{status: asText, lines: func(st session.Step,
 
 // Text: see [Line].
 func (l AtLine) Text() string {
-	return fmt.Sprintf("%s slide: stands at %s %v", l.Slide, geom.FormatFixed(float64(l.At), 4), l.unit)
+	return fmt.Sprintf("%s slide: now at %s %v", l.Slide, geom.FormatFixed(float64(l.At), 4), l.unit)
 }
 
 // Text: see [Line].

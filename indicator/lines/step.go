@@ -215,8 +215,8 @@ func TravelWords(s *session.State, u geom.Unit) string {
 	case end != 0:
 		return fmt.Sprintf("the goal lies %s %v beyond the slide's travel: move the work by as much and sweep again", size(end), u)
 	case past != 0:
-		return fmt.Sprintf("winding past would leave the slide's travel by %s %v: go as far as it goes, the play is what counts",
-			size(past), u)
+		return fmt.Sprintf("backing off would leave the slide's travel by %s %v: back off as far as it goes, taking up the backlash "+
+			"is what counts", size(past), u)
 	}
 	return ""
 }

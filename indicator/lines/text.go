@@ -12,18 +12,20 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
-// spell joins movements into words.
+// spell joins movements into words: where there are two, the first goes against the way in which the slide is brought up.
 func spell(s slide.Slide, moves []Move) string {
 	var parts []string
-	for _, m := range moves {
-		parts = append(parts, record.HandTurn(s.Shown(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)})))
+	for i, m := range moves {
+		t := record.HandTurn(s.Shown(slide.Move{Turn: m.Turn, Turns: m.Turns, Divisions: float64(m.Divisions)}))
+		parts = append(parts, record.WindWords(i, len(moves))+" "+t)
 	}
 	return strings.Join(parts, ", then ")
 }
 
 // Text: see [Line].
 func (l Load) Text() string {
-	return fmt.Sprintf("load the %s slide: %s%s; then done", l.Slide, l.Turn.first(), spell(l.shown, l.Moves))
+	return fmt.Sprintf("take up the backlash of the %s slide: %s%s, %s; then done", l.Slide, l.Turn.first(), record.FacingHandle,
+		spell(l.shown, l.Moves))
 }
 
 // RingWords says what a table's ring shows, degrees, and how that is set with its vernier, nil for none.
@@ -94,7 +96,8 @@ func (l WindLine) Text() string {
 	case l.goes:
 		return l.goTo()
 	}
-	t := fmt.Sprintf("%s: %scollar to 0, %s; collar ends at %s", l.heading(), l.Turn.first(), spell(l.shown, l.Moves),
+	t := fmt.Sprintf("%s: %scollar to 0, then, %s, %s; collar ends at %s", l.heading(), l.Turn.first(), record.FacingHandle,
+		spell(l.shown, l.Moves),
 		record.Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
@@ -106,9 +109,9 @@ func (l WindLine) Text() string {
 func (l WindLine) goTo() string {
 	to := geom.FormatFixed(float64(l.Readout.To), l.places)
 	from := geom.FormatFixed(float64(l.Readout.From), l.places)
-	how := "collar to 0, " + spell(l.shown, l.Moves)
+	how := fmt.Sprintf("collar to 0, then, %s, %s", record.FacingHandle, spell(l.shown, l.Moves))
 	if l.shown.Readout {
-		how = "about " + spell(l.shown, l.Moves)
+		how = fmt.Sprintf("about, %s: %s", record.FacingHandle, spell(l.shown, l.Moves))
 	}
 	return fmt.Sprintf("%s: go from %s to %s %v (%s); type where it stands then, or done%s", l.heading(), from, to, l.unit, how, l.warned())
 }
@@ -140,13 +143,15 @@ func (l WindLine) parked() string {
 		at += fmt.Sprintf(" (ring %s)", record.Degrees(float64(p.Collar)))
 	}
 	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
-	last := l.Moves[len(l.Moves)-1]
+	n := len(l.Moves)
+	last := l.Moves[n-1]
 	t := fmt.Sprintf("wind %d of %d, %s slide: %s, needle now %s %v; ", l.Step, l.Of, l.Slide, at, show(p.ReadingNow), l.unit)
+	t += record.FacingHandle + ", "
 	if p.ReadingPast != nil {
-		t += fmt.Sprintf("%s past to %s, then ", l.Moves[0].Turn, show(*p.ReadingPast))
+		t += fmt.Sprintf("%s %s to %s %v, then ", record.WindWords(0, 2), l.Moves[0].Turn, show(*p.ReadingPast), l.unit)
 	}
-	return t + fmt.Sprintf("%s until %s %v (about %s); type the reading then, or done", last.Turn, show(p.ReadingGoal), l.unit,
-		spell(l.shown, l.Moves)) + l.warned()
+	return t + fmt.Sprintf("%s %s to %s %v (about: %s); type the reading then, or done", record.WindWords(n-1, n), last.Turn,
+		show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves)) + l.warned()
 }
 
 // Text: see [Line].
@@ -155,8 +160,8 @@ func (l SettledLine) Text() string {
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
 	if l.Goal != nil {
 		t += ": the centre is at " + l.Goal.Text(l.places, l.unit) + ", the spindle short of it by"
-		return t + fmt.Sprintf(" x %s, y %s, %v; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit),
-			l.Centre.Y.Text(x.Unit), l.Verdict.Centre)
+		return t + fmt.Sprintf(" x %s, y %s, %s; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit),
+			l.Centre.Y.Text(x.Unit), l.Verdict.Centre.Words())
 	}
 	if l.Swing != nil {
 		t += fmt.Sprintf(": swing radius %s, %v", l.Swing.Text(x.Unit), l.RadiusWords())

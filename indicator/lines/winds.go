@@ -22,7 +22,7 @@ type WoundLine struct {
 func (l WoundLine) Text() string { return l.text }
 
 var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string {
-	return SlideName(e.Slide) + " slide loaded"
+	return SlideName(e.Slide) + " slide: backlash taken up"
 }}.row()
 
 var windTold = told[session.Told]{happened: func(e session.Told) string {
@@ -53,5 +53,5 @@ func woundLines(st session.Step, e session.Wound, u geom.Unit) []Line {
 	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
 	off := geom.FormatSigned(u.From(*e.Reading-end), record.ReadingPlaces(d, u))
 	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, record.Number(u.From(*e.Reading)), record.Number(u.From(end)),
-		fmt.Sprintf("%s slide: stands at %s %v, %s beside its goal", e.Slide, record.Reading(d, u, *e.Reading), u, off)}}
+		fmt.Sprintf("%s slide: needle at %s %v, off by %s %v", e.Slide, record.Reading(d, u, *e.Reading), u, off, u)}}
 }

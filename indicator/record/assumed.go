@@ -57,7 +57,7 @@ func (l Leans) Sentences(v indicator.Verdicts, u geom.Unit) (out []string) {
 		of, words string
 		v         indicator.Verdict
 	}{{"radius", radius, v.Radius}, {"centre", centre, v.Centre}} {
-		if x.words != x.v.String() {
+		if x.words != x.v.Words() {
 			out = append(out, x.of+" "+x.words)
 		}
 	}
@@ -96,13 +96,13 @@ func (l Leans) VerdictWords(v indicator.Verdicts, u geom.Unit) (radius, centre s
 	radius = asLong(v.Radius, on, l.Room.Radius/most, l.Room.Radius, u)
 	told := radius != ""
 	if radius += tail(v.Radius, on, told); !told {
-		radius = v.Radius.String()
+		radius = v.Radius.Words()
 	}
 	also, most := l.On.Centre()
 	centre = asLong(v.Centre, also, l.Room.Centre/most, l.Room.Centre, u)
 	switch same := named(on) == named(also); {
 	case centre == "" || (told && !same && v.Centre == indicator.Inside):
-		return radius, v.Centre.String()
+		return radius, v.Centre.Words()
 	case !told || !same:
 		centre += tail(v.Centre, also, true)
 	}
@@ -182,12 +182,12 @@ func LimitsAssumed(a indicator.Assumed, limits string) string {
 	if len(on) == 0 {
 		return limits
 	}
-	t := "the " + named(on) + " first, nobody has said how right it is: " + on[0].Cure
+	t := Largest("the "+named(on)+", of which nobody has said how right it is", on[0].Cure)
 	if len(on) > 1 {
-		t = named(on) + " first, nobody has said how right they are: " + on[0].Cure
+		t = Largest(named(on)+", of which nobody has said how right they are", on[0].Cure)
 	}
 	if limits != "" {
-		t += "; then " + limits
+		t += "; then " + strings.TrimPrefix(limits, largest)
 	}
 	return t
 }

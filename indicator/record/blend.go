@@ -101,7 +101,7 @@ func (a *BlendArc) text(u geom.Unit) string {
 
 func (s *Blended) name() string { return fmt.Sprintf("%d to %d", s.Between[0], s.Between[1]) }
 
-// Words spell a blend: where it is, its step and who stands prouder.
+// Words spell a blend: where it is, its step and which stands proud.
 func (x *Blends) Words(i int) string {
 	s := &x.Blends[i]
 	where := fmt.Sprintf("%s at %s, %s", s.name(), plain(s.At[0], x.Unit), plain(s.At[1], x.Unit))
@@ -117,15 +117,15 @@ func (x *Blends) Words(i int) string {
 	return where + ": tangent, step " + signedIn(x.Unit, *s.Step) + ", " + s.Proud()
 }
 
-// Proud says which element stands prouder, and whether that is sure.
+// Proud says which element stands proud of the other, and whether that is sure.
 func (s *Blended) Proud() string {
 	switch {
 	case s.Prouder == nil:
-		return "neither prouder"
+		return "neither proud"
 	case math.Abs(float64(s.Step.Value)) > float64(s.Step.U95):
-		return fmt.Sprintf("%d prouder", *s.Prouder)
+		return fmt.Sprintf("%d proud", *s.Prouder)
 	}
-	return fmt.Sprintf("%d perhaps prouder", *s.Prouder)
+	return fmt.Sprintf("%d perhaps proud", *s.Prouder)
 }
 
 // WorstWords name the blend to worry about most, with its figure; empty where there is none.
@@ -146,12 +146,12 @@ func (x *Blends) aim(a BlendAim) string {
 		if r < 0 {
 			way = "smaller"
 		}
-		said = append(said, fmt.Sprintf("swing radius %s %s, to %s (bias %s)", geom.FormatFixed(math.Abs(r), places), way,
+		said = append(said, fmt.Sprintf("swing radius %s %s, to %s (correction %s)", geom.FormatFixed(math.Abs(r), places), way,
 			geom.FormatFixed(float64(a.Swing), places), geom.FormatSigned(r, places)))
 	}
 	if cx, cy := float64(a.Centre[0]), float64(a.Centre[1]); !tiny(math.Hypot(cx, cy), x.Unit) {
 		away := geom.Point{X: -cx, Y: -cy}.Bearing()
-		said = append(said, fmt.Sprintf("leave the centre at x %s, y %s (the axis %s beside it towards %s)", geom.FormatSigned(cx, places),
+		said = append(said, fmt.Sprintf("leave the centre at x %s, y %s (the axis off by %s towards %s)", geom.FormatSigned(cx, places),
 			geom.FormatSigned(cy, places),
 			geom.FormatFixed(math.Hypot(cx, cy), places), Angle(Number(away.Degrees()))))
 	}

@@ -246,7 +246,7 @@ func TestWhoStandsProuder(t *testing.T) {
 				continue
 			}
 			if math.Abs(float64(b.Step.Value)-c.step) > 1e-6 || b.Prouder == nil || *b.Prouder != c.prouder {
-				t.Errorf("%s: step %v, want %v with %d prouder", c.state, *b.Step, c.step, c.prouder)
+				t.Errorf("%s: step %v, want %v with %d proud", c.state, *b.Step, c.step, c.prouder)
 			}
 		}
 		if got := x.Arcs[1]; got.N != 3 || got.State != c.state {

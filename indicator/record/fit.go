@@ -109,10 +109,10 @@ const (
 	noteNoSwing  = "no radius is claimed: that needs the reference's radius and the reach, or the zero radius"
 	noteNoReach  = "no swing radius is claimed: that needs the reach"
 	noteNoOffset = "the centre error is zero and points nowhere"
-	noteNoShape  = "lobes of the reference cannot be seen: two need six spread stations, three need eight"
-	noteNoThree  = "three lobes cannot be seen: that needs eight spread stations"
-	noteOval     = "the reference looks out of round: two lobes of %s %v"
-	noteThree    = "the reference looks squeezed by three jaws: three lobes of %s %v"
+	noteNoShape  = "too few stations to show the reference's form: oval needs 6 spread round it, three-lobed needs 8"
+	noteNoThree  = "too few stations to show a three-lobed reference: that needs 8 spread round it"
+	noteOval     = "the reference looks out of round: oval by %s %v"
+	noteThree    = "the reference looks squeezed by three jaws: three-lobed by %s %v"
 )
 
 // NewFit puts a fitted sweep and what it proves into unit u. bearings and readings are those that
@@ -175,8 +175,13 @@ func (x *Fit) budget(f *indicator.Estimate, on indicator.Assumed) {
 	}
 }
 
-// LimitWords answers what limits the radius now, and what is the cheapest cure; empty where no
-// radius is claimed. What it leans on that nobody has stated stands first.
+// Largest names the largest error, and what would lessen it.
+func Largest(what, cure string) string { return largest + what + "; " + cure }
+
+const largest = "largest error: "
+
+// LimitWords names the largest error of the radius, and the cheapest cure; empty where no radius is claimed. What it leans on
+// that nobody has stated stands first.
 func LimitWords(f *indicator.Estimate, on indicator.Assumed) string {
 	p, beyond, ok := f.Limiting()
 	w := ""
@@ -184,9 +189,9 @@ func LimitWords(f *indicator.Estimate, on indicator.Assumed) string {
 	case !ok:
 		return ""
 	case beyond:
-		w = fmt.Sprintf("the %s limits now; more readings cannot help: %s", p.Name, p.Cure)
+		w = Largest("the "+p.Name, "more readings cannot help: "+p.Cure)
 	default:
-		w = "the readings' spread limits now: " + p.Cure
+		w = Largest("the readings' spread", p.Cure)
 	}
 	return LimitsAssumed(on, w)
 }
@@ -261,10 +266,10 @@ func (x Fit) Text() string {
 		}
 	}
 	if !x.Sigma.Unknown() {
-		fmt.Fprintf(&b, "\n%s %s %v (%v degrees of freedom)", names[1], x.fixed(x.Sigma, x.Sigma), x.Unit, float64(x.Dof))
+		fmt.Fprintf(&b, "\n%s %s %v", names[1], x.fixed(x.Sigma, x.Sigma), x.Unit)
 	}
 	if x.Verdict.Radius != indicator.NoVerdict || x.Verdict.Centre != indicator.NoVerdict {
-		fmt.Fprintf(&b, "\nradius %v, centre %v", x.Verdict.Radius, x.Verdict.Centre)
+		fmt.Fprintf(&b, "\nradius %s, centre %s", x.Verdict.Radius.Words(), x.Verdict.Centre.Words())
 		for _, w := range x.ifs {
 			b.WriteString("\n" + w)
 		}

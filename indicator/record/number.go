@@ -119,6 +119,24 @@ func Degrees(deg float64) string {
 // Divisions prints a collar figure to the tenth that a hand can set.
 func Divisions(d float64) string { return geom.FormatFixed(d, 1) }
 
+// DryRun is the pass by hand with the power off, where one text serves head and table.
+const DryRun = "dry swing (on a table: dry turn)"
+
+// FacingHandle is the eye that every turn of a handwheel is told with; what turns about an upright axis is told from above.
+const FacingHandle = "facing the handle"
+
+// WindWords is what the hand does in movement i (from 0) of n that end in the way the slide is brought up: one alone is wound,
+// of two the first goes against that way.
+func WindWords(i, n int) string {
+	switch {
+	case n == 1:
+		return "wind"
+	case i == n-1:
+		return "come up"
+	}
+	return "back off"
+}
+
 // HandTurn spells one movement: "clockwise 1 turn 16.6 div".
 func HandTurn(m slide.Move) string { return m.Turn.String() + " " + Amount(m) }
 

@@ -81,7 +81,7 @@ func budgetOf(m indicator.Measure, u geom.Unit) (terms []Term, limits *string) {
 			U: Number(u.From(t.U)), Dof: Number(t.Dof)})
 	}
 	if t, ok := m.Limiting(); ok {
-		w := fmt.Sprintf("the %s limits now: %s", t.Name, t.Cure)
+		w := Largest("the "+t.Name, t.Cure)
 		limits = &w
 	}
 	return terms, limits
@@ -130,7 +130,7 @@ func (x Reach) Text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s", x.Method, x.Formula)
 	if x.Reach != nil {
-		fmt.Fprintf(&b, "\nreach %s, tip %s", x.Reach.Text(x.Unit), wayWords(x.Reach.Value))
+		fmt.Fprintf(&b, "\nreach (spindle axis to tip) %s, tip %s", x.Reach.Text(x.Unit), wayWords(x.Reach.Value))
 	}
 	if x.Swing != nil {
 		fmt.Fprintf(&b, "\nswing radius %s, where the slide stands", x.Swing.Text(x.Unit))
@@ -169,7 +169,7 @@ func writeSwept(b *strings.Builder, sweeps []Swept, u geom.Unit) {
 	for _, s := range sweeps {
 		fmt.Fprintf(b, "\n%s: %d readings, off the axis of rotation by %s %v", s.Of, s.Readings, plain(s.Offset, u), u)
 		if !s.Sigma.Unknown() {
-			fmt.Fprintf(b, ", spread of one reading %s %v (%v degrees of freedom)", plain(s.Sigma, u), u, float64(s.Dof))
+			fmt.Fprintf(b, ", spread of one reading %s %v", plain(s.Sigma, u), u)
 		}
 	}
 }

@@ -40,10 +40,10 @@ type Spot struct {
 
 // Notes that go with the form.
 const (
-	noteLobes   = "%d %s are sure to show no more than %d lobes: others may hide between them, and the surface depart by more%s"
+	noteLobes   = "%d %s are sure to show no more than %d lobes: more may hide between them, and the surface depart by more%s"
 	noteSwing   = "; an error of the swing itself looks the same"
 	noteNoNoise = "how much of a departure the readings' own spread makes cannot be told: that needs the repeatability, stated"
-	noteNoise   = "beside each departure stands what readings that repeat as stated make of a true circle, on average"
+	noteNoise   = "in brackets behind each departure stands what readings that repeat as stated make of a true circle, on average"
 	noteSlip    = "a reading that does not fit the others is in the form too: settle it first"
 )
 

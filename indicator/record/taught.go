@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
@@ -107,12 +108,18 @@ func Angled(v *Value) string {
 	return fmt.Sprintf("%s° ±%s°", geom.FormatFixed(float64(v.Value), places), geom.FormatFixed(float64(v.U95), places))
 }
 
+// ScrewError says how far a slide goes beyond what its collar counts, in a hundred of any unit: what the factor between the
+// two, gain, leaves over 1.
+func ScrewError(gain indicator.Value) string {
+	return fmt.Sprintf("%s ±%s %%", geom.FormatSigned((gain.V-1)*100, 3), geom.FormatFixed(gain.U*100, 3))
+}
+
 // Text is for a person.
 func (l TaughtLine) Text() string {
 	var parts []string
 	x := Fit{Unit: l.unit}
 	if l.Gain != nil {
-		parts = append(parts, fmt.Sprintf("moves %.4f ±%.4f of its collar", float64(l.Gain.Value), float64(l.Gain.U95)))
+		parts = append(parts, "screw error "+ScrewError(indicator.Value{V: float64(l.Gain.Value), U: float64(l.Gain.U95)}))
 	}
 	if l.Miss != nil {
 		places := geom.Places(0, l.unit)
@@ -123,7 +130,7 @@ func (l TaughtLine) Text() string {
 		parts = append(parts, "collar at the axis "+l.Origin.Text(x.Unit))
 	}
 	if l.Backlash != nil {
-		parts = append(parts, "play "+l.Backlash.Text(x.Unit))
+		parts = append(parts, "backlash "+l.Backlash.Text(x.Unit))
 	}
 	if l.Lock != nil {
 		parts = append(parts, "locking moves it by "+l.Lock.Text(x.Unit))

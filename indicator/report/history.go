@@ -93,7 +93,7 @@ func (h *History) learn(journal string, r session.Record, before, after *session
 		row.gain, row.play, row.lock = none, none, none
 		if b := l.Lesson; len(b.Radii)+len(b.Travels) > 0 {
 			row.gain = b.Posterior().Gain()
-			row.Gain = fmt.Sprintf("%.5f ±%.5f", row.gain.V, row.gain.U)
+			row.Gain = record.ScrewError(row.gain)
 		}
 		if len(l.Lesson.Reversals) > 0 {
 			row.play = l.Lesson.Backlash()
@@ -125,7 +125,7 @@ func (h *History) seen(was, now slide.Lesson) string {
 		out = append(out, "travel "+length(now.Travels[n-1].Moved)+" for "+length(now.Travels[n-1].Turned))
 	}
 	if n := len(now.Reversals); n > len(was.Reversals) {
-		out = append(out, "play "+length(now.Reversals[n-1].Turned))
+		out = append(out, "backlash "+length(now.Reversals[n-1].Turned))
 	}
 	if n := len(now.Locks); n > len(was.Locks) {
 		out = append(out, "lock "+length(now.Locks[n-1].Moved))
@@ -149,10 +149,10 @@ func (s *SlideHistory) Pictures() (out []template.HTML) {
 			out = append(out, course(title, all, 0, u))
 		}
 	}
-	draw("play", s.Unit, func(l Learnt) indicator.Value { return l.play })
+	draw("backlash", s.Unit, func(l Learnt) indicator.Value { return l.play })
 	draw("what a lock moves", s.Unit, func(l Learnt) indicator.Value { return l.lock })
-	draw("gain less 1, per millimetre", geom.Millimetre, func(l Learnt) indicator.Value {
-		return indicator.Value{V: l.gain.V - 1, U: l.gain.U}
+	draw("screw error in 100 mm", geom.Millimetre, func(l Learnt) indicator.Value {
+		return indicator.Value{V: 100 * (l.gain.V - 1), U: 100 * l.gain.U}
 	})
 	return out
 }
@@ -164,12 +164,12 @@ func (h *History) Text() string {
 	for _, s := range h.Slides {
 		fmt.Fprintf(&b, "\n%s slide\n", s.Slide)
 		for _, r := range s.Rows {
-			fmt.Fprintf(&b, "  %s  %s, event %d, trial %d: %s; gain %s, play %s, lock %s\n", r.Date(), r.Journal, r.Event, r.Trial,
-				r.Seen, r.Gain, r.Play, r.Lock)
+			fmt.Fprintf(&b, "  %s  %s, event %d, trial %d: %s; screw error %s, backlash %s, lock moves it %s\n", r.Date(), r.Journal,
+				r.Event, r.Trial, r.Seen, r.Gain, r.Play, r.Lock)
 		}
 	}
 	if len(h.Slides) == 0 {
-		b.WriteString("has taught nothing yet\n")
+		b.WriteString("nothing learnt yet\n")
 	}
 	return b.String()
 }

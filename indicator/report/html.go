@@ -31,7 +31,7 @@ func (r *Report) HTML(w io.Writer) error {
 
 // HTML writes a machine's history as one page.
 func (h *History) HTML(w io.Writer) error {
-	return render(w, page, content{"what " + h.Machine + " has taught", nil, h, cautions})
+	return render(w, page, content{"what is learnt of " + h.Machine, nil, h, cautions})
 }
 
 // render writes a page, what does not print replaced: HTML forbids control characters.

@@ -258,7 +258,8 @@ func TestHistoryLeadsBack(t *testing.T) {
 	}
 	parse(t, b.String())
 	golden(t, "history.txt.golden", h.Text())
-	if got := report.HistoryOf("another mill", all, geom.Millimetre); len(got.Slides) != 0 || !strings.Contains(got.Text(), "nothing yet") {
+	if got := report.HistoryOf("another mill", all, geom.Millimetre); len(got.Slides) != 0 ||
+		!strings.Contains(got.Text(), "nothing learnt yet") {
 		t.Errorf("another machine: %s", got.Text())
 	}
 }

@@ -18,7 +18,7 @@ var nan = math.NaN()
 var cautions = []string{
 	"Spindle off and isolated before hands or an indicator go near it.",
 	"Indicator out, cutter in, spindle free again; work and head clamped.",
-	"One dry swing through the whole arc before the cut.",
+	"One " + record.DryRun + " through the whole arc before the cut.",
 	"The machine's manual, local rules and trained supervision go first.",
 }
 
@@ -39,14 +39,14 @@ func (s *Setting) Head() []Row {
 	rows = append(rows, Row{"set-up", fmt.Sprintf("%s, %v of radius %s", s.State.SetUp().Name, j.Setup.Touch,
 		length(j.Setup.ReferenceRadius))})
 	if j.Setup.ReachKnown {
-		rows = append(rows, Row{"reach", length(j.Setup.Reach)})
+		rows = append(rows, Row{"reach", length(j.Setup.Reach) + ", spindle axis to tip"})
 	}
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
 			length(j.Target.Tolerance))})
 	}
 	if b := lines.BiasWords(&s.State, u); b != "" {
-		rows = append(rows, Row{"biased, by arcs checked", b + " " + u.String()})
+		rows = append(rows, Row{"corrected, by arcs checked", b + " " + u.String()})
 	}
 	return append(rows, Row{"centre within", length(j.Target.CentreTolerance)}, Row{"program", s.Program})
 }
@@ -97,8 +97,8 @@ func (w *Sweep) Figures() []Row {
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
 		Row{"centre off", record.Measured(u, f.Offset()) + ", " + centre})
 	if f.Dof > 0 {
-		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v (%.4g degrees of freedom)", geom.FormatFixed(u.From(f.Sigma),
-			geom.Places(u.From(f.Sigma), u)), u, f.Dof)})
+		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v", geom.FormatFixed(u.From(f.Sigma),
+			geom.Places(u.From(f.Sigma), u)), u)})
 	}
 	if l := record.LimitWords(f, leans.On); l != "" {
 		rows = append(rows, Row{"limit", l})
@@ -125,7 +125,7 @@ func (w *Sweep) Table() (out []StationRow) {
 		r := StationRow{Station: fmt.Sprint(i + 1), Bearing: record.Degrees(st.Bearing.Degrees360()), Residual: res[i+1]}
 		switch {
 		case st.Off != session.NotOff:
-			r.Word = "off, " + string(st.Off)
+			r.Word = "off the dial: " + st.Off.Words()
 		case st.Skipped:
 			r.Word = "left out"
 		default:
@@ -158,11 +158,11 @@ func (w *Sweep) Budget() (out []Row) {
 	}
 	u := w.Unit
 	for _, p := range w.Found.Budget() {
-		dof := "from a limit"
+		from := "from a limit"
 		if !math.IsInf(p.Dof, 0) && !math.IsNaN(p.Dof) {
-			dof = fmt.Sprintf("%.3g degrees of freedom", p.Dof)
+			from = "from readings"
 		}
-		out = append(out, Row{p.Name, fmt.Sprintf("%s %v, %s", geom.FormatFixed(u.From(p.U), geom.Places(u.From(p.U), u)), u, dof)})
+		out = append(out, Row{p.Name, fmt.Sprintf("%s %v, %s", geom.FormatFixed(u.From(p.U), geom.Places(u.From(p.U), u)), u, from)})
 	}
 	return out
 }
@@ -226,7 +226,7 @@ func (r *Report) Text() string {
 			}
 		}
 		section("order at the machine", s.Steps)
-		section("what the machine taught", s.Taught())
+		section("what was learnt of the machine", s.Taught())
 		var notes []string
 		for _, n := range s.Notes {
 			notes = append(notes, fmt.Sprintf("%s  %s%s", n.At.Format("15:04"), n.of(), n.Text))

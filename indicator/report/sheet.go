@@ -53,10 +53,10 @@ type SheetLine struct {
 // Cautions of the sheet, where they matter. Common practice, no source.
 const (
 	SheetBeforeDial = "Spindle off and isolated before hands or an indicator go near it. Clamp work and head; lock what is not wound."
-	SheetBeforeCut  = "Before the cut: indicator out, cutter in, spindle free again; one dry swing through each whole arc, spindle " +
-		"stopped. Cut in the sense that stands with the arc: it is told for each."
-	SheetAgain = "Spindle off and isolated before the indicator goes in; before the cut it is out, and one dry swing through each " +
-		"arc, spindle stopped."
+	SheetBeforeCut  = "Before the cut: indicator out, cutter in, spindle free again; one " + record.DryRun + " through each whole arc, " +
+		"spindle stopped. Cut in the sense that stands with the arc: it is told for each."
+	SheetAgain = "Spindle off and isolated before the indicator goes in; before the cut it is out, and one " + record.DryRun +
+		" through each arc, spindle stopped."
 	SheetStraights = "Lock the head or the table; the slide alone moves."
 	SheetLast      = "Your machine's manual, local rules and trained supervision go before this sheet."
 )

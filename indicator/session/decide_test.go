@@ -62,12 +62,12 @@ var phases = []struct {
 		[]string{"a setting is open already", "Took", "Skipped", "Skipped",
 			"nothing waits to be confirmed", "Undone", "Restarted", "Swept", "nothing has settled yet", "Noted", "Kept", "Took"}},
 	{"first wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind) },
-		[]string{"a setting is open already", "0.1 mm is 0.512 mm beside the goal of -0.412 mm, need it within 0.06 mm",
+		[]string{"a setting is open already", "0.1 mm is off by 0.512 mm from the goal of -0.412 mm, need it within 0.06 mm",
 			"no station is asked for", "no station is asked for",
 			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
 			"no reading is in doubt"}},
 	{"second wind", func(t testing.TB) *player { return bench(t, 7).until(session.ForWind).answer(1) },
-		[]string{"a setting is open already", "0.1 mm is 0.5125 mm beside the goal of -0.4125 mm, need it within 0.06 mm",
+		[]string{"a setting is open already", "0.1 mm is off by 0.5125 mm from the goal of -0.4125 mm, need it within 0.06 mm",
 			"no station is asked for", "no station is asked for",
 			"Wound", "Undone", "Restarted", "no sweep is open", "nothing has settled yet", "Noted", "no reading is in doubt",
 			"no reading is in doubt"}},
@@ -142,8 +142,8 @@ func TestDecideTable(t *testing.T) {
 
 // A hint never sends to something that is not there.
 func TestHints(t *testing.T) {
-	for i, want := range []string{"open one with a job and a machine file", "load the slide that is named, then confirm",
-		"load the slide that is named, then confirm",
+	for i, want := range []string{"open one with a job and a machine file", "take up the backlash of the slide that is named, then confirm",
+		"take up the backlash of the slide that is named, then confirm",
 		"take the reading that is asked for", "take the reading that is asked for", "undo what is wrong, or begin the sweep again",
 		"read the station once more, or keep its reading, or skip it", "wind until the needle shows the goal, then type what it " +
 			"shows, or confirm",

@@ -28,7 +28,7 @@ func (Loaded) row() *EventRow    { return loaded }
 func (Wound) row() *EventRow     { return wound }
 func (Confirm) row() *CommandRow { return confirm }
 
-var loaded = event[Loaded]{kind: "loaded", undo: "the load",
+var loaded = event[Loaded]{kind: "loaded", undo: "the backlash taken up",
 	quick: func(payload []byte) (e Loaded, ok bool) {
 		c := cursor{rest: payload}
 		c.take(`{"slide":`)
@@ -56,7 +56,7 @@ var wound = event[Wound]{kind: "wound", undo: "the wind",
 	apply: func(s *State, e Wound) { s.wound(e) },
 }.row()
 
-var confirm = command[Confirm]{word: "done", help: "the load, the wind or the step is done",
+var confirm = command[Confirm]{word: "done", help: "the backlash is taken up, or the wind or the step is done",
 	decide: func(s *State, _ Confirm) (Event, error) { return s.question().done(s) },
 }.row()
 
@@ -76,7 +76,9 @@ func (loadAsked) done(s *State) (Event, error) {
 	return Loaded{Slide: s.Set.Job.Needs()[s.Loads]}, nil
 }
 
-func (loadAsked) hint(*State) string { return "load the slide that is named, then confirm" }
+func (loadAsked) hint(*State) string {
+	return "take up the backlash of the slide that is named, then confirm"
+}
 
 // maxSlides is how many slides a machine's file may describe.
 const maxSlides = 8

@@ -26,7 +26,7 @@ func Events() []*EventRow { return events }
 // commands are all that a person may say, in the order in which they are told.
 var commands = slices.Concat([]*CommandRow{
 	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, nextStation, stopped, askClosing, even, hold,
-	release, bias, at, bezel, sense, raise,
+	release, correction, bias, at, bezel, sense, raise,
 }, gauges, []*CommandRow{restart, enough, note, accept})
 
 // Commands lists what is known of all that a person may say.

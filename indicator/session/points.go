@@ -87,7 +87,7 @@ func (goAsked) number(s *State, at float64) (Event, error) {
 	}
 	if !(math.Abs(at-goal) <= most) {
 		return nil, refuse("wind on to the coordinate that is told, or look again",
-			"%.6g %v is %.4g %v beside the goal of %.6g %v, need it within %.4g %v", u.From(at), u, u.From(math.Abs(at-goal)), u,
+			"%.6g %v is off by %.4g %v from the goal of %.6g %v, need it within %.4g %v", u.From(at), u, u.From(math.Abs(at-goal)), u,
 			u.From(goal), u, u.From(most), u)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, At: &at}, nil

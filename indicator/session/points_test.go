@@ -88,7 +88,7 @@ func TestPointsGo(t *testing.T) {
 		if m := q.Wind.Moves[len(q.Wind.Moves)-1]; m.Turn != slide.Clockwise {
 			t.Fatalf("wind %d ends %v", i+1, m.Turn)
 		}
-		if r := p.refused(session.Take{Reading: q.Wind.Goal + 9}); !strings.Contains(r.Because, "beside the goal") {
+		if r := p.refused(session.Take{Reading: q.Wind.Goal + 9}); !strings.Contains(r.Because, "from the goal") {
 			t.Fatalf("9 mm beside: %v", r)
 		}
 		p.do(session.Take{Reading: math.Round(q.Wind.Goal/0.005) * 0.005})

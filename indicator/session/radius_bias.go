@@ -24,14 +24,20 @@ type Biased struct {
 func (Biased) row() *EventRow { return biased }
 func (Bias) row() *CommandRow { return bias }
 
-var biased = event[Biased]{kind: "biased", undo: "the bias of the swing radius",
+var biased = event[Biased]{kind: "biased", undo: "the correction of the swing radius",
 	apply: func(s *State, e Biased) { s.bias(e) },
 	anew:  func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
 }.row()
 
-var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "set the radius beside its figure: FIGURE, or as arcs say"}},
-	example: "like -0.018", keys: []string{"j"}, label: "bias", not: (*Now).unbiased,
+var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "the same as correction"}},
+	example: "like -0.018", keys: []string{"j"}, label: "correction", not: (*Now).unbiased,
 	parse: ParseBias, field: asked(ParseBias), decide: decideBias,
+}.row()
+
+// correction is the word that says what it is: a [Bias].
+var correction = command[Bias]{word: "correction",
+	forms:   []Phrase{{"correction [FIGURE]", "set the swing radius larger by FIGURE, or as the arcs say"}},
+	example: "like -0.018", parse: ParseBias, decide: decideBias,
 }.row()
 
 // mostBias bounds a bias: more is a radius typed for one, or another slip (common practice, no source).
@@ -50,13 +56,13 @@ func decideBias(s *State, b Bias) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
 	case s.Accepted():
-		return nil, refuse("bias the next one", "the setting is accepted")
+		return nil, refuse("correct the next one", "the setting is accepted")
 	case !s.Set.Job.Target.WantsSwing():
-		return nil, refuse("", "no swing radius is asked for, need one to set beside its figure")
+		return nil, refuse("", "no swing radius is asked for, need one to correct")
 	}
 	var limit float64
 	if b.By == nil {
-		const own = "bias FIGURE sets one of your own, like bias -0.018"
+		const own = "correction FIGURE sets one of your own, like correction -0.018"
 		fb, ok := s.Feedback()
 		switch {
 		case !ok:
@@ -71,12 +77,12 @@ func decideBias(s *State, b Bias) (Event, error) {
 	switch {
 	case !(math.Abs(by) <= mostBias):
 		return nil, refuse("it is what the radius is to be set larger by, like -0.018; another radius belongs into the job file",
-			"a bias of %.6g %v, need at most %.4g %v either way", u.From(by), u, u.From(mostBias), u)
+			"a correction of %.6g %v, need at most %.4g %v either way", u.From(by), u, u.From(mostBias), u)
 	case !(s.Set.Job.Target.SwingRadius+by > 0):
-		return nil, refuse("", "a bias of %.6g %v leaves no swing radius of %.6g %v", u.From(by), u, u.From(s.Set.Job.Target.SwingRadius),
-			u)
+		return nil, refuse("", "a correction of %.6g %v leaves no swing radius of %.6g %v", u.From(by), u,
+			u.From(s.Set.Job.Target.SwingRadius), u)
 	case by == s.Bias.By:
-		return nil, refuse("", "the swing radius is biased by %.6g %v already", u.From(by), u)
+		return nil, refuse("", "the swing radius is corrected by %.6g %v already", u.From(by), u)
 	}
 	return Biased{By: by, Limit: limit}, nil
 }

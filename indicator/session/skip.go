@@ -49,12 +49,24 @@ var skip = command[Skip]{word: "skip", help: "leave the station or the step out"
 	decide: decideSkip,
 }.row()
 
+// Words says in a machinist's words beyond which end of the dial the needle is.
+func (o Off) Words() string {
+	switch o {
+	case Pressed:
+		return "over-pressed"
+	case Free:
+		return "not touching"
+	case NotOff:
+	}
+	return string(o)
+}
+
 // off is the word for a needle beyond the dial: what it says is a [Skip].
 var off = command[Skip]{word: "off", forms: []Phrase{
-	{"off pressed", "the needle is beyond the dial, the tip pressed in"}, {"off free", "the needle is beyond the dial, the tip free"}},
+	{"off pressed", "the needle is off the dial: " + Pressed.Words()}, {"off free", "the needle is off the dial: " + Free.Words()}},
 	keys: []string{"*", "o"}, label: "off dial",
 	choices: []Choice{{"p", string(Pressed)}, {"f", string(Free)}},
-	asks:    "needle off the dial: p pressed in, f free, Esc back",
+	asks:    "off the dial: p " + Pressed.Words() + ", f " + Free.Words() + ", Esc back",
 	shown:   func(n *Now) bool { return !n.Arc }, // there * lists the ways of measuring it
 	not:     func(n *Now) string { return unless(n.reading(), "no station is asked for") },
 	parse: func(rest string, _ geom.Unit) (Skip, error) {

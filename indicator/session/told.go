@@ -200,7 +200,7 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 				u)
 		}
 		if p.WentBack(reading) {
-			return nil, refuse("was the other way wound? else touch, or what clockwise does to this slide, "+
+			return nil, refuse("was the other way wound? else touch, or what a clockwise turn (facing the handle) does to this slide, "+
 				"is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
 				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading),
 				u, u.From(p.Goal), u)
@@ -208,10 +208,11 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
 		if p.Past != nil {
 			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, " +
-				"or what clockwise does to this slide, is stated wrong: sense " + s.Told.Wind.Slide + " tells which"
+				"or what a clockwise turn (facing the handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
+				" tells which"
 		}
 		return nil, refuse(hint,
-			"%.6g %v is %.4g %v beside the goal of %.4g %v, need it within %.4g %v",
+			"%.6g %v is off by %.4g %v from the goal of %.4g %v, need it within %.4g %v",
 			u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(advice.MostShift*math.Abs(p.Act)), u)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil

@@ -11,7 +11,7 @@ var carried = SetUp{Ground: carriedRound, Mover: slides{}, Is: func(j *Job) bool
 	Words: Words{Name: "carried", Swung: "head", Steps: func(p *Phrases) []string {
 		return []string{
 			"1  indicator in cutter spindle, tip pressing " + p.Press,
-			"2  tip clear until the slides are loaded; quill and knee where the sweep is to be, lock",
+			"2  tip clear until the backlash is taken up; quill and knee where the sweep is to be, lock",
 			"3  tip in, rock to the turning point (" + p.TurningPoint + "), lock the spindle to the head",
 			"4  look again opposite, witness mark across both; once round by hand",
 			"5  always swing the same way round; hand off before reading",

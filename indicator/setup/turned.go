@@ -14,7 +14,7 @@ var turned = SetUp{Ground: turnedUnder, Mover: slides{}, Is: func(j *Job) bool {
 func turnedSteps(p *Phrases) []string {
 	out := []string{
 		"1  indicator in the cutter spindle at " + p.Indicator + " from the table's axis, tip pressing " + p.Press,
-		"2  tip clear until the slides are loaded; quill, knee and the machine's other slide where the sweep is to be, lock",
+		"2  tip clear until the backlash is taken up; quill, knee and the machine's other slide where the sweep is to be, lock",
 		"3  tip in, rock to the turning point (" + p.TurningPoint + "), lock the spindle; it stands still from now on",
 		"4  turn the table clockwise from station to station, seen from above, and come to each that way; hand off before reading",
 	}

@@ -45,7 +45,7 @@ var usual = []Action{Enter, Dial, Ways, "accept", "undo", "off dial", Help, Quit
 
 // behind are the keys that are needed less, in their order.
 var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught,
-	"scale", "bezel", "signs", "height", "hold radius", "bias", "note"}
+	"scale", "bezel", "signs", "height", "hold radius", "correction", "note"}
 
 // asked is the question that is asked.
 func (s *Situation) asked() question {

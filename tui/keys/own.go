@@ -55,7 +55,7 @@ var own = []ownKey{
 	{action: Form, label: called("form"), not: func(s *Situation) string { return s.NoForm }, names: []string{"f"}},
 	{action: Setup, label: called("setup"), names: []string{"i"}},
 	{action: Rings, label: called("ring figures"), names: []string{"x"}},
-	{action: Taught, label: called("taught"), names: []string{"m"}},
+	{action: Taught, label: called("learnt"), names: []string{"m"}},
 	{action: Swap, label: called("draw dial"), shown: (*Situation).practice, names: []string{"v"},
 		not: func(s *Situation) string { return when(s.Waits == session.ForReading, "no reading is asked for") }},
 	{action: Suspend, label: called("to shell"), names: []string{"ctrl+z"}},

@@ -63,7 +63,7 @@ func ForReplay(s Replayed) []Binding {
 		bind(Trials, "trials", "", "t"),
 		bind(Form, "form", s.NoForm, "f"),
 		bind(Setup, "setup", "", "i"),
-		bind(Taught, "taught", "", "m"),
+		bind(Taught, "learnt", "", "m"),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	)
 }

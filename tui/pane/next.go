@@ -7,6 +7,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
@@ -105,9 +106,9 @@ func action(v *View) (words, big []string) {
 	case session.ForLoad:
 		name := SlideName(p.Load.Slide.Name)
 		return []string{
-			fmt.Sprintf("load the %s slide: %swind off, then up again; Enter when done", name, v.turnFirst()),
-			fmt.Sprintf("load %s: %soff, then up; Enter", name, v.turnFirst()),
-			fmt.Sprintf("load %s: %soff, up", name, v.turnFirst()),
+			fmt.Sprintf("take up the %s slide's backlash: %sback off, then come up; Enter when done", name, v.turnFirst()),
+			fmt.Sprintf("take up %s backlash: %sback off, come up; Enter", name, v.turnFirst()),
+			fmt.Sprintf("%s backlash: %sback off, come up", name, v.turnFirst()),
 		}, v.windForms(name)
 	case session.ForChore:
 		return choreAction(v)
@@ -144,10 +145,11 @@ func action(v *View) (words, big []string) {
 		}, []string{"sweep again", "again"}
 	case session.ForNothing:
 	}
+	dry := lines.DryWords(&v.State)
 	return []string{
-		"accepted; indicator out, cutter in, spindle free, one dry swing through the arc",
-		"indicator out, cutter in, spindle free, one dry swing",
-		"indicator out, one dry swing",
+		"accepted; indicator out, cutter in, spindle free, one " + dry + " through the arc",
+		"indicator out, cutter in, spindle free, one " + dry,
+		"indicator out, one " + dry,
 	}, []string{"accepted"}
 }
 

@@ -117,7 +117,8 @@ func TestMovesAreSeen(t *testing.T) {
 	parked := begin(t, nil).answer(3+6, never).sees(false)
 	for h := 7; h <= 20; h++ {
 		drawn := Work(v, 44, h)
-		for _, want := range []string{"X slide  −0.110 mm", "1  anticlockwise 55.5 div", "2  clockwise 50.0 div", "collar ends at 94.5"} {
+		for _, want := range []string{"X slide  −0.110 mm", "1  back off anticlockwise 55.5 div", "2  come up clockwise 50.0 div",
+			"collar ends at 94.5"} {
 			if !strings.Contains(drawn, want) {
 				t.Errorf("in %d rows: no %q in\n%s", h, want, drawn)
 			}
@@ -125,8 +126,8 @@ func TestMovesAreSeen(t *testing.T) {
 		// Under the needle: it shows −0.190 at 0°, the spindle goes 0.11 to the left, which frees the tip by
 		// as much, and is turned back another 0.1 on.
 		drawn = Work(parked, 44, h)
-		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  anticlockwise past to −0.399",
-			"2  clockwise, stop at −0.299", "rises 0.020 a division"} {
+		for _, want := range []string{"X slide  −0.110 mm", "park at 0°", "needle now −0.190", "1  back off anticlockwise to −0.399",
+			"2  come up clockwise to −0.299", "rises 0.020 a division"} {
 			if !strings.Contains(drawn, want) {
 				t.Errorf("in %d rows: no %q in\n%s", h, want, drawn)
 			}

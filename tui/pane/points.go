@@ -86,17 +86,17 @@ func (v *View) goList() []string {
 	if p.Wind.Zero {
 		out = append(out, "  set its readout to 0 here first")
 	} else {
-		out = append(out, fmt.Sprintf("  stands at %s %v", v.coordinate(v.State.Stand(p.Wind.Slide.Name).At), v.unit()))
+		out = append(out, fmt.Sprintf("  now at %s %v", v.coordinate(v.State.Stand(p.Wind.Slide.Name).At), v.unit()))
 	}
 	if why := lines.TravelWords(&v.State, v.unit()); why != "" {
 		for _, l := range wrap(t.Glyphs.Cross+" "+why, workWidth, 4) {
 			out = append(out, t.Bad.Render(l))
 		}
 	}
-	out = append(out, "  about")
+	out = append(out, "  about, "+record.FacingHandle)
 	out = append(out, v.moveLines()...)
 	if n := len(p.Wind.Moves); n > 0 {
-		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": the play stays shut")
+		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
 	}
 	return out
 }

@@ -7,11 +7,11 @@ import (
 	"example.org/trammel/indicator/record"
 )
 
-// Taught is the page of what the machine has taught: of each slide what is known and how well, and
+// Taught is the page of what is learnt of the machine: of each slide what is known and how well, and
 // where it would start this radius from.
 func Taught(v *View, w, h int) string {
 	t := v.Theme
-	out := []string{t.Strong.Render("what this machine has taught")}
+	out := []string{t.Strong.Render("what is learnt of this machine")}
 	for _, l := range record.Taught(v.State.Lessons, v.unit()) {
 		name, rest, _ := strings.Cut(l.Text(), ": ")
 		slide, by, _ := strings.Cut(name, " ")
@@ -27,8 +27,8 @@ func Taught(v *View, w, h int) string {
 		out = append(append(out, ""), wrap(v.Num(v.text(l.Text())), w, 2)...)
 	}
 	if len(out) == 1 {
-		out = append(append(out, ""), wrap("nothing yet. Winds by the collar teach what a screw does; locks under the needle, what they "+
-			"move; a radius accepted with the collar's count (w before a), where to start the next", w, 0)...)
+		out = append(append(out, ""), wrap("nothing yet. A screw's error is learnt from winds by the collar; what a lock moves, under the "+
+			"needle; where to start the next radius, from one accepted with the collar's count (w before a)", w, 0)...)
 	}
 	for _, o := range v.State.Odd {
 		out = append(append(out, ""), wrap(t.Glyphs.Cross+" "+v.Num(v.text(lines.OddText(o, v.unit()))), w, 2)...)

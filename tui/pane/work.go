@@ -135,7 +135,7 @@ func (v *View) station(i int) string {
 	read, off := "left out", ""
 	switch {
 	case st.Off != session.NotOff:
-		read = "off, " + printable(string(st.Off))
+		read = printable(st.Off.Words())
 	case !st.Skipped:
 		read = v.reading(st.Reading)
 		if st.OffBy.Known() {
@@ -176,7 +176,7 @@ func row(mark, n, bearing, read, off, flag string) string {
 // loadList says which slide to load, and how.
 func loadList(v *View) []string {
 	p, t := v.Prompt, v.Theme
-	out := []string{t.Dim.Render(fmt.Sprintf("load %d of %d: shut the play first", p.Load.N, p.Load.Of))}
+	out := []string{t.Dim.Render(fmt.Sprintf("take up the backlash: %d of %d", p.Load.N, p.Load.Of))}
 	for i, name := range v.job().Needs() {
 		mark := " "
 		switch {
@@ -194,7 +194,7 @@ func loadList(v *View) []string {
 	if first := v.turnFirst(); first != "" {
 		out = append(out, "", "  "+strings.TrimSuffix(first, ", ")+" to reach it")
 	}
-	return append(append(out, ""), v.moveLines()...)
+	return append(append(out, "  "+record.FacingHandle), v.moveLines()...)
 }
 
 // moveLines spells what the hand does, one movement a line.
@@ -202,7 +202,7 @@ func (v *View) moveLines() []string {
 	var out []string
 	sl, moves := v.Prompt.Handwheel()
 	for i, m := range moves {
-		out = append(out, fmt.Sprintf("  %d  %s", i+1, record.HandTurn(sl.Shown(m))))
+		out = append(out, fmt.Sprintf("  %d  %s %s", i+1, record.WindWords(i, len(moves)), record.HandTurn(sl.Shown(m))))
 	}
 	return out
 }
@@ -254,14 +254,14 @@ func windList(v *View, w int) []string {
 	if first := v.turnFirst(); first != "" {
 		out = append(out, "  "+strings.TrimSuffix(first, ", ")+" to reach it")
 	}
-	out = append(out, "  zero the collar, then")
+	out = append(out, "  collar to 0, then, "+record.FacingHandle)
 	out = append(out, v.moveLines()...)
 	out = append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(wound.CollarTo))))
 	if p.Wind.Slide.Readout {
 		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(wound.Travel), u))
 	}
 	if n := len(p.Wind.Moves); n > 0 {
-		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": the play stays shut")
+		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
 	}
 	return out
 }
@@ -273,14 +273,14 @@ func (v *View) parkedLines() []string {
 	if v.turned() {
 		at = "  park the table at "
 	}
-	out := []string{at + v.park(), "  needle now " + v.reading(k.Now)}
+	out := []string{at + v.park(), "  needle now " + v.reading(k.Now) + "; " + record.FacingHandle}
 	if k.Past != nil && len(p.Wind.Moves) > 1 {
-		out = append(out, fmt.Sprintf("  1  %v past to %s", p.Wind.Moves[0].Turn, v.reading(*k.Past)))
+		out = append(out, fmt.Sprintf("  1  %s %v to %s", record.WindWords(0, 2), p.Wind.Moves[0].Turn, v.reading(*k.Past)))
 	}
 	about, rises := "", "falls"
 	if n := len(p.Wind.Moves); n > 0 {
 		last := p.Wind.Moves[n-1]
-		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %v, stop at %s", n, last.Turn, v.reading(k.Goal))))
+		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %s %v to %s", n, record.WindWords(n-1, n), last.Turn, v.reading(k.Goal))))
 		about = record.Amount(p.Wind.Slide.Shown(last))
 		if float64(last.Turn)*float64(p.Wind.Slide.Clockwise)*k.Act > 0 {
 			rises = "rises"
@@ -391,7 +391,7 @@ func limitLines(v *View, w int) []string {
 	if t, short := f.Collinear(); short {
 		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.towards(t.Along))
 	} else if p, beyond, ok := f.Limiting(); ok && beyond {
-		said = "limited by the " + p.Name + ": " + p.Cure
+		said = record.Largest("the "+p.Name, p.Cure)
 	}
 	if w := v.Prompt.Waits; w != session.ForAccept && w != session.ForReading { // the verdicts say it; a sweep is not done yet
 		said = record.LimitsAssumed(v.leans().On, said)
