@@ -44,6 +44,8 @@ type Parking struct {
 	By     indicator.Value
 	Shift  float64
 	Marks  iter.Seq[geom.Bearing]
+	// Form is what the reference's form adds to a reading at a bearing; nil for nothing.
+	Form func(geom.Bearing) float64
 	// Reached reports whether the handwheel can be reached where the reference is met at a bearing.
 	Reached func(geom.Bearing) bool
 }
@@ -71,6 +73,10 @@ func (p *Parking) Place() (slide.Wind, *Park) {
 	for at := range p.Marks {
 		now, goal, past := b.Expect(at), stopped.Expect(at).V, turned.Expect(at).V
 		act := (nudged.Expect(at).V - now.V) / Nudge
+		if p.Form != nil {
+			form := p.Form(at)
+			now.V, goal, past = now.V+form, goal+form, past+form
+		}
 		shown := OnDial(p.Dial, now.V, now.U) && OnDial(p.Dial, goal, now.U) && OnDial(p.Dial, past, now.U)
 		if math.Abs(act) < LeastAct || !shown || !p.Reached(at) {
 			continue

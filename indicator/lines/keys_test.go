@@ -190,6 +190,7 @@ var (
 			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
+		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
 		"planned": object(map[string]shape{"say": text, "stated": whole, "stations": whole}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
 	}
@@ -234,6 +235,10 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, s.said...) // settled without a swing radius
 	s = begin(t, bench(t, func(o *session.Opened) { o.Job.Sweep.Stations = 12 }))
 	all = append(all, s.said...) // a round that is planned otherwise
+	s = begin(t, bench(t, func(o *session.Opened) {
+		o.Forms = []session.Formed{{Radius: o.Job.Setup.ReferenceRadius, Touch: o.Job.Setup.Touch, Two: 0.004}}
+	}))
+	all = append(all, s.said...) // a reference whose form has been shown
 	all = append(all, doubts(t)...)
 	all = append(all, taught(t)...)
 	all = append(all, fedBack(t)...)

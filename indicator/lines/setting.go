@@ -40,6 +40,46 @@ func planned(s *session.State) (l PlannedLine, ok bool) {
 	return l, l.Stated != l.Stations
 }
 
+// FormedLine says what sweeps of earlier settings have shown of the reference: up to what amplitude it may have two and three lobes;
+// null where none has.
+type FormedLine struct {
+	Say       string        `json:"say"`
+	TwoLobe   record.Number `json:"two_lobe"`
+	ThreeLobe record.Number `json:"three_lobe"`
+	unit      geom.Unit
+}
+
+// Text: see [Line].
+func (l FormedLine) Text() string {
+	t := "sweeps before have shown the reference's form:"
+	for i, lobes := range []struct {
+		name string
+		most record.Number
+	}{{"oval", l.TwoLobe}, {"three lobes", l.ThreeLobe}} {
+		if i > 0 {
+			t += ","
+		}
+		if lobes.most.Unknown() {
+			t += " " + lobes.name + " not seen"
+			continue
+		}
+		t += fmt.Sprintf(" %s of %s %v at most", lobes.name, geom.FormatFixed(float64(lobes.most), geom.Places(0, l.unit)), l.unit)
+	}
+	return t
+}
+
+// formed says what has been shown of the reference of a setting that opens.
+func formed(s *session.State, u geom.Unit) (l FormedLine, ok bool) {
+	f, ok := s.Formed()
+	n := func(mm float64) record.Number {
+		if mm == 0 {
+			return record.Number(nan)
+		}
+		return record.Number(u.From(mm))
+	}
+	return FormedLine{"formed", n(f.Two), n(f.Three), u}, ok
+}
+
 // UndoneLine says what was taken back.
 type UndoneLine struct {
 	Say   string `json:"say"`
@@ -72,6 +112,9 @@ var opened = told[session.Opened]{
 		s := &st.After
 		var out []Line
 		if l, other := planned(s); other {
+			out = append(out, l)
+		}
+		if l, ok := formed(s, u); ok {
 			out = append(out, l)
 		}
 		for _, l := range record.Taught(s.Lessons, u) {

@@ -61,6 +61,7 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 		s.judgeAnew()
 		if s.Raising == nil {
 			s.learnWinds()
+			s.learnForm()
 		}
 	},
 	anew: func(*State, Swept, *Change) (Command, string) { return Enough{}, "" },

@@ -64,3 +64,54 @@ func (s *State) formOf(w *Sweep, trial int) (Form, error) {
 	}
 	return form, err
 }
+
+// Formed is what sweeps have shown of a reference's form: up to what amplitude it may have two and three lobes, millimetres; 0 where
+// no stations have seen them in every phase. A reference is known by its radius and by the side that is touched.
+type Formed struct {
+	Radius float64         `json:"radius"`
+	Touch  indicator.Touch `json:"touch"`
+	Two    float64         `json:"two,omitempty"`
+	Three  float64         `json:"three,omitempty"`
+}
+
+// Formed is what has been shown of the setting's reference; ok is false where nothing has.
+func (s *State) Formed() (f Formed, ok bool) {
+	u := &s.Set.Job.Setup
+	for _, f := range s.Forms {
+		if f.Radius == u.ReferenceRadius && f.Touch == u.Touch {
+			return f, true
+		}
+	}
+	return Formed{Radius: u.ReferenceRadius, Touch: u.Touch}, false
+}
+
+// learnForm keeps what the closed sweep has shown of the reference, where that is less than was known.
+func (s *State) learnForm() {
+	if !s.rounds() || s.Set.Job.Setup.ReferenceRadius == 0 {
+		return
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return
+	}
+	bearings, readings, _ := s.Readings(&f)
+	l := f.Lobes(bearings, readings)
+	now, known := s.Formed()
+	least := func(was *float64, b float64) {
+		if b > 0 && (*was == 0 || b < *was) {
+			*was = b
+		}
+	}
+	least(&now.Two, l.Bound[0])
+	least(&now.Three, l.Bound[1])
+	if now.Two == 0 && now.Three == 0 {
+		return
+	}
+	forms := []Formed{now}
+	for _, old := range s.Forms {
+		if !known || old.Radius != now.Radius || old.Touch != now.Touch {
+			forms = append(forms, old)
+		}
+	}
+	s.Forms = forms
+}

@@ -29,6 +29,8 @@ type Opened struct {
 	Loaded  []string       `json:"loaded,omitempty"`
 	// Arcs are those that were cut and measured before, which may teach this setting.
 	Arcs []Finished `json:"arcs,omitempty"`
+	// Forms are what sweeps before have shown of the references.
+	Forms []Formed `json:"forms,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
 	Steps bool `json:"steps,omitempty"`
 	// Order is in which order that is: [safeOrder], or 0 in settings of old.
@@ -67,7 +69,7 @@ var opened = event[Opened]{kind: "opened",
 		return e.Bearings.Check()
 	},
 	apply: func(s *State, e Opened) {
-		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs}}
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
 		s.onward()
 	},
 }.row()
@@ -107,6 +109,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 		}
 	}
 	if s.Accepted() {
+		o.Opened.Forms = s.Forms
 		o.Opened.Arcs = s.Arcs // those that the first opening brought with it are among them
 	}
 	return o.Opened, nil

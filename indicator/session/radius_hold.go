@@ -141,6 +141,9 @@ func (s *State) setup() indicator.Setup {
 	}
 	if s.Set.Rules >= statedRules {
 		u.Form.Allowed = u.Allows()
+		if f, ok := s.Formed(); ok {
+			u.Form.Shown = [2]float64{f.Two, f.Three}
+		}
 	}
 	return u
 }

@@ -98,6 +98,8 @@ type ofLessons struct {
 	// larger by than the job asks for.
 	Arcs []Finished
 	Bias Biased
+	// Forms are what sweeps have shown of the references, of earlier settings too.
+	Forms []Formed
 	// Senses are the newest sign check of each slide and of the tip.
 	Senses []Sensed
 }

@@ -27,6 +27,7 @@ type Bench struct {
 	// Entries are the sweep's so far.
 	Entries
 	made *Round // of them, once somebody has asked for it
+	seen *indicator.Lobes
 	// Believed is the swept circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Estimate
 	// Off is how far the spindle stands off the place where the sweep was taken.
@@ -170,6 +171,27 @@ func (b *Bench) Cross() advice.Cross {
 		}
 	}
 	return c
+}
+
+// lobes are what the sweep has shown of the reference's form; none by the rules of old, which let nothing pass for it.
+func (b *Bench) lobes() *indicator.Lobes {
+	if b.seen != nil {
+		return b.seen
+	}
+	b.seen = &indicator.Lobes{}
+	r := b.Round()
+	if b.Setup.Form.Allowed > 0 && r.Places == nil && !Of(b.Job).Under().Pair {
+		if f, err := indicator.Fit(b.Job.Dial, b.Setup, r.Bearings, r.Readings); err == nil {
+			*b.seen = f.Lobes(r.Bearings, r.Readings)
+		}
+	}
+	return b.seen
+}
+
+// formAt is what the form that was shown adds to a reading at a bearing, and the standard doubt that a stated one leaves there,
+// millimetres of reading.
+func (b *Bench) formAt(f *indicator.Estimate, at geom.Bearing) (by, doubt float64) {
+	return f.Reading(b.lobes(), at), indicator.FromLimit(b.Setup.FormLimit) / b.Job.Dial.Gain()
 }
 
 // missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.

@@ -64,7 +64,9 @@ func (b *Bench) park(c *indicator.Estimate, sl slide.Slide, by indicator.Value) 
 	cross := b.Cross()
 	if a, ok := cross.Axis(sl.Name); ok && !sl.ByCollar && c.Dof > 0 {
 		p := advice.Parking{Dial: b.Job.Dial, Circle: c, Slide: sl, Axis: a, By: by, Shift: b.shift(sl),
-			Marks: b.Job.Sweep.Marks(advice.MarkStep), Reached: func(at geom.Bearing) bool { return b.Reached(sl, at) }}
+			Marks:   b.Job.Sweep.Marks(advice.MarkStep),
+			Form:    func(at geom.Bearing) float64 { by, _ := b.formAt(c, at); return by },
+			Reached: func(at geom.Bearing) bool { return b.Reached(sl, at) }}
 		if w, park := p.Place(); park != nil {
 			return w, park
 		}
@@ -152,7 +154,8 @@ func (slides) After(b *Bench, f indicator.Estimate, d *Done, c *advice.Cross) (i
 		if d.Reading != nil {
 			stop, extra = *d.Reading, 0
 		}
-		f = f.Seen(d.Park.Bearing, stop+(b.Bezel-d.Bezel), extra)
+		form, open := b.formAt(&f, d.Park.Bearing)
+		f = f.Seen(d.Park.Bearing, stop-form+(b.Bezel-d.Bezel), math.Hypot(extra, open))
 	}
 	return f, true
 }
