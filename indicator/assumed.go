@@ -80,14 +80,15 @@ type leaning struct {
 	acts  func(f *Estimate) (radius, centre float64)
 }
 
-// leanings are all of them, in the order in which they are told: what is found out at the bench stands first. The form of the
-// reference belongs between its radius and the dial. An error of reach or reference is a constant in the radius and nothing in
+// leanings are all of them, in the order in which they are told: what is found out at the bench stands first. An error of reach or reference is a constant in the radius and nothing in
 // the centre, unless a held radius ties both together.
 var leanings = []leaning{
 	{Figure{OfReach, "reach_error", "reach", "spin the reach", true},
 		func(f *Estimate) float64 { return f.Setup.ReachLimit }, (*Estimate).actsByReference},
 	{Figure{OfReference, "reference_radius_error", "reference radius", "measure the reference", true},
 		func(f *Estimate) float64 { return f.Setup.ReferenceLimit }, (*Estimate).actsByReference},
+	{Figure{OfForm, "reference_form_error", "reference's form", "find out how round it is", false},
+		func(f *Estimate) float64 { return f.Setup.FormLimit }, (*Estimate).actsByForm},
 	{Figure{OfDial, "dial.error", "dial", "have the dial checked", true},
 		func(f *Estimate) float64 { return f.Dial.ErrorLimit }, (*Estimate).actsByDial},
 	{Figure{OfHeld, "held_radius_error", "radius that is held", "measure the radius that is held", true},
@@ -117,6 +118,21 @@ func (f *Estimate) actsByReference() (radius, centre float64) {
 		return 0, f.lean.Norm()
 	}
 	return 1, 0
+}
+
+// actsByForm: lobes of the kind and in the phase that the stations taken see worst.
+func (f *Estimate) actsByForm() (radius, centre float64) {
+	if f.Setup.Kind.Pair() {
+		return 0, 0 // where points may be touched anywhere a form limit is refused
+	}
+	for k := fewestLobes; k <= mostLobes; k++ {
+		r, c := f.FormGain(k)
+		radius, centre = max(radius, r), max(centre, c)
+	}
+	if !f.claims() || f.Circle.Hold {
+		radius = 0
+	}
+	return radius, centre
 }
 
 // actsByDial: as the budget has it, an error of the dial goes whole into what is read at a station.

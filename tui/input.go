@@ -106,7 +106,7 @@ func (m *Model) typed(text string) {
 	if text == "" {
 		return
 	}
-	if m.view.Prompt.TakesReading() {
+	if m.view.Prompt.TakesNumber() {
 		m.page = noPage
 	}
 	for _, r := range text {
@@ -118,7 +118,7 @@ func (m *Model) typed(text string) {
 		}
 		m.view.Entry += string(r)
 	}
-	if !m.view.Prompt.TakesReading() {
+	if !m.view.Prompt.TakesNumber() {
 		m.complain("no reading is asked for", "Esc clears "+m.view.Entry)
 	}
 }
@@ -275,7 +275,7 @@ func (m Model) enterWhich() (Model, tea.Cmd) {
 func (m Model) takeEntry() (Model, tea.Cmd) {
 	text := m.view.Entry
 	m.view.Entry = ""
-	if !m.view.Prompt.TakesReading() {
+	if !m.view.Prompt.TakesNumber() {
 		m.complain("no reading is asked for, "+text+" is not taken", "")
 		return m, nil
 	}

@@ -14,7 +14,7 @@ func TestSigns(t *testing.T) {
 	d.Type("up").Enter().Expect(Line("tip pressed: the needle went up, as job and machine say"))
 	d.Type("g").Expect(Line("wind X clockwise")).Type("down").Enter().
 		Expect(Line("X clockwise at 0°: the needle went down, against what job and machine say"))
-	d.Type("g").Type("y sideways").Enter().Expect(Line("need up or down"))
+	d.Type("g").Type("y sideways").Enter().Expect(Line("need up, down"))
 	s := d.state()
 	if f, slides := s.Faulty(); f != advice.EitherFault || len(slides) != 1 || slides[0] != "x" {
 		t.Errorf("at fault: %q of %v, want touch or clockwise of x", f, slides)

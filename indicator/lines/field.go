@@ -9,12 +9,15 @@ import (
 
 // fields are what a screen asks where an entry takes more than its key, by the entry's word.
 var fields = map[string]func(*session.State, geom.Unit) string{
-	"note":   func(*session.State, geom.Unit) string { return "note: " },
-	"hold":   inUnit("swing radius to hold, its error (%v; empty: none): "),
-	"bias":   askBias,
-	"at":     inUnit("slide and its scale (%v), like offset 42.35: "),
-	"bezel":  inUnit("the needle showed, and shows now (%v): "),
-	"sense":  askSign,
+	"note":  func(*session.State, geom.Unit) string { return "note: " },
+	"hold":  inUnit("swing radius to hold, its error (%v; empty: none): "),
+	"bias":  askBias,
+	"at":    inUnit("slide and its scale (%v), like offset 42.35: "),
+	"bezel": inUnit("the needle showed, and shows now (%v): "),
+	"sense": askSign,
+	"restate": func(s *session.State, _ geom.Unit) string {
+		return "which is put right (empty: the only one): " + numbered(stated(s, s.Named), ", ") + " "
+	},
 	"height": inUnit("second sweep, how far above this one (%v): "),
 }
 

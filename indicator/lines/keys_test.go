@@ -130,6 +130,10 @@ var (
 	tangled = object(map[string]shape{"bearing": number, "radius_u95": number, "centre_u95": number, "together_u95": number,
 		"difference": flag01, "held_u95": number})
 
+	cause = object(map[string]shape{"cause": word("", "touch", "clockwise", "zero", "sense", "exchange", "unmoved", "dial"),
+		"slides": list(slides), "turn": or(number, none), "key": or(text, none), "was": or(text, none), "is": or(text, none),
+		"change": text})
+
 	fitKeys = map[string]shape{
 		"unit": word("mm", "in"), "setup": word("carried", "turned", "points"), "touch": word("bore", "boss"), "readings": whole,
 		"ring?": number, "early?": object(map[string]shape{"taken": whole, "of": whole, "why": text}),
@@ -161,8 +165,20 @@ var (
 		"drift":  object(map[string]shape{"say": text, "trial": whole, "change": value, "as_is": result, "evened": result}),
 		"evened": object(map[string]shape{"say": text, "trial": whole}),
 		"sense": object(map[string]shape{"say": text, "trial": whole, "slide": text, "bearing": or(number, none),
-			"went": or(word("up", "down"), none), "agrees": or(flag01, none),
-			"fault": or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none)}),
+			"went": or(word("up", "down", "did not move", "moved only on the way back"), none), "agrees": or(flag01, none),
+			"fault":   or(word("none", "dial", "touch", "clockwise", "touch or clockwise", "bearings"), none),
+			"causes?": list(cause)}),
+		"check": object(map[string]shape{"say": text, "trial": whole, "slide": or(slides, none), "bearing": or(number, none),
+			"table": or(number, none), "collar": or(number, none), "divisions": or(number, none), "answers": list(text),
+			"causes": list(cause)}),
+		"restated":    object(map[string]shape{"say": text, "key": text, "was": text, "is": text, "write": text}),
+		"passed over": object(map[string]shape{"say": text, "trial": whole}),
+		"differs": object(map[string]shape{"say": text, "trial": whole,
+			"changes": list(object(map[string]shape{"key": text, "was": text, "is": text}))}),
+		"back": object(map[string]shape{"say": text, "winds": list(object(map[string]shape{"slide": slides, "moves": moves})),
+			"clear": flag01}),
+		"suspect": object(map[string]shape{"say": text, "trial": whole, "went": list(number), "should": list(number),
+			"causes": list(cause)}),
 		"height": object(map[string]shape{"say": text, "trial": whole, "height": number}),
 		"tilt": object(map[string]shape{"say": text, "trial": whole, "height": number, "tilt": or(value, none),
 			"bearing": or(number, none), "stated": or(number, none), "limit": or(number, none), "at_cutter": or(number, none)}),
@@ -187,7 +203,7 @@ var (
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number,
 			"off": word("", "pressed", "free")}),
 		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
-			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height")}),
+			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height", "restated", "passed over")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
@@ -212,6 +228,7 @@ func everything(t testing.TB) []lines.Line {
 	all := say(replay(t, "v1-every-kind.jsonl"), geom.Millimetre)
 	all = append(all, say(replay(t, "v1-practice-7.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-restated.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep = 0, threeOnAPart })).loaded()

@@ -21,7 +21,9 @@ type SenseLine struct {
 	Went    *session.Went `json:"went"`
 	Agrees  *bool         `json:"agrees"`
 	Fault   *advice.Fault `json:"fault"`
-	text    string
+	// Causes are what is in question now, to be put right by number; left out where nothing is.
+	Causes []Stated `json:"causes,omitempty"`
+	text   string
 }
 
 // Text: see [Line].
@@ -56,18 +58,23 @@ func SenseWords(s *session.State, slide string) []string {
 }
 
 var sensed = told[session.Sensed]{status: asText, lines: func(st session.Step, e session.Sensed, _ geom.Unit) []Line {
-	return []Line{signs(&st.After, e)}
+	return []Line{signs(&st.Before, &st.After, e)}
 }}.row()
 
 // signs says what came of a sign check.
-func signs(s *session.State, e session.Sensed) Line {
+func signs(before, s *session.State, e session.Sensed) Line {
 	agrees := s.Agrees(e)
 	fault, slides := s.Faulty()
 	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: record.Degrees360(e.Bearing), Went: &e.Went, Agrees: &agrees,
-		Fault: &fault}
+		Fault: &fault, Causes: stated(s, s.Named)}
 	what := fmt.Sprintf("%s clockwise at %s", SlideName(e.Slide), place(s, e.Bearing))
 	if e.Slide == session.Tip {
 		what, l.Bearing = "tip pressed", record.Number(nan)
+	}
+	if still := StillWords(e.Went); still != "" {
+		l.Agrees = nil
+		l.text = fmt.Sprintf("%s: the needle %s; %s", what, e.Went, still)
+		return l
 	}
 	as := "as job and machine say"
 	if !agrees {
@@ -77,7 +84,10 @@ func signs(s *session.State, e session.Sensed) Line {
 	if e.Slide != session.Tip {
 		l.text += "; clockwise is told " + record.FacingHandle
 	}
-	if w := FaultWords(s, fault, slides); w != "" {
+	if w := FaultWords(s, fault, slides); w != "" && before.Accused == nil {
+		l.text += "; " + w
+	}
+	if w := leftWords(before, s); w != "" {
 		l.text += "; " + w
 	}
 	return l

@@ -106,6 +106,10 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return drift(s, p.Drift, u)
 	case session.ForSize:
 		return size(s, p.Size, u)
+	case session.ForCheck:
+		return check(s, p.Check)
+	case session.ForBack:
+		return back(p.Back)
 	case session.ForAgain:
 		why := "too few readings are left in this sweep"
 		if _, err := s.Fit(); err != nil {

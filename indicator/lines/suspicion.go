@@ -25,11 +25,14 @@ type SuspectLine struct {
 }
 
 // Stated is one statement that would explain it: which, of which slides, by how many degrees of a ring's zero, and
-// what would have to be other.
+// what would have to be other: by its key in the file, which was so and would be so, all null where no file says it.
 type Stated struct {
 	Cause  advice.Fault  `json:"cause"`
 	Slides []string      `json:"slides"`
 	Turn   record.Number `json:"turn"`
+	Key    *string       `json:"key"`
+	Was    *string       `json:"was"`
+	Is     *string       `json:"is"`
 	Change string        `json:"change"`
 }
 
@@ -38,25 +41,31 @@ func suspect(s *session.State, u geom.Unit) (l SuspectLine, ok bool) {
 	if !ok {
 		return l, false
 	}
-	l = SuspectLine{Say: "suspect", Trial: s.Trial, Causes: []Stated{}, unit: u}
+	l = SuspectLine{Say: "suspect", Trial: s.Trial, unit: u}
 	for i := range 3 {
 		l.Went[i], l.Should[i] = record.Number(u.From(x.Went[i])), record.Number(u.From(x.Should[i]))
 	}
-	for _, c := range x.Suspects {
-		out := Stated{Cause: c.Fault, Slides: c.Slides, Turn: record.Number(nan), Change: changeWords(s, c)}
-		if out.Slides == nil {
-			out.Slides = []string{}
-		}
-		if c.Fault == advice.ZeroFault {
-			out.Turn = record.Number(c.Turn.Degrees())
-		}
-		l.Causes = append(l.Causes, out)
-	}
+	l.Causes = stated(s, s.Causes(x))
 	return l, true
 }
 
+// stated puts causes into the form of a line.
+func stated(s *session.State, all []session.Cause) []Stated {
+	out := make([]Stated, len(all))
+	for i, c := range all {
+		out[i] = Stated{Cause: c.Fault, Slides: append([]string{}, c.Slides...), Turn: record.Number(nan), Change: changeWords(s, c)}
+		if c.Fault == advice.ZeroFault {
+			out[i].Turn = record.Number(c.Turn)
+		}
+		if c.Key != "" {
+			out[i].Key, out[i].Was, out[i].Is = &c.Key, &c.Was, &c.Is
+		}
+	}
+	return out
+}
+
 // changeWords says what would have to be other.
-func changeWords(s *session.State, c advice.Suspect) string {
+func changeWords(s *session.State, c session.Cause) string {
 	ring := s.SetUp().Swung
 	switch c.Fault {
 	case advice.TouchFault:
@@ -80,23 +89,21 @@ func changeWords(s *session.State, c advice.Suspect) string {
 		return fmt.Sprintf("sense = %q under [%s] in the machine file", other, ring)
 	case advice.ZeroFault:
 		return fmt.Sprintf("zero under [%s] in the machine file, off by about %s", ring,
-			record.Degrees(math.Round(math.Abs(c.Turn.Degrees()))))
+			record.Degrees(math.Round(math.Abs(c.Turn))))
 	case advice.ExchangeFault:
 		return fmt.Sprintf("%s and %s, taken for each other", SlideName(c.Slides[0]), SlideName(c.Slides[1]))
 	case advice.UnmovedFault:
 		return SlideName(c.Slides[0]) + " did not move: clamped, or not wound"
-	case advice.NoFault, advice.DialFault, advice.EitherFault, advice.BearingsFault: // no wind tells these
+	case advice.DialFault:
+		return "the dial counts the other way round: type every reading with the other sign"
+	case advice.NoFault, advice.EitherFault, advice.BearingsFault: // no wind tells these
 	}
-	return string(c.Fault)
+	return writeWords(s, c.Key, c.Is)
 }
 
 // changes lists what would have to be other.
 func (l SuspectLine) changes() string {
-	words := make([]string, len(l.Causes))
-	for i, c := range l.Causes {
-		words[i] = c.Change
-	}
-	return strings.Join(words, "; or ")
+	return numbered(l.Causes, "; or ")
 }
 
 // Text: see [Line].
@@ -115,5 +122,5 @@ func SuspectWords(s *session.State, u geom.Unit) string {
 	if !ok {
 		return ""
 	}
-	return "the last winds went astray: " + l.changes() + "? g checks the signs"
+	return "the last winds went astray: " + l.changes() + "? g checks the signs, z puts one right"
 }

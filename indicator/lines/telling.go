@@ -50,7 +50,8 @@ func (t told[E]) row() telling {
 var tellings = byKind(
 	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
 	released, biased, stoodAt, bezelSet,
-	sensed, raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted,
+	sensed, suspected, passedOver, restated, backed, differs,
+	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted,
 )
 
 func byKind(rows ...telling) map[string]telling {

@@ -207,6 +207,9 @@ func (s *setting) play() error {
 		switch {
 		case p.Waits == session.ForAgain:
 			c, err = session.Restart{}, s.rough()
+		case p.Waits == session.ForBack && len(p.Back.Winds) == 0:
+			c, err = session.Confirm{}, s.m.rough() // and the loads are asked for again
+			s.out.Trials, s.out.Winds = s.out.Trials+1, s.out.Winds+roughWinds
 		case p.Waits == session.ForAccept && !s.proven:
 			c = session.Restart{}
 		default:

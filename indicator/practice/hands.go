@@ -67,6 +67,13 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 		return m.chore(p.Chore), true, nil
 	case session.ForAccept:
 		return session.Accept{}, true, nil
+	case session.ForCheck:
+		return m.check(p), true, nil
+	case session.ForBack:
+		if len(p.Back.Winds) == 0 {
+			return session.Restart{}, true, nil
+		}
+		return session.Confirm{}, true, m.back(p.Back)
 	case session.ForAgain, session.ForDrift, session.ForSize:
 		return session.Restart{}, true, nil
 	case session.ForNothing:

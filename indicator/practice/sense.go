@@ -19,10 +19,42 @@ func (m *Machine) Sense(s *session.State, name string) (session.Command, error) 
 	if !ok || !has {
 		return nil, fmt.Errorf("slide %q, need one that moves the needle here", name)
 	}
+	return m.feel(plan, sl, func() { m.look(plan.Bearing) })
+}
+
+// check answers what is in question: a sign by hand, or else the likeliest of what is left; what no file says is looked after,
+// and the sweep begun again.
+func (m *Machine) check(p session.Prompt) session.Command {
+	switch c := p.Check; {
+	case c.Plan.Slide != "":
+		answer, err := m.feel(c.Plan, c.Slide, func() { m.Stand(p) })
+		if err != nil {
+			return session.Skip{}
+		}
+		return answer
+	case c.Causes[0].Key != "":
+		return session.Restate{N: 1}
+	}
+	return session.Restart{}
+}
+
+// back winds the last winds back.
+func (m *Machine) back(b session.BackAsked) error {
+	for _, w := range b.Winds {
+		if err := m.Turn(w.Slide, moves(w.Moves)...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// feel stands where it is told, winds a slide clockwise until the needle moves, and brings it back.
+func (m *Machine) feel(plan session.SensePlan, sl slide.Slide, stand func()) (session.Command, error) {
+	name := plan.Slide
 	if err := m.unlockSlide(name); err != nil {
 		return nil, err
 	}
-	m.look(plan.Bearing)
+	stand()
 	before, seen := m.quiet(), 3*m.world.Graduation
 	for n := 1.0; ; n++ {
 		if err := m.Turn(name, Move{Clockwise: true, Divisions: 1}); err != nil {

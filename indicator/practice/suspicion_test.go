@@ -47,7 +47,7 @@ func exchanged(p *session.Prompt) {
 
 // mirrored sets head or table as a ring shows it whose figures grow the other way.
 func mirrored(p *session.Prompt) {
-	p.Reading.Bearing, p.Reading.Table = -p.Reading.Bearing, -p.Reading.Table
+	p.Reading.Bearing, p.Reading.Table, p.Check.Plan.Bearing = -p.Reading.Bearing, -p.Reading.Table, -p.Check.Plan.Bearing
 	if k := p.Wind.Told.Park; k != nil {
 		park := *k
 		park.Bearing = -park.Bearing
@@ -104,7 +104,7 @@ func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w
 			return s.Suspicion()
 		}
 		p := s.Prompt()
-		if p.Waits == session.ForAccept || p.Waits == session.ForAgain || p.Waits == session.ForDrift {
+		if p.Waits == session.ForAccept || p.Waits == session.ForAgain || p.Waits == session.ForBack || p.Waits == session.ForDrift {
 			return x, false
 		}
 		if w.hands != nil {

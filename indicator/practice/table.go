@@ -75,6 +75,8 @@ func (m *Machine) Stand(p session.Prompt) {
 		m.turnTable(p.Position().Ring)
 	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
 		m.Swing(p.Wind.Told.Park.Bearing)
+	case p.Waits == session.ForCheck:
+		m.Swing(p.Check.Plan.Bearing)
 	default:
 		m.Swing(p.Reading.Bearing)
 	}

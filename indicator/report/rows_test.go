@@ -11,7 +11,7 @@ import (
 // the winds and the figures.
 var passed = []string{"opened", "loaded", "doubted", "kept", "contradicted", "touch again",
 	"closing", "drifted", "evened", "paired", "held", "released", "at", "bezel",
-	"sense",
+	"sense", "suspected", "passed over", "restated", "back", "differs",
 	"wondered", "height", "tilt", "again", "resweep", "settled"}
 
 // Every kind of event has its row in the report, or is said to have none.

@@ -48,11 +48,18 @@ func (s *State) follow() (Event, bool) {
 		}
 	}
 	switch {
+	case s.Accused != nil:
+		return nil, false
 	case s.Phase == Sweeping && s.Sweep.Closed == "":
 		return s.due()
 	case s.Raising != nil && s.Phase == Sweeping:
 		return s.tilt(), true
-	case s.Phase == Sweeping, s.Phase == Winding && s.Told == nil:
+	case s.Phase == Sweeping:
+		if e, ok := s.accuse(); ok {
+			return e, true
+		}
+		return s.nextWind(), true
+	case s.Phase == Winding && s.Told == nil:
 		return s.nextWind(), true
 	case s.Phase == Cutting:
 		if told, ok := s.stockWind(); ok {

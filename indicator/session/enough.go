@@ -59,7 +59,7 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 	apply: func(s *State, e Swept) {
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		s.judgeAnew()
-		if s.Raising == nil {
+		if s.Raising == nil && !s.astray() {
 			s.learnWinds()
 			s.learnForm()
 		}

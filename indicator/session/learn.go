@@ -91,7 +91,7 @@ type Odd struct {
 // each collar has turned, and what the slide has moved. What was wound under the needle moved as the
 // needle said, whatever the collar did.
 func (s *State) learnWinds() {
-	if s.Past == nil || s.Hold != nil || !s.SetUp().Does().Teaches {
+	if s.Past == nil || s.Past.Void || s.Hold != nil || !s.SetUp().Does().Teaches {
 		return
 	}
 	now, err := s.Fit()

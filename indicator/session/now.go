@@ -16,14 +16,17 @@ type Now struct {
 	Arc bool
 	// Checked says that arcs were checked before this setting.
 	Checked bool
+	// Named says that something stated is in question.
+	Named bool
 }
 
 // Now returns what the keys depend on, where p is what the session waits for.
 func (s *State) Now(p *Prompt) Now {
-	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again, Proposed: p.Reading.Doubt.WouldBe != nil,
+	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again,
+		Proposed:  p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Arc:   p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0}
+		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0}
 }
 
 func (n *Now) reading() bool { return n.Waits == ForReading }

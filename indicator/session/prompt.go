@@ -18,6 +18,8 @@ const (
 	ForAccept
 	ForDrift // the readings drifted: to be taken out, kept, or swept again
 	ForChore // a step of the order at the machine
+	ForCheck // what is stated is in question: a sign to be checked, or a statement to be put right
+	ForBack  // the needle is off the dial everywhere: the way back
 	ForAgain // no circle fits the readings, and no station is left to ask for
 	ForSize  // the touched radius contradicts what is stated of the reference
 )
@@ -33,7 +35,9 @@ type Prompt struct {
 	// Drift is what came of the closing reading.
 	Drift Drifted
 	// Size is the radius that contradicts what is stated.
-	Size SizeAsked
+	Size  SizeAsked
+	Check CheckAsked
+	Back  BackAsked
 }
 
 // LoadAsked: a slide is to be wound off and brought up in its take-up way, the Nth of so many.
@@ -89,6 +93,23 @@ type WindAsked struct {
 	Which *Wondered
 }
 
+// CheckAsked: which of the causes it is. Plan is the sign that is checked for that; its slide is empty where no check would
+// tell more, and one of them is to be put right.
+type CheckAsked struct {
+	Position
+	Plan   SensePlan
+	Slide  slide.Slide
+	Causes []Cause
+}
+
+// BackAsked: the needle is off the dial everywhere, and the last winds are wound back, newest first; none where nothing was
+// wound. Clear says that the tip is pressed beyond the dial, and has to be brought clear first.
+type BackAsked struct {
+	Winds  []slide.Wind
+	Slides []slide.Slide
+	Clear  bool
+}
+
 // ChoreAsked: a step of the order at the machine, the Nth of so many; Bearing is where the head stands as it is locked.
 type ChoreAsked struct {
 	Position
@@ -117,7 +138,9 @@ func (p *Prompt) Position() Position {
 		return p.Wind.Position
 	case ForChore:
 		return p.Chore.Position
-	case ForNothing, ForAccept, ForDrift, ForAgain, ForSize:
+	case ForCheck:
+		return p.Check.Position
+	case ForNothing, ForAccept, ForDrift, ForBack, ForAgain, ForSize:
 	}
 	return Position{}
 }
@@ -140,10 +163,13 @@ func (p *Prompt) TakesReading() bool {
 		return p.Wind.How != ByCollar
 	case ForChore:
 		return p.Chore.Step.measured()
-	case ForNothing, ForLoad, ForAccept, ForDrift, ForAgain:
+	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain:
 	}
 	return false
 }
+
+// TakesNumber reports whether a number is an answer: a reading, or the digit of a choice.
+func (p *Prompt) TakesNumber() bool { return p.Waits == ForCheck || p.TakesReading() }
 
 // Prompt returns what the session waits for. It is meaningful once nothing is due any more (see
 // [Follow]).

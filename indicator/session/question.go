@@ -18,6 +18,9 @@ func (s *State) question() question {
 		}
 		return choreAsked{c, n, of}
 	}
+	if s.Accused != nil && s.Phase == Sweeping {
+		return doubtAsked{}
+	}
 	switch s.Phase {
 	case Loading:
 		return loadAsked{}

@@ -98,6 +98,8 @@ func (s *State) sweepQuestion() question {
 	}
 	b, ok := s.NextBearing()
 	switch {
+	case s.Doubt == nil && s.nowhere():
+		return backAsked{}
 	case !ok:
 		return stuckAsked{}
 	case s.SetUp().Under().Pair:

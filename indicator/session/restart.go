@@ -35,7 +35,7 @@ func (s *State) restart() {
 	if s.Told != nil && s.Told.Tap != nil {
 		s.Predicted = nil // a tap that drove the needle off the dial has no reading
 	}
-	s.Sweep, s.Told, s.Doubt, s.Contradiction, s.HeadLocked = Sweep{Bezel: s.Bezel}, nil, nil, nil, nil
+	s.Sweep, s.Told, s.Doubt, s.Contradiction, s.HeadLocked, s.Accused = Sweep{Bezel: s.Bezel}, nil, nil, nil, nil, nil
 	if s.Phase != Preparing { // the winds so far may have asked for a chore first
 		s.Phase = Sweeping
 	}

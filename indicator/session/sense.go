@@ -13,17 +13,22 @@ import (
 // Went is the way that the needle went.
 type Went string
 
-// The two ways: the reading grew, or fell.
+// The two ways: the reading grew, or fell; and the two in which nothing can be told of a sense.
 const (
-	Up   Went = "up"
-	Down Went = "down"
+	Up       Went = "up"
+	Down     Went = "down"
+	Still    Went = "did not move"
+	BackOnly Went = "moved only on the way back"
 )
 
+// Answers are all that the needle may have done, in the order in which a digit answers them, from 1.
+var Answers = []Went{Up, Down, Still, BackOnly}
+
 func (w Went) check() error {
-	if w == Up || w == Down {
+	if slices.Contains(Answers, w) {
 		return nil
 	}
-	return fmt.Errorf("went %q, need %s or %s", string(w), Up, Down)
+	return fmt.Errorf("went %q, need %s, %s, %s or %s", string(w), Up, Down, Still, BackOnly)
 }
 
 // Tip stands in the place of a slide where the tip is pressed by hand.
@@ -53,7 +58,9 @@ var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 }.row()
 
 var sense = command[Sense]{word: "sense",
-	forms:   []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"}},
+	forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"},
+		{"sense SLIDE did not move", "the needle stood still as the slide was wound"},
+		{"sense SLIDE moved only on the way back", "the needle went only as the slide was wound back"}},
 	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).accepted, needle: needed[Sense],
 	parse: parseSense,
 	field: func(s *State, text string) (Command, error) {
@@ -122,8 +129,11 @@ func (s *State) NextSense() string {
 	if s.Set == nil {
 		return Tip
 	}
+	if p, ok := s.NextCheck(); ok {
+		return p.Slide
+	}
 	for _, name := range append([]string{Tip}, s.Set.Job.Needs()...) {
-		if _, ok := s.SensePlanFor(name); ok && !slices.ContainsFunc(s.Senses, func(e Sensed) bool { return e.Slide == name }) {
+		if _, ok := s.SensePlanFor(name); ok && !slices.ContainsFunc(s.Senses, func(e Sensed) bool { return e.Slide == name && e.seen() }) {
 			return name
 		}
 	}
@@ -131,9 +141,12 @@ func (s *State) NextSense() string {
 }
 
 func decideSense(s *State, c Sense) (Event, error) {
+	if c.Slide == "" && c.Went != "" { // of what is asked
+		c.Slide = s.NextSense()
+	}
 	const like = "sense tip up, or sense x down: which way did the needle go"
 	if c.Went.check() != nil {
-		return nil, refuse(like, "%q, need %s or %s", string(c.Went), Up, Down)
+		return nil, refuse(like, "%q, need %s, %s, %s or %s", string(c.Went), Up, Down, Still, BackOnly)
 	}
 	if s.Accepted() {
 		return nil, refuse(s.hint(), "the setting is accepted, and the indicator out")
@@ -157,6 +170,8 @@ func parseSense(rest string, _ geom.Unit) (Sense, error) {
 		return Sense{}, nil
 	case len(fields) == 1 && Went(fields[0]).check() != nil:
 		return Sense{Slide: fields[0]}, nil
+	case Went(strings.Join(fields, " ")).check() == nil: // of what is asked, which is not known here
+		return Sense{Went: Went(strings.Join(fields, " "))}, nil
 	}
 	return ParseSense(rest, "")
 }
@@ -165,13 +180,14 @@ func parseSense(rest string, _ geom.Unit) (Sense, error) {
 // is the one that was asked for. The error is a *[Refusal].
 func ParseSense(text, asked string) (Sense, error) {
 	fields := strings.Fields(strings.ToLower(text))
-	if len(fields) == 1 {
+	if Went(strings.Join(fields, " ")).check() == nil || len(fields) == 1 {
 		fields = append([]string{asked}, fields...)
 	}
-	if len(fields) != 2 {
-		return Sense{}, refuse("sense tip up, or sense x down", "%d words, need a slide and up or down", len(fields))
+	if w := Went(strings.Join(fields[min(1, len(fields)):], " ")); len(fields) == 2 || len(fields) > 2 && w.check() == nil {
+		return Sense{Slide: fields[0], Went: w}, nil
 	}
-	return Sense{Slide: fields[0], Went: Went(fields[1])}, nil
+	return Sense{}, refuse("sense tip up, or sense x down", "%d words, need a slide and %s, %s, %s or %s", len(fields), Up, Down, Still,
+		BackOnly)
 }
 
 // sensed keeps the newest answer for each slide.
@@ -183,6 +199,7 @@ func (s *State) sensed(e Sensed) {
 		}
 	}
 	s.Senses = append(kept, e)
+	s.checked(e)
 }
 
 // Agrees reports whether an answer is what job and machine say must happen.
@@ -191,9 +208,11 @@ func (s *State) Agrees(e Sensed) bool { return e.Went == s.must(e.Slide, e.Beari
 // Faulty compares all sign checks of the setting with what job and machine say, and returns the one
 // statement that would explain those that disagree; slides are the ones whose clockwise is in question.
 func (s *State) Faulty() (f advice.Fault, slides []string) {
-	checks := make([]advice.SignCheck, len(s.Senses))
-	for i, e := range s.Senses {
-		checks[i] = advice.SignCheck{Slide: e.Slide, Agrees: s.Agrees(e)}
+	checks := make([]advice.SignCheck, 0, len(s.Senses))
+	for _, e := range s.Senses {
+		if e.seen() {
+			checks = append(checks, advice.SignCheck{Slide: e.Slide, Agrees: s.Agrees(e)})
+		}
 	}
 	return advice.Blame(checks)
 }

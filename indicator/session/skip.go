@@ -44,7 +44,9 @@ var skipped = event[Skipped]{kind: "skipped", undo: "the skipped station",
 }.row()
 
 var skip = command[Skip]{word: "skip", help: "leave the station or the step out", keys: []string{"s"}, label: "skip",
-	not:    func(n *Now) string { return unless(n.reading() || n.Skippable, "no station is asked for") },
+	not: func(n *Now) string {
+		return unless(n.reading() || n.Skippable || n.Waits == ForCheck, "no station is asked for")
+	},
 	needle: func(c Skip) bool { return c.Off != NotOff },
 	decide: decideSkip,
 }.row()

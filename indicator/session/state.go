@@ -27,6 +27,8 @@ type Trial struct {
 	Sweep  Sweep
 	Winds  *setup.Done
 	Before *Trial
+	// Void says that the winds teach nothing: what was stated of them has been put right, or they were wound back.
+	Void bool
 }
 
 // State is everything the session knows. It is a value: [State.Apply] returns a new one and
@@ -43,6 +45,7 @@ type State struct {
 	ofWinds
 	ofLessons
 	ofOrder
+	ofStatements
 
 	log *logged // the setting's events so far, for undo
 	// fitted is the fit of the sweep, where a live session has kept it: nothing that the rest does not say. Later states go

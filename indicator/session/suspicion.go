@@ -8,7 +8,7 @@ import (
 // Suspicion compares the last trial's winds with what the closed sweep says of them; ok is false where they went as
 // stated, and where nothing explains them.
 func (s *State) Suspicion() (x advice.Suspicion, ok bool) {
-	if s.Past == nil || s.Sweep.Closed == "" || s.Hold != nil || !s.SetUp().Does().Plain || s.Raising != nil {
+	if s.Past == nil || s.Past.Void || s.Sweep.Closed == "" || s.Hold != nil || !s.SetUp().Does().Plain || s.Raising != nil {
 		return x, false
 	}
 	now, err := s.Fit()

@@ -51,6 +51,8 @@ type Sweep struct {
 	// Lobed says that a reading was asked for once more that may as well be the ring's: read again and the same, it is, and no
 	// other is asked for.
 	Lobed bool
+	// Questioned says that what the winds before it did has been asked about.
+	Questioned bool
 	// Paired says that the first two readings stood across from each other and were called enough.
 	Paired bool
 	// Bezel is what the dial's figures had been shifted by in all when the readings were taken.

@@ -38,6 +38,9 @@ var questions = []question{
 	{asked: func(s *Situation) bool { return s.Which },
 		first:  []Action{Enter, "station", "undo", Dial, Help, Quit},
 		labels: []otherName{{"station", "the station"}}},
+	{asked: func(s *Situation) bool { return s.Waits == session.ForCheck },
+		first:  append([]Action{Enter, "put right", "skip"}, usual...),
+		labels: []otherName{{"skip", "pass over"}}},
 	{asked: func(*Situation) bool { return true }, first: usual},
 }
 
@@ -45,7 +48,7 @@ var usual = []Action{Enter, Dial, Ways, "accept", "undo", "off dial", Help, Quit
 
 // behind are the keys that are needed less, in their order.
 var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught,
-	"scale", "bezel", "signs", "height", "hold radius", "correction", "note"}
+	"scale", "bezel", "signs", "put right", "height", "hold radius", "correction", "note"}
 
 // asked is the question that is asked.
 func (s *Situation) asked() question {

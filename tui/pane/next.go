@@ -138,6 +138,10 @@ func action(v *View) (words, big []string) {
 		return settledAction(v)
 	case session.ForSize:
 		return sizeAction(v)
+	case session.ForCheck:
+		return lines.CheckWords(&v.State, &p.Check), checkForms(p.Check)
+	case session.ForBack:
+		return backAction(v)
 	case session.ForAgain:
 		return []string{
 			"these readings give no circle: undo the wrong one, or r to sweep again",

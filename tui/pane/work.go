@@ -52,6 +52,10 @@ func Work(v *View, w, h int) string {
 		if list = sizeTold(v, w); len(list) > h {
 			list = list[:h]
 		}
+	case session.ForCheck:
+		list = checkList(v, w)
+	case session.ForBack:
+		list = backList(v)
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
 		list = around(stationList(v), v.State.Sweep.N+1, room)
 	}

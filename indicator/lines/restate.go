@@ -1,0 +1,271 @@
+package lines
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+type (
+	// CheckLine asks about what is stated and in question: how the sign of a slide is checked, or, where no check would tell
+	// more (Slide is null), which of the causes is put right. Divisions is as far as the hand winds at the most.
+	CheckLine struct {
+		Say       string         `json:"say"`
+		Trial     int            `json:"trial"`
+		Slide     *string        `json:"slide"`
+		Bearing   record.Number  `json:"bearing"`
+		Table     record.Number  `json:"table"`
+		Collar    record.Number  `json:"collar"`
+		Divisions record.Number  `json:"divisions"`
+		Answers   []session.Went `json:"answers"`
+		Causes    []Stated       `json:"causes"`
+		text      string
+	}
+	// RestatedLine says what was put right, and what to write into the file.
+	RestatedLine struct {
+		Say   string `json:"say"`
+		Key   string `json:"key"`
+		Was   string `json:"was"`
+		Is    string `json:"is"`
+		Write string `json:"write"`
+	}
+	// PassedLine says that a check was passed over.
+	PassedLine struct {
+		Say   string `json:"say"`
+		Trial int    `json:"trial"`
+	}
+	// DiffersLine says what of the files differs from the open setting and can be put right in it.
+	DiffersLine struct {
+		Say     string   `json:"say"`
+		Trial   int      `json:"trial"`
+		Changes []Change `json:"changes"`
+	}
+	// Change is one of them, by its key.
+	Change struct {
+		Key string `json:"key"`
+		Was string `json:"was"`
+		Is  string `json:"is"`
+	}
+	// BackLine tells the way back from where the needle is off the dial everywhere: the last winds undone, newest first.
+	BackLine struct {
+		Say   string     `json:"say"`
+		Winds []BackWind `json:"winds"`
+		Clear bool       `json:"clear"`
+		shown []slide.Slide
+	}
+	// BackWind is one wind undone.
+	BackWind struct {
+		Slide string `json:"slide"`
+		Moves []Move `json:"moves"`
+	}
+)
+
+var suspected = told[session.Suspected]{happened: func(session.Suspected) string {
+	return "something stated is in question: a sign is to be checked"
+}}.row()
+
+var passedOver = told[session.PassedOver]{status: asText, lines: func(st session.Step, _ session.PassedOver, _ geom.Unit) []Line {
+	return []Line{PassedLine{Say: "passed over", Trial: st.After.Trial}}
+}}.row()
+
+// Text: see [Line].
+func (l PassedLine) Text() string {
+	return "passed over: the winds go on as stated, and may go astray once more"
+}
+
+var restated = told[session.Restated]{status: asText, lines: func(st session.Step, e session.Restated, _ geom.Unit) []Line {
+	return []Line{RestatedLine{Say: "restated", Key: e.Key, Was: e.Was, Is: e.Is, Write: writeWords(&st.After, e.Key, e.Is)}}
+}}.row()
+
+// Text: see [Line].
+func (l RestatedLine) Text() string {
+	return fmt.Sprintf("put right: %s was %s, is %s; write it into the file: %s; the winds before teach nothing, and a new sweep begins",
+		l.Key, l.Was, l.Is, l.Write)
+}
+
+// writeWords is what to write into which file where keys are so. The sense of a slide takes its take_up with it.
+func writeWords(s *session.State, key, is string) string {
+	values := strings.Split(is, ",")
+	var out []string
+	file := "machine"
+	for i, k := range strings.Split(key, ",") {
+		dot := strings.LastIndex(k, ".")
+		if dot < 0 || i >= len(values) {
+			return key
+		}
+		table, name, value := k[:dot], k[dot+1:], values[i]
+		if table == "setup" {
+			file = "job"
+		}
+		if _, err := strconv.ParseFloat(value, 64); err != nil {
+			value = strconv.Quote(value)
+		}
+		w := fmt.Sprintf("%s = %s", name, value)
+		if sl, ok := s.Set.Machine.Slide(strings.TrimPrefix(table, "slide.")); ok && name == "clockwise" {
+			up := sl.TakeUp
+			if sl.Clockwise.String() != values[i] {
+				up = -up
+			}
+			w += fmt.Sprintf(" and take_up = %q", up)
+		}
+		out = append(out, w+" under ["+table+"]")
+	}
+	return strings.Join(out, ", ") + " in the " + file + " file"
+}
+
+var differs = told[session.Differs]{status: asText, lines: func(st session.Step, e session.Differs, _ geom.Unit) []Line {
+	l := DiffersLine{Say: "differs", Trial: st.After.Trial}
+	for _, c := range e.Causes {
+		l.Changes = append(l.Changes, Change{c.Key, c.Was, c.Is})
+	}
+	return []Line{l}
+}}.row()
+
+// Text: see [Line].
+func (l DiffersLine) Text() string {
+	out := make([]string, len(l.Changes))
+	for i, c := range l.Changes {
+		out[i] = fmt.Sprintf("%d %s was %s, is %s", i+1, c.Key, c.Was, c.Is)
+	}
+	take := "restate takes it"
+	if len(out) > 1 {
+		take = "restate N takes the N-th"
+	}
+	return "the files are not what the setting was opened with: " + strings.Join(out, "; ") + "; the session goes on with what the journal " +
+		"holds, " + take
+}
+
+var backed = told[session.Backed]{status: asText, lines: func(st session.Step, e session.Backed, _ geom.Unit) []Line {
+	why := "brought nearer by scale: the sweep begins anew"
+	if len(e.Winds) > 0 {
+		why = "wound back: those winds teach nothing, and the sweep begins anew"
+	}
+	return []Line{AgainLine{Say: "again", Trial: st.After.Trial, Because: why}}
+}}.row()
+
+// check asks about what is in question.
+func check(s *session.State, c session.CheckAsked) Line {
+	l := CheckLine{Say: "check", Trial: s.Trial, Bearing: record.Number(nan), Table: record.Number(nan), Collar: record.Number(nan),
+		Divisions: record.Number(nan), Answers: []session.Went{}, Causes: stated(s, c.Causes), text: CheckWords(s, &c)[0]}
+	if c.Plan.Slide == "" {
+		return l
+	}
+	l.Slide, l.Answers = &c.Plan.Slide, session.Answers
+	l.Bearing, l.Table, l.Collar = record.Degrees360(c.Plan.Bearing), table(s, c.Position), record.Number(c.Ring)
+	l.Divisions = record.Number(mostDivisions(s, c.Plan.Slide))
+	return l
+}
+
+// mostDivisions is as far as the hand winds for a check: the play and half a turn.
+func mostDivisions(s *session.State, name string) float64 {
+	sl, _ := s.Set.Machine.Slide(name)
+	return math.Ceil(sl.Backlash/sl.Division() + sl.Divisions/2)
+}
+
+// Text: see [Line].
+func (l CheckLine) Text() string {
+	if len(l.Causes) == 0 {
+		return l.text
+	}
+	return l.text + "; in question: " + numbered(l.Causes, "; ")
+}
+
+// numbered lists causes from 1; a lone one without its number.
+func numbered(all []Stated, between string) string {
+	words := make([]string, len(all))
+	for i, c := range all {
+		if words[i] = c.Change; len(all) > 1 {
+			words[i] = fmt.Sprintf("(%d) %s", i+1, c.Change)
+		}
+	}
+	return strings.Join(words, between)
+}
+
+// InQuestion lists what is in question by number, for a screen.
+func InQuestion(s *session.State, c *session.CheckAsked) (out []string) {
+	for i, x := range c.Causes {
+		out = append(out, fmt.Sprintf("%d  %s", i+1, changeWords(s, x)))
+	}
+	return out
+}
+
+// CheckWords says what is to be done about what is in question, in the hand's order, in ever shorter forms.
+func CheckWords(s *session.State, c *session.CheckAsked) []string {
+	if c.Plan.Slide == "" {
+		if len(c.Causes) == 1 {
+			return []string{"restate puts it right (1), skip winds on as stated, again sweeps anew",
+				"1 put right, skip: as stated, again: sweep anew"}
+		}
+		return []string{"restate N puts one of them right (a digit does too), skip winds on as stated, again sweeps anew",
+			"digit: put that one right, skip: as stated"}
+	}
+	name := SlideName(c.Plan.Slide)
+	most := geom.FormatFixed(mostDivisions(s, c.Plan.Slide), 0)
+	at := "tip touching at " + place(s, c.Plan.Bearing)
+	return []string{
+		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle has moved, "+
+			"at the most %s divisions (the play and half a turn) or until the handle goes stiff, and back again the take-up way: "+
+			"1 up, 2 down, 3 did not move, 4 moved only on the way back (sense %s up, and so on); skip passes it over",
+			name, at, name, name, most, c.Plan.Slide),
+		fmt.Sprintf("%s: %s clockwise, %s div at most, and back: 1 up, 2 down, 3 did not move, 4 only on the way back", at, name, most),
+		fmt.Sprintf("%s clockwise, %s div at most: 1 up 2 down 3 still 4 only back", name, most),
+	}
+}
+
+// back tells the way back.
+func back(b session.BackAsked) Line {
+	l := BackLine{Say: "back", Winds: []BackWind{}, Clear: b.Clear, shown: b.Slides}
+	for _, w := range b.Winds {
+		l.Winds = append(l.Winds, BackWind{w.Slide, hand(w.Moves)})
+	}
+	return l
+}
+
+// Text: see [Line].
+func (l BackLine) Text() string {
+	t := "the needle is off the dial everywhere: "
+	if l.Clear {
+		t += "bring the tip clear first, for it is over-pressed; then "
+	}
+	if len(l.Winds) == 0 {
+		return t + "bring the slides nearer by scale, to within the dial's range, then confirm (done): the sweep begins anew"
+	}
+	var all []string
+	for i, w := range l.Winds {
+		all = append(all, SlideName(w.Slide)+" "+spell(l.shown[i], w.Moves))
+	}
+	return t + "wind back what was wound last: " + strings.Join(all, "; then ") + "; then bring the tip in and confirm (done): the sweep " +
+		"begins anew"
+}
+
+// StillWords is what a check that told nothing may mean; empty for one that told a way.
+func StillWords(w session.Went) string {
+	switch w {
+	case session.Still:
+		return "that tells no sense: is the slide clamped? is it the right handle? does the tip touch? was it more than the play?"
+	case session.BackOnly:
+		return "that tells no sense: the play was not out yet on the way out, so wind farther, play and half a turn at the most; or was the " +
+			"tip not touching?"
+	case session.Up, session.Down:
+	}
+	return ""
+}
+
+// leftWords says what a check has left in question; empty where nothing was before.
+func leftWords(before, after *session.State) string {
+	switch {
+	case before.Accused == nil && len(after.Named) == 0:
+		return ""
+	case before.Accused != nil && len(after.Named) == 0:
+		return "none of what was in question would explain it: a new sweep begins, and the winds before it teach nothing"
+	case len(after.Named) == 1 && after.Named[0].Key != "":
+		return "restate puts it right: " + changeWords(after, after.Named[0])
+	}
+	return "in question: " + numbered(stated(after, after.Named), "; ")
+}
