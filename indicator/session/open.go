@@ -69,7 +69,8 @@ var opened = event[Opened]{kind: "opened",
 		return e.Bearings.Check()
 	},
 	apply: func(s *State, e Opened) {
-		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events,
+			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
 		s.onward()
 	},
 }.row()
