@@ -44,7 +44,7 @@ func TestLeansOnWhatIsNotStated(t *testing.T) {
 		all := f.Assumed(c.stated)
 		radius, _ := all.Radius()
 		centre, _ := all.Centre()
-		if !slices.Equal(radius.Names(), append([]string{}, c.radius...)) || !slices.Equal(centre.Names(), append([]string{}, c.centre...)) {
+		if !slices.Equal(radius.Names(), c.radius) || !slices.Equal(centre.Names(), c.centre) {
 			t.Errorf("%s: the radius leans on %v, the centre on %v; want %v, %v", name, radius.Names(), centre.Names(), c.radius, c.centre)
 		}
 	}

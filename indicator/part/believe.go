@@ -29,6 +29,8 @@ type Made struct {
 	Job setup.Job
 	// Found is what its last sweep found; in setup points, of where the spindle stands; nil where no circle fits.
 	Found *indicator.Estimate
+	// Assumed are the figures that this leans on and of which nobody has said how right they are.
+	Assumed indicator.Assumed
 	// Swing is the swing radius that it stands at, not known where nothing tells.
 	Swing indicator.Value
 	// Bias is by how much the swing radius was set larger than the job asks for, and BiasLimit, above 0 where checked
@@ -89,7 +91,9 @@ func DoubtsOf(made []Made) Doubts {
 		take(&d.Tolerance, j.Target.Tolerance)
 		take(&d.CentreTolerance, j.Target.CentreTolerance)
 		if j.Cut != nil {
-			take(&d.Cutter, j.Cut.CutterLimit)
+			if take(&d.Cutter, j.Cut.CutterLimit); j.Stated.Has(indicator.OfCutter) {
+				d.Cutter = j.Cut.CutterLimit // 0 too
+			}
 			take(&d.Measured, j.Cut.MeasuredError)
 		}
 	}

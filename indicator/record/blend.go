@@ -17,7 +17,9 @@ type Blends struct {
 	Blends []Blended  `json:"blends"`
 	Worst  *int       `json:"worst"` // of the blends, from 0; null where no step is foretold
 	Advice []BlendAim `json:"advice"`
-	Notes  []string   `json:"notes"`
+	// Exact are the figures that settings made so far lean on and that nobody has stated; all share them.
+	Exact []string `json:"assumed_exact"`
+	Notes []string `json:"notes"`
 }
 
 // BlendArc is how far an arc is, by which journal. Swing is what its accepted setting found.

@@ -3,9 +3,11 @@ package record
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/part"
 )
 
@@ -40,6 +42,7 @@ func NewBlends(from Planned, made []Made, d part.Doubts, u geom.Unit, notes ...s
 	for a := range from.Part.Swings() {
 		m.aims(&x, a, advice.Aims)
 	}
+	x.leanOn(made)
 	m.notes(&x, d)
 	return x, nil
 }
@@ -96,6 +99,22 @@ func (m *blendMaker) aims(x *Blends, a *part.Arc, aims []part.Aim) {
 		if !tiny(float64(b.Radius), m.u) || !tiny(m.u.From(aim.Centre.Norm()), m.u) {
 			x.Advice = append(x.Advice, b)
 		}
+	}
+}
+
+// leanOn says which figures of the settings made so far nobody has stated. An arc that was checked stands for itself.
+func (x *Blends) leanOn(made []Made) {
+	var on indicator.Assumed
+	for i := range made {
+		radius, _ := made[i].Assumed.Radius()
+		for _, l := range radius {
+			if made[i].Checked == nil && !slices.ContainsFunc(on, func(o indicator.Lean) bool { return o.Name == l.Name }) {
+				on = append(on, l)
+			}
+		}
+	}
+	if x.Exact = on.Names(); len(on) > 0 {
+		x.Notes = append(x.Notes, nobody(on)+": the steps go by them as if they were exact; "+cure(on))
 	}
 }
 

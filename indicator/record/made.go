@@ -25,7 +25,7 @@ func MadeOf(n int, s *session.State) part.Made {
 	m := part.Made{N: n, Job: s.Set.Job, Swing: indicator.Value{V: math.NaN(), U: math.NaN()}, Bias: s.Bias.By, BiasLimit: s.Bias.Limit,
 		Finish: finishOf(s)}
 	if f, known := foundBy(s); known {
-		m.Found = &f
+		m.Found, m.Assumed = &f, s.Assumed(&f)
 		if v, ok := s.Swing(&f); ok {
 			m.Swing = v
 		}
