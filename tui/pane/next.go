@@ -32,10 +32,11 @@ func Next(v *View, w, h int) string {
 		words, big = []string{"Enter goes on"}, []string{"Enter: go on"}
 	}
 	rows := []string{Clip(t, first(w, words), w)}
+	said := statusLines(v, w, h-NextHeight+1)
 	if h >= NextHeight {
-		text, ok := plot.Big([][]string{big}, w, h-2, t.Plain)
+		text, ok := plot.Big([][]string{big}, w, h-1-len(said), t.Plain)
 		if !ok && !v.Page && !v.Lost { // the words above name the slide
-			text, ok = plot.Big([][]string{{v.shortest()}}, w, h-2, t.Plain)
+			text, ok = plot.Big([][]string{{v.shortest()}}, w, h-1-len(said), t.Plain)
 		}
 		if ok {
 			for _, l := range strings.Split(text, "\n") {
@@ -47,10 +48,10 @@ func Next(v *View, w, h int) string {
 	} else if h > 2 {
 		rows = append(rows, t.Big.Render(Clip(t, first(w, big), w)))
 	}
-	for len(rows) < h-1 {
+	for len(rows) < h-len(said) {
 		rows = append(rows, "")
 	}
-	rows = append(rows[:max(1, h-1)], status(v, w))
+	rows = append(rows[:max(1, h-len(said))], said...)
 	return Box(t, strings.Join(rows, "\n"), w, h)
 }
 
@@ -58,6 +59,34 @@ func indented(texts []string) []string {
 	out := make([]string, len(texts))
 	for i, s := range texts {
 		out[i] = "  " + s
+	}
+	return out
+}
+
+// StatusRows is how many rows the last thing said takes in full.
+func StatusRows(v *View, w int) int { return len(statusLines(v, w, mostStatus)) }
+
+// mostStatus is how many rows the last thing said may take.
+const mostStatus = 4
+
+// statusLines are the last thing said, broken between words where there are rows for it, else in one line.
+func statusLines(v *View, w, most int) []string {
+	if v.Note != "" || v.Status == "" {
+		return []string{status(v, w)}
+	}
+	t, said, style := v.Theme, v.text(v.Status), v.Theme.Dim
+	if v.Alarm {
+		said, style = t.Glyphs.Cross+" "+said, t.Bad
+	}
+	out := wrap(said, w, 2)
+	if len(out) < 2 || len(out) > min(most, mostStatus) {
+		return []string{status(v, w)}
+	}
+	for i, l := range out {
+		if ansi.StringWidth(l) > w { // a word longer than a row is cut in any case
+			return []string{status(v, w)}
+		}
+		out[i] = style.Render(l)
 	}
 	return out
 }
