@@ -61,7 +61,7 @@ func (d Dial) prior() fit.Prior {
 type RangeError struct{ Reading, From, To float64 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("reading %.4g mm is beyond the dial, need %.4g to %.4g mm", e.Reading, e.From, e.To)
+	return fmt.Sprintf("reading %.4g mm is off the dial, need %.4g to %.4g mm", e.Reading, e.From, e.To)
 }
 
 // Check refuses a reading that is not finite or that the dial cannot show.

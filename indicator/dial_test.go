@@ -97,7 +97,7 @@ func TestDialRange(t *testing.T) {
 			t.Errorf("%s: %v, want a RangeError", c.name, err)
 		}
 	}
-	want := "reading 0.9 mm is beyond the dial, need -0.8 to 0.8 mm"
+	want := "reading 0.9 mm is off the dial, need -0.8 to 0.8 mm"
 	if err := middle.Check(0.9); err == nil || err.Error() != want {
 		t.Errorf("Check(0.9) = %v, want %q", err, want)
 	}

@@ -89,7 +89,7 @@ var (
 		{"hexadecimal", one("0x1p-3\r"), nil, "is not a number"},
 		{"two marks", one("1.2.3\r"), nil, "has more than one decimal mark"},
 		{"a sign alone", one("-\r"), nil, "is not a number"},
-		{"beyond the dial", one("5\r"), nil, "✗ reading 5 mm is beyond the dial, need -0.8 to 0.8 mm; * says off the dial"},
+		{"beyond the dial", one("5\r"), nil, "✗ reading 5 mm is off the dial, need -0.8 to 0.8 mm; * says off the dial"},
 		{"control characters in a paste", one("\x1b[200~0.1\x07\x9b2\r\x1b[201~"), nil, "is not a number"},
 		{"shortcuts in a burst", one("qdsra/u*?tin\r"), nil, "is not a number"},
 	}

@@ -173,7 +173,7 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		return m.listWays()
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
-		words := "bearings, counter-clockwise from +X"
+		words := "bearings, anticlockwise from +X seen from above"
 		if m.view.Bearings == session.ByRing {
 			words = "the ring's figures"
 		}

@@ -127,7 +127,7 @@ func TestNeedleStandsStill(t *testing.T) {
 	}
 }
 
-// Where the needle is beyond the dial there is nothing to take.
+// Where the needle is off the dial there is nothing to take.
 func TestNeedleOffTheDial(t *testing.T) {
 	w := practice.Bench(7)
 	w.RangeFrom, w.RangeTo = -0.01, 0.01
@@ -138,5 +138,5 @@ func TestNeedleOffTheDial(t *testing.T) {
 	// A needle that the job's dial could not show is refused like a number that is typed.
 	o = options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7}
 	o.opened.Job.Dial.From, o.opened.Job.Dial.To = -0.01, 0.01
-	loaded(t, o).Type("d").Readings().Expect(Line("✗ reading -0.35 mm is beyond the dial"))
+	loaded(t, o).Type("d").Readings().Expect(Line("✗ reading -0.35 mm is off the dial"))
 }

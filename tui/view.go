@@ -61,9 +61,6 @@ func (m *Model) heights() (next, body int) {
 		return 2, m.height - 3
 	}
 	body, next = zones(m.height)
-	if more := pane.StatusRows(&m.view, m.width) - 1; next == pane.NextHeight && body-more >= 6 { // it wraps
-		body, next = body-more, next+more
-	}
 	return next, body
 }
 

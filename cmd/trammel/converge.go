@@ -25,7 +25,7 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	case f.settings.set && (f.settings.v < 1 || f.settings.v > mostSettings):
 		return misuse("--settings %d, need 1 to %d", f.settings.v, mostSettings)
 	case f.settings.set && f.hand.v == practice.TwoPoint:
-		return misuse("--settings with --hand two-point, which no machine teaches; need the parked or the collar hand")
+		return misuse("--settings with --hand two-point, which learns nothing of a machine; need the parked or the collar hand")
 	case f.trap.set && f.hand.v == practice.TwoPoint:
 		return misuse("--trap with --hand two-point, which asks no program; need the parked or the collar hand")
 	}

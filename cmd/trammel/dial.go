@@ -28,7 +28,7 @@ type dialFlags struct {
 	steps                 value[bool] // the order at the machine is asked for step by step
 	jobSum, target        string      // digest of the job file, and its target for a file name; empty where a session is resumed
 	bearings              string      // by which figures places are told
-	learntFrom            string      // another journal whose checked arcs teach this setting
+	learntFrom            string      // another journal whose checked arcs correct this setting
 	screen                bool        // the session goes on on a screen, not in lines
 	arcFlags
 }
@@ -62,7 +62,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	addSteps(cmd, &f.steps)
-	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs teach this setting")
+	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs correct this setting")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
 	f.arcFlags.add(cmd)

@@ -64,10 +64,10 @@ show fewer than n/2 lobes only, and the readings' own spread looks like form: wi
 func putFit(cmd *cobra.Command) *fitFlags {
 	f := fitFlags{
 		turned: signed(cmd, "turned",
-			"the indicator stands still at this bearing (degrees); the angle is how far the table was turned counter-clockwise"),
+			"the indicator stands still at this bearing (degrees); the angle is how far the table was turned anticlockwise from above"),
 		referenceRadius: length(cmd, "reference-radius", "radius of the reference"),
 		reach: signed(cmd, "reach",
-			"distance from the spindle's axis to the tip when the dial reads zero: + away from the head axis, - towards it"),
+			"reach (spindle axis to tip), when the dial reads zero: + away from the head axis, - towards it"),
 		zeroRadius:     length(cmd, "zero-radius", "distance from the axis to the tip when the dial reads zero"),
 		leverAngle:     putLever(cmd),
 		graduation:     length(cmd, "graduation", "worth of one division of the dial"),

@@ -88,7 +88,7 @@ would be gouged is told.
 Where the metal of a closed element is, the drawing or --metal says; what nobody says
 goes by turns from the rim inwards, and is told where a boss and a hole look alike.
 
-Arcs and straights are numbered in one sequence. Angles are degrees, counter-clockwise
+Arcs and straights are numbered in one sequence. Angles are degrees, anticlockwise
 from +X, seen from above.`,
 		Args: oneDrawing(&f),
 		RunE: func(_ *cobra.Command, args []string) error { return planVerb(w, c, &f, args) },

@@ -106,7 +106,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	}
 	if watch {
 		if f.hand.set {
-			return misuse("--hand on the screen, which has your own; need --auto or --runs beside it")
+			return misuse("--hand on the screen, which has your own; need --auto or --runs with it")
 		}
 		if err := c.screen(set.Job.Unit); err != nil {
 			return err
@@ -177,7 +177,7 @@ func listTraps(w world, c *common) error {
 func (f *practiceFlags) single() error {
 	switch {
 	case f.hand.v == practice.TwoPoint:
-		return misuse("--hand two-point asks no program, so there is nothing to play; need --runs beside it")
+		return misuse("--hand two-point asks no program, so there is nothing to play; need --runs with it")
 	case f.coarse:
 		return misuse("--coarse without --runs, need how many machines to draw")
 	case f.settings.set:

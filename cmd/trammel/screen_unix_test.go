@@ -158,9 +158,9 @@ func TestKilledAndResumed(t *testing.T) {
 	x.takes(5, "0.26\r", "+0.260")
 	x.shows("station 6 of 6")
 	x.types("0.14\r")
-	x.shows("wind 1 of 2", "park at 0°", "stop at +0.200", "a division, 6.0 div")
+	x.shows("wind 1 of 2", "park at 0°", "wind clockwise to +0.200", "a division, 6.0 div")
 	x.types("0.2\r")
-	x.shows("wind 2 of 2", "anticlockwise past to −0.100", "stop at +0.000")
+	x.shows("wind 2 of 2", "back off anticlockwise to −0.100", "come up clockwise to +0.000")
 	x.types("\r")
 	x.shows("trial 2")
 	for i := range 5 {

@@ -26,7 +26,7 @@ which way to swing and where to stop, the cautions in their place, and blanks fo
 
 With -o FILE.html it is one page with the numbered outline in it, to be printed; with
 -o FILE.txt, or without -o, plain text. With --machine the head's ring, or the table's,
-stands beside the bearings.`,
+stands with the bearings.`,
 		Args: oneDrawing(&f.planFlags),
 		RunE: func(_ *cobra.Command, args []string) error { return sheetVerb(w, c, &f, args) },
 	}

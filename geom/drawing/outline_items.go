@@ -89,7 +89,7 @@ func (r *reading) add(chain geom.Chain, closed bool, from Source, key string) {
 // span reads from and to, degrees, counter-clockwise from the one to the other, at most once round.
 func (r *reading) span(key string, a *rawArc) (from, sweep geom.Bearing) {
 	if a.From == nil || a.To == nil {
-		r.fail(key, "degrees, counter-clockwise from +X", "from or to missing, need both")
+		r.fail(key, "degrees, anticlockwise from +X seen from above", "from or to missing, need both")
 		return 0, 1
 	}
 	turn := *a.To - *a.From
@@ -183,7 +183,8 @@ func (r *reading) way(key string, a, b geom.Point, s *rawStep) geom.Element {
 	case s.Turn != nil && !left && *s.Turn != "right":
 		r.fail(key+", turn", "", "%q, need left or right", *s.Turn)
 	case (s.Centre != nil || s.Radius != nil) != (s.Turn != nil):
-		r.fail(key, "turn = \"left\" runs counter-clockwise, \"right\" clockwise", "an arc has a turn and a centre or radius, need both")
+		r.fail(key, "turn = \"left\" runs anticlockwise seen from above, \"right\" clockwise",
+			"an arc has a turn and a centre or radius, need both")
 	case s.Centre != nil:
 		return r.about(key, a, b, r.place(key+", centre", s.Centre), left)
 	case s.Radius != nil:

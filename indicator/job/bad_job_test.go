@@ -14,7 +14,7 @@ const (
 	brackets   = "a table's name stands in square brackets, its keys below it"
 	keepOne    = "keep one of the two"
 	rightReach = "at the target the dial reads zero with a reach of -12 mm; + is away from the head axis, - towards it"
-	pairs      = "each is a pair in brackets, counter-clockwise from the first to the second: [[80, 130], [350, 20]]"
+	pairs      = "each is a pair in brackets, from the first to the second anticlockwise seen from above: [[80, 130], [350, 20]]"
 	makeRoom   = "move what stands in the way, or widen from and to"
 	oneRange   = "keep range where the zero is in the middle, from and to where it is not"
 )

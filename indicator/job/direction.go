@@ -53,7 +53,7 @@ func (f *file) direction(key func(string) string, r rawDirection, s *slide.Slide
 		f.fail(key("reached"), "", "given for the slide %q, which does not turn with the table; need it at table_x and table_y only",
 			s.Name)
 	case len(d) != 2 || !(math.Abs(d[0]) <= 360 && math.Abs(d[1]) <= 360) || d[0] == d[1]:
-		f.fail(key("reached"), "how far the table may stand turned counter-clockwise, from the first angle on to the second, "+
+		f.fail(key("reached"), "how far the table may stand turned anticlockwise seen from above, from the first angle on to the second, "+
 			"like [330, 60]",
 			"%s, must be two different angles from -360 to 360 degrees", bracketed(d))
 	default:

@@ -37,6 +37,10 @@ func TestJobForArc(t *testing.T) {
 	want := part.Picked{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8},
 		Sense: "anticlockwise"}
 	want.Centre, want.From, want.To = a.Centre, a.From, a.To
+	want.AtFrom, want.AtTo = a.AtFrom, a.AtTo
+	if a.AtFrom == nil || a.AtTo == nil || !(a.AtFrom.Short > 0 && a.AtTo.Short > 0) {
+		t.Errorf("the rim's tangent ends have no windows: %v, %v", a.AtFrom, a.AtTo)
+	}
 	if *a != want || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
 		t.Errorf("the rim is %+v, want %+v, about 45° on either side", *a, want)
 	}

@@ -49,7 +49,7 @@ func (f *file) obstacles(pairs [][]float64, s *setup.Sweep) {
 	}
 }
 
-const pairForm = "each is a pair in brackets, counter-clockwise from the first to the second: [[80, 130], [350, 20]]"
+const pairForm = "each is a pair in brackets, from the first to the second anticlockwise seen from above: [[80, 130], [350, 20]]"
 
 // bracketed writes numbers as they stand in the file.
 func bracketed(p []float64) string {

@@ -32,10 +32,9 @@ func DirectionIn(s *session.State, b geom.Bearing, by session.Bearings, step flo
 // bearing where the ring shows something else.
 func placeTo(s *session.State, b geom.Bearing, by session.Bearings, round func(float64) float64) string {
 	ring, bearing := "ring "+record.Degrees(round(s.RingAt(b))), record.Degrees(round(b.Degrees360()))
-	if by == session.ByFrame {
-		bearing = "bearing " + bearing
-	}
 	switch {
+	case by == session.ByFrame: // which was asked for
+		return "bearing " + bearing
 	case by == session.ByRing || s.SetUp().Under().Table && by == session.AsUsual:
 		return ring
 	case ringTells(s, b, by):

@@ -52,7 +52,7 @@ func (l SetupLine) Text() string {
 
 // AboveWords explains the signs of a view from above.
 func AboveWords(k *record.Sketch) string {
-	axis, way := "head axis", "swing counter-clockwise; locked: spindle to head (witness mark), quill, knee"
+	axis, way := "head axis", "swing anticlockwise; locked: spindle to head (witness mark), quill, knee"
 	switch {
 	case k.Over:
 		axis, way = "table axis", "turn the spindle by hand, out of gear; locked: table, quill, knee"

@@ -87,8 +87,8 @@ func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
 	if off < 0 {
 		off = -off
 	}
-	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %s its goal", l.Step, record.Reading(d, u, *e.Reading), u,
-		geom.FormatFixed(u.From(off), places), word)
+	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %v %s its goal", l.Step, record.Reading(d, u, *e.Reading), u,
+		geom.FormatFixed(u.From(off), places), u, word)
 	return l
 }
 

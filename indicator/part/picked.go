@@ -98,11 +98,15 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 		return nil, &ArcError{n, fmt.Sprintf("made by the one pass of slot %d, need that number", a.Slot),
 			fmt.Sprintf("set slot %d instead", a.Slot)}
 	}
+	if !(a.Swing > 0) && p.problem(OutOfTravel, n) >= 0 {
+		return nil, &ArcError{n, BeyondTravel.String() + ", need a cutter that brings its swing radius within it",
+			"trammel plan says where the slide ends"}
+	}
 	if !(a.Swing > 0) {
 		return nil, &ArcError{n, "no swing radius, need a cutter that can do it",
 			"name the cutters at hand with --cutter; trammel plan says what stands in the way"}
 	}
-	if i := slices.IndexFunc(p.Problems, func(q Problem) bool { return q.Kind == Gouge && q.N == n }); i >= 0 {
+	if i := p.problem(Gouge, n); i >= 0 {
 		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre),
 			"take a smaller cutter, or say where the metal is with --metal"}
 	}
@@ -116,6 +120,11 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 		out.CutterBearing = &at
 	}
 	return out, nil
+}
+
+// problem is where a problem of arc n stands, −1 for none of the kind.
+func (p *Plan) problem(kind Kind, n int) int {
+	return slices.IndexFunc(p.Problems, func(q Problem) bool { return q.Kind == kind && q.N == n })
 }
 
 // numbers lists arcs by their numbers.

@@ -228,7 +228,7 @@ func (x Null) Text() string {
 		if !x.Reach.Unknown() {
 			fmt.Fprintf(&b, " would read %s", geom.FormatSigned(float64(g.Reading), p))
 			if g.InRange != nil && !*g.InRange {
-				b.WriteString(", beyond the dial")
+				b.WriteString(", off the dial")
 			}
 			if x.Best != nil && *x.Best == i+1 {
 				b.WriteString(", the nearest to zero")
@@ -288,11 +288,11 @@ func (x Origin) At(miss, swing float64) (Origin, error) {
 	if x.Turns = Number(b.Degrees360()); x.Turns > 180 {
 		x.Turns -= 360
 	}
-	way := "counter-clockwise"
+	way := "anticlockwise"
 	if x.Turns < 0 {
 		way = "clockwise"
 	}
-	x.Notes = append(x.Notes, fmt.Sprintf("at a swing radius of %s %v the spindle stands %s %s of where the head's collar says",
+	x.Notes = append(x.Notes, fmt.Sprintf("at a swing radius of %s %v from above the spindle stands %s %s of where the head's collar says",
 		plain(Number(x.Unit.From(swing)), x.Unit), x.Unit, Degrees(math.Abs(float64(x.Turns))), way))
 	return x, nil
 }

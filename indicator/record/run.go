@@ -234,10 +234,10 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 	case !e.EndTolerance.Unknown():
 		return fmt.Sprintf("within %s %v: stop short, measure, move the stop", x.Length(e.EndTolerance), x.Unit)
 	case e.MayOverrun && way == "":
-		return fmt.Sprintf("tangent: may run on beyond the end, or stay short of it by %s%s", atMost(e.Short), after)
+		return fmt.Sprintf("on the tangent point; may run on beyond it, or stay short of it by %s%s", atMost(e.Short), after)
 	}
-	return fmt.Sprintf("tangent: beyond the end by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond), way,
-		atMost(e.Short), after) + x.hard(e)
+	return fmt.Sprintf("on the tangent point; beyond it by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond),
+		way, atMost(e.Short), after) + x.hard(e)
 }
 
 // Called is what element n is called: "arc 3", "straight 4", "slot 15".
@@ -264,6 +264,11 @@ func (x *Plan) ProblemsOf(n int) (out []string) {
 // Gouges reports whether the cutter that is chosen for element n gouges an element that n does not meet.
 func (x *Plan) Gouges(n int) bool {
 	return slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.N == n && q.Kind == part.Gouge.String() })
+}
+
+// BeyondTravel reports whether arc n has no swing radius because the slide does not go so far.
+func (x *Plan) BeyondTravel(n int) bool {
+	return slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.N == n && q.Kind == part.OutOfTravel.String() })
 }
 
 // GougesWords stand in the place of a run that would gouge.

@@ -2,8 +2,10 @@ package report
 
 import (
 	"math"
+	"slices"
 	"strings"
 
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 )
 
@@ -107,8 +109,12 @@ func NewSheet(p *record.Plan) SettingSheet {
 			}
 			s.Sections[open].Arcs = append(s.Sections[open].Arcs, arc)
 		case a != nil:
-			if open < 0 || s.Sections[open].Title != sheetNoCutter {
-				s.Sections = append(s.Sections, SheetSection{Title: sheetNoCutter})
+			title := sheetNoCutter
+			if slices.Contains(step.Reasons, part.BeyondTravel.String()) {
+				title = part.BeyondTravel.String()
+			}
+			if open < 0 || s.Sections[open].Title != title {
+				s.Sections = append(s.Sections, SheetSection{Title: title})
 				open++
 			}
 			s.Sections[open].Arcs = append(s.Sections[open].Arcs, m.arc(a))

@@ -79,7 +79,7 @@ func (q choreAsked) number(s *State, v float64) (Event, error) {
 		return unanswered{}.number(s, v)
 	case q.chore == LockHead:
 		if err := s.Set.Job.Dial.Check(v); err != nil {
-			return nil, refuse("read the dial again, or skip", "reading %.6g %v is beyond the dial", u.From(v), u)
+			return nil, refuse("read the dial again, or skip", "reading %.6g %v is off the dial", u.From(v), u)
 		}
 	default:
 		if err := s.checkArc(v); err != nil {

@@ -136,7 +136,7 @@ func (q stationAsked) entry(s *State) ReadingAsked {
 }
 
 func (q stationAsked) number(s *State, reading float64) (Event, error) {
-	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
+	if err := s.checkDial(reading, "if the needle is off the dial, say so (off pressed, off free)"); err != nil {
 		return nil, err
 	}
 	return Took{Bearing: q.bearing, Reading: reading, Again: s.again()}, nil
@@ -176,7 +176,7 @@ func (s *State) checkDial(reading float64, hint string) error {
 	case err == nil:
 		return nil
 	case errors.As(err, &beyond):
-		return refuse(hint, "reading %.6g %v is beyond the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
+		return refuse(hint, "reading %.6g %v is off the dial, need %.6g to %.6g %v", u.From(reading), u, u.From(d.From), u.From(d.To), u)
 	}
 	return refuse("", "%v", err)
 }

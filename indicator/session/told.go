@@ -188,7 +188,7 @@ func (q parkAsked) number(s *State, reading float64) (Event, error) {
 
 // stopsAt takes a number as where the slide has stopped.
 func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
-	if err := s.checkDial(reading, "if the needle is beyond the dial, say so (off pressed, off free)"); err != nil {
+	if err := s.checkDial(reading, "if the needle is off the dial, say so (off pressed, off free)"); err != nil {
 		return nil, err
 	}
 	if p := s.Told.Park; math.Abs(reading-p.Goal) > advice.MostShift*math.Abs(p.Act) {

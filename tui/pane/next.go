@@ -63,9 +63,6 @@ func indented(texts []string) []string {
 	return out
 }
 
-// StatusRows is how many rows the last thing said takes in full.
-func StatusRows(v *View, w int) int { return len(statusLines(v, w, mostStatus)) }
-
 // mostStatus is how many rows the last thing said may take.
 const mostStatus = 4
 

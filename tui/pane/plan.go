@@ -96,6 +96,8 @@ func (v *PlanView) Why() string {
 		return "a straight is cut by a slide, and not set"
 	case math.IsNaN(float64(a.Swing)) && a.Slot > 0 && v.Plan.Slot(a.Slot).SinglePass:
 		return fmt.Sprintf("arc %d is made by the one pass of slot %d", a.N, a.Slot)
+	case math.IsNaN(float64(a.Swing)) && v.Plan.BeyondTravel(a.N):
+		return fmt.Sprintf("arc %d lies beyond the slide's travel", a.N)
 	case math.IsNaN(float64(a.Swing)):
 		return fmt.Sprintf("arc %d has no swing radius: name a cutter that can do it", a.N)
 	}
