@@ -17,6 +17,7 @@ type jobFile struct {
 		Reach           float64
 		TipDiameter     float64  `toml:"tip_diameter"`
 		ReferenceError  *float64 `toml:"reference_radius_error"`
+		FormError       *float64 `toml:"reference_form_error"`
 		ReachError      *float64 `toml:"reach_error"`
 	}
 	Target struct {
@@ -87,6 +88,7 @@ func TestBenchJobTellsTheBench(t *testing.T) {
 		{"tolerance", job.Target.Tolerance, 0.02},
 		{"centre tolerance", job.Target.CentreTolerance, 0.02},
 		{"limit of the reference radius, exact", *job.Setup.ReferenceError, 0},
+		{"limit of the reference's form, round", *job.Setup.FormError, 0},
 		{"limit of the reach, exact", *job.Setup.ReachError, 0},
 		{"limit of the dial's error, exact", *job.Dial.Error, 0},
 		{"all the way round", job.Sweep.To - job.Sweep.From, 360},

@@ -244,6 +244,7 @@ kind = %s
 touch = "bore"
 reference_radius = %v
 reference_radius_error = %v
+reference_form_error = %v
 %stilt_per_100 = %v
 sweep_height = %v
 [target]
@@ -261,7 +262,7 @@ error = 0
 reads_to = %v
 angle_error = %v
 repeatability = %.4f
-`, kind, drawReference, drawKnown, reach, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance, off,
+`, kind, drawReference, drawKnown, drawLobe, reach, drawLean*100, drawSweepHeight, drawSwing, drawTolerance, drawTolerance, off,
 		drawStations, drawFewest, w.Graduation, drawRevolution, drawDialRange, w.ReadsTo, drawAngle, s.repeats)
 }
 
