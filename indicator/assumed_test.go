@@ -29,13 +29,13 @@ func TestLeansOnWhatIsNotStated(t *testing.T) {
 		over           float64
 		radius, centre []string
 	}{
-		"nothing stated": {plain, nil, 360, []string{"reach", "reference_radius", "dial"}, []string{"dial"}},
-		"limits above 0 of a journal that names none": {exact, nil, 360, []string{"dial"}, []string{"dial"}},
-		"0 stated":          {plain, indicator.Stated{"reach", "dial"}, 360, []string{"reference_radius"}, nil},
-		"no reach":          {indicator.Setup{ReferenceRadius: 30}, nil, 360, nil, []string{"dial"}},
-		"nothing known":     {indicator.Setup{}, nil, 360, nil, []string{"dial"}},
-		"zero radius":       {indicator.Setup{ZeroRadius: 30}, nil, 360, []string{"dial", "zero_radius"}, []string{"dial"}},
-		"held on a quarter": {held, nil, 90, []string{"held_radius"}, []string{"reach", "reference_radius", "dial", "held_radius"}},
+		"nothing stated": {plain, nil, 360, []string{"reach", "reference_radius", "reference_form", "dial"}, []string{"reference_form", "dial"}},
+		"limits above 0 of a journal that names none": {exact, nil, 360, []string{"reference_form", "dial"}, []string{"reference_form", "dial"}},
+		"0 stated":          {plain, indicator.Stated{"reach", "dial"}, 360, []string{"reference_radius", "reference_form"}, []string{"reference_form"}},
+		"no reach":          {indicator.Setup{ReferenceRadius: 30}, nil, 360, nil, []string{"reference_form", "dial"}},
+		"nothing known":     {indicator.Setup{}, nil, 360, nil, []string{"reference_form", "dial"}},
+		"zero radius":       {indicator.Setup{ZeroRadius: 30}, nil, 360, []string{"reference_form", "dial", "zero_radius"}, []string{"reference_form", "dial"}},
+		"held on a quarter": {held, nil, 90, []string{"held_radius"}, []string{"reach", "reference_radius", "reference_form", "dial", "held_radius"}},
 	} {
 		f, err := indicator.Fit(indicator.Dial{Repeatability: 0.003}, c.setup, round(6, c.over), make([]float64, 6))
 		if err != nil {
@@ -64,7 +64,7 @@ func TestHeldRadiusMovesTheCentreByItsLean(t *testing.T) {
 	}
 	const delta = 0.01
 	f, g := fit(42), fit(42+delta)
-	all := f.Assumed(indicator.Stated{"reach", "reference_radius", "dial"})
+	all := f.Assumed(indicator.Stated{"reach", "reference_radius", "reference_form", "dial"})
 	_, most := all.Centre()
 	if moved := g.Circle.Centre.Sub(f.Circle.Centre).Norm(); math.Abs(moved-most*delta) > 1e-2*moved || moved < delta {
 		t.Errorf("held %v larger it goes %v, the lean says %v", delta, moved, most*delta)
@@ -87,7 +87,8 @@ func TestHoldsBackForRoom(t *testing.T) {
 	} {
 		got := indicator.HoldBack(c.v, c.room)
 		if got != c.want || indicator.HeldBack(got, c.room) != c.held {
-			t.Errorf("%v with a room of %v is %v, held back %v; want %v, %v", c.v, c.room, got, indicator.HeldBack(got, c.room), c.want, c.held)
+			t.Errorf("%v with a room of %v is %v, held back %v; want %v, %v", c.v, c.room, got, indicator.HeldBack(got, c.room), c.want,
+				c.held)
 		}
 	}
 }

@@ -133,7 +133,8 @@ func TestFormLimitKeepsVerdictsTrue(t *testing.T) {
 					continue
 				}
 				if limit > 0 {
-					t.Fatalf("%s stations, %d lobes at %v°: centre %.4f out, and inside %v", c.name, c.k, 5*i, bare.centre.Norm(), tolerance)
+					t.Fatalf("%s stations, %d lobes at %v°: centre %.4f out, and inside %v", c.name, c.k, 5*i, bare.centre.Norm(),
+						tolerance)
 				}
 				fooled = true
 			}

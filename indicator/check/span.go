@@ -29,7 +29,7 @@ const overreach = 0.1
 func (w *Way) Not(s *Span) string {
 	switch {
 	case s.Sided && w.Only != nil && *w.Only != s.Side && s.Side == Outside:
-		return "this arc is a hollow, and no pins can be laid beside it; need a convex one"
+		return "this arc is a hollow, and no pins can be laid at its sides; need a convex one"
 	case s.Sided && w.Only != nil && *w.Only != s.Side:
 		return "this arc is convex, and no pins lie in it; need a hollow"
 	case slices.Contains(w.Needs, "diameter") && s.Angle > 0 && s.Angle < math.Pi:
@@ -42,7 +42,7 @@ func (w *Way) Not(s *Span) string {
 	return ""
 }
 
-// Beyond refuses figures that an arc of the span cannot have: what was laid across it or beside it would touch beyond its
+// Beyond refuses figures that an arc of the span cannot have: what was laid across it or at its sides would touch beyond its
 // ends. The error is a *[ShapeError]. A chord longer than the most is told with that in whole units below, which says no
 // more of the radius than the drawing's corner does.
 func (a *Arc) Beyond(s *Span) error {

@@ -84,7 +84,8 @@ func TestBadDirections(t *testing.T) {
 		{y: "bearing = 361", want: "mill.toml:12: slide.table_y.bearing: 361, must be from -360 to 360 degrees"},
 		{x: "bearing_error = 31", want: "mill.toml:5: slide.table_x.bearing_error: 31, must be from 0 to 30 degrees"},
 		{x: "reached = [10]", want: "mill.toml:5: slide.table_x.reached: [10], must be two different angles from -360 to 360 degrees",
-			hint: "how far the table may stand turned anticlockwise seen from above, from the first angle on to the second, like [330, 60]"},
+			hint: "how far the table may stand turned anticlockwise seen from above, from the first angle on to the second, " +
+				"like [330, 60]"},
 		{offset: "bearing = 0",
 			want: `mill.toml:19: slide.offset.bearing: given for the slide "offset", which moves along the radius; need it at cross slides only`},
 		{offset: "reached = [0, 90]",

@@ -84,7 +84,8 @@ func TestCutTellsItsWindows(t *testing.T) {
 		t.Errorf("%q, want it to end with %q", got, want)
 	}
 	arc.AtFrom, arc.AtTo = nil, nil
-	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got, "stop at 20° (ring 340°)") {
+	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got,
+		"stop at 20° (ring 340°)") {
 		t.Errorf("without windows: %q", got)
 	}
 }

@@ -129,7 +129,8 @@ func leftOut(fb *session.Feedback, u geom.Unit) (out []string) {
 			continue
 		}
 		size := func(mm float64) string { return geom.FormatFixed(math.Abs(u.From(mm)), geom.Places(0, u)) }
-		out = append(out, fmt.Sprintf("an arc off by %s %v from what was expected is left out, need it within %s: measured wrong, or a limit "+
+		out = append(out, fmt.Sprintf("an arc off by %s %v from what was expected is left out, need it within %s: measured wrong, "+
+			"or a limit "+
 			"stated too tight", size(f.Off), u, size(f.Band)))
 	}
 	if fb.Other > 0 && fb.Taken > 0 {

@@ -112,7 +112,7 @@ var (
 	centre   = object(map[string]shape{"x": value, "y": value})
 	verdict  = word("inside", "outside", "undecided", "none")
 	verdicts = object(map[string]shape{"radius": verdict, "centre": verdict})
-	assumed  = list(word("reach", "reference_radius", "dial", "held_radius"))
+	assumed  = list(word("reach", "reference_radius", "reference_form", "dial", "held_radius"))
 	room     = object(map[string]shape{"radius": or(number, none), "centre": or(number, none)})
 	moves    = list(object(map[string]shape{"turn": word("clockwise", "anticlockwise"), "turns": whole, "divisions": number}))
 	fromTo   = object(map[string]shape{"from": number, "to": number})

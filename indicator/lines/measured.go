@@ -80,7 +80,8 @@ func (t *arcTeller) byWay(x *ArcDid) string {
 		x.Notes = append(x.Notes, r.In(t.u))
 	}
 	if t.e.By.Assumed {
-		x.Notes = append(x.Notes, fmt.Sprintf("each length on the work is taken as right within %s; say error E behind the figures where it "+
+		x.Notes = append(x.Notes, fmt.Sprintf("each length on the work is taken as right within %s; say error E behind the "+
+			"figures where it "+
 			"is known better", t.length(t.e.By.Figures[0].Limit)))
 	}
 	return fmt.Sprintf("%s: radius %s %s by %s", t.e.Step, x.Radius.Text(t.u), across(*t.e.Value, t.u), strings.Join(read, ", "))

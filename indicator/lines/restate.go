@@ -137,7 +137,8 @@ func (l DiffersLine) Text() string {
 	if len(out) > 1 {
 		take = "restate N takes the N-th"
 	}
-	return "the files are not what the setting was opened with: " + strings.Join(out, "; ") + "; the session goes on with what the journal " +
+	return "the files are not what the setting was opened with: " + strings.Join(out, "; ") + "; the session goes on with what " +
+		"the journal " +
 		"holds, " + take
 }
 
@@ -209,7 +210,8 @@ func CheckWords(s *session.State, c *session.CheckAsked) []string {
 	most := geom.FormatFixed(mostDivisions(s, c.Plan.Slide), 0)
 	at := "tip touching at " + place(s, c.Plan.Bearing)
 	return []string{
-		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle has moved, "+
+		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle "+
+			"has moved, "+
 			"at the most %s divisions (the play and half a turn) or until the handle goes stiff, and back again the take-up way: "+
 			"1 up, 2 down, 3 did not move, 4 moved only on the way back (sense %s up, and so on); skip passes it over",
 			name, at, name, name, most, c.Plan.Slide),
@@ -250,7 +252,8 @@ func StillWords(w session.Went) string {
 	case session.Still:
 		return "that tells no sense: is the slide clamped? is it the right handle? does the tip touch? was it more than the play?"
 	case session.BackOnly:
-		return "that tells no sense: the play was not out yet on the way out, so wind farther, play and half a turn at the most; or was the " +
+		return "that tells no sense: the play was not out yet on the way out, so wind farther, play and half a turn at the most; " +
+			"or was the " +
 			"tip not touching?"
 	case session.Up, session.Down:
 	}

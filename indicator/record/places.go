@@ -76,7 +76,8 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 	x.shape(f, t.Bearings, t.Distances)
 	x.arcNotes(f, t.Bearings, t.Distances)
 	if rho, r := s.Set.Job.Setup.ReferenceRadius, t.Radius(); rho > 0 && r.Sure() && math.Abs(r.V-rho) > r.U {
-		x.Notes = append(x.Notes, fmt.Sprintf("the touched radius is off by %s %v from the reference's: check the tip's diameter and which "+
+		x.Notes = append(x.Notes, fmt.Sprintf("the touched radius is off by %s %v from the reference's: check the tip's "+
+			"diameter and which "+
 			"side was touched",
 			geom.FormatSigned(u.From(r.V-rho), geom.Places(u.From(r.U), u)), u))
 	}

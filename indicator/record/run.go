@@ -236,7 +236,8 @@ func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
 	case e.MayOverrun && way == "":
 		return fmt.Sprintf("on the tangent point; may run on beyond it, or stay short of it by %s%s", atMost(e.Short), after)
 	}
-	return fmt.Sprintf("on the tangent point; beyond it by no more than %s%s, short of it by no more than %s; rather short%s", atMost(beyond),
+	return fmt.Sprintf("on the tangent point; beyond it by no more than %s%s, short of it by no more than %s; rather short%s",
+		atMost(beyond),
 		way, atMost(e.Short), after) + x.hard(e)
 }
 

@@ -67,7 +67,8 @@ func (s *Situation) practice() bool { return s.Practice }
 
 // confirms reports whether Enter alone says that what was told is done.
 func (s *Situation) confirms() bool {
-	return s.Waits == session.ForLoad || s.Waits == session.ForWind || s.Waits == session.ForBack || (s.Waits == session.ForChore && !s.Measures)
+	return s.Waits == session.ForLoad || s.Waits == session.ForWind || s.Waits == session.ForBack ||
+		(s.Waits == session.ForChore && !s.Measures)
 }
 
 // enter is what Enter is called. All that can be done with a reading in doubt has a key of the numeric keypad: the number
@@ -86,7 +87,8 @@ func (s *Situation) enter() string {
 
 func (s *Situation) enterWhy() string {
 	switch {
-	case s.Page || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading || s.Waits == session.ForSize && s.Typed:
+	case s.Page || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading ||
+		s.Waits == session.ForSize && s.Typed:
 		return ""
 	case s.Waits == session.ForAccept:
 		return "press a to accept, or r to sweep again"

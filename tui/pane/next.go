@@ -310,7 +310,8 @@ func parkedAction(v *View) (words, big []string) {
 	}
 	if q := p.Wind.Which; q != nil {
 		return []string{
-			fmt.Sprintf("%s: station %d, or where %s stopped? * the station, Enter twice: stopped there", v.reading(q.Reading), q.Station, name),
+			fmt.Sprintf("%s: station %d, or where %s stopped? * the station, Enter twice: stopped there", v.reading(q.Reading), q.Station,
+				name),
 			fmt.Sprintf("station %d (*), or %s stopped there (Enter twice)?", q.Station, name),
 			fmt.Sprintf("* station %d, Enter twice: stopped", q.Station),
 		}, []string{fmt.Sprintf("station %d?", q.Station)}

@@ -284,7 +284,8 @@ func (v *View) parkedLines() []string {
 	about, rises := "", "falls"
 	if n := len(p.Wind.Moves); n > 0 {
 		last := p.Wind.Moves[n-1]
-		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %s %v to %s", n, record.WindWords(n-1, n), last.Turn, v.reading(k.Goal))))
+		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %s %v to %s", n, record.WindWords(n-1, n), last.Turn,
+			v.reading(k.Goal))))
 		about = record.Amount(p.Wind.Slide.Shown(last))
 		if float64(last.Turn)*float64(p.Wind.Slide.Clockwise)*k.Act > 0 {
 			rises = "rises"
