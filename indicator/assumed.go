@@ -80,8 +80,8 @@ type leaning struct {
 	acts  func(f *Estimate) (radius, centre float64)
 }
 
-// leanings are all of them, in the order in which they are told: what is found out at the bench stands first. An error of reach or reference is a constant in the radius and nothing in
-// the centre, unless a held radius ties both together.
+// leanings are all of them, in the order in which they are told: what is found out at the bench stands first. An error
+// of reach or reference is a constant in the radius and nothing in the centre, unless a held radius ties both together.
 var leanings = []leaning{
 	{Figure{OfReach, "reach_error", "reach", "spin the reach", true},
 		func(f *Estimate) float64 { return f.Setup.ReachLimit }, (*Estimate).actsByReference},

@@ -23,19 +23,22 @@ func TestLeansOnWhatIsNotStated(t *testing.T) {
 	held.HeldRadius = 42
 	exact := plain
 	exact.ReachLimit, exact.ReferenceLimit = 0.01, 0.002
+	formDial := []string{"reference_form", "dial"}
 	for name, c := range map[string]struct {
 		setup          indicator.Setup
 		stated         indicator.Stated
 		over           float64
 		radius, centre []string
 	}{
-		"nothing stated": {plain, nil, 360, []string{"reach", "reference_radius", "reference_form", "dial"}, []string{"reference_form", "dial"}},
-		"limits above 0 of a journal that names none": {exact, nil, 360, []string{"reference_form", "dial"}, []string{"reference_form", "dial"}},
-		"0 stated":          {plain, indicator.Stated{"reach", "dial"}, 360, []string{"reference_radius", "reference_form"}, []string{"reference_form"}},
-		"no reach":          {indicator.Setup{ReferenceRadius: 30}, nil, 360, nil, []string{"reference_form", "dial"}},
-		"nothing known":     {indicator.Setup{}, nil, 360, nil, []string{"reference_form", "dial"}},
-		"zero radius":       {indicator.Setup{ZeroRadius: 30}, nil, 360, []string{"reference_form", "dial", "zero_radius"}, []string{"reference_form", "dial"}},
-		"held on a quarter": {held, nil, 90, []string{"held_radius"}, []string{"reach", "reference_radius", "reference_form", "dial", "held_radius"}},
+		"nothing stated": {plain, nil, 360, []string{"reach", "reference_radius", "reference_form", "dial"}, formDial},
+		"limits above 0 of a journal that names none": {exact, nil, 360, formDial, formDial},
+		"0 stated": {plain, indicator.Stated{"reach", "dial"}, 360, []string{"reference_radius", "reference_form"},
+			[]string{"reference_form"}},
+		"no reach":      {indicator.Setup{ReferenceRadius: 30}, nil, 360, nil, formDial},
+		"nothing known": {indicator.Setup{}, nil, 360, nil, formDial},
+		"zero radius":   {indicator.Setup{ZeroRadius: 30}, nil, 360, []string{"reference_form", "dial", "zero_radius"}, formDial},
+		"held on a quarter": {held, nil, 90, []string{"held_radius"},
+			[]string{"reach", "reference_radius", "reference_form", "dial", "held_radius"}},
 	} {
 		f, err := indicator.Fit(indicator.Dial{Repeatability: 0.003}, c.setup, round(6, c.over), make([]float64, 6))
 		if err != nil {

@@ -79,7 +79,7 @@ const (
 	drawRing                      = 2.0          // head ring's zero, either way, degrees
 
 	drawKnown       = 0.003  // reference radius and reach, either way, mm; stated as limits
-	drawLobe        = 0.003  // most height of the two-lobe and of the three-lobe wave, mm
+	drawLobe        = 0.002  // most height of the two-lobe and of the three-lobe wave, mm; stated as a limit
 	drawSweepHeight = 10.0   // above the cut, mm
 	drawLean        = 0.0002 // how far axes lean, in a disc or either way, ratio; stated as a limit
 

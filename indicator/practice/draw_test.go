@@ -86,8 +86,8 @@ func TestDrawRanges(t *testing.T) {
 	}
 	seen.fill(t, spans{
 		"backlash": {0.02, 0.3}, "gain": {0.997, 1.003}, "wobble": {0, 0.005}, "lock shift": {-0.02, 0.02}, "miss": {-0.5, 0.5},
-		"noise": {0.001, 0.005}, "ring": {-2, 2}, "reference": {29.997, 30.003}, "reach": {-12.003, -11.997}, "two lobes": {0, 0.003},
-		"three lobes": {0, 0.003}, "lean": {0, 0.002}, "spindle": {-0.002, 0.002}, "swing": {41.65, 42.35}, "centre": {0, 0.3},
+		"noise": {0.001, 0.005}, "ring": {-2, 2}, "reference": {29.997, 30.003}, "reach": {-12.003, -11.997}, "two lobes": {0, 0.002},
+		"three lobes": {0, 0.002}, "lean": {0, 0.002}, "spindle": {-0.002, 0.002}, "swing": {41.65, 42.35}, "centre": {0, 0.3},
 		"coarse swing": {40, 44}, "coarse centre": {0, 2},
 	})
 	// 1000 throws of a coin: four standard deviations are 63.
@@ -136,7 +136,7 @@ func TestDrawStates(t *testing.T) {
 		}
 		j := o.Job
 		want := indicator.Setup{Kind: indicator.Carried, Touch: indicator.Bore, ReferenceRadius: 30, ReferenceLimit: 0.003,
-			Reach: -12, ReachLimit: 0.003, ReachKnown: true, TiltLimit: 0.0002, SweepHeight: 10}
+			FormLimit: 0.002, Reach: -12, ReachLimit: 0.003, ReachKnown: true, TiltLimit: 0.0002, SweepHeight: 10}
 		if math.Abs(j.Setup.TiltLimit-0.0002) < near {
 			j.Setup.TiltLimit = 0.0002
 		}

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"slices"
 	"testing"
 
 	"example.org/trammel/indicator"
@@ -42,14 +43,14 @@ func TestUnsaidEndsInSomethingToDo(t *testing.T) {
 		t.Errorf("wound for a tolerance that leaves no room wherever the slide stands: settled in trial %d", s.Trial)
 	}
 	o := unsaid(t, 0.006)
-	o.Job.Stated = indicator.Stated{indicator.OfReach, indicator.OfReference, indicator.OfDial}
+	o.Job.Stated = indicator.Stated{indicator.OfReach, indicator.OfReference, indicator.OfForm, indicator.OfDial}
 	s := open(t, o, near42(0, 0, 0)).until(session.ForAccept).state()
 	f, _ := s.Fit()
 	if v := s.Verdicts(&f); v.Radius != indicator.Inside || len(s.Assumed(&f)) > 0 {
 		t.Errorf("all stated as exact: %v, leaning on %v", v, s.Assumed(&f).Names())
 	}
 	s.Set.Job.Stated, s.Set.Rules = nil, 0
-	if v := s.Verdicts(&f); v.Radius != indicator.Inside || len(s.Assumed(&f)) != 3 {
+	if v := s.Verdicts(&f); v.Radius != indicator.Inside || len(s.Assumed(&f)) != 4 {
 		t.Errorf("by the rules of old: %v, leaning on %v", v, s.Assumed(&f).Names())
 	}
 }
@@ -67,8 +68,8 @@ func TestMeasuredArcStandsForTheReach(t *testing.T) {
 	f, _ := before.Fit()
 	g, _ := after.Fit()
 	was, is := before.Assumed(&f), after.Assumed(&g)
-	if len(was) != 3 || len(is) != 1 || is[0].Name != indicator.OfDial {
-		t.Errorf("leaning on %v, with the arc taken up on %v; want all three, then the dial", was.Names(), is.Names())
+	if len(was) != 4 || !slices.Equal(is.Names(), []string{indicator.OfForm, indicator.OfDial}) {
+		t.Errorf("leaning on %v, with the arc taken up on %v; want all four, then form and dial", was.Names(), is.Names())
 	}
 	if u := g.Swing().U; !(u > 0.002) || !(u > f.Swing().U) {
 		t.Errorf("with the arc taken up U is %v, before %v: the arc's doubt is not in it", u, f.Swing().U)

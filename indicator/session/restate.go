@@ -36,7 +36,7 @@ var restated = event[Restated]{kind: "restated", undo: "what was put right",
 
 var restate = command[Restate]{word: "restate",
 	forms: []Phrase{{"restate", "put right what is in question"}, {"restate N", "put the N-th of the causes right that were named"}},
-	keys:  []string{"z"}, label: "put right", example: "1, or nothing where only one cause is named",
+	keys:  []string{"="}, label: "put right", example: "1, or nothing where only one cause is named",
 	not: func(n *Now) string {
 		if why := n.accepted(); why != "" {
 			return why
