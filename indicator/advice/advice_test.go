@@ -202,6 +202,41 @@ func TestReversedSlideIsSuspected(t *testing.T) {
 	}
 }
 
+// X was to be carried by 0.2 under the needle, and the hand stopped it, unread, half as far the other way: its sense, or
+// the touch, is stated wrong, and it did not stand still. Where nothing moved at all, it stood still, and no sense is wrong.
+func TestStoppedSlideIsSuspected(t *testing.T) {
+	cross := advice.Cross{Names: [2]string{"x", "y"}}
+	a, _ := cross.Axis("x")
+	aside, askew := cross.Aside("x")
+	wind := advice.Push("x", a, aside, 0.2, 0.03, askew, false)
+	wind.Watched = true
+	for _, c := range []struct {
+		name string
+		to   float64
+		want []advice.Fault
+		not  []advice.Fault
+	}{
+		{"half as far back", 0.3, []advice.Fault{advice.ScrewFault, advice.TouchFault}, []advice.Fault{advice.UnmovedFault}},
+		{"stood still", 0.2, []advice.Fault{advice.UnmovedFault}, []advice.Fault{advice.ScrewFault, advice.TouchFault}},
+	} {
+		then, now := swept(t, geom.Point{X: 0.2}, 8), swept(t, geom.Point{X: c.to}, 8)
+		x, _ := (&advice.Astray{Then: &then, Now: &now, Winds: []advice.Pushed{wind}, Cross: &cross}).Explain()
+		has := func(f advice.Fault) bool {
+			return slices.ContainsFunc(x.Suspects, func(s advice.Suspect) bool { return s.Fault == f })
+		}
+		for _, f := range c.want {
+			if !has(f) {
+				t.Errorf("%s: %+v, want %v among them", c.name, x.Suspects, f)
+			}
+		}
+		for _, f := range c.not {
+			if has(f) {
+				t.Errorf("%s: %+v, want no %v", c.name, x.Suspects, f)
+			}
+		}
+	}
+}
+
 // A sweep that is open stops at a look only: before its planned stations where the answer is clear, and at the limit in any case.
 func TestOpenSweepCloses(t *testing.T) {
 	f := swept(t, geom.Point{}, 6)

@@ -62,12 +62,14 @@ type Pushed struct {
 	By    [3]float64
 	Cov   [3][3]float64
 	Read  bool // under the needle, which told where it went
+	// Watched: under the needle, which nobody has read behind it: the hand may have stopped where the needle went against its goal.
+	Watched bool
 }
 
 // Push is the wind of a slide that does axis to the circle: by so much, give or take u; what it does aside is known to askew,
 // radians (see [Cross.Aside]). read says that the needle has told where it went.
 func Push(name string, axis, aside indicator.Axis, travel, u, askew float64, read bool) Pushed {
-	return Pushed{name, times(axis, travel), sum(outer(axis, u), outer(aside, askew*travel)), read}
+	return Pushed{Slide: name, By: times(axis, travel), Cov: sum(outer(axis, u), outer(aside, askew*travel)), Read: read}
 }
 
 // Astray are the winds between two sweeps, in the order in which they were wound, and what is stated of them.
@@ -85,11 +87,9 @@ type Astray struct {
 // stated, and where nothing explains them.
 func (a *Astray) Explain() (x Suspicion, ok bool) {
 	cov := sum(a.Then.Random(), a.Now.Random())
-	var clamps [3][3]float64
 	for _, c := range a.Clamped {
-		clamps = sum(clamps, outer(c, LockLimit))
+		cov = sum(cov, outer(c, LockLimit))
 	}
-	cov = sum(cov, clamps)
 	x.Went = difference(circle(a.Now), circle(a.Then))
 	for _, p := range a.Winds {
 		x.Should, cov = plus(x.Should, p.By), sum(cov, p.Cov)
@@ -99,7 +99,8 @@ func (a *Astray) Explain() (x Suspicion, ok bool) {
 		return x, false
 	}
 	for _, h := range a.explanations(x.Went, cov) {
-		if q := chiSquared(difference(x.Went, h.would), cov); q < explainedAt && q < asStated/2 {
+		// What was not wound by is no doubt.
+		if q := chiSquared(difference(x.Went, h.would), less(cov, h.sure)); q < explainedAt && q < asStated/2 {
 			x.Suspects = append(x.Suspects, h.Suspect)
 		}
 	}
@@ -114,7 +115,8 @@ func circle(f *indicator.Estimate) [3]float64 {
 func bySlide(winds []Pushed) (out []Pushed) {
 	for _, p := range winds {
 		if k := slices.IndexFunc(out, func(q Pushed) bool { return q.Slide == p.Slide }); k >= 0 {
-			out[k].By, out[k].Read = plus(out[k].By, p.By), out[k].Read || p.Read
+			out[k].By, out[k].Cov, out[k].Read = plus(out[k].By, p.By), sum(out[k].Cov, p.Cov), out[k].Read || p.Read
+			out[k].Watched = out[k].Watched || p.Watched
 		} else {
 			out = append(out, p)
 		}
@@ -122,10 +124,11 @@ func bySlide(winds []Pushed) (out []Pushed) {
 	return out
 }
 
-// explanation is what the winds would have done if a statement were other.
+// explanation is what the winds would have done if a statement were other, and what of their doubt there would not be then.
 type explanation struct {
 	Suspect
 	would [3]float64
+	sure  [3][3]float64
 }
 
 // explanations lists the statements that could be wrong, the likeliest first (common practice, no source). A slide that
@@ -145,21 +148,26 @@ func (a *Astray) explanations(went [3]float64, cov [3][3]float64) (out []explana
 		}
 	}
 	add := func(f Fault, slides []string, turn geom.Bearing, less [3]float64, more [3]float64) {
-		out = append(out, explanation{Suspect{f, slides, turn}, plus(difference(total, less), more)})
+		out = append(out, explanation{Suspect: Suspect{f, slides, turn}, would: plus(difference(total, less), more)})
 	}
+	back := 1.0 // of the way told, of the slide that may have been stopped
 	for _, p := range all {
 		if !p.Read {
-			add(ScrewFault, []string{p.Slide}, 0, p.By, times(p.By, -1))
+			back = wentBack(&p, difference(went, difference(total, p.By)), cov)
+			add(ScrewFault, []string{p.Slide}, 0, p.By, times(p.By, -back))
 		}
 	}
+	if len(names) != 1 {
+		back = 1
+	}
 	if len(names) > 0 {
-		add(TouchFault, nil, 0, doubtful, times(doubtful, -1))
+		add(TouchFault, nil, 0, doubtful, times(doubtful, -back))
 	}
 	if len(cross) > 1 {
 		add(ScrewFault, cross, 0, crossed, times(crossed, -1))
 	}
 	if turn, would, ok := ringTurned(a.Winds, went, cov); ok {
-		out = append(out, explanation{Suspect{ZeroFault, nil, turn}, would})
+		out = append(out, explanation{Suspect: Suspect{ZeroFault, nil, turn}, would: would})
 	}
 	if len(cross) > 0 {
 		a.mirrored(add, crossed)
@@ -168,9 +176,29 @@ func (a *Astray) explanations(went [3]float64, cov [3][3]float64) (out []explana
 	for _, p := range all {
 		if !p.Read {
 			add(UnmovedFault, []string{p.Slide}, 0, p.By, [3]float64{})
+			out[len(out)-1].sure = p.Cov
 		}
 	}
 	return out
+}
+
+// leastBack is the least part of the way told that a slide has gone back, where the needle has stopped it.
+const leastBack = 0.2
+
+// wentBack is how much of its way a slide has gone back, where that is its doing alone: all of it by the collar, and as far as
+// fits best under the needle, where the hand stops as it sees it go against its goal.
+func wentBack(p *Pushed, went [3]float64, cov [3][3]float64) (part float64) {
+	part = 1
+	if !p.Watched || chiSquared(went, less(cov, p.Cov)) < explainedAt { // it stood still, by all that can be seen
+		return part
+	}
+	least := math.Inf(1)
+	for k := 1.0; k >= leastBack; k -= 0.05 {
+		if q := chiSquared(difference(went, times(p.By, -k)), cov); q < least {
+			least, part = q, k
+		}
+	}
+	return part
 }
 
 type adder func(f Fault, slides []string, turn geom.Bearing, less, more [3]float64)
@@ -247,6 +275,13 @@ func times(a [3]float64, k float64) [3]float64 { return [3]float64{k * a[0], k *
 func sum(a, b [3][3]float64) [3][3]float64 {
 	for i := range a {
 		a[i] = plus(a[i], b[i])
+	}
+	return a
+}
+
+func less(a, b [3][3]float64) [3][3]float64 {
+	for i := range a {
+		a[i] = difference(a[i], b[i])
 	}
 	return a
 }

@@ -70,8 +70,8 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	case session.ForCheck:
 		return m.check(p), true, nil
 	case session.ForBack:
-		if len(p.Back.Winds) == 0 {
-			return session.Restart{}, true, nil
+		if len(p.Back.Winds) == 0 { // by eye and scale
+			return session.Confirm{}, true, m.rough()
 		}
 		return session.Confirm{}, true, m.back(p.Back)
 	case session.ForAgain, session.ForDrift, session.ForSize:
@@ -169,21 +169,46 @@ func (m *Machine) answer(p session.Prompt) session.Command {
 
 // Play carries a session through to its end. each sees every step; now stamps them.
 func (m *Machine) Play(l *session.Live, now func() time.Time, each func(session.Step)) error {
-	for range maxSteps {
-		s := l.State()
-		c, ok, err := m.Do(s.Prompt())
-		if err != nil || !ok {
-			return err
-		}
+	do := func(c session.Command) error {
 		steps, err := l.Do(c, now())
 		for _, st := range steps {
 			each(st)
+		}
+		return err
+	}
+	for range maxSteps {
+		s := l.State()
+		p := s.Prompt()
+		c, ok, err := m.Do(p)
+		if err != nil || !ok {
+			return err
+		}
+		err = do(c)
+		if refusal := (*session.Refusal)(nil); p.Waits == session.ForWind && errors.As(err, &refusal) {
+			err = m.looksAfter(l, p.Wind.Slide.Name, do)
 		}
 		if err != nil {
 			return err
 		}
 	}
 	return errEndless
+}
+
+// looksAfter is what the hands do where a wind's reading is refused: they check the sign of its slide, and where that is as
+// stated, the wind stands as it is.
+func (m *Machine) looksAfter(l *session.Live, slide string, do func(session.Command) error) error {
+	s := l.State()
+	c, err := m.Sense(&s, slide)
+	if err != nil {
+		return err
+	}
+	if err := do(c); err != nil {
+		return err
+	}
+	if s = l.State(); s.Prompt().Waits == session.ForWind {
+		return do(session.Confirm{})
+	}
+	return nil
 }
 
 func moves(told []slide.Move) []Move {

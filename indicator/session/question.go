@@ -18,7 +18,7 @@ func (s *State) question() question {
 		}
 		return choreAsked{c, n, of}
 	}
-	if s.Accused != nil && s.Phase == Sweeping {
+	if s.Accused != nil && (s.Phase == Sweeping || s.Phase == Winding) {
 		return doubtAsked{}
 	}
 	switch s.Phase {

@@ -148,6 +148,13 @@ func (s *State) narrowed(causes []Cause, e Sensed) (out []Cause) {
 // checked narrows down what is in question, or names it where nothing was: the newest word counts. Where a check leaves
 // nothing of it, what the winds did stays unexplained: they teach nothing, and a new sweep begins.
 func (s *State) checked(e Sensed) {
+	if s.Phase == Winding && s.Set.Rules >= statedRules { // nothing is wound by what a check speaks against
+		s.Accused = nil
+		if s.Named = s.faulty(); len(s.Named) > 0 {
+			s.Accused = &Accused{Checks: slices.DeleteFunc(slices.Clone(s.Senses), func(e Sensed) bool { return !e.seen() })}
+		}
+		return
+	}
 	if s.Accused == nil {
 		of := slices.DeleteFunc(slices.Clone(s.Named), func(c Cause) bool { return c.Fault != "" }) // what the files say stays
 		if s.Named = s.faulty(); len(s.Named) == 0 {
@@ -161,6 +168,12 @@ func (s *State) checked(e Sensed) {
 	a := Accused{Checks: append(slices.DeleteFunc(slices.Clone(s.Accused.Checks), func(old Sensed) bool { return old.Slide == e.Slide }),
 		e)}
 	s.Accused, s.Named = &a, s.narrowed(s.Named, e)
+	if len(s.Named) == 0 { // a sign that disagrees speaks for itself, whatever the winds were taken for
+		s.Named = s.faulty()
+		for _, c := range a.Checks {
+			s.Named = s.narrowed(s.Named, c)
+		}
+	}
 	if len(s.Named) == 0 {
 		s.sweepAnew()
 	}

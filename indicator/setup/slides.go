@@ -217,7 +217,9 @@ func (b *Bench) Pushes(winds *Done) (out []advice.Pushed) {
 			}
 		}
 		aside, askew := c.Aside(d.Wind.Slide)
-		out = append(out, advice.Push(d.Wind.Slide, a, aside, travel, u, askew, d.Reading != nil))
+		p := advice.Push(d.Wind.Slide, a, aside, travel, u, askew, d.Reading != nil)
+		p.Watched = d.Park != nil && d.Reading == nil
+		out = append(out, p)
 	}
 	slices.Reverse(out)
 	return out
