@@ -184,9 +184,9 @@ func TestWhoMay(t *testing.T) {
 }
 
 // The simulated machine judges the program, so it takes no formula from what it judges: of the
-// slides only the words that a wind is told in, of the session only what is asked and answered.
+// slides only the words that a wind is told in, and a slide as the program states it, of the session only what is asked and answered.
 func TestPracticeSharesNoFormula(t *testing.T) {
-	words := []string{"Move", "Turn", "Clockwise", "Anticlockwise"}
+	words := []string{"Move", "Turn", "Clockwise", "Anticlockwise", "Slide"}
 	for _, s := range sources(t) {
 		if s.room != "indicator/practice" {
 			continue

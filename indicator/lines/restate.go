@@ -85,7 +85,7 @@ var restated = told[session.Restated]{status: asText, lines: func(st session.Ste
 
 // Text: see [Line].
 func (l RestatedLine) Text() string {
-	return fmt.Sprintf("put right: %s was %s, is %s; write it into the file: %s; the winds before teach nothing, and a new sweep begins",
+	return fmt.Sprintf("put right: %s was %s, is %s; write it into the file: %s; nothing is learnt from the winds before, and a new sweep begins",
 		l.Key, l.Was, l.Is, l.Write)
 }
 
@@ -145,7 +145,7 @@ func (l DiffersLine) Text() string {
 var backed = told[session.Backed]{status: asText, lines: func(st session.Step, e session.Backed, _ geom.Unit) []Line {
 	why := "brought nearer by scale: the sweep begins anew"
 	if len(e.Winds) > 0 {
-		why = "wound back: those winds teach nothing, and the sweep begins anew"
+		why = "wound back: nothing is learnt from those winds, and the sweep begins anew"
 	}
 	return []Line{AgainLine{Say: "again", Trial: st.After.Trial, Because: why}}
 }}.row()
@@ -163,7 +163,7 @@ func check(s *session.State, c session.CheckAsked) Line {
 	return l
 }
 
-// mostDivisions is as far as the hand winds for a check: the play and half a turn.
+// mostDivisions is as far as the hand winds for a check: the backlash and half a turn.
 func mostDivisions(s *session.State, name string) float64 {
 	sl, _ := s.Set.Machine.Slide(name)
 	return math.Ceil(sl.Backlash/sl.Division() + sl.Divisions/2)
@@ -212,7 +212,7 @@ func CheckWords(s *session.State, c *session.CheckAsked) []string {
 	return []string{
 		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle "+
 			"has moved, "+
-			"at the most %s divisions (the play and half a turn) or until the handle goes stiff, and back again the take-up way: "+
+			"at the most %s divisions (the backlash and half a turn) or until the handle goes stiff, and back again the take-up way: "+
 			"1 up, 2 down, 3 did not move, 4 moved only on the way back (sense %s up, and so on); skip passes it over",
 			name, at, name, name, most, c.Plan.Slide),
 		fmt.Sprintf("%s: %s clockwise, %s div at most, and back: 1 up, 2 down, 3 did not move, 4 only on the way back", at, name, most),
@@ -250,9 +250,9 @@ func (l BackLine) Text() string {
 func StillWords(w session.Went) string {
 	switch w {
 	case session.Still:
-		return "that tells no sense: is the slide clamped? is it the right handle? does the tip touch? was it more than the play?"
+		return "that tells no sense: is the slide clamped? is it the right handle? does the tip touch? was it more than the backlash?"
 	case session.BackOnly:
-		return "that tells no sense: the play was not out yet on the way out, so wind farther, play and half a turn at the most; " +
+		return "that tells no sense: the backlash was not out yet on the way out, so wind farther, backlash and half a turn at the most; " +
 			"or was the " +
 			"tip not touching?"
 	case session.Up, session.Down:
@@ -266,7 +266,7 @@ func leftWords(before, after *session.State) string {
 	case before.Accused == nil && len(after.Named) == 0:
 		return ""
 	case before.Accused != nil && len(after.Named) == 0:
-		return "none of what was in question would explain it: a new sweep begins, and the winds before it teach nothing"
+		return "none of what was in question would explain it: a new sweep begins, and nothing is learnt from the winds before it"
 	case len(after.Named) == 1 && after.Named[0].Key != "":
 		return "restate puts it right: " + changeWords(after, after.Named[0])
 	}
