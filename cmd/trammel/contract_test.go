@@ -136,7 +136,7 @@ var (
 		"wound":   {"trial": numeral, "slide": text, "value": numeral, "goal": numeral},
 		"undone":  {"trial": numeral, "entry": text},
 		"again":   {"trial": numeral, "because": text},
-		"back": {"winds": list(object{"slide": text, "moves": moves}.check)},
+		"back":    {"winds": list(object{"slide": text, "moves": moves}.check)},
 		"noted":   {"note": text},
 		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured),
 			"backlash": orNull(measured),
