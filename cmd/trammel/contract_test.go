@@ -136,7 +136,8 @@ var (
 		"wound":   {"trial": numeral, "slide": text, "value": numeral, "goal": numeral},
 		"undone":  {"trial": numeral, "entry": text},
 		"again":   {"trial": numeral, "because": text},
-		"back":    {"winds": list(object{"slide": text, "moves": moves}.check)},
+		"stuck":   {"trial": numeral, "because": text},
+		"back":    {"winds": list(object{"slide": text, "moves": moves}.check), "clear": flag},
 		"noted":   {"note": text},
 		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured),
 			"backlash": orNull(measured),
@@ -251,6 +252,7 @@ func stories(t *testing.T) []map[string]any {
 	all = append(all, story("a", "again\n"+sweep, "--resume")...)
 	all = append(all, story("a", "\n\n0\n0\n0\n0\n0\naccept\n", "--resume")...)
 	all = append(all, story("b", loads+strings.Repeat("off pressed\n", 12)+"again\n", files...)...)
+	all = append(all, story("d", loads+strings.Repeat("skip\n", 12)+"again\n", files...)...)
 	all = append(all, story("c", loads+sweep+"\n\n0.08\n0.162\n0.298\n0.298\n0.162\n", append(files, "--unit", "in")...)...)
 	all = append(all, objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))...)
 	return all

@@ -158,7 +158,7 @@ func (f *fitFlags) stated() (all indicator.Stated) {
 		figure string
 		flag   *number
 	}{{indicator.OfReach, f.reachError}, {indicator.OfReference, f.referenceError}, {indicator.OfDial, f.dialError},
-		{indicator.OfHeld, f.holdError}, {indicator.OfZero, f.zeroError}} {
+		{indicator.OfHeld, f.holdError}, {indicator.OfZero, f.zeroError}, {indicator.OfForm, f.formError}} {
 		if x.flag.set {
 			all = append(all, x.figure)
 		}

@@ -290,7 +290,7 @@ func taught(t testing.TB) (all []lines.Line) {
 		session.Hold{Radius: 42.03, Limit: 0.002}, session.Release{})
 	say(session.At{Slide: "offset", At: 42.35}, session.Undo{})
 	say(session.Bezel{Showed: 0.1, Shows: 0}, session.Undo{}, session.Sense{Slide: "x", Went: session.Down},
-		session.Sense{Slide: session.Tip, Went: session.Up})
+		session.Sense{Slide: session.Tip, Went: session.Up}, session.Skip{})
 	asked := s.live.State()
 	all = append(all, lines.SenseAsk(&asked, "y"))
 	waiting := s.live.State()

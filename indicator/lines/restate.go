@@ -137,9 +137,8 @@ func (l DiffersLine) Text() string {
 	if len(out) > 1 {
 		take = "restate N takes the N-th"
 	}
-	return "the files are not what the setting was opened with: " + strings.Join(out, "; ") + "; the session goes on with what " +
-		"the journal " +
-		"holds, " + take
+	return "the files are not what the setting was opened with: " + strings.Join(out, "; ") +
+		"; the session goes on with what the journal holds, " + take
 }
 
 var backed = told[session.Backed]{status: asText, lines: func(st session.Step, e session.Backed, _ geom.Unit) []Line {

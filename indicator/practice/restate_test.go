@@ -199,11 +199,10 @@ func TestWrongStatementsPutRight(t *testing.T) {
 			for _, h := range []practice.Hand{practice.Collar, practice.Parked} {
 				for seed := uint64(1); seed <= 6; seed++ {
 					r := plays(t, seed, h, o, w)
-					right := slices.Equal(r.restated, []string{key}) || !r.accused && len(r.restated) == 0 &&
-						(name == "sense" || !strings.HasPrefix(key, "slide"))
+					right := slices.Equal(r.restated, []string{key}) ||
+						!r.accused && len(r.restated) == 0 && (name == "sense" || !strings.HasPrefix(key, "slide"))
 					if !right || !r.settled || r.truth[0] > 0.02 || r.truth[1] > 0.02 || r.grew > mostGrown {
-						t.Errorf("%s, %v, turned %v, machine %d: %+v; want %s put right, and settled within", name, h, o.Turned,
-							seed, r, key)
+						t.Errorf("%s, %v, turned %v, machine %d: %+v; want %s put right, and settled within", name, h, o.Turned, seed, r, key)
 					}
 				}
 			}

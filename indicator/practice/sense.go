@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"example.org/trammel/indicator/session"
-	"example.org/trammel/indicator/slide"
 )
 
 // Sense answers a sign check with the simulated hands: the tip is pressed in, or the slide is wound
@@ -19,7 +18,7 @@ func (m *Machine) Sense(s *session.State, name string) (session.Command, error) 
 	if !ok || !has {
 		return nil, fmt.Errorf("slide %q, need one that moves the needle here", name)
 	}
-	return m.feel(plan, sl, func() { m.look(plan.Bearing) })
+	return m.feel(plan, sl.Divisions, sl.TakeUp == sl.Clockwise, func() { m.look(plan.Bearing) })
 }
 
 // check answers what is in question: a sign by hand, or else the likeliest of what is left; what no file says is looked after,
@@ -27,7 +26,7 @@ func (m *Machine) Sense(s *session.State, name string) (session.Command, error) 
 func (m *Machine) check(p session.Prompt) session.Command {
 	switch c := p.Check; {
 	case c.Plan.Slide != "":
-		answer, err := m.feel(c.Plan, c.Slide, func() { m.Stand(p) })
+		answer, err := m.feel(c.Plan, c.Slide.Divisions, c.Slide.TakeUp == c.Slide.Clockwise, func() { m.Stand(p) })
 		if err != nil {
 			return session.Skip{}
 		}
@@ -48,8 +47,9 @@ func (m *Machine) back(b session.BackAsked) error {
 	return nil
 }
 
-// feel stands where it is told, winds a slide clockwise until the needle moves, and brings it back.
-func (m *Machine) feel(plan session.SensePlan, sl slide.Slide, stand func()) (session.Command, error) {
+// feel stands where it is told, winds a slide clockwise until the needle moves, and brings it back the take-up way, which is
+// clockwise or not.
+func (m *Machine) feel(plan session.SensePlan, divisions float64, clockwise bool, stand func()) (session.Command, error) {
 	name := plan.Slide
 	if err := m.unlockSlide(name); err != nil {
 		return nil, err
@@ -61,16 +61,16 @@ func (m *Machine) feel(plan session.SensePlan, sl slide.Slide, stand func()) (se
 			return nil, err
 		}
 		by := m.quiet() - before
-		if !(math.Abs(by) > seen) && n < 10*sl.Divisions {
+		if !(math.Abs(by) > seen) && n < 10*divisions {
 			continue
 		}
 		went := session.Up
 		if by < 0 {
 			went = session.Down
 		}
-		half := sl.Divisions / 2
+		half := divisions / 2
 		back := []Move{{Clockwise: false, Divisions: n}}
-		if slide.Turn(sl.TakeUp)*slide.Turn(sl.Clockwise) == slide.Clockwise {
+		if clockwise {
 			back = []Move{{Clockwise: false, Divisions: n + half}, {Clockwise: true, Divisions: half}}
 		}
 		return session.Sense{Slide: name, Went: went}, m.Turn(name, back...)

@@ -165,8 +165,8 @@ func (s *State) checked(e Sensed) {
 	if !e.seen() {
 		return
 	}
-	a := Accused{Checks: append(slices.DeleteFunc(slices.Clone(s.Accused.Checks), func(old Sensed) bool { return old.Slide == e.Slide }),
-		e)}
+	a := Accused{Checks: slices.DeleteFunc(slices.Clone(s.Accused.Checks), func(old Sensed) bool { return old.Slide == e.Slide })}
+	a.Checks = append(a.Checks, e)
 	s.Accused, s.Named = &a, s.narrowed(s.Named, e)
 	if len(s.Named) == 0 { // a sign that disagrees speaks for itself, whatever the winds were taken for
 		s.Named = s.faulty()

@@ -208,8 +208,8 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
 		switch {
 		case (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil:
-			hint = "look again; if it went away from the goal as the slide was wound as told, touch, or what a clockwise turn (facing the " +
-				"handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
+			hint = "look again; if it went away from the goal as the slide was wound as told, touch, or what a clockwise turn " +
+				"(facing the handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
 				" tells which; done confirms the wind without a reading"
 		case p.Past != nil:
 			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, " +
