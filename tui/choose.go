@@ -27,6 +27,7 @@ type PlanConfig struct {
 	Plain bool
 	In    io.Reader
 	Out   io.Writer
+	Shell Shell
 }
 
 // PlanModel is the screen of a plan: the outline, and the arc that is to be set.
@@ -61,12 +62,17 @@ func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case turnedMsg:
 		m.turning = false
 		m.view.Turned(msg.plan, msg.why)
+	case refusedPaste:
+		m.view.Status, m.view.Alarm = msg.words(), true
+	case stayed:
+		m.view.Status, m.view.Alarm = msg.words(), true
 	case tea.KeyMsg:
-		if msg.Paste || m.turning {
+		if m.turning {
 			return m, nil
 		}
 		b, ok := keys.Find(m.keys(), msg.String())
 		if !ok {
+			m.view.Status, m.view.Alarm = nothing(msg.String()), true
 			return m, nil
 		}
 		return m.act(b)

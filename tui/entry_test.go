@@ -54,7 +54,7 @@ var (
 		{"backspace", one("0.13\x7f2\r"), []float64{0.12}, ""},
 		{"ctrl+h", one("0.13\x082\r"), []float64{0.12}, ""},
 		{"backspace on nothing", one("\x7f\x7f0.12\r"), []float64{0.12}, ""},
-		{"Esc", []string{"0.5", "\x1b", "0.12\r"}, []float64{0.12}, ""},
+		{"Esc", []string{"0.5", "\x1b", silence, "0.12\r"}, []float64{0.12}, ""},
 		{"home, end, page up, page down, insert, tab, arrows, F5",
 			one("0.1\x1b[H\x1b[F\x1b[1~\x1b[4~\x1b[5~\x1b[6~\x1b[2~\t\x1b[A\x1b[B\x1b[C\x1b[D\x1b[15~2\r"), []float64{0.12}, ""},
 	}
@@ -67,10 +67,13 @@ var (
 		{"keypad, and a digit behind it", one("\x1bOp\x1bOn12\r"), []float64{0.12}, ""},
 		{"keypad, Enter and a reading behind it", one("0.1\x1bOM0.2\r"), []float64{0.1, 0.2}, ""},
 		{"keypad, split behind O", []string{"\x1bO", "p", "\x1bO", "n", "\x1bO", "q", "\x1bO", "M"}, []float64{0.1}, ""},
-		{"keypad, split behind ESC", []string{"0.5", "\x1b", "Op", "0.12\r"}, []float64{0.12}, ""},
-		{"arrow, split behind ESC", []string{"0.5", "\x1b", "[A", "0.12\r"}, []float64{0.12}, ""},
+		{"keypad, split behind ESC", []string{"0.5", "\x1b", "Op", "\x1b", "Oq", "\r"}, []float64{0.501}, ""},
+		{"keypad, split behind ESC for long", []string{"0.5", "\x1b", silence, "Op", "0.12\r"}, []float64{0.12}, ""},
+		{"arrow, split behind ESC", []string{"0.5", "\x1b", "[A", "12\r"}, []float64{0.512}, ""},
+		{"arrow, split behind ESC for long", []string{"0.5", "\x1b", silence, "[A", "0.12\r"}, []float64{0.12}, ""},
 		{"arrow, split behind [", []string{"0.1", "\x1b[", "A", "2\r"}, []float64{0.12}, ""},
-		{"delete, split behind [", []string{"0.1", "\x1b[", "3~", "2\r"}, []float64{0.12}, ""},
+		{"delete, split behind [", []string{"0.13", "\x1b[", "3~", "2\r"}, []float64{0.12}, ""},
+		{"delete, split behind [ for long", []string{"0.1", "\x1b[", silence, "3~", "2\r"}, []float64{0.12}, ""},
 		{"F5, split behind ESC", []string{"\x1b", "[15~", "0.12\r"}, []float64{0.12}, ""},
 		{"an unknown key of the keypad", one("0.1\x1bOZ2\r"), []float64{0.12}, ""},
 	}
@@ -91,6 +94,7 @@ var (
 		{"a sign alone", one("-\r"), nil, "is not a number"},
 		{"beyond the dial", one("5\r"), nil, "✗ reading 5 mm is off the dial, need -0.8 to 0.8 mm; * says off the dial"},
 		{"control characters in a paste", one("\x1b[200~0.1\x07\x9b2\r\x1b[201~"), nil, "is not a number"},
+		{"a byte that is none of a character", one("0.1\xff2\r"), nil, "is not a number"},
 		{"shortcuts in a burst", one("qdsra/u*?tin\r"), nil, "is not a number"},
 	}
 )

@@ -1,7 +1,23 @@
 package tui
 
+import (
+	"io"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
 // At returns the replay at event n, as a jump leaves it, for benchmarks of any place: keys jump to few.
 func (m Replay) At(n int) Replay {
 	m.jump(n)
 	return m
 }
+
+// Filtered returns the input that the terminal library reads from, and the filter that its messages go through, for
+// tests that decode bytes as the program does.
+func Filtered(from io.Reader, send func(tea.Msg)) (io.Reader, func(tea.Model, tea.Msg) tea.Msg) {
+	s := &stage{}
+	return filtered(from, send), s.filter
+}
+
+// RefusedPaste is the message of a paste that is not taken.
+func RefusedPaste(bytes int, whole bool) tea.Msg { return refusedPaste{bytes, whole} }

@@ -19,22 +19,15 @@ import (
 const maxEntry = 16
 
 // key takes a key message into the queue. A cable that types arrives as one message of many
-// characters. It ends them in CR LF: the line feed is the same Enter, or it would confirm a wind.
-func (m Model) key(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
-	for _, k := range m.keypad.translate(msg) {
-		afterCR := m.lastCR
-		m.lastCR = k.Type == tea.KeyEnter
-		if k.Type == tea.KeyCtrlJ && afterCR {
-			continue // the second half of CR LF
-		}
-		// An older model's queue may share this array; nobody goes on from an older model.
-		m.queue = append(m.queue, k)
-	}
+// characters.
+func (m Model) key(msg tea.KeyMsg) (Model, tea.Cmd) {
+	// An older model's queue may share this array; nobody goes on from an older model.
+	m.queue = append(m.queue, msg)
 	return m.next()
 }
 
 // next takes keys from the queue until one of them has set a step going.
-func (m Model) next() (tea.Model, tea.Cmd) {
+func (m Model) next() (Model, tea.Cmd) {
 	var cmds []tea.Cmd
 	for !m.busy && !m.leaving && (len(m.burst) > 0 || len(m.queue) > 0) {
 		var cmd tea.Cmd
@@ -138,6 +131,8 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 	case "backspace", "ctrl+h", "delete":
 		if r := []rune(m.view.Entry); len(r) > 0 {
 			m.view.Entry = string(r[:len(r)-1])
+		} else if name == "delete" { // which a keypad's point sends without Num Lock
+			m.useless(name)
 		}
 		return m, nil
 	case "esc":
@@ -147,6 +142,7 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	if !ok {
+		m.useless(name)
 		return m, nil
 	}
 	if b.Action == keys.Enter && m.view.Entry != "" {

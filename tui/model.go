@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"time"
 
 	"github.com/charmbracelet/bubbles/cursor"
 	"github.com/charmbracelet/bubbles/textinput"
@@ -50,14 +51,15 @@ type Model struct {
 	ways          []session.AskedWay  // what a number chooses, where ways of measuring are listed
 	asking        *asking             // the way whose figures the field asks for
 	field         textinput.Model
-	keypad        keypad
-	lastCR        bool         // the last key was Enter: a line feed right behind it is the same key
 	enoughAsked   bool         // Enter alone was pressed once
 	swapped       bool         // practice: the dial in place of the picture
 	queue         []tea.KeyMsg // keys that wait for their turn
 	burst         []rune       // the characters of a key in its turn that have not been looked at
 	busy          bool         // a step is in flight
 	leaving       bool         // the screen is about to end
+	idle          idleKeys     // what was said of keys that do nothing
+	rings         int          // how often the bell is due
+	rang          time.Time    // when a refusal was last heard
 	lost          error        // an entry could not be put on record; nothing more is taken
 	gate          *gate
 }
@@ -126,8 +128,13 @@ func (m *Model) needle(n practice.Needle) {
 // Init asks for nothing: the size comes by itself.
 func (m Model) Init() tea.Cmd { return nil }
 
-// Update routes a message to the part it concerns.
+// Update routes a message to the part it concerns, and has what came of it heard.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := m.route(msg)
+	return next.heard(cmd)
+}
+
+func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
@@ -139,6 +146,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m.stepped(msg)
 	case tea.KeyMsg:
 		return m.key(msg)
+	case refusedPaste:
+		m.complain(msg.words(), "")
+	case stayed:
+		m.complain(msg.words(), "")
 	}
 	return m, nil
 }
@@ -156,6 +167,9 @@ func (m *Model) say(text string) { m.view.Status, m.view.Alarm = text, false }
 func (m *Model) complain(text, hint string) {
 	if hint != "" {
 		text += "; " + hint
+	}
+	if now := m.cfg.Now(); !m.view.Alarm || m.view.Status != text || !within(now, m.rang, time.Second) {
+		m.rings, m.rang = max(m.rings, refused), now
 	}
 	m.view.Status, m.view.Alarm = text, true
 }

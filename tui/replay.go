@@ -30,6 +30,7 @@ type ReplayConfig struct {
 	Plain bool
 	In    io.Reader
 	Out   io.Writer
+	Shell Shell
 }
 
 // Replay is the root of the replay's screen. It looks at events; nothing that is done on it reaches
@@ -123,6 +124,10 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		}
 	case seenMsg:
 		return m.seen(msg)
+	case refusedPaste:
+		m.view.Status, m.view.Alarm = msg.words(), true
+	case stayed:
+		m.view.Status, m.view.Alarm = msg.words(), true
 	case tea.KeyMsg:
 		if m.typing {
 			return m.typed(msg)
@@ -173,7 +178,7 @@ func (m Replay) key(name string) (tea.Model, tea.Cmd) {
 	b, ok := keys.Find(m.bindings(), name)
 	switch {
 	case !ok:
-		m.untaken()
+		m.untaken(name)
 		return m, nil
 	case b.Action == keys.Enter:
 		m.page = noReplayPage

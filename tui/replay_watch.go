@@ -83,9 +83,10 @@ func (m *Replay) stand() {
 
 // untaken says why a key that is none of a replay's does nothing, where a session could be taken for
 // one's own.
-func (m *Replay) untaken() {
+func (m *Replay) untaken(name string) {
 	switch {
 	case m.cfg.Watch == nil:
+		m.view.Status, m.view.Alarm = nothing(name), true
 	case m.written:
 		m.view.Status, m.view.Alarm = "not taken down: "+m.by()+" writes this journal", true
 	default:

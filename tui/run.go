@@ -23,46 +23,54 @@ type Config struct {
 	Seed  uint64
 	// Plain draws with ASCII only.
 	Plain bool
-	In    io.Reader
+	In    io.Reader // a Keyboard, or read until its end
 	Out   io.Writer
+	Shell Shell
+}
+
+// Shell is what a screen asks of what it was started from. The zero value has no bell, and nobody who could bring a
+// program back.
+type Shell struct {
+	// Ring sounds the terminal's bell so many times; nil is quiet. It takes its time.
+	Ring func(times int)
+	// Stop stops the program, which has put its terminal back with release by then, until somebody brings it back. It
+	// returns false where nobody could: then release may not have been called.
+	Stop func(release func() error) bool
+	// OnStop is called with what is to be done when the program is asked from outside to stop, and with nil once a
+	// screen has ended.
+	OnStop func(func())
 }
 
 // numericKeypad puts the terminal's keypad into numeric mode, which another program may have
 // left in application mode.
 const numericKeypad = "\x1b>"
 
+// styles are those for a terminal, in the colours that it can show. What lies in front of it is lifted: whether it is one
+// is asked of the file itself.
+func styles(out io.Writer, plain bool) theme.Theme {
+	if front, ok := out.(interface{ Unwrap() io.Writer }); ok {
+		out = front.Unwrap()
+	}
+	return theme.New(lipgloss.NewRenderer(out), plain)
+}
+
 // Run shows the session until it is accepted or left, and returns the state it ended in. When
 // ctx ends, so does the screen; everything entered is on record by then. Where an entry could not
 // be put on record, the error is the *[session.RecordError] that the screen has told.
 func Run(ctx context.Context, c Config) (session.State, error) {
-	if _, err := io.WriteString(c.Out, numericKeypad); err != nil {
-		return c.Live.State(), err
-	}
-	m := NewModel(c, theme.New(lipgloss.NewRenderer(c.Out), c.Plain))
-	p := tea.NewProgram(m, tea.WithInput(c.In), tea.WithOutput(c.Out), tea.WithAltScreen(), tea.WithContext(ctx))
-	last, err := p.Run()
+	m := NewModel(c, styles(c.Out, c.Plain))
+	last, err := show(ctx, m, c.In, c.Out, c.Shell)
 	m.gate.close()
 	if end, ok := last.(Model); ok && end.lost != nil {
 		return c.Live.State(), end.lost
-	}
-	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
-		err = nil // a signal is a way to leave
 	}
 	return c.Live.State(), err
 }
 
 // Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left.
 func Choose(ctx context.Context, c PlanConfig) (int, error) {
-	if _, err := io.WriteString(c.Out, numericKeypad); err != nil {
-		return 0, err
-	}
-	m := NewPlanModel(c, theme.New(lipgloss.NewRenderer(c.Out), c.Plain))
-	p := tea.NewProgram(m, tea.WithInput(c.In), tea.WithOutput(c.Out), tea.WithAltScreen(), tea.WithContext(ctx))
-	last, err := p.Run()
-	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
-		return 0, nil // a signal is a way to leave
-	}
-	if end, ok := last.(PlanModel); ok && err == nil {
+	last, err := show(ctx, NewPlanModel(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
+	if end, ok := last.(PlanModel); ok && err == nil && ctx.Err() == nil {
 		return end.Taken, nil
 	}
 	return 0, err
@@ -70,13 +78,116 @@ func Choose(ctx context.Context, c PlanConfig) (int, error) {
 
 // RunReplay shows a journal's events until it is left. Nothing is recorded.
 func RunReplay(ctx context.Context, c ReplayConfig) error {
-	if _, err := io.WriteString(c.Out, numericKeypad); err != nil {
-		return err
-	}
-	m := NewReplay(c, theme.New(lipgloss.NewRenderer(c.Out), c.Plain))
-	_, err := tea.NewProgram(m, tea.WithInput(c.In), tea.WithOutput(c.Out), tea.WithAltScreen(), tea.WithContext(ctx)).Run()
-	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
-		err = nil // a signal is a way to leave
-	}
+	_, err := show(ctx, NewReplay(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
 	return err
 }
+
+// show runs a screen until it is left, or ctx ends: that is a way to leave too, and no error.
+func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, sh Shell) (tea.Model, error) {
+	if ctx.Err() != nil {
+		return m, nil
+	}
+	if _, err := io.WriteString(out, numericKeypad); err != nil {
+		return m, err
+	}
+	s := stage{ctx: ctx, shell: sh}
+	s.keyboard, _ = in.(Keyboard)
+	s.back()
+	// Signals are the caller's, who has waited for them since before anything was written; the library would wait
+	// for them too late, and not for all.
+	s.program = tea.NewProgram(m, tea.WithInput(filtered(in, func(msg tea.Msg) { s.program.Send(msg) })), tea.WithOutput(out),
+		tea.WithAltScreen(), tea.WithContext(ctx), tea.WithoutSignalHandler(), tea.WithFilter(s.filter))
+	if sh.OnStop != nil {
+		sh.OnStop(func() { s.program.Send(tea.SuspendMsg{}) })
+		defer sh.OnStop(nil)
+	}
+	last, err := s.program.Run()
+	s.leave()
+	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
+		err = nil
+	}
+	return last, err
+}
+
+// stage is a screen that is up, and what it stands on.
+type stage struct {
+	ctx      context.Context
+	shell    Shell
+	keyboard Keyboard // nil where there is none
+	program  *tea.Program
+	lastCR   bool // the last key was Enter
+}
+
+// leave leaves the keyboard to others, and back takes it again.
+func (s *stage) leave() {
+	if s.keyboard != nil {
+		s.keyboard.Leave()
+	}
+}
+
+func (s *stage) back() {
+	if s.keyboard != nil {
+		s.keyboard.Return()
+	}
+}
+
+// filter sees every message before the screen does, so that what concerns none is not drawn for. It is called on the
+// library's loop.
+func (s *stage) filter(_ tea.Model, msg tea.Msg) tea.Msg {
+	switch msg := msg.(type) {
+	case tea.MouseMsg, tea.FocusMsg, tea.BlurMsg:
+		return nil
+	case tea.SuspendMsg:
+		return s.suspend()
+	case tea.KeyMsg:
+		return s.enter(msg)
+	}
+	return msg
+}
+
+// enter makes one Enter of CR, LF and CR LF, which a cable ends a reading with: else the line feed would confirm what
+// is asked next.
+func (s *stage) enter(k tea.KeyMsg) tea.Msg {
+	afterCR := s.lastCR
+	s.lastCR = k.Type == tea.KeyEnter
+	if k.Type != tea.KeyCtrlJ || k.Alt {
+		return k
+	}
+	if afterCR {
+		return nil
+	}
+	k.Type = tea.KeyEnter
+	return k
+}
+
+// suspend hands the terminal back and stops the program, where somebody could bring it back; and takes the terminal
+// again, unless the program is to end.
+func (s *stage) suspend() tea.Msg {
+	stop, released := s.shell.Stop, false
+	if stop == nil {
+		return stayed{}
+	}
+	stopped := stop(func() error {
+		released = true
+		s.leave()
+		return s.program.ReleaseTerminal()
+	})
+	if s.ctx.Err() != nil {
+		return tea.QuitMsg{}
+	}
+	if released {
+		s.back()
+		if err := s.program.RestoreTerminal(); err != nil {
+			return tea.QuitMsg{}
+		}
+	}
+	if !stopped {
+		return stayed{}
+	}
+	return tea.ResumeMsg{}
+}
+
+// stayed says that the program was to stop and has not.
+type stayed struct{}
+
+func (stayed) words() string { return "no shell could bring this program back, so it stays" }

@@ -121,8 +121,9 @@ func readNeedle(b *practice.Machine, p session.Prompt) practice.Needle {
 }
 
 // stepped takes in what a step caused, and goes on with the keys that wait.
-func (m Model) stepped(msg steppedMsg) (tea.Model, tea.Cmd) {
+func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	m.busy = false
+	m.rings = max(m.rings, ringsFor(msg.steps))
 	m.lost, m.view.Lost = nil, false
 	m.see(msg.state, msg.asked)
 	if msg.needle != nil {
@@ -153,6 +154,7 @@ func (m Model) stepped(msg steppedMsg) (tea.Model, tea.Cmd) {
 func (m *Model) lose(err error) {
 	m.complain(err.Error(), "")
 	m.lost, m.view.Lost = err, true
+	m.rings = wanted
 	m.queue, m.burst, m.page = nil, nil, noPage
 }
 

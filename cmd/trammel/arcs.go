@@ -40,10 +40,9 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 
 // choose shows the plan until an arc is chosen; 0 for none.
 func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry string) (int, error) {
-	ctx, stop := untilHangup()
-	defer stop()
-	return tui.Choose(ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plain, In: w.in,
-		Out: w.out,
+	t := w.screen
+	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plainly(w), In: t.in,
+		Out: t.out, Shell: t.shell,
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

@@ -20,7 +20,7 @@ func convergeVerb(w world, c *common, f practiceFlags) error {
 	switch {
 	case f.auto:
 		return misuse("--auto prints one machine's lines, --runs what many took; need one of them")
-	case f.plain:
+	case f.plain.set:
 		return misuse("--plain is for the screen, which --runs does not open")
 	case f.settings.set && (f.settings.v < 1 || f.settings.v > mostSettings):
 		return misuse("--settings %d, need 1 to %d", f.settings.v, mostSettings)

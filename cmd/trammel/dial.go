@@ -24,12 +24,13 @@ import (
 type dialFlags struct {
 	job, machine, journal string
 	by                    string // the operator's initials
-	resume, lines, plain  bool
-	steps                 value[bool] // the order at the machine is asked for step by step
-	jobSum, target        string      // digest of the job file, and its target for a file name; empty where a session is resumed
-	bearings              string      // by which figures places are told
-	learntFrom            string      // another journal whose checked arcs correct this setting
-	screen                bool        // the session goes on on a screen, not in lines
+	resume, lines         bool
+	manner
+	steps          value[bool] // the order at the machine is asked for step by step
+	jobSum, target string      // digest of the job file, and its target for a file name; empty where a session is resumed
+	bearings       string      // by which figures places are told
+	learntFrom     string      // another journal whose checked arcs correct this setting
+	screen         bool        // the session goes on on a screen, not in lines
 	arcFlags
 }
 
@@ -64,7 +65,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	addSteps(cmd, &f.steps)
 	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs correct this setting")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
-	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	f.manner.add(cmd)
 	f.arcFlags.add(cmd)
 	return cmd
 }
@@ -79,6 +80,14 @@ type opened struct {
 }
 
 func dialVerb(w world, c *common, f *dialFlags) error {
+	f.screen = !f.lines && !c.json && w.terminal
+	if !f.screen {
+		return dial(w, c, f)
+	}
+	return onScreen(w, &f.manner, func(w world) error { return dial(w, c, f) })
+}
+
+func dial(w world, c *common, f *dialFlags) error {
 	switch {
 	case !f.resume && (f.job == "" || f.machine == ""):
 		return misuse("dial needs --job FILE and --machine FILE")
@@ -98,7 +107,6 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 		}
 		fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(f.journal))
 	}
-	f.screen = !f.lines && !c.json && w.terminal
 	choose, err := f.fromDrawing(w, c)
 	if err != nil {
 		return err
@@ -297,9 +305,8 @@ func tellChanges(w world, then *session.Opened, f *dialFlags) {
 }
 
 func dialScreen(w world, o *opened, f *dialFlags) error {
-	ctx, stop := untilHangup()
-	defer stop()
-	end, err := tui.Run(ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plain, In: w.in, Out: w.out})
+	t := w.screen
+	end, err := tui.Run(t.ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
 	if err != nil {
 		return withHint(err, "everything entered is in %s; go on with --journal and --resume", o.path)
 	}

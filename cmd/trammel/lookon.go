@@ -83,11 +83,10 @@ func lookOn(w world, c *common, f *dialFlags, who *journal.LockedError) error {
 	if err := c.screen(unitOf(seen.Events)); err != nil {
 		return err
 	}
-	ctx, stop := untilHangup()
-	defer stop()
-	return tui.RunReplay(ctx, tui.ReplayConfig{Events: seen.Events, At: len(seen.Events), After: time.After, Watch: first.see,
+	t := w.screen
+	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: seen.Events, At: len(seen.Events), After: time.After, Watch: first.see,
 		Writer: who.By,
-		Plain:  f.plain, In: w.in, Out: w.out})
+		Plain:  f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
 }
 
 // lookPause is the time between two looks in line mode.

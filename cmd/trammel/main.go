@@ -1,11 +1,8 @@
 package main
 
 import (
-	"context"
 	"io"
 	"os"
-	"os/signal"
-	"syscall"
 	"time"
 )
 
@@ -22,13 +19,8 @@ type world struct {
 	out, err io.Writer
 	now      func() time.Time
 	getenv   func(string) string
-	terminal bool // both standard input and standard output are terminals
-}
-
-// untilHangup returns a context that ends when the terminal goes away. Only a screen asks for it,
-// for it has a terminal to put back; whatever else runs is ended by the signal itself.
-func untilHangup() (context.Context, context.CancelFunc) {
-	return signal.NotifyContext(context.Background(), syscall.SIGHUP)
+	terminal bool     // both standard input and standard output are terminals
+	screen   *console // where a screen may be opened: see onScreen
 }
 
 func main() {

@@ -15,13 +15,14 @@ import (
 
 type practiceFlags struct {
 	seed, settings, runs value[uint64]
-	auto, plain          bool
-	coarse, locks        bool
-	steps                value[bool]
-	hand                 value[practice.Hand] // how simulated hands wind
-	setup                value[practice.Setup]
-	trap                 value[practice.Trap]
-	traps                bool // are to be listed
+	auto                 bool
+	manner
+	coarse, locks bool
+	steps         value[bool]
+	hand          value[practice.Hand] // how simulated hands wind
+	setup         value[practice.Setup]
+	trap          value[practice.Trap]
+	traps         bool // are to be listed
 }
 
 func newPractice(w world, c *common) *cobra.Command {
@@ -71,7 +72,7 @@ the program says of it; --traps lists them.`,
 	cmd.Flags().Var(&f.trap, "trap", "something that the files do not say, or say wrong; --traps lists them")
 	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
 	addSteps(cmd, &f.steps)
-	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	f.manner.add(cmd)
 	return cmd
 }
 
@@ -127,16 +128,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		return err
 	}
 	if watch {
-		ctx, stop := untilHangup()
-		defer stop()
-		end, err := tui.Run(ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plain, In: w.in, Out: w.out})
-		if err == nil {
-			printPracticeEnd(w, end, machine, n)
-			if f.trap.set {
-				fmt.Fprintf(w.out, "the trap: %s\n", f.trap.v.Told())
-			}
-		}
-		return err
+		return onScreen(w, &f.manner, func(w world) error { return f.practiceScreen(w, live, machine, n) })
 	}
 	u := c.unit.or(set.Job.Unit)
 	if err := saySteps(w, c, u, steps); err != nil {
@@ -171,6 +163,20 @@ func listTraps(w world, c *common) error {
 		fmt.Fprintf(w.out, "%s\n", line)
 	}
 	return nil
+}
+
+// practiceScreen works on a simulated machine on the screen.
+func (f *practiceFlags) practiceScreen(w world, live *session.Live, machine *practice.Machine, n uint64) error {
+	t := w.screen
+	end, err := tui.Run(t.ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out,
+		Shell: t.shell})
+	if err == nil {
+		printPracticeEnd(w, end, machine, n)
+		if f.trap.set {
+			fmt.Fprintf(w.out, "the trap: %s\n", f.trap.v.Told())
+		}
+	}
+	return err
 }
 
 // single refuses what only many machines can be asked for.

@@ -11,8 +11,9 @@ import (
 )
 
 type replayFlags struct {
-	to           value[uint64] // 0 where it is not given
-	lines, plain bool
+	to    value[uint64] // 0 where it is not given
+	lines bool
+	manner
 }
 
 func newReplay(w world, c *common) *cobra.Command {
@@ -39,7 +40,7 @@ own panes at any event, with --to at event N; ? lists its keys.`,
 	}
 	cmd.Flags().Var(&f.to, "to", "the last event that is shown (default: the journal's last)")
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines, on a terminal too")
-	cmd.Flags().BoolVar(&f.plain, "plain", false, "draw with ASCII only")
+	f.manner.add(cmd)
 	return cmd
 }
 
@@ -49,7 +50,7 @@ func replayVerb(w world, c *common, f *replayFlags, path string) error {
 		return err
 	}
 	if !f.lines && !c.json && w.terminal && path != "-" && len(r.events) > 0 {
-		return replayScreen(w, c, f, &r)
+		return onScreen(w, &f.manner, func(w world) error { return replayScreen(w, c, f, &r) })
 	}
 	events, err := r.upTo(int(f.to.v))
 	if err != nil {
@@ -67,10 +68,9 @@ func replayScreen(w world, c *common, f *replayFlags, r *recorded) error {
 	if r.broken != nil {
 		warn = fmt.Sprintf("%v; what stands before it is here", r.broken)
 	}
-	ctx, stop := untilHangup()
-	defer stop()
-	return tui.RunReplay(ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Warn: warn, Plain: f.plain, In: w.in,
-		Out: w.out})
+	t := w.screen
+	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Warn: warn, Plain: f.plainly(w),
+		In: t.in, Out: t.out, Shell: t.shell})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.

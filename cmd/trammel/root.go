@@ -61,12 +61,19 @@ func report(w world, err error) int {
 	if err == nil {
 		return exitDone
 	}
+	by := endedBy(err)
+	if by != nil && by.err == nil {
+		return by.code()
+	}
 	fmt.Fprintf(w.err, "trammel: error: %s\n", printable(err.Error()))
 	if h := hint(err); h != "" {
 		fmt.Fprintf(w.err, "trammel: hint: %s\n", printable(h))
 	}
 	var use *useError
-	if errors.As(err, &use) {
+	switch {
+	case by != nil:
+		return by.code()
+	case errors.As(err, &use):
 		return exitUse
 	}
 	return exitNo

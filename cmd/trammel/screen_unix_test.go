@@ -179,18 +179,20 @@ func TestKilledAndResumed(t *testing.T) {
 
 // However the program is told to leave, it puts the terminal back, says how to go on and has
 // everything on record: a key, an interrupt that is a key, the signals of kill, of a service that
-// stops, of a window that closes.
+// stops, of a window that closes. Of a signal the exit code tells: 128 and its number.
 func TestWaysToLeave(t *testing.T) {
 	t.Parallel()
 	for _, way := range []struct {
 		name  string
+		code  int
 		leave func(*terminal)
 	}{
-		{"q", func(x *terminal) { x.types("q") }},
-		{"ctrl+c", func(x *terminal) { x.types("\x03") }},
-		{"SIGINT", func(x *terminal) { x.signals(syscall.SIGINT) }},
-		{"SIGTERM", func(x *terminal) { x.signals(syscall.SIGTERM) }},
-		{"SIGHUP", func(x *terminal) { x.signals(syscall.SIGHUP) }},
+		{"q", exitDone, func(x *terminal) { x.types("q") }},
+		{"ctrl+c", exitDone, func(x *terminal) { x.types("\x03") }},
+		{"SIGHUP", 129, func(x *terminal) { x.signals(syscall.SIGHUP) }},
+		{"SIGINT", 130, func(x *terminal) { x.signals(syscall.SIGINT) }},
+		{"SIGQUIT", 131, func(x *terminal) { x.signals(syscall.SIGQUIT) }},
+		{"SIGTERM", 143, func(x *terminal) { x.signals(syscall.SIGTERM) }},
 	} {
 		t.Run(way.name, func(t *testing.T) {
 			t.Parallel()
@@ -199,7 +201,7 @@ func TestWaysToLeave(t *testing.T) {
 			x.shows("station 2 of 6")
 			x.raws()
 			way.leave(x)
-			end := x.ends(exitDone)
+			end := x.ends(way.code)
 			for _, want := range []string{"paused; the journal holds 5 lines", "go on with: trammel dial --resume --journal j.jsonl"} {
 				if !strings.Contains(end, want) {
 					t.Errorf("the last words are %q, want %q", end, want)

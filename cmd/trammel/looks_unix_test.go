@@ -1,0 +1,103 @@
+//go:build unix
+
+package main
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"unicode"
+)
+
+// coloured is a sequence that sets a colour: of 8 or 16 (ECMA-48, SGR 30 to 37 and 40 to 47; 90 and on by common
+// practice), of 256 or of all (ITU-T T.416, 38 and 48).
+var coloured = regexp.MustCompile(`\x1b\[(?:[0-9;]*;)?(?:[39][0-7]|[34]8;[25];[0-9;]+|4[0-7])m`)
+
+// The screen in surroundings of each kind: which signs it is drawn with, and with how many colours at most.
+func TestSurroundings(t *testing.T) {
+	t.Parallel()
+	const none, few, many = 0, 16, 256
+	for _, c := range []struct {
+		vars    []string
+		flags   []string
+		plain   bool
+		colours int
+	}{
+		{[]string{"TERM=xterm-256color"}, nil, false, many},
+		{[]string{"TERM=xterm-256color", "NO_COLOR=1"}, nil, false, none},
+		{[]string{"TERM=xterm-256color", "NO_COLOR="}, nil, false, many},
+		{[]string{"TERM=xterm-256color", "LC_ALL=C.UTF-8"}, nil, false, many},
+		{[]string{"TERM=xterm-256color", "LC_ALL=C"}, nil, true, many},
+		{[]string{"TERM=xterm-256color", "LANG=POSIX"}, []string{"--plain=false"}, false, many},
+		{[]string{"TERM=xterm-256color"}, []string{"--plain"}, true, many},
+		{[]string{"TERM=linux", "LANG=de_DE.UTF-8"}, nil, true, few},
+		{[]string{"TERM=vt100"}, nil, false, none},
+		{[]string{"TERM=dumb"}, nil, true, none},
+	} {
+		t.Run(strings.Join(append(c.vars, c.flags...), " "), func(t *testing.T) {
+			t.Parallel()
+			cmd := program(t, t.TempDir(), append([]string{"practice", "--steps=false", "--seed", "7"}, c.flags...)...)
+			cmd.Env = append(slices.DeleteFunc(cmd.Env, func(v string) bool { return strings.HasPrefix(v, "TERM=") }), c.vars...)
+			x := on(t, cmd, 80, 24)
+			x.shows("practice 7", "Enter goes on")
+			x.types("\r")
+			x.shows("load 1 of 3")
+			screen := strings.Join(x.screen(), "\n")
+			x.types("q")
+			x.ends(exitDone)
+			if plain := !strings.ContainsFunc(screen, func(r rune) bool { return r > unicode.MaxASCII }); plain != c.plain {
+				t.Errorf("drawn plainly %v, want %v:\n%s", plain, c.plain, screen)
+			}
+			seen := none
+			for _, s := range coloured.FindAllString(x.written(), -1) {
+				if seen = max(seen, few); strings.Contains(s, "8;5;") {
+					seen = max(seen, many)
+				} else if strings.Contains(s, "8;2;") {
+					seen = 1 << 24
+				}
+			}
+			if seen != c.colours {
+				t.Errorf("drawn with colours of %d, want of %d", seen, c.colours)
+			}
+		})
+	}
+}
+
+// The bell is heard for what is refused, and twice for the page behind a closed sweep; and not by who asks for quiet.
+func TestBellOnATerminal(t *testing.T) {
+	t.Parallel()
+	for _, quiet := range []string{"", "TRAMMEL_QUIET=1"} {
+		home := t.TempDir()
+		if err := copyBench(home); err != nil {
+			t.Fatal(err)
+		}
+		cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
+		cmd.Env = append(cmd.Env, quiet)
+		x := on(t, cmd, 80, 24)
+		x.shows("Enter goes on")
+		x.types("\r")
+		for range 3 {
+			x.shows("load ")
+			x.types("\r")
+		}
+		x.shows("station 1 of 6")
+		x.types("abc\r")
+		x.shows("is not a number")
+		want := map[bool]int{true: 1}[quiet == ""]
+		x.until("a bell for a refusal", func([]string) bool { return strings.Count(x.written(), "\a") == want })
+		for i, r := range []string{"0.08", "0.14", "0.26", "0.32", "0.26", "0.14"} {
+			x.shows(fmt.Sprintf("station %d of 6", i+1))
+			x.types(r + "\r")
+		}
+		x.shows("wind 1 of 2")
+		want *= 3
+		x.until("two bells for the page behind the sweep", func([]string) bool { return strings.Count(x.written(), "\a") == want })
+		x.types("q")
+		x.ends(exitDone)
+		if got := strings.Count(x.written(), "\a"); got != want {
+			t.Errorf("%q: the bell sounds %d times, want %d", quiet, got, want)
+		}
+	}
+}
