@@ -28,13 +28,32 @@ func ringsFor(steps []session.Step) (n int) {
 
 // heard has the bell sounded that is due. A command does it: what View returns is only what stands there.
 func (m Model) heard(cmd tea.Cmd) (Model, tea.Cmd) {
-	n, ring := m.rings, m.cfg.Shell.Ring
+	n := m.rings
 	m.rings = 0
-	if n == 0 || ring == nil {
-		return m, cmd
+	return m, m.cfg.Shell.sounds(n, cmd)
+}
+
+// sounds returns the command with the bell beside it.
+func (s Shell) sounds(n int, cmd tea.Cmd) tea.Cmd {
+	if n == 0 || s.Ring == nil {
+		return cmd
 	}
-	return m, tea.Batch(cmd, func() tea.Msg {
-		ring(n)
+	return tea.Batch(cmd, func() tea.Msg {
+		s.Ring(n)
 		return nil
 	})
+}
+
+// said is what stands in a status row.
+type said struct {
+	text  string
+	alarm bool
+}
+
+// ringsBehind is how often the bell sounds for what has come to stand there: once for a refusal.
+func (now said) ringsBehind(before said) int {
+	if now.alarm && now != before {
+		return refused
+	}
+	return 0
 }

@@ -38,6 +38,7 @@ type PlanModel struct {
 	turning       bool // until the plan is there again
 	width, height int
 	help          bool
+	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
 }
@@ -46,14 +47,19 @@ type PlanModel struct {
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
 	v.Worry = c.Worry
-	return PlanModel{view: v, check: c.Check, turn: c.Turn}
+	return PlanModel{view: v, check: c.Check, turn: c.Turn, shell: c.Shell}
 }
 
 // Init asks for nothing: the size comes by itself.
 func (m PlanModel) Init() tea.Cmd { return nil }
 
-// Update routes a message.
+// Update routes a message, and has a refusal heard.
 func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := m.route(msg)
+	return next, m.shell.sounds(said{next.view.Status, next.view.Alarm}.ringsBehind(said{m.view.Status, m.view.Alarm}), cmd)
+}
+
+func (m PlanModel) route(msg tea.Msg) (PlanModel, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
@@ -92,7 +98,7 @@ func (m *PlanModel) keys() []keys.Binding {
 }
 
 // turnSide has the side of the chosen element turned.
-func (m PlanModel) turnSide() (tea.Model, tea.Cmd) {
+func (m PlanModel) turnSide() (PlanModel, tea.Cmd) {
 	turn, n := m.turn, m.view.N()
 	m.turning = true
 	return m, func() tea.Msg {
@@ -102,7 +108,7 @@ func (m PlanModel) turnSide() (tea.Model, tea.Cmd) {
 }
 
 // act does what a key is for.
-func (m PlanModel) act(b keys.Binding) (tea.Model, tea.Cmd) {
+func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	m.view.Status, m.view.Alarm = "", false
 	if b.Why != "" {
 		m.view.Status, m.view.Alarm = b.Why, true
@@ -130,7 +136,7 @@ func (m PlanModel) act(b keys.Binding) (tea.Model, tea.Cmd) {
 }
 
 // enter closes the page, or takes the chosen arc.
-func (m PlanModel) enter() (tea.Model, tea.Cmd) {
+func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 	if m.help {
 		m.help, m.view.Page = false, false
 		return m, nil

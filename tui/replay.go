@@ -109,8 +109,13 @@ func (m *Replay) show() {
 // Init asks for what is new in a journal that is being written; the size comes by itself.
 func (m Replay) Init() tea.Cmd { return m.watch() }
 
-// Update routes a message to the part it concerns.
+// Update routes a message to the part it concerns, and has a refusal heard.
 func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := m.route(msg)
+	return next, m.cfg.Shell.sounds(said{next.view.Status, next.view.Alarm}.ringsBehind(said{m.view.Status, m.view.Alarm}), cmd)
+}
+
+func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
@@ -139,7 +144,7 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 
 // wait asks the clock for the time until the next event, real or quickened; at the last one the play
 // is over.
-func (m Replay) wait() (tea.Model, tea.Cmd) {
+func (m Replay) wait() (Replay, tea.Cmd) {
 	if m.at >= m.line.Len() {
 		m.playing = false
 		m.moment.Playing = false
@@ -169,7 +174,7 @@ func (m *Replay) bindings() []keys.Binding {
 }
 
 // key carries out a key by its name.
-func (m Replay) key(name string) (tea.Model, tea.Cmd) {
+func (m Replay) key(name string) (Replay, tea.Cmd) {
 	if name == "esc" {
 		m.page, m.view.Status, m.view.Alarm = noReplayPage, "", false
 		m.stand()
@@ -216,7 +221,7 @@ func (m *Replay) target(a keys.Action) (n int, ok bool) {
 }
 
 // act carries out what a key is for.
-func (m Replay) act(a keys.Action) (tea.Model, tea.Cmd) {
+func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 	if n, ok := m.target(a); ok {
 		m.playing = false
 		m.jump(n)

@@ -58,7 +58,7 @@ func (m *Replay) changed() (out []string) {
 }
 
 // typed takes the characters of a corrected reading.
-func (m Replay) typed(msg tea.KeyMsg) (tea.Model, tea.Cmd) {
+func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 	switch msg.String() {
 	case "esc", "ctrl+c":
 		m.typing = false

@@ -38,7 +38,7 @@ func (m Replay) watch() tea.Cmd {
 
 // seen puts what is new behind what was there. Who stands at the last event goes with it, unless a
 // correction is being typed or a play goes on; anybody else stays.
-func (m Replay) seen(msg seenMsg) (tea.Model, tea.Cmd) {
+func (m Replay) seen(msg seenMsg) (Replay, tea.Cmd) {
 	if msg.Err != nil {
 		m.broken = msg.Err.Error()
 	}

@@ -146,6 +146,16 @@ func TestBell(t *testing.T) {
 	h.Type("a").Expect(Line("✗ accept"))
 	h.rang(1)
 
+	rings := 0
+	shell := tui.Shell{Ring: func(n int) { rings += n }}
+	p := tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, twoCutters), Shell: shell}, colours(termenv.Ascii, false))
+	(&driver{t: t, model: p}).Size(80, 24).Press(tea.KeyF5, tea.KeyF5, tea.KeyDown)
+	r := tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-practice-7.jsonl"), Shell: shell}, colours(termenv.Ascii, false))
+	(&driver{t: t, model: r}).Size(80, 24).Press(tea.KeyLeft, tea.KeyRight) // there is no event before the first
+	if rings != 2 {
+		t.Errorf("the bell sounds %d times for what plan and replay refuse, want once each", rings)
+	}
+
 	h = listening(t, true)
 	h.Bytes("abc\r", "\x1b[15~", "5\r")
 	(&stand{41.7, -0.11, 0.15}).work(h.driver, 20, session.ForWind)

@@ -9,7 +9,7 @@
 // readings are answered by the verb fit, so they exit 0; two readings that are no pair exit 1, and so does an arc
 // with figures that no arc has. Lines that a failed append has stopped exit 1 on purpose: the next number of a pipe
 // would be taken for the lost station. Lines that only look on exit 1 as well, because what was asked for, a
-// session, was not had.
+// session, was not had. A screen that a signal has ended exits with 128 and the signal's number, as shells tell it.
 //
 // # An arc of a drawing
 //

@@ -101,3 +101,29 @@ func TestBellOnATerminal(t *testing.T) {
 		}
 	}
 }
+
+// What a real terminal sends, through the kernel's own line: a cable that ends in CR LF, a keypad in application mode, Esc
+// alone, mice, a paste of 100 kB. Nothing of it is taken for anything else.
+func TestWhatTerminalsSend(t *testing.T) {
+	t.Parallel()
+	x, _, file := dialOn(t, 80, 24)
+	x.takes(1, "0.08\r\n", "+0.080")
+	x.takes(2, "\x1bOp\x1bOn\x1bOq\x1bOt\x1bOM", "+0.140")
+	x.shows("station 3 of 6")
+	x.types("\x1b[200~" + strings.Repeat("0.26\r", 20_000) + "\x1b[201~")
+	x.shows("100000 bytes pasted, need at most 65536; nothing of it is taken")
+	x.types("7\x1b") // which clears the 7, though nothing comes behind it
+	x.until("an entry that is cleared", func(rows []string) bool {
+		return strings.Contains(strings.Join(rows, "\n"), "station 3 of 6") && !strings.Contains(strings.Join(rows, "\n"), "bytes pasted")
+	})
+	x.takes(3, "0.2\x1b[<35;10;10M\x1b[I6\x1b[O\r", "+0.260")
+	x.shows("station 4 of 6")
+	x.types("\x1b[A")
+	x.shows("Num Lock is off")
+	x.takes(4, "0.32\n", "+0.320")
+	x.types("q")
+	x.ends(exitDone)
+	if s := whole(t, file, 8); s.Sweep.Readings() != 4 {
+		t.Errorf("%d readings on record, want 4", s.Sweep.Readings())
+	}
+}
