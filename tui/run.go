@@ -131,12 +131,9 @@ func (s *stage) back() {
 	}
 }
 
-// filter sees every message before the screen does, so that what concerns none is not drawn for. It is called on the
-// library's loop.
+// filter sees every message before the screen does. It is called on the library's loop.
 func (s *stage) filter(_ tea.Model, msg tea.Msg) tea.Msg {
 	switch msg := msg.(type) {
-	case tea.MouseMsg, tea.FocusMsg, tea.BlurMsg:
-		return nil
 	case tea.SuspendMsg:
 		return s.suspend()
 	case tea.KeyMsg:
