@@ -178,7 +178,7 @@ func TestStoppedFromOutside(t *testing.T) {
 	if again := strings.Count(x.written(), modes[0].on); again != switched {
 		t.Error("told to end while it stands, the program puts its screen up again")
 	}
-	x.types("exit\r")
+	x.types("exit\rexit\r") // a shell that has not heard yet of the program's end asks once more
 	x.ends(exitDone)
 }
 

@@ -57,12 +57,8 @@ func onScreen(w world, m *manner, do func(world) error) error {
 	defer cancel()
 	t := &console{ctx: ctx, in: w.in, out: w.out}
 	sent := make(chan os.Signal, 8)
-	for _, s := range leaving {
-		if !signal.Ignored(s) { // as nohup has it
-			signal.Notify(sent, s)
-		}
-	}
-	signal.Notify(sent, stopping...)
+	// Those too that are ignored where the program was started, as in a script's background: there is a terminal to put back.
+	signal.Notify(sent, append(stopping, leaving...)...)
 	defer signal.Stop(sent)
 	go t.watch(ctx, sent, cancel)
 	t.attach()
