@@ -126,7 +126,7 @@ func TestBell(t *testing.T) {
 	h.now = h.now.Add(time.Second)
 	h.Bytes("abc\r")
 	h.rang(1)
-	h.Bytes("5\r").Expect(Line("beyond the dial"))
+	h.Bytes("5\r").Expect(Line("off the dial"))
 	h.rang(1)
 
 	h = listening(t, false)

@@ -194,7 +194,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 			return nil, err
 		}
 		tellChanges(w, state.Set, f)
-		o.steps, err = o.live.Settle(w.now())
+		if o.steps, err = o.live.Settle(w.now()); err == nil {
+			err = o.differing(w, f)
+		}
 	case open:
 		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path),
 			"trammel dial --resume --journal %s goes on; or name another journal", quoted(o.path))
@@ -302,6 +304,57 @@ func tellChanges(w world, then *session.Opened, f *dialFlags) {
 		}
 		fmt.Fprintf(w.err, "trammel: %s %s; the session goes on with what the journal holds\n", printable(name), why)
 	}
+}
+
+// differing puts on record what of the files on the command line, or else of those that the journal names, differs from the
+// open setting and can be put right in it, and says the rest by key: that needs a setting of its own.
+func (o *opened) differing(w world, f *dialFlags) error {
+	s := o.live.State()
+	named := *f
+	if len(s.Set.Files) >= 2 {
+		if named.job == "" {
+			named.job = s.Set.Files[0].Name
+		}
+		if named.machine == "" {
+			named.machine = s.Set.Files[1].Name
+		}
+	}
+	if named.job == "" || named.machine == "" {
+		return nil
+	}
+	draft, _, err := readJob(named.job)
+	if err != nil {
+		return nil // told with the files' changes
+	}
+	now := session.Opened{}
+	if now.Job, err = draft.For(s.Set.Arc.Figures()); err != nil {
+		return nil
+	}
+	if now.Machine, _, err = readMachine(named.machine); err != nil {
+		return nil
+	}
+	for _, c := range s.OthersFrom(&now) {
+		fmt.Fprintf(w.err, "trammel: the files: %s was %s, is %s; that needs a new setting\n", printable(c.Key),
+			printable(orNothing(c.Was)), printable(orNothing(c.Is)))
+	}
+	changes := s.DifferencesFrom(&now)
+	if len(changes) == 0 || s.Accepted() {
+		return nil
+	}
+	steps, err := o.live.Do(session.Differ{Causes: changes}, w.now())
+	o.steps = append(o.steps, steps...)
+	if refusal := (*session.Refusal)(nil); errors.As(err, &refusal) {
+		return nil
+	}
+	return err
+}
+
+// orNothing is a value that is stated, or the word for one that is not.
+func orNothing(v string) string {
+	if v == "" {
+		return "not stated"
+	}
+	return v
 }
 
 func dialScreen(w world, o *opened, f *dialFlags) error {

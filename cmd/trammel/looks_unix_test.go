@@ -43,7 +43,7 @@ func TestSurroundings(t *testing.T) {
 			x := on(t, cmd, 80, 24)
 			x.shows("practice 7", "Enter goes on")
 			x.types("\r")
-			x.shows("load 1 of 3")
+			x.shows("take up the backlash: 1 of 3")
 			screen := strings.Join(x.screen(), "\n")
 			x.types("q")
 			x.ends(exitDone)
@@ -79,7 +79,7 @@ func TestBellOnATerminal(t *testing.T) {
 		x.shows("Enter goes on")
 		x.types("\r")
 		for range 3 {
-			x.shows("load ")
+			x.shows("take up ")
 			x.types("\r")
 		}
 		x.shows("station 1 of 6")

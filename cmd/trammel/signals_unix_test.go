@@ -121,7 +121,7 @@ func TestShellWithoutJobControl(t *testing.T) {
 		x.raws()
 		x.types("\r")
 	}
-	x.shows("load 2 of 3")
+	x.shows("take up the backlash: 2 of 3")
 	x.types("q")
 	x.shows("over")
 	x.ends(exitDone)
@@ -170,7 +170,7 @@ func TestStoppedFromOutside(t *testing.T) {
 	x.types("clear; fg\r")
 	x.shows("Enter goes on")
 	x.types("\r")
-	x.shows("load 1 of 3")
+	x.shows("take up the backlash: 1 of 3")
 
 	send(syscall.SIGTSTP)
 	x.until("the shell's prompt after another stop", atPrompt)

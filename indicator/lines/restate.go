@@ -85,8 +85,9 @@ var restated = told[session.Restated]{status: asText, lines: func(st session.Ste
 
 // Text: see [Line].
 func (l RestatedLine) Text() string {
-	return fmt.Sprintf("put right: %s was %s, is %s; write it into the file: %s; nothing is learnt from the winds before, and a new sweep begins",
-		l.Key, l.Was, l.Is, l.Write)
+	x := session.Cause{Key: l.Key}
+	return fmt.Sprintf("put right: %s was %s, is %s; write it into the file: %s; nothing is learnt from the winds before, "+
+		"and a new sweep begins", l.Key, x.Shown(l.Was), x.Shown(l.Is), l.Write)
 }
 
 // writeWords is what to write into which file where keys are so. The sense of a slide takes its take_up with it.
@@ -131,7 +132,8 @@ var differs = told[session.Differs]{status: asText, lines: func(st session.Step,
 func (l DiffersLine) Text() string {
 	out := make([]string, len(l.Changes))
 	for i, c := range l.Changes {
-		out[i] = fmt.Sprintf("%d %s was %s, is %s", i+1, c.Key, c.Was, c.Is)
+		x := session.Cause{Key: c.Key}
+		out[i] = fmt.Sprintf("%d %s was %s, is %s", i+1, c.Key, x.Shown(c.Was), x.Shown(c.Is))
 	}
 	take := "restate takes it"
 	if len(out) > 1 {

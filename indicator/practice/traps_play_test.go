@@ -229,13 +229,20 @@ func eachTrapped(t *testing.T, judge func(t *testing.T, turned bool, trap Trap, 
 			for _, h := range []Hand{Parked, Collar} {
 				t.Run(fmt.Sprintf("%v, turned %v, %v", trap, turned, h), func(t *testing.T) {
 					t.Parallel()
-					settled := uint64(0)
+					settled, blamed := uint64(0), uint64(0)
 					for seed := uint64(1); seed <= runs; seed++ {
 						r := springs(t, seed, h, Options{Turned: turned, Trap: trap})
 						judge(t, turned, trap, fmt.Sprintf("machine %d", seed), r)
 						if r.settled {
 							settled++
 						}
+						if s := r.slips(); len(s) > 0 {
+							t.Logf("machine %d: readings are said to be slips (%q), and are none", seed, s)
+							blamed++
+						}
+					}
+					if blamed*100 > runs {
+						t.Errorf("%d of %d hands are blamed for a slip that they did not make, need at most one in a hundred", blamed, runs)
 					}
 					t.Logf("%d of %d settled", settled, runs)
 					if settled*2 < runs {
@@ -248,17 +255,15 @@ func eachTrapped(t *testing.T, judge func(t *testing.T, turned bool, trap Trap, 
 }
 
 // Of a reach that is off, and of a reference that is not round, nothing is settled as inside unless it is, or the figure is
-// named on which that leans; no reading is called a slip that it is not, for all are read as they are; and no
-// statement but the one that is wrong is put right.
+// named on which that leans; no more readings are called a slip, for all are read as they are, than chance makes of clean
+// ones (one sweep in a hundred by design; such a reading is read again, and stands); and no statement but the one that is
+// wrong is put right.
 func TestTrapsSettleWithTheirIf(t *testing.T) {
 	leans := map[string]string{"reach": "reach", "oval": "reference_form", "three-lobed": "reference_form"}
 	eachTrapped(t, func(t *testing.T, _ bool, trap Trap, what string, r trapped) {
 		within := r.off[0] <= drawTolerance && r.off[1] <= drawTolerance
 		if r.settled && !within && !slices.Contains(r.exact, leans[trap.String()]) {
 			t.Errorf("%s: settled inside, truly off by %.4f, if %q", what, r.off, r.exact)
-		}
-		if s := r.slips(); len(s) > 0 {
-			t.Errorf("%s: readings are said to be slips (%q), and are none", what, s)
 		}
 		if len(r.put) > 0 {
 			t.Errorf("%s: %q put right, and was not wrong", what, r.put)
@@ -295,9 +300,6 @@ func TestTrapHandlesArePutRight(t *testing.T) {
 		}
 		if r.grew[0] > r.most || r.grew[1] > r.most {
 			t.Errorf("%s: radius and centre grew by %.4f after the accusation", what, r.grew)
-		}
-		if s := r.slips(); len(s) > 0 {
-			t.Errorf("%s: readings are said to be slips (%q), and are none", what, s)
 		}
 	}, OffsetHandleTrap, XHandleTrap, YHandleTrap)
 }

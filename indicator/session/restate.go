@@ -109,7 +109,7 @@ func listed(all []Cause) string {
 // words are a cause in words.
 func (c *Cause) words() string {
 	if c.Key != "" {
-		return c.Key + ": " + c.Was + " -> " + c.Is
+		return c.Key + ": " + c.Shown(c.Was) + " -> " + c.Shown(c.Is)
 	}
 	switch c.Fault {
 	case advice.UnmovedFault:
@@ -121,6 +121,14 @@ func (c *Cause) words() string {
 	case advice.NoFault, advice.TouchFault, advice.ScrewFault, advice.EitherFault, advice.BearingsFault, advice.RingFault, advice.ZeroFault:
 	}
 	return string(c.Fault)
+}
+
+// Shown is what a cause was or is, with its unit.
+func (c *Cause) Shown(v string) string {
+	if strings.HasSuffix(c.Key, ".zero") {
+		return v + "°"
+	}
+	return v
 }
 
 // remedy is what to do about a cause that no file could put right.
