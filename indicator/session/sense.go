@@ -86,9 +86,16 @@ type SensePlan struct {
 // source).
 const senseGraduations = 5
 
-// SensePlanFor returns how the sign of a slide is checked, or of the tip: at the mark of the ring where the
-// slide acts most, of equals the first. ok is false for a slide that this setup does not wind.
+// SensePlanFor returns how the sign of a slide is checked, or of the tip: as [State.NextCheck] asks, or else at the mark of
+// the ring where the slide acts most, of equals the first. ok is false for a slide that this setup does not wind.
 func (s *State) SensePlanFor(slide string) (p SensePlan, ok bool) {
+	if p, ok := s.NextCheck(); ok && p.Slide == slide {
+		return p, true
+	}
+	return s.sensePlan(slide)
+}
+
+func (s *State) sensePlan(slide string) (p SensePlan, ok bool) {
 	p = SensePlan{Slide: slide, Must: Up}
 	if s.Set == nil || s.Phase == Unopened {
 		return p, false

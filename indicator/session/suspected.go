@@ -104,6 +104,9 @@ func (e Sensed) seen() bool { return e.Went == Up || e.Went == Down }
 // leastTurnedAct is what is left of what a slide does to the needle, of one, where a turned ring still tells its sign.
 const leastTurnedAct = 0.3
 
+// leastActElsewhere is what a slide does to the needle at the least where its sign is checked elsewhere, of the most it does.
+const leastActElsewhere = 0.35
+
 // would is what a check would have shown if a cause were true; empty where it could have been either.
 func (s *State) would(c *Cause, e Sensed) Went {
 	set, ok := s.restatedSet(c)
@@ -165,7 +168,9 @@ func (s *State) checked(e Sensed) {
 	if !e.seen() {
 		return
 	}
-	a := Accused{Checks: slices.DeleteFunc(slices.Clone(s.Accused.Checks), func(old Sensed) bool { return old.Slide == e.Slide })}
+	a := Accused{Checks: slices.DeleteFunc(slices.Clone(s.Accused.Checks), func(old Sensed) bool {
+		return old.Slide == e.Slide && old.Bearing == e.Bearing
+	})}
 	a.Checks = append(a.Checks, e)
 	s.Accused, s.Named = &a, s.narrowed(s.Named, e)
 	if len(s.Named) == 0 { // a sign that disagrees speaks for itself, whatever the winds were taken for
@@ -234,12 +239,46 @@ func (s *State) NextCheck() (p SensePlan, ok bool) {
 	}
 	best := 0
 	for _, name := range s.toCheck() {
-		plan, can := s.SensePlanFor(name)
-		if !can || slices.ContainsFunc(s.Accused.Checks, func(e Sensed) bool { return e.Slide == name }) {
+		plan, can := s.sensePlan(name)
+		if !can || s.checkedAt(plan) {
 			continue
 		}
 		if n := s.tells(plan); n > best {
 			best, p, ok = n, plan, true
+		}
+	}
+	if !ok && len(s.Accused.Checks) > 0 {
+		p, ok = s.checkElsewhere()
+	}
+	return p, ok
+}
+
+// checkedAt reports whether a check has been made.
+func (s *State) checkedAt(p SensePlan) bool {
+	return slices.ContainsFunc(s.Accused.Checks, func(e Sensed) bool { return e.Slide == p.Slide && e.Bearing == p.Bearing })
+}
+
+// checkElsewhere is the check that tells most at a mark where its slide does not do most: a turned ring and a mirrored one
+// may do the same to the needle at one place, and not at another.
+func (s *State) checkElsewhere() (p SensePlan, ok bool) {
+	best, b := 0, s.bench()
+	for _, name := range s.toCheck() {
+		plan, can := s.sensePlan(name)
+		if !can {
+			continue
+		}
+		sl, _ := s.Set.Machine.Slide(name)
+		most := math.Abs(b.Acts(name, plan.Bearing))
+		for at := range b.Job.Sweep.Marks(advice.MarkStep) {
+			at = at.Normalized()
+			act := math.Abs(b.Acts(name, at))
+			x := SensePlan{Slide: name, Bearing: at, Divisions: math.Ceil(plan.Divisions * most / act), Must: s.must(name, at)}
+			if !(act > leastActElsewhere*most) || !b.Reached(sl, at) || s.checkedAt(x) {
+				continue
+			}
+			if n := s.tells(x); n > best {
+				best, p, ok = n, x, true
+			}
 		}
 	}
 	return p, ok
