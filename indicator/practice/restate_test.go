@@ -186,8 +186,8 @@ func senses(t *testing.T, live *session.Live, m *practice.Machine, name string, 
 const mostGrown = 0.01
 
 // Each statement that is wrong is put right in the session, which then settles truly within its tolerances, and no wind after
-// the accusation makes radius or centre worse by more than a wind's own error, but where a ring's zero is found step by step. The machines have a geometry and a play of
-// their own.
+// the accusation makes radius or centre worse by more than a wind's own error, but where a ring's zero is found step by step. The
+// machines have a geometry and a play of their own.
 // A ring or a touch that is stated wrong may do no harm to a wind that is short, or along the line that it leaves as it is.
 func TestWrongStatementsPutRight(t *testing.T) {
 	for _, o := range []practice.Options{{}, {Turned: true}} {
