@@ -89,6 +89,8 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 	case slide.OddAngle:
 		return fmt.Sprintf("it went %s to the side of where it was known to go; not taken in",
 			record.Angled(record.AngleOf(f.Off.V, f.Off.U)))
+	case slide.OtherWay:
+		return "it went the other way, by " + by(f.Off) + ", against its statement; nothing is learnt from that wind"
 	case slide.ChangedPlay:
 		return "the backlash is not what it was: it is learnt anew"
 	case slide.Refused:

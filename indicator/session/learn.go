@@ -102,6 +102,9 @@ func (s *State) learnWinds() {
 	if err != nil || then.Dof <= 0 || then.Circle.Hold || now.Circle.Hold {
 		return
 	}
+	if s.otherWay(&then, &now) {
+		return
+	}
 	s.learnAngles(&then, &now)
 	for _, name := range s.Set.Job.Needs() {
 		d, ok := s.Past.Winds.Only(name)
@@ -124,6 +127,30 @@ func (s *State) learnWinds() {
 		}
 		s.teach(name, b, found)
 	}
+}
+
+// leastSure is how many standard uncertainties a slide has moved by at the least where it is said to have gone the other way.
+const leastSure = 5
+
+// otherWay notes the cross slides that went against what was told, and by how much; such winds are no lesson of their angles.
+func (s *State) otherWay(then, now *indicator.Estimate) (some bool) {
+	if s.Set.Rules < statedRules {
+		return false
+	}
+	for _, name := range s.bench().Cross().Names {
+		told := 0.0
+		for d := s.Past.Winds; d != nil; d = d.Before {
+			if d.Wind.Slide == name {
+				told += d.Wind.Travel
+			}
+		}
+		moved, u := s.moved(then, now, name)
+		if b, ok := s.Lesson(name); ok && told != 0 && moved*told < 0 && math.Abs(moved) > max(leastSure*u, math.Abs(told)/2, advice.ParkDoubt) {
+			some = true
+			s.teach(name, b, slide.Finding{Kind: slide.OtherWay, Off: indicator.Value{V: math.Abs(moved), U: 2 * u}})
+		}
+	}
+	return some
 }
 
 // fitPast is Fit for the last trial's sweep, of which there must be one.

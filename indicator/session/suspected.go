@@ -8,6 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/slide"
 )
 
 // Suspected: the winds of the last trial went otherwise than stated, and these statements would explain it, the likeliest
@@ -74,11 +75,18 @@ func (s *State) accuse() (e Suspected, ok bool) {
 	if s.Set.Rules < statedRules || s.Sweep.Questioned {
 		return e, false
 	}
-	x, ok := s.Suspicion()
-	if !ok {
-		return e, false
+	if x, ok := s.Suspicion(); ok {
+		return Suspected{Causes: s.Causes(x)}, true
 	}
-	return Suspected{Causes: s.Causes(x)}, true
+	for _, o := range s.Odd {
+		if o.Trial == s.Trial && o.Finding.Kind == slide.OtherWay {
+			e.Causes = append(e.Causes, s.cause(advice.Suspect{Fault: advice.ScrewFault, Slides: []string{o.Slide}}))
+		}
+	}
+	if len(e.Causes) > 0 {
+		e.Causes = append(e.Causes, s.cause(advice.Suspect{Fault: advice.TouchFault}))
+	}
+	return e, len(e.Causes) > 0
 }
 
 // Causes gives all that is suspected its keys.

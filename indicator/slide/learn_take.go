@@ -46,9 +46,12 @@ const (
 	OddAngle
 	// Refused: a number out of range. Not taken in.
 	Refused
+	// OtherWay: the slide went against what was told, by so much. Not taken in.
+	OtherWay
 )
 
-var findingWords = [...]string{"nothing", "slipped collar", "odd travel", "changed play", "odd lock", "odd angle", "refused"}
+var findingWords = [...]string{"nothing", "slipped collar", "odd travel", "changed play", "odd lock", "odd angle", "refused",
+	"other way"}
 
 // String is the kind's word.
 func (k FindingKind) String() string {
