@@ -120,6 +120,9 @@ func (f *Estimate) actsByReference() (radius, centre float64) {
 	return 1, 0
 }
 
+// leastGain is the least of a lobe that counts: of 0.1 mm it makes 1 µm, and even stations leave a rounding of 0.
+const leastGain = 0.01
+
 // actsByForm: lobes of the kind and in the phase that the stations taken see worst.
 func (f *Estimate) actsByForm() (radius, centre float64) {
 	if f.Setup.Kind.Pair() {
@@ -128,6 +131,12 @@ func (f *Estimate) actsByForm() (radius, centre float64) {
 	for k := fewestLobes; k <= mostLobes; k++ {
 		r, c := f.FormGain(k)
 		radius, centre = max(radius, r), max(centre, c)
+	}
+	if radius < leastGain {
+		radius = 0
+	}
+	if centre < leastGain {
+		centre = 0
 	}
 	if !f.claims() || f.Circle.Hold {
 		radius = 0

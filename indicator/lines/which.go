@@ -58,7 +58,7 @@ func early(s *session.State, u geom.Unit) *Early {
 	if !s.Early() {
 		return nil
 	}
-	e := &Early{Taken: s.Sweep.Entries(), Of: s.Set.Job.Sweep.Stations, Why: s.Sweep.Closed}
+	e := &Early{Taken: s.Sweep.Entries(), Of: s.Plan().Stations, Why: s.Sweep.Closed}
 	e.words = fmt.Sprintf("%d of %d stations were enough: nothing is undecided", e.Taken, e.Of)
 	f, err := s.Fit()
 	if err != nil || e.Why != session.ByWind {

@@ -40,7 +40,7 @@ func (s *State) nowhere() bool {
 			off++
 		}
 	}
-	all := off == s.Sweep.N && s.Sweep.Entries() >= s.Set.Job.Sweep.Stations
+	all := off == s.Sweep.N && s.Sweep.Entries() >= s.Plan().Stations
 	return all || off > 0 && s.full() && s.Sweep.Readings() < fit.MinStations
 }
 

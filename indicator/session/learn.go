@@ -145,7 +145,8 @@ func (s *State) otherWay(then, now *indicator.Estimate) (some bool) {
 			}
 		}
 		moved, u := s.moved(then, now, name)
-		if b, ok := s.Lesson(name); ok && told != 0 && moved*told < 0 && math.Abs(moved) > max(leastSure*u, math.Abs(told)/2, advice.ParkDoubt) {
+		if b, ok := s.Lesson(name); ok && told != 0 && moved*told < 0 && math.Abs(moved) > max(leastSure*u, math.Abs(told)/2,
+			advice.ParkDoubt) {
 			some = true
 			s.teach(name, b, slide.Finding{Kind: slide.OtherWay, Off: indicator.Value{V: math.Abs(moved), U: 2 * u}})
 		}

@@ -72,7 +72,7 @@ var stopped = command[Stopped]{word: "stopped", help: "the number typed is where
 func (s *State) Early() bool {
 	w := &s.Sweep
 	return s.Set != nil && (w.Closed == ByWind || w.Closed == ByVerdict) && s.Winds == nil && s.Raising == nil &&
-		s.Phase != Cutting && s.Phase != Ended && w.Entries() < s.Set.Job.Sweep.Stations
+		s.Phase != Cutting && s.Phase != Ended && w.Entries() < s.Plan().Stations
 }
 
 // farOff is how many times its own band a number must lie from where the needle is to stop, and nearTo how many times
