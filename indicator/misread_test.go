@@ -42,7 +42,7 @@ func TestProposedValue(t *testing.T) {
 			m[at] = -m[at]
 		case indicator.Swapped:
 			m[at], m[next] = m[next], m[at]
-		case indicator.NoCause, indicator.UnknownCause:
+		case indicator.NoCause, indicator.UnknownCause, indicator.FormCause:
 		}
 		if math.Abs(m[at]-clean[at]) < 15*sigma {
 			continue

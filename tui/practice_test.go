@@ -61,7 +61,8 @@ func TestPracticeByKeys(t *testing.T) {
 				d.Type("a")
 			case session.ForAgain:
 				d.Type("r")
-			case session.ForNothing, session.ForDrift, session.ForChore: // none comes on these benches
+			// none comes on these benches
+			case session.ForNothing, session.ForDrift, session.ForChore, session.ForCheck, session.ForBack, session.ForSize:
 			}
 			if d.quit {
 				break

@@ -157,7 +157,7 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 			if p.TakesReading() {
 				d.Type("38.31")
 			}
-		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing:
+		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack, session.ForSize:
 		}
 		d.Enter()
 	}

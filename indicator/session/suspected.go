@@ -330,7 +330,7 @@ func (s *State) tells(p SensePlan) int {
 }
 
 // doubtAsked: the winds went otherwise than stated, and a sign is to be checked or one of the causes put right.
-type doubtAsked struct{ unanswered }
+type doubtAsked struct{}
 
 func (doubtAsked) prompt(s *State) Prompt {
 	p := CheckAsked{Causes: s.Named}
