@@ -158,8 +158,8 @@ func TestCarelessHandsPay(t *testing.T) {
 			t.Errorf("%s: %.2f trials, at worst %d, want clearly more than %.2f", c.name, mean, worst, base)
 		}
 	}
-	// And a hand that takes the left-hand screw of y for a right-hand one winds for nothing until the statement is put right, where
-	// y is out by more than the play, which the loading may happen to put right.
+	// And a hand that takes the left-hand screw of y for a right-hand one gets nowhere, where y is
+	// out by more than the play, which the loading may happen to put right.
 	lost := 0
 	for seed := uint64(1); seed <= 40; seed++ {
 		w := Bench(seed)
@@ -167,7 +167,7 @@ func TestCarelessHandsPay(t *testing.T) {
 			continue
 		}
 		lost++
-		if r := playWith(t, w, seed, opened(t), byCollar(mirrored), 150); r.ended && float64(r.trials) < base+0.8 {
+		if r := playWith(t, w, seed, opened(t), byCollar(mirrored), 150); r.ended {
 			t.Errorf("seed %d: settled in %d trials with y wound the wrong way", seed, r.trials)
 		}
 	}
@@ -337,7 +337,7 @@ func TestPlayStops(t *testing.T) {
 	}
 }
 
-// A session that no hand can end is given up: here the needle is free all the way round, and nearer by scale is not near enough.
+// A session that no hand can end is given up: here the needle is free all the way round.
 func TestPlayGivesUp(t *testing.T) {
 	w := Bench(7)
 	w.ReferenceRadius = 300
@@ -351,8 +351,8 @@ func TestPlayGivesUp(t *testing.T) {
 			off++
 		}
 	})
-	if err == nil || off < 5 {
-		t.Errorf("error %v, %d stations off free, want one, and a whole round", err, off)
+	if !errors.Is(err, errNotReached) || off < 6 { // by eye and scale it is not found either
+		t.Errorf("error %v, %d stations off free, want errNotReached", err, off)
 	}
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/advice"
-	"example.org/trammel/indicator/slide"
 )
 
 // Suspected: the winds of the last trial went otherwise than stated, and these statements would explain it, the likeliest
@@ -75,18 +74,11 @@ func (s *State) accuse() (e Suspected, ok bool) {
 	if s.Set.Rules < statedRules || s.Sweep.Questioned {
 		return e, false
 	}
-	if x, ok := s.Suspicion(); ok {
-		return Suspected{Causes: s.Causes(x)}, true
+	x, ok := s.Suspicion()
+	if !ok {
+		return e, false
 	}
-	for _, o := range s.Odd {
-		if o.Trial == s.Trial && o.Finding.Kind == slide.OtherWay {
-			e.Causes = append(e.Causes, s.cause(advice.Suspect{Fault: advice.ScrewFault, Slides: []string{o.Slide}}))
-		}
-	}
-	if len(e.Causes) > 0 {
-		e.Causes = append(e.Causes, s.cause(advice.Suspect{Fault: advice.TouchFault}))
-	}
-	return e, len(e.Causes) > 0
+	return Suspected{Causes: s.Causes(x)}, true
 }
 
 // Causes gives all that is suspected its keys.
