@@ -197,8 +197,11 @@ func unloaded(m *Machine, p session.Prompt) (session.Command, bool, error) {
 	return m.Do(p)
 }
 
-// mirrored is a hand that winds the slide y the wrong way round.
+// mirrored is a hand that winds the slide y the wrong way round, and does not bring it nearer by eye either.
 func mirrored(m *Machine, p session.Prompt) (session.Command, bool, error) {
+	if p.Waits == session.ForBack && len(p.Back.Winds) == 0 {
+		return session.Restart{}, true, nil
+	}
 	if p.Waits != session.ForWind || p.Wind.Slide.Name != "y" {
 		return m.Do(p)
 	}
