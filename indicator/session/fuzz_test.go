@@ -220,6 +220,7 @@ func soundPrompt(t *testing.T, s *session.State) {
 		if len(p.Load.Moves) != 2 || p.Load.Slide.Name == "" {
 			t.Fatalf("load %q with moves %+v", p.Load.Slide.Name, p.Load.Moves)
 		}
-	case session.ForNothing, session.ForCheck, session.ForBack, session.ForSize, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
+	case session.ForNothing, session.ForCheck,
+		session.ForBack, session.ForSize, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
 	}
 }
