@@ -88,12 +88,19 @@ func (t *Touched) Residual(p geom.Point) float64 {
 // drilled hole is of its diameter, the loosest that a reference is known by (common practice, no source). More is a slip.
 const UnstatedLimit = 0.1
 
+// lonelyLimit is the same of three points, which nothing but that radius checks: a slip of one of them that leaves the radius right
+// to so much leaves the centre right to about twice as much.
+const lonelyLimit = 0.03
+
 // Contradicts reports whether the touched radius cannot be the one that is stated, give or take its limit (0: nobody said one):
 // its own doubt is counted at 99 %. Where that is not known, three points without a repeatability, it is the loosest limit. A
 // point that is far off makes the doubt as large as the damage that it does, and would excuse itself: of a doubt that the
 // readout's repeatability does not explain, no more is counted than the loosest limit.
 func (t *Touched) Contradicts(radius, limit float64) bool {
 	r := t.Radius()
+	if limit == 0 && t.Found.Circle.N == fit.MinStations {
+		limit = lonelyLimit
+	}
 	if limit == 0 || !r.Sure() {
 		limit = max(limit, UnstatedLimit)
 	}

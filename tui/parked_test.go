@@ -12,7 +12,7 @@ import (
 func TestParkedWind(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 20, session.ForWind)
 	d.Expect(Line("park at 0°"), Line("needle now −0.190"), Line("come up clockwise to −0.299"))
-	d.Type("0.12").Enter().Waits(session.ForWind).Expect(Line("the needle went the other way"))
+	d.Type("0.12").Enter().Waits(session.ForCheck).Expect(Line("X", "clockwise")).Type("/").Waits(session.ForWind)
 	if n := d.prompt().Wind.Told.Step; n != 1 {
 		t.Fatalf("wind %d after a number that was refused, want 1", n)
 	}

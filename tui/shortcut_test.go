@@ -164,7 +164,7 @@ func TestFormPage(t *testing.T) {
 	for name, leave := range map[string]func(*driver){
 		"f": func(d *driver) { d.Type("f") }, "Esc": func(d *driver) { d.Esc() }, "Enter": func(d *driver) { d.Enter() },
 	} {
-		d := six().Type("f").Expect(open...)
+		d := six().Size(100, 24).Type("f").Expect(open...)
 		leave(d)
 		d.t = named{t, name}
 		d.Waits(session.ForWind).Expect(Nowhere("minimum zone"), Line("X slide"))

@@ -15,7 +15,7 @@ func (f *file) points(raw *rawJob, j *setup.Job) {
 	}{
 		{"reach", s.Reach != nil}, {"reach_error", s.ReachError != nil}, {"held_radius", s.Held != nil},
 		{"indicator_bearing", s.IndicatorBearing != nil},
-		{"tilt_per_100", s.Tilt != nil}, {"sweep_height", s.SweepHeight != nil}, {"reference_radius_error", s.ReferenceError != nil},
+		{"tilt_per_100", s.Tilt != nil}, {"sweep_height", s.SweepHeight != nil},
 		{"reference_form_error", s.FormError != nil},
 	} {
 		if no.given {

@@ -57,11 +57,25 @@ func (t *arcTeller) did(l *DidLine) {
 		x.Expected, x.Error = record.Number(t.u.From(meant)), record.Number(t.u.From(r-meant))
 		words = append(words, t.against(x, meant)...)
 	}
+	if t.s.Set.Job.Cut != nil && t.e.Step == session.Measure {
+		words = append(words, t.rough()...)
+	}
 	if t.s.Set.Job.Cut != nil && t.e.Step == session.Measure && t.s.Gone() {
 		words = append(words, fmt.Sprintf("%s beyond its target already: that metal is gone, and no last wind is told",
 			t.length(t.s.CutAway(r))))
 	}
 	l.text = strings.Join(append(words, x.Notes...), "; ")
+}
+
+// rough says what a measurement of the rough cut is not good for.
+func (t *arcTeller) rough() []string {
+	switch {
+	case t.s.DoubtsCut():
+		return []string{"that is farther off than setting and cutter leave open: measure once more, nothing is wound by it before two agree"}
+	case t.s.BySetting():
+		return []string{"the setting is known better than this measurement, so the last wind takes off what was left on"}
+	}
+	return nil
 }
 
 // byWay tells the radius by the way that it was measured in, with its doubt; nothing of a bare one.

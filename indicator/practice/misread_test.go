@@ -23,6 +23,9 @@ type slipping struct {
 func (h *slipping) answer(m *Machine, p session.Prompt) (session.Command, bool, error) {
 	c, ok, err := m.Do(p)
 	take, isReading := c.(session.Take)
+	if p.Waits == session.ForCheck {
+		h.asked++ // a figure of a wind the other way
+	}
 	if !isReading {
 		return c, ok, err
 	}

@@ -104,6 +104,9 @@ func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w
 			return s.Suspicion()
 		}
 		p := s.Prompt()
+		if p.Waits == session.ForCheck { // what was read under the needle has put the statement in question
+			return x, true
+		}
 		if p.Waits == session.ForAccept || p.Waits == session.ForAgain || p.Waits == session.ForBack || p.Waits == session.ForDrift {
 			return x, false
 		}

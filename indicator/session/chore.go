@@ -178,8 +178,14 @@ func (s *State) behind() []Chore {
 	}
 	if stock {
 		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure)
-		if !s.Gone() {
+		for range s.remeasures() {
+			out = append(out, Measure)
+		}
+		switch {
+		case !s.Gone():
 			out = append(out, LastWind)
+		case s.Set.Rules >= statedRules:
+			return append(out, CheckArc) // nothing is left that a further cut could put right
 		}
 	} else {
 		out = append(out, dry)
@@ -192,12 +198,8 @@ const noMetal = 5e-4
 
 // Gone reports whether the rough cut has been measured beyond the target: no wind puts metal back.
 func (s *State) Gone() bool {
-	for _, w := range s.Worked {
-		if w.Step == Measure && w.Value != nil {
-			return s.CutAway(*w.Value) > noMetal
-		}
-	}
-	return false
+	w := s.RoughCut()
+	return w != nil && !s.BySetting() && !s.DoubtsCut() && s.CutAway(*w.Value) > noMetal
 }
 
 // behindOfOld is what came behind the change-over before safeOrder.

@@ -69,7 +69,10 @@ func (s *State) means() Means {
 // an axis has no reach and no reference in it: it teaches nothing of these.
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
-	again := slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
+	again := w.Step != Measure && slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
+	if s.Set.Rules >= statedRules && w.Step == Measure && c != nil && s.doubtsCut(append(measures(s.Worked), w)) {
+		return // it is measured again
+	}
 	if !s.Set.Job.SweepsSwing() || w.Value == nil || (w.Step != Measure && w.Step != CheckArc) || again || c == nil ||
 		s.Set.Job.Arc() == 0 {
 		return

@@ -12,6 +12,8 @@ type Now struct {
 	Skippable, Early, Behind bool
 	// Measures says that such a step is answered with a number.
 	Measures bool
+	// Parked says that a wind is under the needle, whose going off the dial puts the slide's sense in question.
+	Parked bool
 	// Arc says that what is asked for is the radius of an arc that was cut.
 	Arc bool
 	// Checked says that arcs were checked before this setting.
@@ -25,8 +27,9 @@ func (s *State) Now(p *Prompt) Now {
 	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
-		Arc:   p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early: s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0}
+		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
+		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0}
 }
 
 func (n *Now) reading() bool { return n.Waits == ForReading }

@@ -176,12 +176,12 @@ func (s *State) stockWind() (e Told, ok bool) {
 func (s *State) lastTravel() float64 {
 	left := false
 	for _, w := range s.Worked {
-		switch {
-		case w.Step == LeaveStock:
+		if w.Step == LeaveStock {
 			left = !w.Skipped
-		case w.Step == Measure && w.Value != nil:
-			return s.Set.Job.Arc() - *w.Value
 		}
+	}
+	if w := s.RoughCut(); w != nil && !s.BySetting() {
+		return s.Set.Job.Arc() - *w.Value
 	}
 	if left {
 		return -s.Set.Job.Cut.Left()

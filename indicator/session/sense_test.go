@@ -122,7 +122,8 @@ func TestSenseRefused(t *testing.T) {
 	}
 }
 
-// A parked wind whose needle went the other way is told so, and not that it is beside its goal.
+// A parked wind whose needle went the other way has the slide's sign checked before anything more is wound, once; behind that it is told
+// that it went the other way, and not that it is off its goal.
 func TestWindWentBack(t *testing.T) {
 	o := benchOpened(t)
 	w := near42(0.3, 0.25, -0.2)
@@ -131,12 +132,19 @@ func TestWindWentBack(t *testing.T) {
 	if k == nil {
 		t.Fatal("the wind is not parked")
 	}
-	if r := p.refused(session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}); !strings.Contains(r.Because, "the needle went the other way") ||
-		!strings.Contains(r.Hint, "sense ") {
-		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
-	}
 	if r := p.refused(session.Take{Reading: k.Now}); strings.Contains(r.Because, "other way") {
 		t.Errorf("a needle that has not moved: %q", r.Because)
+	}
+	slide, back := p.prompt().Wind.Slide.Name, session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}
+	if p.do(back); p.prompt().Waits != session.ForCheck || p.prompt().Check.Plan.Slide != slide {
+		t.Fatalf("asked %+v, want the sign of %s checked", p.prompt(), slide)
+	}
+	p.refused(session.Confirm{})
+	if p.do(session.Sense{Slide: slide, Went: p.prompt().Check.Plan.Must}); p.prompt().Waits != session.ForWind {
+		t.Fatalf("asked %+v, want the wind again: the sign is as stated", p.prompt())
+	}
+	if r := p.refused(back); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
+		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
 	}
 }
 

@@ -70,7 +70,7 @@ var off = command[Skip]{word: "off", forms: []Phrase{
 	choices: []Choice{{"p", string(Pressed)}, {"f", string(Free)}},
 	asks:    "off the dial: p " + Pressed.Words() + ", f " + Free.Words() + ", Esc back",
 	shown:   func(n *Now) bool { return !n.Arc }, // there * lists the ways of measuring it
-	not:     func(n *Now) string { return unless(n.reading(), "no station is asked for") },
+	not:     func(n *Now) string { return unless(n.reading() || n.Parked, "no station is asked for") },
 	parse: func(rest string, _ geom.Unit) (Skip, error) {
 		if o := Off(strings.TrimSpace(rest)); o != NotOff && o.check() == nil {
 			return Skip{o}, nil

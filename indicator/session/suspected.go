@@ -14,6 +14,8 @@ import (
 // first. Nothing is wound by them before a sign has been checked, or one of them put right, or that was passed over.
 type Suspected struct {
 	Causes []Cause `json:"causes"`
+	// Wind says that a wind under the needle spoke against them while it was wound, as a person has told it.
+	Wind bool `json:"wind,omitempty"`
 }
 
 // PassedOver: the check of a sign was passed over, and the winds go on as stated.
@@ -22,7 +24,8 @@ type PassedOver struct{}
 func (Suspected) row() *EventRow  { return suspected }
 func (PassedOver) row() *EventRow { return passedOver }
 
-var suspected = event[Suspected]{kind: "suspected",
+var suspected = event[Suspected]{kind: "suspected", undo: "what the needle did",
+	entry: func(e Suspected) bool { return e.Wind },
 	check: func(e Suspected) error { return checkCauses(e.Causes) },
 	apply: func(s *State, e Suspected) { s.suspect(e.Causes) },
 }.row()

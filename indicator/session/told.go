@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/advice"
@@ -186,6 +187,28 @@ func (q parkAsked) number(s *State, reading float64) (Event, error) {
 	return q.stopsAt(s, reading)
 }
 
+// skip says that the needle went off the dial on the way: a wind that was told keeps it on.
+func (q parkAsked) skip(s *State, off Off) (Event, error) {
+	if off == NotOff || !s.asksBack() {
+		return q.collarAsked.skip(s, off)
+	}
+	return s.wentBack(), nil
+}
+
+// asksBack reports whether a needle that went the other way puts the slide's sense in question: where its sign has been checked it does
+// not, and something else is the matter.
+func (s *State) asksBack() bool {
+	return s.Set.Rules >= statedRules && !slices.ContainsFunc(s.Senses, func(e Sensed) bool {
+		return e.Slide == s.Told.Wind.Slide && e.seen() && s.Agrees(e)
+	})
+}
+
+// wentBack puts in question what a wind under the needle has spoken against: its slide's sense, and what is touched.
+func (s *State) wentBack() Suspected {
+	return Suspected{Wind: true, Causes: s.Causes(advice.Suspicion{Suspects: []advice.Suspect{
+		{Fault: advice.ScrewFault, Slides: []string{s.Told.Wind.Slide}}, {Fault: advice.TouchFault}}})}
+}
+
 // stopsAt takes a number as where the slide has stopped.
 func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 	if err := s.checkDial(reading, "if the needle is off the dial, say so (off pressed, off free)"); err != nil {
@@ -198,6 +221,9 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 				"or the ring's zero is a quarter turn off; else wind on",
 				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal),
 				u)
+		}
+		if back := p.WentBack(reading) || (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil; back && s.asksBack() {
+			return s.wentBack(), nil // nothing more is wound by it before its sign has been checked
 		}
 		if p.WentBack(reading) {
 			return nil, refuse("was the other way wound? else touch, or what a clockwise turn (facing the handle) does to this slide, "+

@@ -80,13 +80,13 @@ func TestUndoEveryEntry(t *testing.T) {
 			}
 		}
 	}
-	for _, entry := range []string{"loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note"} {
+	for _, entry := range []string{"loaded", "reading", "skipped", "again", "swept", "wound", "kept", "note", "suspected"} {
 		if !undone[entry] {
 			t.Errorf("entry %q was not taken back", entry)
 		}
 	}
-	if len(undone) != 8 {
-		t.Errorf("%d kinds of entry, want 8: %v", len(undone), undone)
+	if len(undone) != 9 {
+		t.Errorf("%d kinds of entry, want 9: %v", len(undone), undone)
 	}
 }
 

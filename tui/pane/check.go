@@ -10,12 +10,12 @@ import (
 )
 
 // checkForms is the check of a sign in large letters.
-func checkForms(c session.CheckAsked) []string {
+func checkForms(v *View, c session.CheckAsked) []string {
 	if c.Plan.Slide == "" {
 		return []string{"put right?", "which?"}
 	}
-	name := SlideName(c.Plan.Slide)
-	return []string{"check " + name + " clockwise", "check " + name}
+	name, at := SlideName(c.Plan.Slide), v.Plain(lines.PlaceIn(&v.State, c.Plan.Bearing, v.Bearings))
+	return []string{at + ": check " + name + " clockwise", at + ": check " + name, at + ": " + name}
 }
 
 // checkList is what is in question, by number.

@@ -165,7 +165,7 @@ func action(v *View) (words, big []string) {
 	case session.ForSize:
 		return sizeAction(v)
 	case session.ForCheck:
-		return lines.CheckWords(&v.State, &p.Check), checkForms(p.Check)
+		return lines.CheckWords(&v.State, &p.Check), checkForms(v, p.Check)
 	case session.ForBack:
 		return backAction(v)
 	case session.ForAgain:

@@ -1,0 +1,113 @@
+package session
+
+import (
+	"math"
+
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
+)
+
+// What is measured before the last wind is wound by, and what is cut too deep nothing puts back: a figure that is farther from
+// what setting and cutter leave open is asked for once more, and one that is known worse than these is not wound by.
+
+// mostOff is how far a rough cut may be off what was set before its measurement is doubted, where that is known better, millimetres:
+// a cutter that runs out or springs, half of a slip of 0.5 mm on a thimble's diameter left aside (common practice, no source).
+const mostOff = 0.1
+
+// leastAgreed is within which two measurements of one cut agree, where they are known better, millimetres (common practice, no
+// source).
+const leastAgreed = 0.03
+
+// measures are the measurements of the rough cut so far.
+func measures(all []Worked) (out []Worked) {
+	for _, w := range all {
+		if w.Step == Measure {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// RoughCut is the measurement of the rough cut that counts: the newest; nil where none was taken.
+func (s *State) RoughCut() *Worked {
+	for i := len(s.Worked) - 1; i >= 0; i-- {
+		if w := &s.Worked[i]; w.Step == Measure && w.Value != nil {
+			return w
+		}
+	}
+	return nil
+}
+
+// remeasures is how many times more than once the rough cut is to be measured.
+func (s *State) remeasures() int {
+	all := measures(s.Worked)
+	switch {
+	case s.Set.Rules < statedRules || len(all) == 0:
+		return 0
+	case s.doubtsCut(all):
+		return len(all)
+	}
+	return len(all) - 1
+}
+
+// DoubtsCut reports whether the newest measurement of the rough cut is to be taken once more.
+func (s *State) DoubtsCut() bool {
+	all := measures(s.Worked)
+	return s.Set.Rules >= statedRules && len(all) > 0 && s.doubtsCut(all)
+}
+
+// doubtsCut reports whether the last of some measurements is farther off than setting and cutter leave open, and no other agrees.
+func (s *State) doubtsCut(all []Worked) bool {
+	last := &all[len(all)-1]
+	if last.Value == nil || s.Set.Job.Cut == nil {
+		return false
+	}
+	u := s.cutU(last)
+	if math.Abs(*last.Value-s.Meant(Measure)) <= max(mostOff, s.setU()+u) {
+		return false
+	}
+	for i := range all[:len(all)-1] {
+		if w := &all[i]; w.Value != nil && math.Abs(*w.Value-*last.Value) <= max(leastAgreed, u+s.cutU(w)) {
+			return false
+		}
+	}
+	return true
+}
+
+// cutU is the expanded uncertainty of an arc's measurement, millimetres.
+func (s *State) cutU(w *Worked) float64 {
+	if d := s.measuredDoubt(w); d > 0 {
+		return d * fit.Coverage(math.Inf(1))
+	}
+	return setup.DefaultMeasuredError * fit.Coverage(math.Inf(1))
+}
+
+// setU is the expanded uncertainty, millimetres, of the arc that the setting cuts: of the swing radius, what nobody has stated of
+// reach and cutter at its usual limit.
+func (s *State) setU() float64 {
+	u := 0.0
+	if f, err := s.Fit(); err == nil && f.Swing().Sure() {
+		u = f.Swing().U
+	}
+	j := &s.Set.Job
+	cutter, reach := j.Cut.CutterLimit, 0.0
+	if cutter == 0 && !j.Stated.Has(indicator.OfCutter) {
+		cutter = setup.DefaultCutterLimit
+	}
+	if j.Setup.ReachLimit == 0 && !j.Stated.Has(indicator.OfReach) {
+		reach = DefaultReachLimit
+	}
+	k := fit.Coverage(math.Inf(1))
+	return math.Hypot(u, math.Hypot(k*indicator.FromLimit(cutter/2), k*indicator.FromLimit(reach)))
+}
+
+// muchWorse is how many times worse than by the setting a cut has to be measured for it not to be wound by.
+const muchWorse = 3
+
+// BySetting reports whether the last wind goes by what was set and left on, for the rough cut is measured much worse than that is
+// known.
+func (s *State) BySetting() bool {
+	w := s.RoughCut()
+	return s.Set.Rules >= statedRules && w != nil && s.cutU(w) > muchWorse*s.setU()
+}
