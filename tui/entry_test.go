@@ -92,7 +92,7 @@ var (
 		{"hexadecimal", one("0x1p-3\r"), nil, "is not a number"},
 		{"two marks", one("1.2.3\r"), nil, "has more than one decimal mark"},
 		{"a sign alone", one("-\r"), nil, "is not a number"},
-		{"beyond the dial", one("5\r"), nil, "✗ reading 5 mm is off the dial, need -0.8 to 0.8 mm; * says off the dial"},
+		{"beyond the dial", one("5\r"), nil, "✗ reading 5 mm is off the dial, need -0.8 to 0.8 mm; * lists off the dial"},
 		{"control characters in a paste", one("\x1b[200~0.1\x07\x9b2\r\x1b[201~"), nil, "is not a number"},
 		{"a byte that is none of a character", one("0.1\xff2\r"), nil, "is not a number"},
 		{"shortcuts in a burst", one("qdsra/u*?tin\r"), nil, "is not a number"},
@@ -131,10 +131,10 @@ func TestEnterAtAWind(t *testing.T) {
 		{"LF", []string{"\n"}, 1, "X slide wound"},
 		{"CR LF", []string{"\r\n"}, 1, "X slide wound"},
 		{"CR LF in two reads", []string{"\r", "\n"}, 1, "X slide wound"},
-		{"CR LF twice", []string{"\r\n\r\n"}, 2, "Y slide wound"},
-		{"CR twice", []string{"\r\r"}, 2, "Y slide wound"},
-		{"LF twice", []string{"\n\n"}, 2, "Y slide wound"},
-		{"LF CR LF", []string{"\n\r\n"}, 2, "Y slide wound"},
+		{"CR LF twice", []string{"\r\n\r\n"}, 1, "only just changed: Enter is not taken"},
+		{"CR twice", []string{"\r\r"}, 1, "only just changed"},
+		{"LF twice", []string{"\n\n"}, 1, "only just changed"},
+		{"LF CR LF", []string{"\n\r\n"}, 1, "only just changed"},
 		{"keypad", []string{"\x1bOM"}, 1, "X slide wound"},
 		{"keypad, and LF", []string{"\x1bOM", "\n"}, 1, "X slide wound"},
 		{"a reading", []string{"0.12\r"}, 0, "no reading is asked for, 0.12 is not taken"},
@@ -174,19 +174,25 @@ func TestOffTheDial(t *testing.T) {
 	cases := []struct {
 		keys string
 		want session.Off
-	}{{"*p", session.Pressed}, {"*f", session.Free}, {"op", session.Pressed}}
+	}{{"*1", session.Pressed}, {"*2", session.Free}, {"op", session.Pressed}, {"of", session.Free}}
 	for _, c := range cases {
-		d := loaded(t, real(t, nil)).Type(c.keys[:1]).Expect(Line("p over-pressed", "f not touching")).Type(c.keys[1:])
+		d := loaded(t, real(t, nil)).Type(c.keys[:1]).Expect(Line("over-pressed")).Expect(Line("not touching")).Type(c.keys[1:])
+		if c.keys[0] == '*' {
+			d.Enter()
+		}
 		s := d.state()
 		if st := s.Sweep.Stations[0]; s.Sweep.N != 1 || !st.Skipped || st.Off != c.want {
 			t.Errorf("%q: %d entries, the first %+v, want one off %q", c.keys, s.Sweep.N, st, c.want)
 		}
 	}
-	loaded(t, real(t, nil)).Type("*0.12").Enter().Readings(0.12)
-	loaded(t, real(t, nil)).Bytes("*", "0.12\r").Readings(0.12)
-	loaded(t, real(t, nil)).Type("*").Esc().Type("p").Readings()
-	loaded(t, real(t, nil)).Type("*").Enter().Type("f").Readings().Expect(Nowhere("once more"))
-	loaded(t, real(t, nil)).Type("*").Burst("pf").Esc().Type("p").Readings()
+	loaded(t, real(t, nil)).Type("o0.12").Enter().Readings(0.12)
+	loaded(t, real(t, nil)).Type("*").Burst("0.12\r").Readings(0.12)
+	loaded(t, real(t, nil)).Type("o").Esc().Type("p").Readings()
+	loaded(t, real(t, nil)).Type("o").Enter().Type("f").Readings().Expect(Nowhere("once more"))
+	loaded(t, real(t, nil)).Type("o").Burst("pf").Esc().Type("p").Readings()
+	for _, closes := range []string{"**", "*/", "*1/*", "*1//"} {
+		loaded(t, real(t, nil)).Type(closes).Readings().Expect(Line("station 1 of 6"), Nowhere("what can be done now"))
+	}
 	if d := loaded(t, real(t, nil)).Type("*q"); !d.quit {
 		t.Error("q after * does not quit")
 	}
@@ -197,18 +203,18 @@ func TestEnough(t *testing.T) {
 	at := func(n int) *driver {
 		return (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), n, nothing).Esc()
 	}
-	d := at(4).Enter().Expect(Line("Enter alone once more")).Waits(session.ForReading)
+	d := at(4).Enter().Expect(Line("Enter once more: enough")).Waits(session.ForReading)
 	if s := d.Enter().state(); s.Sweep.Closed != session.ByPerson {
 		t.Fatalf("closed by %q, want %q", s.Sweep.Closed, session.ByPerson)
 	}
 	at(2).Enter().Enter().Expect(Line("✗ 2 readings, need at least 3")).Waits(session.ForReading)
-	if s := at(4).Bytes("\x1bOM\x1bOM").state(); s.Sweep.Closed != session.ByPerson {
+	if s := at(4).Bytes("\x1bOM", "\x1bOM").state(); s.Sweep.Closed != session.ByPerson {
 		t.Error("Enter twice on the keypad is not enough")
 	}
 	if s := at(4).Bytes("\r\n").state(); s.Sweep.Closed != "" {
 		t.Error("one CR LF counts twice")
 	}
-	if s := at(4).Bytes("\n\n").state(); s.Sweep.Closed != session.ByPerson {
+	if s := at(4).Bytes("\n", "\n").state(); s.Sweep.Closed != session.ByPerson {
 		t.Error("LF twice is not enough")
 	}
 	others := [][]string{{"x"}, {"5", "\x7f"}, {"\x1b"}, {"\t"}, {" "}, {"\x1b[H"}, {"\x1b[A"}, {"\x1b[15~"}, {"\x0c"}, {"\x1bx"},

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"io"
+	"strconv"
 
 	tea "github.com/charmbracelet/bubbletea"
 )
@@ -21,3 +22,14 @@ func Filtered(from io.Reader, send func(tea.Msg)) (io.Reader, func(tea.Model, te
 
 // RefusedPaste is the message of a paste that is not taken.
 func RefusedPaste(bytes int, whole bool) tea.Msg { return refusedPaste{bytes, whole} }
+
+// Item is a line of the list, and the number to type for it.
+type Item struct{ Number, Words string }
+
+// Items are the lines of the list.
+func (m Model) Items() (out []Item) {
+	for i, it := range m.items() {
+		out = append(out, Item{strconv.Itoa(i + 1), it.words})
+	}
+	return out
+}

@@ -9,7 +9,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 )
@@ -19,10 +18,10 @@ import (
 const maxEntry = 16
 
 // key takes a key message into the queue. A cable that types arrives as one message of many
-// characters.
+// characters. Its time of arrival goes with it, for it may wait there.
 func (m Model) key(msg tea.KeyMsg) (Model, tea.Cmd) {
 	// An older model's queue may share this array; nobody goes on from an older model.
-	m.queue = append(m.queue, msg)
+	m.queue = append(m.queue, pressed{msg, m.cfg.Now()})
 	return m.next()
 }
 
@@ -46,30 +45,41 @@ func (m Model) next() (Model, tea.Cmd) {
 }
 
 // take carries out the key whose turn it is.
-func (m Model) take(msg tea.KeyMsg) (Model, tea.Cmd) {
-	name := msg.String()
-	if m.enoughAsked && name != "enter" && name != "ctrl+j" {
-		m.enoughAsked = false
+func (m Model) take(k pressed) (Model, tea.Cmd) {
+	msg, name := k.KeyMsg, k.String()
+	if m.lost != nil {
+		return m.afterLoss(name)
+	}
+	if m.tooSoon(k, name) {
+		m.complain("the page had only just changed: "+keys.Label(name)+" is not taken", "read it, then press again")
+		return m, nil
+	}
+	if m.once != nil {
+		if next, cmd, done := m.answeredOnce(name); done {
+			return next, cmd
+		}
+		m.once = nil
 		m.say("")
 	}
 	switch {
-	case m.lost != nil:
-		return m.afterLoss(name)
 	case m.mode == typing && m.asking != nil:
 		return m.figureKey(msg, name)
 	case m.mode == typing:
 		return m.fieldKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.mode == choosing {
-			m.mode, m.ways, m.view.Choices = working, nil, nil
+			m.mode = working
 			m.say("")
+		}
+		if m.page == listPage {
+			m.closeList()
 		}
 		m.burst = msg.Runes
 		return m, nil
-	case m.mode == choosing && m.ways != nil:
-		return m.wayChoice(name)
 	case m.mode == choosing:
 		return m.choice(name)
+	case m.page == listPage:
+		return m.listKey(name)
 	}
 	return m.named(name)
 }
@@ -139,6 +149,11 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 		m.view.Entry, m.page = "", noPage
 		m.say("")
 		return m, nil
+	case "/":
+		if m.view.Entry != "" { // clears what was mistyped, and nothing else
+			m.view.Entry = ""
+			return m, nil
+		}
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	if !ok {
@@ -160,13 +175,14 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 	if b.Row != nil {
 		return m.entry(b.Row)
 	}
+	m.turned()
 	switch b.Action {
 	case keys.Enter:
 		return m.enter()
 	case keys.Dial:
 		return m.takeDial()
-	case keys.Ways:
-		return m.listWays()
+	case keys.List:
+		m.openList()
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, anticlockwise from +X seen from above"
@@ -192,6 +208,9 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 	case keys.Suspend:
 		return m, tea.Suspend
 	case keys.Quit:
+		if m.view.Entry != "" {
+			return m.askOnce("quit, and "+m.view.Entry+", which is typed, is not taken", nil)
+		}
 		m.leaving = true
 		return m, tea.Quit
 	default: // a key of another screen
@@ -205,15 +224,18 @@ func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
 	case len(r.Choices) > 0:
 		m.mode, m.asked = choosing, r
 		m.say(r.Asks)
+		m.turned()
 		return m, nil
 	case r.Takes():
-		s := &m.view.State
-		return m.ask(r, m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit))))
+		return m.ask(r, "")
 	}
 	c, err := r.Say("", m.view.State.Set.Job.Unit)
 	if err != nil {
 		m.complain(err.Error(), "")
 		return m, nil
+	}
+	if r.Ends != "" {
+		return m.askOnce(r.Label+", and "+r.Ends, c)
 	}
 	return m.start(c)
 }
@@ -225,45 +247,29 @@ func (m *Model) toggle(p page) {
 	m.page = p
 }
 
-// enter, with nothing typed, closes a page, confirms, or asks whether a reading in doubt is to stand,
-// or the sweep is enough.
+// enter, with nothing typed, closes a page, confirms, takes what is shown in practice, or asks whether a reading in doubt is to
+// stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
 	if m.page != noPage {
 		m.page = noPage
+		m.turned()
 		return m, nil
 	}
-	if m.view.Prompt.Wind.Which != nil {
-		return m.enterWhich()
-	}
-	if m.view.Prompt.Waits != session.ForReading {
+	switch p := &m.view.Prompt; {
+	case p.Wind.Which != nil:
+		return m.askOnce("the slide stopped there", session.Stopped{})
+	case p.Waits == session.ForAccept:
+		return m.askOnce("accept", session.Accept{})
+	case m.cfg.Bench != nil && m.situation().Measures:
+		return m.takeDial()
+	case p.Waits != session.ForReading:
 		return m.start(session.Confirm{})
+	case p.Reading.Again:
+		return m.askOnce("keep "+m.view.DoubtedReading()+" as it is", session.Keep{})
+	case m.cfg.Bench != nil:
+		return m.takeDial()
 	}
-	doubt := m.view.Prompt.Reading.Again
-	switch {
-	case !m.enoughAsked:
-		m.enoughAsked = true
-		m.say("Enter alone once more: enough stations, fit what is there")
-		if doubt {
-			m.say("Enter alone once more: keep " + m.view.DoubtedReading() + " as it is")
-		}
-		return m, nil
-	case doubt:
-		m.enoughAsked = false
-		return m.start(session.Keep{})
-	}
-	m.enoughAsked = false
-	return m.start(session.Enough{})
-}
-
-// enterWhich takes Enter alone, twice, for the word that the slide stopped where the number says.
-func (m Model) enterWhich() (Model, tea.Cmd) {
-	if !m.enoughAsked {
-		m.enoughAsked = true
-		m.say("Enter alone once more: the slide stopped there")
-		return m, nil
-	}
-	m.enoughAsked = false
-	return m.start(session.Stopped{})
+	return m.askOnce("enough stations, fit what is there", session.Enough{})
 }
 
 // takeEntry takes what has been typed as a reading. Where none is asked for it is refused, and
@@ -280,6 +286,11 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 		return m, nil
 	}
 	if m.pointAsked() {
+		if !strings.ContainsAny(text, " ;") { // the keypad has no space: Enter stands between the two
+			m.view.Entry = text + " "
+			m.say(text + " is x; now y")
+			return m, nil
+		}
 		p, err := session.ParsePoint(text, m.view.State.Set.Job.Unit)
 		if err != nil {
 			m.complain(err.Error(), "x y, like 12.345 -3.21")
@@ -314,68 +325,6 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 		return m, nil
 	}
 	return m.start(session.Take{Reading: m.view.Needle})
-}
-
-// choice answers what a key has asked; any other key goes back and means what it says.
-func (m Model) choice(name string) (Model, tea.Cmd) {
-	m.mode = working
-	m.say("")
-	for _, c := range m.asked.Choices {
-		if c.Key != name {
-			continue
-		}
-		said, err := m.asked.Say(c.Text, m.view.State.Set.Job.Unit)
-		if err != nil {
-			m.complain(err.Error(), "")
-			return m, nil
-		}
-		return m.start(said)
-	}
-	if name == "enter" || name == "ctrl+j" {
-		return m, nil // it answers the question, not the sweep
-	}
-	return m.named(name)
-}
-
-// ask opens the field for the text that a row takes.
-func (m Model) ask(r *session.CommandRow, prompt string) (Model, tea.Cmd) {
-	m.mode, m.asked = typing, r
-	m.field.Reset()
-	m.field.Prompt = prompt
-	m.field.Width = max(1, m.width-len(prompt)-1) // the cursor stands behind the text
-	return m, m.field.Focus()
-}
-
-// fieldKey types into the field, or takes what stands there.
-func (m Model) fieldKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
-	switch name {
-	case "esc", "ctrl+c":
-		m.mode = working
-		m.field.Blur()
-		return m, nil
-	case "enter", "ctrl+j":
-		m.mode = working
-		m.field.Blur()
-		return m.answered(m.field.Value())
-	case "ctrl+v": // would read the machine's clipboard
-		return m, nil
-	}
-	var cmd tea.Cmd
-	m.field, cmd = m.field.Update(msg)
-	return m, cmd
-}
-
-// answered enters what was typed into the field. A sign check that says no way is for the simulated hands.
-func (m Model) answered(text string) (Model, tea.Cmd) {
-	c, err := m.asked.Answer(&m.view.State, text)
-	if err != nil {
-		m.complain(err.Error(), m.asked.Keys[0]+", then "+m.asked.Example)
-		return m, nil
-	}
-	if sign, ok := c.(session.Sense); c == nil || (ok && sign.Went == "" && m.cfg.Bench == nil) {
-		return m, nil
-	}
-	return m.start(c)
 }
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.

@@ -28,6 +28,7 @@ const (
 	trialsPage
 	taughtPage
 	formPage
+	listPage
 )
 
 // mode is what the keys mean.
@@ -48,19 +49,22 @@ type Model struct {
 	leaf          bool // the set-up page is turned to its second leaf
 	mode          mode
 	asked         *session.CommandRow // what the field or the choice is for
-	ways          []session.AskedWay  // what a number chooses, where ways of measuring are listed
+	picked        string              // the word in front of what is typed into the field
 	asking        *asking             // the way whose figures the field asks for
 	field         textinput.Model
-	enoughAsked   bool         // Enter alone was pressed once
-	swapped       bool         // practice: the dial in place of the picture
-	queue         []tea.KeyMsg // keys that wait for their turn
-	burst         []rune       // the characters of a key in its turn that have not been looked at
-	busy          bool         // a step is in flight
-	leaving       bool         // the screen is about to end
-	idle          idleKeys     // what was said of keys that do nothing
-	rings         int          // how often the bell is due
-	rang          time.Time    // when a refusal was last heard
-	lost          error        // an entry could not be put on record; nothing more is taken
+	once          *once  // what Enter does if it is pressed once more
+	listed        string // the number typed on the list, and which leaf of it is shown
+	listLeaf      int
+	bounce        bounce
+	swapped       bool      // practice: the dial in place of the picture
+	queue         []pressed // keys that wait for their turn
+	burst         []rune    // the characters of a key in its turn that have not been looked at
+	busy          bool      // a step is in flight
+	leaving       bool      // the screen is about to end
+	idle          idleKeys  // what was said of keys that do nothing
+	rings         int       // how often the bell is due
+	rang          time.Time // when a refusal was last heard
+	lost          error     // an entry could not be put on record; nothing more is taken
 	gate          *gate
 }
 
@@ -155,9 +159,12 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 }
 
 // bindings are the keys of this moment.
-func (m *Model) bindings() []keys.Binding {
-	return keys.For(keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
-		Typed: m.view.Entry != "", NoForm: m.noForm(), Lost: m.lost != nil})
+func (m *Model) bindings() []keys.Binding { return keys.For(m.situation()) }
+
+// situation is what they depend on.
+func (m *Model) situation() keys.Situation {
+	return keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
+		Typed: m.view.Entry != "", NoForm: m.noForm(), Lost: m.lost != nil}
 }
 
 // say puts a line into the status row.

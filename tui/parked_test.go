@@ -38,7 +38,7 @@ func TestDriftKeys(t *testing.T) {
 	if s := d.state(); s.Sweep.Even || !s.Sweep.Stations[6].Kept {
 		t.Error("k does not leave the drift in")
 	}
-	closing(t, real(t, nil), 7).Type("r").Waits(session.ForReading).Expect(Line("station 1 of 6"))
+	closing(t, real(t, nil), 7).Type("r").Enter().Waits(session.ForReading).Expect(Line("station 1 of 6"))
 }
 
 // l asks for the first station once more, from the fifth on.
@@ -61,7 +61,7 @@ func TestHoldKey(t *testing.T) {
 	if h := d.state().Hold; h == nil || h.Radius != 0 {
 		t.Errorf("held %+v after it was let go", h)
 	}
-	d.Type("habc").Enter().Expect(Line("h, then like 42.003 0.004"))
+	d.Type("habc").Enter().Enter().Expect(Line("h, then like 42.003 0.004"))
 	d.Type("h42").Esc().Type("h").Enter().Expect(Line("no sweep stands that a held radius serves"))
 }
 
@@ -93,5 +93,5 @@ func TestBezelKey(t *testing.T) {
 	if got := d.state().Sweep.Stations[0].Reading; math.Abs(got-first-0.4) > 1e-12 {
 		t.Errorf("the first reading stands at %v, was %v, want 0.4 more", got, first)
 	}
-	d.Type("b1").Enter().Expect(Line("b, then like -0.412 0"))
+	d.Type("b1").Enter().Enter().Expect(Line("b, then like -0.412 0"))
 }

@@ -32,13 +32,18 @@ func (b *safeBuffer) String() string {
 	return b.buf.String()
 }
 
-// run opens the screen as the program does, on a terminal of pipes, and types into it; the last of
+// run opens the screen as the program does, with the slides loaded, on a terminal of pipes, and types into it; the last of
 // what is typed again and again, until the screen is left.
 func run(t *testing.T, ctx context.Context, out session.Appender, typed ...string) (session.State, string, error) {
 	t.Helper()
 	live := session.NewLive(session.State{}, out)
 	if _, err := live.Do(session.Open{Opened: opened(t, nil)}, begin); err != nil {
 		t.Fatal(err)
+	}
+	for range 3 { // slides
+		if _, err := live.Do(session.Confirm{}, begin); err != nil {
+			t.Fatal(err)
+		}
 	}
 	ctx, cancel := context.WithTimeout(ctx, deadline)
 	defer cancel()
@@ -59,7 +64,7 @@ func run(t *testing.T, ctx context.Context, out session.Appender, typed ...strin
 // Keys come in, the state comes back, and the keypad is put into numeric mode first.
 func TestRun(t *testing.T) {
 	mem := &session.Memory{}
-	s, screen, err := run(t, t.Context(), mem, "\r", "\r\r\r", "0.12\r0.13\r", "q")
+	s, screen, err := run(t, t.Context(), mem, "\r", "0.12\r0.13\r", "q")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -76,7 +81,7 @@ func TestRun(t *testing.T) {
 
 // What could not be recorded is what the program ends with.
 func TestRunNotRecorded(t *testing.T) {
-	s, _, err := run(t, t.Context(), &failing{left: 5}, "\r", "\r\r\r", "0.12\r", "0.13\r", "q")
+	s, _, err := run(t, t.Context(), &failing{left: 5}, "\r", "0.12\r", "0.13\r", "q")
 	var lost *session.RecordError
 	if !errors.As(err, &lost) || s.Events != 5 {
 		t.Errorf("%d events, error %v; want 5, a *session.RecordError", s.Events, err)
@@ -95,7 +100,7 @@ func TestRunWaitsForTheStep(t *testing.T) {
 		}
 		return mem.Append(line)
 	})
-	s, _, err := run(t, ctx, slow, "\r", "\r\r\r", "0.12\r0.13\r", "0.14\r")
+	s, _, err := run(t, ctx, slow, "\r", "0.12\r0.13\r", "0.14\r")
 	if err != nil {
 		t.Fatal(err)
 	}

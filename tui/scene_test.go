@@ -60,6 +60,7 @@ type options struct {
 	plain  bool
 	colour termenv.Profile // the zero value is true colour: set it
 	events []session.Command
+	tick   time.Duration // from one look at the clock to the next; 0: 20 s
 }
 
 // screen opens a session and a screen of 80 × 24 on it, with the setup page closed.
@@ -71,6 +72,10 @@ func screen(t testing.TB, o options) *driver {
 	}
 	d.live = session.NewLive(session.State{}, o.append)
 	now := clock()
+	if o.tick != 0 {
+		at := begin
+		now = func() time.Time { at = at.Add(o.tick); return at }
+	}
 	for _, c := range append([]session.Command{session.Open{Opened: o.opened}}, o.events...) {
 		if _, err := d.live.Do(c, now()); err != nil {
 			t.Fatalf("%T: %v", c, err)
@@ -151,7 +156,7 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 				w.swing += t
 			}
 		case session.ForAccept:
-			d.Type("a")
+			d.Type("a").Enter()
 			continue
 		case session.ForChore:
 			if p.TakesReading() {
@@ -190,7 +195,7 @@ func scenes() []scene {
 		{"stations-3", at(3, nothing)},
 		{"stations-5", at(5, nothing)},
 		{"typing", then(4, "-0.1")},
-		{"off", then(2, "s*p*")},
+		{"off", then(2, "sopo")},
 		{"noting", then(4, "nplate ø60, jaws greased")},
 		{"refused", func(t testing.TB, o options) *driver { return then(4, "5")(t, o).Enter() }},
 		{"enough", func(t testing.TB, o options) *driver { return at(4, nothing)(t, o).Enter() }},

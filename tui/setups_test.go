@@ -38,7 +38,7 @@ func TestPointsByKeys(t *testing.T) {
 			t.Fatalf("points %v, want %v", got, want)
 		}
 	}
-	d.Type("12.34").Enter()
+	d.Type("12.34").Enter().Expect(Line("12.34 is x; now y")).Enter()
 	if s := d.Screen(); len(at()) != 3 || !strings.Contains(s, "1 numbers, need x and y") {
 		t.Errorf("one number was taken for a point:\n%s", s)
 	}
@@ -49,7 +49,7 @@ func TestPointsByKeys(t *testing.T) {
 	}
 }
 
-// The simulated hands are set by keys alone: d touches, or reads the dial, Enter winds or taps, a accepts. What is
+// The simulated hands are set by keys alone: d touches, or reads the dial, Enter winds or taps, a and Enter accept. What is
 // accepted truly stands within.
 func TestSetupsByKeys(t *testing.T) {
 	for name, c := range map[string]struct {
@@ -69,7 +69,7 @@ func TestSetupsByKeys(t *testing.T) {
 				case session.ForReading:
 					d.Type("d")
 				case session.ForAccept:
-					d.Type("a")
+					d.Type("a").Enter()
 				default:
 					d.Enter()
 				}

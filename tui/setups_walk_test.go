@@ -104,7 +104,7 @@ func walk(t *testing.T, u *setup.SetUp, o session.Opened, c practice.Setup, seed
 		case session.ForReading:
 			d.Type("d")
 		case session.ForAccept:
-			d.Type("a")
+			d.Type("a").Enter()
 		default:
 			d.Enter()
 		}

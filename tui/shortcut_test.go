@@ -48,10 +48,13 @@ func wants(t testing.TB, b keys.Binding, p session.Prompt) session.Command {
 		case p.Waits == session.ForChore && p.TakesReading():
 			return session.Take{Reading: 38.3}
 		}
+		if p.Waits == session.ForAccept { // once it was asked
+			return session.Accept{}
+		}
 		return session.Confirm{}
 	case b.Row == nil || (b.Row.Takes() && b.Row.Word != "note"): // with figures of their own
 		return nil
-	case b.Row.Word == "closing": // how many readings it needs the session alone says
+	case b.Row.Word == "closing" || b.Row.Word == "enough": // how many readings they need the session alone says
 		return nil
 	}
 	rest := map[string]string{"off": "free", "note": "x"}[b.Row.Word]
@@ -108,12 +111,14 @@ func TestShortcuts(t *testing.T) {
 	}{
 		{"/ u", "Undone", "taken back: the reading"},
 		{"s", "Skipped", "station 5, 240°: left out"},
-		{"r", "Restarted", "trial 1: the sweep begins anew"},
+		{"r", "Took", "Enter once more: sweep again, and the readings of this sweep are set aside"},
+		{">", "Told", "park at 0°"},
 		{"t", "Took", "1  4 readings"},
 		{"i", "Took", "spindle off and isolated"},
 		{"? f1", "Took", "Enter alone, twice: enough"},
 		{"n", "Took", "note:"},
-		{"* o", "Took", "off the dial: p over-pressed"},
+		{"o", "Took", "off the dial: p over-pressed"},
+		{"*", "Took", "1  needle off: over-pressed"},
 	}
 	for _, c := range cases {
 		for _, name := range strings.Fields(c.names) {
@@ -137,7 +142,7 @@ func TestShortcuts(t *testing.T) {
 	if !four().press("ctrl+z").stopped {
 		t.Error("ctrl+z does not go to the shell")
 	}
-	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("a")
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("a").Enter()
 	if last(d) != "Accepted" || !d.quit {
 		t.Errorf("a: the last event is %s, left %v; want accepted and left", last(d), d.quit)
 	}
@@ -160,7 +165,7 @@ func TestFormPage(t *testing.T) {
 	open := []expectation{Line("form of the bore: trial 1, 6 stations"), Line("least squares", "LSC", "0.006"),
 		Line("minimum zone", "MZC", "0.005"),
 		Line("smallest outside", "MCC", "0.007"), Line("largest inside", "MIC", "0.009"), Line("form ×"), Line("Enter goes on"),
-		Line("f form")}
+		Line("* list")}
 	for name, leave := range map[string]func(*driver){
 		"f": func(d *driver) { d.Type("f") }, "Esc": func(d *driver) { d.Esc() }, "Enter": func(d *driver) { d.Enter() },
 	} {
@@ -185,7 +190,7 @@ func TestFormPage(t *testing.T) {
 
 // An entry that has been begun does not outlive what it was for.
 func TestShortcutsClearTheEntry(t *testing.T) {
-	for _, name := range []string{"/", "s", "r"} {
+	for _, name := range []string{"/", "s"} {
 		d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing).Type("0.7").press(name)
 		before := d.state().Sweep.N
 		if d.Enter(); d.state().Sweep.N != before {

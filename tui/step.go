@@ -126,6 +126,9 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	m.rings = max(m.rings, ringsFor(msg.steps))
 	m.lost, m.view.Lost = nil, false
 	m.see(msg.state, msg.asked)
+	if len(msg.steps) > 0 {
+		m.turned()
+	}
 	if msg.needle != nil {
 		m.needle(*msg.needle)
 	}
@@ -161,7 +164,7 @@ func (m *Model) lose(err error) {
 // hint says what to do about a refusal, in keys where the session says it in words to type.
 func (m *Model) hint(c session.Command, r *session.Refusal) string {
 	if t, ok := c.(session.Take); ok && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
-		return "* says off the dial"
+		return "* lists off the dial"
 	}
 	return r.Hint
 }

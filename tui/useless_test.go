@@ -34,7 +34,11 @@ func listening(t testing.TB, quiet bool) *heard {
 	}
 	h.driver = &driver{t: t, live: live, mem: mem}
 	h.model = tui.NewModel(tui.Config{Live: live, Now: clock, Shell: shell}, colours(termenv.Ascii, false))
-	h.Size(80, 24).Enter().Enter().Enter().Enter()
+	h.Size(80, 24)
+	for range 4 { // each read before it is answered
+		h.now = h.now.Add(time.Second)
+		h.Enter()
+	}
 	h.Waits(session.ForReading)
 	h.rings = nil
 	return h
@@ -141,6 +145,7 @@ func TestBell(t *testing.T) {
 
 	h = listening(t, false)
 	(&stand{41.7, -0.11, 0.15}).work(h.driver, 20, session.ForWind)
+	h.now = h.now.Add(time.Second)
 	h.Waits(session.ForWind)
 	h.rang(2)
 	h.Type("a").Expect(Line("✗ accept"))

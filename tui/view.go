@@ -27,7 +27,7 @@ func (m Model) View() string {
 	if m.mode == typing {
 		v.Note = m.field.View()
 	}
-	v.Page, v.Leaf = m.page != noPage, m.leaf
+	v.Page, v.Leaf, v.Listed, v.Listing = m.page != noPage, m.leaf, m.listed, m.page == listPage
 	b := m.bindings()
 	if m.width < leastWidth || m.height < leastHeight {
 		return m.small(&v, b)
@@ -90,6 +90,8 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 		return pane.Trials(v, w, h)
 	case formPage:
 		return pane.Form(v, w, h)
+	case listPage:
+		return pane.List(v, m.listWords(), m.listLeaf, w, h)
 	case noPage:
 	}
 	return workZones(v, m.swapped, w, h)

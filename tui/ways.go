@@ -15,39 +15,17 @@ type asking struct {
 	said []string // figures so far, each behind its name
 }
 
-// listWays opens the numbered list of the ways in which the arc that is asked for can be measured; a bare number needs none.
-func (m Model) listWays() (Model, tea.Cmd) {
-	m.mode, m.ways, m.view.Choices = choosing, nil, nil
+// wayItems are the lines of the list for the ways in which the arc that is asked for can be measured; a bare number needs none.
+func (m *Model) wayItems() (out []item) {
+	if !m.situation().Arc {
+		return nil
+	}
 	for _, w := range m.view.State.Ways() {
-		if w.Why != "" {
-			continue
-		}
-		m.ways = append(m.ways, w)
-		m.view.Choices = append(m.view.Choices, fmt.Sprintf("%d  %s", len(m.ways), w.Says))
-	}
-	m.say(fmt.Sprintf("how was it measured? 1 to %d; * closes the list", len(m.ways)))
-	return m, nil
-}
-
-// wayChoice takes a way by its number, and asks for its first figure; any other key closes the list, and means what it says
-// unless it was for the list itself.
-func (m Model) wayChoice(name string) (Model, tea.Cmd) {
-	ways := m.ways
-	m.mode, m.ways, m.view.Choices = working, nil, nil
-	m.say("")
-	for i, w := range ways {
-		if name == fmt.Sprint(i+1) {
-			return m.askFigure(asking{way: w})
+		if w.Why == "" {
+			out = append(out, item{w.Says, func(m Model) (Model, tea.Cmd) { return m.askFigure(asking{way: w}) }})
 		}
 	}
-	switch {
-	case name == "*" || name == "/" || name == "esc" || name == "enter" || name == "ctrl+j":
-		return m, nil
-	case numeric(name):
-		m.complain(name+" is none of the numbers", "")
-		return m, nil
-	}
-	return m.named(name)
+	return out
 }
 
 // askFigure opens the field for the next figure of a way.
@@ -55,8 +33,7 @@ func (m Model) askFigure(a asking) (Model, tea.Cmd) {
 	l := a.way.Asks[len(a.said)]
 	prompt := fmt.Sprintf("%s %s (%v): ", l.Name, l.Letter, m.view.State.Set.Job.Unit)
 	m.asking = &a
-	m, cmd := m.ask(nil, prompt)
-	return m, cmd
+	return m.openField(prompt)
 }
 
 // figureKey types into the field of a figure: Enter takes it and asks for the next, / clears what is typed, and without
@@ -64,6 +41,10 @@ func (m Model) askFigure(a asking) (Model, tea.Cmd) {
 func (m Model) figureKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 	text := strings.TrimSpace(m.field.Value())
 	switch name {
+	case "*":
+		m = m.leaveWay()
+		m.openList()
+		return m, nil
 	case "/":
 		if text != "" {
 			m.field.Reset()
@@ -87,7 +68,7 @@ func (m Model) figureKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 		}
 		c, err := session.Parse(strings.Join(a.said, " "), m.view.State.Set.Job.Unit)
 		if err != nil {
-			m.complain(err.Error(), "* lists the ways again")
+			m.complain(err.Error(), "* lists the ways")
 			return m, nil
 		}
 		return m.start(c)
@@ -100,8 +81,8 @@ func (m Model) figureKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 }
 
 func (m Model) leaveWay() Model {
-	m.mode, m.asking = working, nil
-	m.field.Blur()
+	m.asking = nil
+	m.closeField()
 	m.say("")
 	return m
 }

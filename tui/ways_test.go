@@ -31,27 +31,31 @@ func measuredLast(t *testing.T, d *driver) (last session.Worked) {
 // 10 + 2√(43.31² − 33.31²) = 65.36 over both, by Pythagoras.
 func TestWaysByKeypad(t *testing.T) {
 	for _, c := range []struct {
-		keys []string // each with Enter but the first
+		keys []string // each with Enter
 		way  string
 		want float64
 	}{
 		{[]string{"*1", "30", "3,0587"}, "chord", 38.31},
 		{[]string{"*3", "65.3606", "10"}, "over pins", 38.31},
-		{[]string{"*1", "4/30", "3.0587"}, "chord", 38.31}, // / clears what is typed
-		{[]string{"*1/***2", "76.62"}, "diameter", 38.31},  // left, closed, and another chosen
-		{[]string{"38.31"}, "", 38.31},                     // a bare radius needs no list
-		{[]string{"*9*2", "76.62"}, "diameter", 38.31},     // no such number
-		{[]string{"*5", "8.31"}, "from hole", 38.31},       // about the bore of 60
+		{[]string{"*1", "4/30", "3.0587"}, "chord", 38.31},  // / clears what is typed
+		{[]string{"*1\r/***2", "76.62"}, "diameter", 38.31}, // left, closed, and another chosen
+		{[]string{"38.31"}, "", 38.31},                      // a bare radius needs no list
+		{[]string{"*99\r2", "76.62"}, "diameter", 38.31},    // no such number
+		{[]string{"*5", "8.31"}, "from hole", 38.31},        // about the bore of 60
 	} {
 		d := behind(session.Measure)(t, options{opened: benchOpened(t), colour: termenv.Ascii})
 		if d.prompt().Chore.Step != session.Measure {
 			t.Fatalf("the step is %s, want measure", d.prompt().Chore.Step)
 		}
 		d.Expect(Line("* ways"))
-		for i, k := range c.keys {
-			if d.Type(k); i > 0 || len(c.keys) == 1 {
-				d.Enter()
+		for _, k := range c.keys {
+			for i, part := range strings.Split(k, "\r") {
+				if i > 0 {
+					d.Enter()
+				}
+				d.Type(part)
 			}
+			d.Enter()
 		}
 		w := measuredLast(t, d)
 		way := ""
@@ -69,12 +73,12 @@ func TestWaysList(t *testing.T) {
 	d := behind(session.Measure)(t, options{opened: benchOpened(t), colour: termenv.Ascii}).Type("*")
 	for _, size := range [][2]int{{58, 20}, {80, 24}, {120, 40}} {
 		d.Size(size[0], size[1]).Fits(size[0], size[1])
-		d.Expect(Line("1", "chord C sagitta H"), Line("5", "from-hole W"), Line("1 to 5"))
+		d.Expect(Line("1", "chord C sagitta H"), Line("5", "from-hole W"), Line("type a number"))
 	}
 	if d.Type("*"); strings.Contains(d.Screen(), "chord C sagitta H") {
 		t.Error("* leaves the list open")
 	}
-	d.Type("*1").Enter().Expect(Line("one number; chord C"))
+	d.Type("*1").Enter().Enter().Expect(Line("one number; chord C"))
 	d.Type("30").Enter().Type("40").Enter().Expect(Line("mm off the arc"))
 	if w := measuredLast(t, d); w.Step == session.Measure {
 		t.Errorf("%+v is taken", w)

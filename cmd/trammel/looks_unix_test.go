@@ -42,7 +42,7 @@ func TestSurroundings(t *testing.T) {
 			cmd.Env = append(slices.DeleteFunc(cmd.Env, func(v string) bool { return strings.HasPrefix(v, "TERM=") }), c.vars...)
 			x := on(t, cmd, 80, 24)
 			x.shows("practice 7", "Enter goes on")
-			x.types("\r")
+			x.answers("\r")
 			x.shows("take up the backlash: 1 of 3")
 			screen := strings.Join(x.screen(), "\n")
 			x.types("q")
@@ -77,10 +77,10 @@ func TestBellOnATerminal(t *testing.T) {
 		cmd.Env = append(cmd.Env, quiet)
 		x := on(t, cmd, 80, 24)
 		x.shows("Enter goes on")
-		x.types("\r")
+		x.answers("\r")
 		for range 3 {
 			x.shows("take up ")
-			x.types("\r")
+			x.answers("\r")
 		}
 		x.shows("station 1 of 6")
 		x.types("abc\r")

@@ -35,13 +35,13 @@ func TestPlanOnATerminal(t *testing.T) {
 	x := begin()
 	x.shows("plan of plate", "0 of 12 arcs set", "▸   8", "→ next")
 	x.raws()
-	x.types("\r")
+	x.answers("\r")
 	x.shows("with a reach of 7 mm")
 	for _, n := range []string{"3", "5", "4"} {
 		x.types(down)
 		x.shows("▸   " + n)
 	}
-	x.types("\r")
+	x.answers("\r")
 	x.shows("arc 4  ", "swing to 55.000")
 	x.types("q")
 	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume") {
@@ -55,18 +55,17 @@ func TestPlanOnATerminal(t *testing.T) {
 		x.shows("▸   " + n)
 	}
 	x.shows("Enter goes on with arc 4")
-	x.types("\r")
+	x.answers("\r")
 	x.shows("arc 4  ", "Enter goes on")
-	x.types("\r")
+	x.answers("\r")
 	for i := range 3 {
 		x.shows(fmt.Sprintf("take up the backlash: %d of 3", i+1))
-		x.types("\r")
+		x.answers("\r")
 	}
 	for i := range 6 {
 		x.takes(i+1, "0\r", "+0.000")
 	}
-	x.shows("a accepts")
-	x.types("a")
+	x.accepts()
 	x.shows("plan of plate", "1 of 12 arcs set", "✓ set", "worry most about blend ")
 	x.types("q")
 	x.ends(exitDone)

@@ -21,7 +21,7 @@ import (
 	"golang.org/x/term"
 )
 
-// patience bounds every wait for the screen or for the end of a program. Nothing waits for a
+// patience bounds every wait for the screen or for the end of a program. Nothing but [terminal.answers] waits for a
 // fixed time: this is only how long a loaded machine may take before a test gives up.
 const patience = 20 * time.Second
 
@@ -41,6 +41,10 @@ type terminal struct {
 	mu  sync.Mutex
 	emu *vt.Emulator
 	raw bytes.Buffer
+
+	drawn time.Time // when the program last wrote, or something was sent
+
+	answered string // what was sent last, where it was an answer by itself
 }
 
 // program returns the command that starts the program: this test binary under its name (see
@@ -113,6 +117,7 @@ func (x *terminal) watch() {
 		x.mu.Lock()
 		x.raw.Write(buf[:n])
 		x.emu.Write(buf[:n])
+		x.drawn = time.Now()
 		x.mu.Unlock()
 		select {
 		case x.changed <- struct{}{}:
@@ -225,9 +230,49 @@ func (x *terminal) shows(texts ...string) {
 // types sends keys.
 func (x *terminal) types(keys string) {
 	x.t.Helper()
+	x.answered = ""
+	x.mu.Lock()
+	x.drawn = time.Now() // what comes of it is still to be read
+	x.mu.Unlock()
 	if _, err := io.WriteString(x.master, keys); err != nil {
 		x.t.Fatal(err)
 	}
+}
+
+// toRead is how long a page has to have stood before an answer without a number is taken, and a little; toHold before the
+// same key is, which else is one that is held.
+const (
+	toRead = 350 * time.Millisecond
+	toHold = 550 * time.Millisecond
+)
+
+// answers sends a key that answers by itself, once the page has stood long enough to be read.
+func (x *terminal) answers(key string) {
+	x.t.Helper()
+	stands := toRead
+	if key == x.answered {
+		stands = toHold
+	}
+	for {
+		x.mu.Lock()
+		left := stands - time.Since(x.drawn)
+		x.mu.Unlock()
+		if left <= 0 {
+			break
+		}
+		time.Sleep(left)
+	}
+	x.types(key)
+	x.answered = key
+}
+
+// accepts accepts what has settled, asked once more.
+func (x *terminal) accepts() {
+	x.t.Helper()
+	x.shows("Enter twice accepts")
+	x.answers("\r")
+	x.shows("Enter once more: accept")
+	x.answers("\r")
 }
 
 // raws holds the terminal to be in raw mode: else putting it back would prove nothing.

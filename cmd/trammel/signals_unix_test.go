@@ -119,7 +119,7 @@ func TestShellWithoutJobControl(t *testing.T) {
 		x.types("\x1a")
 		x.shows("no shell could bring this program back")
 		x.raws()
-		x.types("\r")
+		x.answers("\r")
 	}
 	x.shows("take up the backlash: 2 of 3")
 	x.types("q")
@@ -169,7 +169,7 @@ func TestStoppedFromOutside(t *testing.T) {
 	x.shows(" icanon", " echo ")
 	x.types("clear; fg\r")
 	x.shows("Enter goes on")
-	x.types("\r")
+	x.answers("\r")
 	x.shows("take up the backlash: 1 of 3")
 
 	send(syscall.SIGTSTP)

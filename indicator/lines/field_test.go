@@ -16,7 +16,7 @@ func TestFields(t *testing.T) {
 		if !r.Takes() {
 			continue
 		}
-		ask := lines.Field(r, &s, geom.Inch)
+		ask := lines.Field(r, &s, geom.Inch, "")
 		if ask == r.Word+": " && r.Word != "note" || !strings.HasSuffix(ask, " ") {
 			t.Errorf("%s: asked for by %q only", r.Word, ask)
 		}

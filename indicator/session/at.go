@@ -2,6 +2,7 @@ package session
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -30,18 +31,26 @@ var stoodAt = event[StoodAt]{kind: "at", undo: "where a slide stands",
 }.row()
 
 var at = command[At]{word: "at", forms: []Phrase{{"at SLIDE COORDINATE", "where a slide's scale stands"}}, example: "like offset 42.35",
-	keys: []string{"w"}, label: "scale", not: (*Now).closed, parse: ParseAt, field: asked(ParseAt), decide: decideAt,
+	keys: []string{"w"}, label: "scale", not: (*Now).closed, parse: ParseAt, field: asked(ParseAt), figures: 1, decide: decideAt,
+	picks: func(s *State) []string { return s.slideNames() },
 }.row()
 
 func decideAt(s *State, c At) (Event, error) {
-	names := make([]string, len(s.Set.Machine.Slides))
-	for i, sl := range s.Set.Machine.Slides {
-		if names[i] = sl.Name; sl.Name == c.Slide && !math.IsNaN(c.At) && !math.IsInf(c.At, 0) {
-			return StoodAt(c), nil
-		}
+	names := s.slideNames()
+	if slices.Contains(names, c.Slide) && !math.IsNaN(c.At) && !math.IsInf(c.At, 0) {
+		return StoodAt(c), nil
 	}
 	return nil, refuse("at SLIDE COORDINATE, like at x 23.415", "slide %q at %v, need one of %s and a number", c.Slide,
 		c.At, strings.Join(names, ", "))
+}
+
+// slideNames are the machine's slides.
+func (s *State) slideNames() []string {
+	names := make([]string, len(s.Set.Machine.Slides))
+	for i, sl := range s.Set.Machine.Slides {
+		names[i] = sl.Name
+	}
+	return names
 }
 
 // ParseAt reads a slide's name and where its scale stands, in unit u. The error is a *[Refusal].

@@ -66,7 +66,7 @@ var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or th
 	},
 }.row()
 
-var correct = command[Correct]{keys: []string{"c"}, label: "correct", proposal: true,
+var correct = command[Correct]{keys: []string{"c"}, label: "correct",
 	shown:  func(n *Now) bool { return n.Doubt },
 	not:    func(n *Now) string { return unless(n.Proposed, "no value is proposed; read the station again") },
 	decide: decideCorrect,

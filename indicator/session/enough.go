@@ -67,7 +67,9 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 	anew: func(*State, Swept, *Change) (Command, string) { return Enough{}, "" },
 }.row()
 
-var enough = command[Enough]{word: "enough", help: "close the sweep with what is there", decide: decideEnough}.row()
+var enough = command[Enough]{word: "enough", help: "close the sweep with what is there", keys: []string{">"}, label: "enough",
+	not:    func(n *Now) string { return unless(n.reading(), "no station is asked for") },
+	decide: decideEnough}.row()
 
 func decideEnough(s *State, _ Enough) (Event, error) {
 	if s.Phase != Sweeping {

@@ -104,11 +104,16 @@ type CommandRow struct {
 	// Choices are what is asked once the key is pressed, one character each; Asks how.
 	Choices []Choice
 	Asks    string
-	// Proposal says that it takes what the session proposes.
-	Proposal bool
+	// Figures is how many numbers its text is made of, behind the word that was picked, if any: a keypad has no space between
+	// two. 0 says that it is a text of any kind.
+	Figures int
+	// Ends is what it ends or sets aside, so that it is asked for once more; empty where it is said but once.
+	Ends string
 
 	parse  func(rest string, u geom.Unit) (Command, error)
 	field  func(*State, string) (Command, error)
+	picks  func(*State) []string
+	offers func(*State) []Choice
 	not    func(*Now) string
 	shown  func(*Now) bool
 	always bool
@@ -117,8 +122,9 @@ type CommandRow struct {
 	decide func(*State, Command) (Event, error)
 }
 
-// Choice is one answer to what a key asks: its character, and what would be typed behind the word.
-type Choice struct{ Key, Text string }
+// Choice is one answer to what a key asks: its character, what would be typed behind the word, and what the list of all that can
+// be done calls it.
+type Choice struct{ Key, Text, Words string }
 
 // command is a [CommandRow] as the file of an entry writes it, with the command's own type.
 type command[C Command] struct {
@@ -134,12 +140,18 @@ type command[C Command] struct {
 	parse func(rest string, u geom.Unit) (C, error)
 	// field reads what a screen has asked for, nil for a command that means nothing; a nil field asks for nothing.
 	field func(*State, string) (Command, error)
+	// figures is how many numbers the text is made of, and picks what may stand in front of them, one of which is chosen from
+	// a list: a keypad has no letters. nil for nothing.
+	figures int
+	picks   func(*State) []string
+	// offers are the choices of one moment, in place of choices; nil for none.
+	offers func(*State) []Choice
+	// ends is what it ends or sets aside.
+	ends string
 	// not says why its key cannot act now, or nothing; nil where it always can.
 	not func(*Now) string
 	// shown says whether the key is there at all; nil where it always is.
 	shown func(*Now) bool
-	// proposal says that it takes what the session proposes.
-	proposal bool
 	// always says that it may come behind an accepted setting, and opens that no setting need be open.
 	always, opens bool
 	// needle says whether it makes sense with an indicator only; nil where it never does.
@@ -151,7 +163,8 @@ type command[C Command] struct {
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
-		Choices: d.choices, Asks: d.asks, Proposal: d.proposal, field: d.field, not: d.not, shown: d.shown, always: d.always,
+		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends,
+		field: d.field, picks: d.picks, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
 		opens: d.opens}
 	if r.Forms == nil && d.word != "" {
 		r.Forms = []Phrase{{d.word, d.help}}
@@ -189,6 +202,25 @@ func (r *CommandRow) Shown(n *Now) bool { return r.shown == nil || r.shown(n) }
 
 // Takes reports whether a text is asked for once the key is pressed.
 func (r *CommandRow) Takes() bool { return r.field != nil }
+
+// Picks are the words of which one stands in front of the figures that a row takes; none where it takes them alone.
+func (r *CommandRow) Picks(s *State) []string {
+	if r.picks == nil {
+		return nil
+	}
+	return r.picks(s)
+}
+
+// Offers are the answers among which a list lets choose; none where there is nothing to choose.
+func (r *CommandRow) Offers(s *State) []Choice {
+	if r.offers != nil {
+		return r.offers(s)
+	}
+	return r.Choices
+}
+
+// Keypad reports whether its text needs no letters, so that / and * keep their meaning while it is typed.
+func (r *CommandRow) Keypad() bool { return r.Figures > 0 || r.picks != nil }
 
 // Answer is the command of what was typed for a row that takes it, in the job's unit; nil where it means nothing.
 func (r *CommandRow) Answer(s *State, text string) (Command, error) { return r.field(s, text) }

@@ -31,7 +31,7 @@ var biased = event[Biased]{kind: "biased", undo: "the correction of the swing ra
 
 var bias = command[Bias]{word: "bias", forms: []Phrase{{"bias [FIGURE]", "the same as correction"}},
 	example: "like -0.018", keys: []string{"j"}, label: "correction", not: (*Now).unbiased,
-	parse: ParseBias, field: asked(ParseBias), decide: decideBias,
+	parse: ParseBias, field: asked(ParseBias), figures: 1, decide: decideBias,
 }.row()
 
 // correction is the word that says what it is: a [Bias].

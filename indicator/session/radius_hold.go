@@ -48,7 +48,7 @@ var released = event[Released]{kind: "released", undo: "the release of the held 
 var hold = command[Hold]{word: "hold", forms: []Phrase{{"hold RADIUS LIMIT", "hold a known radius, which may be off by LIMIT"},
 	{"hold d DIAMETER LIMIT", "the same by its diameter, which may be off by LIMIT"}},
 	example: "like 42.003 0.004",
-	keys:    []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold,
+	keys:    []string{"h"}, label: "hold radius", not: (*Now).unswept, needle: needed[Hold], parse: ParseHold, figures: 2,
 	field: func(s *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" {
 			return Release{}, nil

@@ -12,7 +12,8 @@ func (Restart) row() *CommandRow { return restart }
 var restarted = event[Restarted]{kind: "again", undo: "the new start of the sweep",
 	apply: func(s *State, _ Restarted) { s.restart() }}.row()
 
-var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys: []string{"r"}, label: "sweep again", not: (*Now).unswept,
+var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys: []string{"r"}, label: "sweep again",
+	ends: "the readings of this sweep are set aside", not: (*Now).unswept,
 	decide: func(s *State, _ Restart) (Event, error) {
 		switch s.Phase {
 		case Preparing, Loading:

@@ -43,8 +43,17 @@ var restate = command[Restate]{word: "restate",
 		}
 		return unless(n.Named, "nothing is in question")
 	},
-	parse: parseRestate, field: asked(parseRestate), decide: decideRestate,
+	offers: (*State).restatable, parse: parseRestate, field: asked(parseRestate), decide: decideRestate,
 }.row()
+
+// restatable are the causes that can be put right, by their numbers.
+func (s *State) restatable() (out []Choice) {
+	for i, c := range s.InQuestion() {
+		n := strconv.Itoa(i + 1)
+		out = append(out, Choice{Key: n, Text: n, Words: "put right: " + c.words()})
+	}
+	return out
+}
 
 func parseRestate(rest string, _ geom.Unit) (Restate, error) {
 	if rest = strings.TrimSpace(rest); rest == "" {

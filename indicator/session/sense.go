@@ -61,8 +61,9 @@ var sense = command[Sense]{word: "sense",
 	forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"},
 		{"sense SLIDE did not move", "the needle stood still as the slide was wound"},
 		{"sense SLIDE moved only on the way back", "the needle went only as the slide was wound back"}},
-	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", not: (*Now).accepted, needle: needed[Sense],
-	parse: parseSense,
+	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", picks: (*State).sensible, not: (*Now).accepted,
+	needle: needed[Sense],
+	parse:  parseSense,
 	field: func(s *State, text string) (Command, error) {
 		if strings.TrimSpace(text) == "" { // which way, nobody has said yet
 			return Sense{Slide: s.NextSense()}, nil
@@ -168,6 +169,16 @@ func decideSense(s *State, c Sense) (Event, error) {
 	return Sensed{Slide: c.Slide, Bearing: p.Bearing, Went: c.Went}, nil
 }
 
+// sensible are the signs that can be checked.
+func (s *State) sensible() (out []string) {
+	for _, name := range append([]string{Tip}, s.Set.Job.Needs()...) {
+		if _, ok := s.SensePlanFor(name); ok {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
 // parseSense is [ParseSense] of what is typed behind the word: a slide alone, or nothing, asks how its sign is checked, or
 // that of what comes next, and has no way.
 func parseSense(rest string, _ geom.Unit) (Sense, error) {
@@ -191,6 +202,12 @@ func ParseSense(text, asked string) (Sense, error) {
 		fields = append([]string{asked}, fields...)
 	}
 	if w := Went(strings.Join(fields[min(1, len(fields)):], " ")); len(fields) == 2 || len(fields) > 2 && w.check() == nil {
+		switch w { // on a keypad
+		case "+":
+			w = Up
+		case "-":
+			w = Down
+		}
 		return Sense{Slide: fields[0], Went: w}, nil
 	}
 	return Sense{}, refuse("sense tip up, or sense x down", "%d words, need a slide and %s, %s, %s or %s", len(fields), Up, Down, Still,

@@ -40,7 +40,8 @@ var raised = event[Raised]{kind: "height", undo: "the second sweep", apply: func
 var tilted = event[Tilted]{kind: "tilt", apply: func(s *State, e Tilted) { s.tilted(e) }}.row()
 
 var raise = command[Raise]{word: "height", forms: []Phrase{{"height H", "sweep once more, H above, for the tilt"}}, example: "like 30",
-	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), decide: decideRaise,
+	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), figures: 1,
+	decide: decideRaise,
 	not: func(n *Now) string {
 		return unless(n.Waits == ForWind || n.Waits == ForAccept, "no closed sweep stands")
 	},

@@ -50,7 +50,7 @@ var reopened = event[Reopened]{kind: "reopened", undo: "the reading",
 }.row()
 
 var nextStation = command[NextStation]{word: "station", help: "the number typed was the next station's reading", keys: []string{"p"},
-	label: "station", proposal: true, shown: func(n *Now) bool { return n.Which },
+	label: "station", shown: func(n *Now) bool { return n.Which },
 	decide: func(s *State, _ NextStation) (Event, error) {
 		if s.Wonder == nil || s.Told == nil {
 			return nil, refuse(s.hint(), "no number waits to be told apart")
@@ -59,7 +59,8 @@ var nextStation = command[NextStation]{word: "station", help: "the number typed 
 	},
 }.row()
 
-var stopped = command[Stopped]{word: "stopped", help: "the number typed is where the slide stopped",
+var stopped = command[Stopped]{word: "stopped", help: "the number typed is where the slide stopped", keys: []string{"<"},
+	label: "stopped", shown: func(n *Now) bool { return n.Which },
 	decide: func(s *State, _ Stopped) (Event, error) {
 		if s.Wonder == nil || s.Told == nil {
 			return nil, refuse(s.hint(), "no number waits to be told apart")

@@ -5,10 +5,9 @@
 // The keys of what a person may enter are made from the session's command rows, which say plain
 // characters; the screen's own stand in own.go. Which come first, order.go says.
 //
-// No key begins a number: an indicator's cable may type readings. The hand that types lies on the numeric keypad, so
-// what is needed at every reading has a key there: Enter, / and *. Digits and signs belong to readings, and there
-// are no more keys, so * means two things: that the needle is off the dial, and in a doubt that the value which is
-// proposed is taken. As long as the doubt lasts a needle off the dial is the letter.
+// No key begins a number: an indicator's cable may type readings. The hand that types lies on the numeric keypad, where
+// digits and signs belong to readings and three keys are left: Enter, / and *. Enter takes or confirms, / takes back, and
+// * opens the list of all that can be done now, by numbers. Letters are shortcuts.
 package keys
 
 import (
@@ -60,6 +59,37 @@ func For(s Situation) []Binding {
 	return b
 }
 
+// Listed returns what can be done now besides Enter, the likeliest first: the lines of the list.
+func Listed(s Situation) (out []Binding) {
+	all, q := For(s), s.asked()
+	likely := func(b Binding) int {
+		if i := slices.Index(q.listed, b.Action); i >= 0 {
+			return i
+		}
+		return len(q.listed)
+	}
+	for _, b := range all {
+		if b.Why == "" && b.Action != Enter && b.Action != List && b.Action != Suspend {
+			out = append(out, b)
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Binding) int { return likely(a) - likely(b) })
+	return out
+}
+
+// Words say in a sentence what a key does.
+func (b *Binding) Words() string {
+	switch {
+	case b.Row != nil && len(b.Row.Forms) > 0:
+		return b.Row.Forms[0].Help
+	case b.Row == nil:
+		if i := slices.IndexFunc(own, func(o ownKey) bool { return o.action == b.Action }); i >= 0 && own[i].words != "" {
+			return own[i].words
+		}
+	}
+	return b.Help().Desc
+}
+
 // bound is the key of an action, where there is one in a situation.
 func bound(s *Situation, a Action) (b Binding, ok bool) {
 	if i := slices.IndexFunc(own, func(o ownKey) bool { return o.action == a }); i >= 0 {
@@ -73,7 +103,7 @@ func bound(s *Situation, a Action) (b Binding, ok bool) {
 		if q := s.asked(); q.label(a) != "" {
 			label = q.label(a)
 		}
-		b = bind(a, label, r.Not(&s.Now), s.names(r)...)
+		b = bind(a, label, r.Not(&s.Now), r.Keys...)
 		b.Row = r
 		return b, true
 	}
@@ -82,22 +112,6 @@ func bound(s *Situation, a Action) (b Binding, ok bool) {
 
 // action is what the key of a row does; nothing where it has none.
 func action(r *session.CommandRow) Action { return Action(r.Label) }
-
-// star lies under the hand that types: it takes the value that is proposed for a reading in doubt, and else says
-// that the needle is off the dial.
-const star = "*"
-
-// names are a row's characters as the library calls them.
-func (s *Situation) names(r *session.CommandRow) []string {
-	if !s.Which && (!s.Doubt || !s.Proposed) {
-		return r.Keys
-	}
-	out := slices.DeleteFunc(slices.Clone(r.Keys), func(k string) bool { return k == star })
-	if r.Proposal {
-		out = append([]string{star}, out...)
-	}
-	return out
-}
 
 // lostWhy leaves looking and leaving, once an entry could not be recorded.
 func lostWhy(a Action, page bool) string {
@@ -115,10 +129,11 @@ func when(ok bool, why string) string {
 }
 
 func bind(a Action, help, why string, names ...string) Binding {
-	return Binding{Binding: key.NewBinding(key.WithKeys(names...), key.WithHelp(label(names[0]), help)), Action: a, Why: why}
+	return Binding{Binding: key.NewBinding(key.WithKeys(names...), key.WithHelp(Label(names[0]), help)), Action: a, Why: why}
 }
 
-func label(name string) string {
+// Label is what a key is called.
+func Label(name string) string {
 	switch name {
 	case "enter":
 		return "Enter"

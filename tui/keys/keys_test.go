@@ -28,6 +28,7 @@ const (
 	Tilt    Action = "height"
 	Accept  Action = "accept"
 	Note    Action = "note"
+	Enough  Action = "enough"
 )
 
 // situations are all that there can be.
@@ -93,25 +94,12 @@ func TestNoTwoMeanings(t *testing.T) {
 	}
 }
 
-// A key has the same meaning in every situation in which it has one, but for *, which lies under the
-// hand and takes the value that is proposed for a reading in doubt, or the station that a number is proposed to be of.
+// A key has the same meaning in every situation in which it has one.
 func TestSameMeaningEverywhere(t *testing.T) {
 	meaning := map[string]Action{}
 	for _, s := range situations() {
 		for _, b := range For(s) {
 			for _, k := range b.Keys() {
-				if k == "*" && s.Which {
-					if b.Action != "station" {
-						t.Errorf("%+v: * is action %s, want the station", s, b.Action)
-					}
-					continue
-				}
-				if k == "*" && s.Doubt && s.Proposed {
-					if b.Action != Correct {
-						t.Errorf("%+v: * is action %s, want %s", s, b.Action, Correct)
-					}
-					continue
-				}
 				if was, ok := meaning[k]; ok && was != b.Action {
 					t.Errorf("%+v: %s is action %s, elsewhere %s", s, k, b.Action, was)
 				}
@@ -181,24 +169,24 @@ func can(s Situation) []Action {
 
 // Which keys can act, by hand from the order of the job.
 func TestWhichKeysCanAct(t *testing.T) {
-	look := []Action{Trials, Taught, Rings, Setup, Form, Help, Quit, Suspend}
+	look := []Action{List, Trials, Taught, Rings, Setup, Form, Help, Quit, Suspend}
 	cases := []struct {
 		name string
 		s    Situation
 		also []Action
 	}{
 		{"load", Situation{Now: session.Now{Waits: session.ForLoad}}, []Action{Enter, At, Bezel, Signs, Note}},
-		{"reading", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}}, []Action{Enter, Undo, OffDial, Skip, Again, Closing,
+		{"reading", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}}, []Action{Enter, Undo, OffDial, Skip, Enough, Again, Closing,
 			Hold, At, Bezel, Signs, Note}},
 		{"practice", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}, Practice: true}, []Action{Enter, Undo, OffDial,
-			Dial, Skip, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
+			Dial, Skip, Enough, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
 		{"doubt", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}},
-			[]Action{Enter, Correct, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
+			[]Action{Enter, Correct, Keep, Skip, Enough, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
 		{"doubt without a value", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true}},
-			[]Action{Enter, Keep, Skip, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
+			[]Action{Enter, Keep, Skip, Enough, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
 		{"wind", Situation{Now: session.Now{Waits: session.ForWind, Undo: true}, Practice: true}, []Action{Enter, Undo, Again, Hold,
 			At, Bezel, Signs, Tilt, Note}},
-		{"accept", Situation{Now: session.Now{Waits: session.ForAccept, Undo: true}}, []Action{Accept, Undo, Again, Hold, At, Bezel, Signs,
+		{"accept", Situation{Now: session.Now{Waits: session.ForAccept, Undo: true}}, []Action{Enter, Accept, Undo, Again, Hold, At, Bezel, Signs,
 			Tilt, Note}},
 		{"stuck", Situation{Now: session.Now{Waits: session.ForAgain, Undo: true}}, []Action{Undo, Again, Hold, At, Bezel, Signs, Note}},
 		{"drift", Situation{Now: session.Now{Waits: session.ForDrift, Undo: true}}, []Action{Even, Keep, Undo, Again, Hold, At, Bezel,

@@ -10,6 +10,7 @@ import (
 type question struct {
 	asked  func(*Situation) bool
 	first  []Action
+	listed []Action // come first in the list
 	labels []otherName
 }
 
@@ -30,24 +31,29 @@ func (q *question) label(a Action) string {
 // questions are looked through for the first that is asked; the last always is.
 var questions = []question{
 	{asked: func(s *Situation) bool { return s.Doubt },
-		first:  []Action{Enter, "correct", "undo", "skip", Dial, Help, Quit, "keep", "off dial", "accept"},
-		labels: []otherName{{"skip", "leave out"}}},
+		first:  []Action{Enter, List, "undo", Help, Quit, "correct", "skip", Dial, "keep", "off dial"},
+		listed: []Action{"correct", "keep", "skip", "off dial", "undo"},
+		labels: []otherName{{"skip", "leave out"}, {"correct", "take the proposed"}}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForDrift },
 		first:  append([]Action{"take it out", "keep"}, usual...),
+		listed: []Action{"take it out", "keep", "sweep again", "undo"},
 		labels: []otherName{{"keep", "leave it in"}}},
 	{asked: func(s *Situation) bool { return s.Which },
-		first:  []Action{Enter, "station", "undo", Dial, Help, Quit},
+		first:  []Action{Enter, List, "station", "undo", Help, Quit},
+		listed: []Action{"station", "stopped", "undo"},
 		labels: []otherName{{"station", "the station"}}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForCheck },
-		first:  append([]Action{Enter, "put right", "skip"}, usual...),
+		first:  append([]Action{Enter, List, "put right", "skip"}, usual...),
+		listed: []Action{"put right", "skip", "undo"},
 		labels: []otherName{{"skip", "pass over"}}},
-	{asked: func(*Situation) bool { return true }, first: usual},
+	{asked: func(*Situation) bool { return true }, first: usual,
+		listed: []Action{"accept", "off dial", "skip", "enough", "sweep again", "undo", Dial}},
 }
 
-var usual = []Action{Enter, Dial, Ways, "accept", "undo", "off dial", Help, Quit}
+var usual = []Action{Enter, List, "undo", Help, Quit}
 
 // behind are the keys that are needed less, in their order.
-var behind = []Action{"sweep again", Trials, "skip", Form, Setup, "closing", Rings, Taught,
+var behind = []Action{Dial, "accept", "sweep again", "off dial", Trials, "skip", "enough", Form, Setup, "closing", Rings, Taught,
 	"scale", "bezel", "signs", "put right", "height", "hold radius", "correction", "note"}
 
 // asked is the question that is asked.

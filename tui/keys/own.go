@@ -6,13 +6,13 @@ import "example.org/trammel/indicator/session"
 const (
 	Enter    Action = "enter"     // take the reading, confirm the load or the wind, go on
 	Dial     Action = "dial"      // practice: take what the dial shows
-	Ways     Action = "ways"      // the ways in which an arc can be measured, by number
 	Rings    Action = "rings"     // places by the ring's figures, or in the one frame
 	Taught   Action = "taught"    // what the machine has taught
 	Trials   Action = "trials"    //
 	Setup    Action = "setup"     //
 	Form     Action = "form"      // how round the reference is
 	Swap     Action = "swap"      // the dial in place of the picture
+	List     Action = "list"      // all that can be done now, by numbers
 	Retry    Action = "retry"     // record again what could not be
 	Help     Action = "help"      //
 	Quit     Action = "quit"      //
@@ -23,7 +23,7 @@ const (
 )
 
 // looks are the actions that look or leave, and record nothing.
-var looks = []Action{Retry, Quit, Suspend, Help, Trials, Taught, Rings, Setup, Form}
+var looks = []Action{List, Retry, Quit, Suspend, Help, Trials, Taught, Rings, Setup, Form}
 
 // ownKey is a key of the screen itself.
 type ownKey struct {
@@ -32,6 +32,7 @@ type ownKey struct {
 	not    func(*Situation) string // why it cannot act now; nil where it always can
 	shown  func(*Situation) bool   // nil where it always is
 	names  []string
+	words  string // in the list; the label where there are none
 }
 
 func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
@@ -47,17 +48,20 @@ func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
 
 var own = []ownKey{
 	{action: Enter, label: (*Situation).enter, not: (*Situation).enterWhy, names: []string{"enter", "ctrl+j"}},
-	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"}},
-	{action: Ways, label: called("ways"), shown: func(s *Situation) bool { return s.Arc }, names: []string{star}},
-	{action: Help, label: called("keys"), names: []string{"?", "f1"}},
-	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}},
-	{action: Trials, label: called("trials"), names: []string{"t"}},
-	{action: Form, label: called("form"), not: func(s *Situation) string { return s.NoForm }, names: []string{"f"}},
-	{action: Setup, label: called("setup"), names: []string{"i"}},
-	{action: Rings, label: called("ring figures"), names: []string{"x"}},
-	{action: Taught, label: called("learnt"), names: []string{"m"}},
+	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"},
+		words: "take what the dial shows"},
+	{action: List, label: (*Situation).list, names: []string{"*"}},
+	{action: Help, label: called("keys"), names: []string{"?", "f1"}, words: "help"},
+	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time"},
+	{action: Trials, label: called("trials"), names: []string{"t"}, words: "the trials so far"},
+	{action: Form, label: called("form"), not: func(s *Situation) string { return s.NoForm }, names: []string{"f"},
+		words: "how round the reference is"},
+	{action: Setup, label: called("setup"), names: []string{"i"}, words: "the set-up page"},
+	{action: Rings, label: called("ring figures"), names: []string{"x"}, words: "places by the ring's figures, or by bearings"},
+	{action: Taught, label: called("learnt"), names: []string{"m"}, words: "what was learnt of the machine"},
 	{action: Swap, label: called("draw dial"), shown: (*Situation).practice, names: []string{"v"},
-		not: func(s *Situation) string { return when(s.Waits == session.ForReading, "no reading is asked for") }},
+		words: "the dial in place of the picture",
+		not:   func(s *Situation) string { return when(s.Waits == session.ForReading, "no reading is asked for") }},
 	{action: Suspend, label: called("to shell"), names: []string{"ctrl+z"}},
 }
 
@@ -71,8 +75,7 @@ func (s *Situation) confirms() bool {
 		(s.Waits == session.ForChore && !s.Measures)
 }
 
-// enter is what Enter is called. All that can be done with a reading in doubt has a key of the numeric keypad: the number
-// and Enter, Enter twice, *, /.
+// enter is what Enter is called.
 func (s *Situation) enter() string {
 	switch {
 	case s.Page:
@@ -81,6 +84,12 @@ func (s *Situation) enter() string {
 		return "twice: keep"
 	case s.confirms():
 		return "done"
+	case s.Waits == session.ForAccept:
+		return "twice: accept"
+	case s.Practice && s.Measures && !s.Typed:
+		return "measure"
+	case s.Practice && s.Waits == session.ForReading && !s.Typed:
+		return "take dial"
 	}
 	return "take"
 }
@@ -88,10 +97,8 @@ func (s *Situation) enter() string {
 func (s *Situation) enterWhy() string {
 	switch {
 	case s.Page || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading ||
-		s.Waits == session.ForSize && s.Typed:
+		s.Waits == session.ForAccept || s.Waits == session.ForSize && s.Typed:
 		return ""
-	case s.Waits == session.ForAccept:
-		return "press a to accept, or r to sweep again"
 	case s.Waits == session.ForAgain:
 		return "undo the reading that is wrong, or press r to sweep again"
 	case s.Waits == session.ForSize && !s.Typed:
@@ -100,6 +107,13 @@ func (s *Situation) enterWhy() string {
 		return "e takes the drift out, k leaves it in, r sweeps again"
 	}
 	return "the setting is closed"
+}
+
+func (s *Situation) list() string {
+	if s.Arc {
+		return "ways" // of measuring it, which come first
+	}
+	return "list"
 }
 
 func (s *Situation) dial() string {

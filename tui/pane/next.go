@@ -28,6 +28,9 @@ func Next(v *View, w, h int) string {
 	case v.Lost:
 		words, big = []string{"nothing more is taken: mend the disk, then y records it again; q quits", "mend the disk, y again; q quits"},
 			[]string{"not recorded"}
+	case v.Listing:
+		words = []string{"type a number, then Enter; * or / closes the list", "number, Enter; * closes"}
+		big = []string{"number " + v.Listed + "_", v.Listed + "_"}
 	case v.Page:
 		words, big = []string{"Enter goes on"}, []string{"Enter: go on"}
 	}
@@ -257,7 +260,7 @@ func doubtKeys(v *View) []string {
 	case v.Prompt.Reading.Touch && v.Entry == "":
 		keeps := "touch it again, type x y, or Enter twice keeps it; / undoes"
 		if d.WouldBeAt != nil {
-			keeps = "touch it again, or * takes the proposed point, or Enter twice keeps it"
+			keeps = "touch it again, or * 1 takes the proposed point, or Enter twice keeps it"
 		}
 		return []string{keeps, "again, or Enter twice keeps it"}
 	case v.Prompt.Reading.Touch:
@@ -266,9 +269,9 @@ func doubtKeys(v *View) []string {
 		return []string{"Enter takes it in place of " + v.DoubtedReading(), "Enter takes it"}
 	case d.WouldBe != nil:
 		return []string{
-			fmt.Sprintf("type it again, or * takes %s, or Enter twice keeps %s; / undoes", v.reading(*d.WouldBe), v.DoubtedReading()),
-			fmt.Sprintf("type it again, * takes %s, Enter twice keeps %s", v.reading(*d.WouldBe), v.DoubtedReading()),
-			fmt.Sprintf("again, or * %s, or Enter twice", v.reading(*d.WouldBe)),
+			fmt.Sprintf("type it again, or * 1 takes %s, or Enter twice keeps %s; / undoes", v.reading(*d.WouldBe), v.DoubtedReading()),
+			fmt.Sprintf("type it again, * 1 takes %s, Enter twice keeps %s", v.reading(*d.WouldBe), v.DoubtedReading()),
+			fmt.Sprintf("again, or * 1 %s, or Enter twice", v.reading(*d.WouldBe)),
 		}
 	}
 	return []string{
@@ -310,10 +313,10 @@ func parkedAction(v *View) (words, big []string) {
 	}
 	if q := p.Wind.Which; q != nil {
 		return []string{
-			fmt.Sprintf("%s: station %d, or where %s stopped? * the station, Enter twice: stopped there", v.reading(q.Reading), q.Station,
+			fmt.Sprintf("%s: station %d, or where %s stopped? * 1 the station, Enter twice: stopped there", v.reading(q.Reading), q.Station,
 				name),
-			fmt.Sprintf("station %d (*), or %s stopped there (Enter twice)?", q.Station, name),
-			fmt.Sprintf("* station %d, Enter twice: stopped", q.Station),
+			fmt.Sprintf("station %d (* 1), or %s stopped there (Enter twice)?", q.Station, name),
+			fmt.Sprintf("* 1 station %d, Enter twice: stopped", q.Station),
 		}, []string{fmt.Sprintf("station %d?", q.Station)}
 	}
 	if k.Past != nil && len(p.Wind.Moves) > 1 {

@@ -161,7 +161,7 @@ func scenes() []scene {
 		{name: "stations-1", make: after(1), with: func(v *View) { v.Entry = "-0.1" }},
 		{name: "stations-3", make: after(3), with: func(v *View) {
 			v.Status,
-				v.Alarm = "reading 5 mm is off the dial; * says off the dial", true
+				v.Alarm = "reading 5 mm is off the dial; * lists off the dial", true
 		}},
 		{name: "stations-5", make: after(5), with: func(v *View) { v.Status = "station 5, 240°: −0.228 mm, off by −0.010 mm" }},
 		{name: "stations-left-out", make: func(t testing.TB) *bench {

@@ -30,24 +30,25 @@ func settledAction(v *View) (words, big []string) {
 	switch {
 	case unsaid != "":
 		return []string{
-			"cannot decide, " + unsaid + ": a accepts as it is",
-			unsaid + ": a accepts as it is",
-			"a accepts as it is, r sweeps again",
+			"cannot decide, " + unsaid + ": Enter twice accepts as it is",
+			unsaid + ": Enter twice accepts",
+			"Enter twice accepts as it is, * lists",
 		}, []string{"undecided"}
 	case verdicts.Has(indicator.Undecided):
 		return []string{
-			"cannot decide, and no wind would help: a accepts as it is, r sweeps again",
-			"cannot decide: a accepts as it is, r sweeps again",
-			"a accepts as it is, r sweeps again",
+			"cannot decide, and no wind would help: Enter twice accepts as it is, * lists",
+			"cannot decide: Enter twice accepts as it is, * lists",
+			"Enter twice accepts as it is, * lists",
 		}, []string{"undecided"}
 	case short != "":
 		return []string{
-			v.text(short) + ": a accepts", v.text(short),
-			"inside if what is not stated is right: a accepts",
-			"inside if: a accepts",
+			v.text(short) + ": Enter twice accepts", v.text(short),
+			"inside if what is not stated is right: Enter twice accepts",
+			"inside if: Enter twice accepts",
 		}, []string{"inside if"}
 	}
-	return []string{"inside the tolerance, the doubt included: a accepts", "inside, doubt included: a accepts"}, []string{"inside"}
+	return []string{"inside the tolerance, the doubt included: Enter twice accepts", "inside, doubt included: Enter twice accepts"},
+		[]string{"inside"}
 }
 
 // assumedLines say on a settled page what the verdicts lean on, and what to do about it before it is accepted.

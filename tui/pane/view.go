@@ -33,14 +33,15 @@ type View struct {
 	Entry  string
 	Status string
 	Alarm  bool
-	// Choices are the numbered lines of a list that is open, else none.
-	Choices []string
 	// Note is the field that a note is being typed into, else empty.
 	Note string
 	// Lost says that an entry could not be put on record, so that nothing more is taken.
 	Lost bool
 	// Page says that a page lies over the work zones, Leaf that it is turned to its second leaf.
 	Page, Leaf bool
+	// Listing says that the page is the list of what can be done, Listed the number that was typed on it.
+	Listing bool
+	Listed  string
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.

@@ -59,9 +59,6 @@ func Work(v *View, w, h int) string {
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
 		list = around(stationList(v), v.State.Sweep.N+1, room)
 	}
-	if len(v.Choices) > 0 {
-		list, results = v.Choices, nil
-	}
 	if len(list) > room && len(list)+1+len(early) <= h && len(early) > 0 { // why the sweep was closed goes before what it found
 		results, room = early, h-1-len(early)
 	}

@@ -1,0 +1,64 @@
+package tui
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/tui/keys"
+)
+
+// A page that has just changed has not been read: an Enter that comes then is a finger that bounced, a second one pressed on the
+// way, or a key that is held. A key that is held sends its second character half a second after the first on most machines, and the others
+// ten times a second and more (common practice, no source).
+const (
+	toRead = 300 * time.Millisecond
+	toHold = 500 * time.Millisecond
+	repeat = 150 * time.Millisecond
+	// No key waits longer than that for the step in front of it: what looks earlier still comes from a clock that was set back.
+	waits = time.Minute
+)
+
+// pressed is a key with the time of its arrival.
+type pressed struct {
+	tea.KeyMsg
+	at time.Time
+}
+
+// bounce is what is remembered of the keys that answer by themselves.
+type bounce struct {
+	changed time.Time // when the page last changed
+	last    time.Time // when the last bare answer came, and which it was
+	name    string
+}
+
+// turned notes that the page shows something else now.
+func (m *Model) turned() { m.bounce.changed = m.cfg.Now() }
+
+// bare reports whether a key answers by itself: it records, confirms or chooses with nothing typed in front of it.
+func (m *Model) bare(k tea.KeyMsg, name string) bool {
+	if m.view.Entry != "" || m.listed != "" || k.Paste || len(k.Runes) > 1 {
+		return false
+	}
+	if m.mode == typing {
+		return isEnter(name) && m.field.Value() == ""
+	}
+	b, ok := keys.Find(m.bindings(), name)
+	return ok && (b.Row != nil || b.Action == keys.Enter || b.Action == keys.List || b.Action == keys.Dial)
+}
+
+// tooSoon reports whether a bare answer came before the page can have been read, or is a key that is held.
+func (m *Model) tooSoon(k pressed, name string) bool {
+	if !m.bare(k.KeyMsg, name) {
+		m.bounce.name = ""
+		return false
+	}
+	same, last := name == m.bounce.name, m.bounce.last
+	m.bounce.name, m.bounce.last = name, k.at
+	since := k.at.Sub(m.bounce.changed)
+	if since < -waits {
+		m.bounce.changed = k.at
+		return false
+	}
+	return since < toRead || same && (since < toHold || k.at.Sub(last) < repeat)
+}

@@ -1,0 +1,39 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/session"
+)
+
+// once is what is asked for once more before it is done: it ends or sets aside something.
+type once struct {
+	words string
+	// command is what is done then; nil leaves the screen.
+	command session.Command
+}
+
+// askOnce asks for it: Enter does it, and any other key means what it says.
+func (m Model) askOnce(words string, c session.Command) (Model, tea.Cmd) {
+	m.once = &once{words, c}
+	m.say("Enter once more: " + words)
+	m.turned()
+	return m, nil
+}
+
+// answeredOnce does what was asked for, or drops the question; done is false where the key goes on to mean what it says.
+func (m Model) answeredOnce(name string) (next Model, cmd tea.Cmd, done bool) {
+	asked := m.once
+	m.once = nil
+	m.say("")
+	switch {
+	case !isEnter(name):
+		m.turned()
+		return m, nil, name == "/" || name == "esc"
+	case asked.command == nil:
+		m.leaving = true
+		return m, tea.Quit, true
+	}
+	m, cmd = m.start(asked.command)
+	return m, cmd, true
+}
