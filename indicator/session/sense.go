@@ -194,6 +194,9 @@ func parseSense(rest string, _ geom.Unit) (Sense, error) {
 	return ParseSense(rest, "")
 }
 
+// bySign is the way of the needle as a keypad says it.
+var bySign = map[string]Went{"+": Up, "-": Down}
+
 // ParseSense reads what was pressed or wound, and which way the needle went; where only the way is said it
 // is the one that was asked for. The error is a *[Refusal].
 func ParseSense(text, asked string) (Sense, error) {
@@ -202,11 +205,8 @@ func ParseSense(text, asked string) (Sense, error) {
 		fields = append([]string{asked}, fields...)
 	}
 	if w := Went(strings.Join(fields[min(1, len(fields)):], " ")); len(fields) == 2 || len(fields) > 2 && w.check() == nil {
-		switch w { // on a keypad
-		case "+":
-			w = Up
-		case "-":
-			w = Down
+		if signed, ok := bySign[fields[1]]; ok && len(fields) == 2 {
+			w = signed
 		}
 		return Sense{Slide: fields[0], Went: w}, nil
 	}
