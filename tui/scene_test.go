@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -47,8 +48,8 @@ func file(t testing.TB, name string) []byte {
 var begin = time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
 
 func clock() func() time.Time {
-	n := 0
-	return func() time.Time { n++; return begin.Add(time.Duration(n) * 20 * time.Second) }
+	var n atomic.Int64 // a screen looks at it on its loop, and its steps beside that
+	return func() time.Time { return begin.Add(time.Duration(n.Add(1)) * 20 * time.Second) }
 }
 
 // options are how a screen is opened.
