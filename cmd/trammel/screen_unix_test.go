@@ -5,8 +5,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"syscall"
@@ -261,23 +259,7 @@ func TestPanic(t *testing.T) {
 // stood on it. The shell is a real one: only it knows what it does with a program that stops.
 func TestSuspendAndBack(t *testing.T) {
 	t.Parallel()
-	shell, err := exec.LookPath("sh")
-	if err != nil {
-		t.Fatal(err)
-	}
-	home := t.TempDir()
-	if err := copyBench(home); err != nil {
-		t.Fatal(err)
-	}
-	// Under a name of its own, so that this binary knows what it is asked to be.
-	cmd := program(t, home)
-	link := filepath.Join(home, "trammel")
-	if err := os.Symlink(cmd.Path, link); err != nil {
-		t.Fatal(err)
-	}
-	cmd.Path, cmd.Args = shell, []string{"sh", "-i"}
-	cmd.Env = append(cmd.Env, "PS1=ready> ", "ENV=")
-	x := on(t, cmd, 80, 24)
+	x := shelled(t, "-i")
 	x.shows("ready>")
 	x.types("./trammel dial --steps=false --job " + benchFiles[0] + " --machine " + benchFiles[1] + " --journal j.jsonl\r")
 	x.shows("Enter goes on")

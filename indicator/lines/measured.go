@@ -60,10 +60,6 @@ func (t *arcTeller) did(l *DidLine) {
 	if t.s.Set.Job.Cut != nil && t.e.Step == session.Measure {
 		words = append(words, t.rough()...)
 	}
-	if t.s.Set.Job.Cut != nil && t.e.Step == session.Measure && t.s.Gone() {
-		words = append(words, fmt.Sprintf("%s beyond its target already: that metal is gone, and no last wind is told",
-			t.length(t.s.CutAway(r))))
-	}
 	l.text = strings.Join(append(words, x.Notes...), "; ")
 }
 
@@ -74,6 +70,8 @@ func (t *arcTeller) rough() []string {
 		return []string{"that is farther off than setting and cutter leave open: measure once more, nothing is wound by it before two agree"}
 	case t.s.BySetting():
 		return []string{"the setting is known better than this measurement, so the last wind takes off what was left on"}
+	case t.s.Gone():
+		return []string{t.length(t.s.CutAway(*t.e.Value)) + " beyond its target already: that metal is gone, and no last wind is told"}
 	}
 	return nil
 }

@@ -35,27 +35,12 @@ func off(m *practice.Machine, swing float64) [2]float64 {
 // refused, they check the slide's sign, and others until one statement is left, as the refusal says.
 func plays(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w wrong) (r putRight) {
 	t.Helper()
-	d := practice.Draw(seed, o)
-	if h == practice.Collar {
-		d.Machine = []byte(strings.ReplaceAll(string(d.Machine), "by_collar = false", "by_collar = true"))
-	}
-	set, err := filesOf(&d)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if w.world != nil {
-		w.world(&d.World)
-	}
-	if w.state != nil {
-		w.state(&set)
-	}
-	m := practice.New(d.World, seed)
+	m, set := w.drawn(t, seed, h, o)
 	live := session.NewLive(session.State{}, &session.Memory{})
 	do := func(c session.Command) error {
 		steps, err := live.Do(c, time.Time{})
 		for _, st := range steps {
 			if e, ok := st.Event.(session.Restated); ok {
-
 				r.restated = append(r.restated, e.Key)
 			}
 		}

@@ -71,9 +71,8 @@ var wrongs = map[string]wrong{
 	"zero 180":  {fault: advice.ZeroFault, world: turnedBy(180)},
 }
 
-// suspected plays a drawn machine until its second sweep is closed, or until a refusal names the statement, and returns
-// what is suspected, which is nothing where a refusal named it.
-func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w wrong) (x advice.Suspicion, some bool) {
+// drawn is a drawn machine with what is wrong of it, and the setting that its files open.
+func (w wrong) drawn(t *testing.T, seed uint64, h practice.Hand, o practice.Options) (*practice.Machine, session.Opened) {
 	t.Helper()
 	d := practice.Draw(seed, o)
 	if h == practice.Collar {
@@ -89,7 +88,14 @@ func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w
 	if w.state != nil {
 		w.state(&set)
 	}
-	m := practice.New(d.World, seed)
+	return practice.New(d.World, seed), set
+}
+
+// suspected plays a drawn machine until its second sweep is closed, or until a refusal names the statement, and returns
+// what is suspected, which is nothing where a refusal named it.
+func suspected(t *testing.T, seed uint64, h practice.Hand, o practice.Options, w wrong) (x advice.Suspicion, some bool) {
+	t.Helper()
+	m, set := w.drawn(t, seed, h, o)
 	live := session.NewLive(session.State{}, &session.Memory{})
 	do := func(c session.Command) error {
 		_, err := live.Do(c, time.Time{})

@@ -198,7 +198,7 @@ const noMetal = 5e-4
 
 // Gone reports whether the rough cut has been measured beyond the target: no wind puts metal back.
 func (s *State) Gone() bool {
-	w := s.RoughCut()
+	w := s.roughCut()
 	return w != nil && !s.BySetting() && !s.DoubtsCut() && s.CutAway(*w.Value) > noMetal
 }
 

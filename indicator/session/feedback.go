@@ -49,6 +49,28 @@ const mostArcs = 64
 // arc that came out wrong could be blamed on the cutter alone (common practice, no source).
 const DefaultReachLimit = 0.05
 
+// reachLimit and cutterLimit are how far a job's reach and cutter may be out, ±, and whether that is the usual limit, for nobody has
+// stated one.
+func reachLimit(j *setup.Job) (limit float64, usual bool) {
+	return limitOr(j.Setup.ReachLimit, DefaultReachLimit, j.Stated.Has(indicator.OfReach))
+}
+
+func cutterLimit(j *setup.Job) (limit float64, usual bool) {
+	return limitOr(j.Cut.CutterLimit, setup.DefaultCutterLimit, j.Stated.Has(indicator.OfCutter))
+}
+
+// measuredOr is the standard uncertainty of an arc's measurement, 0 where nobody says it: then it is the usual one.
+func measuredOr(u float64) (is float64, usual bool) {
+	return limitOr(u, setup.DefaultMeasuredError, false)
+}
+
+func limitOr(is, usually float64, stated bool) (limit float64, usual bool) {
+	if is == 0 && !stated {
+		return usually, true
+	}
+	return is, false
+}
+
 // metal is the side of the metal that a job cuts.
 func metal(hollow bool) check.Side {
 	if hollow {
@@ -160,9 +182,9 @@ func (s *State) Feedback() (fb Feedback, ok bool) {
 		return fb, true
 	}
 	for _, a := range arcs {
-		tool := a.Measured
-		if tool == 0 {
-			tool, fb.Measured = setup.DefaultMeasuredError, setup.DefaultMeasuredError
+		tool, usual := measuredOr(a.Measured)
+		if usual {
+			fb.Measured = tool
 		}
 		var f check.Fits
 		fb.Learnt, f = fb.Learnt.Add(check.Checked{Side: metal(a.Hollow), Error: indicator.Value{V: a.Off,
@@ -190,16 +212,17 @@ func (s *State) alike(fb *Feedback) (out []Finished) {
 
 // begin is what is known before any arc: what the sweeps could not show, and the cutter's limit.
 func (fb *Feedback) begin(j *setup.Job, arcs []Finished) (check.Learnt, error) {
-	common, cutter := 0.0, j.Cut.CutterLimit
+	common := 0.0
 	for _, a := range arcs {
 		common = max(common, a.Common)
 	}
-	if j.Setup.ReachLimit == 0 && !j.Stated.Has(indicator.OfReach) && !arcs[0].By.Held {
-		fb.Reach = DefaultReachLimit
+	if reach, usual := reachLimit(j); usual && !arcs[0].By.Held {
+		fb.Reach = reach
 		common = math.Hypot(common, indicator.FromLimit(fb.Reach))
 	}
-	if cutter == 0 && !j.Stated.Has(indicator.OfCutter) {
-		fb.Cutter, cutter = setup.DefaultCutterLimit, setup.DefaultCutterLimit
+	cutter, usual := cutterLimit(j)
+	if usual {
+		fb.Cutter = cutter
 	}
 	return check.NewLearnt(common, indicator.FromLimit(cutter))
 }

@@ -11,7 +11,6 @@ import (
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/check"
-	"example.org/trammel/indicator/setup"
 )
 
 // MeasuredBy is the way in which a finished arc was measured, with what was read, millimetres. Assumed says that nobody has
@@ -160,14 +159,7 @@ type Gauge struct {
 	Short                                       bool
 }
 
-func (g Gauge) row() *CommandRow {
-	for i, w := range waysSaid {
-		if w == g.Way {
-			return gauges[i]
-		}
-	}
-	return gauges[0]
-}
+func (g Gauge) row() *CommandRow { return gauges[max(0, slices.Index(waysSaid, g.Way))] }
 
 // waysSaid are the ways that are taken at the machine, and gauges their rows in the same order; behind them stands the short
 // word for a diameter.
@@ -204,11 +196,14 @@ func gaugeRows() (out []*CommandRow) {
 		decide: decideGauge}.row())
 }
 
-// doubtWords are what may be said behind the figures of how they were measured, as the flags of the verb check call it.
-var doubtWords = []struct {
+// doubtWord is one of these words, and the figure behind it.
+type doubtWord struct {
 	word string
 	of   func(*Gauge) *float64
-}{
+}
+
+// doubtWords are what may be said behind the figures of how they were measured, as the flags of the verb check call it.
+var doubtWords = []doubtWord{
 	{"error", func(g *Gauge) *float64 { return &g.Error }},
 	{"resolution", func(g *Gauge) *float64 { return &g.Resolution }},
 	{"repeatability", func(g *Gauge) *float64 { return &g.Repeatability }},
@@ -237,12 +232,7 @@ func parseGauge(w *check.Way, rest string, u geom.Unit) (Gauge, error) {
 		if v = u.MM(v); !(v > 0) || math.IsInf(v, 0) {
 			return g, refuse(like, "%s %s, need it above 0", geom.PrintableLine(name), geom.PrintableLine(fields[i+1]))
 		}
-		switch k := slices.IndexFunc(doubtWords, func(d struct {
-			word string
-			of   func(*Gauge) *float64
-		}) bool {
-			return d.word == name
-		}); {
+		switch k := slices.IndexFunc(doubtWords, func(d doubtWord) bool { return d.word == name }); {
 		case slices.Contains(w.Says, name):
 			g.Figures = append(g.Figures, Figured{Name: name, V: v})
 		case k >= 0:
@@ -326,10 +316,11 @@ func (s *State) by(g *Gauge, span *check.Span) MeasuredBy {
 // usualLimit is how well a length on the work is taken to be measured where nobody says, ±, millimetres: what makes the
 // standard uncertainty that the job states for a measured arc, or the usual one.
 func (s *State) usualLimit() float64 {
-	m := setup.DefaultMeasuredError
-	if c := s.Set.Job.Cut; c != nil && c.MeasuredError > 0 {
-		m = c.MeasuredError
+	stated := 0.0
+	if c := s.Set.Job.Cut; c != nil {
+		stated = c.MeasuredError
 	}
+	m, _ := measuredOr(stated)
 	return m / indicator.FromLimit(1)
 }
 

@@ -180,7 +180,7 @@ func (s *State) lastTravel() float64 {
 			left = !w.Skipped
 		}
 	}
-	if w := s.RoughCut(); w != nil && !s.BySetting() {
+	if w := s.roughCut(); w != nil && !s.BySetting() {
 		return s.Set.Job.Arc() - *w.Value
 	}
 	if left {

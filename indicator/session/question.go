@@ -1,5 +1,7 @@
 package session
 
+import "math"
+
 // question is what is asked. What a bare number, Enter and a skip mean belongs to it, and what a person can do is its hint.
 type question interface {
 	prompt(*State) Prompt
@@ -54,6 +56,20 @@ func (unanswered) done(s *State) (Event, error) {
 func (unanswered) skip(s *State, _ Off) (Event, error) {
 	return nil, refuse(s.hint(), "no station is asked for")
 }
+
+// ordinal is a number that was typed where one of several answers is asked for, from 1, out of what it would be as a length,
+// millimetres; 0 of one that is none.
+func (s *State) ordinal(v float64) int {
+	v = s.Set.Job.Unit.From(v)
+	n := math.Round(v)
+	if !(n >= 1) || n > maxAnswers || math.Abs(v-n) > 1e-9 {
+		return 0
+	}
+	return int(n)
+}
+
+// maxAnswers is more than any question has, and fits an int everywhere.
+const maxAnswers = 1e9
 
 // nothingAsked: no setting is open, it has ended, or something is due.
 type nothingAsked struct{ unanswered }

@@ -5,15 +5,14 @@ import (
 
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/setup"
 )
 
 // What is measured before the last wind is wound by, and what is cut too deep nothing puts back: a figure that is farther from
 // what setting and cutter leave open is asked for once more, and one that is known worse than these is not wound by.
 
-// mostOff is how far a rough cut may be off what was set before its measurement is doubted, where that is known better, millimetres:
+// mostStray is how far a rough cut may be off what was set before its measurement is doubted, where that is known better, millimetres:
 // a cutter that runs out or springs, half of a slip of 0.5 mm on a thimble's diameter left aside (common practice, no source).
-const mostOff = 0.1
+const mostStray = 0.1
 
 // leastAgreed is within which two measurements of one cut agree, where they are known better, millimetres (common practice, no
 // source).
@@ -29,8 +28,8 @@ func measures(all []Worked) (out []Worked) {
 	return out
 }
 
-// RoughCut is the measurement of the rough cut that counts: the newest; nil where none was taken.
-func (s *State) RoughCut() *Worked {
+// roughCut is the measurement of the rough cut that counts: the newest; nil where none was taken.
+func (s *State) roughCut() *Worked {
 	for i := len(s.Worked) - 1; i >= 0; i-- {
 		if w := &s.Worked[i]; w.Step == Measure && w.Value != nil {
 			return w
@@ -64,7 +63,7 @@ func (s *State) doubtsCut(all []Worked) bool {
 		return false
 	}
 	u := s.cutU(last)
-	if math.Abs(*last.Value-s.Meant(Measure)) <= max(mostOff, s.setU()+u) {
+	if math.Abs(*last.Value-s.Meant(Measure)) <= max(mostStray, s.setU()+u) {
 		return false
 	}
 	for i := range all[:len(all)-1] {
@@ -77,10 +76,8 @@ func (s *State) doubtsCut(all []Worked) bool {
 
 // cutU is the expanded uncertainty of an arc's measurement, millimetres.
 func (s *State) cutU(w *Worked) float64 {
-	if d := s.measuredDoubt(w); d > 0 {
-		return d * fit.Coverage(math.Inf(1))
-	}
-	return setup.DefaultMeasuredError * fit.Coverage(math.Inf(1))
+	u, _ := measuredOr(s.measuredDoubt(w))
+	return u * fit.Coverage(math.Inf(1))
 }
 
 // setU is the expanded uncertainty, millimetres, of the arc that the setting cuts: of the swing radius, what nobody has stated of
@@ -90,13 +87,10 @@ func (s *State) setU() float64 {
 	if f, err := s.Fit(); err == nil && f.Swing().Sure() {
 		u = f.Swing().U
 	}
-	j := &s.Set.Job
-	cutter, reach := j.Cut.CutterLimit, 0.0
-	if cutter == 0 && !j.Stated.Has(indicator.OfCutter) {
-		cutter = setup.DefaultCutterLimit
-	}
-	if j.Setup.ReachLimit == 0 && !j.Stated.Has(indicator.OfReach) {
-		reach = DefaultReachLimit
+	cutter, _ := cutterLimit(&s.Set.Job)
+	reach, usual := reachLimit(&s.Set.Job)
+	if !usual {
+		reach = 0 // it is in the swing radius's own
 	}
 	k := fit.Coverage(math.Inf(1))
 	return math.Hypot(u, math.Hypot(k*indicator.FromLimit(cutter/2), k*indicator.FromLimit(reach)))
@@ -108,6 +102,6 @@ const muchWorse = 3
 // BySetting reports whether the last wind goes by what was set and left on, for the rough cut is measured much worse than that is
 // known.
 func (s *State) BySetting() bool {
-	w := s.RoughCut()
+	w := s.roughCut()
 	return s.Set.Rules >= statedRules && w != nil && s.cutU(w) > muchWorse*s.setU()
 }

@@ -140,8 +140,8 @@ func (s *State) NextSense() string {
 	if p, ok := s.NextCheck(); ok {
 		return p.Slide
 	}
-	for _, name := range append([]string{Tip}, s.Set.Job.Needs()...) {
-		if _, ok := s.SensePlanFor(name); ok && !slices.ContainsFunc(s.Senses, func(e Sensed) bool { return e.Slide == name && e.seen() }) {
+	for _, name := range s.sensible() {
+		if !slices.ContainsFunc(s.Senses, func(e Sensed) bool { return e.Slide == name && e.seen() }) {
 			return name
 		}
 	}

@@ -151,10 +151,9 @@ func (s *State) sizeAnswers() (out []SizeAnswer) {
 
 func (q sizeAsked) number(s *State, v float64) (Event, error) {
 	all := s.sizeAnswers()
-	v = s.Set.Job.Unit.From(v)
-	n := int(v + 0.5)
-	if n < 1 || n > len(all) || v-float64(n) > 1e-9 || float64(n)-v > 1e-9 {
-		return nil, refuse(q.hint(s), "%.6g, need the number of an answer, 1 to %d", v, len(all))
+	n := s.ordinal(v)
+	if n == 0 || n > len(all) {
+		return nil, refuse(q.hint(s), "%.6g, need the number of an answer, 1 to %d", s.Set.Job.Unit.From(v), len(all))
 	}
 	switch a := all[n-1]; {
 	case a.Keep:

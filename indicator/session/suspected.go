@@ -340,15 +340,12 @@ func (doubtAsked) prompt(s *State) Prompt {
 // number answers it by a digit, in the order in which the answers are told: what the needle did, or which cause is put
 // right.
 func (doubtAsked) number(s *State, v float64) (Event, error) {
-	n := int(math.Round(s.Set.Job.Unit.From(v)))
-	if math.Abs(s.Set.Job.Unit.From(v)-float64(n)) > 1e-9 {
-		n = 0
-	}
+	n := s.ordinal(v)
 	plan, ok := s.NextCheck()
 	if !ok {
-		return decideRestate(s, Restate{N: max(n, 0), Number: true})
+		return decideRestate(s, Restate{N: n, Number: true})
 	}
-	if n < 1 || n > len(Answers) {
+	if n == 0 || n > len(Answers) {
 		return nil, refuse(s.hint(), "%.6g, need 1 to %d: no reading is asked for, but what the needle did", s.Set.Job.Unit.From(v),
 			len(Answers))
 	}

@@ -205,8 +205,9 @@ func (s *State) asksBack() bool {
 
 // wentBack puts in question what a wind under the needle has spoken against: its slide's sense, and what is touched.
 func (s *State) wentBack() Suspected {
-	return Suspected{Wind: true, Causes: s.Causes(advice.Suspicion{Suspects: []advice.Suspect{
-		{Fault: advice.ScrewFault, Slides: []string{s.Told.Wind.Slide}}, {Fault: advice.TouchFault}}})}
+	return Suspected{Wind: true, Causes: []Cause{
+		s.cause(advice.Suspect{Fault: advice.ScrewFault, Slides: []string{s.Told.Wind.Slide}}),
+		s.cause(advice.Suspect{Fault: advice.TouchFault})}}
 }
 
 // stopsAt takes a number as where the slide has stopped.
@@ -222,7 +223,8 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal),
 				u)
 		}
-		if back := p.WentBack(reading) || (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil; back && s.asksBack() {
+		away := (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil
+		if (p.WentBack(reading) || away) && s.asksBack() {
 			return s.wentBack(), nil // nothing more is wound by it before its sign has been checked
 		}
 		if p.WentBack(reading) {
@@ -233,7 +235,7 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 		}
 		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
 		switch {
-		case (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil:
+		case away:
 			hint = "look again; if it went away from the goal as the slide was wound as told, touch, or what a clockwise turn " +
 				"(facing the handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
 				" tells which; done confirms the wind without a reading"

@@ -32,16 +32,20 @@ func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
 // sweepsSwing reports whether the sweep is to show it.
 func (t Target) sweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
 
-// Judge compares a sweep with the target. What is measured is the swing radius, or the
-// surface's radius where the sweep is one of a known zero radius. tail is the risk of a false
+// measured is the radius that a sweep shows: the swing radius, or the surface's where the sweep is one of a known zero radius.
+func measured(f *indicator.Estimate) indicator.Value {
+	if r := f.Swing(); r.Known() {
+		return r
+	}
+	return f.Radius()
+}
+
+// Judge compares a sweep with the target. tail is the risk of a false
 // "inside" that this look may take; [indicator.FixedTail] for a sweep that is looked at once.
 func (t Target) Judge(f *indicator.Estimate, tail float64) indicator.Verdicts {
 	var v indicator.Verdicts
 	if t.sweepsSwing() {
-		r := f.Swing()
-		if !r.Known() {
-			r = f.Radius()
-		}
+		r := measured(f)
 		v.Radius = indicator.Judge(indicator.Value{V: r.V - t.SwingRadius, U: r.U}, t.Tolerance, f.Guard(tail))
 	}
 	if t.CentreTolerance > 0 {
@@ -55,10 +59,7 @@ func (t Target) Judge(f *indicator.Estimate, tail float64) indicator.Verdicts {
 func (t Target) Room(f *indicator.Estimate, a indicator.Assumed) indicator.Room {
 	room := indicator.NoRoom
 	if on, _ := a.Radius(); len(on) > 0 && t.sweepsSwing() {
-		r := f.Swing()
-		if !r.Known() {
-			r = f.Radius()
-		}
+		r := measured(f)
 		room.Radius = t.Tolerance - math.Abs(r.V-t.SwingRadius) - r.U
 	}
 	if on, _ := a.Centre(); len(on) > 0 && t.CentreTolerance > 0 {

@@ -102,9 +102,7 @@ func formWords(v *View, w int) (out []string) {
 			first(w, []string{fmt.Sprintf("%s (station %d)", low, r.Station[r.Valley.Index]), low}))
 	}
 	if len(r.Kept) > 0 {
-		for _, l := range wrap(fmt.Sprintf("station %d did not fit and was kept: it is in here", r.Kept[0]), w, 2) {
-			out = append(out, v.Theme.Doubt.Render(l))
-		}
+		out = append(out, wrapped(v.Theme.Doubt, fmt.Sprintf("station %d did not fit and was kept: it is in here", r.Kept[0]), w)...)
 	}
 	noise := "noise alone: not known; it needs the dial's repeatability in the job"
 	if d := v.job().Dial; d.Repeatability > 0 {
@@ -115,9 +113,7 @@ func formWords(v *View, w int) (out []string) {
 		fmt.Sprintf("%d stations: sure of %d lobes, more may hide", r.Places, r.Lobes), noise,
 		"an error of the swing looks the same",
 	} {
-		for _, l := range wrap(s, w, 2) {
-			out = append(out, v.Theme.Dim.Render(l))
-		}
+		out = append(out, wrapped(v.Theme.Dim, s, w)...)
 	}
 	return out
 }

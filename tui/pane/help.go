@@ -35,9 +35,7 @@ func Help(v *View, all []keys.Binding, w, h int) string {
 		out = append(out, strings.TrimRight(line, " "))
 	}
 	if len(not) > 0 {
-		for _, l := range wrap("not now: "+strings.Join(not, " "+t.Glyphs.Dot+" "), w, 2) {
-			out = append(out, t.Dim.Render(l))
-		}
+		out = append(out, wrapped(t.Dim, "not now: "+strings.Join(not, " "+t.Glyphs.Dot+" "), w)...)
 	}
 	out = append(out, wrap(v.Num("a reading is typed as a number: -0.125 or -0,125; Enter takes it"), w, 2)...)
 	out = append(out, wrap("Enter alone, twice: enough stations, fit what is there", w, 2)...)

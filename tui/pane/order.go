@@ -32,9 +32,7 @@ func choreAction(v *View) (words, big []string) {
 
 // choreTold is all that a step asks for, wrapped to w: nothing of it may be lost, however small the window.
 func choreTold(v *View, w int) (out []string) {
-	for _, l := range wrap(v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w, 2) {
-		out = append(out, v.Theme.Now.Render(l))
-	}
+	out = append(out, wrapped(v.Theme.Now, v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w)...)
 	return append(out, "")
 }
 

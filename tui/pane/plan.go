@@ -278,9 +278,7 @@ func (v *PlanView) about(w int) []string {
 	}
 	out := []string{""}
 	for _, s := range all {
-		for _, l := range wrap(v.say(s), w, 2) {
-			out = append(out, v.Theme.Text.Render(l))
-		}
+		out = append(out, wrapped(v.Theme.Text, v.say(s), w)...)
 	}
 	return out
 }
@@ -381,9 +379,7 @@ func PlanHelp(v *PlanView, w, h int) string {
 		"p turns the side on which the chosen element's metal is, and keeps that for this drawing",
 		"spindle off and isolated before a hand or an indicator goes near it",
 	} {
-		for _, l := range wrap(s, w, 2) {
-			out = append(out, t.Text.Render(l))
-		}
+		out = append(out, wrapped(t.Text, s, w)...)
 	}
 	return Box(t, strings.Join(out, "\n"), w, h)
 }

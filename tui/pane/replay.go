@@ -108,9 +108,7 @@ func Tried(v *View, x *session.WhatIf, changes []string, w, h int) string {
 	out = append(out, "", t.Now.Render("as it would have gone"))
 	out = append(out, outcome(v, &x.Now, x.WouldTell, w)...)
 	if x.Why != "" {
-		for _, l := range wrap(v.text(x.Why), w, 2) {
-			out = append(out, t.Doubt.Render(l))
-		}
+		out = append(out, wrapped(t.Doubt, v.text(x.Why), w)...)
 	}
 	if len(out) > h { // without the blank lines
 		short := out[:0:0]

@@ -57,9 +57,7 @@ func assumedLines(v *View, w int) (out []string) {
 		return nil
 	}
 	for _, said := range v.leans().Sentences(v.State.Verdicts(&v.Found), v.unit()) {
-		for _, l := range wrap(v.text(said), w, 2) {
-			out = append(out, v.Theme.Doubt.Render(l))
-		}
+		out = append(out, wrapped(v.Theme.Doubt, v.text(said), w)...)
 	}
 	return out
 }

@@ -6,10 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
-
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
@@ -235,9 +232,7 @@ func windList(v *View, w int) []string {
 	u := v.unit()
 	wound := p.Wind.Told.Wind
 	var out []string
-	for _, l := range wrap(windHeading(v), w, 2) {
-		out = append(out, t.Dim.Render(l))
-	}
+	out = append(out, wrapped(t.Dim, windHeading(v), w)...)
 	out = append(out,
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide),
 			v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
@@ -323,87 +318,4 @@ func driftList(v *View, room int) []string {
 		return append(append(around(list, len(list)-1, rest), ""), out...)
 	}
 	return out
-}
-
-// resultLines is what the sweep says so far.
-func resultLines(v *View, w int) (out []string) {
-	if r := v.State.Raising; r != nil {
-		out = append(out, v.Theme.Strong.Render(first(w, []string{fmt.Sprintf("second sweep, %s %v higher: for the tilt",
-			v.length(r.Height), v.unit()), "second sweep, for the tilt"})))
-	}
-	if t := lines.TiltWords(&v.State, v.unit()); t != "" {
-		for _, l := range wrap(v.text(t), w, 2) {
-			out = append(out, v.Theme.Dim.Render(l))
-		}
-	}
-	if v.pair() && v.Fitted {
-		return v.pointResults(w)
-	}
-	if !v.Fitted {
-		if v.FitErr != nil && v.State.Sweep.Readings() >= fit.MinStations {
-			why := v.text(v.FitErr.Error())
-			if !strings.HasPrefix(why, "no circle") {
-				why = "no circle: " + why
-			}
-			for _, l := range wrap(why, w, 2) {
-				out = append(out, v.Theme.Bad.Render(l))
-			}
-		}
-		return out
-	}
-	f, g := &v.Found, v.Theme.Glyphs
-	verdicts := v.State.Verdicts(f)
-	radius, centre := v.leans().VerdictWords(verdicts, v.unit())
-	if r, ok := v.State.Swing(f); ok {
-		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.conditional(verdicts.Radius, radius))
-	}
-	e := f.Offset()
-	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.conditional(verdicts.Centre, centre)
-	if !(e.V <= e.U) { // what may be nothing points nowhere
-		way := " " + g.Arrow + v.towards(f.Circle.Centre.Bearing())
-		if lipgloss.Width(line+way) <= w { // half a figure would be worse than none
-			line += way
-		} else {
-			out, line = append(out, line), " "+way
-		}
-	}
-	return append(out, line, fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
-}
-
-// earlyLines say why the sweep was closed before its planned stations were in.
-func earlyLines(v *View, w int) []string {
-	said := lines.EarlyWords(&v.State, v.unit())
-	if said == "" {
-		return nil
-	}
-	out := wrap(v.text(said), w, 2)
-	for i, l := range out {
-		out[i] = v.Theme.Doubt.Render(l)
-	}
-	return out
-}
-
-// limitLines say what the doubt comes from where further readings would not help, and what would.
-func limitLines(v *View, w int) []string {
-	f := &v.Found
-	said := ""
-	if !v.Fitted || v.pair() {
-		return nil
-	}
-	if t, short := f.Collinear(); short {
-		said = fmt.Sprintf("short arc: radius and centre along %s are known together only; h holds a radius", v.towards(t.Along))
-	} else if p, beyond, ok := f.Limiting(); ok && beyond {
-		said = record.Largest("the "+p.Name, p.Cure)
-	}
-	if w := v.Prompt.Waits; w != session.ForAccept && w != session.ForReading { // the verdicts say it; a sweep is not done yet
-		said = record.LimitsAssumed(v.leans().On, said)
-	}
-	if said == "" {
-		return nil
-	}
-	lines := wrap(said, w, 2)
-	for i, l := range lines {
-		lines[i] = v.Theme.Doubt.Render(l)
-	}
-	return lines
 }
