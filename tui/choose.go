@@ -161,25 +161,20 @@ func (m PlanModel) View() string {
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
 	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, m.keys(), w), w, 1)
-	if m.height == 1 {
-		return pane.PlanNext(v, w, 1)
-	}
-	if w < leastWidth || m.height < leastHeight {
-		v.Small = true
-		top := pane.PlanNext(v, w, m.height-1)
+	if pane.Small(w, m.height) && m.height > 1 {
+		top := pane.PlanSmall(v, w, m.height-1)
 		if m.help {
 			top = pane.PlanHelp(v, w, m.height-1)
 		}
 		return top + "\n" + last
 	}
-	next := pane.NextHeight
-	body := m.height - next - 4
-	if body < 6 { // the large letters go before the list does
-		next = max(3, next-(6-body))
-		body = m.height - next - 4
+	next := pane.PlanNext(v, w, m.height)
+	if m.height == 1 {
+		return next.Draw(t, w, 1)
 	}
 	return strings.Join([]string{
-		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.body(w, body), pane.Rule(t, w), pane.PlanNext(v, w, next), last,
+		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.body(w, m.height-4-next.Height()), pane.Rule(t, w),
+		next.Draw(t, w, next.Height()), last,
 	}, "\n")
 }
 

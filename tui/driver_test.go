@@ -134,6 +134,18 @@ func (d *driver) Press(keys ...tea.KeyType) *driver {
 func (d *driver) Enter() *driver { d.t.Helper(); return d.Press(tea.KeyEnter) }
 func (d *driver) Esc() *driver   { d.t.Helper(); return d.Press(tea.KeyEsc) }
 
+// Confirm presses Enter until something has come of it: an action may be told in pieces.
+func (d *driver) Confirm() *driver {
+	d.t.Helper()
+	for range 9 {
+		before := d.state().Events
+		if d.Enter(); d.holds || d.state().Events != before {
+			break
+		}
+	}
+	return d
+}
+
 func char(r rune) tea.KeyMsg {
 	if r == ' ' {
 		return tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{' '}}

@@ -51,12 +51,12 @@ func TestFormOnTheScreen(t *testing.T) {
 	golden(t, "34x12/form", d.Size(34, 12).Screen())
 }
 
-// Practice at a wide window draws the dial beside the picture; at the usual one v puts it there.
+// Practice draws the dial: beside the picture at a wide window; at the usual one in its place, until v swaps them.
 func TestDialOnTheScreen(t *testing.T) {
 	d := loaded(t, options{opened: opened(t, nil), colour: termenv.Ascii, seed: 7})
-	d.Expect(Line("d take dial"), Nowhere("one division"))
-	d.Type("v").Expect(Line("one division 0.01 mm"))
+	d.Expect(Line("d take dial"), Line("one division 0.01 mm"))
 	d.Type("v").Expect(Nowhere("one division"))
+	d.Type("v").Expect(Line("one division 0.01 mm"))
 	d.Size(140, 30).Expect(Line("one division 0.01 mm"), Line("▸", "1"))
 	d.Fits(140, 30)
 }

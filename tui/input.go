@@ -154,6 +154,11 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 			m.view.Entry = ""
 			return m, nil
 		}
+		if m.page == noPage && m.view.Piece > 0 { // shows the piece before, and takes nothing back
+			m.view.Piece--
+			m.turned()
+			return m, nil
+		}
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	if !ok {
@@ -247,11 +252,16 @@ func (m *Model) toggle(p page) {
 	m.page = p
 }
 
-// enter, with nothing typed, closes a page, confirms, takes what is shown in practice, or asks whether a reading in doubt is to
+// enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what is shown in practice, or asks whether a reading in doubt is to
 // stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
 	if m.page != noPage {
 		m.page = noPage
+		m.turned()
+		return m, nil
+	}
+	if m.more() {
+		m.view.Piece++
 		m.turned()
 		return m, nil
 	}

@@ -80,7 +80,7 @@ func (m Model) pick() (Model, tea.Cmd) {
 	m.listed = ""
 	switch {
 	case n == 0:
-		_, h := m.heights()
+		h := m.bodyHeight()
 		if m.listLeaf++; m.listLeaf >= pane.ListLeaves(len(all), m.width, h) {
 			m.listLeaf = 0
 		}

@@ -56,7 +56,7 @@ type Model struct {
 	listed        string // the number typed on the list, and which leaf of it is shown
 	listLeaf      int
 	bounce        bounce
-	swapped       bool      // practice: the dial in place of the picture
+	swapped       bool      // practice: the picture in place of the dial
 	queue         []pressed // keys that wait for their turn
 	burst         []rune    // the characters of a key in its turn that have not been looked at
 	busy          bool      // a step is in flight
@@ -164,7 +164,7 @@ func (m *Model) bindings() []keys.Binding { return keys.For(m.situation()) }
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {
 	return keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
-		Typed: m.view.Entry != "", NoForm: m.noForm(), Lost: m.lost != nil}
+		Typed: m.view.Entry != "", More: m.more(), NoForm: m.noForm(), Lost: m.lost != nil}
 }
 
 // say puts a line into the status row.

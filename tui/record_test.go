@@ -15,8 +15,14 @@ import (
 
 // body is what stands between the rules of a screen.
 func body(screen string) string {
-	lines := strings.Split(screen, "\n")
-	return strings.Join(lines[2:len(lines)-8], "\n")
+	_, below, _ := strings.Cut(screen, strings.Repeat("─", 80)+"\n")
+	above, _, _ := strings.Cut(below, strings.Repeat("─", 80))
+	rows := strings.Split(above, "\n")
+	var left []string // the head of the list: how much room there is beside and below it depends on what is said at the bottom
+	for _, l := range rows[:min(7, len(rows))] {
+		left = append(left, strings.TrimRight(string([]rune(l)[:min(38, len([]rune(l)))]), " "))
+	}
+	return strings.Join(left, "\n")
 }
 
 // The disk is full at the k-th line of a whole session, for every k: the screen says so and stays,
@@ -51,11 +57,11 @@ func TestNotRecorded(t *testing.T) {
 			t.Fatal(err)
 		}
 		m := tea.Model(tui.NewModel(tui.Config{Live: session.NewLive(folded, disk), Now: clock()}, colours(termenv.Ascii, false)))
-		m, _ = m.Update(tea.WindowSizeMsg{Width: 80, Height: 24})
+		m, _ = m.Update(tea.WindowSizeMsg{Width: 80, Height: 60})
 		if strings.Contains(m.View(), "Enter goes on") {
 			m, _ = m.Update(tea.KeyMsg{Type: tea.KeyEnter})
 		}
-		if got, want := body(d.Screen()), body(m.View()); got != want {
+		if got, want := body(d.Size(80, 60).Screen()), body(m.View()); got != want || len(got) < 100 {
 			t.Fatalf("line %d fails: the work zone shows\n%s\nwant what is on record:\n%s", k+1, got, want)
 		}
 		// One may still look round, and leave.
@@ -99,7 +105,10 @@ func TestNotRecordedMessage(t *testing.T) {
 	d.live = session.NewLive(d.state(),
 		appender(func([]byte) error { return errors.New("write \x1b]0;x\a" + strings.Repeat("long/", 60)) }))
 	d.model = tui.NewModel(tui.Config{Live: d.live, Now: clock()}, colours(termenv.Ascii, false))
-	d.Size(60, 20).Enter().Type("0.1").Enter().Expect(Line("✗ not recorded: write ?]0;x?long/", "…")).Fits(60, 20)
+	d.Size(60, 20).Enter().Type("0.1").Enter().Expect(Line("✗ not recorded: write"), Line("?]0;x?long/")).Fits(60, 20)
+	if got := strings.Count(strings.Join(strings.Fields(d.Screen()), ""), "long/"); got != 60 {
+		t.Errorf("the message says long %d times, want 60: none of it is cut", got)
+	}
 }
 
 type appender func([]byte) error

@@ -82,6 +82,9 @@ func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 	return m, cmd
 }
 
+// eventRows are the rows that tell the event of a replay, where there is room.
+const eventRows = 6
+
 // View draws the session's own zones, and the line of time where the action would be.
 func (m Replay) View() string {
 	if m.width <= 0 || m.height <= 0 {
@@ -93,10 +96,15 @@ func (m Replay) View() string {
 	}
 	b := m.bindings()
 	keysLine := pane.Box(t, pane.Keys(&v, b, m.width), m.width, 1)
-	if m.width < leastWidth || m.height < leastHeight {
+	if pane.Small(m.width, m.height) {
 		return m.smallView(&v, keysLine)
 	}
-	body, next := zones(m.height)
+	next := eventRows
+	body := m.height - next - 4
+	if body < 6 { // what was said of the event goes before the list does
+		next = max(3, next-(6-body))
+		body = m.height - next - 4
+	}
 	return strings.Join([]string{
 		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
 		pane.Rule(t, m.width),

@@ -165,7 +165,7 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 			}
 		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack, session.ForSize:
 		}
-		d.Enter()
+		d.Confirm()
 	}
 	return d
 }

@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -104,9 +105,10 @@ func TestBeforeTheSizeIsKnown(t *testing.T) {
 	}
 }
 
-// In a window that is not large, the zones still stand where they are: aim, rule, work, rule, the
-// action in six rows, keys.
+// In a window that is not very small, the zones still stand where they are: aim, rule, work, rule, the
+// action, keys. The rule above the action stays in its row from station to station.
 func TestZonesStayWhereTheyAre(t *testing.T) {
+	stations := map[string]int{}
 	for _, v := range views(t) {
 		if strings.HasPrefix(v.name, "practice") {
 			continue
@@ -117,16 +119,30 @@ func TestZonesStayWhereTheyAre(t *testing.T) {
 			if len(lines) != h {
 				t.Fatalf("%s: %d lines, want %d", v.name, len(lines), h)
 			}
+			var rules []int
 			for i, l := range lines {
-				rule := strings.Trim(l, "─") == "" || strings.Trim(l, "-") == ""
-				if want := i == 1 || i == h-8; rule != want {
-					t.Errorf("%s in %d rows: row %d is %q; want rules in rows 1 and %d", v.name, h, i, l, h-8)
+				if strings.Trim(l, "─") == "" || strings.Trim(l, "-") == "" {
+					rules = append(rules, i)
 				}
+			}
+			if len(rules) != 2 || rules[0] != 1 || rules[1] < 4 || rules[1] > h-6 {
+				t.Errorf("%s in %d rows: rules in rows %v", v.name, h, rules)
+				continue
 			}
 			if !strings.Contains(lines[0], "42.000") || !strings.Contains(lines[h-1], "quit") {
 				t.Errorf("%s in %d rows: aim %q, keys %q", v.name, h, lines[0], lines[h-1])
 			}
+			if strings.HasPrefix(v.name, "station") && strings.HasSuffix(v.name, "/none") {
+				which := fmt.Sprint(h, lines[1][:1])
+				if was, ok := stations[which]; ok && was != rules[1] {
+					t.Errorf("%s in %d rows: the action begins below row %d, before below row %d", v.name, h, rules[1], was)
+				}
+				stations[which] = rules[1]
+			}
 		}
+	}
+	if len(stations) < 6 {
+		t.Fatalf("%d kinds of windows with stations, want those of three heights, drawn plainly and not", len(stations))
 	}
 }
 

@@ -127,6 +127,7 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	m.lost, m.view.Lost = nil, false
 	m.see(msg.state, msg.asked)
 	if len(msg.steps) > 0 {
+		m.view.Piece = 0
 		m.turned()
 	}
 	if msg.needle != nil {

@@ -8,12 +8,8 @@ import (
 	"example.org/trammel/tui/pane"
 )
 
-// Below these the zones no longer stand apart: only the action is shown.
-const (
-	leastWidth  = 40
-	leastHeight = 14
-	leftWidth   = 44 // of the work zone, which a verdict's line needs
-)
+// leftWidth is that of the work zone, which a verdict's line needs.
+const leftWidth = 44
 
 // View draws the zones from what see has computed.
 func (m Model) View() string {
@@ -23,50 +19,54 @@ func (m Model) View() string {
 	if m.view.State.Set == nil {
 		return ""
 	}
+	v, b := m.shown(), m.bindings()
+	t, next := v.Theme, pane.Next(&v, m.width, m.height)
+	last := pane.Box(t, pane.Keys(&v, b, m.width), m.width, 1)
+	if pane.Small(m.width, m.height) {
+		return m.small(&v, b, next, last)
+	}
+	return strings.Join([]string{
+		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
+		pane.Rule(t, m.width),
+		m.body(&v, b, m.width, m.height-4-next.Height()),
+		pane.Rule(t, m.width),
+		next.Draw(t, m.width, next.Height()),
+		last,
+	}, "\n")
+}
+
+// shown is what the panes see, with what the keys have brought up.
+func (m *Model) shown() pane.View {
 	v := m.view
 	if m.mode == typing {
 		v.Note = m.field.View()
 	}
 	v.Page, v.Leaf, v.Listed, v.Listing = m.page != noPage, m.leaf, m.listed, m.page == listPage
-	b := m.bindings()
-	if m.width < leastWidth || m.height < leastHeight {
-		return m.small(&v, b)
-	}
-	t := v.Theme
-	next, body := m.heights()
-	return strings.Join([]string{
-		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
-		pane.Rule(t, m.width),
-		m.body(&v, b, m.width, body),
-		pane.Rule(t, m.width),
-		pane.Next(&v, m.width, next),
-		pane.Box(t, pane.Keys(&v, b, m.width), m.width, 1),
-	}, "\n")
+	return v
 }
 
-// zones shares the rows out between the work and the action.
-func zones(height int) (body, next int) {
-	next = pane.NextHeight
-	body = height - next - 4
-	if body < 6 { // the large letters go before the list does
-		next = max(3, next-(6-body))
-		body = height - next - 4
+// bodyHeight is how many rows the work zones have, or the page that lies over them.
+func (m *Model) bodyHeight() int {
+	switch {
+	case pane.Small(m.width, m.height) && m.height < 6:
+		return m.height - 1
+	case pane.Small(m.width, m.height):
+		return m.height - 3
 	}
-	return body, next
+	v := m.shown()
+	v.Page = true
+	return m.height - 4 - pane.Next(&v, m.width, m.height).Height()
 }
 
-// heights are the rows of the action line and of the work zones.
-func (m *Model) heights() (next, body int) {
-	if m.width < leastWidth || m.height < leastHeight {
-		return 2, m.height - 3
-	}
-	body, next = zones(m.height)
-	return next, body
+// more reports whether the action comes in pieces, and this is not the last.
+func (m *Model) more() bool {
+	v := m.shown()
+	return m.page == noPage && m.view.Piece < pane.Next(&v, m.width, m.height).Pieces-1
 }
 
 // turnSetup opens the set-up page, turns to its second leaf where it has one, and closes it.
 func (m *Model) turnSetup() {
-	_, h := m.heights()
+	h := m.bodyHeight()
 	switch {
 	case m.page != setupPage:
 		m.page, m.leaf = setupPage, false
@@ -97,39 +97,41 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	return workZones(v, m.swapped, w, h)
 }
 
-// workZones are the list and the picture beside it; in practice with the dial, in the picture's place where
-// that is swapped.
+// workZones are the list and the picture beside it; in practice, while a reading is asked for, with the dial, in the picture's
+// place where there is no room for both and it was not asked for.
 func workZones(v *pane.View, swapped bool, w, h int) string {
 	right := w - leftWidth
 	if right < 16 { // no picture fits beside the list
 		return pane.Work(v, w, h)
 	}
-	work := pane.Work(v, leftWidth, h)
 	reading := v.Prompt.Waits == session.ForReading && !v.Prompt.Reading.Touch
+	picture := pane.Picture(v, right, h)
+	if strings.TrimSpace(picture) == "" { // the list has all of the width
+		return pane.Work(v, w, h)
+	}
+	work := pane.Work(v, leftWidth, h)
 	switch {
 	case v.Practice && reading && right >= 90:
 		half := right / 2
 		return beside(work, pane.Picture(v, half, h), pane.Dial(v, right-half, h))
-	case v.Practice && reading && swapped:
+	case v.Practice && reading && !swapped:
 		return beside(work, pane.Dial(v, right, h))
 	}
-	return beside(work, pane.Picture(v, right, h))
+	return beside(work, picture)
 }
 
 // small is all that a very small window holds: the action, what has been typed, the keys; or the
 // page that lies over them.
-func (m *Model) small(v *pane.View, b []keys.Binding) string {
-	if m.height == 1 {
-		return pane.Next(v, m.width, 1)
-	}
-	top := pane.Next(v, m.width, m.height-1)
+func (m *Model) small(v *pane.View, b []keys.Binding, next pane.Bottom, last string) string {
 	switch {
+	case m.height == 1:
+		return next.Draw(v.Theme, m.width, 1)
 	case v.Page && m.height >= 6:
-		top = m.body(v, b, m.width, m.height-3) + "\n" + pane.Next(v, m.width, 2)
+		return m.body(v, b, m.width, m.height-3) + "\n" + next.Draw(v.Theme, m.width, 2) + "\n" + last
 	case v.Page:
-		top = m.body(v, b, m.width, m.height-1)
+		return m.body(v, b, m.width, m.height-1) + "\n" + last
 	}
-	return top + "\n" + pane.Box(v.Theme, pane.Keys(v, b, m.width), m.width, 1)
+	return next.Draw(v.Theme, m.width, m.height-1) + "\n" + last
 }
 
 // beside puts panes of the same height beside one another.

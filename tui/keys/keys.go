@@ -37,6 +37,7 @@ type Situation struct {
 	Practice bool
 	Page     bool // a page (help, setup, trials, form) lies over the work
 	Typed    bool // something stands in the entry
+	More     bool // the action goes on with another piece
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
 	Lost   bool // an entry could not be put on record: only looking and leaving are left

@@ -11,7 +11,7 @@ const (
 	Trials   Action = "trials"    //
 	Setup    Action = "setup"     //
 	Form     Action = "form"      // how round the reference is
-	Swap     Action = "swap"      // the dial in place of the picture
+	Swap     Action = "swap"      // the picture in place of the dial
 	List     Action = "list"      // all that can be done now, by numbers
 	Retry    Action = "retry"     // record again what could not be
 	Help     Action = "help"      //
@@ -59,8 +59,8 @@ var own = []ownKey{
 	{action: Setup, label: called("setup"), names: []string{"i"}, words: "the set-up page"},
 	{action: Rings, label: called("ring figures"), names: []string{"x"}, words: "places by the ring's figures, or by bearings"},
 	{action: Taught, label: called("learnt"), names: []string{"m"}, words: "what was learnt of the machine"},
-	{action: Swap, label: called("draw dial"), shown: (*Situation).practice, names: []string{"v"},
-		words: "the dial in place of the picture",
+	{action: Swap, label: called("dial/picture"), shown: (*Situation).practice, names: []string{"v"},
+		words: "the picture in place of the dial, or the dial again",
 		not:   func(s *Situation) string { return when(s.Waits == session.ForReading, "no reading is asked for") }},
 	{action: Suspend, label: called("to shell"), names: []string{"ctrl+z"}},
 }
@@ -80,6 +80,8 @@ func (s *Situation) enter() string {
 	switch {
 	case s.Page:
 		return "go on"
+	case s.More && !s.Typed:
+		return "what comes then"
 	case s.Doubt && !s.Typed:
 		return "twice: keep"
 	case s.confirms():

@@ -6,16 +6,19 @@ import (
 
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
-	"example.org/trammel/indicator/session"
 )
 
-// checkForms is the check of a sign in large letters.
-func checkForms(v *View, c session.CheckAsked) []string {
+// checkAction checks a sign, or asks which of the statements is to be put right.
+func checkAction(v *View) action {
+	c := &v.Prompt.Check
+	words := lines.CheckWords(&v.State, c)
 	if c.Plan.Slide == "" {
-		return []string{"put right?", "which?"}
+		return big(words, "put right?", "which?")
 	}
 	name, at := SlideName(c.Plan.Slide), v.Plain(lines.PlaceIn(&v.State, c.Plan.Bearing, v.Bearings))
-	return []string{at + ": check " + name + " clockwise", at + ": check " + name, at + ": " + name}
+	return action{words: words, parts: []deed{
+		{alone: []string{"check " + name + " at " + at, name + " at " + at}}, {alone: []string{name + " clockwise"}},
+	}}
 }
 
 // checkList is what is in question, by number.
@@ -33,22 +36,29 @@ func checkList(v *View, w int) (out []string) {
 }
 
 // backAction tells the way back.
-func backAction(v *View) (words, big []string) {
+func backAction(v *View) action {
 	b := v.Prompt.Back
 	first := ""
+	var parts []deed
 	if b.Clear {
 		first = "tip clear first, "
+		parts = append(parts, deed{alone: []string{"tip clear first", "tip clear"}})
 	}
 	if len(b.Winds) == 0 {
-		return []string{
+		return action{words: []string{
 			"off the dial everywhere: " + first + "bring the slides nearer by scale; Enter when done",
 			first + "nearer by scale; Enter",
-		}, []string{"nearer by scale", "nearer"}
+		}, parts: append(parts, deed{alone: []string{"nearer by scale", "nearer"}})}
 	}
-	return []string{
+	for i, w := range b.Winds {
+		for _, m := range w.Moves {
+			parts = append(parts, moveDeed(SlideName(w.Slide), b.Slides[i].Shown(m)))
+		}
+	}
+	return action{words: []string{
 		"off the dial everywhere: " + first + "wind the last winds back, as told; Enter when done",
 		first + "wind back as told; Enter",
-	}, []string{"wind back", "back"}
+	}, parts: parts}
 }
 
 // backList is the way back, wind by wind.

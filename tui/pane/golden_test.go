@@ -54,7 +54,7 @@ func TestWorkNextKeys(t *testing.T) {
 			}
 			golden(t, "work/"+s.name, gallery(func(p bool, w int) string { return Work(v(p), w, 14) }))
 			golden(t, "next/"+s.name, gallery(func(p bool, w int) string {
-				return Next(v(p), w, NextHeight) + "\n" + Rule(v(p).Theme, w) + "\n" + Box(v(p).Theme, Keys(v(p), bindings(v(p)), w), w, 1)
+				return nextAt(v(p), w, 24) + "\n" + Rule(v(p).Theme, w) + "\n" + Box(v(p).Theme, Keys(v(p), bindings(v(p)), w), w, 1)
 			}))
 		})
 	}

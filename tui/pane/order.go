@@ -8,7 +8,7 @@ import (
 )
 
 // choreAction asks for a step of the order at the machine.
-func choreAction(v *View) (words, big []string) {
+func choreAction(v *View) action {
 	p := v.Prompt
 	all := lines.ChoreWords(&v.State, p.Chore.Step, v.unit())
 	short := all[len(all)-1]
@@ -16,6 +16,7 @@ func choreAction(v *View) (words, big []string) {
 	if p.TakesReading() {
 		answer = "type it, s skips"
 	}
+	var words []string
 	for _, t := range all {
 		head := fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(t))
 		words = append(words, head+"; "+answer, head)
@@ -23,11 +24,7 @@ func choreAction(v *View) (words, big []string) {
 	for _, t := range all {
 		words = append(words, v.text(t)+"; "+answer)
 	}
-	if v.Entry != "" {
-		typed := v.Num(v.text(v.Entry)) + "_"
-		return words, []string{short + ": " + typed, typed}
-	}
-	return words, []string{short}
+	return big(words, v.text(short))
 }
 
 // choreTold is all that a step asks for, wrapped to w: nothing of it may be lost, however small the window.

@@ -21,7 +21,7 @@ import (
 // too narrow for the pane beside it.
 func TestPanesFillTheirZone(t *testing.T) {
 	panes := map[string]func(*View, int, int) string{
-		"work": Work, "picture": Picture, "next": Next, "setup": Setup, "trials": Trials, "dial": Dial, "form": Form,
+		"work": Work, "picture": Picture, "next": nextIn, "setup": Setup, "trials": Trials, "dial": Dial, "form": Form,
 		"help": func(v *View, w, h int) string { return Help(v, bindings(v), w, h) },
 		"aim":  func(v *View, w, h int) string { return Box(v.Theme, Aim(v, w), w, h) },
 		"keys": func(v *View, w, h int) string { return Box(v.Theme, Keys(v, bindings(v), w), w, h) },
@@ -53,7 +53,7 @@ func TestPanesFillTheirZone(t *testing.T) {
 // What is expected of a reading changes nothing that is drawn before the reading has been entered.
 func TestExpectedIsNotDrawn(t *testing.T) {
 	drawn := func(v *View) string {
-		return Aim(v, 120) + Work(v, 60, 40) + Picture(v, 60, 30) + Dial(v, 60, 30) + Next(v, 120, 9) +
+		return Aim(v, 120) + Work(v, 60, 40) + Picture(v, 60, 30) + Dial(v, 60, 30) + nextAt(v, 120, 24) +
 			Keys(v, bindings(v), 120) + Trials(v, 80, 40) + Setup(v, 80, 20) + Help(v, bindings(v), 80, 30)
 	}
 	seen := 0
@@ -138,8 +138,8 @@ func TestMovesAreSeen(t *testing.T) {
 	}
 	// The name of the slide stays in the large letters, or in the words above them.
 	for w := 34; w < 120; w++ {
-		words, _, _ := strings.Cut(Next(v, w, NextHeight), "\n")
-		if !strings.HasPrefix(words, "X") {
+		words, _, _ := strings.Cut(nextAt(v, w, 24), "\n")
+		if !strings.HasPrefix(words, "X") && Next(v, w, 24).Pieces == 1 {
 			t.Errorf("%d wide: %q, want the slide's name first", w, words)
 		}
 	}

@@ -41,7 +41,6 @@ type PlanView struct {
 	Status string
 	Alarm  bool
 	Page   bool // a page lies over the work zones
-	Small  bool // the window has no room for zones
 	pieces []plot.Piece
 }
 
@@ -300,57 +299,59 @@ func PlanPicture(v *PlanView, w, h int) string {
 	return Box(v.Theme, plot.Outline(p, w, h, v.Theme), w, h)
 }
 
-// PlanNext is the bottom zone: the chosen element in letters as large as fit, and the last thing said.
-func PlanNext(v *PlanView, w, h int) string {
-	t, n := v.Theme, v.N()
+// PlanNext lays out the bottom zone for a window of w × h cells: the chosen element in letters as large as fit, and the last thing
+// said.
+func PlanNext(v *PlanView, w, h int) Bottom {
+	z := &zone{theme: v.Theme, action: v.action(), page: v.Page, w: w, h: h}
+	return z.lay(func(most int) []string { return v.said(w, most) })
+}
+
+// action is what Enter would do.
+func (v *PlanView) action() action {
+	n := v.N()
 	words := fmt.Sprintf("Enter sets arc %d up", n)
-	big := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
+	forms := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
 	if a := v.Plan.Arc(n); a != nil && v.Why() == "" {
-		big = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
-			fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, big...)
+		forms = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
+			fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, forms...)
 	}
 	switch {
 	case v.Page:
-		words, big = "Enter goes on", []string{"Enter: go on"}
+		words, forms = "Enter goes on", []string{"Enter: go on"}
 	case v.Why() != "":
 		words = v.Why()
 		if v.Plan.Arc(n) == nil {
-			big = []string{fmt.Sprintf("straight %d", n), fmt.Sprint(n)}
+			forms = []string{fmt.Sprintf("straight %d", n), fmt.Sprint(n)}
 		}
 	case v.standing(n) == Begun:
 		words = fmt.Sprintf("Enter goes on with arc %d", n)
 	}
-	rows := []string{Clip(t, v.say(words), w)}
-	if v.Small && !v.Page { // there is no list beside it: what the hand must know stands here
-		rows = append(v.small(big, w), rows...)
-		rows = rows[:min(len(rows), max(1, h-1))]
+	return big([]string{v.say(words)}, forms...)
+}
+
+// said is the last thing said, or the blend to worry about, on at most so many rows.
+func (v *PlanView) said(w, most int) []string {
+	t := v.Theme
+	switch {
+	case v.Alarm:
+		return told(t, t.Bad, t.Glyphs.Cross+" "+v.say(v.Status), w, most)
+	case v.Status == "" && v.Worry != "":
+		return told(t, t.Doubt, first(w, []string{t.Glyphs.Query + " worry most about blend " + v.say(v.Worry),
+			t.Glyphs.Query + " blend " + v.say(v.Worry)}), w, most)
 	}
-	if v.Small && !v.Page {
-		// done above
-	} else if text, ok := plot.Big([][]string{big}, w, h-2, t.Plain); ok && h >= NextHeight {
-		for _, l := range strings.Split(text, "\n") {
-			rows = append(rows, t.Big.Render(l))
-		}
-	} else if h > 2 {
-		rows = append(rows, t.Big.Render(Clip(t, first(w, big), w)))
+	return told(t, t.Dim, v.say(v.Status), w, most)
+}
+
+// PlanSmall is the chosen element in plain letters, for a window without zones: its figure, how it is swung, the rest as far as
+// there is room, over the last thing said.
+func PlanSmall(v *PlanView, w, h int) string {
+	a := v.action()
+	rows := append(v.small(a.parts[0].alone, w), wrap(a.words[0], w, 2)...)
+	said := v.said(w, max(1, h-1))
+	if h > 1 {
+		rows = append(rows[:min(len(rows), max(1, h-len(said)))], said...)
 	}
-	for len(rows) < h-1 {
-		rows = append(rows, "")
-	}
-	said := t.Dim.Render(clause(t, v.say(v.Status), w))
-	if v.Status == "" && v.Worry != "" {
-		words := v.say(v.Worry)
-		said = t.Doubt.Render(clause(t, first(w, []string{t.Glyphs.Query + " worry most about blend " + words,
-			t.Glyphs.Query + " blend " + words}), w))
-	}
-	if v.Alarm {
-		said = t.Bad.Render(clause(t, t.Glyphs.Cross+" "+v.say(v.Status), w))
-	}
-	rows = append(rows[:max(1, h-1)], said)
-	if h == 1 {
-		rows = rows[:1]
-	}
-	return Box(t, strings.Join(rows, "\n"), w, h)
+	return Box(v.Theme, strings.Join(rows, "\n"), w, h)
 }
 
 // small is the chosen element in plain letters: its figure, how it is swung, the rest as far as there is room.

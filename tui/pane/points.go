@@ -33,9 +33,9 @@ func (v *View) side() string {
 }
 
 // pointAction asks for a touched point.
-func pointAction(v *View) (words, big []string) {
+func pointAction(v *View) action {
 	p, at := v.Prompt, v.degrees(roundDegrees(v.Prompt.Reading.Bearing.Degrees360()))
-	words = []string{
+	words := []string{
 		fmt.Sprintf("point %d of %d: touch %s about %s from the middle, type x y (%v)", p.Reading.Station, p.Reading.Of, v.side(), at,
 			v.unit()),
 		fmt.Sprintf("%d of %d: touch about %s, type x y (%v)", p.Reading.Station, p.Reading.Of, at, v.unit()),
@@ -47,33 +47,7 @@ func pointAction(v *View) (words, big []string) {
 		}
 		words = []string{fmt.Sprintf("point %d does not fit: %s", p.Reading.Station, may), fmt.Sprintf("%d: %s", p.Reading.Station, may)}
 	}
-	if v.Entry != "" {
-		typed := v.Num(v.text(v.Entry)) + "_"
-		return words, []string{typed}
-	}
-	return words, []string{"touch " + at, at}
-}
-
-// goAction sends a slide to a coordinate.
-func goAction(v *View) (words, big []string) {
-	name, to := SlideName(v.Prompt.Wind.Slide.Name), v.coordinate(v.Prompt.Wind.Goal)
-	how := "wind to"
-	if v.Prompt.Wind.Zero {
-		how = "readout to 0, wind to"
-	}
-	if !v.Prompt.Wind.Slide.Readout {
-		how = "by the collar to"
-	}
-	words = []string{
-		fmt.Sprintf("%s slide: %s %s %v, last %s; type where it stands, or Enter", name, how, to, v.unit(), v.way(v.Prompt.Wind.Moves)),
-		fmt.Sprintf("%s: %s %s; type it, or Enter", name, how, to),
-		fmt.Sprintf("%s to %s", name, to),
-	}
-	if v.Entry != "" {
-		typed := v.Num(v.text(v.Entry)) + "_"
-		return words, []string{name + ": " + typed, typed}
-	}
-	return words, []string{name + " " + to}
+	return big(words, "touch "+at, at)
 }
 
 // goList spells out a wind to a coordinate.

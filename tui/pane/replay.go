@@ -48,7 +48,7 @@ func Timeline(v *View, m *Moment, w, h int) string {
 	if h <= 1 {
 		return Box(t, head, w, h)
 	}
-	foot := append([]string{scale(v, m, w)}, statusLines(v, w, h-len(said)-2)...)
+	foot := append([]string{scale(v, m, w)}, statusLines(v, w, max(1, h-len(said)-2))...)
 	if h < 5 {
 		foot = foot[1:]
 	}

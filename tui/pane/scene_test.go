@@ -303,3 +303,12 @@ func setups() map[string]func(*session.Opened) {
 		"inch":   func(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.0005*25.4 },
 	}
 }
+
+// nextAt draws the bottom zone of a window.
+func nextAt(v *View, w, h int) string {
+	b := Next(v, w, h)
+	return b.Draw(v.Theme, w, b.Height())
+}
+
+// nextIn draws it into as many rows as are given.
+func nextIn(v *View, w, h int) string { return Next(v, w, h+1).Draw(v.Theme, w, h) }

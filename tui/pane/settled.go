@@ -24,8 +24,46 @@ func (v *View) conditional(x indicator.Verdict, words string) string {
 
 // settledAction says what may be done with what has settled, in ever shorter forms. An "inside" that leans on something is never
 // without its "if".
-func settledAction(v *View) (words, big []string) {
+func settledAction(v *View) action {
 	verdicts := v.State.Verdicts(&v.Found)
+	return action{words: v.settledWords(verdicts), parts: v.settledParts(verdicts)}
+}
+
+// settledParts are what has been reached, each with its verdict.
+func (v *View) settledParts(verdicts indicator.Verdicts) (parts []deed) {
+	radius, centre := v.leans().VerdictWords(verdicts, v.unit())
+	tell := func(name string, x indicator.Value, is indicator.Verdict, words string) {
+		said := ""
+		if is != indicator.NoVerdict {
+			said = is.Words()
+		}
+		if is == indicator.Inside && words != is.Words() {
+			said += " if"
+		}
+		forms := v.figureForms(name, x, "")
+		parts = append(parts, deed{alone: v.figureForms(name, x, said), two: [][]string{forms, {said}}})
+		if said == "" {
+			parts[len(parts)-1].two = nil
+		}
+	}
+	if r, ok := v.State.Swing(&v.Found); ok {
+		tell("swing", r, verdicts.Radius, radius)
+	}
+	off, ok := v.Found, true
+	if v.pair() {
+		off, ok = v.State.Standing(&v.Found)
+	}
+	if ok {
+		tell("centre", off.Offset(), verdicts.Centre, centre)
+	}
+	if len(parts) == 0 { // nothing is claimed of it
+		parts = []deed{{alone: []string{"settled"}}}
+	}
+	return parts
+}
+
+// settledWords are what may be done with it.
+func (v *View) settledWords(verdicts indicator.Verdicts) []string {
 	short, unsaid := v.leans().Short(verdicts, v.unit())
 	switch {
 	case unsaid != "":
@@ -33,22 +71,21 @@ func settledAction(v *View) (words, big []string) {
 			"cannot decide, " + unsaid + ": Enter twice accepts as it is",
 			unsaid + ": Enter twice accepts",
 			"Enter twice accepts as it is, * lists",
-		}, []string{"undecided"}
+		}
 	case verdicts.Has(indicator.Undecided):
 		return []string{
 			"cannot decide, and no wind would help: Enter twice accepts as it is, * lists",
 			"cannot decide: Enter twice accepts as it is, * lists",
 			"Enter twice accepts as it is, * lists",
-		}, []string{"undecided"}
+		}
 	case short != "":
 		return []string{
 			v.text(short) + ": Enter twice accepts", v.text(short),
 			"inside if what is not stated is right: Enter twice accepts",
 			"inside if: Enter twice accepts",
-		}, []string{"inside if"}
+		}
 	}
-	return []string{"inside the tolerance, the doubt included: Enter twice accepts", "inside, doubt included: Enter twice accepts"},
-		[]string{"inside"}
+	return []string{"inside the tolerance, the doubt included: Enter twice accepts", "inside, doubt included: Enter twice accepts"}
 }
 
 // assumedLines say on a settled page what the verdicts lean on, and what to do about it before it is accepted.

@@ -64,13 +64,14 @@ func setupScenes() []scene {
 // whole is a screen of 80×24 as the root lays it out: work beside picture, over the action.
 func whole(v *View) string {
 	const w, left = 80, workWidth
-	h := 24 - NextHeight - 4
+	next := Next(v, w, 24)
+	h := 24 - next.Height() - 4
 	work, picture := strings.Split(Work(v, left, h), "\n"), strings.Split(Picture(v, w-left, h), "\n")
 	rows := []string{Aim(v, w), Rule(v.Theme, w)}
 	for i := range work {
 		rows = append(rows, work[i]+picture[i])
 	}
-	rows = append(rows, Rule(v.Theme, w), Next(v, w, NextHeight), Keys(v, bindings(v), w))
+	rows = append(rows, Rule(v.Theme, w), next.Draw(v.Theme, w, next.Height()), Keys(v, bindings(v), w))
 	return strings.Join(rows, "\n")
 }
 
@@ -95,7 +96,7 @@ func TestSetupSizes(t *testing.T) {
 			v := s.see(t, plain)
 			for w := 20; w <= 120; w += 7 {
 				for h := 1; h <= 30; h += 3 {
-					for name, zone := range map[string]string{"work": Work(v, w, h), "picture": Picture(v, w, h), "next": Next(v, w, h),
+					for name, zone := range map[string]string{"work": Work(v, w, h), "picture": Picture(v, w, h), "next": nextIn(v, w, h),
 						"setup": Setup(v, w, h)} {
 						if lipgloss.Height(zone) > h || lipgloss.Width(zone) > w {
 							t.Fatalf("%s %s at %d×%d is %d×%d", s.name, name, w, h, lipgloss.Width(zone), lipgloss.Height(zone))

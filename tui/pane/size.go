@@ -8,17 +8,13 @@ import (
 )
 
 // sizeAction asks what a touched radius that contradicts the stated one is to be: its answers stand in the work zone, numbered.
-func sizeAction(v *View) (words, big []string) {
+func sizeAction(v *View) action {
 	q := v.Prompt.Size
-	words = []string{
+	words := []string{
 		fmt.Sprintf("touched R %s, stated R %s: type the number of an answer, Enter", v.length(q.Radius), v.length(q.Stated)),
 		fmt.Sprintf("R %s, stated %s: which answer?", v.length(q.Radius), v.length(q.Stated)),
 	}
-	if v.Entry != "" {
-		typed := v.Num(v.text(v.Entry)) + "_"
-		return words, []string{"answer " + typed, typed}
-	}
-	return words, []string{"R " + v.length(q.Radius) + "?", "R ?"}
+	return big(words, "R "+v.length(q.Radius)+"?", "R ?")
 }
 
 // sizeTold is the question with its numbered answers, wrapped to w: none may be lost.

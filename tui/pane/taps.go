@@ -7,23 +7,22 @@ import (
 )
 
 // tapAction tells a tap: which side, and up to which reading.
-func tapAction(v *View) (words, big []string) {
+func tapAction(v *View) action {
 	p := v.Prompt
 	goal, side := v.reading(p.Wind.Told.Park.Goal), lines.SideWords(p.Wind.Told.Tap)
 	near := "far side"
 	if !p.Wind.Told.Tap.Towards {
 		near = "indicator side"
 	}
-	words = []string{
+	words := []string{
 		fmt.Sprintf("table at %s, tap %s until %s; type what the needle shows", v.park(), side, goal),
 		fmt.Sprintf("table at %s, tap the %s to %s; type the reading", v.ring(), near, goal),
 		fmt.Sprintf("%s: tap the %s to %s", v.ring(), near, goal),
 	}
-	if v.Entry != "" {
-		typed := v.Num(v.text(v.Entry)) + "_"
-		return words, []string{"tap: " + typed, typed}
-	}
-	return words, []string{"tap to " + goal, goal}
+	return action{words: words, parts: []deed{
+		{alone: []string{"table " + v.degrees(p.Position().Ring)}},
+		{alone: []string{"tap " + near + " to " + goal}, two: [][]string{{"tap " + near, near}, {"to " + goal}}},
+	}}
 }
 
 // tapList spells a tap out.

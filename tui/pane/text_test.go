@@ -17,7 +17,7 @@ func TestWrap(t *testing.T) {
 		{"one two three", 7, 2, []string{"one two", "  three"}},
 		{"1  one two", 6, 3, []string{"1  one", "   two"}},
 		{"   set in at first", 12, 5, []string{"   set in at", "     first"}},
-		{"unbreakable", 4, 2, []string{"unbreakable"}},
+		{"unbreakable", 4, 2, []string{"unbr", "  ea", "  ka", "  bl", "  e"}}, {"xy", 2, 2, []string{"xy"}}, {"xyz", 2, 2, []string{"xyz"}},
 		{"±0.020 −0.1", 6, 0, []string{"±0.020", "−0.1"}},
 	}
 	for _, c := range cases {
@@ -27,24 +27,19 @@ func TestWrap(t *testing.T) {
 	}
 }
 
-func TestClause(t *testing.T) {
+// What has not room for all of it ends behind a whole word, and says that there is more.
+func TestToldInPart(t *testing.T) {
 	th := colourless(true) // signs of one cell in every locale
 	const text = "station 6, 300deg: -0.236 mm, off by -0.001 mm"
-	cases := []struct {
-		text string
-		w    int
-		want string
+	for _, c := range []struct {
+		w, most int
+		want    string
 	}{
-		{text, 46, text},
-		{text, 45, "station 6, 300deg: -0.236 mm..."},
-		{text, 31, "station 6, 300deg: -0.236 mm..."},
-		{text, 28, "station 6..."}, // the shorter sentence fits, but not with its dots
-		{"station 6, 300deg", 5, "st..."},
-		{"too far; undo", 10, "too far..."},
-	}
-	for _, c := range cases {
-		if got := clause(th, c.text, c.w); got != c.want {
-			t.Errorf("clause(%q, %d) = %q, want %q", c.text, c.w, got, c.want)
+		{46, 1, text}, {24, 3, "station 6, 300deg:|  -0.236 mm, off by|  -0.001 mm"}, {45, 1, "station 6, 300deg: -0.236 mm, off by..."},
+		{32, 1, "station 6, 300deg: -0.236 mm,..."}, {24, 2, "station 6, 300deg:|  -0.236 mm, off by..."}, {5, 1, "st..."},
+	} {
+		if got := strings.Join(told(th, th.Text, text, c.w, c.most), "|"); got != c.want {
+			t.Errorf("told in %d rows of %d: %q, want %q", c.most, c.w, got, c.want)
 		}
 	}
 }

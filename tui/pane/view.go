@@ -42,6 +42,8 @@ type View struct {
 	// Listing says that the page is the list of what can be done, Listed the number that was typed on it.
 	Listing bool
 	Listed  string
+	// Piece is which piece of an action that is told in several is wanted, from 0.
+	Piece int
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.
@@ -135,19 +137,27 @@ func Clip(t theme.Theme, s string, w int) string {
 }
 
 // wrap breaks a text between words into lines of at most w cells; lines after the first are set
-// in by as many spaces. A word longer than a line is left to Box.
+// in by as many spaces. A word longer than a line is broken where the line ends.
 func wrap(s string, w, in int) []string {
 	var out []string
-	line := ""
-	for i, word := range strings.Split(s, " ") {
+	line, empty := "", true
+	for _, word := range strings.Split(s, " ") {
 		switch {
-		case i == 0:
-			line = word
+		case empty:
+			line += word
 		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= w:
 			line += " " + word
 		default:
 			out = append(out, line)
 			line = strings.Repeat(" ", in) + word
+		}
+		empty = false
+		for w > in && ansi.StringWidth(line) > w {
+			head := ansi.Truncate(line, w, "")
+			if len(head) <= in { // not even one sign fits
+				break
+			}
+			out, line = append(out, head), strings.Repeat(" ", in)+line[len(head):]
 		}
 	}
 	return append(out, line)

@@ -21,41 +21,22 @@ const roomForLimits = 8
 
 // Work is the left zone: the stations of the sweep, or the load or wind in hand, over what the
 // sweep has found so far. Where there is no room for both, what the hand does goes before the
-// results, and the present station before the others.
+// results, and the present station before the others; where no picture stands beside it, a load or a wind has columns.
 func Work(v *View, w, h int) string {
-	results := append(resultLines(v, w), assumedLines(v, w)...)
-	if limits := limitLines(v, w); h-len(results)-len(limits) >= roomForLimits {
-		results = append(results, limits...)
+	if cols := w / columnWidth; cols > 1 && v.told() {
+		all := workList(v, columnWidth, h, h)
+		if rest := cols*h - len(all) - 1; rest > 0 {
+			results := workResults(v, columnWidth, h)
+			all = append(append(all, ""), results[:min(rest, len(results))]...)
+		}
+		return Box(v.Theme, strings.Join(columns(all, w, h), "\n"), w, h)
 	}
-	early := earlyLines(v, w)
-	results = append(slices.Clip(early), results...)
+	results := workResults(v, w, h)
 	room := h - len(results)
 	if len(results) > 0 && room > 1 {
 		room--
 	}
-	var list []string
-	switch v.Prompt.Waits {
-	case session.ForLoad:
-		list = loadList(v)
-	case session.ForWind:
-		list = windList(v, w)
-	case session.ForChore:
-		list = choreList(v, w, room)
-	case session.ForDrift:
-		results = nil // they stand in the list, and those without the drift beside them
-		list = driftList(v, h)
-	case session.ForSize:
-		results = nil // the radius stands in the question
-		if list = sizeTold(v, w); len(list) > h {
-			list = list[:h]
-		}
-	case session.ForCheck:
-		list = checkList(v, w)
-	case session.ForBack:
-		list = backList(v)
-	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
-		list = around(stationList(v), v.State.Sweep.N+1, room)
-	}
+	list, early := workList(v, w, h, room), earlyLines(v, w)
 	if len(list) > room && len(list)+1+len(early) <= h && len(early) > 0 { // why the sweep was closed goes before what it found
 		results, room = early, h-1-len(early)
 	}
@@ -66,6 +47,93 @@ func Work(v *View, w, h int) string {
 		list = append(list, "")
 	}
 	return Box(v.Theme, strings.Join(append(list, results...), "\n"), w, h)
+}
+
+// told reports whether the list tells what the hand does, and not what has been read.
+func (v *View) told() bool {
+	w := v.Prompt.Waits
+	return w == session.ForLoad || w == session.ForWind || w == session.ForCheck || w == session.ForBack
+}
+
+// workResults are what stands below the list.
+func workResults(v *View, w, h int) []string {
+	switch v.Prompt.Waits {
+	case session.ForDrift, session.ForSize: // the list, or the question, holds them
+		return nil
+	default:
+	}
+	results := append(resultLines(v, w), assumedLines(v, w)...)
+	if limits := limitLines(v, w); h-len(results)-len(limits) >= roomForLimits {
+		results = append(results, limits...)
+	}
+	return slices.Concat(earlyLines(v, w), verifyLines(v, w), results)
+}
+
+// verifyLines say of a sweep behind winds, until it says something itself, what it is for.
+func verifyLines(v *View, w int) []string {
+	if v.State.Trial < 2 || v.State.Raising != nil || v.Fitted || v.Prompt.Waits != session.ForReading {
+		return nil
+	}
+	return wrapped(v.Theme.Dim, fmt.Sprintf("trial %d verifies what the winds have done: as many stations as told, then accept, or wind what is left",
+		v.State.Trial), w)
+}
+
+// againLines say of a slide that was wound before why it comes up again.
+func againLines(v *View, w int) []string {
+	told := v.Prompt.Wind.Told
+	if told.Back || told.SetOff || v.Prompt.Chore.Step != "" {
+		return nil
+	}
+	for t := v.State.Past; t != nil; t = t.Before {
+		for d := t.Winds; d != nil; d = d.Before {
+			if d.Wind.Slide == told.Wind.Slide {
+				return wrapped(v.Theme.Dim, fmt.Sprintf("again: it was wound in trial %d, and this much is left by the sweep of trial %d",
+					t.Number, v.State.Trial), w)
+			}
+		}
+	}
+	return nil
+}
+
+// workList is the list in a zone of h rows, for as many of which there is room.
+func workList(v *View, w, h, room int) []string {
+	switch v.Prompt.Waits {
+	case session.ForLoad:
+		return loadList(v)
+	case session.ForWind:
+		return windList(v, w)
+	case session.ForChore:
+		return choreList(v, w, room)
+	case session.ForDrift:
+		return driftList(v, h)
+	case session.ForSize:
+		list := sizeTold(v, w)
+		return list[:min(len(list), h)]
+	case session.ForCheck:
+		return checkList(v, w)
+	case session.ForBack:
+		return backList(v)
+	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
+	}
+	return around(stationList(v), v.State.Sweep.N+1, room)
+}
+
+// columnWidth is what a line of a load or a wind needs.
+const columnWidth = 40
+
+// columns sets a list that is too long in as many columns as the width allows, one after the other.
+func columns(list []string, w, h int) []string {
+	n := min(w/columnWidth, (len(list)+h-1)/max(1, h))
+	if n < 2 {
+		return list
+	}
+	out := make([]string, h)
+	for i, l := range list {
+		if c := i / h; c < n {
+			out[i%h] += pad(l, w/n, false)
+		}
+	}
+	return out
 }
 
 // tail keeps the heading and the last lines of a list that is too long.
@@ -236,6 +304,7 @@ func windList(v *View, w int) []string {
 	out = append(out,
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide),
 			v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
+	out = append(out, againLines(v, w)...)
 	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue

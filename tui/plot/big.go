@@ -28,11 +28,11 @@ var sizes, plainSizes = func() (all, plain []size) {
 
 // Big writes an action in the largest letters of our own that fit into w × h cells. The action has lines, and a line can be
 // said at different lengths, the form that says most first; all are written, in letters of one size: the largest in which
-// some form of each fits, and in that the first form that does. It is false, and an empty string, where none fit or
-// there is nothing to write: the caller then writes the action in bold, or in pieces. All rows have the same width. A letter is
-// mostly five pixels wide and seven high, with a gap of one; in the smallest size it takes three by four cells. A character
+// some form of each fits, and in that the first form that does. tall is how many rows a capital takes; 0, and an empty string,
+// where none fit or there is nothing to write: the caller then writes the action in bold, or in pieces. All rows have the same
+// width. A letter is mostly five pixels wide and seven high, with a gap of one; in the smallest size it takes three by four cells. A character
 // that the font lacks is a hollow box.
-func Big(lines [][]string, w, h int, plain bool) (string, bool) {
+func Big(lines [][]string, w, h int, plain bool) (text string, tall int) {
 	all, ink := sizes, quadrants
 	if plain {
 		all, ink = plainSizes, hashes
@@ -45,10 +45,10 @@ func Big(lines [][]string, w, h int, plain bool) (string, bool) {
 	}
 	for _, s := range all {
 		if chosen, ok := s.fitting(maps, w); ok && s.rows(chosen) <= h {
-			return s.draw(chosen, ink), true
+			return s.draw(chosen, ink), (bodyRows*s.down + 1) / 2
 		}
 	}
-	return "", false
+	return "", 0
 }
 
 // fitting is the first form of each line that fits into w cells; ok is false where a line has none.

@@ -1,0 +1,188 @@
+package pane
+
+import (
+	"fmt"
+
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+)
+
+// loadAction takes up a slide's backlash.
+func loadAction(v *View) action {
+	name := SlideName(v.Prompt.Load.Slide.Name)
+	words := []string{
+		fmt.Sprintf("take up the %s slide's backlash: %sback off, then come up; Enter when done", name, v.turnFirst()),
+		fmt.Sprintf("take up %s backlash: %sback off, come up; Enter", name, v.turnFirst()),
+		fmt.Sprintf("%s backlash: %sback off, come up", name, v.turnFirst()),
+	}
+	return action{words: words, parts: append(v.tableFirst(name), handMoves(v)...), moves: name}
+}
+
+// windAction tells a wind, as it is taken.
+func windAction(v *View) action {
+	switch p := v.Prompt; p.Wind.How {
+	case session.ByTap:
+		return tapAction(v)
+	case session.UnderNeedle:
+		return parkedAction(v)
+	case session.ByCoordinate:
+		return goAction(v)
+	case session.ByCollar:
+	}
+	p := v.Prompt
+	name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
+	words := []string{
+		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
+		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
+		fmt.Sprintf("%s: %scollar 0 to %s", name, v.turnFirst(), to),
+	}
+	parts := append(v.tableFirst(name), before(name, "collar to 0"))
+	return action{words: words, parts: append(parts, handMoves(v)...), moves: name}
+}
+
+// before is what is to be done before a slide is moved, in ever shorter forms.
+func before(name string, forms ...string) deed {
+	d := deed{under: forms, two: [][]string{{name}, forms}, unnamed: [][]string{forms}}
+	for _, f := range forms {
+		d.alone = append(d.alone, name+": "+f)
+	}
+	return d
+}
+
+// tableFirst is where the table has to stand before the handwheel of a slide can be reached.
+func (v *View) tableFirst(name string) []deed {
+	if v.turnFirst() == "" {
+		return nil
+	}
+	return []deed{before(name, "table "+v.degrees(v.Prompt.Position().Ring))}
+}
+
+// parkedAction tells a wind under the needle: where to park, past which reading to turn back, and the reading to stop at.
+func parkedAction(v *View) action {
+	p, k := v.Prompt, v.Prompt.Wind.Told.Park
+	name, goal, parkAt := SlideName(p.Wind.Slide.Name), v.reading(k.Goal), "park at"
+	if q := p.Wind.Which; q != nil {
+		return big([]string{
+			fmt.Sprintf("%s: station %d, or where %s stopped? * 1 the station, Enter twice: stopped there", v.reading(q.Reading), q.Station,
+				name),
+			fmt.Sprintf("station %d (* 1), or %s stopped there (Enter twice)?", q.Station, name),
+			fmt.Sprintf("* 1 station %d, Enter twice: stopped", q.Station),
+		}, fmt.Sprintf("station %d?", q.Station))
+	}
+	if v.turned() {
+		parkAt = "park the table at"
+	}
+	lock := ""
+	if p.Wind.Slide.Lock {
+		lock = "lock, "
+	}
+	words := []string{
+		fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
+		fmt.Sprintf("%s: %s %s, wind to %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
+		fmt.Sprintf("%s: %s %s, wind to %s, %stype it", name, parkAt, v.park(), goal, lock),
+		fmt.Sprintf("%s at %s to %s, %stype it", name, v.park(), goal, lock),
+	}
+	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name}
+}
+
+// parkForms say by the ring that is read where the head, or the table, stands while a slide is wound.
+func (v *View) parkForms() []string {
+	if v.turned() {
+		return []string{"table " + v.degrees(v.Prompt.Position().Ring)}
+	}
+	b := v.Prompt.Wind.Told.Park.Bearing
+	ring, plain := v.State.Set.Machine.Head.Shows(b), b.Degrees360()
+	switch {
+	case v.byRing() || v.Bearings == session.AsUsual && ring != plain:
+		return []string{"park at ring " + v.degrees(ring), "ring " + v.degrees(ring)}
+	case v.Bearings == session.ByFrame:
+		return []string{"park at bearing " + v.degrees(plain), "bearing " + v.degrees(plain)}
+	}
+	return []string{"park at " + v.degrees(plain), "park " + v.degrees(plain)}
+}
+
+// parkedMoves are the ways to turn under the needle, each up to its reading.
+func (v *View) parkedMoves(name string) (parts []deed) {
+	k, moves := v.Prompt.Wind.Told.Park, v.Prompt.Wind.Moves
+	move := func(m slide.Move, word, figure string) {
+		turn := m.Turn.String()
+		parts = append(parts, deed{
+			alone: []string{name + " " + turn + " " + word + " " + figure},
+			under: []string{turn + " " + word + " " + figure},
+			two:   [][]string{{name + " " + turn}, {word + " " + figure}}, unnamed: [][]string{{turn}, {word + " " + figure}},
+		})
+	}
+	if k.Past != nil && len(moves) > 1 {
+		move(moves[0], "past", v.reading(*k.Past))
+	}
+	if n := len(moves); n > 0 {
+		move(moves[n-1], "to", v.reading(k.Goal))
+	}
+	return parts
+}
+
+// goAction sends a slide to a coordinate.
+func goAction(v *View) action {
+	p := v.Prompt
+	name, to := SlideName(p.Wind.Slide.Name), v.coordinate(p.Wind.Goal)
+	how, parts := "wind to", handMoves(v)
+	if p.Wind.Zero {
+		how = "readout to 0, wind to"
+	}
+	if !p.Wind.Slide.Readout {
+		how = "by the collar to"
+	}
+	last := ""
+	if n := len(p.Wind.Moves); n > 0 {
+		turn := p.Wind.Moves[n-1].Turn.String()
+		last = ", last " + turn
+		parts[n-1] = deed{
+			alone: []string{name + " " + turn + " to " + to},
+			under: []string{turn + " to " + to},
+			two:   [][]string{{name + " " + turn}, {"to " + to}}, unnamed: [][]string{{turn}, {"to " + to}},
+		}
+	} else {
+		parts = []deed{{alone: []string{name + " to " + to}}}
+	}
+	if p.Wind.Zero {
+		parts = append([]deed{before(name, "readout to 0")}, parts...)
+	}
+	return action{words: []string{
+		fmt.Sprintf("%s slide: %s %s %v%s; type where it stands, or Enter", name, how, to, v.unit(), last),
+		fmt.Sprintf("%s: %s %s%s; type it, or Enter", name, how, to, last),
+		fmt.Sprintf("%s to %s%s", name, to, last),
+	}, parts: parts, moves: name}
+}
+
+// figureForms say a figure in large letters: with its doubt and unit, with its doubt, alone; and the word behind it.
+func (v *View) figureForms(name string, x indicator.Value, word string) []string {
+	val, unc := record.Format(v.unit(), x)
+	if word != "" {
+		word = " " + word
+	}
+	val = name + " " + v.Num(val)
+	if unc == "" {
+		return []string{val + " " + v.unit().String() + word, val + word}
+	}
+	doubt := " " + v.Theme.Glyphs.PlusMinus + unc
+	return []string{val + doubt + " " + v.unit().String() + word, val + doubt + word, val + word}
+}
+
+// park is the bearing of a parked wind, and what the ring shows there if that is something else; of a
+// table it is what its ring shows.
+func (v *View) park() string {
+	if v.byRing() {
+		return v.ring()
+	}
+	if v.turned() {
+		return v.ring() + " (bearing " + v.degrees(v.Prompt.Wind.Told.Park.Bearing.Degrees360()) + ")"
+	}
+	b := v.Prompt.Wind.Told.Park.Bearing
+	at := v.degrees(b.Degrees360())
+	if ring := v.State.Set.Machine.Head.Shows(b); ring != b.Degrees360() {
+		at += " (ring " + v.degrees(ring) + ")"
+	}
+	return at
+}
