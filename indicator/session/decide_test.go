@@ -76,7 +76,7 @@ var phases = []struct {
 			"nothing waits to be confirmed", "Undone", "Restarted", "no sweep is open", "Accepted", "Noted", "no reading is in doubt",
 			"no reading is in doubt"}},
 	{"accepted", func(t testing.TB) *player { return bench(t, 7).until(session.ForNothing) },
-		[]string{"Opened", ended, ended, ended, ended, ended, ended, ended, ended, "Noted", ended, ended}},
+		[]string{"Opened", ended, ended, ended, ended, "Undone", ended, ended, ended, "Noted", ended, ended}},
 	{"wind by collar", func(t testing.TB) *player { return open(t, byCollar(t), near42(0.1, 0.2, 0)).until(session.ForWind) },
 		[]string{"a setting is open already", "this wind goes by the collar, and no reading is asked for", "no station is asked for",
 			"no station is asked for",

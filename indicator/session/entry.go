@@ -18,7 +18,7 @@ type EventRow struct {
 	Undo string
 
 	entry func(Event) bool
-	final bool
+	final bool // taken back only in the program that it was entered in
 	read  func([]byte) (Event, error)
 	quick func([]byte) (Event, bool)
 	check func(Event) error
@@ -31,7 +31,7 @@ type event[E Event] struct {
 	kind, undo string
 	// entry says whether it is a person's; nil where it always is, and never without a word for undo.
 	entry func(E) bool
-	// final says that it is never taken back.
+	// final says that only the program that it was entered in takes it back.
 	final bool
 	// quick reads the very form that Encode writes, ok is false for another; nil leaves it to encoding/json.
 	quick func([]byte) (e E, ok bool)
@@ -109,6 +109,8 @@ type CommandRow struct {
 	Figures int
 	// Ends is what it ends or sets aside, so that it is asked for once more; empty where it is said but once.
 	Ends string
+	// TakesBack says that it takes the last entry back, which can be named with it: see [State.Undoes].
+	TakesBack bool
 
 	parse  func(rest string, u geom.Unit) (Command, error)
 	field  func(*State, string) (Command, error)
@@ -154,6 +156,8 @@ type command[C Command] struct {
 	shown func(*Now) bool
 	// always says that it may come behind an accepted setting, and opens that no setting need be open.
 	always, opens bool
+	// takesBack says that it takes the last entry back.
+	takesBack bool
 	// needle says whether it makes sense with an indicator only; nil where it never does.
 	needle func(C) bool
 	// decide is the rule: the event that it causes, or a *[Refusal].
@@ -163,7 +167,7 @@ type command[C Command] struct {
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
-		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends,
+		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends, TakesBack: d.takesBack,
 		field: d.field, picks: d.picks, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
 		opens: d.opens}
 	if r.Forms == nil && d.word != "" {

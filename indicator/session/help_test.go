@@ -302,7 +302,7 @@ func (d *walker) walk(path string, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if name := v.Type().Field(i).Name; name != "fitted" && name != "next" { // which follow from the rest
+			if name := v.Type().Field(i).Name; name != "fitted" && name != "next" && name != "sealed" { // follow, or are a program's
 				d.walk(sub("."+name), v.Field(i))
 			}
 		}

@@ -59,7 +59,10 @@ type Live struct {
 }
 
 // NewLive goes on from a state, most often the zero State or what [Fold] returned.
-func NewLive(s State, out Appender) *Live { return &Live{state: s, asked: s.Prompt(), out: out} }
+func NewLive(s State, out Appender) *Live {
+	s.seal()
+	return &Live{state: s, asked: s.Prompt(), out: out}
+}
 
 // State returns the present state.
 func (l *Live) State() State { return l.state }

@@ -4,6 +4,7 @@ package session
 type Now struct {
 	Waits    Waits
 	Undo     bool // there is an entry to take back
+	Sealed   bool // it is an accepted setting of an earlier program, which stays
 	Doubt    bool // a reading is in doubt and asked for once more
 	Proposed bool // there is a value that it may have been
 	Which    bool // a number at a parked wind may be the next station's reading
@@ -24,7 +25,7 @@ type Now struct {
 
 // Now returns what the keys depend on, where p is what the session waits for.
 func (s *State) Now(p *Prompt) Now {
-	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Doubt: p.Reading.Again,
+	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Sealed: s.isSealed(), Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),

@@ -97,7 +97,7 @@ func TestStepsLeftOut(t *testing.T) {
 	p.refused(session.Restart{})
 	p.do(session.Confirm{})
 	p.until(session.ForAccept).do(session.Accept{})
-	for _, c := range []session.Command{session.Undo{}, session.Restart{}, session.Accept{}, session.Enough{}, session.AskClosing{},
+	for _, c := range []session.Command{session.Restart{}, session.Accept{}, session.Enough{}, session.AskClosing{},
 		session.Hold{Radius: 42}, session.Skip{Off: session.Free}} {
 		p.refused(c)
 	}

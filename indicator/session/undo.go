@@ -19,14 +19,26 @@ var undone = event[Undone]{kind: "undone",
 }.row()
 
 var undo = command[Undo]{word: "undo", help: "take the last entry back", keys: []string{"/", "u"}, label: "undo",
-	not: func(n *Now) string { return unless(n.Undo, "there is no entry to take back") },
+	always: true, takesBack: true,
+	not: func(n *Now) string {
+		if n.Sealed {
+			return sealedWords
+		}
+		return unless(n.Undo, "there is no entry to take back")
+	},
 	decide: func(s *State, _ Undo) (Event, error) {
-		if s.LastEntry() == nil {
+		switch {
+		case s.isSealed():
+			return nil, refuse("go on with the steps, or begin the next setting", sealedWords)
+		case s.LastEntry() == nil:
 			return nil, refuse("", "there is no entry to take back")
 		}
 		return Undone{}, nil
 	},
 }.row()
+
+// sealedWords say why an accepted setting is not taken back any more.
+const sealedWords = "the setting was accepted before the program was left, and stays so"
 
 // logged is one event of the open setting with those before it: an immutable list, newest first,
 // that later states share. Undo goes back along it, and so costs a few words an event instead of a
@@ -56,7 +68,7 @@ func (s *State) note(e Event, entry bool) {
 	}
 	if n.depth%keepEvery == 0 {
 		kept := *s
-		kept.Events, kept.log, kept.fitted = 0, nil, nil
+		kept.Events, kept.log, kept.fitted, kept.sealed = 0, nil, nil, 0
 		n.after = &kept
 	}
 	s.log = n
@@ -73,7 +85,7 @@ func (s *State) goBack() {
 
 // goBackTo goes to the state behind an event of the list.
 func (s *State) goBackTo(to *logged) {
-	count := s.Events
+	count, sealed := s.Events, s.sealed
 	var events [keepEvery]Event // newest first
 	n, at := 0, to
 	for ; at.after == nil; at = at.before {
@@ -84,7 +96,7 @@ func (s *State) goBackTo(to *logged) {
 	for n--; n >= 0; n-- {
 		events[n].row().apply(s, events[n])
 	}
-	s.Events, s.log = count, to
+	s.Events, s.log, s.sealed = count, to, sealed
 }
 
 // TakesBack is the number of the entry that an [Undone] takes back, in this state: it and all events behind it stand no
@@ -98,8 +110,32 @@ func (s *State) TakesBack() int {
 
 // LastEntry is what undo would take back; nil where there is nothing.
 func (s *State) LastEntry() Event {
-	if s.log == nil || s.log.entry == nil || s.Phase == Ended || s.log.entry.event.row().final {
+	if s.log == nil || s.log.entry == nil || s.isSealed() {
 		return nil
 	}
 	return s.log.entry.event
+}
+
+// Undoes is what undo would take back, with the state that stands then, which knows its place and its figures; ok is false
+// where there is nothing.
+func (s *State) Undoes() (e Event, then State, ok bool) {
+	if e = s.LastEntry(); e == nil {
+		return nil, then, false
+	}
+	then = *s
+	then.goBack()
+	return e, then, true
+}
+
+// seal keeps an accepted setting from being taken back: the program that it was accepted in has ended, and its work may
+// have been cut since. What was entered behind it is taken back as ever.
+func (s *State) seal() {
+	if s.Accepted() {
+		s.sealed = s.Events
+	}
+}
+
+// isSealed reports whether what undo would take back next is sealed.
+func (s *State) isSealed() bool {
+	return s.log != nil && s.log.entry != nil && s.log.entry.n <= s.sealed && s.log.entry.event.row().final
 }
