@@ -265,6 +265,9 @@ func (m Model) enter() (Model, tea.Cmd) {
 		m.turned()
 		return m, nil
 	}
+	if m.ending {
+		return m.leaveEnd()
+	}
 	switch p := &m.view.Prompt; {
 	case p.Wind.Which != nil:
 		return m.askOnce("the slide stopped there", session.Stopped{})

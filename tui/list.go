@@ -5,6 +5,7 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
@@ -30,6 +31,9 @@ func (m *Model) items() (out []item) {
 				words := b.Help().Desc + ": " + pane.SlideName(word)
 				out = append(out, item{words, func(m Model) (Model, tea.Cmd) { return m.ask(r, word) }})
 			}
+		case r != nil && r.TakesBack:
+			words := "undo: " + m.view.Num(lines.UndoWords(&m.view.State, m.view.State.Set.Job.Unit))
+			out = append(out, item{m.view.Plain(words), func(m Model) (Model, tea.Cmd) { return m.act(b) }})
 		default:
 			out = append(out, item{m.view.Plain(b.Words()), func(m Model) (Model, tea.Cmd) { return m.act(b) }})
 		}

@@ -55,6 +55,7 @@ type Model struct {
 	once          *once  // what Enter does if it is pressed once more
 	listed        string // the number typed on the list, and which leaf of it is shown
 	listLeaf      int
+	ending        bool // the page of what was reached lies there until it is left, and whatever is opened closes onto it
 	bounce        bounce
 	swapped       bool      // practice: the picture in place of the dial
 	queue         []pressed // keys that wait for their turn
@@ -71,7 +72,7 @@ type Model struct {
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, field: newField(t), gate: &gate{}}
-	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed}
+	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed, End: pane.End{Journal: c.Journal, Plan: c.Plan}}
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings
@@ -163,8 +164,12 @@ func (m *Model) bindings() []keys.Binding { return keys.For(m.situation()) }
 
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {
-	return keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
+	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
 		Typed: m.view.Entry != "", More: m.more(), NoForm: m.noForm(), Lost: m.lost != nil}
+	if m.ending {
+		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended
+	}
+	return s
 }
 
 // say puts a line into the status row.

@@ -67,8 +67,10 @@ func TestPracticeByKeys(t *testing.T) {
 				d.Type("a").Enter()
 			case session.ForAgain:
 				d.Type("r")
+			case session.ForNothing: // the page of what was reached, which stays until it is left
+				d.Expect(Line("practice machine", "accepted in trial"), Line("this was practice")).Enter()
 			// none comes on these benches
-			case session.ForNothing, session.ForDrift, session.ForChore, session.ForCheck, session.ForBack, session.ForSize:
+			case session.ForDrift, session.ForChore, session.ForCheck, session.ForBack, session.ForSize:
 			}
 			if d.quit {
 				break
@@ -101,7 +103,7 @@ func TestTypedByHand(t *testing.T) {
 		case session.Confirm:
 			d.Enter()
 		case session.Accept:
-			d.Type("a").Enter()
+			d.Type("a").Enter().Enter() // and leaves the page of what was reached
 		default:
 			t.Fatalf("the twin wants %T", c)
 		}

@@ -83,6 +83,10 @@ func (l *timeline) mark(n int, st session.Step) {
 		return
 	case session.Accepted:
 		l.accepted = append(l.accepted, n)
+	case session.Undone: // what was accepted and taken back is no place to go to
+		if from := st.Before.TakesBack(); from > 0 {
+			l.accepted = slices.DeleteFunc(slices.Clone(l.accepted), func(at int) bool { return at >= from })
+		}
 	case session.Noted:
 		l.notes = append(l.notes, n)
 	case session.Took:

@@ -21,6 +21,10 @@ type Config struct {
 	// Bench is the simulated machine in practice, else nil; Seed is its number.
 	Bench *practice.Machine
 	Seed  uint64
+	// Journal is the journal's name as it is typed into a shell, and Plan says that the screen goes back to a plan, for the page
+	// of what was reached.
+	Journal string
+	Plan    bool
 	// Plain draws with ASCII only.
 	Plain bool
 	In    io.Reader // a Keyboard, or read until its end
@@ -54,7 +58,7 @@ func styles(out io.Writer, plain bool) theme.Theme {
 	return theme.New(lipgloss.NewRenderer(out), plain)
 }
 
-// Run shows the session until it is accepted or left, and returns the state it ended in. When
+// Run shows the session until it is left, an accepted one too, and returns the state it ended in. When
 // ctx ends, so does the screen; everything entered is on record by then. Where an entry could not
 // be put on record, the error is the *[session.RecordError] that the screen has told.
 func Run(ctx context.Context, c Config) (session.State, error) {

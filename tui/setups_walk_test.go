@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -121,7 +122,44 @@ func walk(t *testing.T, u *setup.SetUp, o session.Opened, c practice.Setup, seed
 		t.Errorf("%s: the centre truly lies %.4f off, want %v", u.Name, off, want)
 	}
 	told(t, u, d)
+	lastPage(t, u, d)
 	return d
+}
+
+// lastPage holds the page of what was reached to its figures at every size, on as many leaves as it takes, none of them cut.
+func lastPage(t *testing.T, u *setup.SetUp, d *driver) {
+	t.Helper()
+	s := d.state()
+	want := []string{"practice machine", fmt.Sprintf("accepted in trial %d", s.Trial), "inside", "mm", "Enter leaves",
+		"/ takes back the accepted setting", "no journal is kept"}
+	for _, size := range [][2]int{{20, 5}, {40, 10}, {40, 14}, {58, 20}, {80, 24}, {120, 40}, {200, 60}} {
+		at := *d
+		at.Size(size[0], size[1])
+		all, leaves := "", 0
+		for ; !at.quit && leaves < 60; leaves++ {
+			rows := strings.Split(at.Screen(), "\n")
+			if size[1] >= 14 {
+				rows = rows[2:]
+			}
+			for _, r := range rows {
+				r = strings.TrimSpace(r)
+				keys := strings.HasPrefix(r, "Enter ") && strings.Contains(r, " ·")
+				if keys || strings.HasPrefix(r, "page ") || strings.HasPrefix(r, "──") {
+					break
+				}
+				all += r + " "
+			}
+			at.Enter()
+		}
+		if !at.quit || strings.Contains(all, "…") {
+			t.Errorf("%s, %v: %d leaves, left %v, or something is cut:\n%s", u.Name, size, leaves, at.quit, all)
+		}
+		for _, w := range want {
+			if !strings.Contains(all, w) {
+				t.Errorf("%s, %v: %q is on none of %d leaves:\n%s", u.Name, size, w, leaves, all)
+			}
+		}
+	}
 }
 
 // stepsOf are those of the journal.

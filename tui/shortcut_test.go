@@ -109,7 +109,7 @@ func TestShortcuts(t *testing.T) {
 	cases := []struct {
 		names, event, says string
 	}{
-		{"/ u", "Undone", "taken back: the reading"},
+		{"/ u", "Undone", "taken back: station 4, −0.406 mm"},
 		{"s", "Skipped", "station 5, 240°: left out"},
 		{"r", "Took", "Enter once more: sweep again, and the readings of this sweep are set aside"},
 		{">", "Told", "park at 0°"},
@@ -143,12 +143,15 @@ func TestShortcuts(t *testing.T) {
 		t.Error("ctrl+z does not go to the shell")
 	}
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept).Type("a").Enter()
-	if last(d) != "Accepted" || !d.quit {
-		t.Errorf("a: the last event is %s, left %v; want accepted and left", last(d), d.quit)
+	if last(d) != "Accepted" || d.quit {
+		t.Errorf("a: the last event is %s, left %v; want accepted and its page there", last(d), d.quit)
 	}
-	d.Bytes("0.1\r").Type("/r")
-	if last(d) != "Accepted" {
+	d.Bytes("0.1\r").Type("rsek")
+	if last(d) != "Accepted" || d.quit {
 		t.Error("something is taken after the setting is accepted")
+	}
+	if d.Enter(); !d.quit {
+		t.Error("Enter does not leave the page of what was reached")
 	}
 }
 

@@ -146,10 +146,7 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	default:
 		m.say(m.lastWords(msg.steps))
 	}
-	if msg.state.Phase == session.Ended {
-		m.leaving = true
-		return m, tea.Quit
-	}
+	m.reached(msg.steps)
 	return m.next()
 }
 

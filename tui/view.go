@@ -41,11 +41,12 @@ func (m *Model) shown() pane.View {
 	if m.mode == typing {
 		v.Note = m.field.View()
 	}
-	v.Page, v.Leaf, v.Listed, v.Listing = m.page != noPage, m.leaf, m.listed, m.page == listPage
+	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
+	v.Leaf, v.Listed, v.Listing = m.leaf, m.listed, m.page == listPage
 	return v
 }
 
-// bodyHeight is how many rows the work zones have, or the page that lies over them.
+// bodyHeight is how many rows the page that lies over the work zones has, or would have.
 func (m *Model) bodyHeight() int {
 	switch {
 	case pane.Small(m.width, m.height) && m.height < 6:
@@ -54,14 +55,14 @@ func (m *Model) bodyHeight() int {
 		return m.height - 3
 	}
 	v := m.shown()
-	v.Page = true
+	v.Page = v.Page || !m.ending
 	return m.height - 4 - pane.Next(&v, m.width, m.height).Height()
 }
 
 // more reports whether the action comes in pieces, and this is not the last.
 func (m *Model) more() bool {
 	v := m.shown()
-	return m.page == noPage && m.view.Piece < pane.Next(&v, m.width, m.height).Pieces-1
+	return m.page == noPage && !m.ending && m.view.Piece < pane.Next(&v, m.width, m.height).Pieces-1
 }
 
 // turnSetup opens the set-up page, turns to its second leaf where it has one, and closes it.
@@ -93,6 +94,9 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	case listPage:
 		return pane.List(v, m.listWords(), m.listLeaf, w, h)
 	case noPage:
+		if m.ending {
+			return pane.Ends(v, w, h)
+		}
 	}
 	return workZones(v, m.swapped, w, h)
 }

@@ -19,6 +19,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 			return err
 		}
 		one := *f
+		one.fromPlan = true
 		if open := reach[n].open; open != "" {
 			one.resume, one.journal = true, open
 			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(open))

@@ -31,6 +31,7 @@ type dialFlags struct {
 	bearings       string      // by which figures places are told
 	learntFrom     string      // another journal whose checked arcs correct this setting
 	screen         bool        // the session goes on on a screen, not in lines
+	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
 	arcFlags
 }
 
@@ -359,7 +360,8 @@ func orNothing(v string) string {
 
 func dialScreen(w world, o *opened, f *dialFlags) error {
 	t := w.screen
-	end, err := tui.Run(t.ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
+	end, err := tui.Run(t.ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell,
+		Journal: quoted(o.path), Plan: f.fromPlan})
 	if err != nil {
 		return withHint(err, "everything entered is in %s; go on with --journal and --resume", o.path)
 	}

@@ -66,6 +66,8 @@ func TestPlanOnATerminal(t *testing.T) {
 		x.takes(i+1, "0\r", "+0.000")
 	}
 	x.accepts()
+	x.shows("leads back to the plan")
+	x.answers("\r")
 	x.shows("plan of plate", "1 of 12 arcs set", "✓ set", "worry most about blend ")
 	x.types("q")
 	x.ends(exitDone)

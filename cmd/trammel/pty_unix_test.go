@@ -266,13 +266,14 @@ func (x *terminal) answers(key string) {
 	x.answered = key
 }
 
-// accepts accepts what has settled, asked once more.
+// accepts accepts what has settled, asked once more, and its page stays.
 func (x *terminal) accepts() {
 	x.t.Helper()
 	x.shows("Enter twice accepts")
 	x.answers("\r")
 	x.shows("Enter once more: accept")
 	x.answers("\r")
+	x.shows("accepted in trial", "takes back")
 }
 
 // raws holds the terminal to be in raw mode: else putting it back would prove nothing.

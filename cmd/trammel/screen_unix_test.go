@@ -42,6 +42,8 @@ func TestPracticeOnAScreen(t *testing.T) {
 		case "settled":
 			x.shows("✓ inside")
 			x.accepts()
+			x.shows("practice machine 7: accepted", "this was practice")
+			x.answers("\r")
 		}
 	}
 	end := x.ends(exitDone)
@@ -167,10 +169,15 @@ func TestKilledAndResumed(t *testing.T) {
 	}
 	x.shows("swing 42.000")
 	x.accepts()
+	x.shows("report: trammel report j.jsonl", "replay: trammel replay j.jsonl")
+	x.answers("/")
+	x.shows("taken back: the accepted setting", "swing 42.000")
+	x.accepts()
+	x.answers("\r")
 	if end := x.ends(exitDone); !strings.Contains(end, "accepted in trial 2; journal j.jsonl") || !strings.Contains(end, "dry swing") {
 		t.Errorf("the last words are %q, want that it was accepted in trial 2, where the journal is, and what comes before the cut", end)
 	}
-	if s := whole(t, file, 24); s.Phase != session.Ended {
+	if s := whole(t, file, 26); s.Phase != session.Ended {
 		t.Errorf("phase %d, want the setting to be accepted", s.Phase)
 	}
 }

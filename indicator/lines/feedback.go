@@ -164,7 +164,9 @@ func BiasWords(s *session.State, u geom.Unit) string {
 	return signedSum(u.From(s.Set.Job.Target.SwingRadius), u.From(s.Bias.By), geom.Places(0, u))
 }
 
-var biased = told[session.Biased]{status: figures, lines: func(st session.Step, e session.Biased, u geom.Unit) []Line {
+var biased = told[session.Biased]{status: figures, undo: func(_ *session.State, e session.Biased, u geom.Unit) string {
+	return "the correction of the swing radius, " + plus(e.By, u)
+}, lines: func(st session.Step, e session.Biased, u geom.Unit) []Line {
 	return []Line{biasedLine(&st.After, e, u)}
 }}.row()
 

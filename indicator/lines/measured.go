@@ -63,6 +63,21 @@ func (t *arcTeller) did(l *DidLine) {
 	l.text = strings.Join(append(words, x.Notes...), "; ")
 }
 
+// CutWords say what came of the newest measurement of the arc behind an accepted setting; empty where none was taken.
+func CutWords(s *session.State, u geom.Unit) string {
+	if !s.Accepted() {
+		return ""
+	}
+	for i := len(s.Worked) - 1; i >= 0; i-- {
+		if w := s.Worked[i]; w.Value != nil {
+			l, t := DidLine{}, arcTeller{s, w, u}
+			t.did(&l)
+			return l.text
+		}
+	}
+	return ""
+}
+
 // rough says what a measurement of the rough cut is not good for.
 func (t *arcTeller) rough() []string {
 	switch {

@@ -65,7 +65,7 @@ func (l StepLine) Text() string { return l.text }
 // Text: see [Line].
 func (l DidLine) Text() string { return l.text }
 
-var worked = told[session.Worked]{status: asText, lines: func(st session.Step, e session.Worked, u geom.Unit) []Line {
+var worked = told[session.Worked]{status: asText, undo: undoWorked, lines: func(st session.Step, e session.Worked, u geom.Unit) []Line {
 	return []Line{did(st, e, u)}
 }}.row()
 

@@ -26,7 +26,9 @@ func (l HeldLine) Text() string {
 		across(l.unit.MM(float64(l.Radius)), l.unit))
 }
 
-var held = told[session.Held]{status: asText, lines: func(st session.Step, e session.Held, u geom.Unit) []Line {
+var held = told[session.Held]{status: asText, undo: func(_ *session.State, e session.Held, u geom.Unit) string {
+	return "the held radius, " + long(e.Radius, u)
+}, lines: func(st session.Step, e session.Held, u geom.Unit) []Line {
 	return []Line{HeldLine{"held", st.After.Trial, record.Number(u.From(e.Radius)), record.Number(u.From(e.Limit)), u}}
 }}.row()
 

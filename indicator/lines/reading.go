@@ -82,7 +82,7 @@ type KeptLine struct {
 // Text: see [Line].
 func (l KeptLine) Text() string { return fmt.Sprintf("station %d: kept as it is", l.Station) }
 
-var took = told[session.Took]{status: figures, lines: func(st session.Step, e session.Took, u geom.Unit) []Line {
+var took = told[session.Took]{status: figures, undo: undoTook, lines: func(st session.Step, e session.Took, u geom.Unit) []Line {
 	s := &st.After
 	out := []Line{reading(s, e, u)}
 	_, asked := st.Asks()
@@ -94,7 +94,7 @@ var took = told[session.Took]{status: figures, lines: func(st session.Step, e se
 	return out
 }}.row()
 
-var skipped = told[session.Skipped]{status: asText, lines: func(st session.Step, e session.Skipped, u geom.Unit) []Line {
+var skipped = told[session.Skipped]{status: asText, undo: undoSkipped, lines: func(st session.Step, e session.Skipped, u geom.Unit) []Line {
 	s := &st.After
 	return []Line{Skip{Say: "skipped", Trial: s.Trial, Station: number(s, e.Again), Bearing: record.Degrees360(e.Bearing),
 		Off: e.Off, place: place(s, e.Bearing)}}
@@ -113,7 +113,7 @@ var doubted = told[session.Doubted]{lines: func(st session.Step, e session.Doubt
 	return []Line{l}
 }}.row()
 
-var kept = told[session.Kept]{status: asText, lines: func(st session.Step, e session.Kept, _ geom.Unit) []Line {
+var kept = told[session.Kept]{status: asText, undo: undoKept, lines: func(st session.Step, e session.Kept, _ geom.Unit) []Line {
 	return []Line{KeptLine{Say: "kept", Trial: st.After.Trial, Station: e.Station}}
 }}.row()
 

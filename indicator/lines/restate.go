@@ -79,7 +79,9 @@ func (l PassedLine) Text() string {
 	return "passed over: the winds go on as stated, and may go astray once more"
 }
 
-var restated = told[session.Restated]{status: asText, lines: func(st session.Step, e session.Restated, _ geom.Unit) []Line {
+var restated = told[session.Restated]{status: asText, undo: func(_ *session.State, e session.Restated, _ geom.Unit) string {
+	return "what was put right, " + e.Key
+}, lines: func(st session.Step, e session.Restated, _ geom.Unit) []Line {
 	return []Line{RestatedLine{Say: "restated", Key: e.Key, Was: e.Was, Is: e.Is, Write: writeWords(&st.After, e.Key, e.Is)}}
 }}.row()
 

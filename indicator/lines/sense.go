@@ -57,7 +57,9 @@ func SenseWords(s *session.State, slide string) []string {
 	}
 }
 
-var sensed = told[session.Sensed]{status: asText, lines: func(st session.Step, e session.Sensed, _ geom.Unit) []Line {
+var sensed = told[session.Sensed]{status: asText, undo: func(_ *session.State, e session.Sensed, _ geom.Unit) string {
+	return "the sign check of " + SlideName(e.Slide) + ", " + string(e.Went)
+}, lines: func(st session.Step, e session.Sensed, _ geom.Unit) []Line {
 	return []Line{signs(&st.Before, &st.After, e)}
 }}.row()
 

@@ -80,17 +80,6 @@ func formed(s *session.State, u geom.Unit) (l FormedLine, ok bool) {
 	return FormedLine{"formed", n(f.Two), n(f.Three), u}, ok
 }
 
-// UndoneLine says what was taken back.
-type UndoneLine struct {
-	Say   string `json:"say"`
-	Trial int    `json:"trial"`
-	Entry string `json:"entry"`
-	what  string
-}
-
-// Text: see [Line].
-func (l UndoneLine) Text() string { return "taken back: " + l.what }
-
 // NotedLine repeats a note.
 type NotedLine struct {
 	Say  string `json:"say"`
@@ -147,12 +136,4 @@ var accepted = told[session.Accepted]{lines: func(st session.Step, _ session.Acc
 
 var noted = told[session.Noted]{status: asText, lines: func(_ session.Step, e session.Noted, _ geom.Unit) []Line {
 	return []Line{NotedLine{Say: "noted", Note: e.Text, About: e.About}}
-}}.row()
-
-var undone = told[session.Undone]{status: asText, lines: func(st session.Step, _ session.Undone, _ geom.Unit) []Line {
-	l := UndoneLine{Say: "undone", Trial: st.After.Trial}
-	if e := st.Before.LastEntry(); e != nil { // a damaged journal may take back what is not there
-		l.Entry, l.what = session.Kind(e), session.UndoWords(e)
-	}
-	return []Line{l}
 }}.row()

@@ -41,11 +41,15 @@ var contradicted = told[session.Contradicted]{happened: func(session.Contradicte
 	return "the touched radius contradicts what is stated"
 }}.row()
 
-var retouched = told[session.Retouched]{status: asText, happened: func(e session.Retouched) string {
+var retouched = told[session.Retouched]{status: asText, undo: func(_ *session.State, e session.Retouched, _ geom.Unit) string {
+	return fmt.Sprintf("the wish to touch point %d again", e.Station)
+}, happened: func(e session.Retouched) string {
 	return fmt.Sprintf("point %d is to be touched again", e.Station)
 }}.row()
 
-var sized = told[session.Sized]{status: asText, lines: func(st session.Step, e session.Sized, u geom.Unit) []Line {
+var sized = told[session.Sized]{status: asText, undo: func(_ *session.State, e session.Sized, u geom.Unit) string {
+	return "the word on the size of the reference, radius " + long(e.Radius, u)
+}, lines: func(st session.Step, e session.Sized, u geom.Unit) []Line {
 	return []Line{SizedLine{"sized", st.After.Trial, record.Number(u.From(e.Radius)), SizedWords(e, u)}}
 }}.row()
 

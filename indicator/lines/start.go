@@ -100,7 +100,9 @@ func oddWords(f slide.Finding, u geom.Unit) string {
 	return f.Kind.String()
 }
 
-var stoodAt = told[session.StoodAt]{status: asText, lines: func(st session.Step, e session.StoodAt, u geom.Unit) []Line {
+var stoodAt = told[session.StoodAt]{status: asText, undo: func(_ *session.State, e session.StoodAt, u geom.Unit) string {
+	return "where " + SlideName(e.Slide) + " stands, " + long(e.At, u)
+}, lines: func(st session.Step, e session.StoodAt, u geom.Unit) []Line {
 	return []Line{AtLine{"at", st.After.Trial, e.Slide, record.Number(u.From(e.At)), u}}
 }}.row()
 

@@ -10,6 +10,7 @@ type telling struct {
 	kind     string
 	lines    func(session.Step, session.Event, geom.Unit) []Line
 	happened func(session.Event) string
+	undo     func(*session.State, session.Event, geom.Unit) string
 	status   status
 }
 
@@ -19,6 +20,9 @@ type told[E session.Event] struct {
 	lines func(session.Step, E, geom.Unit) []Line
 	// happened is what a replay says of it where there are no lines, or not these; nil, or empty, for the first of them.
 	happened func(E) string
+	// undo is what undo takes back with it, with its place and its figures, from the state in front of it; nil for the bare
+	// word of its row.
+	undo func(*session.State, E, geom.Unit) string
 	// status is what the screen's status row says of it.
 	status status
 }
@@ -36,12 +40,16 @@ func (t told[E]) row() telling {
 	var e E
 	out := telling{kind: session.Kind(e), status: t.status,
 		lines:    func(session.Step, session.Event, geom.Unit) []Line { return nil },
-		happened: func(session.Event) string { return "" }}
+		happened: func(session.Event) string { return "" },
+		undo:     func(_ *session.State, e session.Event, _ geom.Unit) string { return session.UndoWords(e) }}
 	if t.lines != nil {
 		out.lines = func(st session.Step, e session.Event, u geom.Unit) []Line { return t.lines(st, e.(E), u) }
 	}
 	if t.happened != nil {
 		out.happened = func(e session.Event) string { return t.happened(e.(E)) }
+	}
+	if t.undo != nil {
+		out.undo = func(s *session.State, e session.Event, u geom.Unit) string { return t.undo(s, e.(E), u) }
 	}
 	return out
 }

@@ -32,7 +32,9 @@ type (
 	}
 )
 
-var raised = told[session.Raised]{status: asText, lines: func(st session.Step, e session.Raised, u geom.Unit) []Line {
+var raised = told[session.Raised]{status: asText, undo: func(_ *session.State, e session.Raised, u geom.Unit) string {
+	return "the second sweep, height " + plus(e.Height, u)
+}, lines: func(st session.Step, e session.Raised, u geom.Unit) []Line {
 	return []Line{HeightLine{"height", st.After.Trial, record.Number(u.From(e.Height)), u}}
 }}.row()
 

@@ -37,9 +37,13 @@ func (l WhichLine) Text() string { return l.text }
 
 var wondered = told[session.Wondered]{happened: func(session.Wondered) string {
 	return "the number may be the next station's reading"
+}, undo: func(s *session.State, e session.Wondered, u geom.Unit) string {
+	return fmt.Sprintf("the number %s %v", record.Reading(s.Set.Job.Dial, u, e.Reading), u)
 }}.row()
 
-var reopened = told[session.Reopened]{status: figures, lines: func(st session.Step, e session.Reopened, u geom.Unit) []Line {
+var reopened = told[session.Reopened]{status: figures, undo: func(s *session.State, e session.Reopened, u geom.Unit) string {
+	return fmt.Sprintf("the word that it was a station, %s %v", record.Reading(s.Set.Job.Dial, u, e.Reading), u)
+}, lines: func(st session.Step, e session.Reopened, u geom.Unit) []Line {
 	return []Line{reading(&st.After, session.Took{Bearing: e.Bearing, Reading: e.Reading}, u)}
 }}.row()
 

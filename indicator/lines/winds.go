@@ -21,7 +21,7 @@ type WoundLine struct {
 // Text: see [Line].
 func (l WoundLine) Text() string { return l.text }
 
-var loaded = told[session.Loaded]{status: asText, happened: func(e session.Loaded) string {
+var loaded = told[session.Loaded]{status: asText, undo: undoLoaded, happened: func(e session.Loaded) string {
 	return SlideName(e.Slide) + " slide: backlash taken up"
 }}.row()
 
@@ -29,7 +29,7 @@ var windTold = told[session.Told]{happened: func(e session.Told) string {
 	return fmt.Sprintf("wind %d of %d is told: %s slide", e.Step, e.Of, SlideName(e.Wind.Slide))
 }}.row()
 
-var wound = told[session.Wound]{status: figures,
+var wound = told[session.Wound]{status: figures, undo: undoWound,
 	lines: woundLines,
 	happened: func(e session.Wound) string {
 		if e.Reading == nil {

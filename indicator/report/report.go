@@ -179,4 +179,7 @@ func (s *Setting) back(n int) {
 			e.gone = 0
 		}
 	}
+	if s.Accepted >= n { // and so it is open again
+		s.Accepted, s.stood = 0, session.State{}
+	}
 }

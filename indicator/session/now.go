@@ -33,6 +33,11 @@ func (s *State) Now(p *Prompt) Now {
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0}
 }
 
+// Over returns the same where a page lies over what the session waits for, so that nothing of it is answered.
+func (n Now) Over() Now {
+	return Now{Undo: n.Undo, Sealed: n.Sealed, Behind: n.Behind, Checked: n.Checked, Named: n.Named}
+}
+
 func (n *Now) reading() bool { return n.Waits == ForReading }
 
 // closed says that nothing is open any more; nothing where something is.

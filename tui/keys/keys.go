@@ -29,6 +29,8 @@ type Binding struct {
 	Row *session.CommandRow
 	// Why says why the key cannot act now; empty when it can.
 	Why string
+	// says is what the list calls one of the screen's own keys; empty for its label.
+	says string
 }
 
 // Situation is all that the bindings depend on.
@@ -41,6 +43,10 @@ type Situation struct {
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
 	Lost   bool // an entry could not be put on record: only looking and leaving are left
+	// End is what Enter does on the page of what was reached, which lies there; empty where it does not. Over says that nothing
+	// is left to go on with.
+	End  string
+	Over bool
 }
 
 // For returns the bindings of a situation, the most needed first.
@@ -83,10 +89,8 @@ func (b *Binding) Words() string {
 	switch {
 	case b.Row != nil && len(b.Row.Forms) > 0:
 		return b.Row.Forms[0].Help
-	case b.Row == nil:
-		if i := slices.IndexFunc(own, func(o ownKey) bool { return o.action == b.Action }); i >= 0 && own[i].words != "" {
-			return own[i].words
-		}
+	case b.says != "":
+		return b.says
 	}
 	return b.Help().Desc
 }

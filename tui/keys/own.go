@@ -33,6 +33,7 @@ type ownKey struct {
 	shown  func(*Situation) bool   // nil where it always is
 	names  []string
 	words  string // in the list; the label where there are none
+	over   string // the same once nothing is left to go on with, where it is another
 }
 
 func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
@@ -43,7 +44,11 @@ func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
 	if o.not != nil {
 		why = o.not(s)
 	}
-	return bind(o.action, o.label(s), why, o.names...), true
+	b = bind(o.action, o.label(s), why, o.names...)
+	if b.says = o.words; s.Over && o.over != "" {
+		b.says = o.over
+	}
+	return b, true
 }
 
 var own = []ownKey{
@@ -52,7 +57,8 @@ var own = []ownKey{
 		words: "take what the dial shows"},
 	{action: List, label: (*Situation).list, names: []string{"*"}},
 	{action: Help, label: called("keys"), names: []string{"?", "f1"}, words: "help"},
-	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time"},
+	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time",
+		over: "quit; the setting stays accepted"},
 	{action: Trials, label: called("trials"), names: []string{"t"}, words: "the trials so far"},
 	{action: Form, label: called("form"), not: func(s *Situation) string { return s.NoForm }, names: []string{"f"},
 		words: "how round the reference is"},
@@ -80,6 +86,8 @@ func (s *Situation) enter() string {
 	switch {
 	case s.Page:
 		return "go on"
+	case s.End != "":
+		return s.End
 	case s.More && !s.Typed:
 		return "what comes then"
 	case s.Doubt && !s.Typed:
@@ -98,7 +106,7 @@ func (s *Situation) enter() string {
 
 func (s *Situation) enterWhy() string {
 	switch {
-	case s.Page || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading ||
+	case s.Page || s.End != "" || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading ||
 		s.Waits == session.ForAccept || s.Waits == session.ForSize && s.Typed:
 		return ""
 	case s.Waits == session.ForAgain:

@@ -95,8 +95,12 @@ func covariance(e fit.Ellipse) [2][2]float64 {
 
 // Trials is the page of finished trials and the present one.
 func Trials(v *View, w, h int) string {
-	t := v.Theme
-	out := []string{t.Strong.Render("trials")}
+	return Box(v.Theme, strings.Join(tail(trialLines(v, w), h), "\n"), w, h)
+}
+
+// trialLines are the lines of all trials, the present one last.
+func trialLines(v *View, w int) []string {
+	out := []string{v.Theme.Strong.Render("trials")}
 	var past [][]string
 	for tr := v.State.Past; tr != nil; tr = tr.Before {
 		past = append(past, trialText(v, tr.Number, &tr.Sweep, tr.Winds, w))
@@ -104,6 +108,5 @@ func Trials(v *View, w, h int) string {
 	for i := len(past) - 1; i >= 0; i-- {
 		out = append(out, past[i]...)
 	}
-	out = append(out, trialText(v, v.State.Trial, &v.State.Sweep, v.State.Winds, w)...)
-	return Box(t, strings.Join(tail(out, h), "\n"), w, h)
+	return append(out, trialText(v, v.State.Trial, &v.State.Sweep, v.State.Winds, w)...)
 }

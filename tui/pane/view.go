@@ -44,6 +44,8 @@ type View struct {
 	Listed  string
 	// Piece is which piece of an action that is told in several is wanted, from 0.
 	Piece int
+	// End is the page of what was reached.
+	End End
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.

@@ -1,0 +1,87 @@
+package lines_test
+
+import (
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// What undo would take back is named with its place and its figure, as they stand in the journal's own line (and, for a
+// wind's travel, in the line that tells it), in the unit that is asked for.
+func TestUndoNamesWhatItTakesBack(t *testing.T) {
+	for _, c := range []struct {
+		journal string
+		event   int // behind which undo is asked for
+		u       geom.Unit
+		want    string
+	}{
+		{"v1-by-steps.jsonl", 2, geom.Millimetre, "step 1, rough in"},
+		{"v1-by-steps.jsonl", 5, geom.Millimetre, "step 2, lock spindle, left out"},
+		{"v1-by-steps.jsonl", 12, geom.Millimetre, "step 3, rock"},
+		{"v1-by-steps.jsonl", 13, geom.Millimetre, "step 4, lock height"}, // the last of its list
+		{"v1-by-steps.jsonl", 14, geom.Millimetre, "the backlash of X taken up"},
+		{"v1-by-steps.jsonl", 17, geom.Millimetre, "station 1, -0.350 mm"},
+		{"v1-by-steps.jsonl", 17, geom.Inch, "station 1, -0.013780 in"},
+		{"v1-by-steps.jsonl", 18, geom.Millimetre, "station 2, left out"},
+		{"v1-by-steps.jsonl", 30, geom.Millimetre, "the second sweep, height +30.000 mm"},
+		{"v1-by-steps.jsonl", 56, geom.Millimetre, "the accepted setting"},
+		{"v1-parked.jsonl", 24, geom.Inch, "the held radius, 1.6614 in"},
+		{"v1-parked.jsonl", 26, geom.Millimetre, "where X stands, 23.415 mm"},
+		{"v1-parked.jsonl", 39, geom.Millimetre, "the new setting of the dial, -0.200 to 0.000 mm"},
+		{"v1-misread.jsonl", 12, geom.Millimetre, "the word that station 3 stands, -0.488 mm"},
+		{"v1-restated.jsonl", 30, geom.Millimetre, "what was put right, slide.y.clockwise"},
+		{"v2-next-station.jsonl", 12, geom.Millimetre, "the number -0.273 mm"},
+	} {
+		st := replay(t, c.journal)[c.event-1]
+		if got := lines.UndoWords(&st.After, c.u); got != c.want {
+			t.Errorf("%s, behind event %d: %q, want %q", c.journal, c.event, got, c.want)
+		}
+		back := session.Step{Before: st.After, Event: session.Undone{}, After: st.After.Apply(session.Undone{})}
+		if got, signed := lines.Status(back, c.u); got != "taken back: "+c.want || !signed {
+			t.Errorf("%s, behind event %d: the status row says %q (signed %v), want what was taken back: %q", c.journal, c.event, got,
+				signed, c.want)
+		}
+	}
+}
+
+// bareUndo are the entries that have neither place nor figure of their own.
+var bareUndo = []string{"note", "again", "swept", "accepted", "evened", "released", "paired", "passed over", "back", "suspected", "closing"}
+
+// Every entry of the golden journals is named, and a wind with the travel that it was told with.
+func TestEveryEntryIsNamedBehindUndo(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/journal/*.jsonl")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	named := map[string]int{}
+	for _, f := range files {
+		for i, st := range replay(t, filepath.Base(f)) {
+			kind := session.Kind(st.Event)
+			if !session.IsEntry(st.Event) {
+				continue
+			}
+			got := lines.UndoWords(&st.After, geom.Millimetre)
+			if named[kind]++; got == "" || (got == session.UndoWords(st.Event)) != slices.Contains(bareUndo, kind) {
+				t.Errorf("%s, event %d, %s: undo takes back %q", f, i+1, kind, got)
+			}
+			if w, ok := st.Event.(session.Wound); ok {
+				travel := geom.FormatSigned(st.Before.Told.Wind.Travel, 3) + " mm"
+				if !strings.HasSuffix(got, "the wind of "+lines.SlideName(w.Slide)+", "+travel) {
+					t.Errorf("%s, event %d: %q, want the wind of %s by %s", f, i+1, got, w.Slide, travel)
+				}
+			}
+		}
+	}
+	if len(named) < 24 || named["wound"] < 20 {
+		t.Errorf("%d kinds of entry are named, %d winds; want 24 and 20 to have looked at enough", len(named), named["wound"])
+	}
+	var none session.State
+	if got := lines.UndoWords(&none, geom.Millimetre); got != "" {
+		t.Errorf("nothing is taken back, and called %q", got)
+	}
+}
