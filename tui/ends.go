@@ -45,7 +45,6 @@ func (m *Model) endKey() string {
 
 // leaveEnd shows the next leaf of the page; behind the last one it goes on to the steps, or leaves where nothing follows.
 func (m Model) leaveEnd() (Model, tea.Cmd) {
-	m.turned()
 	switch {
 	case m.moreEnd():
 		m.view.End.Leaf++

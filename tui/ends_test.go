@@ -181,6 +181,9 @@ func TestBounceDoesNotLeaveThePage(t *testing.T) {
 		if d.quit != (change == nil) || strings.Contains(read(d), "step 1 of") != (change != nil) {
 			t.Errorf("read, and Enter pressed: left %v\n%s", d.quit, d.Screen())
 		}
+		if d.Enter(); d.state().Events != before {
+			t.Errorf("a bounce behind the page answers the first step:\n%s", d.Screen())
+		}
 	}
 }
 

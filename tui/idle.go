@@ -30,7 +30,7 @@ func (m *Model) useless(name string) {
 	switch now := m.cfg.Now(); {
 	case offPad[name] && !m.idle.numLock && m.page == noPage && m.view.Prompt.Waits == session.ForReading:
 		m.idle = idleKeys{now, true}
-		m.complain("Num Lock is off: the keypad sends arrows, not digits; switch it on", "")
+		m.complain("Num Lock seems to be off: the keypad sends arrows, not digits; switch it on", "")
 	case !within(now, m.idle.said, time.Second):
 		m.idle.said = now
 		m.complain(nothing(name), "")

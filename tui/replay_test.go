@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -52,6 +53,31 @@ func TestReplayMoves(t *testing.T) {
 	if !d.quit {
 		t.Error("q does not leave")
 	}
+}
+
+// What was accepted and taken back is no place to go to; what is accepted behind that is.
+func TestReplayPassesOverAcceptedTakenBack(t *testing.T) {
+	d := reachedEnd(t, nil, nil).Type("/").Enter().Enter() // accepted, taken back, and accepted again
+	all := make([]session.Record, 0, len(d.mem.Lines))
+	for i, l := range d.mem.Lines {
+		r, err := session.Decode(i+1, l)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, r)
+	}
+	n := len(all)
+	if _, again := all[n-1].Event.(session.Accepted); !again || session.Kind(all[n-2].Event) != "undone" {
+		t.Fatalf("the journal ends in %T %T %T", all[n-3].Event, all[n-2].Event, all[n-1].Event)
+	}
+	open := func(events []session.Record) *driver {
+		r := &driver{t: t, model: tui.NewReplay(tui.ReplayConfig{Events: events, At: 1}, colours(termenv.Ascii, false))}
+		return r.Size(80, 24)
+	}
+	at := func(k int) string { return fmt.Sprintf("event %d of ", k) }
+	open(all).Press(tea.KeyPgDown).Expect(Line(at(n)))
+	open(all[:n-2]).Press(tea.KeyPgDown).Expect(Line(at(n - 2)))
+	open(all[:n-1]).Press(tea.KeyPgDown).Expect(Line(at(1)), Line("nothing is accepted behind this event"))
 }
 
 // A remark that was written later is shown with the event that it is about, not before.

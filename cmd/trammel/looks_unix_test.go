@@ -119,7 +119,7 @@ func TestWhatTerminalsSend(t *testing.T) {
 	x.takes(3, "0.2\x1b[<35;10;10M\x1b[I6\x1b[O\r", "+0.260")
 	x.shows("station 4 of 6")
 	x.types("\x1b[A")
-	x.shows("Num Lock is off")
+	x.shows("Num Lock seems to be off")
 	x.takes(4, "0.32\n", "+0.320")
 	x.types("q")
 	x.ends(exitDone)
