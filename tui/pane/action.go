@@ -118,16 +118,15 @@ func (v *View) entered() string {
 
 // acceptedAction is what is left to be done once the setting is accepted and no step is asked.
 func acceptedAction(v *View) action {
-	dry := lines.DryWords(&v.State)
-	parts := []deed{{alone: []string{"accepted"}}}
-	if r, ok := v.State.Swing(&v.Found); v.Fitted && ok {
-		parts = append(parts, deed{alone: v.figureForms("swing", r, "")})
+	if v.State.Phase == session.Ended && len(v.State.Worked) > 0 {
+		return big([]string{"the job is done; / takes the last step back", "the job is done"}, "done")
 	}
-	return action{words: []string{
+	dry := lines.DryWords(&v.State)
+	return big([]string{
 		"accepted; indicator out, cutter in, spindle free, one " + dry + " through the arc",
 		"indicator out, cutter in, spindle free, one " + dry,
 		"indicator out, cutter in, one " + dry,
-	}, parts: parts}
+	}, "accepted")
 }
 
 // handMoves are the movements of the load or wind in hand, as the hand counts them on its collar.
