@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
@@ -20,9 +21,10 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 		}
 		one := *f
 		one.fromPlan = true
-		if open := reach[n].open; open != "" {
-			one.resume, one.journal = true, open
-			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(open))
+		if open := reach[n].open; len(open) > 0 {
+			one.resume, one.journal = true, open[0].Path
+			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(one.journal))
+			tellOthers(w, &open[0], open[1:])
 		} else if one.set, err = part.Pick(f.planned.Part, n, f.planned.Name); err != nil {
 			return err
 		}
@@ -56,7 +58,7 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry stri
 			return &f.planned.line, words
 		},
 		Check: func(n int) (why, hinted string) {
-			if reach[n].open != "" {
+			if len(reach[n].open) > 0 {
 				return "", ""
 			}
 			if err := f.fits(n); err != nil {
@@ -95,7 +97,7 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 		case part.Out:
 			out[n] = pane.Missed
 		}
-		if r.open != "" {
+		if len(r.open) > 0 {
 			out[n] = pane.Begun
 		}
 	}
@@ -105,7 +107,7 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 // reached is how far an arc is.
 type reached struct {
 	standing part.Standing
-	open     string // the journal in which a setting of it is open
+	open     []record.Journal // in which a setting of it is open: the first is gone on with
 }
 
 // progress looks through the journals of the data folder, and one that is named, for settings of the
@@ -116,8 +118,12 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 	if err != nil {
 		all = nil // then what is to be opened says so
 	}
-	if f.journal != "" {
-		all = append(all, look(f.journal))
+	wait := slices.Clone(all)
+	record.InTurn(wait)
+	if f.journal != "" { // which goes before those that are found
+		named := look(f.journal)
+		wait = slices.DeleteFunc(wait, func(l record.Journal) bool { return sameFile(l.Path, named.Path) })
+		wait, all = append([]record.Journal{named}, wait...), append(all, named)
 	}
 	made, _ := record.Newest(f.planned.Part, &f.planned.drawing, all)
 	x, err := record.NewBlends(f.planned.Planned, made, record.DoubtsOf(made), f.planned.line.Unit)
@@ -127,13 +133,13 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 	for _, a := range x.Arcs {
 		reach[a.N] = reached{standing: a.State}
 	}
-	for i := range all {
-		set := all[i].State.Set
-		if !all[i].Open() || !f.planned.drawing.Drew(set) {
+	for i := range wait {
+		set := wait[i].State.Set
+		if !wait[i].Open() || !f.planned.drawing.Drew(set) {
 			continue
 		}
 		for _, n := range f.planned.Part.Numbers(set.Arc) {
-			reach[n] = reached{reach[n].standing, all[i].Path}
+			reach[n] = reached{reach[n].standing, append(reach[n].open, wait[i])}
 		}
 	}
 	return reach, worry

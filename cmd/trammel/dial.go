@@ -106,7 +106,6 @@ func dial(w world, c *common, f *dialFlags) error {
 		if f.journal, err = lastOpen(w); err != nil {
 			return err
 		}
-		fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(f.journal))
 	}
 	choose, err := f.fromDrawing(w, c)
 	if err != nil {
@@ -224,11 +223,10 @@ func (f *dialFlags) unitFits(c *common, set *session.Opened) error {
 func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 	switch {
 	case f.journal == "":
-		if len(f.jobSum) > 0 {
-			if path := openOn(w, f.jobSum); path != "" {
-				fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n",
-					printable(quoted(path)))
-			}
+		if all := f.onJob(w, f.jobSum); len(all) > 0 {
+			fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n",
+				printable(quoted(all[0].Path)))
+			tellOthers(w, &all[0], all[1:])
 		}
 		o.journal, o.path, err = newJournal(w, f.job, f.target)
 		if err == nil {

@@ -62,35 +62,6 @@ func allSessions(w world) (folder string, all []record.Journal, err error) {
 	return folder, all, err
 }
 
-// lastOpen is the session of the data folder that was worked on last and is not accepted.
-func lastOpen(w world) (string, error) {
-	folder, all, err := allSessions(w)
-	if err != nil {
-		return "", err
-	}
-	for i := range all {
-		if all[i].Unfinished() {
-			return all[i].Path, nil
-		}
-	}
-	return "", withHint(fmt.Errorf("no open session in %s, need one to resume", folder),
-		"name its journal with --journal FILE; trammel sessions lists those in the folder")
-}
-
-// openOn names the newest open session that was begun from the same job file; empty where none was.
-func openOn(w world, digest string) string {
-	_, all, err := allSessions(w)
-	if err != nil {
-		return "" // then the journal's own place is refused in a moment, with a reason
-	}
-	for i := range all {
-		if f := all[i].State.Set; all[i].Open() && len(f.Files) > 0 && f.Files[0].SHA256 == digest {
-			return all[i].Path
-		}
-	}
-	return ""
-}
-
 func newSessions(w world, c *common) *cobra.Command {
 	return &cobra.Command{
 		Use:   "sessions",

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"slices"
 	"time"
 
 	"example.org/trammel/geom"
@@ -48,6 +49,25 @@ func (l *Journal) Open() bool {
 // of the order at the machine to come.
 func (l *Journal) Unfinished() bool {
 	return l.Open() || l.Wrong == "" && l.State.Set != nil && l.State.Phase == session.Cutting
+}
+
+// Begun reports whether anything that a person entered stands in the journal's last setting; else it was only opened.
+func (l *Journal) Begun() bool {
+	return l.State.Phase == session.Cutting || l.State.LastEntry() != nil
+}
+
+// InTurn puts journals in the order in which one of them is gone on with: those that are begun before those that were only
+// opened, perhaps by mistake, and each kind as they stand.
+func InTurn(all []Journal) {
+	slices.SortStableFunc(all, func(a, b Journal) int {
+		switch begun := a.Begun(); {
+		case begun == b.Begun():
+			return 0
+		case begun:
+			return -1
+		}
+		return 1
+	})
 }
 
 // NewSession tells of a journal, each setting in the unit that unit makes of its job's.
