@@ -49,16 +49,21 @@ func (m *Model) bare(k tea.KeyMsg, name string) bool {
 
 // tooSoon reports whether a bare answer came before the page can have been read, or is a key that is held.
 func (m *Model) tooSoon(k pressed, name string) bool {
-	if !m.bare(k.KeyMsg, name) {
-		m.bounce.name = ""
+	return m.bounce.tooSoon(k.at, name, m.bare(k.KeyMsg, name))
+}
+
+// tooSoon is told every key: when it came, and whether it answers by itself.
+func (b *bounce) tooSoon(at time.Time, name string, bare bool) bool {
+	if !bare {
+		b.name = ""
 		return false
 	}
-	same, last := name == m.bounce.name, m.bounce.last
-	m.bounce.name, m.bounce.last = name, k.at
-	since := k.at.Sub(m.bounce.changed)
+	same, last := name == b.name, b.last
+	b.name, b.last = name, at
+	since := at.Sub(b.changed)
 	if since < -waits {
-		m.bounce.changed = k.at
+		b.changed = at
 		return false
 	}
-	return since < toRead || same && (since < toHold || k.at.Sub(last) < repeat)
+	return since < toRead || same && (since < toHold || at.Sub(last) < repeat)
 }

@@ -142,6 +142,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
+		if m.width == 0 {
+			m.turned() // from now on the first page can be read
+		}
 		m.width, m.height = msg.Width, msg.Height
 		m.field.Width = max(1, msg.Width-len(m.field.Prompt)-1)
 		return m, nil

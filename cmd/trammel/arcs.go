@@ -35,7 +35,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 		if end := o.live.State(); !end.Accepted() {
 			return nil
 		}
-		if f.journal == "" && !one.resume {
+		if (f.journal == "" || one.anew) && !one.resume {
 			f.journal = o.path // the next setting goes into the same journal
 		}
 	}

@@ -32,6 +32,7 @@ type dialFlags struct {
 	learntFrom     string      // another journal whose checked arcs correct this setting
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
+	anew           bool        // it was asked, and a new session is wanted beside those that are open
 	arcFlags
 }
 
@@ -119,13 +120,13 @@ func dial(w world, c *common, f *dialFlags) error {
 }
 
 // dialOnce carries one setting on, and returns where it stands then; nil where another program writes the
-// journal, so that this one has only looked on.
+// journal, so that this one has only looked on, and where nothing was begun.
 func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 	o, err := openSession(w, c, f)
 	if other := (*journal.LockedError)(nil); errors.As(err, &other) {
 		return nil, lookOn(w, c, f, other)
 	}
-	if err != nil {
+	if err != nil || o == nil {
 		return nil, err
 	}
 	defer o.journal.Close()
@@ -150,24 +151,17 @@ func initials(s string) bool {
 		(s == "" || letters != "") && len(s) <= 4*mostInitials
 }
 
-// openSession opens or resumes the journal and, where that is asked for, a setting in it.
+// openSession opens or resumes the journal and, where that is asked for, a setting in it. It returns nil where the person
+// wants neither.
 func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
-	o = &opened{path: f.journal, resumed: f.resume}
 	var set session.Opened
 	if !f.resume { // which uses the journal alone
-		if set, err = readSetting(f); err != nil {
-			return nil, err
-		}
-		if err = f.unitFits(c, &set); err != nil {
-			return nil, err
-		}
-		f.jobSum, f.target = set.Files[0].SHA256, f.nameOfArc()+targetName(&set.Job)
-		tellArc(w, &set)
-		learntSetting(w, &set)
-		if err = learntArcs(f, &set); err != nil {
+		var leave bool
+		if set, leave, err = f.toOpen(w, c); err != nil || leave {
 			return nil, err
 		}
 	}
+	o = &opened{path: f.journal, resumed: f.resume}
 	state, err := o.open(w, f)
 	if err != nil {
 		return nil, err
@@ -223,10 +217,8 @@ func (f *dialFlags) unitFits(c *common, set *session.Opened) error {
 func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 	switch {
 	case f.journal == "":
-		if all := f.onJob(w, f.jobSum); len(all) > 0 {
-			fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n",
-				printable(quoted(all[0].Path)))
-			tellOthers(w, &all[0], all[1:])
+		if all := f.onJob(w, f.jobSum); len(all) > 0 && !f.anew {
+			f.tellOpen(w, all)
 		}
 		o.journal, o.path, err = newJournal(w, f.job, f.target)
 		if err == nil {

@@ -73,12 +73,33 @@ func tellOthers(w world, taken *record.Journal, others []record.Journal) {
 			passed = append(passed, o.Name)
 		}
 	}
-	if len(passed) > 0 {
-		fmt.Fprintf(w.err, "trammel: passed over, for nothing is entered there: %s; left as found\n", namesOf(passed))
-	}
+	tellPassed(w, passed)
 	if len(open) > 0 {
 		fmt.Fprintf(w.err, "trammel: open too, worked on before it: %s; --resume --journal FILE goes on with another\n", namesOf(open))
 	}
+}
+
+// tellPassed says which sessions were passed over because nothing is entered in them.
+func tellPassed(w world, names []string) {
+	if len(names) > 0 {
+		fmt.Fprintf(w.err, "trammel: passed over, for nothing is entered there: %s; left as found\n", namesOf(names))
+	}
+}
+
+// tellOpen says that sessions on the job are open while a new one is opened, and how to go on with the one that is begun: a screen has
+// asked about it, and is told of those that nothing is entered in.
+func (f *dialFlags) tellOpen(w world, all []record.Journal) {
+	if f.screen {
+		var names []string
+		for i := range all {
+			names = append(names, all[i].Name)
+		}
+		tellPassed(w, names)
+		return
+	}
+	fmt.Fprintf(w.err, "trammel: hint: a session on this job is open; trammel dial --resume --journal %s goes on with it\n",
+		printable(quoted(all[0].Path)))
+	tellOthers(w, &all[0], all[1:])
 }
 
 // namesOf lists names of files, not more than a line takes.

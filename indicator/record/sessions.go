@@ -69,6 +69,21 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 	return r
 }
 
+// StandsWords says in a few words how far an open setting is.
+func StandsWords(s *session.State) string {
+	read := count(s.Sweep.Readings(), "station") + " read"
+	switch s.Phase {
+	case session.Preparing, session.Loading:
+		read = "no station read yet"
+	case session.Winding:
+		read += ", winds to do"
+	case session.SettledDown:
+		read += ", settled and not accepted"
+	case session.Unopened, session.Sweeping, session.Cutting, session.Ended:
+	}
+	return fmt.Sprintf("trial %d, %s", s.Trial, read)
+}
+
 // Text is a line of what was reached.
 func (r Reached) Text() string { return r.text }
 

@@ -248,3 +248,21 @@ func TestPlanKeys(t *testing.T) {
 		}
 	}
 }
+
+// On the page that asks about open sessions one key has one meaning, none begins a number, and one can leave.
+func TestOpenKeys(t *testing.T) {
+	for _, typed := range []bool{false, true} {
+		seen := map[string]Action{}
+		for _, b := range ForOpen(typed) {
+			for _, k := range b.Keys() {
+				if was, twice := seen[k]; twice || strings.ContainsAny(k[:1], "0123456789+-.,") {
+					t.Errorf("%s is %s and %s, or begins a number", k, was, b.Action)
+				}
+				seen[k] = b.Action
+			}
+		}
+		if want := map[bool]Action{false: Quit, true: Clear}[typed]; seen["/"] != want || seen["q"] != Quit || seen["enter"] != Enter {
+			t.Errorf("typed %v: the keys %v, want / to be %s", typed, seen, want)
+		}
+	}
+}

@@ -1,0 +1,163 @@
+package tui
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
+	"example.org/trammel/tui/theme"
+)
+
+// OpenConfig is what the page is opened with that asks what is to become of sessions that are open.
+type OpenConfig struct {
+	// Title says what is open. Answers are the answers, the one that Enter alone takes first.
+	Title   string
+	Answers []string
+	Now     func() time.Time
+	Plain   bool
+	In      io.Reader
+	Out     io.Writer
+	Shell   Shell
+}
+
+// OpenModel is that page.
+type OpenModel struct {
+	view          pane.OpenView
+	now           func() time.Time
+	shell         Shell
+	width, height int
+	bounce        bounce
+	drawn         bool // it has been seen
+	// Taken is the number of the answer, from 1; 0 where the page was left without.
+	Taken int
+}
+
+// NewOpenModel returns the page.
+func NewOpenModel(c OpenConfig, t theme.Theme) OpenModel {
+	return OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers}, now: c.Now, shell: c.Shell}
+}
+
+// AskOpen asks what is to become of sessions that are open, and returns the number of the answer; 0 where the page was left.
+func AskOpen(ctx context.Context, c OpenConfig) (int, error) {
+	last, err := show(ctx, NewOpenModel(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
+	if end, ok := last.(OpenModel); ok && err == nil && ctx.Err() == nil {
+		return end.Taken, nil
+	}
+	return 0, err
+}
+
+// Init asks for nothing: the size comes by itself.
+func (m OpenModel) Init() tea.Cmd { return nil }
+
+// Update routes a message, and has a refusal heard.
+func (m OpenModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	next, cmd := m.route(msg)
+	return next, m.shell.sounds(said{next.view.Status, next.view.Alarm}.ringsBehind(said{m.view.Status, m.view.Alarm}), cmd)
+}
+
+func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tea.WindowSizeMsg:
+		m.width, m.height = msg.Width, msg.Height
+		if !m.drawn {
+			m.drawn, m.bounce.changed = true, m.now()
+		}
+	case tea.ResumeMsg:
+		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+	case refusedPaste:
+		m.complain(msg.words())
+	case stayed:
+		m.complain(msg.words())
+	case tea.KeyMsg:
+		if m.Taken == 0 {
+			return m.key(msg)
+		}
+	}
+	return m, nil
+}
+
+// complain puts a refusal into the status row.
+func (m *OpenModel) complain(words string) { m.view.Status, m.view.Alarm = words, true }
+
+// key takes a key. What a cable types is typed too, and so is refused as a whole: the Enter behind it must answer nothing.
+func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
+	name := k.String()
+	b, ok := keys.Find(keys.ForOpen(m.view.Entry != ""), name)
+	if leaves := ok && b.Action == keys.Quit && name != "/"; leaves {
+		return m, tea.Quit
+	}
+	bare := m.view.Entry == "" && ok && (b.Action == keys.Enter || b.Action == keys.Quit)
+	if early := m.bounce.tooSoon(m.now(), name, bare); early || !m.drawn {
+		m.complain("the page had only just changed: " + keys.Label(name) + " is not taken; read it, then press again")
+		return m, nil
+	}
+	m.view.Status, m.view.Alarm = "", false
+	switch {
+	case ok:
+		return m.act(b.Action)
+	case k.Type == tea.KeyRunes && !k.Alt && (k.Paste || len(k.Runes) > 1 || numeric(name)):
+		if room := maxEntry - len([]rune(m.view.Entry)); room > 0 {
+			m.view.Entry += string(k.Runes[:min(room, len(k.Runes))])
+		}
+	default:
+		if utf8.RuneCountInString(name) > longestName {
+			name = "that"
+		}
+		m.complain(name + " does nothing here; type a number, Enter takes it")
+	}
+	return m, nil
+}
+
+// act does what a key is for.
+func (m OpenModel) act(a keys.Action) (OpenModel, tea.Cmd) {
+	switch a {
+	case keys.Enter:
+		return m.enter()
+	case keys.Clear:
+		m.view.Entry = ""
+	case keys.Suspend:
+		return m, tea.Suspend
+	case keys.Quit:
+		return m, tea.Quit
+	default:
+	}
+	return m, nil
+}
+
+// enter takes the answer whose number was typed, else the first; 0 turns to the next leaf.
+func (m OpenModel) enter() (OpenModel, tea.Cmd) {
+	typed, n, all := m.view.Entry, 1, len(m.view.Answers)
+	m.view.Entry = ""
+	if typed != "" {
+		var err error
+		if n, err = strconv.Atoi(typed); err != nil || strings.ContainsAny(typed, "+-") || n < 0 || n > all {
+			m.complain(fmt.Sprintf("%q is no answer here, need 1 to %d", typed, all))
+			return m, nil
+		}
+	}
+	if n == 0 {
+		m.bounce.changed = m.now()
+		if m.view.Leaf++; m.view.Leaf >= pane.OpenLeaves(&m.view, m.width, m.height) {
+			m.view.Leaf = 0
+		}
+		return m, nil
+	}
+	m.Taken = n
+	return m, tea.Quit
+}
+
+// View draws the page.
+func (m OpenModel) View() string {
+	if m.width <= 0 || m.height <= 0 {
+		return "trammel"
+	}
+	return pane.Open(&m.view, keys.ForOpen(m.view.Entry != ""), m.width, m.height)
+}
