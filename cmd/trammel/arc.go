@@ -65,8 +65,8 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 // readDrawing plans the drawing for the job's setup, with flags in the job's unit.
 func (f *dialFlags) readDrawing(w world, c *common) error {
 	draft, _, err := readJob(f.job)
-	if err != nil {
-		return err
+	if _, _, machine := readMachine(f.machine); err != nil || machine != nil {
+		return together(err, machine)
 	}
 	f.typed = &draft.Unit
 	turned := draft.SetUp().Under().Table

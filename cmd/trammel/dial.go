@@ -246,28 +246,27 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 	return s, nil
 }
 
-// readSetting reads both files and checks that they go together.
+// readSetting reads both files and checks that they go together. All that is wrong with them is told at once.
 func readSetting(f *dialFlags) (session.Opened, error) {
 	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.or(f.screen), Bearings: session.Bearings(f.bearings)}
-	draft, text, err := readJob(f.job)
-	if err != nil {
-		return set, err
-	}
+	draft, text, wrongJob := readJob(f.job)
 	if set.Arc = f.set; f.set != nil && f.planned != nil {
 		set.Outline = f.planned.drawing.Runs
 	}
-	if set.Job, err = draft.For(f.set.Figures()); err != nil {
-		return set, err
+	if draft != nil {
+		set.Job, wrongJob = draft.For(f.set.Figures())
 	}
 	set.Files = append(set.Files, digest(f.job, text))
-	if set.Machine, text, err = readMachine(f.machine); err != nil {
-		return set, err
-	}
+	var wrongMachine, mismatch error
+	set.Machine, text, wrongMachine = readMachine(f.machine)
 	set.Files = append(set.Files, digest(f.machine, text))
 	if f.planned != nil {
 		set.Files = append(set.Files, digest(f.planned.name, f.planned.text))
 	}
-	return set, job.Match(&set.Job, &set.Machine, f.machine)
+	if wrongJob == nil && len(set.Machine.Slides) > 0 {
+		mismatch = job.Match(&set.Job, &set.Machine, f.machine)
+	}
+	return set, together(wrongJob, wrongMachine, mismatch)
 }
 
 func digest(name string, text []byte) session.File {

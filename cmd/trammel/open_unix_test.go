@@ -136,8 +136,8 @@ func TestAsksAboutANamedJournal(t *testing.T) {
 	home := openHome(t, [2]string{"other.jsonl", threeRead}, [2]string{"../../j.jsonl", ""})
 	before := kept(t, home)
 	x := on(t, program(t, home, benchDial("--journal", "j.jsonl", "--by", "AB")...), 80, 24)
-	x.shows("j.jsonl holds a setting that is open", "1  go on with it: only opened, nothing is entered", "2  begin anew, in a new journal in",
-		"j.jsonl stays as")
+	x.shows("j.jsonl holds a setting that is open", "1  go on with it: only opened, nothing is entered",
+		"2  begin anew, in a new journal in", "j.jsonl stays as")
 	x.answers("\r")
 	x.shows("swing to 42.000", "Enter goes on")
 	x.types("q")

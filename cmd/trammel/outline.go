@@ -3,20 +3,21 @@ package main
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"path/filepath"
 	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
+	"example.org/trammel/indicator/job"
 )
 
 // drawingError adds what to do to what is wrong with a drawing.
 func drawingError(label string, err error) error {
 	var use *useError
-	out := fmt.Errorf("%s: %w", label, err)
+	var machine *job.Error
+	out := labelled(label, err)
 	switch {
-	case errors.As(err, &use):
+	case errors.As(err, &use), errors.As(err, &machine): // which names its own file
 		return err
 	case hint(err) != "":
 		return out

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -170,10 +171,15 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 		return nil, fmt.Errorf("%s: %w", label, err)
 	}
 	p, err := planText(w, c, f, name, text)
-	if err != nil {
-		return nil, drawingError(label, err)
+	if err == nil {
+		return p, nil
 	}
-	return p, nil
+	err = drawingError(label, err)
+	if wrong := (*drawing.TextError)(nil); errors.As(err, &wrong) { // the machine has not been read yet
+		_, machine := f.ring(false)
+		err = together(err, machine)
+	}
+	return nil, err
 }
 
 // planText plans what a file holds.

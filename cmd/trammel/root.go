@@ -65,10 +65,7 @@ func report(w world, err error) int {
 	if by != nil && by.err == nil {
 		return by.code()
 	}
-	fmt.Fprintf(w.err, "trammel: error: %s\n", printable(err.Error()))
-	if h := hint(err); h != "" {
-		fmt.Fprintf(w.err, "trammel: hint: %s\n", printable(h))
-	}
+	tellErrors(w, err)
 	var use *useError
 	switch {
 	case by != nil:
@@ -92,7 +89,7 @@ func hint(err error) string {
 	case errors.As(err, &h):
 		return h.hint
 	case errors.As(err, &file) && file.Hint == "":
-		return "correct it in " + file.File
+		return correctIn + file.File
 	case errors.As(err, &file):
 		return file.Hint
 	case errors.As(err, &refusal):

@@ -34,6 +34,26 @@ func (e *TextError) Error() string {
 // Hint says what to do; it may be empty.
 func (e *TextError) Hint() string { return e.hint }
 
+// TextErrors is all that is wrong with the text, in the order of its lines.
+type TextErrors []*TextError
+
+func (e TextErrors) Error() string {
+	words := make([]string, len(e))
+	for i := range e {
+		words[i] = e[i].Error()
+	}
+	return strings.Join(words, "; ")
+}
+
+// Unwrap returns them one by one.
+func (e TextErrors) Unwrap() []error {
+	out := make([]error, len(e))
+	for i := range e {
+		out[i] = e[i]
+	}
+	return out
+}
+
 type rawOutline struct {
 	Unit   *string
 	Layer  string
@@ -109,7 +129,7 @@ type reading struct {
 // A blend lies between straights and arcs alike. Elements whose ends meet are joined as those of a
 // drawing are; chords are not taken for arcs.
 //
-// It returns a *[TextError] with the line of what is wrong, a *[UnitError] if neither the text nor opt
+// It returns a *[TextError] with the line of what is wrong, or [TextErrors], a *[UnitError] if neither the text nor opt
 // names a unit, and otherwise what [ReadDXF] does.
 func ReadTOML(text []byte, opt Options) (Outline, error) {
 	if len(text) > MaxBytes {
@@ -150,20 +170,30 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 	return out, out.needSome()
 }
 
-// decodeTOML reads the text strictly.
+// decodeTOML reads the text strictly. What is wrong with it is told as a whole: what it draws is not judged then.
 func decodeTOML(text []byte, raw *rawOutline) error {
-	m := toml.Decode(text, raw)
-	switch {
-	case m == nil:
-		return nil
-	case m.Unknown:
-		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: "unknown key",
-			hint: "the tables are line, arc, circle, slot and path"}
-	case m.Line > 0:
-		return &TextError{Line: m.Line, Key: strings.Join(m.Key, "."), Why: fmt.Sprintf("%.60q is no value that belongs here", m.Seen),
-			hint: "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"}
+	all, _, _ := toml.Decode(text, raw)
+	var wrong TextErrors
+	for _, m := range all {
+		e := &TextError{Line: m.Line, Key: strings.Join(m.Key, ".")}
+		switch {
+		case m.Unknown:
+			e.Why, e.hint = "unknown key", "the tables are line, arc, circle, slot and path"
+		case m.Line > 0:
+			e.Why = fmt.Sprintf("%.60q is no value that belongs here", m.Seen)
+			e.hint = "a number has a decimal point and no unit, a place is [x, y], a text stands in quotes"
+		default:
+			e.Key, e.Why = "", m.Why
+		}
+		wrong = append(wrong, e)
 	}
-	return &TextError{Why: m.Why}
+	switch len(wrong) {
+	case 0:
+		return nil
+	case 1:
+		return wrong[0]
+	}
+	return wrong
 }
 
 // spelled names the tables ("path 2"), the steps in them ("path 2, step 3") and the keys beside them; nothing else has a

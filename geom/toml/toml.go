@@ -5,6 +5,8 @@ package toml
 import (
 	"bytes"
 	"errors"
+	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
@@ -19,9 +21,37 @@ type Mistake struct {
 	Seen    []byte   // the line, without the space around it
 }
 
-// Decode reads a text into a form, strictly: a key that the form does not have is a mistake. It returns the first
-// mistake, nil where there is none.
-func Decode(text []byte, form any) *Mistake {
+// mostTries bounds how often a text is read again without a line that could not be.
+const mostTries = 50
+
+// Decode reads a text into a form, strictly: a key that the form does not have is a mistake. It returns all mistakes in the order of
+// their lines. Where a value can be left out without taking anything else with it, what stands behind it is read as well, and
+// through says that the text was read to its end; left is the text with each such value replaced, so that [LinesOf] finds every
+// key on its line.
+func Decode(text []byte, form any) (all []*Mistake, left []byte, through bool) {
+	read, left := text, text
+	for {
+		reflect.ValueOf(form).Elem().SetZero() // of what was read until the mistake before
+		now := decode(read, form)
+		for _, m := range now {
+			m.Seen = seen(text, m.Line)
+		}
+		all = append(all, now...)
+		if through = len(now) == 0 || now[0].Unknown; through || len(all) >= mostTries {
+			break
+		}
+		less, named, ok := without(read, left, now[0])
+		if !ok {
+			break
+		}
+		read, left = less, named
+	}
+	slices.SortStableFunc(all, func(a, b *Mistake) int { return a.Line - b.Line })
+	return all, left, through
+}
+
+// decode returns the keys that the form does not have, or else the first mistake.
+func decode(text []byte, form any) (all []*Mistake) {
 	d := toml.NewDecoder(bytes.NewReader(text))
 	d.DisallowUnknownFields()
 	err := d.Decode(form)
@@ -29,15 +59,46 @@ func Decode(text []byte, form any) *Mistake {
 	var bad *toml.DecodeError
 	switch {
 	case errors.As(err, &strict):
-		row, _ := strict.Errors[0].Position()
-		return &Mistake{Line: row, Key: strict.Errors[0].Key(), Unknown: true, Seen: seen(text, row)}
+		for i := range strict.Errors {
+			row, _ := strict.Errors[i].Position()
+			all = append(all, &Mistake{Line: row, Key: strict.Errors[i].Key(), Unknown: true})
+		}
 	case errors.As(err, &bad):
 		row, _ := bad.Position()
-		return &Mistake{Line: row, Key: bad.Key(), Why: why(err), Seen: seen(text, row)}
+		all = append(all, &Mistake{Line: row, Key: bad.Key(), Why: why(err)})
 	case err != nil:
-		return &Mistake{Why: why(err)}
+		all = append(all, &Mistake{Why: why(err)})
 	}
-	return nil
+	return all
+}
+
+// without takes the line of a mistake out of what is read, where it is a key with a plain value or one that ends on it, and puts
+// a number in the value's place in what is left.
+func without(read, left []byte, m *Mistake) (less, named []byte, ok bool) {
+	key, value, ok := bytes.Cut(seen(read, m.Line), []byte("="))
+	key = bytes.TrimSpace(key)
+	if n := len(m.Key); n > 0 && !bytes.HasSuffix(key, []byte(m.Key[n-1])) {
+		return nil, nil, false // the decoder has no place for what is deep in an array
+	}
+	if !ok || len(key) == 0 || bytes.ContainsAny(key, "[{#\"'") || bytes.Contains(value, []byte("{")) {
+		return nil, nil, false
+	}
+	if !bytes.ContainsAny(value, "\"'") {
+		value, _, _ = bytes.Cut(value, []byte("#"))
+	}
+	var alone map[string]any
+	opens := bytes.Contains(value, []byte("[")) || bytes.Contains(value, []byte(`"""`)) || bytes.Contains(value, []byte(`'''`))
+	if opens && toml.Unmarshal(slices.Concat([]byte("x ="), value), &alone) != nil {
+		return nil, nil, false // it may go on below
+	}
+	return replaced(read, m.Line, nil), replaced(left, m.Line, slices.Concat(key, []byte(" = 0"))), true
+}
+
+// replaced is a text with another line in the place of one.
+func replaced(text []byte, row int, line []byte) []byte {
+	all := bytes.Split(text, []byte("\n"))
+	all[row-1] = line
+	return bytes.Join(all, []byte("\n"))
 }
 
 // MoveTo puts a mistake on another line of its text.

@@ -79,16 +79,62 @@ func TestDecode(t *testing.T) {
 		{"one key twice", "unit = \"mm\"\nunit = \"in\"\n", 2, "unit", "unit = \"in\"", false},
 	} {
 		var got form
-		m := toml.Decode([]byte(c.text), &got)
+		all, left, _ := toml.Decode([]byte(c.text), &got)
 		if c.line == 0 {
-			if m != nil || got.Unit != "mm" || got.Head.Zero != 1.5 {
-				t.Errorf("%s: %+v, mistake %+v", c.name, got, m)
+			if len(all) != 0 || got.Unit != "mm" || got.Head.Zero != 1.5 || string(left) != c.text {
+				t.Errorf("%s: %+v, mistakes %+v, left %q", c.name, got, all, left)
 			}
 			continue
 		}
-		if m == nil || m.Line != c.line || strings.Join(m.Key, ".") != c.key || string(m.Seen) != c.seen || m.Unknown != c.unknown ||
+		if len(all) != 1 {
+			t.Fatalf("%s: %d mistakes, want one", c.name, len(all))
+		}
+		if m := all[0]; m.Line != c.line || strings.Join(m.Key, ".") != c.key || string(m.Seen) != c.seen || m.Unknown != c.unknown ||
 			(m.Why == "") != c.unknown {
 			t.Errorf("%s: %+v, want line %d, key %s, seen %q", c.name, m, c.line, c.key, c.seen)
+		}
+	}
+}
+
+// All mistakes are told, in the order of their lines, as long as what is wrong ends on its line; what stands right between them is
+// read, and every key keeps its line.
+func TestDecodeAll(t *testing.T) {
+	type form struct {
+		Unit string
+		Head struct {
+			Zero, Step float64
+			Ring       []float64
+		}
+	}
+	for _, c := range []struct {
+		name, text, want string // lines, and keys where the decoder knows them
+		step             float64
+	}{
+		{"plain values", "unit = mm\n[head]\nzero = 1,5\nstep = 2\nring = [1, \"a\"]\n", "1 3 5 head.ring", 2},
+		{"types", "unit = 3\n[head]\nstep = 2\nzero = \"a\" # no [number]\n", "1 unit 4 head.zero", 2},
+		{"unknown keys too", "[head]\nzero = one\nturn = 1\nstep = 2\n[tail]\nx = 1\n", "2 3 head.turn 5 tail", 2},
+		{"the same key twice", "[head]\nstep = 2\nstep = 3\nturn = 1\n", "3 step 4 head.turn", 2},
+		{"what may go on below ends it", "[head]\nzero = [\n1,\n\"a\",\n]\nturn = 1\n", "2 head.zero", 0},
+		{"so does a table", "unit = mm\n[head\nzero = x\n", "1 2", 0},
+		{"and a table in a value", "head = { zero = x, step = 2 }\nturn = 1\n", "1", 0},
+	} {
+		var got form
+		all, left, through := toml.Decode([]byte(c.text), &got)
+		var words []string
+		for _, m := range all {
+			words = append(words, fmt.Sprint(m.Line))
+			if len(m.Key) > 0 {
+				words = append(words, strings.Join(m.Key, "."))
+			}
+		}
+		if said := strings.Join(words, " "); said != c.want || got.Head.Step != c.step {
+			t.Errorf("%s: mistakes %s, step %v, want %s, %v", c.name, said, got.Head.Step, c.want, c.step)
+		}
+		if n := strings.Count(string(left), "\n"); n != strings.Count(c.text, "\n") {
+			t.Errorf("%s: %d lines are left", c.name, n)
+		}
+		if through != (c.step > 0) {
+			t.Errorf("%s: read to its end: %v", c.name, through)
 		}
 	}
 }
@@ -107,8 +153,11 @@ func FuzzLinesOf(f *testing.F) {
 			}
 		}
 		var form map[string]any
-		if m := toml.Decode(text, &form); m != nil && (m.Line < 0 || m.Line > most) {
-			t.Errorf("mistake on line %d of %d", m.Line, most)
+		all, _, _ := toml.Decode(text, &form)
+		for _, m := range all {
+			if m.Line < 0 || m.Line > most {
+				t.Errorf("mistake on line %d of %d", m.Line, most)
+			}
 		}
 	})
 }

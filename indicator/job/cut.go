@@ -43,6 +43,7 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 	j.Cut = &c
 	switch arc := j.Arc(); {
 	case !j.Target.WantsSwing(): // only what the cutter is
+	case !f.fine("cut.cutter", "cut.stock"):
 	case !(arc > 0):
 		f.fail("cut.cutter", "", "a cutter of %v %v leaves no arc at a swing radius of %v %v", show(j, c.Cutter), j.Unit,
 			show(j, j.Target.SwingRadius), j.Unit)

@@ -73,7 +73,7 @@ func (f *file) square(m *setup.Machine) {
 	for _, pair := range [][2]string{{"x", "y"}, {"table_x", "table_y"}} {
 		a, okA := m.Slide(pair[0])
 		b, okB := m.Slide(pair[1])
-		if !okA || !okB || f.err != nil {
+		if !okA || !okB || len(f.wrong) > 0 {
 			continue
 		}
 		u, v := slide.Along(a.Name).Unit(a.Askew), slide.Along(b.Name).Unit(b.Askew)
@@ -91,7 +91,7 @@ func (f *file) vernier(key string, v *float64, out *setup.Ring) {
 		return
 	}
 	out.Vernier = float64(geom.FromDegrees(f.number(key+".vernier", v, 0, positive, "above 0 degrees")))
-	if !(out.Graduation > out.Vernier) {
+	if !(out.Graduation > out.Vernier) && f.fine(key+".graduation") {
 		f.fail(key+".vernier", "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to",
 			"%v degrees under a graduation of %v degrees, must be below it", *v, geom.Bearing(out.Graduation).Degrees())
 	}

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -54,21 +56,28 @@ type Draft struct {
 	job  setup.Job
 }
 
-// ReadJob reads a job file. name is what messages call it. The error is an *[Error]; what is wrong with its
-// numbers is told by [Draft.For].
+// ReadJob reads a job file. name is what messages call it. The error is an *[Error], or [Errors]; with a draft it is of the text
+// alone, and what is wrong with its numbers, too, is told by [Draft.For].
 func ReadJob(name string, text []byte) (*Draft, error) {
 	d := &Draft{}
 	f, err := decode(name, text, &d.raw)
-	if err != nil {
+	if f == nil {
 		return nil, err
 	}
 	d.file = *f
-	j, _ := f.job(&d.raw, nil)
+	j, _ := d.read(nil)
 	d.Unit, d.Setup, d.job = j.Unit, j.Setup, j
 	for _, c := range d.raw.Cutters {
 		d.Cutters = append(d.Cutters, length(j.Unit, c))
 	}
-	return d, nil
+	return d, err
+}
+
+// read makes a job of the file, which may be asked again.
+func (d *Draft) read(a *Figures) (setup.Job, error) {
+	raw, f := d.raw, d.file
+	f.wrong, f.bad = slices.Clip(f.wrong), maps.Clone(f.bad)
+	return f.job(&raw, a)
 }
 
 // SetUp is the set-up of the file's job.
@@ -84,10 +93,9 @@ func (d *Draft) Tolerance() float64 {
 
 // For is the job for an arc: the file's setup, dial, sweep, tolerances and stock, with the arc's figures, whatever the
 // file says of these itself. Of nil it is the job as the file has it.
-// The error is an *[Error]: the reach must bring the dial's range to the target.
+// The error is an *[Error], or [Errors]: the reach must bring the dial's range to the target.
 func (d *Draft) For(a *Figures) (setup.Job, error) {
-	raw, f := d.raw, d.file // both may be asked again
-	j, err := f.job(&raw, a)
+	j, err := d.read(a)
 	if err != nil {
 		return setup.Job{}, err
 	}

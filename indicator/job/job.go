@@ -62,10 +62,10 @@ type rawJob struct {
 	} `toml:"dial"`
 }
 
-// ParseJob reads a job file. name is what messages call it. The error is an *[Error].
+// ParseJob reads a job file. name is what messages call it. The error is an *[Error], or [Errors].
 func ParseJob(name string, text []byte) (setup.Job, error) {
 	d, err := ReadJob(name, text)
-	if err != nil {
+	if d == nil {
 		return setup.Job{}, err
 	}
 	return d.For(nil)
@@ -85,13 +85,10 @@ func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
 	f.cutters(raw.Cutters)
 	f.cut(raw.Cut, &j)
 	a.exact(&j)
-	if f.err == nil {
+	if len(f.wrong) == 0 {
 		f.fits(&j)
 	}
-	if f.err != nil {
-		return j, f.err
-	}
-	return j, nil
+	return j, f.wrong.err()
 }
 
 // length scales a number that was read in the file's unit.
@@ -109,7 +106,7 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 	s := &raw.Setup
 	f.word("setup.kind", s.Kind, &j.Setup.Kind, "carried, turned or points")
 	f.word("setup.touch", s.Touch, &j.Setup.Touch, "bore or boss")
-	if j.Setup.Taps = s.Taps != nil && *s.Taps; j.Setup.Taps && j.Setup.Kind != indicator.Turned {
+	if j.Setup.Taps = s.Taps != nil && *s.Taps; j.Setup.Taps && j.Setup.Kind != indicator.Turned && f.fine("setup.kind") {
 		f.fail("setup.taps", "", "work is tapped into place on a table that is turned, need kind = \"turned\"")
 	}
 	if j.Setup.Kind == indicator.Points {
@@ -130,12 +127,12 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 	j.Setup.HeldRadius = length(j.Unit, f.number("setup.held_radius", s.Held, 0, positive, "above 0"))
 	j.Setup.HeldLimit = f.limit(j, indicator.OfHeld, "setup.held_radius_error", s.HeldError)
 	switch {
-	case s.Held != nil && s.Reach == nil:
+	case s.Held != nil && s.Reach == nil && f.fine("setup.reach"):
 		f.fail("setup.held_radius", "the swing radius can only be held where the reach is known", "given without reach, need both")
-	case s.Held == nil && s.HeldError != nil:
+	case s.Held == nil && s.HeldError != nil && f.fine("setup.held_radius"):
 		f.fail("setup.held_radius_error", "", "given without held_radius, need both")
 	}
-	if s.Tilt != nil && s.SweepHeight == nil {
+	if s.Tilt != nil && s.SweepHeight == nil && f.fine("setup.sweep_height") {
 		f.fail("setup.tilt_per_100", "give sweep_height: how far above the cutter the sweep is taken",
 			"given without sweep_height, need both")
 	}
@@ -146,7 +143,10 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 func (f *file) target(raw *rawJob, j *setup.Job) {
 	t := &raw.Target
 	j.Target.CentreTolerance = length(j.Unit, f.need("target.centre_tolerance", t.CentreTolerance, positive, "above 0"))
-	if t.SwingRadius == nil {
+	switch {
+	case !f.fine("target.swing_radius"):
+		return // nobody knows whether one is wanted
+	case t.SwingRadius == nil:
 		if t.Tolerance != nil {
 			f.fail("target.tolerance", "give swing_radius, or leave out both to bring the centre in only", "given without a swing_radius")
 		}
@@ -199,8 +199,11 @@ func (f *file) sweep(raw *rawJob, j *setup.Job) {
 	j.Sweep.AtLeast = int(f.number("sweep.at_least", s.AtLeast, 0, whole, stations))
 	j.Sweep.Closing = s.Closing != nil && *s.Closing
 	from := f.number("sweep.from", s.From, 0, anyNumber, "a number of degrees")
-	to := f.number("sweep.to", s.To, from+360, func(x float64) bool { return x > from && x <= from+360 },
-		fmt.Sprintf("above from (%v) and at most %v", from, from+360))
+	to := from + 360
+	if f.fine("sweep.from") { // else nobody knows what to is measured against
+		to = f.number("sweep.to", s.To, to, func(x float64) bool { return x > from && x <= from+360 },
+			fmt.Sprintf("above from (%v) and at most %v", from, from+360))
+	}
 	j.Sweep.From, j.Sweep.To = geom.FromDegrees(from), geom.FromDegrees(to)
 	f.obstacles(s.Obstacles, &j.Sweep)
 }
@@ -232,13 +235,14 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 	switch {
 	case d.Range != nil && (d.From != nil || d.To != nil):
 		f.fail("dial.range", "keep range where the zero is in the middle, from and to where it is not", "given together with from or to")
-	case d.From != nil && d.To == nil:
+	case d.From != nil && d.To == nil && f.fine("dial.to"):
 		f.fail("dial.from", "", "given without to, need both")
-	case d.From == nil && d.To != nil:
+	case d.From == nil && d.To != nil && f.fine("dial.from"):
 		f.fail("dial.to", "", "given without from, need both")
-	case d.From != nil:
+	case d.From != nil || d.To != nil || !f.fine("dial.from", "dial.to"):
 		from := f.number("dial.from", d.From, 0, func(x float64) bool { return x <= 0 }, "0 or below")
-		to := f.number("dial.to", d.To, 0, func(x float64) bool { return x >= 0 && x > from }, "0 or above, and above from")
+		to := f.number("dial.to", d.To, 0, func(x float64) bool { return x >= 0 && (x > from || !f.fine("dial.from")) },
+			"0 or above, and above from")
 		j.Dial.From, j.Dial.To = length(u, from), length(u, to)
 	default:
 		half := length(u, f.need("dial.range", d.Range, positive, "above 0")) / 2

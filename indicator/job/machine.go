@@ -48,11 +48,12 @@ type rawMachine struct {
 	Slide map[string]rawSlide `toml:"slide"`
 }
 
-// ParseMachine reads a machine file. name is what messages call it. The error is an *[Error].
+// ParseMachine reads a machine file. name is what messages call it. The error is an *[Error], or [Errors]; with it the machine has
+// no more than the slides that could be read.
 func ParseMachine(name string, text []byte) (setup.Machine, error) {
 	var raw rawMachine
 	f, err := decode(name, text, &raw)
-	if err != nil {
+	if f == nil {
 		return setup.Machine{}, err
 	}
 	m := setup.Machine{Name: f.text("name", raw.Name)}
@@ -73,11 +74,11 @@ func ParseMachine(name string, text []byte) (setup.Machine, error) {
 		}
 	}
 	m.Miss = f.miss(raw.Slide, m.Unit)
-	if len(m.Slides) == 0 {
+	if len(raw.Slide) == 0 && !f.within("slide.") {
 		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
 	}
-	if f.square(&m); f.err != nil {
-		return setup.Machine{}, f.err
+	if f.square(&m); len(f.wrong) > 0 {
+		return setup.Machine{Slides: m.Slides}, f.wrong.err()
 	}
 	return m, nil
 }
@@ -127,7 +128,7 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 		ByCollar:      r.ByCollar,
 	}
 	s.Step = u.MM(f.number(key("readout_step"), r.ReadoutStep, 0, positive, fmt.Sprintf("above 0 %v", u)))
-	if r.ReadoutStep != nil && !r.Readout {
+	if r.ReadoutStep != nil && !r.Readout && f.fine(key("readout")) {
 		f.fail(key("readout_step"), "", "given without readout = true, need both")
 	}
 	f.word(key("clockwise"), r.Clockwise, &s.Clockwise, "increase or decrease")
@@ -151,16 +152,17 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 }
 
 // Match checks that the machine has every slide the job winds. The error is an *[Error] that
-// names the machine's file.
+// names the machine's file, or [Errors].
 func Match(j *setup.Job, m *setup.Machine, machineFile string) error {
 	tapped := *j
 	tapped.Setup.Taps = setup.Taps(j, m)
 	j = &tapped
+	var missing Errors
 	for _, name := range j.Needs() {
 		if _, ok := m.Slide(name); !ok {
-			return &Error{File: machineFile, Key: "slide." + name, Why: "missing, needed to wind this job",
-				Hint: fmt.Sprintf("describe it under [slide.%s]", name)}
+			missing = append(missing, &Error{File: machineFile, Key: "slide." + name, Why: "missing, needed to wind this job",
+				Hint: fmt.Sprintf("describe it under [slide.%s]", name)})
 		}
 	}
-	return nil
+	return missing.err()
 }

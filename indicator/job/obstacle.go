@@ -42,6 +42,9 @@ func (f *file) obstacles(pairs [][]float64, s *setup.Sweep) {
 	for _, o := range merged(wide) {
 		s.Obstacles = append(s.Obstacles, setup.Obstacle{From: geom.FromDegrees(float64(o.From)), To: geom.FromDegrees(float64(o.To))})
 	}
+	if !f.fine("sweep.from", "sweep.to") {
+		return
+	}
 	if left := s.Left(); left < float64(2*apart)-same && left < float64(s.To-s.From)-same {
 		f.fail(key, "move what stands in the way, or widen from and to", "leave %.6g of %.6g degrees, need %.6g for three stations %.6g "+
 			"degrees apart",

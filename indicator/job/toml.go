@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -11,29 +12,6 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/toml"
 )
-
-// Error says what is wrong with a file, where, and what is needed.
-type Error struct {
-	File string
-	Line int    // from 1; 0 where no line can be named
-	Key  string // dotted path, "" for the whole file
-	Why  string // value seen, then value needed
-	Hint string // what to do; may be empty
-}
-
-func (e *Error) Error() string {
-	var b strings.Builder
-	b.WriteString(e.File)
-	if e.Line > 0 {
-		fmt.Fprintf(&b, ":%d", e.Line)
-	}
-	b.WriteString(": ")
-	if e.Key != "" {
-		b.WriteString(e.Key + ": ")
-	}
-	b.WriteString(e.Why)
-	return printable(b.String())
-}
 
 // printable writes out, as Go would quote it, whatever could drive a terminal: a file's name and
 // a decoder's message may hold anything.
@@ -58,40 +36,61 @@ func printable(s string) string {
 
 func notPrint(r rune) bool { return !geom.Prints(r) }
 
-// file is one TOML text with the places of its keys, and the first thing found wrong with it.
+// file is one TOML text with the places of its keys, and what was found wrong with it.
 // The getters below go on after a mistake, so that a reader is a plain list of keys.
 type file struct {
 	name  string
 	lines toml.Lines
-	err   *Error
+	wrong Errors
+	bad   map[string]bool // keys that a mistake is told of: what leans on one of them is not judged
 }
 
 // byteOrderMark is what some editors put before the first character of a file; TOML allows it.
 const byteOrderMark = "\ufeff"
 
-// decode reads text into raw, strictly: a key that raw does not have is an error.
+// decode reads text into raw, strictly: a key that raw does not have is a mistake. Where the file is nil it could not be read to
+// its end; else what is right of it is in raw, and the error, if any, is in the file's mistakes too.
 func decode(name string, text []byte, raw any) (*file, error) {
 	text = bytes.TrimPrefix(text, []byte(byteOrderMark))
 	if len(bytes.TrimSpace(text)) == 0 {
 		return nil, &Error{File: name, Why: "the file is empty, need a TOML file", Hint: "the README shows one to start from"}
 	}
-	f := &file{name: name, lines: toml.LinesOf(text, keyPath)}
-	m := toml.Decode(text, raw)
+	all, left, through := toml.Decode(text, raw)
+	f := &file{name: name, lines: toml.LinesOf(left, keyPath), bad: map[string]bool{}}
+	for _, m := range all {
+		f.mistake(text, m)
+	}
+	if !through {
+		return nil, f.wrong.err()
+	}
+	return f, f.wrong.err()
+}
+
+// UnknownKey is what is told of a key that no such file has.
+const UnknownKey = "unknown key"
+
+// mistake tells of a mistake in the text.
+func (f *file) mistake(text []byte, m *toml.Mistake) {
+	e := &Error{File: f.name, Line: m.Line, Why: m.Why}
 	switch {
-	case m == nil:
-		return f, nil
 	case m.Unknown:
-		return nil, &Error{File: name, Line: m.Line, Key: f.full(m.Key, m.Line), Why: "unknown key",
-			Hint: "check its spelling, and the table it stands in, against the README"}
-	case m.Line == 0:
-		return nil, &Error{File: name, Why: m.Why}
+		e.Key, e.Why = f.full(m.Key, m.Line), UnknownKey
+		e.Hint = "check its spelling, and the table it stands in, against the README"
+	case m.Line > 0:
+		e.Key = f.full(m.Key, m.Line)
+		if at := f.lines[e.Key]; m.Line == 1 && at > 1 { // the decoder has no place for what is deep in an array
+			m.MoveTo(text, at)
+		}
+		why := plain(m.Why)
+		e.Line, e.Why, e.Hint = m.Line, fmt.Sprintf("%s, seen in %.80q", why, m.Seen), cure(why)
+		for key, line := range f.lines {
+			if line == m.Line {
+				f.bad[key] = true
+			}
+		}
 	}
-	key := f.full(m.Key, m.Line)
-	if at := f.lines[key]; m.Line == 1 && at > 1 { // the decoder has no place for what is deep in an array
-		m.MoveTo(text, at)
-	}
-	why := plain(m.Why)
-	return nil, &Error{File: name, Line: m.Line, Key: key, Why: fmt.Sprintf("%s, seen in %.80q", why, m.Seen), Hint: cure(why)}
+	f.bad[e.Key] = true
+	f.wrong = append(f.wrong, e)
 }
 
 // plain turns the decoder's message into words without the names of our types.
@@ -193,12 +192,28 @@ func (f *file) full(path []string, row int) string {
 	return found
 }
 
-// fail keeps the first mistake.
+// fail notes a mistake, the first of each key.
 func (f *file) fail(key, hint, format string, args ...any) {
-	if f.err != nil {
+	if f.bad[key] {
 		return
 	}
-	f.err = &Error{File: f.name, Line: f.lines.Near(key, "."), Key: key, Why: fmt.Sprintf(format, args...), Hint: hint}
+	f.bad[key] = true
+	f.wrong = append(f.wrong, &Error{File: f.name, Line: f.lines.Near(key, "."), Key: key, Why: fmt.Sprintf(format, args...), Hint: hint})
+}
+
+// fine reports whether nothing is wrong with any of some keys.
+func (f *file) fine(keys ...string) bool {
+	return !slices.ContainsFunc(keys, func(k string) bool { return f.bad[k] })
+}
+
+// within reports whether something is wrong with a key that begins so.
+func (f *file) within(prefix string) bool {
+	for key := range f.bad {
+		if strings.HasPrefix(key, prefix) {
+			return true
+		}
+	}
+	return false
 }
 
 // largest bounds every number in a file: a thousand kilometres in millimetres is no workpiece.
