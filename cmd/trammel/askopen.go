@@ -73,7 +73,10 @@ func (f *dialFlags) goesOn(w world, digest string) (leave bool, err error) {
 func (f *dialFlags) inTheWay(w world, digest string) (all []record.Journal, title string) {
 	if f.journal != "" {
 		l := look(f.journal)
-		if _, writes, err := journal.Writer(f.journal); err != nil || writes || !l.Open() {
+		if !l.Open() {
+			return nil, ""
+		}
+		if _, writes, err := journal.Writer(f.journal); err != nil || writes {
 			return nil, ""
 		}
 		return []record.Journal{l}, l.Name + " holds a setting that is open"

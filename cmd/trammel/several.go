@@ -46,7 +46,7 @@ func apart(err error) []error {
 	if by := endedBy(err); by != nil && by.err != nil {
 		err = by.err
 	}
-	switch e := err.(type) { //nolint:errorlint // one that is wrapped is told with what was said around it
+	switch e := err.(type) { // not what is wrapped in it: that is told with what was said around it
 	case several:
 		return e
 	case job.Errors:
