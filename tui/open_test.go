@@ -153,8 +153,8 @@ func TestFirstPageBounces(t *testing.T) {
 // line is too long and none too many.
 func TestOpenEverySize(t *testing.T) {
 	n := 0
-	for w := 1; w <= 200; w += 1 + w/25 {
-		for h := 1; h <= 60; h += 1 + h/12 {
+	for w := 1; w <= 200; w += 1 + w/10 {
+		for h := 1; h <= 60; h += 1 + h/8 {
 			n++
 			x := openPage(t, 1+n%5, n%2 == 0, termenv.Ascii)
 			x.Size(w, h).Fits(w, h)
