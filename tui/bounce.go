@@ -52,7 +52,7 @@ func (m *Model) tooSoon(k pressed, name string) bool {
 	return m.bounce.tooSoon(k.at, name, m.bare(k.KeyMsg, name))
 }
 
-// tooSoon is told every key: when it came, and whether it answers by itself.
+// tooSoon reports it of a key that arrives at a time; bare says that it answers by itself.
 func (b *bounce) tooSoon(at time.Time, name string, bare bool) bool {
 	if !bare {
 		b.name = ""
@@ -66,4 +66,9 @@ func (b *bounce) tooSoon(at time.Time, name string, bare bool) bool {
 		return false
 	}
 	return since < toRead || same && (since < toHold || at.Sub(last) < repeat)
+}
+
+// soonWords say that a key was not taken, and what to do.
+func soonWords(name string) string {
+	return "the page had only just changed: " + keys.Label(name) + " is not taken; read it, then press again"
 }

@@ -96,7 +96,7 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 	}
 	bare := m.view.Entry == "" && ok && (b.Action == keys.Enter || b.Action == keys.Quit)
 	if early := m.bounce.tooSoon(m.now(), name, bare); early || !m.drawn {
-		m.complain("the page had only just changed: " + keys.Label(name) + " is not taken; read it, then press again")
+		m.complain(soonWords(name))
 		return m, nil
 	}
 	m.view.Status, m.view.Alarm = "", false
