@@ -73,10 +73,12 @@ func (a Assumed) on(acts func(*Lean) float64) (on Assumed, most float64) {
 	return on, most
 }
 
-// leaning is a figure that sweeps lean on: the limit of its error as the sweep was fitted with it, and what it acts on.
+// leaning is a figure that sweeps lean on: where the limit of its error stands, whether a set-up goes by it at all, and what it
+// acts on.
 type leaning struct {
 	Figure
-	limit func(f *Estimate) float64
+	limit func(s *Setup, d *Dial) *float64
+	has   func(s *Setup) bool
 	acts  func(f *Estimate) (radius, centre float64)
 }
 
@@ -84,22 +86,24 @@ type leaning struct {
 // of reach or reference is a constant in the radius and nothing in the centre, unless a held radius ties both together.
 var leanings = []leaning{
 	{Figure{OfReach, "reach_error", "reach", "spin the reach", true},
-		func(f *Estimate) float64 { return f.Setup.ReachLimit }, (*Estimate).actsByReference},
+		func(s *Setup, _ *Dial) *float64 { return &s.ReachLimit }, (*Setup).byReference, (*Estimate).actsByReference},
 	{Figure{OfReference, "reference_radius_error", "reference radius", "measure the reference", true},
-		func(f *Estimate) float64 { return f.Setup.ReferenceLimit }, (*Estimate).actsByReference},
+		func(s *Setup, _ *Dial) *float64 { return &s.ReferenceLimit }, (*Setup).byReference, (*Estimate).actsByReference},
 	{Figure{OfForm, "reference_form_error", "reference's form", "find out how round it is", false},
-		func(f *Estimate) float64 { return f.Setup.FormLimit }, (*Estimate).actsByForm},
+		func(s *Setup, _ *Dial) *float64 { return &s.FormLimit }, (*Setup).byDial, (*Estimate).actsByForm},
 	{Figure{OfDial, "dial.error", "dial", "have the dial checked", true},
-		func(f *Estimate) float64 { return f.Dial.ErrorLimit }, (*Estimate).actsByDial},
+		func(_ *Setup, d *Dial) *float64 { return &d.ErrorLimit }, (*Setup).byDial, (*Estimate).actsByDial},
 	{Figure{OfHeld, "held_radius_error", "radius that is held", "measure the radius that is held", true},
-		func(f *Estimate) float64 { return f.Setup.HeldLimit }, func(f *Estimate) (radius, centre float64) {
+		func(s *Setup, _ *Dial) *float64 { return &s.HeldLimit }, func(s *Setup) bool { return s.model().Hold },
+		func(f *Estimate) (radius, centre float64) {
 			if !f.Circle.Hold {
 				return 0, 0
 			}
 			return 1, f.lean.Norm()
 		}},
 	{Figure{OfZero, "zero_radius_error", "zero radius", "measure the zero radius", false},
-		func(f *Estimate) float64 { return f.Setup.ZeroLimit }, func(f *Estimate) (radius, centre float64) {
+		func(s *Setup, _ *Dial) *float64 { return &s.ZeroLimit }, func(s *Setup) bool { return s.model().Sought == fit.SurfaceRadius },
+		func(f *Estimate) (radius, centre float64) {
 			switch {
 			case f.Circle.Sought != fit.SurfaceRadius:
 				return 0, 0
@@ -108,6 +112,43 @@ var leanings = []leaning{
 			}
 			return 1, 0
 		}},
+}
+
+// byReference reports whether the swing radius comes from reference and reach.
+func (s *Setup) byReference() bool {
+	return !s.Kind.Pair() && s.model().Sought == fit.ZeroDistance && s.ReachKnown
+}
+
+// byDial reports whether a dial shows what is read.
+func (s *Setup) byDial() bool { return !s.Kind.Pair() }
+
+// Limited are the figures that sweeps of such a set-up go by, in the order in which they are told: the limits of their errors can
+// be stated.
+func (s *Setup) Limited() (out []Figure) {
+	for i := range leanings {
+		if leanings[i].has(s) {
+			out = append(out, leanings[i].Figure)
+		}
+	}
+	return out
+}
+
+// LimitOf is where the limit of a figure's error stands, by the figure's name, millimetres; nil where no figure is called so.
+func LimitOf(name string, s *Setup, d *Dial) *float64 {
+	i := slices.IndexFunc(leanings, func(l leaning) bool { return l.Name == name })
+	if i < 0 {
+		return nil
+	}
+	return leanings[i].limit(s, d)
+}
+
+// FigureOf is the figure that is called so, or whose limit is stated by that key.
+func FigureOf(name string) (Figure, bool) {
+	i := slices.IndexFunc(leanings, func(l leaning) bool { return l.Name == name || l.Key == name })
+	if i < 0 {
+		return Figure{}, false
+	}
+	return leanings[i].Figure, true
 }
 
 func (f *Estimate) actsByReference() (radius, centre float64) {
@@ -162,7 +203,7 @@ func (f *Estimate) actsByDial() (radius, centre float64) {
 func (f *Estimate) Assumed(s Stated) (out Assumed) {
 	for i := range leanings {
 		l := &leanings[i]
-		if l.limit(f) > 0 || s.Has(l.Name) {
+		if *l.limit(&f.Setup, &f.Dial) > 0 || s.Has(l.Name) {
 			continue
 		}
 		if r, c := l.acts(f); r > 0 || c > 0 {

@@ -13,6 +13,7 @@ var fields = map[string]func(s *session.State, u geom.Unit, word string) string{
 	"hold":  inUnit("swing radius to hold, its error (%v; empty: none): "),
 	"bias":  askBias,
 	"at":    askScale,
+	"limit": askLimit,
 	"bezel": inUnit("the needle showed, and shows now (%v): "),
 	"sense": askSign,
 	"restate": func(s *session.State, _ geom.Unit, _ string) string {

@@ -189,6 +189,7 @@ var (
 			"assumed": object(map[string]shape{"measured_error": or(number, none), "reach_error": or(number, none),
 				"cutter_error": or(number, none)})}),
 		"biased": object(map[string]shape{"say": text, "trial": whole, "by": number, "swing": number}),
+		"stated": object(map[string]shape{"say": text, "trial": whole, "key": text, "was": or(number, none), "limit": number, "write": text}),
 		"at":     object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
 		"bezel":  object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
 		"start":  object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
@@ -203,7 +204,7 @@ var (
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number,
 			"off": word("", "pressed", "free")}),
 		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
-			"wound", "kept", "note", "evened", "held", "biased", "at", "bezel", "sense", "height", "restated", "passed over")}),
+			"wound", "kept", "note", "evened", "held", "biased", "stated", "at", "bezel", "sense", "height", "restated", "passed over")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
@@ -229,6 +230,7 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, say(replay(t, "v1-practice-7.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-restated.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-stated.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep = 0, threeOnAPart })).loaded()

@@ -103,7 +103,7 @@ func writeWords(s *session.State, key, is string) string {
 			return key
 		}
 		table, name, value := k[:dot], k[dot+1:], values[i]
-		if table == "setup" {
+		if table == "setup" || table == "dial" {
 			file = "job"
 		}
 		if _, err := strconv.ParseFloat(value, 64); err != nil {

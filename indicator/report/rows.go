@@ -17,7 +17,7 @@ type row func(m *maker, r session.Record, st session.Step)
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
 	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(sized), entry(worked),
-	entry(biased), entry(accepted),
+	entry(biased), entry(limitStated), entry(accepted),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -184,6 +184,10 @@ func worked(m *maker, x *Entry, e session.Worked, st session.Step) {
 
 func biased(m *maker, x *Entry, e session.Biased, st session.Step) {
 	x.Kind, x.Value.V, x.Text = "bias", e.By, lines.Of(st, m.setting().Unit)[0].Text()
+}
+
+func limitStated(m *maker, x *Entry, e session.LimitStated, st session.Step) {
+	x.Kind, x.Value.V, x.Text = "stated", e.Limit, lines.Of(st, m.setting().Unit)[0].Text()
 }
 
 func accepted(m *maker, x *Entry, _ session.Accepted, st session.Step) {

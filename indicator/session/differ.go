@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"example.org/trammel/indicator"
 )
 
 // Differ says that the files are not what the open setting was opened with: each difference that can be put right in it.
@@ -70,8 +72,15 @@ func (s *State) DifferencesFrom(now *Opened) (out []Cause) {
 }
 
 // OthersFrom compares all else that job and machine state: what differs there needs a setting of its own. Was and Is are
-// values with their units, empty where nothing is stated.
+// values with their units, empty where nothing is stated. A limit that was stated in the setting alone is none of the file's.
 func (s *State) OthersFrom(now *Opened) (out []Cause) {
+	own := *now
+	now = &own
+	for _, figure := range s.Here {
+		if at := indicator.LimitOf(figure, &now.Job.Setup, &now.Job.Dial); at != nil && !now.Job.Stated.Has(figure) {
+			*at = *indicator.LimitOf(figure, &s.Set.Job.Setup, &s.Set.Job.Dial)
+		}
+	}
 	was, is := map[string]string{}, map[string]string{}
 	for i, o := range []*Opened{s.Set, now} {
 		into := []map[string]string{was, is}[i]

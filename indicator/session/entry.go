@@ -115,6 +115,7 @@ type CommandRow struct {
 	parse  func(rest string, u geom.Unit) (Command, error)
 	field  func(*State, string) (Command, error)
 	picks  func(*State) []string
+	byList bool
 	offers func(*State) []Choice
 	not    func(*Now) string
 	shown  func(*Now) bool
@@ -143,9 +144,10 @@ type command[C Command] struct {
 	// field reads what a screen has asked for, nil for a command that means nothing; a nil field asks for nothing.
 	field func(*State, string) (Command, error)
 	// figures is how many numbers the text is made of, and picks what may stand in front of them, one of which is chosen from
-	// a list: a keypad has no letters. nil for nothing.
+	// a list: a keypad has no letters. nil for nothing. byList says that the key asks by that list too.
 	figures int
 	picks   func(*State) []string
+	byList  bool
 	// offers are the choices of one moment, in place of choices; nil for none.
 	offers func(*State) []Choice
 	// ends is what it ends or sets aside.
@@ -168,7 +170,7 @@ type command[C Command] struct {
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
 		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends, TakesBack: d.takesBack,
-		field: d.field, picks: d.picks, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
+		field: d.field, picks: d.picks, byList: d.byList, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
 		opens: d.opens}
 	if r.Forms == nil && d.word != "" {
 		r.Forms = []Phrase{{d.word, d.help}}
@@ -214,6 +216,9 @@ func (r *CommandRow) Picks(s *State) []string {
 	}
 	return r.picks(s)
 }
+
+// ByList reports whether the row's key asks by the list which of its picks is meant.
+func (r *CommandRow) ByList() bool { return r.byList }
 
 // Offers are the answers among which a list lets choose; none where there is nothing to choose.
 func (r *CommandRow) Offers(s *State) []Choice {

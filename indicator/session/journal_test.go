@@ -32,6 +32,7 @@ var goldens = []struct {
 	{"v1-turned.jsonl", onTable},
 	{"v1-by-steps.jsonl", bySteps},
 	{"v1-sized.jsonl", sizedPoints},
+	{"v1-stated.jsonl", limits},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,
@@ -187,6 +188,7 @@ func TestGoldenJournals(t *testing.T) {
 		"v1-turned.jsonl":     {51, []figure{{2, "41.9978", "-0.0064", "-0.0119"}, {2, "42.0008", "0.0056", "-0.0038"}}},
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-by-steps.jsonl":   {69, []figure{{2, "41.9790", "-0.0040", "-0.0035"}}},
+		"v1-stated.jsonl":     {44, []figure{{2, "42.0000", "0.0000", "0.0000"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {
 		_, lines := golden(t, name)

@@ -21,6 +21,8 @@ type Now struct {
 	Checked bool
 	// Named says that something stated is in question.
 	Named bool
+	// Limited says that something of the set-up has a limit of error that can be stated.
+	Limited bool
 }
 
 // Now returns what the keys depend on, where p is what the session waits for.
@@ -30,7 +32,8 @@ func (s *State) Now(p *Prompt) Now {
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0}
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
+		Limited: len(s.limited()) > 0}
 }
 
 // Over returns the same where a page lies over what the session waits for, so that nothing of it is answered.

@@ -51,6 +51,7 @@ func samples(t testing.TB) []session.Event {
 		session.Accepted{Centre: [2]float64{1.0 / 3, 0}},
 		session.ClosingAsked{}, session.ClosingAsked{Wish: true}, session.Drifted{Change: -0.0123}, session.Evened{},
 		session.Held{Radius: 42.003, Limit: 0.004}, session.Released{}, session.Biased{By: -0.018}, session.Biased{}, session.Reswept{},
+		session.LimitStated{Figure: "reach", Limit: 0.02}, session.LimitStated{Figure: "dial"},
 		session.Told{Step: 1, Of: 1, Open: true}, session.StoodAt{Slide: "x", At: 23.415}, session.BezelSet{Showed: -0.412},
 		session.Wound{Slide: "x", Reading: &swing},
 		session.Raised{Height: 30}, session.Tilted{Height: 30, X: 0.0001, Y: -0.0002, U: 0.00005, Limit: 0.0003},

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 )
 
@@ -46,6 +47,8 @@ type ofStatements struct {
 	Named []Cause
 	// Accused is the question that they are behind, nil most of the time.
 	Accused *Accused
+	// Here are the figures whose limits were stated in this setting, not by its files.
+	Here indicator.Stated
 }
 
 // Accused are the checks that were made of what is in question, the newest of each slide.
