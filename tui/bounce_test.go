@@ -147,7 +147,7 @@ func TestListTakesFigures(t *testing.T) {
 	if got := d.state().Sweep.N; got != 0 || d.prompt().Waits != session.ForReading {
 		t.Errorf("%d entries, want none", got)
 	}
-	d.Type(line(d, "signs: tip")).Enter().Type("+").Enter()
+	d.Type(line(d, "check the tip's sign")).Enter().Expect(Line("press the tip in")).Type("1").Enter()
 	if all := d.state().Senses; len(all) != 1 || all[0].Went != session.Up {
 		t.Errorf("signs %+v, want the tip's, up", all)
 	}

@@ -187,6 +187,8 @@ func TestOffTheDial(t *testing.T) {
 	}
 	loaded(t, real(t, nil)).Type("o0.12").Enter().Readings(0.12)
 	loaded(t, real(t, nil)).Type("*").Burst("0.12\r").Readings(0.12)
+	// The digits in front of a point were a number's: 1.25 is beyond the dial, and .25 would not be.
+	loaded(t, real(t, nil)).Type("*1.25").Enter().Readings().Expect(Line("1.25"))
 	loaded(t, real(t, nil)).Type("o").Esc().Type("p").Readings()
 	loaded(t, real(t, nil)).Type("o").Enter().Type("f").Readings().Expect(Nowhere("once more"))
 	loaded(t, real(t, nil)).Type("o").Burst("pf").Esc().Type("p").Readings()

@@ -9,20 +9,42 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// choice answers what a key has asked; any other key goes back and means what it says.
-func (m Model) choice(name string) (Model, tea.Cmd) {
-	m.mode = working
-	m.say("")
-	for _, c := range m.asked.Choices {
-		if c.Key != name {
-			continue
-		}
-		return m.chosen(m.asked, c)
+// asks asks by a list what a row's key asks: one of its answers, or which of its picks is meant; ok is false for one that asks
+// for nothing of the kind.
+func (m Model) asks(r *session.CommandRow) (next Model, cmd tea.Cmd, ok bool) {
+	s := &m.view.State
+	ask := m.view.Plain(r.Asks)
+	if all := r.Offers(s); len(all) > 0 {
+		m.openAnswers(ask, m.offers(r, "", all))
+		return m, nil, true
 	}
-	if isEnter(name) {
-		return m, nil // it answers the question, not the sweep
+	if !r.ByList() || len(r.Picks(s)) == 0 {
+		return m, nil, false
 	}
-	return m.named(name)
+	if word := r.First(s); word != "" {
+		m, cmd = m.pickedFor(r, word)
+		return m, cmd, true
+	}
+	m.openAnswers(ask, m.picks(r, ""))
+	return m, nil, true
+}
+
+// pickedFor asks for what belongs behind a word that was picked: by a list where it is one of several answers, with the other
+// picks below them, else in the field.
+func (m Model) pickedFor(r *session.CommandRow, word string) (Model, tea.Cmd) {
+	s := &m.view.State
+	all := r.Answers(s, word)
+	if len(all) == 0 {
+		return m.ask(r, word)
+	}
+	items := m.offers(r, word, all)
+	if m.cfg.Bench != nil && r.Hands() {
+		items = append([]item[Model]{{words: "have the simulated hands do it", do: func(m Model) (Model, tea.Cmd) {
+			return m.chosen(r, word, session.Choice{})
+		}}}, items...)
+	}
+	m.openAnswers(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit, word)), append(items, m.picks(r, word)...))
+	return m, nil
 }
 
 // ask opens the field for the text that a row takes, behind the word that was picked from the list, if one was.
@@ -80,14 +102,14 @@ func (m Model) fieldKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
 	return m, cmd
 }
 
-// answered enters what was typed into the field. A sign check that says no way is for the simulated hands.
+// answered enters what was typed into the field.
 func (m Model) answered(text string) (Model, tea.Cmd) {
 	c, err := m.asked.Answer(&m.view.State, text)
 	if err != nil {
 		m.complain(err.Error(), m.asked.Keys[0]+", then "+m.asked.Example)
 		return m, nil
 	}
-	if sign, ok := c.(session.Sense); c == nil || (ok && sign.Went == "" && m.cfg.Bench == nil) {
+	if c == nil {
 		return m, nil
 	}
 	return m.start(c)

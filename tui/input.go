@@ -67,19 +67,13 @@ func (m Model) take(k pressed) (Model, tea.Cmd) {
 	case m.mode == typing:
 		return m.fieldKey(msg, name)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
-		if m.mode == choosing {
-			m.mode = working
-			m.say("")
-		}
 		if m.page == listPage {
 			m.closeList()
 		}
 		m.burst = msg.Runes
 		return m, nil
-	case m.mode == choosing:
-		return m.choice(name)
 	case m.page == listPage:
-		return m.listKey(name)
+		return m.listNamed(name)
 	}
 	return m.named(name)
 }
@@ -225,13 +219,10 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 
 // entry enters what a row's key says, or asks for what belongs to it.
 func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
-	switch {
-	case len(r.Choices) > 0:
-		m.mode, m.asked = choosing, r
-		m.say(r.Asks)
-		m.turned()
-		return m, nil
-	case r.Takes():
+	if next, cmd, ok := m.asks(r); ok {
+		return next, cmd
+	}
+	if r.Takes() {
 		return m.ask(r, "")
 	}
 	c, err := r.Say("", m.view.State.Set.Job.Unit)

@@ -35,9 +35,8 @@ const (
 type mode uint8
 
 const (
-	working  mode = iota
-	typing        // a text is being typed into the field
-	choosing      // one of a row's choices is asked for
+	working mode = iota
+	typing       // a text is being typed into the field
 )
 
 // Model is the root of the screen.
@@ -48,14 +47,14 @@ type Model struct {
 	page          page
 	leaf          bool // the set-up page is turned to its second leaf
 	mode          mode
-	asked         *session.CommandRow // what the field or the choice is for
+	asked         *session.CommandRow // what the field is for
 	picked        string              // the word in front of what is typed into the field
 	asking        *asking             // the way whose figures the field asks for
 	field         textinput.Model
-	once          *once  // what Enter does if it is pressed once more
-	listed        string // the number typed on the list, and which leaf of it is shown
-	listLeaf      int
-	ending        bool // the page of what was reached lies there until it is left, and whatever is opened closes onto it
+	once          *once         // what Enter does if it is pressed once more
+	list                        // of all that can be done now, or of answers
+	answers       []item[Model] // to what is asked by a list; nil for all that can be done now
+	ending        bool          // the page of what was reached lies there until it is left, and whatever is opened closes onto it
 	bounce        bounce
 	swapped       bool      // practice: the picture in place of the dial
 	queue         []pressed // keys that wait for their turn

@@ -52,7 +52,7 @@ func wants(t testing.TB, b keys.Binding, p session.Prompt) session.Command {
 			return session.Accept{}
 		}
 		return session.Confirm{}
-	case b.Row == nil || (b.Row.Takes() && b.Row.Word != "note"): // with figures of their own
+	case b.Row == nil || (b.Row.Takes() && b.Row.Word != "note") || b.Row.ByList(): // with figures or answers of their own
 		return nil
 	case b.Row.Word == "closing" || b.Row.Word == "enough": // how many readings they need the session alone says
 		return nil
@@ -117,7 +117,7 @@ func TestShortcuts(t *testing.T) {
 		{"i", "Took", "spindle off and isolated"},
 		{"? f1", "Took", "Enter alone, twice: enough"},
 		{"n", "Took", "note:"},
-		{"o", "Took", "off the dial: p over-pressed"},
+		{"o", "Took", "1  needle off: over-pressed (p)"},
 		{"*", "Took", "1  needle off: over-pressed"},
 	}
 	for _, c := range cases {

@@ -16,13 +16,13 @@ type asking struct {
 }
 
 // wayItems are the lines of the list for the ways in which the arc that is asked for can be measured; a bare number needs none.
-func (m *Model) wayItems() (out []item) {
+func (m *Model) wayItems() (out []item[Model]) {
 	if !m.situation().Arc {
 		return nil
 	}
 	for _, w := range m.view.State.Ways() {
 		if w.Why == "" {
-			out = append(out, item{w.Says, func(m Model) (Model, tea.Cmd) { return m.askFigure(asking{way: w}) }})
+			out = append(out, item[Model]{words: w.Says, do: func(m Model) (Model, tea.Cmd) { return m.askFigure(asking{way: w}) }})
 		}
 	}
 	return out

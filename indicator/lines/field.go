@@ -9,16 +9,13 @@ import (
 
 // fields are what a screen asks where an entry takes more than its key, by the entry's word.
 var fields = map[string]func(s *session.State, u geom.Unit, word string) string{
-	"note":  func(*session.State, geom.Unit, string) string { return "note: " },
-	"hold":  inUnit("swing radius to hold, its error (%v; empty: none): "),
-	"bias":  askBias,
-	"at":    askScale,
-	"limit": askLimit,
-	"bezel": inUnit("the needle showed, and shows now (%v): "),
-	"sense": askSign,
-	"restate": func(s *session.State, _ geom.Unit, _ string) string {
-		return "which is put right (empty: the only one): " + numbered(stated(s, s.Named), ", ") + " "
-	},
+	"note":   func(*session.State, geom.Unit, string) string { return "note: " },
+	"hold":   inUnit("swing radius to hold, its error (%v; empty: none): "),
+	"bias":   askBias,
+	"at":     askScale,
+	"limit":  askLimit,
+	"bezel":  inUnit("the needle showed, and shows now (%v): "),
+	"sense":  askSign,
 	"height": inUnit("second sweep, how far above this one (%v): "),
 }
 
@@ -51,12 +48,8 @@ func askBias(s *session.State, u geom.Unit, _ string) string {
 	return fmt.Sprintf("set the swing radius larger by (%v; no arc proposes any): ", u)
 }
 
-// askSign asks for the answer to a sign check, or to the one that comes next; the status row would be too short for how
-// it is done.
+// askSign says how a sign is checked, in the hand's order, and asks what came of it.
 func askSign(s *session.State, _ geom.Unit, slide string) string {
-	if slide == "" {
-		slide = s.NextSense()
-	}
-	forms := SenseWords(s, slide)
-	return forms[len(forms)-1] + " "
+	how, _ := senseWords(s, slide)
+	return how
 }

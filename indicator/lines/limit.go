@@ -33,7 +33,8 @@ var limitStated = told[session.LimitStated]{status: asText, lines: func(st sessi
 	}
 	job := st.After.Set.Job.Unit // which the file is in
 	is := strconv.FormatFloat(math.Round(job.From(e.Limit)*1e9)/1e9, 'f', -1, 64)
-	l := LimitLine{"stated", st.After.Trial, key, record.Number(nan), record.Number(u.From(e.Limit)), writeWords(&st.After, key, is), f.Words, u}
+	l := LimitLine{Say: "stated", Trial: st.After.Trial, Key: key, Was: record.Number(nan), Limit: record.Number(u.From(e.Limit)),
+		Write: writeWords(&st.After, key, is), words: f.Words, unit: u}
 	if was, known := st.Before.LimitOf(e.Figure); known {
 		l.Was = record.Number(u.From(was))
 	}
@@ -69,12 +70,18 @@ func askLimit(s *session.State, u geom.Unit, figure string) string {
 
 // pickWords are what a list calls a pick of a row.
 var pickWords = map[string]func(s *session.State, u geom.Unit, pick string) string{
+	"sense": func(_ *session.State, _ geom.Unit, pick string) string {
+		if pick == session.Tip {
+			return "check the tip's sign"
+		}
+		return fmt.Sprintf("check the sign of the %s slide", SlideName(pick))
+	},
 	"limit": func(s *session.State, u geom.Unit, pick string) string {
 		f, _ := indicator.FigureOf(pick)
 		if mm, known := s.LimitOf(pick); known {
-			return fmt.Sprintf("state how right the %s is, now %s", f.Words, limitText(u.From(mm), u))
+			return fmt.Sprintf("how right the %s is (now %s)", f.Words, limitText(u.From(mm), u))
 		}
-		return fmt.Sprintf("state how right the %s is", f.Words)
+		return fmt.Sprintf("how right the %s is", f.Words)
 	},
 }
 

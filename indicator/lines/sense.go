@@ -31,30 +31,35 @@ func (l SenseLine) Text() string { return l.text }
 
 // SenseAsk says how a sign is checked; an error of a slide that is not wound here is left to the answer.
 func SenseAsk(s *session.State, slide string) SenseLine {
-	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: slide, Bearing: record.Number(nan), text: SenseWords(s, slide)[0]}
+	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: slide, Bearing: record.Number(nan), text: SenseWords(s, slide)}
 	if p, ok := s.SensePlanFor(slide); ok && slide != session.Tip {
 		l.Bearing = record.Degrees360(p.Bearing)
 	}
 	return l
 }
 
-// SenseWords says how a sign is checked, in ever shorter forms.
-func SenseWords(s *session.State, slide string) []string {
+// SenseWords says how a sign is checked, and what to type for what came of it.
+func SenseWords(s *session.State, slide string) string {
+	how, ok := senseWords(s, slide)
+	if ok {
+		how += fmt.Sprintf(" sense %s up, or sense %s down", slide, slide)
+	}
+	return how
+}
+
+// senseWords says how a sign is checked, in the hand's order; ok is false for a slide that cannot be.
+func senseWords(s *session.State, slide string) (how string, ok bool) {
 	if slide == session.Tip {
-		return []string{"press the tip in with a finger: does the needle go up or down? sense tip up, or sense tip down",
-			"press the tip in: the needle goes up or down?"}
+		return "press the tip in with a finger: does the needle go up or down?", true
 	}
 	p, ok := s.SensePlanFor(slide)
 	if !ok {
-		return []string{fmt.Sprintf("the %s slide moves the needle nowhere in this sweep", SlideName(slide))}
+		return fmt.Sprintf("the %s slide moves the needle nowhere in this sweep", SlideName(slide)), false
 	}
 	name, n := SlideName(slide), geom.FormatFixed(p.Divisions, 0)
 	at := "the tip at " + place(s, p.Bearing)
-	return []string{
-		fmt.Sprintf("%s, hand off: %s, wind %s clockwise until its backlash is taken up, then about %s divisions more, and back again the "+
-			"take-up way: did the needle go up or down? sense %s up, or sense %s down", at, record.FacingHandle, name, n, slide, slide),
-		fmt.Sprintf("%s: wind %s clockwise, backlash out, %s div, and back: up or down?", place(s, p.Bearing), name, n),
-	}
+	return fmt.Sprintf("%s, hand off: %s, wind %s clockwise until its backlash is taken up, then about %s divisions more, and back again "+
+		"the take-up way: did the needle go up or down?", at, record.FacingHandle, name, n), true
 }
 
 var sensed = told[session.Sensed]{status: asText, undo: func(_ *session.State, e session.Sensed, _ geom.Unit) string {

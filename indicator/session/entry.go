@@ -101,7 +101,7 @@ type CommandRow struct {
 	// Label is what the key is called.
 	Keys  []string
 	Label string
-	// Choices are what is asked once the key is pressed, one character each; Asks how.
+	// Choices are the answers to what is asked once the key is pressed; Asks is that, where the moment does not change it.
 	Choices []Choice
 	Asks    string
 	// Figures is how many numbers its text is made of, behind the word that was picked, if any: a keypad has no space between
@@ -112,21 +112,24 @@ type CommandRow struct {
 	// TakesBack says that it takes the last entry back, which can be named with it: see [State.Undoes].
 	TakesBack bool
 
-	parse  func(rest string, u geom.Unit) (Command, error)
-	field  func(*State, string) (Command, error)
-	picks  func(*State) []string
-	byList bool
-	offers func(*State) []Choice
-	not    func(*Now) string
-	shown  func(*Now) bool
-	always bool
-	opens  bool
-	needle func(Command) bool
-	decide func(*State, Command) (Event, error)
+	parse   func(rest string, u geom.Unit) (Command, error)
+	field   func(*State, string) (Command, error)
+	picks   func(*State) []string
+	byList  bool
+	first   func(*State) string
+	answers func(*State, string) []Choice
+	hands   bool
+	offers  func(*State) []Choice
+	not     func(*Now) string
+	shown   func(*Now) bool
+	always  bool
+	opens   bool
+	needle  func(Command) bool
+	decide  func(*State, Command) (Event, error)
 }
 
-// Choice is one answer to what a key asks: its character, what would be typed behind the word, and what the list of all that can
-// be done calls it.
+// Choice is one answer to what a key asks: the characters that choose it at once, what would be typed behind the word, and what a
+// list calls it.
 type Choice struct{ Key, Text, Words string }
 
 // command is a [CommandRow] as the file of an entry writes it, with the command's own type.
@@ -148,6 +151,11 @@ type command[C Command] struct {
 	figures int
 	picks   func(*State) []string
 	byList  bool
+	// first is the pick that the key means by itself; nil for none. answers are those of which one is meant behind a pick; nil
+	// where figures stand there. hands says that the simulated hands of practice know it, where nothing stands there.
+	first   func(*State) string
+	answers func(s *State, pick string) []Choice
+	hands   bool
 	// offers are the choices of one moment, in place of choices; nil for none.
 	offers func(*State) []Choice
 	// ends is what it ends or sets aside.
@@ -170,7 +178,8 @@ type command[C Command] struct {
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
 		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends, TakesBack: d.takesBack,
-		field: d.field, picks: d.picks, byList: d.byList, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
+		field: d.field, picks: d.picks, byList: d.byList,
+		first: d.first, answers: d.answers, hands: d.hands, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
 		opens: d.opens}
 	if r.Forms == nil && d.word != "" {
 		r.Forms = []Phrase{{d.word, d.help}}
@@ -219,6 +228,25 @@ func (r *CommandRow) Picks(s *State) []string {
 
 // ByList reports whether the row's key asks by the list which of its picks is meant.
 func (r *CommandRow) ByList() bool { return r.byList }
+
+// First is the pick that the row's key means by itself; empty for none.
+func (r *CommandRow) First(s *State) string {
+	if r.first == nil {
+		return ""
+	}
+	return r.first(s)
+}
+
+// Answers are those of which one is meant behind a pick; none where figures stand there.
+func (r *CommandRow) Answers(s *State, pick string) []Choice {
+	if r.answers == nil {
+		return nil
+	}
+	return r.answers(s, pick)
+}
+
+// Hands reports whether practice's hands find the answer out by themselves.
+func (r *CommandRow) Hands() bool { return r.hands }
 
 // Offers are the answers among which a list lets choose; none where there is nothing to choose.
 func (r *CommandRow) Offers(s *State) []Choice {

@@ -38,7 +38,9 @@ var limitStated = event[LimitStated]{kind: "stated", undo: "the limit that was s
 
 var stateLimit = command[StateLimit]{word: "limit",
 	forms:   []Phrase{{"limit FIGURE LIMIT", "state how right a figure is, plus or minus"}},
-	example: "like reach 0.02", keys: []string{"!"}, label: "how right", picks: (*State).limited, byList: true, figures: 1,
+	example: "like reach 0.02", keys: []string{"!"}, label: "how right", byList: true, figures: 1,
+	picks: func(s *State) []string { all, _ := s.limits(); return all },
+	asks:  "which figure?",
 	not: func(n *Now) string {
 		if why := n.accepted(); why != "" {
 			return why
@@ -54,21 +56,21 @@ const mostLimit = 2
 
 const limitLike = "how far it may be off, plus or minus, like limit reach 0.02"
 
-// limited are the figures that the setting goes by whose limits can be stated, those first of which nobody has said any.
-func (s *State) limited() []string {
-	var unsaid, said []string
+// limits are the figures that the setting goes by whose limits can be stated, those first of which nobody has said any: so many.
+func (s *State) limits() (all []string, unsaid int) {
 	if s.Set == nil {
-		return nil
+		return nil, 0
 	}
-	u := s.setup()
+	var said []string
+	u, d, stated := s.setup(), s.Set.Job.Dial, s.stated()
 	for _, f := range u.Limited() {
-		if _, known := s.LimitOf(f.Name); known {
+		if *indicator.LimitOf(f.Name, &u, &d) > 0 || stated.Has(f.Name) {
 			said = append(said, f.Name)
 		} else {
-			unsaid = append(unsaid, f.Name)
+			all = append(all, f.Name)
 		}
 	}
-	return append(unsaid, said...)
+	return append(all, said...), len(all)
 }
 
 // LimitOf is the limit of a figure's error, millimetres, as somebody has stated it or arcs have taught; known is false where
@@ -84,7 +86,8 @@ func (s *State) LimitOf(figure string) (mm float64, known bool) {
 
 func decideLimit(s *State, c StateLimit) (Event, error) {
 	f, ok := indicator.FigureOf(c.Figure)
-	all, unit := s.limited(), s.Set.Job.Unit
+	all, _ := s.limits()
+	unit := s.Set.Job.Unit
 	switch {
 	case s.Accepted():
 		return nil, refuse("state it in the next one, or in the job file", "the setting is accepted")

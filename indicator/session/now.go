@@ -21,19 +21,21 @@ type Now struct {
 	Checked bool
 	// Named says that something stated is in question.
 	Named bool
-	// Limited says that something of the set-up has a limit of error that can be stated.
-	Limited bool
+	// Limited says that something of the set-up has a limit of error that can be stated, Unsaid that nobody has stated one of
+	// them.
+	Limited, Unsaid bool
 }
 
 // Now returns what the keys depend on, where p is what the session waits for.
 func (s *State) Now(p *Prompt) Now {
+	limited, unsaid := s.limits()
 	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Sealed: s.isSealed(), Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
 		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
-		Limited: len(s.limited()) > 0}
+		Limited: len(limited) > 0, Unsaid: unsaid > 0}
 }
 
 // Over returns the same where a page lies over what the session waits for, so that nothing of it is answered.

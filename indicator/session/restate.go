@@ -36,14 +36,14 @@ var restated = event[Restated]{kind: "restated", undo: "what was put right",
 
 var restate = command[Restate]{word: "restate",
 	forms: []Phrase{{"restate", "put right what is in question"}, {"restate N", "put the N-th of the causes right that were named"}},
-	keys:  []string{"="}, label: "put right", example: "1, or nothing where only one cause is named",
+	keys:  []string{"="}, label: "put right", asks: "which of these is wrong, and is to be put right?",
 	not: func(n *Now) string {
 		if why := n.accepted(); why != "" {
 			return why
 		}
 		return unless(n.Named, "nothing is in question")
 	},
-	offers: (*State).restatable, parse: parseRestate, field: asked(parseRestate), decide: decideRestate,
+	offers: (*State).restatable, parse: parseRestate, decide: decideRestate,
 }.row()
 
 // restatable are the causes that can be put right, by their numbers.

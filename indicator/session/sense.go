@@ -61,16 +61,9 @@ var sense = command[Sense]{word: "sense",
 	forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"},
 		{"sense SLIDE did not move", "the needle stood still as the slide was wound"},
 		{"sense SLIDE moved only on the way back", "the needle went only as the slide was wound back"}},
-	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", picks: (*State).sensible, not: (*Now).accepted,
-	needle: needed[Sense],
-	parse:  parseSense,
-	field: func(s *State, text string) (Command, error) {
-		if strings.TrimSpace(text) == "" { // which way, nobody has said yet
-			return Sense{Slide: s.NextSense()}, nil
-		}
-		return ParseSense(text, s.NextSense())
-	},
-	decide: decideSense,
+	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", picks: (*State).sensible, byList: true,
+	first: (*State).NextSense, answers: senseAnswers, hands: true, not: (*Now).accepted,
+	needle: needed[Sense], parse: parseSense, decide: decideSense,
 }.row()
 
 // SensePlan is how a sign is checked.
@@ -192,6 +185,16 @@ func parseSense(rest string, _ geom.Unit) (Sense, error) {
 		return Sense{Went: Went(strings.Join(fields, " "))}, nil
 	}
 	return ParseSense(rest, "")
+}
+
+// senseAnswers are what the needle may have done: where the tip is pressed by a finger, no handle has any backlash.
+func senseAnswers(_ *State, pick string) []Choice {
+	all := []Choice{{"+u", string(Up), "the needle went up"}, {"-d", string(Down), "the needle went down"},
+		{"", string(Still), "the needle did not move"}, {"", string(BackOnly), "the needle moved only on the way back"}}
+	if pick == Tip {
+		return all[:3]
+	}
+	return all
 }
 
 // bySign is the way of the needle as a keypad says it.

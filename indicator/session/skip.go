@@ -68,7 +68,7 @@ var off = command[Skip]{word: "off", forms: []Phrase{
 	{"off pressed", "the needle is off the dial: " + Pressed.Words()}, {"off free", "the needle is off the dial: " + Free.Words()}},
 	keys: []string{"o"}, label: "off dial",
 	choices: []Choice{{"p", string(Pressed), "needle off: " + Pressed.Words()}, {"f", string(Free), "needle off: " + Free.Words()}},
-	asks:    "off the dial: p " + Pressed.Words() + ", f " + Free.Words() + ", Esc back",
+	asks:    "off the dial: how does the tip stand?",
 	not:     func(n *Now) string { return unless(n.reading() || n.Parked, "no station is asked for") },
 	parse: func(rest string, _ geom.Unit) (Skip, error) {
 		if o := Off(strings.TrimSpace(rest)); o != NotOff && o.check() == nil {

@@ -46,6 +46,8 @@ var questions = []question{
 		first:  append([]Action{Enter, List, "put right", "skip"}, usual...),
 		listed: []Action{"put right", "skip", "undo"},
 		labels: []otherName{{"skip", "pass over"}}},
+	{asked: func(s *Situation) bool { return s.Waits == session.ForAccept && s.Unsaid }, first: usual,
+		listed: []Action{"accept", "how right", "sweep again", "undo"}},
 	{asked: func(*Situation) bool { return true }, first: usual,
 		listed: []Action{"accept", "off dial", "skip", "enough", "sweep again", "undo", Dial}},
 }
@@ -54,7 +56,7 @@ var usual = []Action{Enter, List, "undo", Help, Quit}
 
 // behind are the keys that are needed less, in their order.
 var behind = []Action{Dial, "accept", "sweep again", "off dial", Trials, "skip", "enough", Form, Setup, "closing", Rings, Taught,
-	"scale", "bezel", "signs", "put right", "height", "hold radius", "correction", "note"}
+	"scale", "bezel", "signs", "put right", "height", "hold radius", "correction", "how right", "note"}
 
 // asked is the question that is asked.
 func (s *Situation) asked() question {

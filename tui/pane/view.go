@@ -46,6 +46,8 @@ type View struct {
 	Piece int
 	// End is the page of what was reached.
 	End End
+	// Asks is what a list of answers asks; empty for the list of all that can be done now.
+	Asks string
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.
