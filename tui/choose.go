@@ -1,8 +1,12 @@
 package tui
 
 import (
+	"fmt"
 	"io"
+	"slices"
+	"strconv"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -24,6 +28,8 @@ type PlanConfig struct {
 	Turn func(n int) (p *record.Plan, why string)
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
+	// Now is the clock that tells a key that is pressed from one that bounces; nil where none does.
+	Now   func() time.Time
 	Plain bool
 	In    io.Reader
 	Out   io.Writer
@@ -38,6 +44,7 @@ type PlanModel struct {
 	turning       bool // until the plan is there again
 	width, height int
 	help          bool
+	hand          hand
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
@@ -47,7 +54,7 @@ type PlanModel struct {
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
 	v.Worry = c.Worry
-	return PlanModel{view: v, check: c.Check, turn: c.Turn, shell: c.Shell}
+	return PlanModel{view: v, check: c.Check, turn: c.Turn, hand: newHand(c.Now), shell: c.Shell}
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -68,21 +75,91 @@ func (m PlanModel) route(msg tea.Msg) (PlanModel, tea.Cmd) {
 	case turnedMsg:
 		m.turning = false
 		m.view.Turned(msg.plan, msg.why)
+		m.hand.turned()
 	case refusedPaste:
 		m.view.Status, m.view.Alarm = msg.words(), true
 	case stayed:
 		m.view.Status, m.view.Alarm = msg.words(), true
 	case tea.KeyMsg:
-		if m.turning {
-			return m, nil
+		var cmd tea.Cmd
+		for _, name := range pressedKeys(msg) {
+			if m.turning {
+				break
+			}
+			m, cmd = m.key(name)
 		}
-		b, ok := keys.Find(m.keys(), msg.String())
-		if !ok {
-			m.view.Status, m.view.Alarm = nothing(msg.String()), true
-			return m, nil
-		}
-		return m.act(b)
+		return m, cmd
 	}
+	return m, nil
+}
+
+// key takes a key by its name: to the list, to the number that is typed, or for what it does.
+func (m PlanModel) key(name string) (PlanModel, tea.Cmd) {
+	b, ok := keys.Find(m.keys(), name)
+	answers := ok && (b.Action == keys.Enter || b.Action == keys.TurnSide || b.Action == keys.List || name == "q")
+	if why, soon := m.hand.tooSoon(name, answers); soon {
+		m.complain(why)
+		return m, nil
+	}
+	m.complain("")
+	switch {
+	case m.hand.listing:
+		return m.listKey(name)
+	case m.hand.digit(name):
+		return m, nil
+	case isEnter(name) && m.hand.number != "":
+		return m.goTo()
+	case !ok && name != "esc":
+		m.complain(nothing(name))
+		return m, nil
+	case !ok:
+		m.help, m.view.Page = false, false
+		return m, nil
+	}
+	m.hand.number = ""
+	return m.act(b)
+}
+
+// complain says why something is refused; nothing takes back what was said last.
+func (m *PlanModel) complain(why string) { m.view.Status, m.view.Alarm = why, why != "" }
+
+// items are the lines of the list.
+func (m *PlanModel) items() []item[PlanModel] { return listedKeys(m.keys(), PlanModel.act) }
+
+// listKey takes a key while the list is shown.
+func (m PlanModel) listKey(name string) (PlanModel, tea.Cmd) {
+	switch m.hand.listKey(name) {
+	case typedOn:
+		return m, nil
+	case closed:
+		m.hand.open(false)
+		return m, nil
+	case passed:
+		m.hand.open(false)
+		return m.key(name)
+	case picked:
+	}
+	all := m.items()
+	n, why := m.hand.list.number(len(all), pane.ListLeavesOf(m.view.Theme, "", wordsOf(all), m.width, m.body()))
+	if n == 0 {
+		m.complain(why)
+		return m, nil
+	}
+	m.hand.open(false)
+	return all[n-1].do(m)
+}
+
+// goTo chooses the element whose number was typed.
+func (m PlanModel) goTo() (PlanModel, tea.Cmd) {
+	n, _ := strconv.Atoi(m.hand.number)
+	m.hand.number = ""
+	i := slices.Index(m.view.Rows, n)
+	if i < 0 {
+		m.complain(fmt.Sprintf("there is no element %d in the order of cutting", n))
+		return m, nil
+	}
+	m.view.Chosen, m.help, m.view.Page = i, false, false
+	m.hand.turned()
 	return m, nil
 }
 
@@ -119,8 +196,11 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 		m.view.Chosen = max(0, m.view.Chosen-1)
 	case keys.Down:
 		m.view.Chosen = min(len(m.view.Rows)-1, m.view.Chosen+1)
+	case keys.List:
+		m.hand.open(true)
 	case keys.Help:
 		m.help = !m.help
+		m.hand.turned()
 	case keys.Enter:
 		return m.enter()
 	case keys.TurnSide:
@@ -139,6 +219,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 	if m.help {
 		m.help, m.view.Page = false, false
+		m.hand.turned()
 		return m, nil
 	}
 	if m.check != nil {
@@ -160,10 +241,14 @@ func (m PlanModel) View() string {
 		return "trammel"
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
+	m.typing(v)
 	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, m.keys(), w), w, 1)
 	if pane.Small(w, m.height) && m.height > 1 {
 		top := pane.PlanSmall(v, w, m.height-1)
-		if m.help {
+		switch {
+		case m.hand.listing && m.height >= 4:
+			top = m.zones(w, m.body()) + "\n" + pane.Box(t, pane.Clip(t, m.hand.listKeys(), w), w, 1)
+		case m.help:
 			top = pane.PlanHelp(v, w, m.height-1)
 		}
 		return top + "\n" + last
@@ -173,14 +258,37 @@ func (m PlanModel) View() string {
 		return next.Draw(t, w, 1)
 	}
 	return strings.Join([]string{
-		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.body(w, m.height-4-next.Height()), pane.Rule(t, w),
+		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.zones(w, m.height-4-next.Height()), pane.Rule(t, w),
 		next.Draw(t, w, next.Height()), last,
 	}, "\n")
 }
 
-// body is the list with the picture beside it, or the page that lies over both.
-func (m *PlanModel) body(w, h int) string {
-	if m.help {
+// typing says what is being typed, where a status has not been said since.
+func (m *PlanModel) typing(v *pane.PlanView) {
+	switch {
+	case m.hand.listing:
+		v.Listing = m.hand.listed + "_"
+	case m.hand.number != "":
+		v.Status = "element " + m.hand.number + "_  Enter goes there, / clears it"
+	}
+}
+
+// body is the height of the zones that pages lie over.
+func (m *PlanModel) body() int {
+	if pane.Small(m.width, m.height) {
+		return max(1, m.height-2)
+	}
+	v := m.view
+	v.Page = true
+	return m.height - 4 - pane.PlanNext(&v, m.width, m.height).Height()
+}
+
+// zones is the list with the picture beside it, or the page that lies over both.
+func (m *PlanModel) zones(w, h int) string {
+	switch {
+	case m.hand.listing:
+		return pane.ListOf(m.view.Theme, "", wordsOf(m.items()), m.hand.listLeaf, w, h)
+	case m.help:
 		return pane.PlanHelp(&m.view, w, h)
 	}
 	right := w - leftWidth

@@ -27,8 +27,16 @@ func RefusedPaste(bytes int, whole bool) tea.Msg { return refusedPaste{bytes, wh
 type Item struct{ Number, Words string }
 
 // Items are the lines of the list.
-func (m Model) Items() (out []Item) {
-	for i, it := range m.items() {
+func (m Model) Items() []Item { return numbered(m.items()) }
+
+// Items are the lines of the plan's list.
+func (m PlanModel) Items() []Item { return numbered(m.items()) }
+
+// Items are the lines of the replay's list.
+func (m Replay) Items() []Item { return numbered(m.items()) }
+
+func numbered[M any](all []item[M]) (out []Item) {
+	for i, it := range all {
 		out = append(out, Item{strconv.Itoa(i + 1), it.words})
 	}
 	return out

@@ -51,7 +51,7 @@ func (m Model) take(k pressed) (Model, tea.Cmd) {
 		return m.afterLoss(name)
 	}
 	if m.tooSoon(k, name) {
-		m.complain("the page had only just changed: "+keys.Label(name)+" is not taken", "read it, then press again")
+		m.complain(soonWords(name), "")
 		return m, nil
 	}
 	if m.once != nil {

@@ -21,6 +21,8 @@ type ReplayConfig struct {
 	At int
 	// After is a clock that sends once, when so long has passed: the screen has none of its own.
 	After func(time.Duration) <-chan time.Time
+	// Now is the clock that tells a key that is pressed from one that bounces; nil where none does.
+	Now func() time.Time
 	// Watch looks at the journal of a session that goes on, every so often; nil where the journal rests.
 	Watch func() Seen
 	// Writer says who writes that journal, as far as it is known when the screen opens.
@@ -48,6 +50,7 @@ type Replay struct {
 	ticket        int // of the wait whose end counts
 	surprise      int // which surprise was jumped to last, from 1
 	typing        bool
+	hand          hand
 	field         textinput.Model
 	changes       []session.Change
 	tried         session.WhatIf
@@ -79,7 +82,7 @@ type tickMsg struct{ ticket int }
 // NewReplay returns the screen of a journal.
 func NewReplay(c ReplayConfig, t theme.Theme) Replay {
 	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newField(t), speed: 1,
-		writer: c.Writer, written: c.Watch != nil}
+		writer: c.Writer, written: c.Watch != nil, hand: newHand(c.Now)}
 	m.jump(max(1, min(c.At, len(c.Events))))
 	m.view.Status = c.Warn
 	m.view.Alarm = c.Warn != ""
@@ -137,7 +140,11 @@ func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
 		if m.typing {
 			return m.typed(msg)
 		}
-		return m.key(msg.String())
+		var cmd tea.Cmd
+		for _, name := range pressedKeys(msg) {
+			m, cmd = m.key(name)
+		}
+		return m, cmd
 	}
 	return m, nil
 }
@@ -169,24 +176,45 @@ func (m *Replay) bindings() []keys.Binding {
 	return keys.ForReplay(keys.Replayed{
 		First: m.at == 1, Last: m.at == m.line.Len(), Page: m.page != noReplayPage, Playing: m.playing,
 		Reading: reading, Changed: len(m.changes) > 0, Surprises: len(m.line.surprises) > 0,
-		Settings: len(m.line.accepted) > 0, HasNotes: len(m.line.notes) > 0, NoForm: why,
+		Settings: len(m.line.accepted) > 0, HasNotes: len(m.line.notes) > 0, NoForm: why, Watched: m.cfg.Watch != nil,
 	})
 }
 
-// key carries out a key by its name.
+// key carries out a key by its name: on the list, for the number that is typed, or for what it does.
 func (m Replay) key(name string) (Replay, tea.Cmd) {
-	if name == "esc" {
-		m.page, m.view.Status, m.view.Alarm = noReplayPage, "", false
-		m.stand()
+	// Looking is no answer, and a key is held to run on: only what opens the list or leaves is.
+	if why, soon := m.hand.tooSoon(name, name == "q" || name == "*"); soon {
+		m.view.Status, m.view.Alarm = why, true
 		return m, nil
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	switch {
+	case m.hand.listing:
+		return m.listKey(name)
+	case m.cfg.Watch == nil && m.hand.digit(name):
+		m.typingNumber()
+		return m, nil
+	case isEnter(name) && m.hand.number != "":
+		return m.goTo()
+	case name == "esc":
+		m.page, m.view.Status, m.view.Alarm = noReplayPage, "", false
+		m.hand.turned()
+		m.stand()
+		return m, nil
 	case !ok:
 		m.untaken(name)
 		return m, nil
+	}
+	m.hand.number = ""
+	return m.do(b)
+}
+
+// do carries out a key, or says why it cannot.
+func (m Replay) do(b keys.Binding) (Replay, tea.Cmd) {
+	switch {
 	case b.Action == keys.Enter:
 		m.page = noReplayPage
+		m.hand.turned()
 		return m, nil
 	case b.Why != "":
 		m.view.Status, m.view.Alarm = b.Help().Desc+": "+b.Why, true
@@ -262,6 +290,10 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 		m.changes, m.page = nil, noReplayPage
 		m.jump(m.at)
 		m.view.Status = "as it was"
+	case keys.List:
+		m.hand.open(true)
+		m.playing, m.moment.Playing = false, false
+		m.typingNumber()
 	case keys.Suspend:
 		return m, tea.Suspend
 	case keys.Quit:
@@ -279,6 +311,7 @@ func (m *Replay) turn(a keys.Action) {
 		p = noReplayPage
 	}
 	m.page = p
+	m.hand.turned()
 }
 
 // pageOf is the page that a key opens.

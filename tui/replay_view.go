@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -9,6 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
 )
 
@@ -35,6 +37,7 @@ func (m *Replay) change(c session.Change) {
 		return
 	}
 	m.changes, m.tried, m.page, m.playing = changes, tried, whatIfPage, false
+	m.hand.turned()
 	m.jump(m.at)
 }
 
@@ -66,6 +69,17 @@ func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 		return m, nil
 	case "ctrl+v": // would read the machine's clipboard
 		return m, nil
+	case "*":
+		m.typing = false
+		m.field.Blur()
+		return m.act(keys.List)
+	case "/":
+		if m.field.Value() == "" {
+			m.typing = false
+			m.field.Blur()
+		}
+		m.field.Reset()
+		return m, nil
 	case "enter", "ctrl+j":
 		m.typing = false
 		m.field.Blur()
@@ -82,8 +96,8 @@ func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 	return m, cmd
 }
 
-// eventRows are the rows that tell the event of a replay, where there is room.
-const eventRows = 6
+// eventRows are the rows that tell the event of a replay: six where there is room, and fewer before the list has less than six.
+func (m *Replay) eventRows() int { return max(3, min(6, m.height-10)) }
 
 // View draws the session's own zones, and the line of time where the action would be.
 func (m Replay) View() string {
@@ -99,20 +113,83 @@ func (m Replay) View() string {
 	if pane.Small(m.width, m.height) {
 		return m.smallView(&v, keysLine)
 	}
-	next := eventRows
-	body := m.height - next - 4
-	if body < 6 { // what was said of the event goes before the list does
-		next = max(3, next-(6-body))
-		body = m.height - next - 4
-	}
+	next := m.eventRows()
 	return strings.Join([]string{
 		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
 		pane.Rule(t, m.width),
-		m.body(&v, m.width, body),
+		m.body(&v, m.width, m.height-4-next),
 		pane.Rule(t, m.width),
 		pane.Timeline(&v, &m.moment, m.width, next),
 		keysLine,
 	}, "\n")
+}
+
+// items are the lines of the list.
+func (m *Replay) items() []item[Replay] { return listedKeys(m.bindings(), Replay.do) }
+
+// listKey takes a key while the list is shown.
+func (m Replay) listKey(name string) (Replay, tea.Cmd) {
+	how := m.hand.listKey(name)
+	switch how {
+	case typedOn:
+		m.typingNumber()
+		return m, nil
+	case closed, passed:
+		m.hand.open(false)
+		m.view.Status, m.view.Alarm = "", false
+		m.stand()
+		if how == passed {
+			return m.key(name)
+		}
+		return m, nil
+	case picked:
+	}
+	all := m.items()
+	n, why := m.hand.list.number(len(all), pane.ListLeavesOf(m.view.Theme, "", wordsOf(all), m.width, m.bodyHeight()))
+	m.typingNumber()
+	if n == 0 {
+		if why != "" {
+			m.view.Status, m.view.Alarm = why, true
+		}
+		return m, nil
+	}
+	m.hand.open(false)
+	m.view.Status = ""
+	return all[n-1].do(m)
+}
+
+// goTo shows the event whose number was typed.
+func (m Replay) goTo() (Replay, tea.Cmd) {
+	n, _ := strconv.Atoi(m.hand.number)
+	m.hand.number = ""
+	if n < 1 || n > m.line.Len() {
+		m.view.Status, m.view.Alarm = fmt.Sprintf("there is no event %d; type one of 1 to %d", n, m.line.Len()), true
+		return m, nil
+	}
+	m.playing = false
+	m.jump(n)
+	return m, nil
+}
+
+// typingNumber says what is being typed, on the list or for an event.
+func (m *Replay) typingNumber() {
+	m.view.Status, m.view.Alarm = "", false
+	switch {
+	case m.hand.listing:
+		m.view.Status = m.hand.listKeys()
+	case m.hand.number != "":
+		m.view.Status = "event " + m.hand.number + "_  Enter goes there, / clears it"
+	default:
+		m.stand()
+	}
+}
+
+// bodyHeight is the height of the zones that pages lie over.
+func (m *Replay) bodyHeight() int {
+	if pane.Small(m.width, m.height) {
+		return max(1, m.height-3)
+	}
+	return m.height - 4 - m.eventRows()
 }
 
 // smallView is what a very small window holds.
@@ -120,7 +197,7 @@ func (m *Replay) smallView(v *pane.View, keysLine string) string {
 	switch {
 	case m.height == 1:
 		return pane.Timeline(v, &m.moment, m.width, 1)
-	case m.page != noReplayPage && m.height >= 6:
+	case (m.page != noReplayPage || m.hand.listing) && m.height >= 6:
 		return m.body(v, m.width, m.height-3) + "\n" + pane.Timeline(v, &m.moment, m.width, 2) + "\n" + keysLine
 	}
 	return pane.Timeline(v, &m.moment, m.width, m.height-1) + "\n" + keysLine
@@ -128,6 +205,9 @@ func (m *Replay) smallView(v *pane.View, keysLine string) string {
 
 // body is the work and picture zones, or the page that lies over them.
 func (m *Replay) body(v *pane.View, w, h int) string {
+	if m.hand.listing {
+		return pane.ListOf(v.Theme, "", wordsOf(m.items()), m.hand.listLeaf, w, h)
+	}
 	switch m.page {
 	case whatIfPage:
 		return pane.Tried(v, &m.tried, m.changed(), w, h)

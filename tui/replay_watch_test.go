@@ -37,11 +37,12 @@ func TestReplayWatches(t *testing.T) {
 	d.Expect(Line("event 7 of 7"), Line(looks))
 	d.one()
 	d.Expect(Line("event 9 of 9"), Line(looks))
-	for _, name := range []string{"0", "-", "/", "*", "a", "u", "k"} {
+	for _, name := range []string{"0", "-", "/", "+", "a", "u", "k"} {
 		d.Type(name).Expect(Line("not taken down: process 4711 since 09:12 writes this journal"), Nowhere(looks))
 	}
 	d.Burst("0.123\r").Expect(Line("not taken down: process 4711"))
-	d.Press(tea.KeyLeft).Expect(Line("event 8 of 9"), Line(looks))
+	d.Press(tea.KeyEnter).Expect(Line("event 9 of 9"), Line("not taken down: process 4711"))
+	d.Type("*").Type(d.number("one event back")).Enter().Expect(Line("event 8 of 9"), Line(looks))
 	d.one()
 	d.Expect(Line("event 8 of 12"), Line(looks))
 	d.one()

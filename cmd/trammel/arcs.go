@@ -45,7 +45,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry string) (int, error) {
 	t := w.screen
 	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plainly(w), In: t.in,
-		Out: t.out, Shell: t.shell,
+		Out: t.out, Shell: t.shell, Now: w.now,
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

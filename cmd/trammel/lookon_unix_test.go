@@ -45,7 +45,7 @@ func TestSecondProgramLooksOn(t *testing.T) {
 	<-x.exited
 	x.exited <- nil
 	second.shows("its writer has ended; q leaves, dial --resume goes on with it")
-	second.types("q")
+	second.answers("q")
 	second.ends(exitDone)
 	if s := whole(t, file, 7); s.Sweep.Readings() != 3 {
 		t.Errorf("%d readings on record, want the 3 of the first program", s.Sweep.Readings())
@@ -81,7 +81,7 @@ func TestLooksOnAtHalfALine(t *testing.T) {
 		t.Fatal(err)
 	}
 	second.shows("event 3 of 5")
-	second.types("q")
+	second.answers("q")
 	second.ends(exitDone)
 }
 

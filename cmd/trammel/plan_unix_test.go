@@ -69,6 +69,6 @@ func TestPlanOnATerminal(t *testing.T) {
 	x.shows("leads back to the plan")
 	x.answers("\r")
 	x.shows("plan of plate", "1 of 12 arcs set", "✓ set", "worry most about blend ")
-	x.types("q")
+	x.answers("q")
 	x.ends(exitDone)
 }

@@ -32,7 +32,7 @@ func TestReplayOnAScreen(t *testing.T) {
 	x.shows("it read, in truth (mm)")
 	x.types("-0.588\r")
 	x.shows("as it would have gone", "the sweep would be closed after 5 of its 7 entries")
-	x.types("q")
+	x.answers("q")
 	x.ends(exitDone)
 	if now, err := os.ReadFile(path); err != nil || string(now) != string(from) {
 		t.Errorf("the journal has changed (%v)", err)

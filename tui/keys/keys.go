@@ -29,8 +29,8 @@ type Binding struct {
 	Row *session.CommandRow
 	// Why says why the key cannot act now; empty when it can.
 	Why string
-	// says is what the list calls one of the screen's own keys; empty for its label.
-	says string
+	// Says is what it does in a sentence, for a list; empty where the row or the key's own help says it.
+	Says string
 }
 
 // Situation is all that the bindings depend on.
@@ -75,22 +75,34 @@ func Listed(s Situation) (out []Binding) {
 		}
 		return len(q.listed)
 	}
+	out = Acting(all)
+	slices.SortStableFunc(out, func(a, b Binding) int { return likely(a) - likely(b) })
+	return out
+}
+
+// Acting are the bindings that can act now besides Enter: what a list of all that can be done has lines for.
+func Acting(all []Binding) (out []Binding) {
 	for _, b := range all {
 		if b.Why == "" && b.Action != Enter && b.Action != List && b.Action != Suspend {
 			out = append(out, b)
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Binding) int { return likely(a) - likely(b) })
 	return out
+}
+
+// said is a binding with what it does in a sentence.
+func said(b Binding, words string) Binding {
+	b.Says = words
+	return b
 }
 
 // Words say in a sentence what a key does.
 func (b *Binding) Words() string {
 	switch {
+	case b.Says != "":
+		return b.Says
 	case b.Row != nil && len(b.Row.Forms) > 0:
 		return b.Row.Forms[0].Help
-	case b.says != "":
-		return b.says
 	}
 	return b.Help().Desc
 }

@@ -45,8 +45,8 @@ func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
 		why = o.not(s)
 	}
 	b = bind(o.action, o.label(s), why, o.names...)
-	if b.says = o.words; s.Over && o.over != "" {
-		b.says = o.over
+	if b.Says = o.words; s.Over && o.over != "" {
+		b.Says = o.over
 	}
 	return b, true
 }

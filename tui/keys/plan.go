@@ -1,7 +1,8 @@
 package keys
 
 // ForPlan returns the bindings of the plan view, the most needed first. page says that a page lies over it,
-// why why the chosen element cannot be set; empty when it can. turns says that the side of the metal can be turned.
+// why says why the chosen element cannot be set; empty when it can. turns says that the side of the metal can be turned.
+// The plan has no readings: digits type the number of an element, and the keypad's signs go to the one before and after.
 func ForPlan(page bool, why string, turns bool) []Binding {
 	enter := "set it up"
 	if page {
@@ -9,11 +10,13 @@ func ForPlan(page bool, why string, turns bool) []Binding {
 	}
 	return []Binding{
 		bind(Enter, enter, why, "enter", "ctrl+j"),
-		bind(Up, "before", when(!page, "a page lies over the plan"), "up"),
-		bind(Down, "after", when(!page, "a page lies over the plan"), "down"),
-		bind(TurnSide, "turn the metal's side", when(turns && !page, "the side of the metal cannot be turned here"), "p"),
-		bind(Help, "keys", "", "?", "f1"),
-		bind(Quit, "quit", "", "q", "ctrl+c"),
+		said(bind(Up, "before", when(!page, "a page lies over the plan"), "-", "up"), "the element before"),
+		said(bind(Down, "after", when(!page, "a page lies over the plan"), "+", "down"), "the element after"),
+		bind(List, "list", "", "*"),
+		said(bind(TurnSide, "turn the metal's side", when(turns && !page, "the side of the metal cannot be turned here"), "p"),
+			"turn the side of the chosen element's metal"),
+		said(bind(Help, "keys", "", "?", "f1"), "help"),
+		said(bind(Quit, "quit", "", "q", "ctrl+c"), "quit; nothing is set up"),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	}
 }

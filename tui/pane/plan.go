@@ -41,7 +41,9 @@ type PlanView struct {
 	Status string
 	Alarm  bool
 	Page   bool // a page lies over the work zones
-	pieces []plot.Piece
+	// Listing is the number that is typed on the list of all that can be done, where that is shown; else empty.
+	Listing string
+	pieces  []plot.Piece
 }
 
 // Turned shows the plan with a side of the metal turned, the same row chosen, and says what was done; or, without a
@@ -302,7 +304,7 @@ func PlanPicture(v *PlanView, w, h int) string {
 // PlanNext lays out the bottom zone for a window of w × h cells: the chosen element in letters as large as fit, and the last thing
 // said.
 func PlanNext(v *PlanView, w, h int) Bottom {
-	z := &zone{theme: v.Theme, action: v.action(), page: v.Page, w: w, h: h}
+	z := &zone{theme: v.Theme, action: v.action(), page: v.Page || v.Listing != "", w: w, h: h}
 	return z.lay(func(most int) []string { return v.said(w, most) })
 }
 
@@ -316,6 +318,8 @@ func (v *PlanView) action() action {
 			fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, forms...)
 	}
 	switch {
+	case v.Listing != "":
+		words, forms = "type a number, then Enter; * or / closes the list", []string{"number " + v.Listing, v.Listing}
 	case v.Page:
 		words, forms = "Enter goes on", []string{"Enter: go on"}
 	case v.Why() != "":
@@ -370,15 +374,16 @@ func PlanHelp(v *PlanView, w, h int) string {
 	t, g := v.Theme, v.Theme.Glyphs
 	out := []string{t.Strong.Render("the plan")}
 	for _, s := range []string{
-		"the arcs stand in the order in which they are cut; the picture is seen from above, X to the right",
-		"up and down choose an arc, Enter sets it up: its swing radius is the target, the job file says the rest",
+		"spindle off and isolated before a hand or an indicator goes near it",
+		"arcs in the order of cutting; the picture is seen from above, X to the right",
+		"its number and Enter, or + and " + g.Minus + ", choose an arc; Enter alone sets it up: its swing radius is the target, the job " +
+			"file says the rest; * lists all else",
 		g.Tick + " set: accepted in a journal    " + g.Query + " begun: Enter goes on with it",
 		g.Bar + " cut    " + g.Tick + " checked: measured inside its tolerance    " + g.Cross + " out: measured outside",
 		"the last line but one names the blend whose step is to be worried about most, with its figure; trammel blends tells them all",
 		g.Arrow + " next: the first that is to do    " + g.Cross + " problem: see what stands below the list",
 		"the heavy line is the chosen arc, " + g.Axis + " its centre, the broken line the way of the cutter's axis",
 		"p turns the side on which the chosen element's metal is, and keeps that for this drawing",
-		"spindle off and isolated before a hand or an indicator goes near it",
 	} {
 		out = append(out, wrapped(t.Text, s, w)...)
 	}

@@ -1,0 +1,98 @@
+package tui
+
+import (
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/tui/keys"
+)
+
+// hand is what a keypad has begun on a screen beside the session's: the list of all that can be done there, a number that is
+// typed, and what keys are too soon.
+type hand struct {
+	list
+	listing bool
+	number  string // of what is to be gone to
+	bounce  bounce
+	now     func() time.Time // nil where no key is too soon
+}
+
+// newHand is a hand at a page that is new.
+func newHand(now func() time.Time) hand {
+	h := hand{now: now}
+	h.turned()
+	return h
+}
+
+// turned notes that the page shows something else now.
+func (h *hand) turned() {
+	if h.now != nil {
+		h.bounce.changed = h.now()
+	}
+}
+
+// tooSoon reports whether a key that answers by itself came before its page can have been read, or is held, and says so.
+func (h *hand) tooSoon(name string, answers bool) (why string, soon bool) {
+	if h.now == nil || !h.bounce.tooSoon(h.now(), name, answers && !h.listing && h.number == "") {
+		return "", false
+	}
+	return soonWords(name), true
+}
+
+// open shows the list, and closes it.
+func (h *hand) open(on bool) {
+	h.list, h.listing, h.number = list{}, on, ""
+	h.turned()
+}
+
+// digit takes a key that types the number, or clears it; ok is false for any other.
+func (h *hand) digit(name string) (ok bool) {
+	switch {
+	case len(name) == 1 && name[0] >= '0' && name[0] <= '9':
+		if len(h.number) < longestNumber {
+			h.number += name
+		}
+	case h.number == "":
+		return false
+	case name == "/" || name == "esc":
+		h.number = ""
+	case name == "backspace" || name == "ctrl+h" || name == "delete":
+		h.number = h.number[:len(h.number)-1]
+	default:
+		return false
+	}
+	return true
+}
+
+// longestNumber is more than a journal has events.
+const longestNumber = 9
+
+// pressedKeys are the names of the keys of a message: signs and digits that were pressed fast, or held, may come in one.
+func pressedKeys(k tea.KeyMsg) []string {
+	if k.Type != tea.KeyRunes || k.Alt || k.Paste || len(k.Runes) < 2 {
+		return []string{k.String()}
+	}
+	var out []string
+	for _, r := range k.Runes {
+		if !strings.ContainsRune("0123456789+-*/", r) {
+			return []string{k.String()}
+		}
+		out = append(out, string(r))
+	}
+	return out
+}
+
+// listedKeys are lines for what can be done now by the keys of a screen; act carries one out.
+func listedKeys[M any](all []keys.Binding, act func(M, keys.Binding) (M, tea.Cmd)) (out []item[M]) {
+	for _, b := range keys.Acting(all) {
+		out = append(out, item[M]{words: b.Words(), do: func(m M) (M, tea.Cmd) { return act(m, b) }})
+	}
+	return out
+}
+
+// listKeys says how a line of the list is chosen, and what has been typed.
+func (h *hand) listKeys() string {
+	return "type a number, then Enter; * or / closes the list: " + h.listed + "_"
+}
