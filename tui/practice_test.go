@@ -136,6 +136,31 @@ func TestNeedleStandsStill(t *testing.T) {
 	}
 }
 
+// Where Enter takes what the dial shows, two of them with nothing typed are two readings, and never mean that there are enough:
+// not at a station, not where the needle is off the dial and there is nothing to take.
+func TestTwoEntersTakeTwoReadings(t *testing.T) {
+	d := loaded(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7})
+	for n := 1; n <= 3; n++ {
+		if d.Enter(); d.state().Sweep.N != n {
+			t.Fatalf("%d readings behind %d Enters\n%s", d.state().Sweep.N, n, d.Screen())
+		}
+		d.Expect(Nowhere("once more", "enough"))
+	}
+	w := practice.Bench(7)
+	w.RangeFrom, w.RangeTo = -0.01, 0.01
+	d = loaded(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7, bench: practice.New(w, 7)})
+	d.Type("0.1").Enter().Type("0.1").Enter().Type("0.1").Enter()
+	for range 4 {
+		d.Enter().Expect(Line("✗ the needle is off the dial"), Nowhere("once more"))
+	}
+	if s := d.state(); s.Sweep.N != 3 || s.Sweep.Closed != "" {
+		t.Errorf("%d readings, closed by %q; want 3, and the sweep open", s.Sweep.N, s.Sweep.Closed)
+	}
+	// At a real machine, where nothing shows the screen what the dial does, they do.
+	d = loaded(t, real(t, nil))
+	d.Type("0.1").Enter().Type("0.1").Enter().Type("0.1").Enter().Enter().Expect(Line("Enter once more: enough stations"))
+}
+
 // Where the needle is off the dial there is nothing to take.
 func TestNeedleOffTheDial(t *testing.T) {
 	w := practice.Bench(7)
