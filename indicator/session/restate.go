@@ -50,7 +50,7 @@ var restate = command[Restate]{word: "restate",
 func (s *State) restatable() (out []Choice) {
 	for i, c := range s.InQuestion() {
 		n := strconv.Itoa(i + 1)
-		out = append(out, Choice{Key: n, Text: n, Words: "put right: " + c.words()})
+		out = append(out, Choice{Text: n, Words: "put right: " + c.words()})
 	}
 	return out
 }
