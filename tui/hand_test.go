@@ -8,8 +8,6 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
-	"example.org/trammel/geom"
-	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/tui"
 )
@@ -111,8 +109,8 @@ func timed(t *testing.T, open func(now func() time.Time) tea.Model) *ticking {
 func TestBounceBesideTheSession(t *testing.T) {
 	plan := func() *ticking {
 		return timed(t, func(now func() time.Time) tea.Model {
-			return tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}),
-				Now: now, Turn: func(int) (*record.Plan, string) { return platePlan(t, twoCutters), "turned" }}, colours(termenv.Ascii, false))
+			return tui.NewPlanModel(tui.PlanConfig{Plan: platePlan(t, twoCutters), Now: now,
+				Turn: func(int) (*record.Plan, string) { return platePlan(t, twoCutters), "turned" }}, colours(termenv.Ascii, false))
 		})
 	}
 	const ms = time.Millisecond

@@ -50,7 +50,8 @@ func TestPutRightByNumber(t *testing.T) {
 	for all[i].Key == "" {
 		i++
 	}
-	d.Type("=").Type(d.number("put right: "+all[i].Key+": "+all[i].Was+" -> "+all[i].Is)).Enter().Expect(Line("put right", all[i].Key))
+	d.Type("=").Type(d.number("put right: " + all[i].Key + ": " + all[i].Was + " -> " + all[i].Is)).Enter().
+		Expect(Line("put right", all[i].Key))
 	if s := d.state(); s.Accused != nil || s.Sweep.N != 0 {
 		t.Errorf("still in question, with %d readings", s.Sweep.N)
 	}

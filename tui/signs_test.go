@@ -15,8 +15,8 @@ func TestSigns(t *testing.T) {
 	d := loaded(t, real(t, nil)).Type("g").Expect(Line("press the tip in with a finger"), Line("1  the needle went up (+ u)"),
 		Line("2  the needle went down (- d)"), Line("3  the needle did not move"), Line("4  check the sign of the X slide"))
 	d.Type("1").Enter().Expect(Line("tip pressed: the needle went up, as job and machine say"))
-	d.Type("g").Expect(Line("the tip at 0°, hand off"), Line("wind X clockwise"), Line("4  the needle moved only on the way back")).Type("-").
-		Expect(Line("X clockwise at 0°: the needle went down, against what job and machine say"))
+	d.Type("g").Expect(Line("the tip at 0°, hand off"), Line("wind X clockwise"), Line("4  the needle moved only on the way back"))
+	d.Type("-").Expect(Line("X clockwise at 0°: the needle went down, against what job and machine say"))
 	d.Type("g3").Enter().Expect(Line("the needle did not move")).Type("/")
 	s := d.state()
 	if f, slides := s.Faulty(); f != advice.EitherFault || len(slides) != 1 || slides[0] != "x" {

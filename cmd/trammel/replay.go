@@ -69,8 +69,8 @@ func replayScreen(w world, c *common, f *replayFlags, r *recorded) error {
 		warn = fmt.Sprintf("%v; what stands before it is here", r.broken)
 	}
 	t := w.screen
-	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Now: w.now, Warn: warn, Plain: f.plainly(w),
-		In: t.in, Out: t.out, Shell: t.shell})
+	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Now: w.now, Warn: warn,
+		Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.
