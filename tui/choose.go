@@ -242,12 +242,13 @@ func (m PlanModel) View() string {
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
 	m.typing(v)
-	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, m.keys(), w), w, 1)
+	shown := keys.ForPlan(m.help || m.hand.listing, m.view.Why(), m.turn != nil)
+	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, shown, w), w, 1)
 	if pane.Small(w, m.height) && m.height > 1 {
 		top := pane.PlanSmall(v, w, m.height-1)
 		switch {
 		case m.hand.listing && m.height >= 4:
-			top = m.zones(w, m.body()) + "\n" + pane.Box(t, pane.Clip(t, m.hand.listKeys(), w), w, 1)
+			top = m.zones(w, m.body()) + "\n" + pane.Box(t, pane.Clip(t, listKeys, w), w, 1)
 		case m.help:
 			top = pane.PlanHelp(v, w, m.height-1)
 		}
@@ -287,7 +288,7 @@ func (m *PlanModel) body() int {
 func (m *PlanModel) zones(w, h int) string {
 	switch {
 	case m.hand.listing:
-		return pane.ListOf(m.view.Theme, "", wordsOf(m.items()), m.hand.listLeaf, w, h)
+		return pane.ListOf(m.view.Theme, "", wordsOf(m.items()), m.hand.listLeaf, m.hand.listed, w, h)
 	case m.help:
 		return pane.PlanHelp(&m.view, w, h)
 	}

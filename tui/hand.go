@@ -92,7 +92,5 @@ func listedKeys[M any](all []keys.Binding, act func(M, keys.Binding) (M, tea.Cmd
 	return out
 }
 
-// listKeys says how a line of the list is chosen, and what has been typed.
-func (h *hand) listKeys() string {
-	return "type a number, then Enter; * or / closes the list: " + h.listed + "_"
-}
+// listKeys says how a line of the list is chosen.
+const listKeys = "type a number, then Enter; * or / closes the list"

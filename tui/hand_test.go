@@ -152,3 +152,16 @@ func TestBounceBesideTheSession(t *testing.T) {
 		t.Error("q does not leave from a place that was run to")
 	}
 }
+
+// The number that is typed on a list is seen in every window that holds a list, on every screen.
+func TestTypedNumberIsSeen(t *testing.T) {
+	for _, size := range [][2]int{{80, 24}, {60, 18}, {40, 14}, {38, 10}, {30, 8}} {
+		r, _ := replayed(t, "v1-misread.jsonl", 10, false)
+		for name, d := range map[string]*driver{"session": loaded(t, real(t, nil)), "plan": planScreen(t, false, twoCutters, termenv.Ascii),
+			"replay": r} {
+			d.t = named{t, name}
+			d.Size(size[0], size[1]).pad(t, "*12").Expect(Line("12_"))
+			d.Fits(size[0], size[1])
+		}
+	}
+}

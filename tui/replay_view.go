@@ -176,7 +176,7 @@ func (m *Replay) typingNumber() {
 	m.view.Status, m.view.Alarm = "", false
 	switch {
 	case m.hand.listing:
-		m.view.Status = m.hand.listKeys()
+		m.view.Status = listKeys
 	case m.hand.number != "":
 		m.view.Status = "event " + m.hand.number + "_  Enter goes there, / clears it"
 	default:
@@ -206,7 +206,7 @@ func (m *Replay) smallView(v *pane.View, keysLine string) string {
 // body is the work and picture zones, or the page that lies over them.
 func (m *Replay) body(v *pane.View, w, h int) string {
 	if m.hand.listing {
-		return pane.ListOf(v.Theme, "", wordsOf(m.items()), m.hand.listLeaf, w, h)
+		return pane.ListOf(v.Theme, "", wordsOf(m.items()), m.hand.listLeaf, m.hand.listed, w, h)
 	}
 	switch m.page {
 	case whatIfPage:

@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/trammel/tui/theme"
@@ -21,17 +22,23 @@ func ListLeaves(v *View, words []string, w, h int) int {
 // List is the page of lines to be chosen by their numbers, below what they answer, or else of all that can be done now; leaf
 // counts from 0.
 func List(v *View, words []string, leaf, w, h int) string {
-	return ListOf(v.Theme, v.Asks, words, leaf, w, h)
+	return ListOf(v.Theme, v.Asks, words, leaf, v.Listed, w, h)
 }
 
 // ListOf is the page for any screen: lines to be chosen by their numbers, below what they answer, or else of all that can be
-// done now.
-func ListOf(t theme.Theme, asks string, words []string, leaf, w, h int) string {
+// done now; typed is the number so far, which stands in the last row: in a small window nowhere else does.
+func ListOf(t theme.Theme, asks string, words []string, leaf int, typed string, w, h int) string {
 	leaves := listLeaves(t, asks, words, w, h)
 	leaf = min(leaf, len(leaves)-1)
-	out := leaves[leaf]
+	out, last := leaves[leaf], ""
 	if len(leaves) > 1 {
-		out = append(out[:len(out):len(out)], fmt.Sprintf("  0  more, page %d of %d", leaf+1, len(leaves)))
+		last = fmt.Sprintf("  0  more, page %d of %d", leaf+1, len(leaves))
+	}
+	if typed != "" {
+		last = pad(last, w-6, false) + t.Strong.Render(typed+"_")
+	}
+	if last != "" {
+		out = slices.Concat(out, make([]string, max(0, h-1-len(out))), []string{last})
 	}
 	return Box(t, strings.Join(out, "\n"), w, h)
 }
