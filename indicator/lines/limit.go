@@ -19,7 +19,7 @@ type LimitLine struct {
 	Key   string        `json:"key"`
 	Was   record.Number `json:"was"`
 	Limit record.Number `json:"limit"`
-	// Write is what keeps it for the next setting.
+	// Write is what keeps it for the next setting; empty where no file says the figure.
 	Write string `json:"write"`
 	words string
 	unit  geom.Unit
@@ -35,6 +35,9 @@ var limitStated = told[session.LimitStated]{status: asText, lines: func(st sessi
 	is := strconv.FormatFloat(math.Round(job.From(e.Limit)*1e9)/1e9, 'f', -1, 64)
 	l := LimitLine{Say: "stated", Trial: st.After.Trial, Key: key, Was: record.Number(nan), Limit: record.Number(u.From(e.Limit)),
 		Write: writeWords(&st.After, key, is), words: f.Words, unit: u}
+	if e.Figure == indicator.OfHeld && st.After.Hold != nil {
+		l.Write = "" // no file holds it
+	}
 	if was, known := st.Before.LimitOf(e.Figure); known {
 		l.Was = record.Number(u.From(was))
 	}
@@ -51,7 +54,11 @@ func (l LimitLine) Text() string {
 	if l.Limit == 0 {
 		is = "exact"
 	}
-	return fmt.Sprintf("stated: the %s is %s (%s); to keep it, write %s", l.words, is, was, l.Write)
+	text := fmt.Sprintf("stated: the %s is %s (%s)", l.words, is, was)
+	if l.Write != "" {
+		text += "; to keep it, write " + l.Write
+	}
+	return text
 }
 
 // limitText prints a limit that is in unit u.
