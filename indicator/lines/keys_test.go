@@ -210,6 +210,7 @@ var (
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
 		"planned": object(map[string]shape{"say": text, "stated": whole, "stations": whole}),
+		"help":    object(map[string]shape{"say": text, "text": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
 	}
 )
@@ -264,7 +265,8 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, fedBack(t)...)
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
-	return append(all, lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")),
+	asked := st.Prompt()
+	return append(all, lines.Help(&st, &asked), lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")),
 		lines.Paused(31))
 }
 

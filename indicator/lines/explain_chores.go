@@ -1,0 +1,178 @@
+package lines
+
+import (
+	"slices"
+
+	"example.org/trammel/indicator/session"
+)
+
+// choreSays is what a step of the order at the machine is for, and how it is done.
+type choreSays struct {
+	step session.Chore
+	// when says that it is asked in this case, of a step that is asked in others too, and in which; nil of all others.
+	when func(*moment) bool
+	in   string
+	says []string
+}
+
+// orLeaveOut stands behind every step but those that no machine does without.
+const orLeaveOut = "This machine has nothing of the kind: {skip}. The record says that it was left out."
+
+var neverMoot = []session.Chore{session.Isolate, session.IndicatorOut, session.DrySwing, session.DryTurn, session.Power, session.Cut}
+
+// verifies says that slides have been wound since the last sweep.
+func verifies(m *moment) bool { return m.s.Trial > 1 }
+
+// spins says that the spindle stands over the axis and turns.
+func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
+
+// choreExplained are the steps' explanations.
+var choreExplained = func() (out []explained) {
+	for _, c := range choresSay {
+		what := "the step \"" + string(c.step) + "\""
+		if c.in != "" {
+			what += " " + c.in
+		}
+		says := slices.Clip(c.says)
+		if !slices.Contains(neverMoot, c.step) {
+			says = append(says, orLeaveOut)
+		}
+		out = append(out, explained{what,
+			func(m *moment) bool { return m.p.Chore.Step == c.step && (c.when == nil || c.when(m)) },
+			says})
+	}
+	return out
+}()
+
+var choresSay = []choreSays{
+	{session.Isolate, nil, "", []string{
+		"Hands and measuring tools come near the spindle now, so it must not be able to start, whoever leans on a button.",
+		"Stop it, wait until it stands, and switch the machine off at its isolator, not at the stop button alone. Press start once: " +
+			"nothing may turn.",
+		"Then {done}.",
+		"It cannot be isolated? Then don't go on: your machine's manual and your supervisor go first.",
+	}},
+	{session.RoughIn, nil, "", []string{
+		"The dial sees little more than a millimetre, so everything has to stand that near before it is asked.",
+		"Keep the indicator's tip clear of the work. Set the swing radius by scale or collar, then the centre by a pin or an edge " +
+			"finder, each to about 1 mm.",
+		"Then {done}. Nearer is not needed: the winds do the rest.",
+	}},
+	{session.LockHeight, (*moment).spins, "over a table", []string{
+		"A sweep holds for the height at which it is taken: where anything leans, the centre lies elsewhere above and below.",
+		"Put the spindle out of gear so that it turns by hand. Bring quill and knee to where the sweep is to be, as near to the height of " +
+			"the cut as you can, and lock both, and the table with them.",
+		"Then {done}, and leave the locks alone until the sweep is over.",
+	}},
+	{session.LockHeight, nil, "", []string{
+		"A sweep holds for the height at which it is taken: where anything leans, the centre lies elsewhere above and below.",
+		"Bring quill and knee to where the sweep is to be, as near to the height of the cut as you can, and lock both. Set the " +
+			"{swung}'s drag as it will be in the cut.",
+		"Then {done}, and leave locks and drag alone until the setting is accepted.",
+	}},
+	{session.TipIn, nil, "", []string{
+		"Now the tip comes to the wall. It is brought there by the slide, so that the reach, and with it the swing radius, stays what " +
+			"it is.",
+		"Spindle still isolated. Wind until the needle stands about in the middle of its range, and see that it moves freely both ways.",
+		"Don't twist the indicator or turn its dial to get there.",
+		"Then {done}. The wall is out of reach: bring the centre nearer first, then the tip.",
+	}},
+	{session.Rock, nil, "", []string{
+		"The dial tells the true distance only where its tip lies on the line through the axis. A few degrees off it are " +
+			"hundredths of a millimetre in the radius.",
+		"With the cutter spindle free, rock it slowly to and fro by hand: the needle climbs or falls, stands, and goes back. Stop where " +
+			"it turns back.",
+		"Then {done}, and hold it there until it is locked. It never turns back: the tip faces the wrong way, or slips on the wall.",
+	}},
+	{session.LockSpindle, nil, "", []string{
+		"The spindle must not turn in the head during the sweep, or the tip leaves the line through the axis.",
+		"Lock it at the turning point that you have just found, watching the needle: if it moves as you lock, rock and lock again.",
+		"Draw a pencil line across both, so that you see it if it slips. Then {done}.",
+	}},
+	{session.RockAgain, verifies, "after long winds", []string{
+		"The cross slides have gone so far that the tip no longer lies on the line through the axis: the radius would be read wrong.",
+		"Free the spindle, rock it to and fro to the turning point again, and lock it there, watching the needle as you lock.",
+		"Then {done}. It moves as you lock: rock and lock again.",
+	}},
+	{session.RockAgain, nil, "", []string{
+		"A look at the opposite side shows whether the turning point was found well, and nothing is in the way.",
+		"Spindle locked, swing to the opposite side. Would rocking bring the needle any farther? Then free it, rock there, lock it again. " +
+			"Draw a pencil line across spindle and head, and swing once round by hand, watching clearance and needle.",
+		"Then {done}. Something is in the way: see to it now, or leave that station out later.",
+	}},
+	{session.LockHead, nil, "", []string{
+		"The last lock often shifts things by a hundredth. Reading the dial before and after shows by how much.",
+		"Leave the {swung} where it stands, close its own lock, hand off, and type what the dial shows now{enter}.",
+		"It has moved by more than half the tolerance: you are told, and had better cut with the lock as it was in the sweep.",
+	}},
+	{session.IndicatorOut, nil, "", []string{
+		"What stays in or on the spindle flies off when the power comes on.",
+		"The machine still isolated, take the indicator and its holder out, and the spanner off the drawbar. Lay them off the table.",
+		"Then {done}. The slides stay locked as they are: nothing of the setting is lost by this.",
+	}},
+	{session.CutterIn, nil, "", []string{
+		"The arc comes out wrong by half of what the cutter's diameter is off: it has to be the cutter that the job names.",
+		"Still isolated. Wipe taper and collet, put it in, draw it tight, and take the spanner off again.",
+		"Then {done}. It is another cutter: measure it, and correct the job file before you cut.",
+	}},
+	{session.FreeSpindle, nil, "", []string{
+		"The spindle was locked to the head for the sweep. Power on a locked spindle breaks something.",
+		"Still isolated, open that lock and turn the spindle a whole turn by hand, the cutter clear of everything.",
+		"Then {done}. It drags or knocks: find out why before the power comes on.",
+	}},
+	{session.LeaveStock, nil, "", []string{
+		"This wind leaves a little metal on for the first cut, so that the arc can be measured and put right before it is to size.",
+		"Spindle stopped and the cutter clear. Wind as told, the last movement only as told, stop at the figure and lock.",
+		"Then {done}. Gone too far: back off half a turn, and come up again.",
+	}},
+	{session.FreeHead, nil, "", []string{
+		"The {swung}'s own lock was closed for the last reading. It is moved by hand from now on.",
+		"Still isolated, open that lock and see that the {swung} goes round with the drag that it had in the sweep.",
+		"Then {done}.",
+	}},
+	{session.DrySwing, nil, "", []string{
+		"One pass through the whole arc without power shows what the cutter, the head or a clamp would run into.",
+		"Still isolated, work and head clamped, the cutter just above the work. Swing by the handle from the start to the stop that are " +
+			"told, in the sense that is told, and watch column, clamps and stops.",
+		"Then {done}. It touches anything: move that, and swing the whole arc again.",
+	}},
+	{session.DryTurn, nil, "", []string{
+		"One pass through the whole arc without power shows what the cutter or a clamp would run into as the table turns.",
+		"Still isolated, the work clamped, the cutter just above it. Turn the table by its handle from the start to the stop that are " +
+			"told, in the sense that is told, and watch clamps and stops.",
+		"Then {done}. It touches anything: move that, and turn through the whole arc again.",
+	}},
+	{session.Power, nil, "", []string{
+		"From here on the cutter turns: it grabs if it is fed the wrong way round, or meets the metal at a standstill.",
+		"Go back to the start with the cutter clear of the metal, set the depth, lock the quill, and clear the table of everything. Then " +
+			"power, with your hands at the handle and nowhere else.",
+		"Then {done}. Anything sounds or smells wrong: stop, isolate, and look.",
+	}},
+	{session.RoughCut, nil, "", []string{
+		"This cut leaves stock on; it shows what cutter and setting really make.",
+		"From the start to the stop, in the sense that is told and never against it, evenly, hands at the handle. At the stop, stop the " +
+			"spindle or lift the cutter clear before you go back.",
+		"Then {done}. It chatters or grabs: stop the spindle first, then find out why.",
+	}},
+	{session.Measure, nil, "", []string{
+		"The arc with its stock on tells how far the cutter is from where it should be; the last wind is made from it.",
+		"Spindle stopped and isolated, burrs off, work cool. Measure the radius, type it{enter}; or what your tools measure: {ways}.",
+		"What it should be is not shown before, so that it cannot pull your hand. A figure that is far off is asked for once more.",
+	}},
+	{session.LastWind, nil, "", []string{
+		"This wind goes from the radius that was measured to the finished one.",
+		"Spindle stopped and the cutter clear. Wind as told, the last movement only as told, stop at the figure and lock.",
+		"Then {done}. Gone too far: back off half a turn, and come up again; metal that is off does not come back.",
+	}},
+	{session.Cut, nil, "", []string{
+		"This cut brings the arc to size.",
+		"From the start to the stop, in the sense that is told and never against it, evenly; then once more over the same way without " +
+			"winding anything, for what the cutter has sprung away.",
+		"At the stop, stop the spindle or lift the cutter clear before you go back. Then {done}.",
+	}},
+	{session.CheckArc, nil, "", []string{
+		"The finished arc is measured: it closes this setting, and the next radius starts nearer by what it shows.",
+		"Spindle stopped and isolated, burrs off, work cool. Measure the radius and type it{enter}; or what your tools measure: {ways}.",
+		"What it should be is not shown before, so that it cannot pull your hand.",
+	}},
+}
