@@ -45,6 +45,7 @@ type PlanModel struct {
 	width, height int
 	help          bool
 	hand          hand
+	helpAt        leaves
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
@@ -105,6 +106,10 @@ func (m PlanModel) key(name string) (PlanModel, tea.Cmd) {
 	switch {
 	case m.hand.listing:
 		return m.listKey(name)
+	case m.help && (name == "/" || name == "esc"):
+		m.help, m.view.Page = false, false
+		m.hand.turned()
+		return m, nil
 	case m.hand.digit(name):
 		return m, nil
 	case isEnter(name) && m.hand.number != "":
@@ -199,8 +204,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	case keys.List:
 		m.hand.open(true)
 	case keys.Help:
-		m.help = !m.help
-		m.hand.turned()
+		m.turnHelp()
 	case keys.Enter:
 		return m.enter()
 	case keys.TurnSide:
@@ -218,8 +222,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 // enter closes the page, or takes the chosen arc.
 func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 	if m.help {
-		m.help, m.view.Page = false, false
-		m.hand.turned()
+		m.turnHelp()
 		return m, nil
 	}
 	if m.check != nil {
@@ -250,7 +253,7 @@ func (m PlanModel) View() string {
 		case m.hand.listing && m.height >= 4:
 			top = m.zones(w, m.body()) + "\n" + pane.Box(t, pane.Clip(t, listKeys, w), w, 1)
 		case m.help:
-			top = pane.PlanHelp(v, w, m.height-1)
+			top = m.zones(w, m.body())
 		}
 		return top + "\n" + last
 	}
@@ -274,10 +277,13 @@ func (m *PlanModel) typing(v *pane.PlanView) {
 	}
 }
 
-// body is the height of the zones that pages lie over.
+// body is the height of the page that lies over the zones, or would.
 func (m *PlanModel) body() int {
-	if pane.Small(m.width, m.height) {
+	switch {
+	case pane.Small(m.width, m.height) && m.hand.listing:
 		return max(1, m.height-2)
+	case pane.Small(m.width, m.height):
+		return max(1, m.height-1)
 	}
 	v := m.view
 	v.Page = true
@@ -290,7 +296,7 @@ func (m *PlanModel) zones(w, h int) string {
 	case m.hand.listing:
 		return pane.ListOf(m.view.Theme, "", wordsOf(m.items()), m.hand.listLeaf, m.hand.listed, w, h)
 	case m.help:
-		return pane.PlanHelp(&m.view, w, h)
+		return pane.Leaf(m.view.Theme, m.helpPage(), m.helpAt.leaf, "/", w, h)
 	}
 	right := w - leftWidth
 	if right < 16 { // no picture fits beside the list

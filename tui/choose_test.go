@@ -87,7 +87,13 @@ func TestChoose(t *testing.T) {
 		d.Send(up)
 	}
 	d.Expect(Line("▸", "8"))
-	d.Type("?").Expect(Line("✓ set: accepted in a journal")).Send(enter) // closes the page
+	d.Type("?").Expect(Line("✓ set", "accepted in a journal"))
+	for n := 0; strings.Contains(d.Screen(), "· / closes") || strings.Contains(d.Screen(), "Enter closes this page"); n++ {
+		if n > 50 {
+			t.Fatal("Enter never closes the page")
+		}
+		d.Send(enter)
+	}
 	if taken() != 0 {
 		t.Fatalf("arc %d is taken by the Enter that closes a page", taken())
 	}
@@ -174,8 +180,8 @@ func TestPlanStandings(t *testing.T) {
 	for range 5 {
 		d.Send(tea.KeyMsg{Type: tea.KeyUp})
 	}
-	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).Type("?").Expect(Line("█ cut",
-		"✓ checked", "✗ out"))
+	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).Type("?").Expect(Line("✓ set"), Line("█ cut")).
+		Type("?").Expect(Line("✓ checked"), Line("✗ out"))
 }
 
 // Whatever the size of the window, no line of the plan is lost.

@@ -166,7 +166,7 @@ func TestReadingOnAPage(t *testing.T) {
 			Bytes("0.12\r").Readings(0.12).Expect(Line("station 2 of 6"))
 	}
 	// Enter alone closes the page and does nothing else.
-	loaded(t, real(t, nil)).Type("?").Enter().Expect(Line("station 1 of 6"), Nowhere("once more")).Readings()
+	loaded(t, real(t, nil)).Type("t").Enter().Expect(Line("station 1 of 6"), Nowhere("once more")).Readings()
 }
 
 // The tip beyond the dial: one of two answers, and any other key means what it always means.

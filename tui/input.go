@@ -153,6 +153,10 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 			m.turned()
 			return m, nil
 		}
+		if m.page == helpPage {
+			m.closeHelp()
+			return m, nil
+		}
 	}
 	b, ok := keys.Find(m.bindings(), name)
 	if !ok {
@@ -201,7 +205,7 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		m.busy = true
 		return m, m.retry()
 	case keys.Help:
-		m.toggle(helpPage)
+		m.turnHelp()
 	case keys.Swap:
 		m.swapped = !m.swapped
 	case keys.Suspend:
@@ -243,9 +247,13 @@ func (m *Model) toggle(p page) {
 	m.page = p
 }
 
-// enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what is shown in practice, or asks whether a reading in doubt is to
-// stand, the sweep is enough, or the setting is accepted.
+// enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what is shown in practice, or asks
+// whether a reading in doubt is to stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
+	if m.page == helpPage {
+		m.turnHelp()
+		return m, nil
+	}
 	if m.page != noPage {
 		m.page = noPage
 		m.turned()
@@ -333,6 +341,10 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.
 func (m Model) afterLoss(name string) (Model, tea.Cmd) {
+	if name == "/" && m.page == helpPage {
+		m.closeHelp()
+		return m, nil
+	}
 	b, ok := keys.Find(m.bindings(), name)
 	if !ok || b.Why != "" {
 		return m, nil

@@ -46,6 +46,7 @@ type Model struct {
 	width, height int
 	page          page
 	leaf          bool // the set-up page is turned to its second leaf
+	helpAt        leaves
 	mode          mode
 	asked         *session.CommandRow // what the field is for
 	picked        string              // the word in front of what is typed into the field
@@ -162,7 +163,12 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 }
 
 // bindings are the keys of this moment.
-func (m *Model) bindings() []keys.Binding { return keys.For(m.situation()) }
+func (m *Model) bindings() []keys.Binding {
+	if m.page == helpPage {
+		return whileHelp(keys.For(m.situation()))
+	}
+	return keys.For(m.situation())
+}
 
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {

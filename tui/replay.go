@@ -45,6 +45,7 @@ type Replay struct {
 	moment        pane.Moment
 	width, height int
 	page          replayPage
+	helpAt        leaves
 	playing       bool
 	speed         int // index into speeds
 	ticket        int // of the wait whose end counts
@@ -167,17 +168,20 @@ func (m Replay) wait() (Replay, tea.Cmd) {
 }
 
 // bindings are the keys of this moment.
-func (m *Replay) bindings() []keys.Binding {
+func (m *Replay) bindings() []keys.Binding { return keys.ForReplay(m.situation()) }
+
+// situation is what they depend on.
+func (m *Replay) situation() keys.Replayed {
 	why := ""
 	if m.view.FormErr != nil {
 		why = m.view.FormErr.Error()
 	}
 	_, reading := m.cfg.Events[m.at-1].Event.(session.Took)
-	return keys.ForReplay(keys.Replayed{
+	return keys.Replayed{
 		First: m.at == 1, Last: m.at == m.line.Len(), Page: m.page != noReplayPage, Playing: m.playing,
 		Reading: reading, Changed: len(m.changes) > 0, Surprises: len(m.line.surprises) > 0,
 		Settings: len(m.line.accepted) > 0, HasNotes: len(m.line.notes) > 0, NoForm: why, Watched: m.cfg.Watch != nil,
-	})
+	}
 }
 
 // key carries out a key by its name: on the list, for the number that is typed, or for what it does.
@@ -185,6 +189,11 @@ func (m Replay) key(name string) (Replay, tea.Cmd) {
 	// Looking is no answer, and a key is held to run on: only what opens the list or leaves is.
 	if why, soon := m.hand.tooSoon(name, name == "q" || name == "*"); soon {
 		m.view.Status, m.view.Alarm = why, true
+		return m, nil
+	}
+	if m.page == replayHelp && (name == "/" || name == "esc") {
+		m.page, m.view.Status, m.view.Alarm = noReplayPage, "", false
+		m.stand()
 		return m, nil
 	}
 	b, ok := keys.Find(m.bindings(), name)
@@ -212,6 +221,9 @@ func (m Replay) key(name string) (Replay, tea.Cmd) {
 // do carries out a key, or says why it cannot.
 func (m Replay) do(b keys.Binding) (Replay, tea.Cmd) {
 	switch {
+	case b.Action == keys.Help || b.Action == keys.Enter && m.page == replayHelp:
+		m.turnHelp()
+		return m, nil
 	case b.Action == keys.Enter:
 		m.page = noReplayPage
 		m.hand.turned()
@@ -321,8 +333,6 @@ func pageOf(a keys.Action) replayPage {
 		return whatIfPage
 	case keys.Notes:
 		return notesPage
-	case keys.Help:
-		return replayHelp
 	case keys.Trials:
 		return replayTrials
 	case keys.Form:

@@ -214,7 +214,7 @@ func (m *Replay) body(v *pane.View, w, h int) string {
 	case notesPage:
 		return pane.NotesPage(v, m.line.notesTo(m.at), w, h)
 	case replayHelp:
-		return pane.Help(v, m.bindings(), w, h)
+		return pane.Leaf(v.Theme, m.help(), m.helpAt.leaf, "/", w, h)
 	case replayTrials:
 		return pane.Trials(v, w, h)
 	case replayForm:

@@ -75,7 +75,7 @@ func TestNumLockIsOff(t *testing.T) {
 	listening(t, false).Bytes("0.13\x1b[3~2\r").Expect(Nowhere(off)).Readings(0.12)
 	h := listening(t, false)
 	h.Type("?").Bytes("\x1b[A")
-	h.Expect(Nowhere(off)).Type("?").Bytes("\x1b[A").Expect(Line(off))
+	h.Expect(Nowhere(off)).Type("/").Bytes("\x1b[A").Expect(Line(off))
 }
 
 // A key that does nothing says so, and again only when a second has passed, whichever key it is: one may be held down.

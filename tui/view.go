@@ -84,7 +84,7 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	case setupPage:
 		return pane.Setup(v, w, h)
 	case helpPage:
-		return pane.Help(v, b, w, h)
+		return pane.Leaf(v.Theme, m.help(), m.helpAt.leaf, "/", w, h)
 	case taughtPage:
 		return pane.Taught(v, w, h)
 	case trialsPage:

@@ -142,14 +142,14 @@ func endsReached(v *View, w int) (out [][]string) {
 	verdicts := v.State.Verdicts(f)
 	radius, centre := v.leans().VerdictWords(verdicts, v.unit())
 	if r, ok := v.State.Swing(f); ok {
-		out = append(out, flow(w, "swing radius", t.Strong.Render(v.measured(r)), v.conditional(verdicts.Radius, radius)))
+		out = append(out, strung(w, "swing radius", t.Strong.Render(v.measured(r)), v.conditional(verdicts.Radius, radius)))
 	}
 	e := f.Offset()
 	way := ""
 	if !(e.V <= e.U) { // what may be nothing points nowhere
 		way = t.Glyphs.Arrow + v.towards(f.Circle.Centre.Bearing())
 	}
-	return append(out, flow(w, "centre off", t.Strong.Render(v.measured(e)), v.conditional(verdicts.Centre, centre), way))
+	return append(out, strung(w, "centre off", t.Strong.Render(v.measured(e)), v.conditional(verdicts.Centre, centre), way))
 }
 
 // endsTouched are the figures of a circle that was touched by readouts.
@@ -159,11 +159,11 @@ func endsTouched(v *View, w int) (out [][]string) {
 		return nil
 	}
 	g, strong := v.Theme.Glyphs, v.Theme.Strong
-	out = append(out, flow(w, "centre at", strong.Render("X "+v.coordinate(t.Centre.X)+" "+g.PlusMinus+v.doubt(t.CentreX().U)),
+	out = append(out, strung(w, "centre at", strong.Render("X "+v.coordinate(t.Centre.X)+" "+g.PlusMinus+v.doubt(t.CentreX().U)),
 		strong.Render("Y "+v.coordinate(t.Centre.Y)+" "+g.PlusMinus+v.doubt(t.CentreY().U)+" "+v.unit().String())),
-		flow(w, "radius", v.measured(t.Radius())))
+		strung(w, "radius", v.measured(t.Radius())))
 	if f, ok := v.State.Standing(&t.Found); ok {
-		out = append(out, flow(w, "spindle off", strong.Render(v.measured(f.Offset())), v.verdict(v.State.Verdicts(&f).Centre)))
+		out = append(out, strung(w, "spindle off", strong.Render(v.measured(f.Offset())), v.verdict(v.State.Verdicts(&f).Centre)))
 	}
 	return out
 }
@@ -233,7 +233,7 @@ func endsNext(v *View) string {
 // endsMore is what else there is to see where there is room for it whole: where the centre lies, and the trials.
 func endsMore(v *View, w, room int) (out []string) {
 	if v.Fitted && !v.pair() {
-		x := flow(w, "centre", "X "+v.bare(v.Found.CentreX()), "Y "+v.bare(v.Found.CentreY())+" "+v.unit().String())
+		x := strung(w, "centre", "X "+v.bare(v.Found.CentreX()), "Y "+v.bare(v.Found.CentreY())+" "+v.unit().String())
 		if len(x)+1 <= room {
 			out = append(append(out, ""), x...)
 		}
@@ -261,8 +261,8 @@ func spaced(blocks [][]string, h int) (out []string) {
 	return out
 }
 
-// flow puts pieces side by side, and breaks between them only: a figure stays with its unit. Empty pieces are left out.
-func flow(w int, pieces ...string) (out []string) {
+// strung puts pieces side by side, and breaks between them only: a figure stays with its unit. Empty pieces are left out.
+func strung(w int, pieces ...string) (out []string) {
 	line := ""
 	for _, p := range pieces {
 		switch {

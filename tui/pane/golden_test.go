@@ -93,7 +93,7 @@ func TestPages(t *testing.T) {
 		return gallery(func(p bool, w int) string {
 			v := b.sees(p)
 			v.Practice, v.Page = practice, true
-			return Help(v, bindings(v), w, 14)
+			return everyLeaf(v.Theme, Help(v, bindings(v)), w, 14)
 		})
 	}
 	golden(t, "help/load", help(begin(t, nil), false))

@@ -3,43 +3,106 @@ package pane
 import (
 	"strings"
 
+	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/theme"
 )
 
-// Help is the page of all keys: those that act now in columns, then those that do not. Why not, a
-// key says itself when it is pressed.
-func Help(v *View, all []keys.Binding, w, h int) string {
-	t := v.Theme
-	var now, not []string
+// Help is what the help page says: what is asked now, the keys, the words.
+func Help(v *View, all []keys.Binding) []Chapter {
+	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice})
+	var says []Row
+	for _, s := range sentences {
+		says = append(says, Row{Text: v.text(s)})
+	}
+	if v.Prompt.TakesNumber() {
+		const number = "a number has digits, sign and point or comma, like -0.125 or -0,125; Enter takes it, / clears it"
+		says = append(says, Row{Text: v.Num(number), Dim: true})
+	}
+	if v.Practice && v.Prompt.TakesReading() {
+		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
+	}
+	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})
+	if v.State.Set.Steps {
+		says = append(says, Row{Text: v.text(lines.DeferWords), Dim: true})
+	}
+	return append([]Chapter{{Head: v.text(what), Rows: says, Airy: true}}, keysAndWords(v.Theme, all)...)
+}
+
+// ReplayHelp is what the help page of a replay says: its signs, its keys, the words.
+func ReplayHelp(t theme.Theme, all []keys.Binding) []Chapter {
+	says := []Row{{Text: "A replay shows a session as it went, event by event, on the session's own pages. Nothing that you do here reaches the " +
+		"journal."}}
+	var along, list []Row
+	for _, m := range timeMarks {
+		along = append(along, Row{Name: m.sign(t), Text: m.means})
+	}
+	for _, m := range listMarks {
+		list = append(list, Row{Name: m.sign(t), Text: m.means})
+	}
+	return append([]Chapter{{Head: "the replay", Rows: says, Airy: true}, {Head: "on the line of time", Rows: along},
+		{Head: "in the list of stations", Rows: list},
+		{Head: "what if", Rows: []Row{{Text: "At a reading of a sweep, one key leaves it out and another corrects it: two columns then show what " +
+			"was found and told, and what would have been. The journal stays as it is."}}},
+	}, keysAndWords(t, all)...)
+}
+
+// PlanHelp is what the help page of a plan says: its signs, its keys, the words.
+func PlanHelp(v *PlanView, all []keys.Binding) []Chapter {
+	t, g := v.Theme, v.Theme.Glyphs
+	return append([]Chapter{
+		{Head: "the plan", Airy: true, Rows: []Row{
+			{Text: "The arcs stand in the order in which they are cut. Choose one, and set it up: its swing radius is the target, the job file " +
+				"says the rest."},
+			{Text: "Spindle off and isolated before a hand or an indicator goes near it."},
+		}},
+		{Head: "in the list", Rows: []Row{
+			{Name: g.Arrow + " next", Text: "the first that is still to do"},
+			{Name: g.Dot + " to do", Text: "nothing is set of it yet"},
+			{Name: "straight", Text: "a slide cuts it, and nothing is set for it"},
+			{Name: g.Query + " begun", Text: "a setting of it is open: Enter goes on with it"},
+			{Name: g.Tick + " set", Text: "accepted in a journal"},
+			{Name: g.Bar + " cut", Text: "set, and cut"},
+			{Name: g.Tick + " checked", Text: "measured inside its tolerance"},
+			{Name: g.Cross + " out", Text: "measured outside it"},
+			{Name: g.Cross + " problem", Text: "it cannot be cut like this: see what stands below the list"},
+		}},
+		{Head: "in the picture", Rows: []Row{
+			{Text: "Seen from above, X to the right. A number stands on each arc and straight."},
+			{Name: "heavy", Text: "the chosen arc"},
+			{Name: "thin", Text: "what is set already"},
+			{Name: g.Axis, Text: "the centre of the chosen arc: the head or the table turns about it"},
+			{Name: "broken", Text: "the way of the cutter's axis round it"},
+			{Text: "The last line but one names the blend to worry about most, with its figure; trammel blends tells them all."},
+			{Text: "The side of the metal can be turned for the chosen element; that is kept for this drawing."},
+		}},
+	}, keysAndWords(t, all)...)
+}
+
+// keysAndWords are the last chapters of every screen's help. Why a key cannot act now, it says itself when it is pressed.
+func keysAndWords(t theme.Theme, all []keys.Binding) []Chapter {
+	var now []Row
+	var not []string
 	for _, k := range all {
 		if k.Why == "" {
-			now = append(now, " "+t.Key.Render(pad(names(k), 5, false))+" "+k.Help().Desc)
+			now = append(now, Row{Name: names(k), Text: k.Help().Desc, Key: true})
 			continue
 		}
 		not = append(not, names(k)+" "+k.Help().Desc)
 	}
-	out := []string{t.Strong.Render("keys")}
-	wide := 1
-	for _, s := range now {
-		wide = max(wide, ansi.StringWidth(s)+1)
-	}
-	columns := max(1, min(w/wide, 4))
-	rows := (len(now) + columns - 1) / columns
-	for r := range rows {
-		line := ""
-		for c := r; c < len(now); c += rows {
-			line += pad(now[c], wide, false)
-		}
-		out = append(out, strings.TrimRight(line, " "))
-	}
+	out := []Chapter{{Head: "keys", Rows: now, Grid: true}}
 	if len(not) > 0 {
-		out = append(out, wrapped(t.Dim, "not now: "+strings.Join(not, " "+t.Glyphs.Dot+" "), w)...)
+		out = append(out, Chapter{Rows: []Row{{Text: "not now: " + strings.Join(not, " "+t.Glyphs.Dot+" "), Dim: true}}})
 	}
-	out = append(out, wrap(v.Num("a reading is typed as a number: -0.125 or -0,125; Enter takes it"), w, 2)...)
-	out = append(out, wrap("Enter alone, twice: enough stations, fit what is there", w, 2)...)
-	return Box(t, strings.Join(out, "\n"), w, h)
+	screen := View{Theme: t}
+	words := Chapter{Head: "the words", Apart: true}
+	for _, w := range lines.Words {
+		words.Rows = append(words.Rows, Row{Name: w.Name, Text: screen.text(w.Means), Prose: true})
+	}
+	return append(out, words)
 }
 
 // names are the keys of one binding. A line feed is what some terminals send for Enter.
@@ -51,8 +114,117 @@ func names(k keys.Binding) string {
 			continue
 		case "enter":
 			n = "Enter"
+		case " ":
+			n = "space"
 		}
 		out = append(out, strings.Replace(n, "ctrl+", "^", 1))
 	}
 	return strings.Join(out, " ")
+}
+
+// Chapter is a part of a page that is read leaf by leaf.
+type Chapter struct {
+	Head string // empty: it belongs to the one before
+	Rows []Row
+	// Apart begins a new leaf, or a new column; Airy puts a blank line between rows where there is room; Grid puts rows side
+	// by side.
+	Apart, Airy, Grid bool
+}
+
+// Row is a text, with the sign, key or word that it is about, if any.
+type Row struct {
+	Name, Text string
+	// Key and Dim say how it is drawn; Prose has the text run on behind its name, instead of a column of its own.
+	Key, Dim, Prose bool
+}
+
+// line is one line of a page. What stands between from and to is drawn in a style; it is drawn only where it is shown, for a
+// page has many more.
+type line struct {
+	text     string
+	from, to int
+	style    *lipgloss.Style
+}
+
+func (l line) drawn() string {
+	if l.style == nil {
+		return l.text
+	}
+	return l.text[:l.from] + l.style.Render(l.text[l.from:l.to]) + l.text[l.to:]
+}
+
+// styled are lines in a style as a whole; nil for none.
+func styled(style *lipgloss.Style, all []string) []line {
+	out := make([]line, len(all))
+	for i, s := range all {
+		out[i] = line{s, 0, len(s), style}
+	}
+	return out
+}
+
+// lines is a row in lines of at most w cells; wide is how wide the names of its chapter are.
+func (r *Row) lines(t *theme.Theme, wide, w int) []line {
+	switch {
+	case r.Name == "" && r.Dim:
+		return styled(&t.Dim, wrap(r.Text, w, 2))
+	case r.Name == "":
+		return styled(nil, wrap(r.Text, w, 2))
+	case r.Prose:
+		out := styled(nil, wrap(r.Name+": "+r.Text, w, 2))
+		if strings.HasPrefix(out[0].text, r.Name) {
+			out[0].to, out[0].style = len(r.Name), &t.Strong
+		}
+		return out
+	}
+	out := styled(nil, wrap(strings.Repeat(" ", wide+2)+r.Text, max(w, wide+12), wide+2))
+	out[0].text = " " + pad(r.Name, wide+1, false) + out[0].text[wide+2:]
+	out[0].from, out[0].to, out[0].style = 1, 1+len(r.Name), &t.Strong
+	if r.Key {
+		out[0].style = &t.Key
+	}
+	return out
+}
+
+// blocks are what of a chapter stays together: its rows, the heading with the first of them.
+func (c *Chapter) blocks(t *theme.Theme, w int) (out [][]line) {
+	wide := 0
+	for i := range c.Rows {
+		wide = max(wide, ansi.StringWidth(c.Rows[i].Name))
+	}
+	var rows []string
+	for i := range c.Rows {
+		block := c.Rows[i].lines(t, wide, w)
+		if !c.Grid {
+			out = append(out, block)
+			continue
+		}
+		for _, l := range block {
+			rows = append(rows, l.drawn())
+		}
+	}
+	for _, r := range abreast(rows, w) {
+		out = append(out, []line{{text: r}})
+	}
+	if c.Head != "" && len(out) > 0 {
+		out[0] = append(styled(&t.Strong, wrap(c.Head, w, 2)), out[0]...)
+	}
+	return out
+}
+
+// abreast puts short rows side by side, down the columns.
+func abreast(rows []string, w int) (out []string) {
+	wide := 1
+	for _, s := range rows {
+		wide = max(wide, ansi.StringWidth(s)+1)
+	}
+	columns := max(1, min(w/wide, 4))
+	n := (len(rows) + columns - 1) / columns
+	for r := range n {
+		row := ""
+		for c := r; c < len(rows); c += n {
+			row += pad(rows[c], wide, false)
+		}
+		out = append(out, strings.TrimRight(row, " "))
+	}
+	return out
 }

@@ -368,24 +368,3 @@ func (v *PlanView) small(big []string, w int) []string {
 	}
 	return rows
 }
-
-// PlanHelp is the page of keys and signs.
-func PlanHelp(v *PlanView, w, h int) string {
-	t, g := v.Theme, v.Theme.Glyphs
-	out := []string{t.Strong.Render("the plan")}
-	for _, s := range []string{
-		"spindle off and isolated before a hand or an indicator goes near it",
-		"arcs in the order of cutting; the picture is seen from above, X to the right",
-		"its number and Enter, or + and " + g.Minus + ", choose an arc; Enter alone sets it up: its swing radius is the target, the job " +
-			"file says the rest; * lists all else",
-		g.Tick + " set: accepted in a journal    " + g.Query + " begun: Enter goes on with it",
-		g.Bar + " cut    " + g.Tick + " checked: measured inside its tolerance    " + g.Cross + " out: measured outside",
-		"the last line but one names the blend whose step is to be worried about most, with its figure; trammel blends tells them all",
-		g.Arrow + " next: the first that is to do    " + g.Cross + " problem: see what stands below the list",
-		"the heavy line is the chosen arc, " + g.Axis + " its centre, the broken line the way of the cutter's axis",
-		"p turns the side on which the chosen element's metal is, and keeps that for this drawing",
-	} {
-		out = append(out, wrapped(t.Text, s, w)...)
-	}
-	return Box(t, strings.Join(out, "\n"), w, h)
-}

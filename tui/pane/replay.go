@@ -10,6 +10,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/theme"
 )
 
 // Moment is one event of a journal, and where it stands in it.
@@ -62,36 +63,67 @@ func Timeline(v *View, m *Moment, w, h int) string {
 	return Box(t, strings.Join(append([]string{head}, said...), "\n"), w, h)
 }
 
-// scale draws the events as a line: | where a trial begins, ? a surprise, ' one overtaken, = accepted, the present one as
-// the row mark. A long journal has far more marks than cells, so each cell is drawn once, with the last
-// mark that falls on it: with every mark drawn, 20 000 events took 10 ms a step.
+// timeMark is a sign on the line of time.
+type timeMark struct {
+	sign  func(theme.Theme) string
+	style func(theme.Theme) lipgloss.Style
+	of    func(*Moment) []int
+	means string
+}
+
+// timeMarks are the signs, each drawn over those before it.
+var timeMarks = []timeMark{
+	{always("|"), dimly, func(m *Moment) []int { return m.Trials }, "a trial begins"},
+	{always("'"), dimly, func(m *Moment) []int { return m.Overtaken },
+		"a reading was a surprise when it came, and fits its sweep as that ended"},
+	{always("?"), func(t theme.Theme) lipgloss.Style { return t.Doubt }, func(m *Moment) []int { return m.Surprises },
+		"a reading came otherwise than those before it foretold"},
+	{always("="), func(t theme.Theme) lipgloss.Style { return t.Good }, func(m *Moment) []int { return m.Accepted }, "a setting was accepted"},
+	{always("~"), func(t theme.Theme) lipgloss.Style { return t.Strong }, func(m *Moment) []int { return m.Changed },
+		"a reading that your what-if changes"},
+	{func(t theme.Theme) string { return t.Glyphs.RightMark }, func(t theme.Theme) lipgloss.Style { return t.Now },
+		func(m *Moment) []int { return []int{m.N} }, "the event that is shown"},
+}
+
+// listMarks are what may stand behind a station.
+var listMarks = []struct {
+	sign  func(theme.Theme) string
+	means string
+}{
+	{func(t theme.Theme) string { return t.Glyphs.Query }, "it came otherwise than expected"},
+	{func(t theme.Theme) string { return wasQuery(t) }, "so it seemed when it came; the sweep as it ended bears it out"},
+	{always("kept"), "it was in doubt, looked at again, and left to stand"},
+	{always("left out"), "no reading was taken there"},
+}
+
+func always(sign string) func(theme.Theme) string { return func(theme.Theme) string { return sign } }
+
+func dimly(t theme.Theme) lipgloss.Style { return t.Dim }
+
+// scale draws the events as a line with their marks. A long journal has far more marks than cells, so each cell is drawn once,
+// with the last mark that falls on it: with every mark drawn, 20 000 events took 10 ms a step.
 func scale(v *View, m *Moment, w int) string {
 	t := v.Theme
-	marks := make([]string, max(1, w))
-	put := func(s string, events ...int) {
-		for _, n := range events {
-			if i := (n - 1) * (len(marks) - 1) / max(1, m.Of-1); n >= 1 && i < len(marks) {
-				marks[i] = s
+	marks := make([]*timeMark, max(1, w))
+	for i := range timeMarks {
+		x := &timeMarks[i]
+		if ansi.StringWidth(x.sign(t)) != 1 {
+			continue
+		}
+		for _, n := range x.of(m) {
+			if at := (n - 1) * (len(marks) - 1) / max(1, m.Of-1); n >= 1 && at < len(marks) {
+				marks[at] = x
 			}
 		}
 	}
-	put("|", m.Trials...)
-	put("'", m.Overtaken...)
-	put("?", m.Surprises...)
-	put("=", m.Accepted...)
-	put("~", m.Changed...)
-	if ansi.StringWidth(t.Glyphs.RightMark) == 1 {
-		put(t.Glyphs.RightMark, m.N)
-	}
-	style := map[string]lipgloss.Style{"|": t.Dim, "?": t.Doubt, "'": t.Dim, "=": t.Good, "~": t.Strong, t.Glyphs.RightMark: t.Now}
 	var out strings.Builder
 	rule := t.Rule.Render(t.Glyphs.Rule)
-	for _, s := range marks {
-		if s == "" {
+	for _, x := range marks {
+		if x == nil {
 			out.WriteString(rule)
 			continue
 		}
-		out.WriteString(style[s].Render(s))
+		out.WriteString(x.style(t).Render(x.sign(t)))
 	}
 	return out.String()
 }

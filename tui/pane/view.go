@@ -144,24 +144,25 @@ func Clip(t theme.Theme, s string, w int) string {
 // in by as many spaces. A word longer than a line is broken where the line ends.
 func wrap(s string, w, in int) []string {
 	var out []string
-	line, empty := "", true
-	for _, word := range strings.Split(s, " ") {
+	line, wide := "", 0
+	for i, word := range strings.Split(s, " ") {
+		n := ansi.StringWidth(word)
 		switch {
-		case empty:
-			line += word
-		case ansi.StringWidth(line)+1+ansi.StringWidth(word) <= w:
-			line += " " + word
+		case i == 0:
+			line, wide = word, n
+		case wide+1+n <= w:
+			line, wide = line+" "+word, wide+1+n
 		default:
 			out = append(out, line)
-			line = strings.Repeat(" ", in) + word
+			line, wide = strings.Repeat(" ", in)+word, in+n
 		}
-		empty = false
-		for w > in && ansi.StringWidth(line) > w {
+		for w > in && wide > w {
 			head := ansi.Truncate(line, w, "")
 			if len(head) <= in { // not even one sign fits
 				break
 			}
 			out, line = append(out, head), strings.Repeat(" ", in)+line[len(head):]
+			wide = ansi.StringWidth(line)
 		}
 	}
 	return append(out, line)

@@ -11,6 +11,7 @@ import (
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/theme"
 )
 
 // workWidth is what the left zone has beside a picture.
@@ -227,10 +228,13 @@ func (v *View) station(i int) string {
 // surprised marks a reading that came as a surprise: as one that still is, or that was one when it was entered.
 func (v *View) surprised(st *session.Station) string {
 	if st.Overtaken {
-		return "was " + v.Theme.Glyphs.Query
+		return wasQuery(v.Theme)
 	}
 	return v.Theme.Glyphs.Query
 }
+
+// wasQuery marks one that is none any more.
+func wasQuery(t theme.Theme) string { return "was " + t.Glyphs.Query }
 
 func row(mark, n, bearing, read, off, flag string) string {
 	if flag != "" {

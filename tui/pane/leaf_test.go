@@ -1,0 +1,155 @@
+package pane
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/theme"
+)
+
+// everyLeaf is all that stands on the leaves of a page, column by column.
+func everyLeaf(t theme.Theme, all []Chapter, w, h int) string {
+	var rows []string
+	_, wide := proseColumns(w)
+	for _, c := range flowed(t, all, w, h) {
+		for _, r := range c {
+			rows = append(rows, Clip(t, r.drawn(), wide))
+		}
+	}
+	return strings.Join(rows, "\n")
+}
+
+// zonesOfHelp are those that the page has in a window of 40 × 10, 60 × 18, 80 × 24 and 200 × 50 at the least, and in one of
+// 120 × 40.
+var zonesOfHelp = [][2]int{{40, 7}, {60, 8}, {80, 14}, {120, 30}, {200, 40}}
+
+// read is all that is drawn of a page, column by column and leaf by leaf, without the leaves' last rows.
+func read(t theme.Theme, all []Chapter, w, h int) string {
+	n, wide := proseColumns(w)
+	var words []string
+	for leaf := range Leaves(t, all, w, h) {
+		rows := strings.Split(ansi.Strip(Leaf(t, all, leaf, "/", w, h)), "\n")
+		for c := range n {
+			for _, r := range rows[:len(rows)-1] {
+				words = append(words, strings.Fields(ansi.Cut(r, c*(wide+columnGap), c*(wide+columnGap)+wide))...)
+			}
+		}
+	}
+	return strings.Join(words, " ")
+}
+
+// spaced is a text with single spaces.
+func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// Nothing of a page is cut, whatever its size: every sentence of what is asked, in every state of the job, every word and what
+// it means, every sign of a replay and of a plan stands on it whole. The last row of a leaf says which it is.
+func TestNothingOfTheHelpIsCut(t *testing.T) {
+	for i, s := range append(scenes(), tableScenes()...) {
+		v := s.see(t, i%2 == 1)
+		all := Help(v, bindings(v))
+		_, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice})
+		for _, zone := range zonesOfHelp {
+			page := read(v.Theme, all[:1], zone[0], zone[1])
+			for _, said := range sentences {
+				if !strings.Contains(page, spaced(v.text(said))) {
+					t.Errorf("%s, %v: not whole on the page: %q", s.name, zone, said)
+				}
+			}
+		}
+	}
+	v := begin(t, nil).sees(false)
+	pages := map[string][]Chapter{"help": Help(v, bindings(v)), "replay": ReplayHelp(v.Theme, keys.ForReplay(keys.Replayed{})),
+		"plan": PlanHelp(&PlanView{Theme: v.Theme}, keys.ForPlan(false, "", true))}
+	for name, all := range pages {
+		for _, zone := range zonesOfHelp {
+			page := read(v.Theme, all, zone[0], zone[1])
+			if strings.Contains(page, v.Theme.Glyphs.Ellipsis) {
+				t.Errorf("%s, %v: something is cut\n%s", name, zone, page)
+			}
+			for _, w := range lines.Words {
+				if !strings.Contains(page, w.Text()) {
+					t.Errorf("%s, %v: not whole on the page: %q", name, zone, w.Text())
+				}
+			}
+			for _, c := range all {
+				for _, r := range c.Rows {
+					if !c.Grid && !strings.Contains(page, spaced(r.Text)) {
+						t.Errorf("%s, %v: not whole on the page: %q", name, zone, r.Text)
+					}
+				}
+			}
+			n := Leaves(v.Theme, all, zone[0], zone[1])
+			for leaf := range n {
+				drawn := Leaf(v.Theme, all, leaf, "/", zone[0], zone[1])
+				if want := fmt.Sprintf("page %d of %d", leaf+1, n); n > 1 && !strings.Contains(drawn, want) {
+					t.Errorf("%s, %v: leaf %d does not say %q", name, zone, leaf, want)
+				}
+			}
+		}
+	}
+}
+
+// A wide window is used: every leaf but the last has as many columns as there is room for, and none is wider than can be read.
+func TestHelpUsesTheRoom(t *testing.T) {
+	v := begin(t, nil).answer(3+2, never).sees(false)
+	all := Help(v, bindings(v))
+	rows := 0
+	for i := range all {
+		for _, b := range all[i].blocks(&v.Theme, leastColumn) {
+			rows += len(b)
+		}
+	}
+	for _, c := range [][2]int{{120, 30}, {160, 36}, {200, 40}} {
+		n, _ := proseColumns(c[0])
+		if got, least := Leaves(v.Theme, all, c[0], c[1]), rows/(n*(c[1]-1))+1; n < 2 || got > least {
+			t.Errorf("%v: %d leaves of %d columns, want %d for %d rows", c, got, n, least, rows)
+		}
+	}
+	for w := 40; w <= 300; w++ {
+		n, wide := proseColumns(w)
+		if wide > proseWidth || n > 1 && wide < leastColumn || n*wide+(n-1)*columnGap > w {
+			t.Errorf("%d wide: %d columns of %d", w, n, wide)
+		}
+	}
+}
+
+// The replay's page and the plan's explain every sign that they draw.
+func TestSignsAreExplained(t *testing.T) {
+	th := colourless(false)
+	page := everyLeaf(th, ReplayHelp(th, keys.ForReplay(keys.Replayed{})), 80, 60)
+	v := begin(t, nil).answer(3+2, never).sees(false)
+	m := Moment{N: 7, Of: 9, Trials: []int{1}, Overtaken: []int{2}, Surprises: []int{3}, Accepted: []int{4}, Changed: []int{5}}
+	drawn := 0
+	for _, sign := range strings.ReplaceAll(ansi.Strip(scale(v, &m, 9)), th.Glyphs.Rule, "") {
+		drawn++
+		if !strings.Contains(page, "\n "+string(sign)+" ") {
+			t.Errorf("%q is drawn on the line of time, and not explained\n%s", sign, page)
+		}
+	}
+	if drawn != len(timeMarks) {
+		t.Errorf("%d signs are drawn, want all %d", drawn, len(timeMarks))
+	}
+	for _, flag := range []string{v.surprised(&session.Station{}), v.surprised(&session.Station{Overtaken: true})} {
+		if !strings.Contains(page, "\n "+flag+" ") {
+			t.Errorf("%q stands in the list, and is not explained", flag)
+		}
+	}
+	page = everyLeaf(th, PlanHelp(&PlanView{Theme: th}, keys.ForPlan(false, "", true)), 80, 60)
+	p := &record.Plan{Arcs: []record.PlanArc{{N: 1, Radius: 38, Swing: 42}, {N: 2, Radius: 38, Swing: 42}}, Lines: []record.PlanLine{{N: 3}},
+		Order: []int{1, 2, 3}}
+	for s := ToDo; s <= Trouble; s++ {
+		v := NewPlanView(th, p, map[int]Standing{1: s})
+		for row := range v.Rows {
+			if word := v.word(row); !strings.Contains(page, "\n "+word+" ") {
+				t.Errorf("%q stands in the plan's list, and is not explained\n%s", word, page)
+			}
+		}
+	}
+}
