@@ -60,6 +60,14 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
+	if said, asked := helpAsked(&s, text); asked {
+		for _, l := range said {
+			if err := say(w, c, l); err != nil {
+				return err
+			}
+		}
+		return ask(w, c, &s, u)
+	}
 	cmd, err := parseAnswer(text, typed)
 	if errors.Is(err, errQuit) {
 		return err
@@ -90,6 +98,18 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 	return ask(w, c, &s, u)
 }
 
+// helpAsked is what is said where a line asks for help: of what is asked, or of the words.
+func helpAsked(s *session.State, text string) (said []lines.HelpLine, asked bool) {
+	switch strings.Join(strings.Fields(text), " ") {
+	case "?", "help":
+		p := s.Prompt()
+		return []lines.HelpLine{lines.Help(s, &p)}, true
+	case "help words", "? words":
+		return lines.WordLines(), true
+	}
+	return nil, false
+}
+
 // ask says once more what the session waits for.
 func ask(w world, c *common, s *session.State, u geom.Unit) error {
 	if p := lines.Prompt(s, u); p != nil {
@@ -112,6 +132,7 @@ func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
 // own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.
 var own = map[string]session.Phrase{
 	"sense": {Text: "setup", Help: "draw where the indicator goes"},
+	"again": {Text: "help", Help: "what this step is for, and what to do; help words: what the words mean"},
 	"":      {Text: "quit", Help: "leave; --resume goes on"},
 }
 

@@ -186,6 +186,7 @@ where there is none.`,
 		newSheet(w, &c),
 		newPractice(w, &c),
 	)
+	addTopics(root)
 	return root
 }
 
@@ -194,7 +195,7 @@ func noArgs(cmd *cobra.Command, args []string) error {
 		if !cmd.HasParent() {
 			var verbs []string
 			for _, verb := range cmd.Commands() {
-				if verb.Name() != "help" {
+				if verb.Name() != "help" && verb.Runnable() {
 					verbs = append(verbs, verb.Name())
 				}
 			}
