@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
@@ -40,6 +41,9 @@ func TestHelpIsTurnedAndClosed(t *testing.T) {
 		if len(byKey) < 3 || len(byKey) != len(byEnter) {
 			t.Errorf("%s: %d leaves by ?, %d by Enter; want as many, and the step, the keys and the words", s.name, len(byKey), len(byEnter))
 		}
+		if n := len(byKey); !strings.Contains(byKey[n-1], fmt.Sprintf("page %d of %d", n, n)) {
+			t.Errorf("%s: %d leaves, of which the last is:\n%s", s.name, n, byKey[n-1])
+		}
 		st, p := d.state(), d.prompt()
 		if what, _ := lines.Explained(&st, &p, lines.Speech{Keys: true}); !strings.Contains(byKey[0], what) {
 			t.Errorf("%s: the first leaf is not of %q:\n%s", s.name, what, byKey[0])
@@ -70,14 +74,23 @@ func TestHelpByKeypad(t *testing.T) {
 	d.Expect(Line("station 1 of 6")).Readings()
 }
 
-// A second press that bounces on the last leaf answers nothing.
+// A second press that bounces on the last leaf confirms nothing, and a second / takes nothing back.
 func TestHelpDoesNotBounceIntoTheWork(t *testing.T) {
-	d := screen(t, options{opened: opened(t, nil), colour: termenv.Ascii, tick: 1})
-	events := len(d.mem.Lines)
-	d.Type("?").Enter().Enter().Enter().Enter().Enter().Enter().Enter().Enter().Enter().Enter().Enter().Enter()
-	if len(d.mem.Lines) != events {
-		t.Errorf("%d events after Enters that came one upon the other, want %d", len(d.mem.Lines), events)
+	x := winding(t)
+	events := len(x.mem.Lines)
+	x.after(time.Second, char('?'))
+	for n := 0; strings.Contains(x.Screen(), "page "); n++ {
+		if n > 100 {
+			t.Fatal("Enter never closes the page")
+		}
+		x.after(time.Second, enterKey)
 	}
+	x.after(40*time.Millisecond, enterKey).wound(t, 0)
+	x.after(time.Second, char('?')).after(time.Second, char('/')).after(40*time.Millisecond, char('/'))
+	if len(x.mem.Lines) != events {
+		t.Errorf("%d events, want %d: / has taken something back", len(x.mem.Lines), events)
+	}
+	x.after(time.Second, enterKey).wound(t, 1)
 }
 
 // In a replay and in a plan the same keys turn and close it.

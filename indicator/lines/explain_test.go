@@ -103,7 +103,7 @@ func TestEveryQuestionIsExplained(t *testing.T) {
 	for _, q := range questions(t) {
 		for _, sp := range []lines.Speech{{}, {Keys: true}, {Keys: true, Shown: true}} {
 			what, sentences := lines.Explained(&q.s, &q.p, sp)
-			seen[what]++
+			seen[what] = max(seen[what], len(sentences))
 			if n := len(sentences); n < 2 || n > 6 {
 				t.Errorf("%s: %d sentences, want two to six", what, n)
 			}
@@ -120,8 +120,8 @@ func TestEveryQuestionIsExplained(t *testing.T) {
 	}
 	of, says := lines.Explanations()
 	for i, what := range of {
-		if seen[what] == 0 {
-			t.Errorf("%q is never asked: nothing was seen of it", what)
+		if seen[what] < len(says[i]) {
+			t.Errorf("%q: %d sentences of %d were said, need all at some time", what, seen[what], len(says[i]))
 		}
 		for j := range i {
 			if of[j] == what || strings.Join(says[i], " ") == strings.Join(says[j], " ") {

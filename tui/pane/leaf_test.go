@@ -27,8 +27,8 @@ func everyLeaf(t theme.Theme, all []Chapter, w, h int) string {
 }
 
 // zonesOfHelp are those that the page has in a window of 40 × 10, 60 × 18, 80 × 24 and 200 × 50 at the least, and in one of
-// 120 × 40.
-var zonesOfHelp = [][2]int{{40, 7}, {60, 8}, {80, 14}, {120, 30}, {200, 40}}
+// 120 × 40; and one in which a row does not stand whole.
+var zonesOfHelp = [][2]int{{40, 4}, {40, 7}, {60, 8}, {80, 14}, {120, 30}, {200, 40}}
 
 // read is all that is drawn of a page, column by column and leaf by leaf, without the leaves' last rows.
 func read(t theme.Theme, all []Chapter, w, h int) string {
