@@ -180,7 +180,8 @@ func TestPlanStandings(t *testing.T) {
 	for range 5 {
 		d.Send(tea.KeyMsg{Type: tea.KeyUp})
 	}
-	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).Type("?").Expect(Line("✓ set"), Line("█ cut")).
+	d.Expect(Line("▸", "8", "✓ set"), Line("3", "█ cut"), Line("5", "✓ checked"), Line("4", "✗ out")).
+		Type("?").Expect(Line("✓ set"), Line("█ cut")).
 		Type("?").Expect(Line("✓ checked"), Line("✗ out"))
 }
 

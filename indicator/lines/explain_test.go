@@ -150,8 +150,8 @@ func TestExplanationsNameWordsThatCanBeTyped(t *testing.T) {
 			}
 		}
 	}
-	for _, word := range []string{"done", "undo", "off", "skip", "enough", "keep", "accept", "again", "even", "restate", "station", "stopped",
-		"height", "chord", "quit"} {
+	for _, word := range []string{"done", "undo", "off", "skip", "enough", "keep", "accept", "again", "even", "restate", "station",
+		"stopped", "height", "chord", "quit"} {
 		if !named[word] {
 			t.Errorf("no explanation names %s", word)
 		}
@@ -170,8 +170,8 @@ func TestWords(t *testing.T) {
 	}
 	// Those that the screens and sheets say most, by hand.
 	for _, name := range []string{"reach", "reference", "swing radius", "offset slide", "wind", "take-up", "backlash", "turning point",
-		"parked reading", "station", "bearing", "ring", "collar", "sweep", "trial", "settled", "inside", "undecided", "stated", "assumed exact",
-		"stop", "blend"} {
+		"parked reading", "station", "bearing", "ring", "collar", "sweep", "trial", "settled", "inside", "undecided", "stated",
+		"assumed exact", "stop", "blend"} {
 		if !slices.ContainsFunc(lines.Words, func(w lines.Word) bool { return w.Name == name }) {
 			t.Errorf("no word says what %q means", name)
 		}

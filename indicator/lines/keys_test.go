@@ -266,7 +266,8 @@ func everything(t testing.TB) []lines.Line {
 	st := s.live.State()
 	_, err := s.live.Do(session.Enough{}, st1970)
 	asked := st.Prompt()
-	return append(all, lines.Help(&st, &asked), lines.Resumed(&st), lines.Refused("enough", err), lines.Refused("12,3,4", errors.New("more than one decimal mark")),
+	return append(all, lines.Help(&st, &asked), lines.Resumed(&st), lines.Refused("enough", err),
+		lines.Refused("12,3,4", errors.New("more than one decimal mark")),
 		lines.Paused(31))
 }
 

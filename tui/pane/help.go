@@ -45,8 +45,8 @@ func ReplayHelp(t theme.Theme, all []keys.Binding) []Chapter {
 	}
 	return append([]Chapter{{Head: "the replay", Rows: says, Airy: true}, {Head: "on the line of time", Rows: along},
 		{Head: "in the list of stations", Rows: list},
-		{Head: "what if", Rows: []Row{{Text: "At a reading of a sweep, one key leaves it out and another corrects it: two columns then show what " +
-			"was found and told, and what would have been. The journal stays as it is."}}},
+		{Head: "what if", Rows: []Row{{Text: "At a reading of a sweep, one key leaves it out and another corrects it: two columns then " +
+			"show what was found and told, and what would have been. The journal stays as it is."}}},
 	}, keysAndWords(t, all)...)
 }
 

@@ -64,7 +64,8 @@ func foot(t theme.Theme, leaf, leaves int, away string, w int) string {
 	if leaf+1 == leaves {
 		return first(w, []string{where + "Enter closes this page", where + "Enter closes"})
 	}
-	return first(w, []string{where + "Enter or ? turns to the next" + dot + away + " closes", where + "Enter: next" + dot + away + " closes"})
+	closes := dot + away + " closes"
+	return first(w, []string{where + "Enter or ? turns to the next" + closes, where + "Enter: next" + closes})
 }
 
 // flowed lets chapters flow into columns of the height that a leaf has for them, with blank lines where that takes no

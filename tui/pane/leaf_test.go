@@ -142,8 +142,8 @@ func TestSignsAreExplained(t *testing.T) {
 		}
 	}
 	page = everyLeaf(th, PlanHelp(&PlanView{Theme: th}, keys.ForPlan(false, "", true)), 80, 60)
-	p := &record.Plan{Arcs: []record.PlanArc{{N: 1, Radius: 38, Swing: 42}, {N: 2, Radius: 38, Swing: 42}}, Lines: []record.PlanLine{{N: 3}},
-		Order: []int{1, 2, 3}}
+	p := &record.Plan{Arcs: []record.PlanArc{{N: 1, Radius: 38, Swing: 42}, {N: 2, Radius: 38, Swing: 42}},
+		Lines: []record.PlanLine{{N: 3}}, Order: []int{1, 2, 3}}
 	for s := ToDo; s <= Trouble; s++ {
 		v := NewPlanView(th, p, map[int]Standing{1: s})
 		for row := range v.Rows {
