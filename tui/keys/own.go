@@ -56,7 +56,7 @@ var own = []ownKey{
 	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"},
 		words: "take what the dial shows"},
 	{action: List, label: (*Situation).list, names: []string{"*"}},
-	{action: Help, label: called("keys"), names: []string{"?", "f1"}, words: "help"},
+	{action: Help, label: called("help"), names: []string{"?", "f1"}, words: "help on this step; the keys, the words"},
 	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time",
 		over: "quit; the setting stays accepted"},
 	{action: Trials, label: called("trials"), names: []string{"t"}, words: "the trials so far"},

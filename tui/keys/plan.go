@@ -15,7 +15,7 @@ func ForPlan(page bool, why string, turns bool) []Binding {
 		bind(List, "list", "", "*"),
 		said(bind(TurnSide, "turn the metal's side", when(turns && !page, "the side of the metal cannot be turned here"), "p"),
 			"turn the side of the chosen element's metal"),
-		said(bind(Help, "keys", "", "?", "f1"), "help"),
+		said(bind(Help, "help", "", "?", "f1"), "help: the signs, the keys"),
 		said(bind(Quit, "quit", "", "q", "ctrl+c"), "quit; nothing is set up"),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	}

@@ -64,7 +64,7 @@ func ForReplay(s Replayed) []Binding {
 		said(bind(WhatIf, "what if", when(s.Changed, "no reading is changed: x leaves one out, c corrects it"), "w"),
 			"what came of the changed readings"),
 		said(bind(NoChange, "as it was", when(s.Changed, "no reading is changed"), "z"), "the readings as they were"),
-		said(bind(Help, "keys", "", "?", "f1"), "help"),
+		said(bind(Help, "help", "", "?", "f1"), "help: the signs, the keys"),
 		said(bind(Quit, "quit", "", "q", "ctrl+c"), "quit"),
 		said(bind(NextSetting, "next accepted", when(s.Settings && !s.Last, "nothing is accepted behind this event"), "pgdown"),
 			"to the next accepted setting"),

@@ -45,8 +45,8 @@ func read(t theme.Theme, all []Chapter, w, h int) string {
 	return strings.Join(words, " ")
 }
 
-// spaced is a text with single spaces.
-func spaced(s string) string { return strings.Join(strings.Fields(s), " ") }
+// single is a text with single spaces.
+func single(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // Nothing of a page is cut, whatever its size: every sentence of what is asked, in every state of the job, every word and what
 // it means, every sign of a replay and of a plan stands on it whole. The last row of a leaf says which it is.
@@ -58,7 +58,7 @@ func TestNothingOfTheHelpIsCut(t *testing.T) {
 		for _, zone := range zonesOfHelp {
 			page := read(v.Theme, all[:1], zone[0], zone[1])
 			for _, said := range sentences {
-				if !strings.Contains(page, spaced(v.text(said))) {
+				if !strings.Contains(page, single(v.text(said))) {
 					t.Errorf("%s, %v: not whole on the page: %q", s.name, zone, said)
 				}
 			}
@@ -80,7 +80,7 @@ func TestNothingOfTheHelpIsCut(t *testing.T) {
 			}
 			for _, c := range all {
 				for _, r := range c.Rows {
-					if !c.Grid && !strings.Contains(page, spaced(r.Text)) {
+					if !c.Grid && !strings.Contains(page, single(r.Text)) {
 						t.Errorf("%s, %v: not whole on the page: %q", name, zone, r.Text)
 					}
 				}

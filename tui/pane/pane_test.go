@@ -245,7 +245,7 @@ func TestKeysLine(t *testing.T) {
 			}
 		}
 	}
-	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take dial · * list · / undo · ? keys · q quit · d take dial") ||
+	if line := Keys(v, all, 80); !strings.HasPrefix(line, "Enter take dial · * list · / undo · ? help · q quit · d take dial") ||
 		!strings.Contains(line, "q quit") {
 		t.Errorf("80 wide: %q", line)
 	}
