@@ -29,7 +29,7 @@ func TestKeysWaitForTheStep(t *testing.T) {
 func TestKeysMeetTheStateOfTheirTurn(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 8, nothing).Expect(Line("wind 3 of 3"))
 	d.Hold().Bytes("\r", "0.12\r", "0.13\r").Type("?").Release()
-	d.Readings(0.12, 0.13).Expect(Line("trial 2"), Line("keys"))
+	d.Readings(0.12, 0.13).Expect(Line("trial 2"), Line("a station of the verifying sweep"))
 
 	// The last station closes the sweep: the Enter behind it was pressed before the wind could be read.
 	d = (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 5, nothing)

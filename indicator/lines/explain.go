@@ -66,7 +66,7 @@ var explanations = []explained{
 	}},
 	{"the closing reading", func(m *moment) bool { return m.reads() && m.p.Reading.Closing }, []string{
 		"The first station once more, at the end of the sweep. The same figure as at first says that nothing has moved meanwhile.",
-		"{swing} on to it in the same sense, hand off, and type what the dial shows{enter}. Don't steer towards the old figure.",
+		"{swing} on to it in the same sense, hand off, then type what the dial shows{enter}. Don't steer towards the old figure.",
 		"Where it differs, you are told by how much, and asked what to do about it.",
 		"Mistyped something before: {undo} takes the last entry back.",
 	}},
@@ -89,7 +89,7 @@ var explanations = []explained{
 	}},
 	{"a station of the verifying sweep", func(m *moment) bool { return m.reads() && verifies(m) }, []string{
 		"Slides have been wound since the last sweep. This one shows where that has led: nothing is accepted on the winds alone.",
-		"{swing} to the place that is named, always the same way round, hand off, and type what the dial shows{enter}. What " +
+		"{swing} to the place that is named, always the same way round, hand off, then type what the dial shows{enter}. What " +
 			"was expected is told afterwards.",
 		"Needle off the dial: {off}.",
 		"Mistyped: {undo} takes it back.",
@@ -98,7 +98,7 @@ var explanations = []explained{
 	{"a reading at a station", (*moment).reads, []string{
 		"Each reading tells how far the wall is from the axis in one direction. Several all round show where the centre lies, and how " +
 			"large the swing is.",
-		"{swing} to the place that is named, always the same way round, hand off, and type what the dial shows, with its sign{enter}.",
+		"{swing} to the place that is named, always the same way round, hand off, then type what the dial shows, with its sign{enter}.",
 		"Needle off the dial: {off}.",
 		"Mistyped: {undo} takes it back.",
 		"Something is in the way there: {skip}.",

@@ -102,7 +102,7 @@ var choresSay = []choreSays{
 	}},
 	{session.LockHead, nil, "", []string{
 		"The last lock often shifts things by a hundredth. Reading the dial before and after shows by how much.",
-		"Leave the {swung} where it stands, close its own lock, hand off, and type what the dial shows now{enter}.",
+		"Leave the {swung} where it stands, close its own lock, hand off, then type what the dial shows now{enter}.",
 		"It has moved by more than half the tolerance: you are told, and had better cut with the lock as it was in the sweep.",
 	}},
 	{session.IndicatorOut, nil, "", []string{
