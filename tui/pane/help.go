@@ -185,7 +185,7 @@ func (r *Row) lines(t *theme.Theme, wide, w int) []line {
 	return out
 }
 
-// blocks are what of a chapter stays together: its rows, the heading with the first of them.
+// blocks are what of a chapter stays together: its rows, or all of a grid; the heading with the first.
 func (c *Chapter) blocks(t *theme.Theme, w int) (out [][]line) {
 	wide := 0
 	for i := range c.Rows {
@@ -202,8 +202,8 @@ func (c *Chapter) blocks(t *theme.Theme, w int) (out [][]line) {
 			rows = append(rows, l.drawn())
 		}
 	}
-	for _, r := range abreast(rows, w) {
-		out = append(out, []line{{text: r}})
+	if c.Grid { // stays together as a whole
+		out = append(out, styled(nil, abreast(rows, w)))
 	}
 	if c.Head != "" && len(out) > 0 {
 		out[0] = append(styled(&t.Strong, wrap(c.Head, w, 2)), out[0]...)

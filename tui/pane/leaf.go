@@ -69,16 +69,16 @@ func foot(t theme.Theme, leaf, leaves int, away string, w int) string {
 }
 
 // flowed lets chapters flow into columns of the height that a leaf has for them, with blank lines where that takes no
-// leaf more.
+// column more.
 func flowed(t theme.Theme, all []Chapter, w, h int) [][]line {
-	n, wide := proseColumns(w)
+	_, wide := proseColumns(w)
 	blocks := make([][][]line, len(all))
 	for i := range all {
 		blocks[i] = all[i].blocks(&t, wide)
 	}
 	tight := flow(all, blocks, max(1, h-1), false)
 	airy := flow(all, blocks, max(1, h-1), true)
-	if (len(airy)+n-1)/n > (len(tight)+n-1)/n {
+	if len(airy) > len(tight) {
 		return tight
 	}
 	return airy
