@@ -74,7 +74,7 @@ func TestAcceptedPageStays(t *testing.T) {
 	// Looking leads back to it, and nothing but leaving leaves.
 	for _, look := range []string{"t", "m", "f", "?", "i"} {
 		d.Type(look).Expect(Nowhere("takes back the accepted")).Enter()
-		for look == "i" && !strings.Contains(d.Screen(), "Enter leaves") { // which has two leaves
+		for n := 0; n < 20 && !strings.Contains(d.Screen(), "Enter leaves"); n++ { // some have several leaves
 			d.Enter()
 		}
 		d.Expect(Line("Enter leaves"))

@@ -48,7 +48,8 @@ func TestPlanByKeypad(t *testing.T) {
 	}
 	d = open().pad(t, "+").Expect(Line("▸", "4")).pad(t, "--").Expect(Line("▸", "3")).pad(t, "-----").Expect(Line("▸", "8"))
 	d.pad(t, "77\r").Expect(Line("✗ there is no element 77")).pad(t, "12/9\r").Expect(Line("▸", "9")).pad(t, "1/")
-	d.pad(t, "*").Expect(Line("what can be done now"), Line("1  the element before")).pad(t, d.number("help")+"\r").Expect(Line("the plan"))
+	d.pad(t, "*").Expect(Line("what can be done now"), Line("1  the element before"))
+	d.pad(t, d.number("help: the signs, the keys")+"\r").Expect(Line("the plan"))
 	d.pad(t, "\r").Expect(Nowhere("✓ set: accepted")).pad(t, "**").Expect(Nowhere("what can be done now"))
 	d.pad(t, "*9\r").Expect(Line("✗ there is no line 9"), Line("what can be done now")).pad(t, "*")
 	if d.pad(t, "*").pad(t, d.number("quit; nothing is set up")+"\r"); taken(d) != 0 || !d.quit {

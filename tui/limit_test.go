@@ -40,7 +40,7 @@ func TestLimitIsStatedFromThePage(t *testing.T) {
 	if s.Set.Job.Stated.Has(indicator.OfReach) || s.Set.Job.Setup.ReachLimit != 0 {
 		t.Errorf("taken back: stated %v, limit %v", s.Set.Job.Stated, s.Set.Job.Setup.ReachLimit)
 	}
-	d.Expect(Line("taken back: the limit that was stated"), Line("inside as long as"))
+	d.Expect(Line("taken back: what was stated of the reach, 0.004 mm"), Line("inside as long as"))
 
 	// Undecided for want of room alone: said, it is decided.
 	d = settled(0.006).Expect(Line("undecided")).Type("*2").Enter().Type("0").Enter().Type("*2").Enter().Type("0").Enter()

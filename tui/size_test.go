@@ -125,7 +125,7 @@ func TestZonesStayWhereTheyAre(t *testing.T) {
 					rules = append(rules, i)
 				}
 			}
-			if len(rules) != 2 || rules[0] != 1 || rules[1] < 4 || rules[1] > h-6 {
+			if len(rules) != 2 || rules[0] != 1 || rules[1] < 4 || rules[1] > h-5 {
 				t.Errorf("%s in %d rows: rules in rows %v", v.name, h, rules)
 				continue
 			}

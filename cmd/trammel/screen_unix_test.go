@@ -312,7 +312,7 @@ func TestResize(t *testing.T) {
 	}{
 		{120, 40, []string{"station 2 of 6", "inside bore", "trial 1", "Enter take", "+0.080"}},
 		{60, 18, []string{"station 2 of 6", "Enter take", "+0.080"}},
-		{44, 14, []string{"2 of 6: swing to 60°", "station 60°", "Enter take", "+0.080"}},
+		{44, 14, []string{"2 of 6: swing to 60°", "Enter take", "+0.080"}},
 		{30, 6, []string{"2 of 6: swing", "station 60°", "Enter take"}},
 		{20, 4, []string{"2 of 6"}},
 		{80, 24, []string{"station 2 of 6", "bore", "trial 1", "Enter take", "+0.080"}},

@@ -25,7 +25,10 @@ type LimitLine struct {
 	unit  geom.Unit
 }
 
-var limitStated = told[session.LimitStated]{status: asText, lines: func(st session.Step, e session.LimitStated, u geom.Unit) []Line {
+var limitStated = told[session.LimitStated]{status: asText, undo: func(_ *session.State, e session.LimitStated, u geom.Unit) string {
+	f, _ := indicator.FigureOf(e.Figure)
+	return fmt.Sprintf("what was stated of the %s, %s %v", f.Words, geom.FormatFixed(u.From(e.Limit), geom.Places(u.From(e.Limit), u)), u)
+}, lines: func(st session.Step, e session.LimitStated, u geom.Unit) []Line {
 	f, _ := indicator.FigureOf(e.Figure)
 	key := f.Key
 	if !strings.Contains(key, ".") {

@@ -176,7 +176,10 @@ func (r *Row) lines(t *theme.Theme, wide, w int) []line {
 		}
 		return out
 	}
-	out := styled(nil, wrap(strings.Repeat(" ", wide+2)+r.Text, max(w, wide+12), wide+2))
+	out := styled(nil, wrap(r.Text, max(w-wide-2, 10), 0))
+	for i := range out {
+		out[i].text = strings.Repeat(" ", wide+2) + out[i].text
+	}
 	out[0].text = " " + pad(r.Name, wide+1, false) + out[0].text[wide+2:]
 	out[0].from, out[0].to, out[0].style = 1, 1+len(r.Name), &t.Strong
 	if r.Key {

@@ -101,7 +101,7 @@ func (z *zone) below(i int) []string {
 
 // large tells the action in large letters, in as few pieces as they allow; false where they do not fit.
 func (z *zone) large() (Bottom, bool) {
-	if z.most < 5 {
+	if z.most < 5 || z.page && z.h < 24 { // a page needs the room
 		return Bottom{}, false
 	}
 	for k := 1; k <= len(z.parts); k++ {
@@ -193,7 +193,8 @@ func (z *zone) spoken(i, k int) []string {
 			}
 			forms = []string{
 				fmt.Sprintf("%sfirst this, %d of %d; Enter shows what comes then", name, i+1, k),
-				fmt.Sprintf("%s%d of %d; Enter shows what comes then", name, i+1, k), fmt.Sprintf("%s%d of %d; Enter: the next", name, i+1, k),
+				fmt.Sprintf("%s%d of %d; Enter shows what comes then", name, i+1, k),
+				fmt.Sprintf("%s%d of %d; Enter: the next", name, i+1, k),
 			}
 		}
 	}

@@ -17,7 +17,8 @@ func TestWrap(t *testing.T) {
 		{"one two three", 7, 2, []string{"one two", "  three"}},
 		{"1  one two", 6, 3, []string{"1  one", "   two"}},
 		{"   set in at first", 12, 5, []string{"   set in at", "     first"}},
-		{"unbreakable", 4, 2, []string{"unbr", "  ea", "  ka", "  bl", "  e"}}, {"xy", 2, 2, []string{"xy"}}, {"xyz", 2, 2, []string{"xyz"}},
+		{"unbreakable", 4, 2, []string{"unbr", "  ea", "  ka", "  bl", "  e"}},
+		{"xy", 2, 2, []string{"xy"}}, {"xyz", 2, 2, []string{"xyz"}},
 		{"±0.020 −0.1", 6, 0, []string{"±0.020", "−0.1"}},
 	}
 	for _, c := range cases {

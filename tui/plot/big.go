@@ -3,6 +3,7 @@ package plot
 import (
 	"slices"
 	"strings"
+	"sync"
 )
 
 // size is how large a pixel of a letter is drawn: so many half cells across and down. A cell is about twice as high as it is
@@ -30,8 +31,8 @@ var sizes, plainSizes = func() (all, plain []size) {
 // said at different lengths, the form that says most first; all are written, in letters of one size: the largest in which
 // some form of each fits, and in that the first form that does. tall is how many rows a capital takes; 0, and an empty string,
 // where none fit or there is nothing to write: the caller then writes the action in bold, or in pieces. All rows have the same
-// width. A letter is mostly five pixels wide and seven high, with a gap of one; in the smallest size it takes three by four cells. A character
-// that the font lacks is a hollow box.
+// width. A letter is mostly five pixels wide and seven high, with a gap of one; in the smallest size it takes three by four cells.
+// A character that the font lacks is a hollow box.
 func Big(lines [][]string, w, h int, plain bool) (text string, tall int) {
 	all, ink := sizes, quadrants
 	if plain {
@@ -54,7 +55,7 @@ func Big(lines [][]string, w, h int, plain bool) (text string, tall int) {
 // fitting is the first form of each line that fits into w cells; ok is false where a line has none.
 func (s size) fitting(lines [][]bitmap, w int) (chosen []bitmap, ok bool) {
 	for _, forms := range lines {
-		i := slices.IndexFunc(forms, func(m bitmap) bool { return len(m[0]) > 0 && s.width(m) <= w })
+		i := slices.IndexFunc(forms, func(m bitmap) bool { return len(m) > 0 && s.width(m) <= w })
 		if i < 0 {
 			return nil, false
 		}
@@ -64,7 +65,7 @@ func (s size) fitting(lines [][]bitmap, w int) (chosen []bitmap, ok bool) {
 }
 
 // width is how many cells a line takes across.
-func (s size) width(m bitmap) int { return (len(m[0])*s.across + 1) / 2 }
+func (s size) width(m bitmap) int { return (len(m)*s.across + 1) / 2 }
 
 // rows is how many rows of cells the lines take. What hangs below the last line is left out where nothing does.
 func (s size) rows(lines []bitmap) int {
@@ -113,22 +114,39 @@ func (s size) cell(m bitmap, col, row int) int {
 	return k
 }
 
-// bitmap is a line of text in pixels: letterRows rows of equal length.
-type bitmap [][]bool
+// bitmap is a line of text in pixels: its columns from left to right, a bit for each row, the lowest for the uppermost.
+type bitmap []uint8
 
-func newBitmap(text string) bitmap {
-	m := make(bitmap, letterRows)
+func newBitmap(text string) (m bitmap) {
 	for _, r := range clean(text) {
-		glyph, ok := font()[r]
+		glyph, ok := columns()[r]
 		if !ok {
-			glyph = unknown
+			glyph = columns()[0]
 		}
-		for y := range m {
-			if len(m[y]) > 0 {
-				m[y] = append(m[y], false)
-			}
-			for _, ink := range glyph[y] {
-				m[y] = append(m[y], ink == '#')
+		if len(m) > 0 {
+			m = append(m, 0)
+		}
+		m = append(m, glyph...)
+	}
+	return m
+}
+
+// columns are the letters of the font as bitmaps, with the unknown one at 0.
+var columns = sync.OnceValue(func() map[rune]bitmap {
+	out := map[rune]bitmap{0: bits(unknown)}
+	for r, l := range font() {
+		out[r] = bits(l)
+	}
+	return out
+})
+
+// bits are a letter's columns.
+func bits(l letter) bitmap {
+	m := make(bitmap, len(l[0]))
+	for y, row := range l {
+		for x, ink := range row {
+			if ink == '#' {
+				m[x] |= 1 << y
 			}
 		}
 	}
@@ -136,11 +154,11 @@ func newBitmap(text string) bitmap {
 }
 
 // at reports whether there is ink; outside the bitmap there is none.
-func (m bitmap) at(x, y int) bool { return y < len(m) && x < len(m[y]) && m[y][x] }
+func (m bitmap) at(x, y int) bool { return y < letterRows && x < len(m) && m[x]>>y&1 != 0 }
 
 // height is how many rows of pixels the text takes: fewer where nothing hangs below the line.
 func (m bitmap) height() int {
-	if slices.Contains(m[letterRows-1], true) {
+	if slices.ContainsFunc(m, func(col uint8) bool { return col>>(letterRows-1)&1 != 0 }) {
 		return letterRows
 	}
 	return bodyRows
