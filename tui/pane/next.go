@@ -221,16 +221,15 @@ func (z *zone) written() Bottom {
 		rows += len(all[i])
 	}
 	free := max(1, z.most-len(z.said))
-	pieces, told := 1, slices.Concat(all...)
+	pieces, shown := 1, slices.Concat(all...)
 	if rows > free && len(all) > 1 {
-		pieces, told = len(all), all[min(z.piece, len(all)-1)]
+		pieces, shown = len(all), all[min(z.piece, len(all)-1)]
 	}
-	told = told[:min(len(told), free)]
-	out := []string{}
-	if words := wrap(first(z.w, z.words), z.w, 2); len(words) <= free-len(told) {
-		out = append(out, words...)
+	shown = shown[:min(len(shown), free)]
+	if left := free - len(shown); left > 0 {
+		shown = append(told(z.theme, z.theme.Text, first(z.w, z.words), z.w, left), shown...)
 	}
-	return Bottom{Pieces: pieces, rows: append(append(out, told...), z.said...)}
+	return Bottom{Pieces: pieces, rows: append(shown, z.said...)}
 }
 
 // statusLines are the last thing said, broken between words: nothing of it is cut where there are rows for it, at most as many

@@ -33,10 +33,14 @@ func windAction(v *View) action {
 	}
 	p := v.Prompt
 	name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
+	first := v.turnFirst()
+	if p.Chore.Step != "" { // the cutter is in
+		first = "cutter clear, " + first
+	}
 	words := []string{
-		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, v.turnFirst(), to),
-		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, v.turnFirst(), to),
-		fmt.Sprintf("%s: %scollar 0 to %s", name, v.turnFirst(), to),
+		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, first, to),
+		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, first, to),
+		fmt.Sprintf("%s: %scollar 0 to %s", name, first, to),
 	}
 	parts := append(v.tableFirst(name), before(name, "collar to 0"))
 	return action{words: words, parts: append(parts, handMoves(v)...), moves: name}
