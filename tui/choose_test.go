@@ -46,7 +46,7 @@ func TestPlanOnTheScreen(t *testing.T) {
 	golden(t, "80x24/plan", planScreen(t, false, twoCutters, termenv.Ascii).Screen())
 	golden(t, "80x24/plan.ansi256", planScreen(t, false, twoCutters, termenv.ANSI256).model.View())
 	golden(t, "80x24/plan.plain", planScreen(t, true, twoCutters, termenv.Ascii).Screen())
-	golden(t, "58x20/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(58, 20).Screen())
+	golden(t, "60x18/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(60, 18).Screen())
 	golden(t, "120x40/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(120, 40).Screen())
 	golden(t, "34x12/plan", planScreen(t, false, twoCutters, termenv.Ascii).Size(34, 12).Screen())
 	golden(t, "80x24/plan-help", planScreen(t, false, twoCutters, termenv.Ascii).Type("?").Screen())
@@ -171,7 +171,7 @@ func TestPlanStandings(t *testing.T) {
 	d := screen(false)
 	golden(t, "80x24/plan-standings", d.Screen())
 	golden(t, "80x24/plan-standings.plain", screen(true).Screen())
-	golden(t, "58x20/plan-standings", screen(false).Size(58, 20).Screen())
+	golden(t, "60x18/plan-standings", screen(false).Size(60, 18).Screen())
 	d.Expect(Line("5 of 12 arcs set"),
 		Line("10", "? begun"), Line("12", "· to do"), Line("? worry most about blend 3 to 4: step -0.014 ±0.006 mm, 4 proud"))
 	if !strings.Contains(d.Screen(), "Enter goes on with arc 10") {

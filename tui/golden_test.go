@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"fmt"
 	"path/filepath"
 	"testing"
 
@@ -19,35 +20,52 @@ func golden(t *testing.T, name, screen string) {
 	testdata.WantGolden(t, filepath.Join("testdata", name+".golden"), testdata.Barred(screen))
 }
 
-// Every state of the job on a window without a picture's room, where the goldens of the panes do
+// Every state of the job on a window where little room is left, where the goldens of the panes do
 // not show how they stand together.
 func TestScreensAtTheBench(t *testing.T) {
 	for _, s := range scenes() {
 		t.Run(s.name, func(t *testing.T) {
-			d := s.open(t, real(t, nil)).Size(58, 20)
-			golden(t, "58x20/"+s.name, d.Screen())
+			d := s.open(t, real(t, nil)).Size(60, 18)
+			golden(t, "60x18/"+s.name, d.Screen())
 		})
 	}
 }
 
-// One screen with everything on it at the usual size, in its colours, and once in ASCII.
-func TestWholeScreen(t *testing.T) {
-	five := func(o options) *driver {
-		return (&stand{41.7, -0.11, 0.15}).work(loaded(t, o), 5, nothing)
+// The pages that are read from two metres away, in every usual window and however the terminal draws: in its colours, without
+// any, and in ASCII.
+func TestPagesInEveryLook(t *testing.T) {
+	looks := []struct {
+		name   string
+		colour termenv.Profile
+		plain  bool
+	}{{"", termenv.Ascii, false}, {".ansi256", termenv.ANSI256, false}, {".plain", termenv.Ascii, true}}
+	seen := 0
+	for _, s := range scenes() {
+		switch s.name {
+		case "load", "stations-5", "refused", "wind-two", "parked-two", "doubt", "settled", "assumed", "accepted", "last-wind":
+		default:
+			continue
+		}
+		seen++
+		for _, look := range looks {
+			o := real(t, nil)
+			o.colour, o.plain = look.colour, look.plain
+			d := s.open(t, o)
+			for _, size := range [][2]int{{60, 18}, {80, 24}, {120, 40}, {200, 50}} {
+				golden(t, fmt.Sprintf("%dx%d/%s%s", size[0], size[1], s.name, look.name), d.Size(size[0], size[1]).model.View())
+			}
+		}
 	}
-	o := options{opened: opened(t, nil), colour: termenv.ANSI256}
-	golden(t, "80x24/stations-5.ansi256", five(o).model.View())
-	o.colour, o.plain = termenv.Ascii, true
-	golden(t, "80x24/stations-5.plain", five(o).model.View())
-	o.plain = false
-	golden(t, "80x24/stations-5", five(o).model.View())
+	if seen != 10 {
+		t.Fatalf("%d pages, want ten", seen)
+	}
 }
 
 // The form of the reference, where a picture fits beside it, where none does, and where hardly a table does.
 func TestFormOnTheScreen(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 6, nothing).Type("f")
 	golden(t, "80x24/form", d.Screen())
-	golden(t, "58x20/form", d.Size(58, 20).Screen())
+	golden(t, "60x18/form", d.Size(60, 18).Screen())
 	golden(t, "34x12/form", d.Size(34, 12).Screen())
 }
 
@@ -61,12 +79,12 @@ func TestDialOnTheScreen(t *testing.T) {
 	d.Fits(140, 30)
 }
 
-// The views that are read from two metres away: a load, a wind by the collar and one under the needle, and the
-// last wind behind the accepted setting, at the usual window and at a wide one; and what has settled on something unsaid.
+// What else is looked at in a usual window and in a wide one: the last wind but one, the steps, and what has settled on something
+// unsaid.
 func TestWindViews(t *testing.T) {
 	for _, s := range scenes() {
 		switch s.name {
-		case "load", "wind-two", "wind-one", "parked-two", "parked-one", "last-wind", "step", "assumed", "unsaid":
+		case "wind-one", "parked-one", "step", "unsaid":
 			d := s.open(t, real(t, nil))
 			golden(t, "80x24/"+s.name, d.Size(80, 24).Screen())
 			golden(t, "120x40/"+s.name, d.Size(120, 40).Screen())

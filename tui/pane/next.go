@@ -174,7 +174,7 @@ func (z *zone) room(lines, others int) int {
 	if z.page {
 		return least
 	}
-	spare := min(free+leastBody-[mostLines]int{13, 10, 6}[min(lines, mostLines)-1], z.h*45/100)
+	spare := min(free+leastBody-[mostLines]int{13, 10, 6}[min(lines, mostLines)-1], z.h*(38+8*lines)/100)
 	return max(least, spare)
 }
 
@@ -184,7 +184,7 @@ func (z *zone) spoken(i, k int) []string {
 	if k > 1 {
 		forms = nil
 		for _, words := range z.words {
-			forms = append(forms, fmt.Sprintf("%d of %d: %s", i+1, k, words))
+			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, words))
 		}
 		if i < k-1 {
 			name := ""
@@ -192,9 +192,9 @@ func (z *zone) spoken(i, k int) []string {
 				name = z.moves + ": "
 			}
 			forms = []string{
-				fmt.Sprintf("%sfirst this, %d of %d; Enter shows what comes then", name, i+1, k),
-				fmt.Sprintf("%s%d of %d; Enter shows what comes then", name, i+1, k),
-				fmt.Sprintf("%s%d of %d; Enter: the next", name, i+1, k),
+				fmt.Sprintf("%sfirst this (part %d of %d); Enter shows what comes then", name, i+1, k),
+				fmt.Sprintf("%spart %d of %d; Enter shows what comes then", name, i+1, k),
+				fmt.Sprintf("%spart %d of %d; Enter: the next", name, i+1, k),
 			}
 		}
 	}

@@ -114,7 +114,7 @@ func (v *View) parkedMoves(name string) (parts []deed) {
 		turn := m.Turn.String()
 		parts = append(parts, deed{
 			alone: []string{name + " " + turn + " " + word + " " + figure},
-			under: []string{turn + " " + word + " " + figure},
+			under: []string{turn + " " + word + " " + figure, turn + " to " + figure},
 			two:   [][]string{{name + " " + turn}, {word + " " + figure}}, unnamed: [][]string{{turn}, {word + " " + figure}},
 		})
 	}

@@ -41,7 +41,13 @@ func Work(v *View, w, h int) string {
 	if len(list) > room && len(list)+1+len(early) <= h && len(early) > 0 { // why the sweep was closed goes before what it found
 		results, room = early, h-1-len(early)
 	}
-	if len(list) > room { // a load or a wind
+	switch {
+	case v.told() && len(list) > room:
+		return Box(v.Theme, strings.Join(list, "\n"), w, h)
+	case room <= 0: // the letters below say the figures; what they lean on goes first
+		results = slices.Concat(assumedLines(v, w), results[:max(0, len(results)-len(assumedLines(v, w)))])
+		return Box(v.Theme, strings.Join(results, "\n"), w, h)
+	case len(list) > room:
 		return Box(v.Theme, strings.Join(list, "\n"), w, h)
 	}
 	for len(results) > 0 && len(list) < room+1 {
