@@ -107,24 +107,26 @@ func (v *View) parkForms() []string {
 	return []string{"park at " + v.degrees(plain), "park " + v.degrees(plain)}
 }
 
-// parkedMoves are the ways to turn under the needle, each up to its reading.
+// parkedMoves are the ways to turn under the needle, each up to its reading: the first of two backs off, the last comes up.
 func (v *View) parkedMoves(name string) (parts []deed) {
 	k, moves := v.Prompt.Wind.Told.Park, v.Prompt.Wind.Moves
-	move := func(m slide.Move, word, figure string) {
-		turn := m.Turn.String()
-		parts = append(parts, deed{
-			alone: []string{name + " " + turn + " " + word + " " + figure},
-			under: []string{turn + " " + word + " " + figure, turn + " to " + figure},
-			two:   [][]string{{name + " " + turn}, {word + " " + figure}}, unnamed: [][]string{{turn}, {word + " " + figure}},
-		})
-	}
 	if k.Past != nil && len(moves) > 1 {
-		move(moves[0], "past", v.reading(*k.Past))
+		parts = append(parts, moveTo(name, moves[0], v.reading(*k.Past)))
 	}
 	if n := len(moves); n > 0 {
-		move(moves[n-1], "to", v.reading(k.Goal))
+		parts = append(parts, moveTo(name, moves[n-1], v.reading(k.Goal)))
 	}
 	return parts
+}
+
+// moveTo is one movement of a slide, up to what is read.
+func moveTo(name string, m slide.Move, figure string) deed {
+	turn := m.Turn.String()
+	return deed{
+		alone: []string{name + " " + turn + " to " + figure},
+		under: []string{turn + " to " + figure},
+		two:   [][]string{{name + " " + turn}, {"to " + figure}}, unnamed: [][]string{{turn}, {"to " + figure}},
+	}
 }
 
 // goAction sends a slide to a coordinate.
@@ -140,13 +142,9 @@ func goAction(v *View) action {
 	}
 	last := ""
 	if n := len(p.Wind.Moves); n > 0 {
-		turn := p.Wind.Moves[n-1].Turn.String()
-		last = ", last " + turn
-		parts[n-1] = deed{
-			alone: []string{name + " " + turn + " to " + to},
-			under: []string{turn + " to " + to},
-			two:   [][]string{{name + " " + turn}, {"to " + to}}, unnamed: [][]string{{turn}, {"to " + to}},
-		}
+		m := p.Wind.Moves[n-1]
+		last = ", last " + m.Turn.String()
+		parts[n-1] = moveTo(name, m, to)
 	} else {
 		parts = []deed{{alone: []string{name + " to " + to}}}
 	}
