@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/plot"
 	"example.org/trammel/tui/theme"
 )
@@ -49,6 +50,10 @@ func Next(v *View, w, h int) Bottom {
 		return Bottom{Pieces: 1}
 	}
 	z := &zone{theme: v.Theme, action: now(v), page: v.Page, piece: v.Piece, w: w, h: h}
+	if v.Prompt.Waits == session.ForChore {
+		all, _ := v.State.Chores()
+		z.body = len(all) + 7 // what the step asks, a heading, what was found
+	}
 	z.keeps = v.Alarm || v.Note != "" || v.Prompt.Reading.Again
 	return z.lay(func(most int) []string { return statusLines(v, w, most) })
 }
@@ -86,6 +91,7 @@ type zone struct {
 	w, h  int  // the window
 	small bool
 	most  int      // rows that the zone may take
+	body  int      // rows that the list would fill
 	said  []string // the last thing said
 	tall  int      // rows of a capital of the piece that is shown, 0 where it is written
 	keeps bool     // it is not to be missed: it stands below every piece, else below the first alone
@@ -174,7 +180,8 @@ func (z *zone) room(lines, others int) int {
 	if z.page {
 		return least
 	}
-	spare := min(free+leastBody-[mostLines]int{13, 10, 6}[min(lines, mostLines)-1], z.h*(38+8*lines)/100)
+	wants := [mostLines]int{13, 10, 6}[min(lines, mostLines)-1]
+	spare := min(free+leastBody-max(wants, z.body), z.h*(38+8*lines)/100)
 	return max(least, spare)
 }
 
