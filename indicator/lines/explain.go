@@ -133,8 +133,8 @@ var explanations = []explained{
 	}},
 	{"a wind under the needle", func(m *moment) bool { return m.by(session.UnderNeedle) }, []string{
 		"This wind brings one slide to where the sweep says, and the needle shows when it is there: collar and backlash do not matter.",
-		"First park the {swung} where it is told. Then wind the way that is told; where a figure to back off past is named, first past " +
-			"that, then up to the goal. Stop there and lock the slide under the needle.",
+		"First park the {swung} where it is told. Then wind the way that is told; where two readings are told, the first movement backs " +
+			"off to the first, and the last comes up to the goal. Stop there and lock the slide under the needle.",
 		"Type what the dial shows after locking{enter}; {done} alone says that it was done, but not how well.",
 		"The needle goes the wrong way, or leaves the dial: stop, then {off}.",
 		"Gone beyond the goal? Back off well past it and come up again; never creep back.",

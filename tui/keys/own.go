@@ -123,6 +123,9 @@ func (s *Situation) list() string {
 	if s.Arc {
 		return "ways" // of measuring it, which come first
 	}
+	if s.Waits == session.ForAccept && s.Unsaid {
+		return "say how right" // what the verdict leans on is, which comes first
+	}
 	return "list"
 }
 

@@ -87,7 +87,7 @@ func (v *View) drawing(k record.Sketch, w, h int) []string {
 	if h < len(small) || w < narrow {
 		return nil
 	}
-	n := min(h, 13, (w-narrow-gap+1)/2)
+	n := min(h, 25, (w-narrow-gap+1)/2)
 	if n < least {
 		return v.signs(k.Side(min(w, 76)))
 	}
