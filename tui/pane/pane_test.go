@@ -267,3 +267,28 @@ func TestTrialsShowTheLast(t *testing.T) {
 		}
 	}
 }
+
+// The sweep behind the winds says what it is for until it says something itself, and a slide that comes up again says why.
+func TestAgainSaysWhy(t *testing.T) {
+	b := begin(t, nil).answer(3+6+3, never)
+	flat := func(v *View) string { return strings.Join(strings.Fields(Work(v, 44, 20)), " ") }
+	v := b.sees(false)
+	if v.State.Trial != 2 || v.Prompt.Waits != session.ForReading {
+		t.Fatalf("trial %d waits for %d, want the second's first station", v.State.Trial, v.Prompt.Waits)
+	}
+	if got := flat(v); !strings.Contains(got, "trial 2 verifies what the winds have done") {
+		t.Errorf("the second sweep does not say what it is for:\n%s", got)
+	}
+	if got := nextAt(v, 80, 24); !strings.HasPrefix(got, "verify, station 1 of 5: swing to 0°, hand off, read the dial") {
+		t.Errorf("its first station:\n%s", got)
+	}
+	b.ex += 0.2 // somebody leans on the slide
+	v = b.answer(9, session.ForWind).sees(false)
+	if got := flat(v); v.Prompt.Wind.Slide.Name != "x" || !strings.Contains(got, "again: it was wound in trial 1, and this much is left by the "+
+		"sweep of trial 2") {
+		t.Errorf("the wind of %s does not say why it comes again:\n%s", v.Prompt.Wind.Slide.Name, got)
+	}
+	if got := flat(begin(t, nil).answer(3+6, never).sees(false)); strings.Contains(got, "again") {
+		t.Errorf("a first wind says again:\n%s", got)
+	}
+}
