@@ -1,5 +1,14 @@
 // Package pane draws the zones of the screen: pure functions from what is to be seen and a size
 // in cells to text that never exceeds it.
+//
+// # The bottom zone
+//
+// What is to be done now is an action of one or more deeds, in the order of the hand: where to park, each way to turn with the
+// figure at its end (action.go, winding.go, reading.go). [Next] lays it out for a window and tells how many rows that takes; the
+// work zone gets the rest. All deeds stand below one another in letters of one size where that is as large as the window
+// deserves; else they come in as few pieces as do, and the root shows the next at Enter, so that only the last one's Enter
+// confirms. A movement is never left out: where no large letters fit, all are written small. What was said last wraps, and
+// takes its rows from the work zone.
 package pane
 
 import (
