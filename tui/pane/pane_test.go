@@ -284,8 +284,8 @@ func TestAgainSaysWhy(t *testing.T) {
 	}
 	b.ex += 0.2 // somebody leans on the slide
 	v = b.answer(9, session.ForWind).sees(false)
-	if got := flat(v); v.Prompt.Wind.Slide.Name != "x" || !strings.Contains(got, "again: it was wound in trial 1, and this much is left by the "+
-		"sweep of trial 2") {
+	const why = "again: it was wound in trial 1, and this much is left by the sweep of trial 2"
+	if got := flat(v); v.Prompt.Wind.Slide.Name != "x" || !strings.Contains(got, why) {
 		t.Errorf("the wind of %s does not say why it comes again:\n%s", v.Prompt.Wind.Slide.Name, got)
 	}
 	if got := flat(begin(t, nil).answer(3+6, never).sees(false)); strings.Contains(got, "again") {
