@@ -37,6 +37,15 @@ func (m Model) View() string {
 
 // shown is what the panes see, with what the keys have brought up.
 func (m *Model) shown() pane.View {
+	v := m.laid()
+	if m.ending && m.page == noPage {
+		v.OnEnter = m.endKey()
+	}
+	return v
+}
+
+// laid is that as far as it decides how the zones share the window.
+func (m *Model) laid() pane.View {
 	v := m.view
 	if m.mode == typing {
 		v.Note = m.field.View()
@@ -54,7 +63,7 @@ func (m *Model) bodyHeight() int {
 	case pane.Small(m.width, m.height):
 		return m.height - 3
 	}
-	v := m.shown()
+	v := m.laid()
 	v.Page = v.Page || !m.ending
 	return m.height - 4 - pane.Next(&v, m.width, m.height).Height()
 }
@@ -105,7 +114,7 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 // place where there is no room for both and it was not asked for.
 func workZones(v *pane.View, swapped bool, w, h int) string {
 	right := w - leftWidth
-	if right < 16 { // no picture fits beside the list
+	if right < 16 || pane.NeedsWidth(v, leftWidth, h) { // no picture fits beside the list
 		return pane.Work(v, w, h)
 	}
 	reading := v.Prompt.Waits == session.ForReading && !v.Prompt.Reading.Touch

@@ -164,6 +164,14 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 	return []string{string(c)}
 }
 
+// ChoreRun is how the cutter is swung in a step; ok is false of one that swings nothing, and where it is not known.
+func ChoreRun(s *session.State, c session.Chore) (r record.Run, ok bool) {
+	if !swings(c) {
+		return r, false
+	}
+	return cutRun(s)
+}
+
 // cutRun is how the cutter is swung to cut the setting's arc: as the plan has it; or, where there is none, by the side
 // of the metal for a cutter that turns clockwise seen from above, the ends left open. ok is false where not even that
 // is known.

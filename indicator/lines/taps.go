@@ -50,6 +50,14 @@ func SideWords(t *setup.Tap) string {
 	return "the side at the indicator"
 }
 
+// TapSide is that in short, behind "tap the side".
+func TapSide(t *setup.Tap) string {
+	if t.Towards {
+		return "across"
+	}
+	return "at indicator"
+}
+
 func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 	k, tap := p.Told.Park, p.Told.Tap
 	return TapLine{Say: "tap", Trial: s.Trial, Step: p.Told.Step, Side: record.Degrees360(tap.Side), Push: PushWords(tap),

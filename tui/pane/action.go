@@ -3,7 +3,6 @@ package pane
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
@@ -17,6 +16,10 @@ type action struct {
 	words []string
 	parts []deed
 	moves string // what is moved, which the words name; empty where nothing is
+	// aside is what is looked at before the first movement, for a window without a list.
+	aside string
+	// title and answer are what it is called, and what answers it, where all of it is written in several pieces.
+	title, answer string
 }
 
 // deed is one thing that the hand does.
@@ -42,6 +45,8 @@ func now(v *View) action {
 	case v.Listing:
 		return big([]string{"type a number, then Enter; * or / closes the list", "number, Enter; * closes"},
 			"number "+v.Listed+"_", v.Listed+"_")
+	case v.Page && v.OnEnter != "":
+		return big([]string{"Enter: " + v.OnEnter}, "Enter: "+v.OnEnter)
 	case v.Page:
 		return big([]string{"Enter goes on"}, "Enter: go on")
 	}
@@ -140,12 +145,11 @@ func handMoves(v *View) (parts []deed) {
 
 // moveDeed is one movement of a slide, as its collar counts.
 func moveDeed(name string, m slide.Move) deed {
-	turn, far := m.Turn.String(), record.Amount(m)
-	bare := strings.TrimSuffix(far, " div") // the unit stands in the list
+	turn, far := m.Turn.String(), record.Amount(m) // its unit stays: without it the figure would be read off the collar
 	return deed{
-		alone: []string{name + " " + turn + " " + far, name + " " + turn + " " + bare},
-		under: []string{turn + " " + far, turn + " " + bare},
-		two:   [][]string{{name + " " + turn}, {far, bare}}, unnamed: [][]string{{turn}, {far, bare}},
+		alone: []string{name + " " + turn + " " + far},
+		under: []string{turn + " " + far},
+		two:   [][]string{{name + " " + turn}, {far}}, unnamed: [][]string{{turn}, {far}},
 	}
 }
 

@@ -13,12 +13,14 @@ func checkAction(v *View) action {
 	c := &v.Prompt.Check
 	words := lines.CheckWords(&v.State, c)
 	if c.Plan.Slide == "" {
-		return big(words, "put right?", "which?")
+		a := big(words, "put right?", "which?")
+		a.title, a.answer = "put right?", words[len(words)-1]
+		return a
 	}
 	name, at := SlideName(c.Plan.Slide), v.Plain(lines.PlaceIn(&v.State, c.Plan.Bearing, v.Bearings))
 	return action{words: words, parts: []deed{
 		{alone: []string{"check " + name + " at " + at, name + " at " + at}}, {alone: []string{name + " clockwise"}},
-	}}
+	}, title: "check the sign of " + name, answer: "1 up 2 down 3 still 4 only back"}
 }
 
 // checkList is what is in question, by number.

@@ -50,9 +50,18 @@ func Next(v *View, w, h int) Bottom {
 		return Bottom{Pieces: 1}
 	}
 	z := &zone{theme: v.Theme, action: now(v), page: v.Page, piece: v.Piece, w: w, h: h}
-	if v.Prompt.Waits == session.ForChore {
+	if !v.Page && !v.Lost && v.Note == "" {
+		z.must, z.tell = mustTell(v, w), mustTell(v, w)
+	}
+	switch v.Prompt.Waits {
+	case session.ForChore:
 		all, _ := v.State.Chores()
 		z.body = len(all) + 7 // what the step asks, a heading, what was found
+	case session.ForAccept:
+		for i := len(z.parts) - 1; i >= 0 && len(z.tell) > 0; i-- {
+			z.tell = append(wrapped(v.Theme.Big, z.parts[i].alone[0], w), z.tell...)
+		}
+	default:
 	}
 	z.keeps = v.Alarm || v.Note != "" || v.Prompt.Reading.Again
 	return z.lay(func(most int) []string { return statusLines(v, w, most) })
@@ -67,11 +76,18 @@ func (z *zone) lay(said func(most int) []string) Bottom {
 	case z.small:
 		z.most = max(1, z.h-1)
 	default:
-		z.most = z.h - 4 - leastBody // the aim, two rules, the keys
+		z.most = z.h - 4 - max(leastBody, len(z.must)) // the aim, two rules, the keys
 	}
 	z.said = said(max(1, z.most-2))
 	if z.small && len(z.said) == 1 && z.said[0] == "" {
 		z.said = nil
+	}
+	switch {
+	case z.small && len(z.tell) > 0:
+		return z.dealt()
+	case len(z.tell) > 0 && z.most < 2+len(z.said): // the work zone cannot hold it
+		z.most = z.h - 4 - leastBody
+		return z.dealt()
 	}
 	if b, ok := z.large(); ok {
 		return b
@@ -92,6 +108,8 @@ type zone struct {
 	small bool
 	most  int      // rows that the zone may take
 	body  int      // rows that the list would fill
+	must  []string // what the work zone may not lose
+	tell  []string // what is told here where it has not the room
 	said  []string // the last thing said
 	tall  int      // rows of a capital of the piece that is shown, 0 where it is written
 	keeps bool     // it is not to be missed: it stands below every piece, else below the first alone
@@ -193,10 +211,16 @@ func (z *zone) spoken(i, k int) []string {
 		for _, words := range z.words {
 			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, words))
 		}
+		if z.answer != "" {
+			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, z.answer))
+		}
 		if i < k-1 {
 			name := ""
 			if z.moves != "" {
 				name = z.moves + ": "
+			}
+			if i == 0 && z.aside != "" {
+				name += z.aside + "; "
 			}
 			forms = []string{
 				fmt.Sprintf("%sfirst this (part %d of %d); Enter shows what comes then", name, i+1, k),
@@ -233,10 +257,27 @@ func (z *zone) written() Bottom {
 		pieces, shown = len(all), all[min(z.piece, len(all)-1)]
 	}
 	shown = shown[:min(len(shown), free)]
+	if left := free - len(shown); z.small && z.aside != "" && left > 1 {
+		shown = append(shown, Clip(z.theme, z.aside, z.w))
+	}
 	if left := free - len(shown); left > 0 {
 		shown = append(told(z.theme, z.theme.Text, first(z.w, z.words), z.w, left), shown...)
 	}
 	return Bottom{Pieces: pieces, rows: append(shown, z.said...)}
+}
+
+// dealt tells in letters of the usual size what the work zone has no room for, in as many pieces as it takes.
+func (z *zone) dealt() Bottom {
+	free := max(1, z.most-len(z.said)-1)
+	k := (len(z.tell) + free - 1) / free
+	i := min(z.piece, k-1)
+	head := first(z.w, []string{z.title + ": " + z.answer, z.answer})
+	if i < k-1 {
+		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d; Enter shows what comes then", z.title, i+1, k),
+			fmt.Sprintf("part %d of %d; Enter shows what comes then", i+1, k), fmt.Sprintf("part %d of %d; Enter: the next", i+1, k)})
+	}
+	rows := append([]string{Clip(z.theme, head, z.w)}, z.tell[i*free:min((i+1)*free, len(z.tell))]...)
+	return Bottom{Pieces: k, rows: append(rows, z.said...)}
 }
 
 // statusLines are the last thing said, broken between words: nothing of it is cut where there are rows for it, at most as many

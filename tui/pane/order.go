@@ -5,6 +5,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
 )
 
 // choreAction asks for a step of the order at the machine.
@@ -24,18 +26,45 @@ func choreAction(v *View) action {
 	for _, t := range all {
 		words = append(words, v.text(t)+"; "+answer)
 	}
-	return big(words, v.text(short))
+	a := big(words, v.text(short))
+	a.title, a.answer = fmt.Sprintf("step %d of %d", p.Chore.N, p.Chore.Of), answer
+	if parts := runDeeds(v, short); parts != nil {
+		a.parts = parts
+	}
+	return a
 }
 
-// choreTold is all that a step asks for, wrapped to w: nothing of it may be lost, however small the window.
-func choreTold(v *View, w int) (out []string) {
-	out = append(out, wrapped(v.Theme.Now, v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w)...)
-	return append(out, "")
+// runDeeds are where the cutter starts, which way it is swung and where it stops, by the ring that is read, and what comes before
+// the power; nil of any other step, or where the ends are open.
+func runDeeds(v *View, name string) []deed {
+	if v.Prompt.Chore.Step == session.Power {
+		return []deed{{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}}}
+	}
+	r, ok := lines.ChoreRun(&v.State, v.Prompt.Chore.Step)
+	if !ok || r.Begin() == "" {
+		return nil
+	}
+	at := func(deg, ring record.Number) string {
+		if ring.Unknown() || v.Bearings == session.ByFrame {
+			return v.text(record.Angle(deg))
+		}
+		return v.text("ring " + record.Angle(ring))
+	}
+	way := r.Sense
+	if way == "none" {
+		way = "either way"
+	}
+	start, stop := at(r.Start, r.RingStart()), at(r.Stop, r.RingStop())
+	return []deed{
+		{alone: []string{v.text(name) + ": start at " + start, "start at " + start, "start " + start}},
+		{alone: []string{way + " from above", way}},
+		{alone: []string{"stop at " + stop, "stop " + stop}},
+	}
 }
 
 // choreList has what the present step asks for, and one row for every step, done, left out, asked for or to come.
 func choreList(v *View, w, room int) []string {
-	told := choreTold(v, w)
+	told := append(mustTell(v, w), "")
 	if room -= len(told); room < 2 {
 		return told
 	}

@@ -51,7 +51,7 @@ func wheel(v *View, w, h int) string {
 	case p.Waits == session.ForWind:
 		figure = record.Divisions(sl.ShownCollar(v.Prompt.Wind.Told.Wind.CollarTo))
 	}
-	return plot.Handwheel(last.Turn == slide.Clockwise, figure, w, h, v.Theme)
+	return plot.Handwheel(last.Turn == slide.Clockwise, len(moves) > 1, figure, w, h, v.Theme)
 }
 
 // picture puts the sweep into the plot's terms: how far outside the circle of the dial's zero

@@ -14,7 +14,9 @@ func sizeAction(v *View) action {
 		fmt.Sprintf("touched R %s, stated R %s: type the number of an answer, Enter", v.length(q.Radius), v.length(q.Stated)),
 		fmt.Sprintf("R %s, stated %s: which answer?", v.length(q.Radius), v.length(q.Stated)),
 	}
-	return big(words, "R "+v.length(q.Radius)+"?", "R ?")
+	a := big(words, "R "+v.length(q.Radius)+"?", "R ?")
+	a.title, a.answer = "which radius", "type the number of an answer, Enter"
+	return a
 }
 
 // sizeTold is the question with its numbered answers, wrapped to w: none may be lost.

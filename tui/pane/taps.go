@@ -10,19 +10,21 @@ import (
 func tapAction(v *View) action {
 	p := v.Prompt
 	goal, side := v.reading(p.Wind.Told.Park.Goal), lines.SideWords(p.Wind.Told.Tap)
-	near := "far side"
+	short := "across from the indicator"
 	if !p.Wind.Told.Tap.Towards {
-		near = "indicator side"
+		short = "at the indicator"
 	}
 	words := []string{
 		fmt.Sprintf("table at %s, tap %s until %s; type what the needle shows", v.park(), side, goal),
-		fmt.Sprintf("table at %s, tap the %s to %s; type the reading", v.ring(), near, goal),
-		fmt.Sprintf("%s: tap the %s to %s", v.ring(), near, goal),
+		fmt.Sprintf("table at %s, tap %s to %s; type the reading", v.ring(), short, goal),
+		fmt.Sprintf("%s: tap %s to %s; type it", v.ring(), short, goal),
 	}
+	ring, near := "ring "+v.degrees(p.Position().Ring), lines.TapSide(p.Wind.Told.Tap)
 	return action{words: words, parts: []deed{
-		{alone: []string{"table " + v.degrees(p.Position().Ring)}},
-		{alone: []string{"tap " + near + " to " + goal}, two: [][]string{{"tap " + near, near}, {"to " + goal}}},
-	}}
+		{alone: []string{"table to " + ring, ring}},
+		{alone: []string{"tap " + short, "tap side " + near}, two: [][]string{{"tap the side"}, {near}}},
+		{alone: []string{"to " + goal}},
+	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: "type it, or Enter: done"}
 }
 
 // tapList spells a tap out.

@@ -48,6 +48,8 @@ type View struct {
 	Lost bool
 	// Page says that a page lies over the work zones, Leaf that it is turned to its second leaf.
 	Page, Leaf bool
+	// OnEnter is what Enter does on that page; empty where it goes on.
+	OnEnter string
 	// Listing says that the page is the list of what can be done, Listed the number that was typed on it.
 	Listing bool
 	Listed  string

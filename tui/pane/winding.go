@@ -15,9 +15,9 @@ func loadAction(v *View) action {
 	words := []string{
 		fmt.Sprintf("take up the %s slide's backlash: %sback off, then come up; Enter when done", name, v.turnFirst()),
 		fmt.Sprintf("take up %s backlash: %sback off, come up; Enter", name, v.turnFirst()),
-		fmt.Sprintf("%s backlash: %sback off, come up", name, v.turnFirst()),
+		fmt.Sprintf("%s: %sback off, come up; Enter: done", name, v.turnFirst()),
 	}
-	return action{words: words, parts: append(v.tableFirst(name), handMoves(v)...), moves: name}
+	return action{words: words, parts: append(v.tableFirst(name), handMoves(v)...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
 }
 
 // windAction tells a wind, as it is taken.
@@ -40,10 +40,10 @@ func windAction(v *View) action {
 	words := []string{
 		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, first, to),
 		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, first, to),
-		fmt.Sprintf("%s: %scollar 0 to %s", name, first, to),
+		fmt.Sprintf("%s: %scollar 0 to %s; Enter: done", name, first, to),
 	}
 	parts := append(v.tableFirst(name), before(name, "collar to 0"))
-	return action{words: words, parts: append(parts, handMoves(v)...), moves: name}
+	return action{words: words, parts: append(parts, handMoves(v)...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
 }
 
 // before is what is to be done before a slide is moved, in ever shorter forms.
@@ -60,7 +60,8 @@ func (v *View) tableFirst(name string) []deed {
 	if v.turnFirst() == "" {
 		return nil
 	}
-	return []deed{before(name, "table "+v.degrees(v.Prompt.Position().Ring))}
+	ring := "ring " + v.degrees(v.Prompt.Position().Ring)
+	return []deed{before(name, "table to "+ring, ring)}
 }
 
 // parkedAction tells a wind under the needle: where to park, past which reading to turn back, and the reading to stop at.
@@ -85,16 +86,17 @@ func parkedAction(v *View) action {
 	words := []string{
 		fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
 		fmt.Sprintf("%s: %s %s, wind to %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
-		fmt.Sprintf("%s: %s %s, wind to %s, %stype it", name, parkAt, v.park(), goal, lock),
-		fmt.Sprintf("%s at %s to %s, %stype it", name, v.park(), goal, lock),
+		fmt.Sprintf("%s: %s %s, wind to %s, %stype it, or Enter: done", name, parkAt, v.park(), goal, lock),
+		fmt.Sprintf("%s at %s to %s, %stype it, or Enter: done", name, v.park(), goal, lock),
 	}
-	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name}
+	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
+		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type it, or Enter: done"}
 }
 
 // parkForms say by the ring that is read where the head, or the table, stands while a slide is wound.
 func (v *View) parkForms() []string {
 	if v.turned() {
-		return []string{"table " + v.degrees(v.Prompt.Position().Ring)}
+		return []string{"table to ring " + v.degrees(v.Prompt.Position().Ring), "ring " + v.degrees(v.Prompt.Position().Ring)}
 	}
 	b := v.Prompt.Wind.Told.Park.Bearing
 	ring, plain := v.State.Set.Machine.Head.Shows(b), b.Degrees360()
@@ -155,7 +157,7 @@ func goAction(v *View) action {
 		fmt.Sprintf("%s slide: %s %s %v%s; type where it stands, or Enter", name, how, to, v.unit(), last),
 		fmt.Sprintf("%s: %s %s%s; type it, or Enter", name, how, to, last),
 		fmt.Sprintf("%s to %s%s", name, to, last),
-	}, parts: parts, moves: name}
+	}, parts: parts, moves: name, aside: record.FacingHandle, answer: "type it, or Enter: done"}
 }
 
 // figureForms say a figure in large letters: with its doubt and unit, with its doubt, alone; and the word behind it.

@@ -117,7 +117,7 @@ func workList(v *View, w, h, room int) []string {
 		list := sizeTold(v, w)
 		return list[:min(len(list), h)]
 	case session.ForCheck:
-		return checkList(v, w)
+		return checkTold(v, w)
 	case session.ForBack:
 		return backList(v)
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:

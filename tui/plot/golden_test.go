@@ -49,9 +49,9 @@ func TestGoldenDial(t *testing.T) {
 }
 
 func TestGoldenHandwheel(t *testing.T) {
-	both(t, "handwheel_clockwise_24x11", func(th theme.Theme) string { return Handwheel(true, "0 turns 12.8", 24, 11, th) })
-	both(t, "handwheel_anticlockwise_34x17", func(th theme.Theme) string { return Handwheel(false, "1 turn 16.6 div", 34, 17, th) })
-	both(t, "handwheel_small_16x7", func(th theme.Theme) string { return Handwheel(false, "12.8", 16, 7, th) })
+	both(t, "handwheel_clockwise_24x11", func(th theme.Theme) string { return Handwheel(true, false, "0 turns 12.8", 24, 11, th) })
+	both(t, "handwheel_anticlockwise_34x17", func(th theme.Theme) string { return Handwheel(false, false, "1 turn 16.6 div", 34, 17, th) })
+	both(t, "handwheel_small_16x7", func(th theme.Theme) string { return Handwheel(false, false, "12.8", 16, 7, th) })
 }
 
 func TestGoldenBig(t *testing.T) {

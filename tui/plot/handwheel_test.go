@@ -13,7 +13,7 @@ import (
 func TestHandwheelTurnsTheRightWay(t *testing.T) {
 	for _, size := range []struct{ w, h int }{{16, 7}, {24, 11}, {34, 17}, {60, 30}} {
 		draw := func(clockwise bool) string {
-			return Handwheel(clockwise, "7.5", size.w, size.h, colourless(false))
+			return Handwheel(clockwise, false, "7.5", size.w, size.h, colourless(false))
 		}
 		cw, ccw := draw(true), draw(false)
 		upper := size.h / 3
@@ -31,7 +31,7 @@ func TestHandwheelTurnsTheRightWay(t *testing.T) {
 	}
 	plain := colourless(true)
 	for _, size := range []struct{ w, h int }{{16, 7}, {34, 17}} {
-		cw, ccw := Handwheel(true, "7.5", size.w, size.h, plain), Handwheel(false, "7.5", size.w, size.h, plain)
+		cw, ccw := Handwheel(true, false, "7.5", size.w, size.h, plain), Handwheel(false, false, "7.5", size.w, size.h, plain)
 		if !strings.Contains(cw, ">") || strings.Contains(cw, "<") || !strings.Contains(ccw, "<") || strings.Contains(ccw, ">") {
 			t.Errorf("%v: plain heads are wrong\n%s\n%s", size, cw, ccw)
 		}
@@ -46,12 +46,12 @@ func TestHandwheelKeepsItsFigure(t *testing.T) {
 			drawn := 0
 			for w := range 60 {
 				for h := range 25 {
-					pic := Handwheel(true, figure, w, h, th)
+					pic := Handwheel(true, false, figure, w, h, th)
 					if pic == "" {
 						continue
 					}
 					drawn++
-					if covers(pic, Handwheel(true, "", w, h, th), h-1) {
+					if covers(pic, Handwheel(true, false, "", w, h, th), h-1) {
 						t.Errorf("plain %v, %d×%d: %q covers the wheel\n%s", plain, w, h, figure, pic)
 					}
 					if !strings.Contains(strings.Join(strings.Fields(lettersOf(pic)), " "), figure) {
@@ -63,7 +63,7 @@ func TestHandwheelKeepsItsFigure(t *testing.T) {
 				t.Errorf("plain %v: %q is never drawn", plain, figure)
 			}
 		}
-		if got := Handwheel(true, strings.Repeat("9", 300), 60, 25, th); got != "" {
+		if got := Handwheel(true, false, strings.Repeat("9", 300), 60, 25, th); got != "" {
 			t.Errorf("plain %v: a figure that cannot fit is drawn:\n%s", plain, got)
 		}
 	}
@@ -98,9 +98,22 @@ func TestHandwheelBelowItsSize(t *testing.T) {
 			w, h  int
 			empty bool
 		}{{14, 7, false}, {13, 7, true}, {14, 6, true}, {0, 0, true}, {-5, 3, true}} {
-			if got := Handwheel(true, "5", c.w, c.h, th); (got == "") != c.empty {
+			if got := Handwheel(true, false, "5", c.w, c.h, th); (got == "") != c.empty {
 				t.Errorf("%d×%d: empty is %v, want %v", c.w, c.h, got == "", c.empty)
 			}
+		}
+	}
+}
+
+// Where another movement comes before, the caption says that this is the last.
+func TestHandwheelSaysLast(t *testing.T) {
+	for _, c := range []struct {
+		w    int
+		want string
+	}{{30, "last ↻ clockwise"}, {16, "last ↻ clockwise"}, {15, "↻ clockwise"}} {
+		rows := strings.Split(Handwheel(true, true, "7.5", c.w, 11, colourless(false)), "\n")
+		if got := strings.TrimSpace(rows[len(rows)-1]); got != c.want {
+			t.Errorf("%d wide: %q, want %q", c.w, got, c.want)
 		}
 	}
 }
