@@ -93,22 +93,51 @@ func TestPresentStationIsSeen(t *testing.T) {
 	}
 }
 
-// What a step asks for is told whole, however its words must be wrapped: no word of it is lost in the zone of a window of
-// 80×24, or on the narrow one of 40.
+// What a step asks for is told whole, and so are what a verdict leans on and the check of a sign, in the work zone or in the parts
+// of the bottom zone, from 40×10 on.
 func TestStepIsToldWhole(t *testing.T) {
 	v := begin(t, func(o *session.Opened) {
 		o.Steps, o.Machine.HeadLock, o.Job.Cut = true, true, &setup.Cut{Cutter: 8, Stock: 0.3}
 	}).sees(false)
 	for _, c := range session.AllChores() {
 		v.Prompt.Waits, v.Prompt.Chore = session.ForChore, session.ChoreAsked{Step: c, N: 1, Of: 2}
-		told := strings.Fields(lines.ChoreWords(&v.State, c, v.unit())[0])
-		for _, w := range []int{40, 44} {
-			drawn := strings.Join(strings.Fields(Work(v, w, 14)), " ")
-			if want := v.text(strings.Join(told, " ")); !strings.Contains(drawn, want) {
-				t.Errorf("%s, %d wide: no %q in\n%s", c, w, want, Work(v, w, 14))
+		isTold(t, string(c), v)
+	}
+	leaning := begin(t, func(o *session.Opened) { o.Job.Stated = nil }).answer(40, session.ForAccept).sees(false)
+	if len(mustTell(leaning, 80)) == 0 {
+		t.Error("nobody has stated anything, and nothing of it must be told")
+	}
+	isTold(t, "settled", leaning)
+}
+
+// isTold holds every window to telling all of it, laid out as the root does.
+func isTold(t *testing.T, name string, v *View) {
+	t.Helper()
+	want := strings.Join(strings.Fields(ansi.Strip(strings.Join(mustTell(v, 1000), " "))), " ")
+	for _, c := range sizesOf {
+		w, h := c[0], c[1]
+		v.Piece = 0
+		bottom, told := Next(v, w, h), ""
+		for v.Piece = range bottom.Pieces {
+			b := Next(v, w, h)
+			for _, r := range b.rows {
+				if !strings.HasPrefix(r, "part ") && !strings.Contains(r, ", part ") && !strings.Contains(r, "type it") {
+					told += " " + r
+				}
 			}
 		}
+		if body := h - 4 - bottom.Height(); !Small(w, h) {
+			left := w
+			if w-44 >= 16 && !NeedsWidth(v, 44, body) {
+				left = 44
+			}
+			told += "|" + Work(v, left, body)
+		}
+		if flat := strings.Join(strings.Fields(ansi.Strip(told)), " "); !strings.Contains(flat, want) {
+			t.Errorf("%s at %d×%d: no %q in\n%s", name, w, h, want, told)
+		}
 	}
+	v.Piece = 0
 }
 
 // What the hand does is seen before what the sweep has found, where there is not room for both.
