@@ -273,7 +273,7 @@ func (m *PlanModel) typing(v *pane.PlanView) {
 	case m.hand.listing:
 		v.Listing = m.hand.listed + "_"
 	case m.hand.number != "":
-		v.Status = "element " + m.hand.number + "_  Enter goes there, / clears it"
+		v.Typed = m.hand.number + "_"
 	}
 }
 

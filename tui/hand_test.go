@@ -39,7 +39,7 @@ func TestPlanByKeypad(t *testing.T) {
 	// The order is 8 3 5 4 14 10 12 7 9 1 11 13 2 6.
 	open := func() *driver { return planScreen(t, false, twoCutters, termenv.Ascii) }
 	taken := func(d *driver) int { return d.model.(tui.PlanModel).Taken }
-	d := open().pad(t, "14").Expect(Line("element 14_"), Line("▸", "5")).pad(t, "\r").Expect(Line("▸", "14"))
+	d := open().pad(t, "14").Expect(Line("Enter goes there, / clears it"), Line("▸", "5")).pad(t, "\r").Expect(Line("▸", "14"))
 	if taken(d) != 0 || d.quit {
 		t.Fatalf("the Enter behind a number sets arc %d up", taken(d))
 	}

@@ -30,6 +30,7 @@ func (m *Model) help() []pane.Chapter {
 // turnHelp opens the help page, turns its leaf, and closes it behind the last one.
 func (m *Model) turnHelp() {
 	m.turned()
+	m.calm()
 	if m.page != helpPage {
 		m.page, m.helpAt = helpPage, leaves{}
 		return

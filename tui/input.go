@@ -261,6 +261,7 @@ func (m Model) enter() (Model, tea.Cmd) {
 	}
 	if m.more() {
 		m.view.Piece++
+		m.calm()
 		m.turned()
 		return m, nil
 	}

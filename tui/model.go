@@ -183,6 +183,13 @@ func (m *Model) situation() keys.Situation {
 // say puts a line into the status row.
 func (m *Model) say(text string) { m.view.Status, m.view.Alarm = text, false }
 
+// calm takes a refusal out of the status row: the key behind it was taken.
+func (m *Model) calm() {
+	if m.view.Alarm && m.lost == nil {
+		m.say("")
+	}
+}
+
 // complain puts a refusal into the status row, with what to do about it.
 func (m *Model) complain(text, hint string) {
 	if hint != "" {

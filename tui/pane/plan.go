@@ -41,6 +41,8 @@ type PlanView struct {
 	Status string
 	Alarm  bool
 	Page   bool // a page lies over the work zones
+	// Typed is the number of an element that is typed, else empty.
+	Typed string
 	// Listing is the number that is typed on the list of all that can be done, where that is shown; else empty.
 	Listing string
 	pieces  []plot.Piece
@@ -320,6 +322,8 @@ func (v *PlanView) action() action {
 	switch {
 	case v.Listing != "":
 		words, forms = "type a number, then Enter; * or / closes the list", []string{"number " + v.Listing, v.Listing}
+	case v.Typed != "":
+		words, forms = "Enter goes there, / clears it", []string{"element " + v.Typed, v.Typed}
 	case v.Page:
 		words, forms = "Enter goes on", []string{"Enter: go on"}
 	case v.Why() != "":
