@@ -45,7 +45,7 @@ type PlanModel struct {
 	width, height int
 	help          bool
 	hand          hand
-	helpAt        leaves
+	leaf          int // of the help page, from 0
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
@@ -145,7 +145,7 @@ func (m PlanModel) listKey(name string) (PlanModel, tea.Cmd) {
 	case picked:
 	}
 	all := m.items()
-	n, why := m.hand.list.number(len(all), pane.ListLeavesOf(m.view.Theme, "", wordsOf(all), m.width, m.body()))
+	n, why := m.hand.list.number(len(all), m.hand.leaves(m.view.Theme, wordsOf(all), m.width, m.body()))
 	if n == 0 {
 		m.complain(why)
 		return m, nil
@@ -294,9 +294,9 @@ func (m *PlanModel) body() int {
 func (m *PlanModel) zones(w, h int) string {
 	switch {
 	case m.hand.listing:
-		return pane.ListOf(m.view.Theme, "", wordsOf(m.items()), m.hand.listLeaf, m.hand.listed, w, h)
+		return m.hand.leaves(m.view.Theme, wordsOf(m.items()), w, h).Draw(m.hand.listLeaf)
 	case m.help:
-		return pane.Leaf(m.view.Theme, m.helpPage(), m.helpAt.leaf, "/", w, h)
+		return m.helpPage(w, h).Draw(m.leaf)
 	}
 	right := w - leftWidth
 	if right < 16 { // no picture fits beside the list

@@ -15,25 +15,22 @@ func (m *Model) reached(steps []session.Step) {
 		was, is := st.Before.Phase, st.After.Phase
 		switch {
 		case accepted || is == session.Ended && was != session.Ended:
-			m.ending, m.view.End.Leaf, m.page = true, 0, noPage
+			m.ending, m.endLeaf, m.page = true, 0, noPage
 		case is != was:
 			m.ending = false
 		}
 	}
 }
 
-// endLeaves is how many leaves the page has in this window.
-func (m *Model) endLeaves() int {
-	return pane.EndsLeaves(&m.view, m.width, m.bodyHeight())
+// nextEnd is the next leaf of the page; more is false where none is left to be shown.
+func (m *Model) nextEnd() (leaf int, more bool) {
+	return pane.Ends(&m.view, m.width, m.bodyHeight()).Next(m.endLeaf)
 }
-
-// moreEnd reports whether leaves of the page are left to be shown.
-func (m *Model) moreEnd() bool { return m.view.End.Leaf+1 < m.endLeaves() }
 
 // endKey is what Enter does on the page.
 func (m *Model) endKey() string {
-	switch {
-	case m.moreEnd():
+	switch _, more := m.nextEnd(); {
+	case more:
 		return "more"
 	case m.view.State.Phase != session.Ended:
 		return "go on"
@@ -45,9 +42,9 @@ func (m *Model) endKey() string {
 
 // leaveEnd shows the next leaf of the page; behind the last one it goes on to the steps, or leaves where nothing follows.
 func (m Model) leaveEnd() (Model, tea.Cmd) {
-	switch {
-	case m.moreEnd():
-		m.view.End.Leaf++
+	switch leaf, more := m.nextEnd(); {
+	case more:
+		m.endLeaf = leaf
 		return m, nil
 	case m.view.State.Phase == session.Ended:
 		m.leaving = true

@@ -5,37 +5,32 @@ import (
 
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
-	"example.org/trammel/tui/theme"
 )
 
-// leaves is where one is in a page that is read leaf by leaf: the help of a screen.
-type leaves struct{ leaf int }
-
-// next turns to the next leaf of chapters in a zone of w × h cells; ok is false behind the last one, where the page ends.
-func (l *leaves) next(t theme.Theme, all []pane.Chapter, w, h int) (ok bool) {
-	if l.leaf++; l.leaf < pane.Leaves(t, all, w, h) {
-		return true
+// leaves is the page that lies over the work, where it is turned leaf by leaf. The keys that help tells are those that act once it
+// is closed.
+func (m *Model) leaves(w, h int) (all pane.Leaves) {
+	switch m.page {
+	case setupPage:
+		return pane.Setup(&m.view, w, h)
+	case helpPage:
+		s := m.situation()
+		s.Page = false
+		return pane.Chapters(m.view.Theme, pane.Help(&m.view, keys.For(s)), w, h)
+	default: // one leaf holds it
+		return all
 	}
-	l.leaf = 0
-	return false
 }
 
-// help is what the help page says now. Its keys are those that act once it is closed.
-func (m *Model) help() []pane.Chapter {
-	s := m.situation()
-	s.Page = false
-	return pane.Help(&m.view, keys.For(s))
-}
-
-// turnHelp opens the help page, turns its leaf, and closes it behind the last one.
-func (m *Model) turnHelp() {
-	m.turned()
+// turnPage opens a page, turns its leaf, and closes it behind the last one.
+func (m *Model) turnPage(p page) {
 	m.calm()
-	if m.page != helpPage {
-		m.page, m.helpAt = helpPage, leaves{}
+	if m.page != p {
+		m.page, m.leaf = p, 0
 		return
 	}
-	if w, h := m.helpRoom(); !m.helpAt.next(m.view.Theme, m.help(), w, h) {
+	more := false
+	if m.leaf, more = m.leaves(m.width, m.bodyHeight()).Next(m.leaf); !more {
 		m.page = noPage
 	}
 }
@@ -44,11 +39,6 @@ func (m *Model) turnHelp() {
 func (m *Model) closeHelp() {
 	m.page = noPage
 	m.turned()
-}
-
-// helpRoom is the zone that the page lies over.
-func (m *Model) helpRoom() (w, h int) {
-	return m.width, max(1, m.bodyHeight())
 }
 
 // whileHelp are the keys while the help page is read: / closes it, as it does the list, and takes nothing back.
@@ -63,35 +53,44 @@ func whileHelp(all []keys.Binding) []keys.Binding {
 	return all
 }
 
-// help is what the help page of a replay says now.
-func (m *Replay) help() []pane.Chapter {
-	s := m.situation()
-	s.Page = false
-	return pane.ReplayHelp(m.view.Theme, keys.ForReplay(s))
+// leaves is the page that lies over the work of a replay, where it is turned leaf by leaf.
+func (m *Replay) leaves(w, h int) (all pane.Leaves) {
+	switch m.page {
+	case replaySetup:
+		return pane.Setup(&m.view, w, h)
+	case replayHelp:
+		s := m.situation()
+		s.Page = false
+		return pane.Chapters(m.view.Theme, pane.ReplayHelp(m.view.Theme, keys.ForReplay(s)), w, h)
+	default: // one leaf holds it
+		return all
+	}
 }
 
-// turnHelp opens the help page, turns its leaf, and closes it behind the last one.
-func (m *Replay) turnHelp() {
-	if m.page != replayHelp {
-		m.page, m.helpAt = replayHelp, leaves{}
+// turnPage opens a page, turns its leaf, and closes it behind the last one.
+func (m *Replay) turnPage(p replayPage) {
+	m.hand.turned()
+	if m.page != p {
+		m.page, m.leaf = p, 0
 		return
 	}
-	if !m.helpAt.next(m.view.Theme, m.help(), m.width, max(1, m.bodyHeight())) {
+	more := false
+	if m.leaf, more = m.leaves(m.width, m.bodyHeight()).Next(m.leaf); !more {
 		m.page = noReplayPage
 	}
 }
 
-// helpPage is what the help page of a plan says.
-func (m *PlanModel) helpPage() []pane.Chapter {
-	return pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil))
+// helpPage is the help page of a plan.
+func (m *PlanModel) helpPage(w, h int) pane.Leaves {
+	return pane.Chapters(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil)), w, h)
 }
 
 // turnHelp opens the help page, turns its leaf, and closes it behind the last one.
 func (m *PlanModel) turnHelp() {
-	if !m.help {
-		m.help, m.helpAt = true, leaves{}
+	if m.help {
+		m.leaf, m.help = m.helpPage(m.width, m.body()).Next(m.leaf)
 	} else {
-		m.help = m.helpAt.next(m.view.Theme, m.helpPage(), m.width, m.body())
+		m.leaf, m.help = 0, true
 	}
 	m.hand.turned()
 	m.view.Page = m.help

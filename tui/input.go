@@ -194,18 +194,18 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		}
 		m.say("places are told by " + words)
 	case keys.Taught:
-		m.toggle(taughtPage)
+		m.turnPage(taughtPage)
 	case keys.Trials:
-		m.toggle(trialsPage)
+		m.turnPage(trialsPage)
 	case keys.Form:
-		m.toggle(formPage)
+		m.turnPage(formPage)
 	case keys.Setup:
-		m.turnSetup()
+		m.turnPage(setupPage)
 	case keys.Retry:
 		m.busy = true
 		return m, m.retry()
 	case keys.Help:
-		m.turnHelp()
+		m.turnPage(helpPage)
 	case keys.Swap:
 		m.swapped = !m.swapped
 	case keys.Suspend:
@@ -240,18 +240,11 @@ func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
 	return m.start(c)
 }
 
-func (m *Model) toggle(p page) {
-	if m.page == p {
-		p = noPage
-	}
-	m.page = p
-}
-
 // enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what is shown in practice, or asks
 // whether a reading in doubt is to stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
 	if m.page == helpPage {
-		m.turnHelp()
+		m.turnPage(helpPage)
 		return m, nil
 	}
 	if m.page != noPage {

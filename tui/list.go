@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
+	"example.org/trammel/tui/theme"
 )
 
 // item is one line of a list on a screen M: its words, and what it does.
@@ -20,10 +21,16 @@ type item[M any] struct {
 	do   func(M) (M, tea.Cmd)
 }
 
-// list is what a list of numbered lines remembers while it is shown: the number typed so far, and which leaf of it is shown.
+// list is what a list of numbered lines remembers while it is shown.
 type list struct {
-	listed   string
-	listLeaf int
+	question string // that its lines answer; empty where they are all that can be done now
+	listed   string // the number typed so far
+	listLeaf int    // from 0
+}
+
+// leaves is the page of the list with these lines.
+func (l *list) leaves(t theme.Theme, words []string, w, h int) pane.Leaves {
+	return pane.List(t, l.question, words, l.listed, w, h)
 }
 
 // answer is what a key does to a list.
@@ -59,14 +66,12 @@ func (l *list) listKey(name string) answer {
 }
 
 // number is the line that was typed, from 1, of so many; 0 where none is meant: the next leaf was asked for, or why says why.
-func (l *list) number(of, leaves int) (n int, why string) {
+func (l *list) number(of int, page pane.Leaves) (n int, why string) {
 	n, _ = strconv.Atoi(l.listed)
 	l.listed = ""
 	switch {
 	case n == 0:
-		if l.listLeaf++; l.listLeaf >= leaves {
-			l.listLeaf = 0
-		}
+		l.listLeaf, _ = page.Next(l.listLeaf)
 		return 0, ""
 	case n > of:
 		return 0, "there is no line " + strconv.Itoa(n) + "; type one of 1 to " + strconv.Itoa(of)
@@ -151,13 +156,13 @@ func (m *Model) openList() { m.openAnswers("", nil) }
 
 // openAnswers shows a list of answers, below what it asks.
 func (m *Model) openAnswers(ask string, all []item[Model]) {
-	m.page, m.list, m.answers, m.view.Asks = listPage, list{}, all, ask
+	m.page, m.list, m.answers = listPage, list{question: ask}, all
 	m.turned()
 }
 
 // closeList closes it without an entry.
 func (m *Model) closeList() {
-	m.page, m.list, m.answers, m.view.Asks = noPage, list{}, nil, ""
+	m.page, m.list, m.answers = noPage, list{}, nil
 	m.turned()
 }
 
@@ -189,9 +194,8 @@ func (m Model) listNamed(name string) (Model, tea.Cmd) {
 
 // pick does what stands behind the number that was typed; 0 turns to the next leaf.
 func (m Model) pick() (Model, tea.Cmd) {
-	h := m.bodyHeight()
 	all := m.items()
-	n, why := m.number(len(all), pane.ListLeaves(&m.view, wordsOf(all), m.width, h))
+	n, why := m.number(len(all), m.list.leaves(m.view.Theme, wordsOf(all), m.width, m.bodyHeight()))
 	switch {
 	case why != "":
 		m.complain(why, "")
@@ -204,9 +208,6 @@ func (m Model) pick() (Model, tea.Cmd) {
 	m.say("")
 	return all[n-1].do(m)
 }
-
-// listWords are the lines as they are shown.
-func (m *Model) listWords() []string { return wordsOf(m.items()) }
 
 // chosen enters one of the answers to what a row's key asks, behind the word that was picked, if one was.
 func (m Model) chosen(r *session.CommandRow, word string, c session.Choice) (Model, tea.Cmd) {

@@ -45,8 +45,7 @@ type Model struct {
 	view          pane.View // what the panes see; rebuilt after every step
 	width, height int
 	page          page
-	leaf          bool // the set-up page is turned to its second leaf
-	helpAt        leaves
+	leaf          int // of the page, from 0
 	mode          mode
 	asked         *session.CommandRow // what the field is for
 	picked        string              // the word in front of what is typed into the field
@@ -56,6 +55,7 @@ type Model struct {
 	list                        // of all that can be done now, or of answers
 	answers       []item[Model] // to what is asked by a list; nil for all that can be done now
 	ending        bool          // the page of what was reached lies there until it is left, and whatever is opened closes onto it
+	endLeaf       int           // of that page, from 0
 	bounce        bounce
 	swapped       bool      // practice: the picture in place of the dial
 	queue         []pressed // keys that wait for their turn

@@ -34,6 +34,7 @@ type OpenModel struct {
 	now           func() time.Time
 	shell         Shell
 	width, height int
+	leaf          int // of the answers, from 0
 	bounce        bounce
 	drawn         bool // it has been seen
 	// Taken is the number of the answer, from 1; 0 where the page was left without.
@@ -145,9 +146,7 @@ func (m OpenModel) enter() (OpenModel, tea.Cmd) {
 	}
 	if n == 0 {
 		m.bounce.changed = m.now()
-		if m.view.Leaf++; m.view.Leaf >= pane.OpenLeaves(&m.view, m.width, m.height) {
-			m.view.Leaf = 0
-		}
+		m.leaf, _ = m.page().Next(m.leaf)
 		return m, nil
 	}
 	m.Taken = n
@@ -159,5 +158,10 @@ func (m OpenModel) View() string {
 	if m.width <= 0 || m.height <= 0 {
 		return "trammel"
 	}
+	return m.page().Draw(m.leaf)
+}
+
+// page is the page in this window.
+func (m *OpenModel) page() pane.Leaves {
 	return pane.Open(&m.view, keys.ForOpen(m.view.Entry != ""), m.width, m.height)
 }

@@ -45,7 +45,7 @@ type Replay struct {
 	moment        pane.Moment
 	width, height int
 	page          replayPage
-	helpAt        leaves
+	leaf          int // of the page, from 0
 	playing       bool
 	speed         int // index into speeds
 	ticket        int // of the wait whose end counts
@@ -221,8 +221,8 @@ func (m Replay) key(name string) (Replay, tea.Cmd) {
 // do carries out a key, or says why it cannot.
 func (m Replay) do(b keys.Binding) (Replay, tea.Cmd) {
 	switch {
-	case b.Action == keys.Help || b.Action == keys.Enter && m.page == replayHelp:
-		m.turnHelp()
+	case b.Action == keys.Enter && m.page == replayHelp:
+		m.turnPage(replayHelp)
 		return m, nil
 	case b.Action == keys.Enter:
 		m.page = noReplayPage
@@ -311,19 +311,9 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 	case keys.Quit:
 		return m, tea.Quit
 	default:
-		m.turn(a)
+		m.turnPage(pageOf(a))
 	}
 	return m, nil
-}
-
-// turn opens the page of a key, or closes it.
-func (m *Replay) turn(a keys.Action) {
-	p := pageOf(a)
-	if m.page == p {
-		p = noReplayPage
-	}
-	m.page = p
-	m.hand.turned()
 }
 
 // pageOf is the page that a key opens.
@@ -341,6 +331,8 @@ func pageOf(a keys.Action) replayPage {
 		return replaySetup
 	case keys.Taught:
 		return replayTaught
+	case keys.Help:
+		return replayHelp
 	default: // one that opens none closes what is open
 		return noReplayPage
 	}

@@ -145,7 +145,7 @@ func (m Replay) listKey(name string) (Replay, tea.Cmd) {
 	case picked:
 	}
 	all := m.items()
-	n, why := m.hand.list.number(len(all), pane.ListLeavesOf(m.view.Theme, "", wordsOf(all), m.width, m.bodyHeight()))
+	n, why := m.hand.list.number(len(all), m.hand.leaves(m.view.Theme, wordsOf(all), m.width, m.bodyHeight()))
 	m.typingNumber()
 	if n == 0 {
 		if why != "" {
@@ -206,21 +206,19 @@ func (m *Replay) smallView(v *pane.View, keysLine string) string {
 // body is the work and picture zones, or the page that lies over them.
 func (m *Replay) body(v *pane.View, w, h int) string {
 	if m.hand.listing {
-		return pane.ListOf(v.Theme, "", wordsOf(m.items()), m.hand.listLeaf, m.hand.listed, w, h)
+		return m.hand.leaves(v.Theme, wordsOf(m.items()), w, h).Draw(m.hand.listLeaf)
 	}
 	switch m.page {
 	case whatIfPage:
 		return pane.Tried(v, &m.tried, m.changed(), w, h)
 	case notesPage:
 		return pane.NotesPage(v, m.line.notesTo(m.at), w, h)
-	case replayHelp:
-		return pane.Leaf(v.Theme, m.help(), m.helpAt.leaf, "/", w, h)
+	case replayHelp, replaySetup:
+		return m.leaves(w, h).Draw(m.leaf)
 	case replayTrials:
 		return pane.Trials(v, w, h)
 	case replayForm:
 		return pane.Form(v, w, h)
-	case replaySetup:
-		return pane.Setup(v, w, h)
 	case replayTaught:
 		return pane.Taught(v, w, h)
 	case noReplayPage:

@@ -51,7 +51,7 @@ func (m *Model) laid() pane.View {
 		v.Note = m.field.View()
 	}
 	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
-	v.Leaf, v.Listed, v.Listing = m.leaf, m.listed, m.page == listPage
+	v.Listed, v.Listing = m.listed, m.page == listPage
 	return v
 }
 
@@ -74,26 +74,11 @@ func (m *Model) more() bool {
 	return m.page == noPage && !m.ending && m.view.Piece < pane.Next(&v, m.width, m.height).Pieces-1
 }
 
-// turnSetup opens the set-up page, turns to its second leaf where it has one, and closes it.
-func (m *Model) turnSetup() {
-	h := m.bodyHeight()
-	switch {
-	case m.page != setupPage:
-		m.page, m.leaf = setupPage, false
-	case !m.leaf && pane.SetupLeaves(&m.view, m.width, h):
-		m.leaf = true
-	default:
-		m.page, m.leaf = noPage, false
-	}
-}
-
 // body is the work and picture zones, or the page that lies over them.
 func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	switch m.page {
-	case setupPage:
-		return pane.Setup(v, w, h)
-	case helpPage:
-		return pane.Leaf(v.Theme, m.help(), m.helpAt.leaf, "/", w, h)
+	case setupPage, helpPage:
+		return m.leaves(w, h).Draw(m.leaf)
 	case taughtPage:
 		return pane.Taught(v, w, h)
 	case trialsPage:
@@ -101,10 +86,10 @@ func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	case formPage:
 		return pane.Form(v, w, h)
 	case listPage:
-		return pane.List(v, m.listWords(), m.listLeaf, w, h)
+		return m.list.leaves(v.Theme, wordsOf(m.items()), w, h).Draw(m.listLeaf)
 	case noPage:
 		if m.ending {
-			return pane.Ends(v, w, h)
+			return pane.Ends(v, w, h).Draw(m.endLeaf)
 		}
 	}
 	return workZones(v, m.swapped, w, h)

@@ -14,8 +14,6 @@ import (
 
 // End is what the page of an accepted setting, or of a finished session, is told by who opened the screen.
 type End struct {
-	// Leaf is which leaf of it is shown, from 0.
-	Leaf int
 	// Journal is the journal's name as it is typed into a shell; empty where nothing is kept.
 	Journal string
 	// Plan says that the screen was opened from a plan, and goes back to it.
@@ -25,94 +23,62 @@ type End struct {
 // endsText is how wide the text is at least that a picture stands beside.
 const endsText = 64
 
-// Ends is the page of what was reached and what can be done next: nothing on it is cut; what one page cannot hold stands on
-// the next leaf.
-func Ends(v *View, w, h int) string {
+// Ends is the page of what was reached and what can be done next.
+func Ends(v *View, w, h int) Leaves {
 	if left := max(endsText, w/2); v.State.Sweep.N > 0 && w-left >= endsText/2 {
-		if text, ok := endsWhole(v, left-1, h); ok {
-			return beside(Box(v.Theme, strings.Join(text, "\n"), left, h), Picture(v, w-left, h))
+		if c, ok := endsWhole(v, left-1, h); ok {
+			return Leaves{1, func(int) string { return beside(c.bound(v.Theme, nil, left, h).Draw(0), Picture(v, w-left, h)) }}
 		}
 	}
-	if text, ok := endsWhole(v, w, h); ok {
-		return Box(v.Theme, strings.Join(text, "\n"), w, h)
+	if c, ok := endsWhole(v, w, h); ok {
+		return c.bound(v.Theme, nil, w, h)
 	}
-	leaves := endsLeaves(endsBlocks(v, w, endsCommands(v)), h)
-	n := min(v.End.Leaf, len(leaves)-1)
-	text := leaves[n]
-	if h > 1 {
-		for len(text) < h-1 {
-			text = append(text, "")
-		}
-		text = append(text, v.Theme.Dim.Render(first(w, []string{fmt.Sprintf("page %d of %d", n+1, len(leaves)),
-			fmt.Sprintf("%d of %d", n+1, len(leaves))})))
-	}
-	return Box(v.Theme, strings.Join(text, "\n"), w, h)
-}
-
-// EndsLeaves is how many leaves the page takes.
-func EndsLeaves(v *View, w, h int) int {
-	if _, ok := endsWhole(v, w, h); ok {
-		return 1
-	}
-	return len(endsLeaves(endsBlocks(v, w, endsCommands(v)), h))
+	c := dealt{all: deal(endsBlocks(v, w, endsCommands(v)), h-1), abreast: 1}
+	return c.bound(v.Theme, turns{"Enter", "next", ""}.foot(v.Theme, w), w, h)
 }
 
 // endsWhole is the page where one leaf holds it: each command with the journal's name, or else the name once.
-func endsWhole(v *View, w, h int) (text []string, ok bool) {
+func endsWhole(v *View, w, h int) (c dealt, ok bool) {
 	for _, commands := range [][]string{endsCommands(v), endsCommandsShort(v)} {
-		if text = spaced(endsBlocks(v, w, commands), h); len(text) <= h {
-			return append(text, endsMore(v, w, h-len(text))...), true
+		if all := deal(endsBlocks(v, w, commands), h); len(all) == 1 {
+			all[0] = append(all[0], styled(nil, endsMore(v, w, h-len(all[0])))...)
+			return dealt{all: all, abreast: 1}, true
 		}
 	}
-	return nil, false
+	return c, false
 }
 
-// endsLeaves deals blocks out to leaves of h rows, the last of which counts them. A block stands on one leaf where it can.
-func endsLeaves(blocks [][]string, h int) (leaves [][]string) {
-	rows := max(1, h-1)
-	var leaf []string
-	for _, b := range blocks {
-		if len(leaf) > 0 && len(leaf)+len(b) > rows && len(b) <= rows {
-			leaves, leaf = append(leaves, leaf), nil
-		}
-		for _, l := range b {
-			if len(leaf) == rows {
-				leaves, leaf = append(leaves, leaf), nil
-			}
-			leaf = append(leaf, l)
-		}
-	}
-	return append(leaves, leaf)
-}
-
-// endsBlocks are the parts of the page that must be read, each broken into rows of at most w cells; an empty one stands where
-// a gap may be.
-func endsBlocks(v *View, w int, commands []string) (out [][]string) {
+// endsBlocks are the parts of the page that must be read, each broken into rows of at most w cells.
+func endsBlocks(v *View, w int, commands []string) (out []block) {
 	t := v.Theme
-	say := func(style lipgloss.Style, words string) {
+	say := func(style *lipgloss.Style, words string) {
 		if words != "" {
-			out = append(out, rows(style, v.text(words), w))
+			out = append(out, block{rows: styled(style, rows(v.text(words), w))})
 		}
 	}
-	say(t.Strong, endsTitle(v))
-	out = append(out, endsReached(v, w)...)
+	part := func(words string) { // with a gap before it
+		say(&t.Text, words)
+		out[len(out)-1].gap = true
+	}
+	say(&t.Strong, endsTitle(v))
+	for _, rows := range endsReached(v, w) {
+		out = append(out, block{rows: styled(nil, rows)})
+	}
 	if v.Fitted {
 		for _, said := range v.leans().Sentences(v.State.Verdicts(&v.Found), v.unit()) {
-			say(t.Doubt, v.Num(said))
+			say(&t.Doubt, v.Num(said))
 		}
 	}
-	say(t.Text, v.Num(lines.CutWords(&v.State, v.unit())))
-	out = append(out, nil)
+	say(&t.Text, v.Num(lines.CutWords(&v.State, v.unit())))
 	if v.State.Phase == session.Ended && len(v.State.Worked) == 0 {
-		say(t.Text, "before the cut: spindle off and isolated; indicator out, cutter in, spindle free again; work and "+
-			v.State.SetUp().Swung+" clamped; one "+lines.DryWords(&v.State)+" through the whole arc. The machine's manual, local rules "+
+		part("before the cut: spindle off and isolated; indicator out, cutter in, spindle free again; work and " +
+			v.State.SetUp().Swung + " clamped; one " + lines.DryWords(&v.State) + " through the whole arc. The machine's manual, local rules " +
 			"and trained supervision go first")
-		out = append(out, nil)
 	}
-	say(t.Text, endsKeys(v))
-	out = append(out, nil)
-	for _, c := range commands {
-		say(t.Text, c)
+	part(endsKeys(v))
+	for i, c := range commands {
+		say(&t.Text, c)
+		out[len(out)-1].gap = i == 0
 	}
 	return out
 }
@@ -245,22 +211,6 @@ func endsMore(v *View, w, room int) (out []string) {
 	return out
 }
 
-// spaced are all rows of some blocks, with gaps where h has room for those too.
-func spaced(blocks [][]string, h int) (out []string) {
-	gaps, rows := 0, 0
-	for _, b := range blocks {
-		if rows += len(b); b == nil {
-			gaps++
-		}
-	}
-	for _, b := range blocks {
-		if out = append(out, b...); b == nil && rows+gaps <= h {
-			out = append(out, "")
-		}
-	}
-	return out
-}
-
 // strung puts pieces side by side, and breaks between them only: a figure stays with its unit. Empty pieces are left out.
 func strung(w int, pieces ...string) (out []string) {
 	line := ""
@@ -283,21 +233,11 @@ var figured = regexp.MustCompile(`(\d) (mm|in)\b`)
 
 const held = "\u00a0"
 
-// rows breaks a text between words like [wrap], and a word that is longer than a row within it: a path behind a folder.
-func rows(style lipgloss.Style, s string, w int) (out []string) {
-	for _, l := range wrap(figured.ReplaceAllString(s, "$1"+held+"$2"), w, 2) {
-		l = strings.ReplaceAll(l, held, " ")
-		for ansi.StringWidth(l) > w && w > 0 {
-			head := ansi.Truncate(l, w, "")
-			if head == "" {
-				break
-			}
-			if folder := strings.LastIndex(head, "/") + 1; folder > len(head)/3 {
-				head = head[:folder]
-			}
-			out, l = append(out, style.Render(head)), strings.TrimPrefix(l, head)
-		}
-		out = append(out, style.Render(l))
+// rows breaks a text between words like [wrap], and not between a figure and its unit.
+func rows(s string, w int) []string {
+	out := wrap(figured.ReplaceAllString(s, "$1"+held+"$2"), w, 2)
+	for i := range out {
+		out[i] = strings.ReplaceAll(out[i], held, " ")
 	}
 	return out
 }

@@ -67,13 +67,12 @@ func TestEnds(t *testing.T) {
 		}
 		var page strings.Builder
 		for _, size := range [][2]int{{40, 7}, {60, 8}, {80, 14}, {120, 30}, {200, 40}} {
-			for leaf := range EndsLeaves(see(false), size[0], size[1]) {
-				v := see(false)
-				v.End.Leaf = leaf
-				fmt.Fprintf(&page, "-- %d × %d, leaf %d\n%s", size[0], size[1], leaf+1, testdata.Barred(Ends(v, size[0], size[1])))
+			leaves := Ends(see(false), size[0], size[1])
+			for leaf := range leaves.N {
+				fmt.Fprintf(&page, "-- %d × %d, leaf %d\n%s", size[0], size[1], leaf+1, testdata.Barred(leaves.Draw(leaf)))
 			}
 		}
-		fmt.Fprintf(&page, "-- 80 × 14 plain\n%s", testdata.Barred(Ends(see(true), 80, 14)))
+		fmt.Fprintf(&page, "-- 80 × 14 plain\n%s", testdata.Barred(Ends(see(true), 80, 14).Draw(0)))
 		golden(t, "ends/"+c.name, page.String())
 	}
 }

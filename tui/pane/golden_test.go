@@ -64,8 +64,8 @@ func TestWorkNextKeys(t *testing.T) {
 func TestSetupAim(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(setups())) {
 		b := begin(t, setups()[name])
-		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14) })+
-			"-- leaf\n"+leaf(b, 80, 14)+"-- 58x20\n"+hang(Setup(b.sees(false), 58, 10))+"-- 120x40\n"+hang(Setup(b.sees(false), 120, 30)))
+		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14).Draw(0) })+
+			"-- leaf\n"+leaf(b, 80, 14)+"-- 58x20\n"+hang(Setup(b.sees(false), 58, 10).Draw(0))+"-- 120x40\n"+hang(Setup(b.sees(false), 120, 30).Draw(0)))
 		golden(t, "aim/"+name, gallery(func(p bool, w int) string {
 			v := b.sees(p)
 			practice := *v
@@ -77,9 +77,7 @@ func TestSetupAim(t *testing.T) {
 
 // leaf draws the second leaf of the set-up page.
 func leaf(b *bench, w, h int) string {
-	v := b.sees(false)
-	v.Leaf = true
-	return hang(Setup(v, w, h))
+	return hang(Setup(b.sees(false), w, h).Draw(1))
 }
 
 func hang(drawn string) string { return strings.ReplaceAll(drawn, "\n", "|\n") + "|\n" }

@@ -1,9 +1,9 @@
 package pane
 
 import (
+	"slices"
 	"strings"
 
-	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator/lines"
@@ -138,30 +138,6 @@ type Row struct {
 	Key, Dim, Prose bool
 }
 
-// line is one line of a page. What stands between from and to is drawn in a style; it is drawn only where it is shown, for a
-// page has many more.
-type line struct {
-	text     string
-	from, to int
-	style    *lipgloss.Style
-}
-
-func (l line) drawn() string {
-	if l.style == nil {
-		return l.text
-	}
-	return l.text[:l.from] + l.style.Render(l.text[l.from:l.to]) + l.text[l.to:]
-}
-
-// styled are lines in a style as a whole; nil for none.
-func styled(style *lipgloss.Style, all []string) []line {
-	out := make([]line, len(all))
-	for i, s := range all {
-		out[i] = line{s, 0, len(s), style}
-	}
-	return out
-}
-
 // lines is a row in lines of at most w cells; wide is how wide the names of its chapter are.
 func (r *Row) lines(t *theme.Theme, wide, w int) []line {
 	switch {
@@ -189,45 +165,66 @@ func (r *Row) lines(t *theme.Theme, wide, w int) []line {
 }
 
 // blocks are what of a chapter stays together: its rows, or all of a grid; the heading with the first.
-func (c *Chapter) blocks(t *theme.Theme, w int) (out [][]line) {
+func (c *Chapter) blocks(t *theme.Theme, w int) (out []block) {
 	wide := 0
 	for i := range c.Rows {
 		wide = max(wide, ansi.StringWidth(c.Rows[i].Name))
 	}
-	var rows []string
+	var all []line
 	for i := range c.Rows {
-		block := c.Rows[i].lines(t, wide, w)
+		rows := c.Rows[i].lines(t, wide, w)
+		all = append(all, rows...)
 		if !c.Grid {
-			out = append(out, block)
-			continue
-		}
-		for _, l := range block {
-			rows = append(rows, l.drawn())
+			out = append(out, block{rows: rows, gap: c.Airy})
 		}
 	}
-	if c.Grid { // stays together as a whole
-		out = append(out, styled(nil, abreast(rows, w)))
+	if c.Grid {
+		out = []block{{rows: styled(nil, grid(all, w))}}
 	}
-	if c.Head != "" && len(out) > 0 {
-		out[0] = append(styled(&t.Strong, wrap(c.Head, w, 2)), out[0]...)
+	if len(out) > 0 {
+		out[0].apart, out[0].gap = c.Apart, c.Head != ""
+		if c.Head != "" {
+			out[0].rows = append(styled(&t.Strong, wrap(c.Head, w, 2)), out[0].rows...)
+		}
 	}
 	return out
 }
 
-// abreast puts short rows side by side, down the columns.
-func abreast(rows []string, w int) (out []string) {
+// grid puts short rows side by side, down the columns.
+func grid(rows []line, w int) []string {
 	wide := 1
-	for _, s := range rows {
-		wide = max(wide, ansi.StringWidth(s)+1)
+	for _, l := range rows {
+		wide = max(wide, ansi.StringWidth(l.text)+1)
 	}
-	columns := max(1, min(w/wide, 4))
-	n := (len(rows) + columns - 1) / columns
-	for r := range n {
-		row := ""
-		for c := r; c < len(rows); c += n {
-			row += pad(rows[c], wide, false)
-		}
-		out = append(out, strings.TrimRight(row, " "))
+	n := max(1, min(w/wide, 4))
+	c := dealt{all: slices.Collect(slices.Chunk(rows, max(1, (len(rows)+n-1)/n))), abreast: n, wide: wide}
+	return c.rows(0)
+}
+
+// A column of prose is read at most so wide, and is not made narrower than that for another one beside it; between two lies a gap.
+const (
+	proseWidth  = 76
+	leastColumn = 54
+	columnGap   = 3
+)
+
+// proseColumns is how many columns of which width stand side by side.
+func proseColumns(w int) (n, wide int) {
+	n = max(1, (w+columnGap)/(leastColumn+columnGap))
+	return n, max(1, min(proseWidth, (w-(n-1)*columnGap)/n))
+}
+
+// Chapters is the page of some chapters.
+func Chapters(t theme.Theme, all []Chapter, w, h int) Leaves {
+	return flowed(t, all, w, h).bound(t, turns{"Enter or ?", "next", "/"}.foot(t, w), w, h)
+}
+
+// flowed lets chapters flow into columns of the height that a leaf has for them.
+func flowed(t theme.Theme, all []Chapter, w, h int) dealt {
+	n, wide := proseColumns(w)
+	var blocks []block
+	for i := range all {
+		blocks = append(blocks, all[i].blocks(&t, wide)...)
 	}
-	return out
+	return dealt{all: deal(blocks, h-1), abreast: n, wide: wide + columnGap}
 }

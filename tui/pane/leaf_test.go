@@ -18,7 +18,7 @@ import (
 func everyLeaf(t theme.Theme, all []Chapter, w, h int) string {
 	var rows []string
 	_, wide := proseColumns(w)
-	for _, c := range flowed(t, all, w, h) {
+	for _, c := range flowed(t, all, w, h).all {
 		for _, r := range c {
 			rows = append(rows, Clip(t, r.drawn(), wide))
 		}
@@ -34,8 +34,9 @@ var zonesOfHelp = [][2]int{{40, 4}, {40, 7}, {60, 8}, {80, 14}, {120, 30}, {200,
 func read(t theme.Theme, all []Chapter, w, h int) string {
 	n, wide := proseColumns(w)
 	var words []string
-	for leaf := range Leaves(t, all, w, h) {
-		rows := strings.Split(ansi.Strip(Leaf(t, all, leaf, "/", w, h)), "\n")
+	page := Chapters(t, all, w, h)
+	for leaf := range page.N {
+		rows := strings.Split(ansi.Strip(page.Draw(leaf)), "\n")
 		for c := range n {
 			for _, r := range rows[:len(rows)-1] {
 				words = append(words, strings.Fields(ansi.Cut(r, c*(wide+columnGap), c*(wide+columnGap)+wide))...)
@@ -85,10 +86,10 @@ func TestNothingOfTheHelpIsCut(t *testing.T) {
 					}
 				}
 			}
-			n := Leaves(v.Theme, all, zone[0], zone[1])
-			for leaf := range n {
-				drawn := Leaf(v.Theme, all, leaf, "/", zone[0], zone[1])
-				if want := fmt.Sprintf("page %d of %d", leaf+1, n); n > 1 && !strings.Contains(drawn, want) {
+			leaves := Chapters(v.Theme, all, zone[0], zone[1])
+			for leaf := range leaves.N {
+				want := fmt.Sprintf("page %d of %d", leaf+1, leaves.N)
+				if leaves.N > 1 && !strings.Contains(leaves.Draw(leaf), want) {
 					t.Errorf("%s, %v: leaf %d does not say %q", name, zone, leaf, want)
 				}
 			}
@@ -103,12 +104,12 @@ func TestHelpUsesTheRoom(t *testing.T) {
 	rows := 0
 	for i := range all {
 		for _, b := range all[i].blocks(&v.Theme, leastColumn) {
-			rows += len(b)
+			rows += len(b.rows)
 		}
 	}
 	for _, c := range [][2]int{{120, 30}, {160, 36}, {200, 40}} {
 		n, _ := proseColumns(c[0])
-		if got, least := Leaves(v.Theme, all, c[0], c[1]), rows/(n*(c[1]-1))+1; n < 2 || got > least {
+		if got, least := Chapters(v.Theme, all, c[0], c[1]).N, rows/(n*(c[1]-1))+1; n < 2 || got > least {
 			t.Errorf("%v: %d leaves of %d columns, want %d for %d rows", c, got, n, least, rows)
 		}
 	}

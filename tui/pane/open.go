@@ -1,10 +1,7 @@
 package pane
 
 import (
-	"fmt"
 	"strings"
-
-	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/plot"
@@ -21,23 +18,36 @@ type OpenView struct {
 	Entry  string
 	Status string
 	Alarm  bool
-	Leaf   int // of the answers, where they have not room on one
 }
 
-// Open is the page of the answers. All of it wraps, and what has no room comes on further leaves.
-func Open(v *OpenView, all []keys.Binding, w, h int) string {
+// Open is the page of the answers.
+func Open(v *OpenView, all []keys.Binding, w, h int) Leaves {
 	t := v.Theme
 	last := Box(t, Keys(&View{Theme: t}, all, w), w, 1)
 	if h <= 1 {
-		return last
+		return Leaves{1, func(int) string { return last }}
 	}
-	head, foot, room := v.parts(w, h)
-	leaves := v.leaves(w, room)
-	rows := append(head, leaves[min(v.Leaf, len(leaves)-1)]...)
-	if spare := h - 1 - len(foot) - len(rows); spare > 6 {
-		rows, foot = v.enlarge(rows, foot, w, h, spare)
+	said := v.said(w, h)
+	room := max(1, h-1-len(said))
+	words := make([]string, len(v.Answers))
+	for i, a := range v.Answers {
+		words[i] = v.say(a)
 	}
-	return Box(t, strings.Join(append(rows, foot...), "\n"), w, h-1) + "\n" + last
+	c := answers(&t, v.say(v.Title), words, w, room)
+	if c.leaves() > 1 {
+		c = answers(&t, v.say(v.Title), words, w, room-1)
+	}
+	n := c.leaves()
+	return Leaves{n, func(leaf int) string {
+		rows, foot := c.rows(leaf), said
+		if more := leadsOn(&t, words, leaf, n); more != "" {
+			rows = append(rows, more)
+		}
+		if spare := room - len(rows); spare > 6 {
+			rows, foot = v.enlarge(rows, foot, w, h, spare)
+		}
+		return Box(t, strings.Join(append(rows, foot...), "\n"), w, h-1) + "\n" + last
+	}}
 }
 
 // enlarge puts the action in large letters below the answers, with a line between them, where some fit into the rows to spare.
@@ -61,37 +71,18 @@ func (v *OpenView) enlarge(rows, foot []string, w, h, spare int) (above, below [
 	return rows, foot
 }
 
-// OpenLeaves is how many leaves the answers take.
-func OpenLeaves(v *OpenView, w, h int) int {
-	_, _, room := v.parts(w, h)
-	return len(v.leaves(w, room))
-}
-
-// parts are the title, what is said last, and how many rows there are between them.
-func (v *OpenView) parts(w, h int) (head, foot []string, room int) {
+// said is what was said last, or is typed, where a window of h rows leaves something of the answers beside it.
+func (v *OpenView) said(w, h int) (rows []string) {
 	t := v.Theme
-	for _, l := range broken(v.say(v.Title), w, 0) {
-		head = append(head, t.Strong.Render(l))
-	}
 	switch {
 	case v.Status != "" && v.Alarm:
-		for _, l := range broken(t.Glyphs.Cross+" "+v.say(v.Status), w, 2) {
-			foot = append(foot, t.Bad.Render(l))
-		}
+		rows = wrapped(t.Bad, t.Glyphs.Cross+" "+v.say(v.Status), w)
 	case v.Status != "":
-		for _, l := range broken(v.say(v.Status), w, 2) {
-			foot = append(foot, t.Dim.Render(l))
-		}
+		rows = wrapped(t.Dim, v.say(v.Status), w)
 	case v.Entry != "":
-		foot = broken("answer "+v.say(v.Entry)+"_", w, 2)
+		rows = wrap("answer "+v.say(v.Entry)+"_", w, 2)
 	}
-	for len(head)+len(foot)+3 > h && len(head) > 1 { // what is to be answered goes before what is open
-		head = head[:len(head)-1]
-	}
-	if over := len(head) + len(foot) + 3 - h; over > 0 {
-		foot = foot[:max(0, len(foot)-over)]
-	}
-	return head, foot, max(1, h-1-len(head)-len(foot))
+	return rows[:max(0, min(len(rows), h-4))]
 }
 
 // large is the action in large letters, in ever shorter forms.
@@ -106,65 +97,4 @@ func (v *OpenView) large() []string {
 func (v *OpenView) say(s string) string {
 	screen := View{Theme: v.Theme}
 	return screen.text(s)
-}
-
-// leaves shares the answers out, so that as few as can be are broken: one that has not room on a leaf of its own.
-func (v *OpenView) leaves(w, room int) [][]string {
-	var items [][]string
-	rows := 0
-	for i, a := range v.Answers {
-		n := fmt.Sprint(i + 1)
-		item := broken(n+"  "+v.say(a), w, len(n)+2)
-		if strings.HasPrefix(item[0], n) {
-			item[0] = v.Theme.Key.Render(n) + item[0][len(n):]
-		}
-		items = append(items, item)
-		rows += len(item)
-	}
-	if rows <= room {
-		return [][]string{flat(items)}
-	}
-	room = max(1, room-1) // for the line that leads on
-	leaves := [][]string{nil}
-	for _, item := range items {
-		if now := &leaves[len(leaves)-1]; len(*now) > 0 && len(*now)+len(item) > room {
-			leaves = append(leaves, nil)
-		}
-		for _, row := range item {
-			if len(leaves[len(leaves)-1]) == room {
-				leaves = append(leaves, nil)
-			}
-			now := &leaves[len(leaves)-1]
-			*now = append(*now, row)
-		}
-	}
-	for i := range leaves {
-		leaves[i] = append(leaves[i], v.Theme.Key.Render("0")+fmt.Sprintf("  more, page %d of %d", i+1, len(leaves)))
-	}
-	return leaves
-}
-
-func flat(items [][]string) (out []string) {
-	for _, item := range items {
-		out = append(out, item...)
-	}
-	return out
-}
-
-// broken is [wrap] that breaks words too, where they are longer than a line: no part of a file's name is lost.
-func broken(s string, w, in int) []string {
-	w = max(w, in+2)
-	var words []string
-	for i, word := range strings.Split(s, " ") {
-		most := w - in
-		if i == 0 {
-			most = w
-		}
-		for ansi.StringWidth(word) > most {
-			head := ansi.Truncate(word, most, "")
-			words, word = append(words, head), strings.TrimPrefix(word, head)
-		}
-		words = append(words, word)
-	}
-	return wrap(strings.Join(words, " "), w, in)
 }

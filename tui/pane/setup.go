@@ -1,6 +1,7 @@
 package pane
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -11,68 +12,67 @@ import (
 
 // Setup is the page before the first reading: where the indicator goes, which way its tip faces, and
 // what is locked, so that no sign has to be guessed. Where there is not room for all of it, the
-// drawings are its first leaf and the steps its second.
-func Setup(v *View, w, h int) string {
-	rows, whole := setupWhole(v, w, h)
-	switch {
-	case whole:
-	case v.Leaf:
-		rows = setupSteps(v, w)
-	default:
-		if rows = setupLeaf(v, w, h); rows == nil {
-			rows = setupSteps(v, w)
-		}
-	}
-	return Box(v.Theme, strings.Join(rows, "\n"), w, h)
-}
-
-// SetupLeaves reports whether the page has a second leaf in a window of that size.
-func SetupLeaves(v *View, w, h int) bool {
-	_, whole := setupWhole(v, w, h)
-	return !whole && setupLeaf(v, w, h) != nil
-}
-
-// setupWhole is the page in one piece; whole is false where it has not room.
-func setupWhole(v *View, w, h int) (rows []string, whole bool) {
+// drawings are its first leaf, and the steps stand behind.
+func Setup(v *View, w, h int) Leaves {
 	steps := setupSteps(v, w)
-	k, ok := record.NewSketch(v.job())
-	if !ok {
-		return steps, true
+	k, sketched := record.NewSketch(v.job())
+	whole := steps
+	if sketched {
+		whole = v.setupWhole(&k, steps, w, h)
 	}
-	notes := append(v.legend(&k, w), v.target(w, 0)...)
-	room := h - len(steps) - len(notes)
-	d := v.drawing(k, w, room)
-	if len(d) == 0 || room < fullDrawing {
-		return nil, false
+	if all := deal(whole, h); len(all) == 1 {
+		return dealt{all: all, abreast: 1}.bound(v.Theme, nil, w, h)
 	}
-	return append(append(d, notes...), steps...), true
+	var first [][]line
+	if sketched {
+		first, steps = v.setupDrawn(&k, steps, w, h)
+	}
+	c := dealt{all: append(first, deal(steps, h-1)...), abreast: 1}
+	return c.bound(v.Theme, turns{"i", "steps", "Enter"}.foot(v.Theme, w), w, h)
 }
 
 // fullDrawing is how many rows the drawings need for the steps to stand below them.
 const fullDrawing = 9
 
-// setupLeaf is the leaf of the drawings; nil where there is no room for any, or nothing to draw.
-func setupLeaf(v *View, w, h int) []string {
-	k, ok := record.NewSketch(v.job())
-	if !ok {
+// setupWhole is the page in one piece; nil where it has not room.
+func (v *View) setupWhole(k *record.Sketch, steps []block, w, h int) []block {
+	notes := append(v.legend(k, w), v.target(w, 0)...)
+	room := h - len(notes)
+	for _, b := range steps {
+		room -= len(b.rows)
+	}
+	if room < fullDrawing {
 		return nil
 	}
-	safe := v.strong(lines.SafeWords, w)
-	above := v.legend(&k, w)
-	more := v.dim("i: the steps", w)
+	d := v.drawing(*k, w, room)
+	if len(d) == 0 {
+		return nil
+	}
+	return append([]block{{rows: styled(nil, append(d, notes...))}}, steps...)
+}
+
+// setupDrawn is the leaf of the drawings, if there is room for any, with the steps behind it; what the dial reads at the target
+// goes before those where it has not room beside the drawings.
+func (v *View) setupDrawn(k *record.Sketch, steps []block, w, h int) (first [][]line, behind []block) {
+	safe, above := v.strong(lines.SafeWords, w), v.legend(k, w)
 	for form := range 3 {
 		target := v.target(w, form)
-		for _, notes := range [][]string{append(append(above, target...), more...), append(target, more...), target} {
-			if d := v.drawing(k, w, h-len(safe)-len(notes)); len(d) > len(k.Side(0)) {
-				return append(append(safe, d...), notes...)
+		for _, notes := range [][]string{append(above, target...), target} {
+			if d := v.drawing(*k, w, h-1-len(safe)-len(notes)); len(d) > len(k.Side(0)) {
+				return [][]line{styled(nil, slices.Concat(safe, d, notes))}, steps
 			}
 		}
 	}
-	if d := v.drawing(k, w, h-len(safe)); len(d) > 0 {
-		out := append(safe, d...)
-		return append(out, v.target(w, 2)...)
+	for _, foot := range []int{1, 0} {
+		if d := v.drawing(*k, w, h-foot-len(safe)); len(d) > 0 {
+			all := []block{{rows: styled(nil, append(safe, d...))}, {rows: styled(nil, v.target(w, 0))}}
+			if drawn := deal(all, h-foot); len(drawn) == 1 {
+				return drawn, steps
+			}
+			return deal(all[:1], h), append(all[1:], steps...)
+		}
 	}
-	return nil
+	return nil, steps
 }
 
 // drawing puts the view from above beside the one from the side; only the latter where both do not
@@ -120,19 +120,17 @@ func (v *View) signs(rows []string) []string {
 const metal = "▒"
 
 // setupSteps are the things to do, in the order of the bench.
-func setupSteps(v *View, w int) []string {
-	var out []string
+func setupSteps(v *View, w int) (out []block) {
+	t := v.Theme
 	for _, s := range lines.SetupSteps(&v.State) {
-		style, in := v.Theme.Text, 3
+		style, in := &t.Text, 3
 		switch {
 		case s == lines.DeferWords:
-			style, in = v.Theme.Dim, 0
+			style, in = &t.Dim, 0
 		case s[0] > '9':
-			style, in = v.Theme.Strong, 0
+			style, in = &t.Strong, 0
 		}
-		for _, l := range wrap(v.text(s), w, in) {
-			out = append(out, style.Render(l))
-		}
+		out = append(out, block{rows: styled(style, wrap(v.text(s), w, in))})
 	}
 	return out
 }

@@ -97,7 +97,7 @@ func TestSetupSizes(t *testing.T) {
 			for w := 20; w <= 120; w += 7 {
 				for h := 1; h <= 30; h += 3 {
 					for name, zone := range map[string]string{"work": Work(v, w, h), "picture": Picture(v, w, h), "next": nextIn(v, w, h),
-						"setup": Setup(v, w, h)} {
+						"setup": Setup(v, w, h).Draw(0)} {
 						if lipgloss.Height(zone) > h || lipgloss.Width(zone) > w {
 							t.Fatalf("%s %s at %d×%d is %d×%d", s.name, name, w, h, lipgloss.Width(zone), lipgloss.Height(zone))
 						}

@@ -46,8 +46,8 @@ type View struct {
 	Note string
 	// Lost says that an entry could not be put on record, so that nothing more is taken.
 	Lost bool
-	// Page says that a page lies over the work zones, Leaf that it is turned to its second leaf.
-	Page, Leaf bool
+	// Page says that a page lies over the work zones.
+	Page bool
 	// OnEnter is what Enter does on that page; empty where it goes on.
 	OnEnter string
 	// Listing says that the page is the list of what can be done, Listed the number that was typed on it.
@@ -57,8 +57,6 @@ type View struct {
 	Piece int
 	// End is the page of what was reached.
 	End End
-	// Asks is what a list of answers asks; empty for the list of all that can be done now.
-	Asks string
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Practice: which simulated machine, and what its needle shows.
