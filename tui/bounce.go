@@ -27,13 +27,18 @@ type pressed struct {
 
 // bounce is what is remembered of the keys that answer by themselves.
 type bounce struct {
-	changed time.Time // when the page last changed
-	last    time.Time // when the last bare answer came, and which it was
+	now     func() time.Time // nil where no key is too soon
+	changed time.Time        // when the page last changed
+	last    time.Time        // when the last bare answer came, and which it was
 	name    string
 }
 
 // turned notes that the page shows something else now.
-func (m *Model) turned() { m.bounce.changed = m.cfg.Now() }
+func (b *bounce) turned() {
+	if b.now != nil {
+		b.changed = b.now()
+	}
+}
 
 // bare reports whether a key answers by itself: it records, confirms or chooses with nothing typed in front of it.
 func (m *Model) bare(k tea.KeyMsg, name string) bool {
@@ -47,12 +52,8 @@ func (m *Model) bare(k tea.KeyMsg, name string) bool {
 	return ok && (b.Row != nil || b.Action == keys.Enter || b.Action == keys.List || b.Action == keys.Dial)
 }
 
-// tooSoon reports whether a bare answer came before the page can have been read, or is a key that is held.
-func (m *Model) tooSoon(k pressed, name string) bool {
-	return m.bounce.tooSoon(k.at, name, m.bare(k.KeyMsg, name))
-}
-
-// tooSoon reports it of a key that arrives at a time; bare says that it answers by itself.
+// tooSoon reports whether a key that arrives at a time came before the page can have been read, or is held; bare says that it
+// answers by itself.
 func (b *bounce) tooSoon(at time.Time, name string, bare bool) bool {
 	if !bare {
 		b.name = ""

@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 
+	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/indicator/lines"
@@ -47,22 +48,44 @@ func (m Model) pickedFor(r *session.CommandRow, word string) (Model, tea.Cmd) {
 	return m, nil
 }
 
+// question is what the field asks.
+type question struct {
+	prompt string
+	// keypad says that the answer needs no letters, so that / and * keep their meaning while it is typed.
+	keypad bool
+	// figures is how many numbers the answer has: the keypad has no space between them, and Enter stands for it. 0 for a text.
+	figures int
+	// one says that nothing but one number will do.
+	one  bool
+	take func(m Model, text string) (Model, tea.Cmd)
+}
+
 // ask opens the field for the text that a row takes, behind the word that was picked from the list, if one was.
 func (m Model) ask(r *session.CommandRow, word string) (Model, tea.Cmd) {
 	s := &m.view.State
-	m.asked, m.picked = r, word
-	return m.openField(m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit, word))))
+	return m.openField(question{
+		prompt: m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit, word))), keypad: r.Keypad(), figures: r.Figures,
+		take: func(m Model, text string) (Model, tea.Cmd) { return m.answered(r, strings.TrimSpace(word+" "+text)) },
+	})
 }
 
 // openField opens the field with what it asks.
-func (m Model) openField(prompt string) (Model, tea.Cmd) {
-	m.mode = typing
-	m.field.Reset()
-	m.field.Prompt = prompt
-	m.field.Width = max(1, m.width-len(prompt)-1) // the cursor stands behind the text
+func (m Model) openField(q question) (Model, tea.Cmd) {
+	m.mode, m.question = typing, q
 	m.turned()
-	return m, m.field.Focus()
+	return m, openField(&m.field, q.prompt, m.width)
 }
+
+// openField opens an empty field behind a prompt, in a row of w cells.
+func openField(f *textinput.Model, prompt string, w int) tea.Cmd {
+	f.Reset()
+	f.Prompt = prompt
+	fitField(f, w)
+	return f.Focus()
+}
+
+// fitField fits a field into a row of w cells; the cursor stands behind the text.
+func fitField(f *textinput.Model, w int) { f.Width = max(1, w-len(f.Prompt)-1) }
 
 // closeField goes back to the work.
 func (m *Model) closeField() {
@@ -71,42 +94,60 @@ func (m *Model) closeField() {
 	m.turned()
 }
 
+// typeInto takes a key into a field: it types, it leaves the field, its text is meant, or it is the one that opens the list.
+func typeInto(f *textinput.Model, msg tea.KeyMsg, keypad bool) (how answer, cmd tea.Cmd) {
+	switch name := msg.String(); {
+	case name == "esc" || name == "ctrl+c" || keypad && name == "/" && f.Value() == "":
+		return closed, nil
+	case keypad && name == "*":
+		return passed, nil
+	case keypad && name == "/":
+		f.Reset()
+		return typedOn, nil
+	case isEnter(name):
+		return picked, nil
+	case name == "ctrl+v": // would read the machine's clipboard
+		return typedOn, nil
+	}
+	*f, cmd = f.Update(msg)
+	return typedOn, cmd
+}
+
 // fieldKey types into the field, or takes what stands there.
-func (m Model) fieldKey(msg tea.KeyMsg, name string) (Model, tea.Cmd) {
-	text := m.field.Value()
-	switch {
-	case name == "esc" || name == "ctrl+c":
+func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
+	q := m.question
+	switch how, cmd := typeInto(&m.field, msg, q.keypad); how {
+	case typedOn:
+		return m, cmd
+	case closed:
 		m.closeField()
 		return m, nil
-	case m.asked.Keypad() && name == "*":
+	case passed:
 		m.closeField()
 		m.openList()
 		return m, nil
-	case m.asked.Keypad() && name == "/":
-		if m.field.Reset(); text == "" {
-			m.closeField()
-		}
+	case picked:
+	}
+	text := m.field.Value()
+	switch n := len(strings.Fields(text)); {
+	case q.one && n != 1:
+		m.field.Prompt = "one number; " + q.prompt // the status row is the field's
+		fitField(&m.field, m.width)
 		return m, nil
-	case isEnter(name) && text != "" && !strings.HasSuffix(text, " ") && len(strings.Fields(text)) < m.asked.Figures:
-		m.field.SetValue(text + " ") // the keypad has no space between two figures
+	case n > 0 && n < q.figures && !strings.HasSuffix(text, " "):
+		m.field.SetValue(text + " ")
 		m.field.CursorEnd()
 		return m, nil
-	case isEnter(name):
-		m.closeField()
-		return m.answered(strings.TrimSpace(m.picked + " " + text))
-	case name == "ctrl+v": // would read the machine's clipboard
-		return m, nil
 	}
-	var cmd tea.Cmd
-	m.field, cmd = m.field.Update(msg)
-	return m, cmd
+	m.closeField()
+	return q.take(m, strings.TrimSpace(text))
 }
 
-// answered enters what was typed into the field.
-func (m Model) answered(text string) (Model, tea.Cmd) {
-	c, err := m.asked.Answer(&m.view.State, text)
+// answered enters what was typed into the field for a row.
+func (m Model) answered(r *session.CommandRow, text string) (Model, tea.Cmd) {
+	c, err := r.Answer(&m.view.State, text)
 	if err != nil {
-		m.complain(err.Error(), m.asked.Keys[0]+", then "+m.asked.Example)
+		m.complain(err.Error(), r.Keys[0]+", then "+r.Example)
 		return m, nil
 	}
 	if c == nil {

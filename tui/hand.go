@@ -15,22 +15,14 @@ type hand struct {
 	list
 	listing bool
 	number  string // of what is to be gone to
-	bounce  bounce
-	now     func() time.Time // nil where no key is too soon
+	bounce
 }
 
 // newHand is a hand at a page that is new.
 func newHand(now func() time.Time) hand {
-	h := hand{now: now}
+	h := hand{bounce: bounce{now: now}}
 	h.turned()
 	return h
-}
-
-// turned notes that the page shows something else now.
-func (h *hand) turned() {
-	if h.now != nil {
-		h.bounce.changed = h.now()
-	}
 }
 
 // tooSoon reports whether a key that answers by itself came before its page can have been read, or is held, and says so.

@@ -50,7 +50,7 @@ func (m Model) take(k pressed) (Model, tea.Cmd) {
 	if m.lost != nil {
 		return m.afterLoss(name)
 	}
-	if m.tooSoon(k, name) {
+	if m.tooSoon(k.at, name, m.bare(k.KeyMsg, name)) {
 		m.complain(soonWords(name), "")
 		return m, nil
 	}
@@ -62,10 +62,8 @@ func (m Model) take(k pressed) (Model, tea.Cmd) {
 		m.say("")
 	}
 	switch {
-	case m.mode == typing && m.asking != nil:
-		return m.figureKey(msg, name)
 	case m.mode == typing:
-		return m.fieldKey(msg, name)
+		return m.fieldKey(msg)
 	case msg.Type == tea.KeyRunes && !msg.Alt && (msg.Paste || len(msg.Runes) > 1):
 		if m.page == listPage {
 			m.closeList()

@@ -47,31 +47,29 @@ type Model struct {
 	page          page
 	leaf          int // of the page, from 0
 	mode          mode
-	asked         *session.CommandRow // what the field is for
-	picked        string              // the word in front of what is typed into the field
-	asking        *asking             // the way whose figures the field asks for
+	question      question // that the field asks
 	field         textinput.Model
 	once          *once         // what Enter does if it is pressed once more
 	list                        // of all that can be done now, or of answers
 	answers       []item[Model] // to what is asked by a list; nil for all that can be done now
 	ending        bool          // the page of what was reached lies there until it is left, and whatever is opened closes onto it
 	endLeaf       int           // of that page, from 0
-	bounce        bounce
-	swapped       bool      // practice: the picture in place of the dial
-	queue         []pressed // keys that wait for their turn
-	burst         []rune    // the characters of a key in its turn that have not been looked at
-	busy          bool      // a step is in flight
-	leaving       bool      // the screen is about to end
-	idle          idleKeys  // what was said of keys that do nothing
-	rings         int       // how often the bell is due
-	rang          time.Time // when a refusal was last heard
-	lost          error     // an entry could not be put on record; nothing more is taken
-	gate          *gate
+	bounce
+	swapped bool      // practice: the picture in place of the dial
+	queue   []pressed // keys that wait for their turn
+	burst   []rune    // the characters of a key in its turn that have not been looked at
+	busy    bool      // a step is in flight
+	leaving bool      // the screen is about to end
+	idle    idleKeys  // what was said of keys that do nothing
+	rings   int       // how often the bell is due
+	rang    time.Time // when a refusal was last heard
+	lost    error     // an entry could not be put on record; nothing more is taken
+	gate    *gate
 }
 
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
-	m := Model{cfg: c, field: newField(t), gate: &gate{}}
+	m := Model{cfg: c, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
 	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed, End: pane.End{Journal: c.Journal, Plan: c.Plan}}
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
@@ -146,7 +144,7 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 			m.turned() // from now on the first page can be read
 		}
 		m.width, m.height = msg.Width, msg.Height
-		m.field.Width = max(1, msg.Width-len(m.field.Prompt)-1)
+		fitField(&m.field, m.width)
 		return m, nil
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())

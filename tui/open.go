@@ -31,19 +31,18 @@ type OpenConfig struct {
 // OpenModel is that page.
 type OpenModel struct {
 	view          pane.OpenView
-	now           func() time.Time
 	shell         Shell
 	width, height int
 	leaf          int // of the answers, from 0
-	bounce        bounce
-	drawn         bool // it has been seen
+	bounce
+	drawn bool // it has been seen
 	// Taken is the number of the answer, from 1; 0 where the page was left without.
 	Taken int
 }
 
 // NewOpenModel returns the page.
 func NewOpenModel(c OpenConfig, t theme.Theme) OpenModel {
-	return OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers}, now: c.Now, shell: c.Shell}
+	return OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers}, bounce: bounce{now: c.Now}, shell: c.Shell}
 }
 
 // AskOpen asks what is to become of sessions that are open, and returns the number of the answer; 0 where the page was left.
@@ -69,7 +68,8 @@ func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
 		if !m.drawn {
-			m.drawn, m.bounce.changed = true, m.now()
+			m.drawn = true
+			m.turned()
 		}
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
@@ -96,7 +96,7 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 		return m, tea.Quit
 	}
 	bare := m.view.Entry == "" && ok && (b.Action == keys.Enter || b.Action == keys.Quit)
-	if early := m.bounce.tooSoon(m.now(), name, bare); early || !m.drawn {
+	if m.tooSoon(m.now(), name, bare) || !m.drawn {
 		m.complain(soonWords(name))
 		return m, nil
 	}
@@ -145,7 +145,7 @@ func (m OpenModel) enter() (OpenModel, tea.Cmd) {
 		}
 	}
 	if n == 0 {
-		m.bounce.changed = m.now()
+		m.turned()
 		m.leaf, _ = m.page().Next(m.leaf)
 		return m, nil
 	}

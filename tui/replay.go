@@ -123,7 +123,7 @@ func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		m.width, m.height = msg.Width, msg.Height
-		m.field.Width = max(1, msg.Width-len(m.field.Prompt)-1)
+		fitField(&m.field, m.width)
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
 	case tickMsg:
@@ -294,10 +294,7 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 		m.change(session.Change{Event: m.at, Out: true})
 	case keys.PutRight:
 		m.typing, m.playing, m.moment.Playing = true, false, false
-		m.field.Reset()
-		m.field.Prompt = fmt.Sprintf("it read, in truth (%v): ", m.view.State.Set.Job.Unit)
-		m.field.Width = max(1, m.width-len(m.field.Prompt)-1)
-		return m, m.field.Focus()
+		return m, openField(&m.field, fmt.Sprintf("it read, in truth (%v): ", m.view.State.Set.Job.Unit), m.width)
 	case keys.NoChange:
 		m.changes, m.page = nil, noReplayPage
 		m.jump(m.at)

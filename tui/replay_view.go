@@ -60,40 +60,27 @@ func (m *Replay) changed() (out []string) {
 	return out
 }
 
-// typed takes the characters of a corrected reading.
+// typed takes a key while a reading is corrected.
 func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
-	switch msg.String() {
-	case "esc", "ctrl+c":
-		m.typing = false
-		m.field.Blur()
-		return m, nil
-	case "ctrl+v": // would read the machine's clipboard
-		return m, nil
-	case "*":
-		m.typing = false
-		m.field.Blur()
+	how, cmd := typeInto(&m.field, msg, true)
+	if how == typedOn {
+		return m, cmd
+	}
+	m.typing = false
+	m.field.Blur()
+	switch how {
+	case passed:
 		return m.act(keys.List)
-	case "/":
-		if m.field.Value() == "" {
-			m.typing = false
-			m.field.Blur()
-		}
-		m.field.Reset()
-		return m, nil
-	case "enter", "ctrl+j":
-		m.typing = false
-		m.field.Blur()
+	case picked:
 		v, err := geom.ParseNumber(m.field.Value())
 		if err != nil {
 			m.view.Status, m.view.Alarm = err.Error(), true
 			return m, nil
 		}
 		m.change(session.Change{Event: m.at, Reading: m.view.State.Set.Job.Unit.MM(v)})
-		return m, nil
+	case typedOn, closed:
 	}
-	var cmd tea.Cmd
-	m.field, cmd = m.field.Update(msg)
-	return m, cmd
+	return m, nil
 }
 
 // eventRows are the rows that tell the event of a replay: six where there is room, and fewer before the list has less than six.
