@@ -115,7 +115,7 @@ func (m PlanModel) key(name string) (PlanModel, tea.Cmd) {
 	case isEnter(name) && m.hand.number != "":
 		return m.goTo()
 	case !ok && name != "esc":
-		m.complain(nothing(name))
+		m.complain(nothing(name, seeKeys))
 		return m, nil
 	case !ok:
 		m.help, m.view.Page = false, false
@@ -137,10 +137,10 @@ func (m PlanModel) listKey(name string) (PlanModel, tea.Cmd) {
 	case typedOn:
 		return m, nil
 	case closed:
-		m.hand.open(false)
+		m.hand.showList(false)
 		return m, nil
 	case passed:
-		m.hand.open(false)
+		m.hand.showList(false)
 		return m.key(name)
 	case picked:
 	}
@@ -150,7 +150,7 @@ func (m PlanModel) listKey(name string) (PlanModel, tea.Cmd) {
 		m.complain(why)
 		return m, nil
 	}
-	m.hand.open(false)
+	m.hand.showList(false)
 	return all[n-1].do(m)
 }
 
@@ -202,7 +202,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	case keys.Down:
 		m.view.Chosen = min(len(m.view.Rows)-1, m.view.Chosen+1)
 	case keys.List:
-		m.hand.open(true)
+		m.hand.showList(true)
 	case keys.Help:
 		m.turnHelp()
 	case keys.Enter:

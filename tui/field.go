@@ -94,7 +94,7 @@ func (m *Model) closeField() {
 	m.turned()
 }
 
-// typeInto takes a key into a field: it types, it leaves the field, its text is meant, or it is the one that opens the list.
+// typeInto takes a key while a text is typed into a field; one that is passed on opens the list.
 func typeInto(f *textinput.Model, msg tea.KeyMsg, keypad bool) (how answer, cmd tea.Cmd) {
 	switch name := msg.String(); {
 	case name == "esc" || name == "ctrl+c" || keypad && name == "/" && f.Value() == "":

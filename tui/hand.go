@@ -33,8 +33,8 @@ func (h *hand) tooSoon(name string, answers bool) (why string, soon bool) {
 	return soonWords(name), true
 }
 
-// open shows the list, and closes it.
-func (h *hand) open(on bool) {
+// showList shows the list of all that can be done now, or closes it.
+func (h *hand) showList(on bool) {
 	h.list, h.listing, h.number = list{}, on, ""
 	h.turned()
 }

@@ -33,20 +33,23 @@ func (m *Model) useless(name string) {
 		m.complain("Num Lock seems to be off: the keypad sends arrows, not digits; switch it on", "")
 	case !within(now, m.idle.said, time.Second):
 		m.idle.said = now
-		m.complain(nothing(name), "")
+		m.complain(nothing(name, seeKeys), "")
 	}
 }
 
 // longestName is that of a key: ctrl+shift+right with Alt. What is longer was pasted, or typed by a cable.
 const longestName = 20
 
-// nothing says of a key that it does nothing.
-func nothing(name string) string {
+// nothing says of a key that it does nothing, and what to do.
+func nothing(name, hint string) string {
 	switch {
 	case name == "" || utf8.RuneCountInString(name) > longestName:
 		name = "that"
 	case name == " ":
 		name = "the space bar"
 	}
-	return geom.PrintableLine(name) + " does nothing here; ? lists the keys"
+	return geom.PrintableLine(name) + " does nothing here; " + hint
 }
+
+// seeKeys leads to the keys that do something.
+const seeKeys = "? lists the keys"

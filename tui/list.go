@@ -33,14 +33,14 @@ func (l *list) leaves(t theme.Theme, words []string, w, h int) pane.Leaves {
 	return pane.List(t, l.question, words, l.listed, w, h)
 }
 
-// answer is what a key does to a list.
+// answer is what a key does to a list, or to a field.
 type answer uint8
 
 const (
-	typedOn answer = iota // the number changed
-	closed                // the list is closed, and nothing else is done
-	picked                // what stands behind the number is meant
-	passed                // the key means nothing to the list
+	typedOn answer = iota // what is typed changed
+	closed                // it is closed, and nothing else is done
+	picked                // what was typed is meant
+	passed                // the key means something else than here
 )
 
 // listKey takes a key while the list is shown.

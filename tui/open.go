@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -109,10 +108,7 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 			m.view.Entry += string(k.Runes[:min(room, len(k.Runes))])
 		}
 	default:
-		if utf8.RuneCountInString(name) > longestName {
-			name = "that"
-		}
-		m.complain(name + " does nothing here; type a number, Enter takes it")
+		m.complain(nothing(name, "type a number, Enter takes it"))
 	}
 	return m, nil
 }

@@ -300,7 +300,7 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 		m.jump(m.at)
 		m.view.Status = "as it was"
 	case keys.List:
-		m.hand.open(true)
+		m.hand.showList(true)
 		m.playing, m.moment.Playing = false, false
 		m.typingNumber()
 	case keys.Suspend:

@@ -122,7 +122,7 @@ func (m Replay) listKey(name string) (Replay, tea.Cmd) {
 		m.typingNumber()
 		return m, nil
 	case closed, passed:
-		m.hand.open(false)
+		m.hand.showList(false)
 		m.view.Status, m.view.Alarm = "", false
 		m.stand()
 		if how == passed {
@@ -140,7 +140,7 @@ func (m Replay) listKey(name string) (Replay, tea.Cmd) {
 		}
 		return m, nil
 	}
-	m.hand.open(false)
+	m.hand.showList(false)
 	m.view.Status = ""
 	return all[n-1].do(m)
 }

@@ -86,7 +86,7 @@ func (m *Replay) stand() {
 func (m *Replay) untaken(name string) {
 	switch {
 	case m.cfg.Watch == nil:
-		m.view.Status, m.view.Alarm = nothing(name), true
+		m.view.Status, m.view.Alarm = nothing(name, seeKeys), true
 	case m.written:
 		m.view.Status, m.view.Alarm = "not taken down: "+m.by()+" writes this journal", true
 	default:

@@ -53,7 +53,7 @@ func endsBlocks(v *View, w int, commands []string) (out []block) {
 	t := v.Theme
 	say := func(style *lipgloss.Style, words string) {
 		if words != "" {
-			out = append(out, block{rows: styled(style, rows(v.text(words), w))})
+			out = append(out, block{rows: styled(style, wrapFigures(v.text(words), w))})
 		}
 	}
 	part := func(words string) { // with a gap before it
@@ -228,13 +228,13 @@ func strung(w int, pieces ...string) (out []string) {
 	return append(out, line)
 }
 
-// figured is a figure with its unit, which stand in one row; held is the space between the two, while rows are broken.
+// figured is a figure with its unit; held is the space between the two while rows are broken.
 var figured = regexp.MustCompile(`(\d) (mm|in)\b`)
 
 const held = "\u00a0"
 
-// rows breaks a text between words like [wrap], and not between a figure and its unit.
-func rows(s string, w int) []string {
+// wrapFigures breaks a text between words like [wrap], and not between a figure and its unit.
+func wrapFigures(s string, w int) []string {
 	out := wrap(figured.ReplaceAllString(s, "$1"+held+"$2"), w, 2)
 	for i := range out {
 		out[i] = strings.ReplaceAll(out[i], held, " ")
@@ -244,9 +244,9 @@ func rows(s string, w int) []string {
 
 // beside puts two panes of the same height beside one another.
 func beside(left, right string) string {
-	a, b := strings.Split(left, "\n"), strings.Split(right, "\n")
-	for i := range a {
-		a[i] += b[i]
+	rows := strings.Split(left, "\n")
+	for i, l := range strings.Split(right, "\n") {
+		rows[i] += l
 	}
-	return strings.Join(a, "\n")
+	return strings.Join(rows, "\n")
 }

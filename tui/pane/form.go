@@ -22,13 +22,7 @@ func Form(v *View, w, h int) string {
 	if v.FormErr != nil || right < 16 {
 		return formTable(v, w, h)
 	}
-	left := strings.Split(formTable(v, formWidth, h), "\n")
-	for i, l := range strings.Split(Box(v.Theme, plot.Radial(formPicture(v), right, h, v.Theme), right, h), "\n") {
-		if i < len(left) {
-			left[i] += l
-		}
-	}
-	return strings.Join(left, "\n")
+	return beside(formTable(v, formWidth, h), Box(v.Theme, plot.Radial(formPicture(v), right, h, v.Theme), right, h))
 }
 
 // formColumns are how wide the columns are: name, abbreviation, departure, noise. The abbreviation

@@ -87,6 +87,11 @@ func TestPages(t *testing.T) {
 	two := begin(t, nil).answer(40, session.ForAccept)
 	golden(t, "trials/one", gallery(func(p bool, w int) string { return Trials(begin(t, nil).answer(3+1, never).sees(p), w, 14) }))
 	golden(t, "trials/two", gallery(func(p bool, w int) string { return Trials(two.sees(p), w, 14) }))
+	golden(t, "list", gallery(func(p bool, w int) string {
+		words := strings.Split("accept,sweep again,help,undo: the accepted setting,a word that is told at such length that it takes two rows,trials,"+
+			"scale: X,scale: Y,scale: offset,note,quit", ",")
+		return List(colourless(p), "", words, "1", w, 9).Draw(0)
+	}))
 	help := func(b *bench, practice bool) string {
 		return gallery(func(p bool, w int) string {
 			v := b.sees(p)

@@ -84,7 +84,7 @@ func fill(blocks []block, h int, gaps bool) (columns [][]line) {
 		if b.apart || len(col)+gap+len(b.rows) > h && len(b.rows) <= h {
 			end()
 		}
-		if gap > 0 && len(col) > 0 && len(col) < h {
+		if gap > 0 && len(col) > 0 && len(col) < h-1 {
 			col = append(col, line{})
 		}
 		for _, row := range b.rows {

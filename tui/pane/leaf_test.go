@@ -2,6 +2,8 @@ package pane
 
 import (
 	"fmt"
+	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -30,20 +32,104 @@ func everyLeaf(t theme.Theme, all []Chapter, w, h int) string {
 // 120 × 40; and one in which a row does not stand whole.
 var zonesOfHelp = [][2]int{{40, 4}, {40, 7}, {60, 8}, {80, 14}, {120, 30}, {200, 40}}
 
-// read is all that is drawn of a page, column by column and leaf by leaf, without the leaves' last rows.
+// read is all that is drawn of a page of chapters.
 func read(t theme.Theme, all []Chapter, w, h int) string {
 	n, wide := proseColumns(w)
+	return readLeaves(Chapters(t, all, w, h), n, wide+columnGap)
+}
+
+// readLeaves is all that is drawn of a page of n columns abreast, column by column and leaf by leaf, without the leaves' last rows.
+func readLeaves(page Leaves, n, wide int) string {
 	var words []string
-	page := Chapters(t, all, w, h)
 	for leaf := range page.N {
 		rows := strings.Split(ansi.Strip(page.Draw(leaf)), "\n")
 		for c := range n {
 			for _, r := range rows[:len(rows)-1] {
-				words = append(words, strings.Fields(ansi.Cut(r, c*(wide+columnGap), c*(wide+columnGap)+wide))...)
+				words = append(words, strings.Fields(ansi.Cut(r, c*wide, c*wide+wide))...)
 			}
 		}
 	}
 	return strings.Join(words, " ")
+}
+
+// Dealt out, every row stands once and in its order; no column is longer than a leaf, and no block torn that fits into one; gaps
+// take no column more, and none begins or ends one.
+func TestDeal(t *testing.T) {
+	gaps := 0
+	for seed := range uint64(400) {
+		r := rand.New(rand.NewPCG(seed, 1))
+		h := 1 + r.IntN(9)
+		var blocks []block
+		var want []string
+		for i := range 1 + r.IntN(12) {
+			b := block{gap: r.IntN(2) == 0, apart: r.IntN(8) == 0}
+			for k := range 1 + r.IntN(11) {
+				b.rows = append(b.rows, line{text: fmt.Sprintf("%d.%d", i, k)})
+				want = append(want, b.rows[k].text)
+			}
+			blocks = append(blocks, b)
+		}
+		var got []string
+		stands := map[string]int{} // in which column a row stands
+		all := deal(blocks, h)
+		for c, col := range all {
+			if len(col) > h || col[0].text == "" || col[len(col)-1].text == "" {
+				t.Fatalf("%d: column %d of %d rows: %v", seed, c, h, col)
+			}
+			for _, l := range col {
+				if l.text == "" {
+					gaps++
+					continue
+				}
+				got, stands[l.text] = append(got, l.text), c
+			}
+		}
+		if !slices.Equal(got, want) || len(all) != len(fill(blocks, h, false)) {
+			t.Fatalf("%d: %v in %d columns, want %v", seed, got, len(all), want)
+		}
+		for i, b := range blocks {
+			first, last := stands[b.rows[0].text], stands[b.rows[len(b.rows)-1].text]
+			if len(b.rows) <= h && first != last || b.apart && b.rows[0].text != all[first][0].text {
+				t.Fatalf("%d: block %d of %d rows, apart %v, stands in columns %d to %d of %d rows", seed, i, len(b.rows), b.apart, first, last, h)
+			}
+		}
+	}
+	if gaps == 0 {
+		t.Error("no gap anywhere")
+	}
+}
+
+// Nothing of a list is cut, whatever its size: what it asks, and every line behind its number, however long.
+func TestNothingOfAListIsCut(t *testing.T) {
+	th := colourless(false)
+	var words []string
+	for i := range 23 {
+		words = append(words, strings.TrimSpace(strings.Repeat(fmt.Sprintf("line %d is told at length, ", i+1), 1+i%4*i%9)))
+	}
+	for _, asks := range []string{"", "which one is meant?", strings.TrimSpace(strings.Repeat("a question that is asked at length ", 12))} {
+		for _, zone := range zonesOfHelp {
+			w, h := zone[0], zone[1]
+			page, n := List(th, asks, words, "7", w, h), 1
+			if asks == "" {
+				n = max(1, min(3, w/listColumn))
+			}
+			said := strings.ReplaceAll(readLeaves(page, n, w/n), " what can be done now", "") // the heading of each leaf
+			for i, s := range append([]string{asks}, words...) {
+				if i > 0 {
+					s = fmt.Sprint(i, " ", s)
+				}
+				if !strings.Contains(said, s) {
+					t.Errorf("%v, asking %q: not whole on the page: %q", zone, asks, s)
+				}
+			}
+			for leaf := range page.N {
+				last, more := strings.Split(page.Draw(leaf), "\n")[h-1], fmt.Sprintf(" 0  more, page %d of %d", leaf+1, page.N)
+				if !strings.Contains(last, "7_") || page.N > 1 && !strings.HasPrefix(last, more) {
+					t.Errorf("%v, leaf %d ends in %q", zone, leaf, last)
+				}
+			}
+		}
+	}
 }
 
 // single is a text with single spaces.

@@ -36,7 +36,7 @@ const fullDrawing = 9
 
 // setupWhole is the page in one piece; nil where it has not room.
 func (v *View) setupWhole(k *record.Sketch, steps []block, w, h int) []block {
-	notes := append(v.legend(k, w), v.target(w, 0)...)
+	notes := slices.Concat(v.legend(k, w), v.target(w, 0))
 	room := h - len(notes)
 	for _, b := range steps {
 		room -= len(b.rows)
@@ -48,24 +48,24 @@ func (v *View) setupWhole(k *record.Sketch, steps []block, w, h int) []block {
 	if len(d) == 0 {
 		return nil
 	}
-	return append([]block{{rows: styled(nil, append(d, notes...))}}, steps...)
+	return append([]block{{rows: append(styled(nil, d), notes...)}}, steps...)
 }
 
 // setupDrawn is the leaf of the drawings, if there is room for any, with the steps behind it; what the dial reads at the target
 // goes before those where it has not room beside the drawings.
 func (v *View) setupDrawn(k *record.Sketch, steps []block, w, h int) (first [][]line, behind []block) {
-	safe, above := v.strong(lines.SafeWords, w), v.legend(k, w)
+	safe, above := styled(&v.Theme.Strong, wrap(v.text(lines.SafeWords), w, 0)), v.legend(k, w)
 	for form := range 3 {
 		target := v.target(w, form)
-		for _, notes := range [][]string{append(above, target...), target} {
+		for _, notes := range [][]line{slices.Concat(above, target), target} {
 			if d := v.drawing(*k, w, h-1-len(safe)-len(notes)); len(d) > len(k.Side(0)) {
-				return [][]line{styled(nil, slices.Concat(safe, d, notes))}, steps
+				return [][]line{slices.Concat(safe, styled(nil, d), notes)}, steps
 			}
 		}
 	}
 	for _, foot := range []int{1, 0} {
 		if d := v.drawing(*k, w, h-foot-len(safe)); len(d) > 0 {
-			all := []block{{rows: styled(nil, append(safe, d...))}, {rows: styled(nil, v.target(w, 0))}}
+			all := []block{{rows: append(safe, styled(nil, d)...)}, {rows: v.target(w, 0)}}
 			if drawn := deal(all, h-foot); len(drawn) == 1 {
 				return drawn, steps
 			}
@@ -136,34 +136,19 @@ func setupSteps(v *View, w int) (out []block) {
 }
 
 // target is what the dial reads at the target, in one of three forms, the longest first.
-func (v *View) target(w, form int) (out []string) {
-	if forms := lines.TargetWords(&v.State, v.unit()); len(forms) > 0 {
-		for _, l := range wrap(v.text(v.Num(forms[min(form, len(forms)-1)])), w, 0) {
-			out = append(out, v.Theme.Text.Render(l))
-		}
+func (v *View) target(w, form int) []line {
+	forms := lines.TargetWords(&v.State, v.unit())
+	if len(forms) == 0 {
+		return nil
 	}
-	return out
+	return styled(&v.Theme.Text, wrap(v.text(v.Num(forms[min(form, len(forms)-1)])), w, 0))
 }
 
 // legend explains the signs of the view from above.
-func (v *View) legend(k *record.Sketch, w int) []string {
+func (v *View) legend(k *record.Sketch, w int) []line {
 	s := lines.AboveWords(k)
 	if !v.Theme.Plain {
 		s = strings.Replace(s, "# metal", metal+" metal", 1)
 	}
-	return v.dim(s, w)
-}
-
-func (v *View) strong(s string, w int) (out []string) {
-	for _, l := range wrap(v.text(s), w, 0) {
-		out = append(out, v.Theme.Strong.Render(l))
-	}
-	return out
-}
-
-func (v *View) dim(s string, w int) (out []string) {
-	for _, l := range wrap(v.text(s), w, 0) {
-		out = append(out, v.Theme.Dim.Render(l))
-	}
-	return out
+	return styled(&v.Theme.Dim, wrap(v.text(s), w, 0))
 }
