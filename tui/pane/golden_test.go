@@ -65,7 +65,7 @@ func TestSetupAim(t *testing.T) {
 	for _, name := range slices.Sorted(maps.Keys(setups())) {
 		b := begin(t, setups()[name])
 		golden(t, "setup/"+name, gallery(func(p bool, w int) string { return Setup(b.sees(p), w, 14).Draw(0) })+
-			"-- leaf\n"+leaf(b, 80, 14)+"-- 58x20\n"+hang(Setup(b.sees(false), 58, 10).Draw(0))+"-- 120x40\n"+hang(Setup(b.sees(false), 120, 30).Draw(0)))
+			"-- leaf\n"+leaf(b, 1, 80, 14)+"-- 58x20\n"+leaf(b, 0, 58, 10)+"-- 120x40\n"+leaf(b, 0, 120, 30))
 		golden(t, "aim/"+name, gallery(func(p bool, w int) string {
 			v := b.sees(p)
 			practice := *v
@@ -75,12 +75,10 @@ func TestSetupAim(t *testing.T) {
 	}
 }
 
-// leaf draws the second leaf of the set-up page.
-func leaf(b *bench, w, h int) string {
-	return hang(Setup(b.sees(false), w, h).Draw(1))
+// leaf draws a leaf of the set-up page.
+func leaf(b *bench, n, w, h int) string {
+	return strings.ReplaceAll(Setup(b.sees(false), w, h).Draw(n), "\n", "|\n") + "|\n"
 }
-
-func hang(drawn string) string { return strings.ReplaceAll(drawn, "\n", "|\n") + "|\n" }
 
 // The pages that lie over the work.
 func TestPages(t *testing.T) {
