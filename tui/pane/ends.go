@@ -72,8 +72,8 @@ func endsBlocks(v *View, w int, commands []string) (out []block) {
 	say(&t.Text, v.Num(lines.CutWords(&v.State, v.unit())))
 	if v.State.Phase == session.Ended && len(v.State.Worked) == 0 {
 		part("before the cut: spindle off and isolated; indicator out, cutter in, spindle free again; work and " +
-			v.State.SetUp().Swung + " clamped; one " + lines.DryWords(&v.State) + " through the whole arc. The machine's manual, local rules " +
-			"and trained supervision go first")
+			v.State.SetUp().Swung + " clamped; one " + lines.DryWords(&v.State) + " through the whole arc. The machine's manual, " +
+			"local rules and trained supervision go first")
 	}
 	part(endsKeys(v))
 	for i, c := range commands {

@@ -119,8 +119,8 @@ func (c *dealt) rows(leaf int) (out []string) {
 			out[r] = pad(out[r], i*c.wide, false) + l.drawn()
 		}
 	}
-	for i := range c.head {
-		out = slices.Insert(out, i, c.head[i].drawn())
+	for i, l := range c.head {
+		out = slices.Insert(out, i, l.drawn())
 	}
 	return out
 }
