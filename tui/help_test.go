@@ -132,3 +132,25 @@ func TestHelpLooks(t *testing.T) {
 	golden(t, "80x24/replay-help", replay.Size(80, 24).Type("?").Screen())
 	golden(t, "120x40/replay-help", replay.Type("/").Size(120, 40).Type("?").Screen())
 }
+
+// The set-up page is turned by its own key in a session and in a replay alike, up to its last step, and then closed.
+func TestSetupIsTurnedByItsKey(t *testing.T) {
+	for name, d := range map[string]*driver{
+		"session": loaded(t, real(t, nil)),
+		"replay":  {t: t, model: tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-every-kind.jsonl")}, colours(termenv.Ascii, false))},
+	} {
+		d.Size(40, 10)
+		before, all, n := d.Screen(), "", 0
+		for d.Type("i"); d.Screen() != before; d.Type("i") {
+			if n++; n > 20 {
+				t.Fatalf("%s: i never closes the page:\n%s", name, d.Screen())
+			}
+			all += read(d)
+		}
+		for _, want := range []string{"page 2 of", "always swing the same way round", fmt.Sprintf("page %d of %d", n, n)} {
+			if !strings.Contains(all, want) {
+				t.Errorf("%s: %d leaves, and %q on none:\n%s", name, n, want, all)
+			}
+		}
+	}
+}
