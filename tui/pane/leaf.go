@@ -10,14 +10,20 @@ import (
 	"example.org/trammel/tui/theme"
 )
 
-// Leaves is a page that is read leaf by leaf in its zone. Nothing of it is cut: it has as many leaves as it needs.
+// Leaves is a page that is read leaf by leaf in its zone. Nothing of it is cut: it has as many leaves as it needs. The zero
+// Leaves stands for a page that is not turned.
 type Leaves struct {
-	N    int // at least 1
+	N    int
 	draw func(leaf int) string
 }
 
 // Draw draws a leaf, from 0; the last where there are fewer.
-func (l Leaves) Draw(leaf int) string { return l.draw(max(0, min(leaf, l.N-1))) }
+func (l Leaves) Draw(leaf int) string {
+	if l.N == 0 {
+		return ""
+	}
+	return l.draw(max(0, min(leaf, l.N-1)))
+}
 
 // Next is the leaf behind one; behind the last it is the first again, and more is false.
 func (l Leaves) Next(leaf int) (next int, more bool) {
