@@ -30,7 +30,7 @@ func afterPatience() <-chan time.Time { return time.After(patience) }
 // terminal is a pseudo-terminal with a program on it, and the screen that a person would see. It
 // never answers a query: a program that asks would stall.
 type terminal struct {
-	t             *testing.T
+	t             testing.TB
 	master, slave *os.File
 	cmd           *exec.Cmd
 	before, after *term.State   // the terminal's settings before the program came, and after it went
@@ -44,12 +44,13 @@ type terminal struct {
 
 	drawn time.Time // when the program last wrote, or something was sent
 
-	answered string // what was sent last, where it was an answer by itself
+	answered string        // what was sent last, where it was an answer by itself
+	pace     time.Duration // how fast the program's clock runs
 }
 
 // program returns the command that starts the program: this test binary under its name (see
 // TestMain), with nothing of the person's environment.
-func program(t *testing.T, home string, args ...string) *exec.Cmd {
+func program(t testing.TB, home string, args ...string) *exec.Cmd {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
@@ -61,10 +62,13 @@ func program(t *testing.T, home string, args ...string) *exec.Cmd {
 }
 
 // on starts a command on a terminal of its own.
-func on(t *testing.T, cmd *exec.Cmd, columns, rows int) *terminal {
+func on(t testing.TB, cmd *exec.Cmd, columns, rows int) *terminal {
 	t.Helper()
-	x := &terminal{t: t, cmd: cmd, emu: vt.NewEmulator(columns, rows),
+	x := &terminal{t: t, cmd: cmd, emu: vt.NewEmulator(columns, rows), pace: 1,
 		changed: make(chan struct{}, 1), drained: make(chan struct{}), exited: make(chan error, 1)}
+	if cmd.Args[0] == quickly {
+		x.pace = pace
+	}
 	var err error
 	if x.master, x.slave, err = pty.Open(); err != nil {
 		t.Fatal(err)
@@ -255,7 +259,7 @@ func (x *terminal) answers(key string) {
 	}
 	for {
 		x.mu.Lock()
-		left := stands - time.Since(x.drawn)
+		left := stands/x.pace - time.Since(x.drawn)
 		x.mu.Unlock()
 		if left <= 0 {
 			break

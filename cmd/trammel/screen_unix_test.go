@@ -53,13 +53,13 @@ func TestPracticeOnAScreen(t *testing.T) {
 }
 
 // dialOn opens the practice bench's job on a terminal, with a journal, and loads the slides.
-func dialOn(t *testing.T, columns, rows int) (x *terminal, home, journalFile string) {
+func dialOn(t testing.TB, columns, rows int) (x *terminal, home, journalFile string) {
 	t.Helper()
-	return dialAs(t, "trammel", columns, rows)
+	return dialAs(t, quickly, columns, rows)
 }
 
 // dialAs is dialOn under one of the names of TestMain.
-func dialAs(t *testing.T, name string, columns, rows int) (x *terminal, home, journalFile string) {
+func dialAs(t testing.TB, name string, columns, rows int) (x *terminal, home, journalFile string) {
 	t.Helper()
 	home = t.TempDir()
 	if err := copyBench(home); err != nil {
