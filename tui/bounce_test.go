@@ -1,13 +1,17 @@
 package tui_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
+	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 )
 
@@ -20,7 +24,8 @@ type ticking struct {
 // tick opens a screen at the state of another, with a clock of its own that has stood long enough.
 func tick(d *driver) *ticking {
 	x := &ticking{driver: d, now: begin.Add(time.Hour)}
-	d.model = tui.NewModel(tui.Config{Live: d.live, Now: func() time.Time { return x.now }}, colours(termenv.Ascii, false))
+	c := tui.Config{Live: d.live, Now: func() time.Time { return x.now }, Bench: d.bench, Seed: d.seed}
+	d.model = tui.NewModel(c, colours(termenv.Ascii, false))
 	d.Size(80, 24)
 	x.now = x.now.Add(time.Minute)
 	return x
@@ -57,6 +62,48 @@ func TestBounce(t *testing.T) {
 	x.Expect(Line("only just changed: Enter is not taken"))
 	x.after(299*time.Millisecond-40*time.Millisecond, char('/')).wound(t, 1)
 	x.after(600*time.Millisecond, enterKey).wound(t, 2)
+}
+
+// What asks once more goes on to say so where the second Enter came too soon: the next one does it.
+func TestBounceLeavesTheQuestion(t *testing.T) {
+	x := tick((&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForAccept))
+	x.after(0, enterKey).Expect(Line("Enter once more: accept"), Nowhere("not taken"))
+	x.after(50*time.Millisecond, enterKey).Expect(Line("only just changed: Enter is not taken"), Line("Enter once more: accept"))
+	if x.accepted() {
+		t.Error("Enter twice within 50 ms accepts")
+	}
+	if x.after(time.Second, enterKey); !x.accepted() {
+		t.Error("Enter once more does not accept")
+	}
+}
+
+// Two Enters never answer two pages, whichever page it is: practice of every set-up with all of its steps, from the first page to the
+// end's, by Enters that come twice.
+func TestNoPageIsAnsweredTwice(t *testing.T) {
+	for _, c := range simulations {
+		for _, apart := range []time.Duration{0, 50 * time.Millisecond, 290 * time.Millisecond} {
+			job, machine := c.Files()
+			o := testdata.Setting(t, job, machine)
+			o.Job.Setup.Taps, o.Steps = setup.Taps(&o.Job, &o.Machine), true
+			x := tick(screen(t, options{opened: o, seed: 7, bench: practice.New(c.Bench(7), 7), colour: termenv.Ascii}))
+			pages := 0
+			for ; pages < 200; pages++ {
+				x.after(time.Second, enterKey)
+				if x.quit {
+					break
+				}
+				events, page := x.state().Events, x.Screen()
+				x.after(apart, enterKey)
+				if said := strings.Join(strings.Fields(x.Screen()), " "); x.quit || x.state().Events != events ||
+					!strings.Contains(said, "only just changed: Enter is not taken") {
+					t.Fatalf("%v, page %d, %v apart: the second Enter is taken:\n%s\nleads to\n%s", c, pages, apart, page, x.Screen())
+				}
+			}
+			if s := x.state(); !x.quit || s.Phase != session.Ended {
+				t.Errorf("%v: %d pages, left %v, phase %d; want the job done, and left", c, pages, x.quit, s.Phase)
+			}
+		}
+	}
 }
 
 // A key that is held confirms once, whatever the time that it takes to repeat.

@@ -11,6 +11,7 @@ import (
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
 
+	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
 
@@ -27,6 +28,8 @@ type driver struct {
 	t       testing.TB
 	model   tea.Model
 	live    *session.Live
+	bench   *practice.Machine // in practice, else nil
+	seed    uint64            // and its number
 	mem     *session.Memory
 	held    []tea.Cmd
 	holds   bool

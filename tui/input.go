@@ -51,7 +51,7 @@ func (m Model) take(k pressed) (Model, tea.Cmd) {
 		return m.afterLoss(name)
 	}
 	if m.tooSoon(k.at, name, m.bare(k.KeyMsg, name)) {
-		m.complain(soonWords(name), "")
+		m.complain(soonWords(name), m.onceWords())
 		return m, nil
 	}
 	if m.once != nil {

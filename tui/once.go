@@ -16,9 +16,17 @@ type once struct {
 // askOnce asks for it: Enter does it, and any other key means what it says.
 func (m Model) askOnce(words string, c session.Command) (Model, tea.Cmd) {
 	m.once = &once{words, c}
-	m.say("Enter once more: " + words)
+	m.say(m.onceWords())
 	m.turned()
 	return m, nil
+}
+
+// onceWords are the question that is open; empty where none is.
+func (m *Model) onceWords() string {
+	if m.once == nil {
+		return ""
+	}
+	return "Enter once more: " + m.once.words
 }
 
 // answeredOnce does what was asked for, or drops the question; done is false where the key goes on to mean what it says.

@@ -86,6 +86,7 @@ func screen(t testing.TB, o options) *driver {
 	if o.seed != 0 && bench == nil {
 		bench = practice.New(practice.Bench(o.seed), o.seed)
 	}
+	d.bench, d.seed = bench, o.seed
 	d.model = tui.NewModel(tui.Config{Live: d.live, Now: now, Bench: bench, Seed: o.seed, Plain: o.plain}, colours(o.colour, o.plain))
 	d.Size(80, 24)
 	if p := d.prompt(); p.Waits == session.ForLoad {

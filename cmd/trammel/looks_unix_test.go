@@ -9,6 +9,8 @@ import (
 	"strings"
 	"testing"
 	"unicode"
+
+	"example.org/trammel/indicator/session"
 )
 
 // coloured is a sequence that sets a colour: of 8 or 16 (ECMA-48, SGR 30 to 37 and 40 to 47; 90 and on by common
@@ -125,5 +127,29 @@ func TestWhatTerminalsSend(t *testing.T) {
 	x.ends(exitDone)
 	if s := whole(t, file, 8); s.Sweep.Readings() != 4 {
 		t.Errorf("%d readings on record, want 4", s.Sweep.Readings())
+	}
+}
+
+// A cable that ends its readings in CR LF, LF CR, or either alone, is taken once a reading; behind the last of a sweep the page of
+// the first wind stands, and nothing of it is confirmed.
+func TestCableEndings(t *testing.T) {
+	t.Parallel()
+	for _, ends := range []string{"\r\n", "\n\r", "\r", "\n"} {
+		x, _, file := dialOn(t, 80, 24)
+		for i, r := range []string{"0.08", "0.14", "0.26", "0.32", "0.26", "0.14"} {
+			x.shows(fmt.Sprintf("station %d of 6", i+1))
+			x.types(r + ends)
+		}
+		x.shows("wind 1 of 2")
+		x.types("q") // which comes behind whatever the last ending does
+		x.ends(exitDone)
+		if ends != "\n\r" && strings.Contains(x.written(), "is not taken") {
+			t.Errorf("%q: the second character is taken for a key", ends)
+		}
+		s := whole(t, file, 12)
+		if p := s.Prompt(); s.Sweep.Readings() != 6 || p.Waits != session.ForWind || p.Wind.Told.Step != 1 {
+			t.Errorf("%q: %d readings, it waits for %v, wind %d; want 6, and wind 1 to be made", ends, s.Sweep.Readings(), p.Waits,
+				p.Wind.Told.Step)
+		}
 	}
 }

@@ -234,13 +234,18 @@ func (x *terminal) shows(texts ...string) {
 // types sends keys.
 func (x *terminal) types(keys string) {
 	x.t.Helper()
-	x.answered = ""
-	x.mu.Lock()
-	x.drawn = time.Now() // what comes of it is still to be read
-	x.mu.Unlock()
+	x.stamps()
 	if _, err := io.WriteString(x.master, keys); err != nil {
 		x.t.Fatal(err)
 	}
+}
+
+// stamps notes that something is sent: what comes of it is still to be read.
+func (x *terminal) stamps() {
+	x.answered = ""
+	x.mu.Lock()
+	defer x.mu.Unlock()
+	x.drawn = time.Now()
 }
 
 // toRead is how long a page has to have stood before an answer without a number is taken, and a little; toHold before the
@@ -252,6 +257,14 @@ const (
 
 // answers sends a key that answers by itself, once the page has stood long enough to be read.
 func (x *terminal) answers(key string) {
+	x.t.Helper()
+	x.reads(key)
+	x.types(key)
+	x.answered = key
+}
+
+// reads waits until the page has stood long enough for a key that answers by itself.
+func (x *terminal) reads(key string) {
 	x.t.Helper()
 	stands := toRead
 	if key == x.answered {
@@ -266,8 +279,6 @@ func (x *terminal) answers(key string) {
 		}
 		time.Sleep(left)
 	}
-	x.types(key)
-	x.answered = key
 }
 
 // accepts accepts what has settled, asked once more, and its page stays.

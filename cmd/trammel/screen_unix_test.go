@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -14,42 +15,78 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// A whole trial of the practice machine with keys, at 80×24: the same machine and the same hands
-// as with --auto, so every reading on the screen is the one that the lines tell.
+// The whole job on the practice machine with every Enter typed twice, at 80×24: the same machine and the same hands as with
+// --auto, so every page is the one that the lines tell, and none is answered by an Enter that was meant for the page before.
 func TestPracticeOnAScreen(t *testing.T) {
 	t.Parallel()
-	story := objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))
-	x := on(t, program(t, t.TempDir(), "practice", "--steps=false", "--seed", "7"), 80, 24)
-	x.shows("practice 7", "spindle off and isolated", "Enter goes on")
-	x.raws()
-	x.answers("\r")
+	story := objects(t, tell(t, "", "practice", "--auto", "--steps", "--seed", "7", "--json"))
+	cmd := program(t, t.TempDir(), "practice", "--seed", "7")
+	cmd.Args[0] = byTheWatch()
+	p := &presser{on(t, cmd, 80, 24), keypads[0]}
+	page := func(texts ...string) {
+		t.Helper()
+		p.shows(texts...)
+		if p.reads("\r"); !hasAll(p.page(), texts) { // and stays
+			t.Fatalf("a page goes by, the one with %q; the screen:\n%s", texts, p.page())
+		}
+		p.twice()
+	}
+	page("practice 7", "spindle off and isolated", "Enter goes on")
+	p.raws()
 	loads := 0
-	for _, l := range story {
+	for i, l := range story {
 		switch l["say"] {
+		case "step":
+			page(fmt.Sprintf("step %v of %v", l["n"], l["of"]))
 		case "load":
 			loads++
-			x.shows(fmt.Sprintf("take up the backlash: %d of 3", loads))
-			x.answers("\r")
+			page(fmt.Sprintf("take up the backlash: %d of 3", loads))
 		case "ask":
-			x.shows(fmt.Sprintf("trial %v", l["trial"]), fmt.Sprintf("station %v of %v: swing to %v°", l["station"], l["of"], l["bearing"]))
-			x.answers([]string{"d", "\r"}[int(float(t, l["station"]))%2]) // both take the dial
+			page(fmt.Sprintf("trial %v", l["trial"]), fmt.Sprintf("station %v of %v: swing to %v°", l["station"], l["of"], l["bearing"]))
 		case "reading":
-			x.shows(fmt.Sprintf("station %v, %v°: %s mm", l["station"], l["bearing"],
-				strings.ReplaceAll(fmt.Sprintf("%.3f", float(t, l["value"])), "-", "−")))
+			if story[i+1]["say"] == "ask" { // else its list has gone
+				p.lies(fmt.Sprint(l["station"]), fmt.Sprintf("%v°", l["bearing"]), asListed(float(t, l["value"])))
+			}
 		case "wind":
-			x.shows(fmt.Sprintf("wind %v of %v", l["step"], l["of"]), "Enter done")
-			x.answers("\r")
+			if told := fmt.Sprintf("wind %v of %v", l["step"], l["of"]); told == "wind 1 of 1" {
+				page("offset slide", "cutter clear", "Enter done") // of a step
+			} else {
+				page(told, "Enter done")
+			}
 		case "settled":
-			x.shows("✓ inside")
-			x.accepts()
-			x.shows("practice machine 7: accepted", "this was practice")
-			x.answers("\r")
+			page("✓ inside", "Enter twice accepts")
+			page("✓ inside", "Enter once more: accept")
+			page("practice machine 7: accepted in trial 2", "this was practice", "Enter goes on")
 		}
 	}
-	end := x.ends(exitDone)
-	if !strings.Contains(end, "practice machine 7: accepted in trial 2") {
-		t.Errorf("the last words are %q, want that practice machine 7 was accepted in trial 2", end)
+	page("practice machine 7: the job is done", "Enter leaves")
+	trulyStands(t, p.ends(exitDone))
+}
+
+func hasAll(text string, all []string) bool {
+	for _, s := range all {
+		if !strings.Contains(text, s) {
+			return false
+		}
 	}
+	return true
+}
+
+// asListed is a length as a list of the screen shows it, mm.
+func asListed(v float64) string { return strings.ReplaceAll(fmt.Sprintf("%+.3f", v), "-", "−") }
+
+// lies waits for a row of the screen that begins with these words.
+func (x *terminal) lies(words ...string) {
+	x.t.Helper()
+	x.until(fmt.Sprintf("row %q", words), func(rows []string) bool {
+		return slices.ContainsFunc(rows, func(r string) bool {
+			f := strings.Fields(r)
+			if len(f) > 0 && f[0] == "▸" {
+				f = f[1:]
+			}
+			return len(f) >= len(words) && slices.Equal(f[:len(words)], words)
+		})
+	})
 }
 
 // dialOn opens the practice bench's job on a terminal, with a journal, and loads the slides.
@@ -90,16 +127,7 @@ func (x *terminal) takes(station int, sent, shown string) {
 // stands waits for a reading to stand in the station's row of the list.
 func (x *terminal) stands(station int, shown string) {
 	x.t.Helper()
-	bearing := fmt.Sprintf("%d°", (station-1)*60)
-	x.until(fmt.Sprintf("reading %s at station %d", shown, station), func(rows []string) bool {
-		for _, r := range rows {
-			f := strings.Fields(r)
-			if len(f) >= 3 && f[0] == fmt.Sprint(station) && f[1] == bearing && f[2] == shown {
-				return true
-			}
-		}
-		return false
-	})
+	x.lies(fmt.Sprint(station), fmt.Sprintf("%d°", (station-1)*60), shown)
 }
 
 // whole holds a journal to be undamaged and untorn, and returns its state.
