@@ -20,7 +20,8 @@ import (
 )
 
 // trials writes the journal of a sweep of 12 stations that is in trial n, round a clamp, for all the way round no more than 8 are
-// asked for: whatever is wound, the work moves off again before the next sweep. The readings are those of the exact model of a carried bore, m = R + t − d, with d = e·u + √(ρ² − (e·v)²).
+// asked for: whatever is wound, the work moves off again before the next sweep. The readings are those of the
+// exact model of a carried bore, m = R + t − d, with d = e·u + √(ρ² − (e·v)²).
 func trials(b *testing.B, path string, n int) {
 	b.Helper()
 	j, err := journal.Create(path)

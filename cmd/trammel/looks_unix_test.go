@@ -41,6 +41,7 @@ func TestSurroundings(t *testing.T) {
 		t.Run(strings.Join(append(c.vars, c.flags...), " "), func(t *testing.T) {
 			t.Parallel()
 			cmd := program(t, t.TempDir(), append([]string{"practice", "--steps=false", "--seed", "7"}, c.flags...)...)
+			cmd.Args[0] = quickly
 			cmd.Env = append(slices.DeleteFunc(cmd.Env, func(v string) bool { return strings.HasPrefix(v, "TERM=") }), c.vars...)
 			x := on(t, cmd, 80, 24)
 			x.shows("practice 7", "Enter goes on")
@@ -76,6 +77,7 @@ func TestBellOnATerminal(t *testing.T) {
 			t.Fatal(err)
 		}
 		cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
+		cmd.Args[0] = quickly
 		cmd.Env = append(cmd.Env, quiet)
 		x := on(t, cmd, 80, 24)
 		x.shows("Enter goes on")

@@ -28,8 +28,10 @@ func TestPlanOnATerminal(t *testing.T) {
 	// Arc 4 of the plate is swung at 55, and in a ring of 30 the dial reads zero there with a reach of −25.
 	swapInFile(t, filepath.Join(home, benchFiles[0]), "reach = -12.0", "reach = -25.0")
 	begin := func() *terminal {
-		return on(t, program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", "plate.dxf",
-			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10"), 100, 30)
+		cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", "plate.dxf",
+			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10")
+		cmd.Args[0] = quickly
+		return on(t, cmd, 100, 30)
 	}
 	const down = "\x1b[B"
 	x := begin()
