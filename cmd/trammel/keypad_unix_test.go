@@ -77,11 +77,34 @@ func (p *presser) sends(r rune) {
 		p.t.Fatalf("%q is not on a numeric keypad", r)
 	}
 	p.stamps()
+	begun := time.Now()
 	for _, piece := range p.keys(r) {
 		if _, err := io.WriteString(p.master, piece); err != nil {
 			p.t.Fatal(err)
 		}
 	}
+	if len(p.keys(r)) > 1 && time.Since(begun) > mostApart {
+		panic(tooFar{})
+	}
+}
+
+// mostApart is how far the pieces of one key may lie apart: the program waits 50 ms for the rest. On a machine that is too busy to
+// send them so soon, a walk proves nothing, and is made anew.
+const mostApart = 40 * time.Millisecond
+
+type tooFar struct{}
+
+// unlessApart walks, and returns false where the pieces of a key came too far apart.
+func unlessApart(walk func()) (walked bool) {
+	defer func() {
+		if r := recover(); r != nil {
+			if _, ok := r.(tooFar); !ok {
+				panic(r)
+			}
+		}
+	}()
+	walk()
+	return true
 }
 
 // twice types Enter twice, 50 ms apart by the program's clock; by a fast one in one write, which no machine is too busy for.
@@ -306,35 +329,46 @@ func TestWholeJobByKeypad(t *testing.T) {
 	for _, pad := range keypads {
 		t.Run(pad.name, func(t *testing.T) {
 			t.Parallel()
-			cmd := program(t, t.TempDir(), "practice", "--seed", "7")
-			cmd.Args[0] = byTheWatch()
-			p := &presser{on(t, cmd, 80, 24), pad}
-			p.shows("practice 7", "Enter goes on")
-			left := slips
-			for n := 0; ; n++ {
-				p.reads("\r") // else it may be half drawn
-				page := p.page()
-				if strings.Contains(page, "practice machine 7: the job is done") {
-					break
+			for range 9 {
+				if unlessApart(func() { wholeJob(t, pad) }) {
+					return
 				}
-				if n > 90 {
-					t.Fatalf("not done after %d answers; the screen:\n%s", n, page)
-				}
-				if len(left) > 0 && strings.Contains(page, left[0].at) {
-					left[0].does(p)
-					left = left[1:]
-					continue
-				}
-				p.presses("\r")
-				p.leaves(page)
 			}
-			if len(left) > 0 {
-				t.Errorf("the page %q has not come", left[0].at)
-			}
-			p.presses("\r")
-			trulyStands(t, p.ends(exitDone))
+			t.Error("the machine is too busy to send the pieces of a key in time")
 		})
 	}
+}
+
+// wholeJob walks through the job with each of the slips.
+func wholeJob(t *testing.T, pad keypad) {
+	t.Helper()
+	cmd := program(t, t.TempDir(), "practice", "--seed", "7")
+	cmd.Args[0] = byTheWatch()
+	p := &presser{on(t, cmd, 80, 24), pad}
+	p.shows("practice 7", "Enter goes on")
+	left := slips
+	for n := 0; ; n++ {
+		p.reads("\r") // else it may be half drawn
+		page := p.page()
+		if strings.Contains(page, "practice machine 7: the job is done") {
+			break
+		}
+		if n > 90 {
+			t.Fatalf("not done after %d answers; the screen:\n%s", n, page)
+		}
+		if len(left) > 0 && strings.Contains(page, left[0].at) {
+			left[0].does(p)
+			left = left[1:]
+			continue
+		}
+		p.presses("\r")
+		p.leaves(page)
+	}
+	if len(left) > 0 {
+		t.Errorf("the page %q has not come", left[0].at)
+	}
+	p.presses("\r")
+	trulyStands(t, p.ends(exitDone))
 }
 
 // trulyStands holds the last words of practice to the tolerances of its job: swing radius 42.000 and centre, ±0.020 mm; the arc is to
