@@ -39,7 +39,7 @@ func breaks() {
 // been read waits the less, and all else is as it is.
 const (
 	quickly = "trammel-quick"
-	pace    = 10
+	pace    = 5
 )
 
 func quick() {
