@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"strings"
 	"testing"
 
 	"example.org/trammel/indicator"
@@ -31,7 +32,7 @@ func TestLimitIsStatedFromThePage(t *testing.T) {
 	d := settled(0.02).Expect(Line("inside as long as", "reach")).Type("*")
 	d.Expect(Line("1  the setting is as it should be"), Line("2  how right the reach is"),
 		Line("3  how right the reference radius is"))
-	d.Type("2").Enter().Expect(Line("the reach may be off by, plus or minus (mm): ")).Type("0.004").Enter()
+	d.Type("2").Enter().Expect(Line("the reach may be off by, plus or minus (mm)")).Type("0.004").Enter()
 	d.Waits(session.ForAccept).Expect(Line("stated: the reach is right within 0.004 mm (nobody had said)"))
 	d.Type("*").Expect(Line("2  how right the reference radius is")).Type(d.number("how right the reach is (now 0.004 mm)")).Enter()
 	d.Type("0.25/.05").Enter().Expect(Line("stated: the reach is right within 0.050 mm (it was 0.004 mm)"), Line("undecided"))
@@ -53,4 +54,16 @@ func TestLimitIsStatedFromThePage(t *testing.T) {
 	d = loaded(t, real(t, nil)).Type("!").Expect(Line("which figure?"), Line("1  how right the reach is"))
 	d.Type("1").Enter().Type("3").Enter().Expect(Line("a limit of 3 mm, need 0 to 2 mm"))
 	d.Type("!1").Enter().Type("x").Enter().Expect(Line("not a number")).Waits(session.ForReading)
+}
+
+// What is typed into the field is seen at any size, and so is all of what it asks.
+func TestFieldIsSeen(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 5, nothing)
+	d.Type("!1").Enter().Type("0.0015")
+	for _, size := range [][2]int{{40, 10}, {44, 14}, {60, 18}, {80, 24}, {200, 50}} {
+		d.Size(size[0], size[1])
+		if got := read(d); !strings.Contains(got, "0.0015") || !strings.Contains(got, "the reach may be off by, plus or minus (mm)") {
+			t.Errorf("%v: the question or what is typed is cut:\n%s", size, d.Screen())
+		}
+	}
 }

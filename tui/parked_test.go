@@ -52,7 +52,7 @@ func TestClosingKey(t *testing.T) {
 // h holds a radius that is typed with its error, and lets it go where nothing is typed.
 func TestHoldKey(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 4, nothing)
-	d.Type("h").Expect(Line("swing radius to hold, its error (mm; empty: none):"))
+	d.Type("h").Expect(Line("swing radius to hold, its error (mm; empty: none)"))
 	d.Type("41,7 0.002").Enter().Waits(session.ForReading).Expect(Line("the swing radius is held at 41.700 ±0.002 mm"))
 	if h := d.state().Hold; h == nil || h.Radius != 41.7 || h.Limit != 0.002 {
 		t.Errorf("held %+v, want 41.7 and 0.002", h)
@@ -68,7 +68,7 @@ func TestHoldKey(t *testing.T) {
 // w tells where a slide's scale stands; m shows what the machine has taught.
 func TestTaughtKeys(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 2, nothing)
-	d.Type("w").Expect(Line("slide and its scale (mm), like offset 42.35:"))
+	d.Type("w").Expect(Line("slide and its scale (mm), like offset 42.35"))
 	d.Type("offset 42,35").Enter().Expect(Line("offset slide: now at 42.3500 mm"))
 	s := d.state()
 	if at := s.Stand("offset"); !at.Known || at.At != 42.35 {
@@ -88,7 +88,7 @@ func TestTaughtKeys(t *testing.T) {
 func TestBezelKey(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 2, nothing)
 	first := d.state().Sweep.Stations[0].Reading
-	d.Type("b").Expect(Line("the needle showed, and shows now (mm):"))
+	d.Type("b").Expect(Line("the needle showed, and shows now (mm)"))
 	d.Type("-0.4 0").Enter().Expect(Line("the dial is set anew: what showed -0.400 mm shows 0.000 now"))
 	if got := d.state().Sweep.Stations[0].Reading; math.Abs(got-first-0.4) > 1e-12 {
 		t.Errorf("the first reading stands at %v, was %v, want 0.4 more", got, first)

@@ -23,7 +23,7 @@ func taughtArcs(hollow bool) func(*session.Opened) {
 func TestBiasKey(t *testing.T) {
 	d := screen(t, real(t, taughtArcs(false))).Size(120, 40)
 	d.Expect(Line("2 arcs so far came out 0.018 ±0.006 mm big", "set 42.000 − 0.018 mm"))
-	d.Type("j").Expect(Line("set the swing radius larger by (mm; empty: −0.018, as the arcs say):")).Enter()
+	d.Type("j").Expect(Line("set the swing radius larger by (mm; empty: −0.018, as the arcs say)")).Enter()
 	d.Expect(Line("swing to 42.000 − 0.018"), Line("the swing radius is corrected: 42.000 − 0.018 = 41.982 mm"))
 	if b := d.state().Bias; b.By != -0.018 || !(b.Limit > 0) {
 		t.Errorf("the bias is %+v, want −0.018 with its limit", b)

@@ -116,7 +116,7 @@ func TestShortcuts(t *testing.T) {
 		{"t", "Took", "1  4 readings"},
 		{"i", "Took", "spindle off and isolated"},
 		{"? f1", "Took", "a reading at a station"},
-		{"n", "Took", "note:"},
+		{"n", "Took", "note"},
 		{"o", "Took", "1  needle off: over-pressed (p)"},
 		{"*", "Took", "1  needle off: over-pressed"},
 	}
@@ -207,7 +207,7 @@ func TestShortcutsClearTheEntry(t *testing.T) {
 
 // A note takes every key but Enter and Esc as text, and is one line of what can be printed.
 func TestNote(t *testing.T) {
-	d := loaded(t, real(t, nil)).Type("njaws greased, q?").Expect(Line("note: jaws greased, q?")).Enter()
+	d := loaded(t, real(t, nil)).Type("njaws greased, q?").Expect(Line("note"), Line("jaws greased, q?")).Enter()
 	d.Expect(Line("noted: jaws greased, q?")).Readings()
 	n := len(d.mem.Lines)
 	d.Type("nfor nothing").Esc().Type("n").Enter().Type("n  ").Enter().Press(tea.KeyCtrlJ)
@@ -231,7 +231,7 @@ func TestNote(t *testing.T) {
 	d.Type("0.12").Enter().Readings(0.12)
 
 	// A long note scrolls: what is typed last is seen.
-	loaded(t, real(t, nil)).Type("n" + strings.Repeat("long ", 30) + "end").Expect(Line("note: ", "end"))
+	loaded(t, real(t, nil)).Type("n" + strings.Repeat("long ", 30) + "end").Expect(Line("note"), Line("end_"))
 }
 
 // Back from the shell the window may have another size, and may hold another program's text.

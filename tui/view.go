@@ -48,7 +48,10 @@ func (m *Model) shown() pane.View {
 func (m *Model) laid() pane.View {
 	v := m.view
 	if m.mode == typing {
-		v.Note = m.field.View()
+		f := m.field
+		f.Prompt = ""
+		fitField(&f, m.width)
+		v.Note, v.Asked, v.Typed = f.View(), m.field.Prompt, f.Value()
 	}
 	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
 	v.Listed, v.Listing = m.listed, m.page == listPage

@@ -3,6 +3,7 @@ package pane
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
@@ -42,6 +43,8 @@ func now(v *View) action {
 	case v.Lost:
 		return big([]string{"nothing more is taken: mend the disk, then y records it again; q quits", "mend the disk, y again; q quits"},
 			"not recorded")
+	case v.Asked != "":
+		return big([]string{strings.TrimSuffix(strings.TrimSpace(v.text(v.Asked)), ":")}, v.Num(v.text(v.Typed))+"_")
 	case v.Listing:
 		return big([]string{"type a number, then Enter; * or / closes the list", "number, Enter; * closes"},
 			"number "+v.Listed+"_", v.Listed+"_")

@@ -42,8 +42,8 @@ type View struct {
 	Entry  string
 	Status string
 	Alarm  bool
-	// Note is the field that a note is being typed into, else empty.
-	Note string
+	// Note is the field that a text is being typed into, else empty; Asked what it asks, Typed what stands in it.
+	Note, Asked, Typed string
 	// Lost says that an entry could not be put on record, so that nothing more is taken.
 	Lost bool
 	// Page says that a page lies over the work zones.
