@@ -81,7 +81,7 @@ var choreWords = []struct {
 		}
 		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across " +
 			"spindle and head; " +
-			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", "look opposite"}
+			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", lookOpposite}
 	}},
 	{session.LockHead, func(t *choreTeller) []string {
 		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u),
@@ -117,6 +117,9 @@ var choreWords = []struct {
 	{session.Cut, func(t *choreTeller) []string { return t.swung("cut the arc to size", "cut") }},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 }
+
+// lookOpposite is what [session.RockAgain] is called before anything has been wound.
+const lookOpposite = "look opposite"
 
 // named are the chores whose words end in a short name of their own.
 var named = []session.Chore{session.LockHead, session.FreeHead, session.RockAgain}
@@ -170,6 +173,13 @@ func ChoreRun(s *session.State, c session.Chore) (r record.Run, ok bool) {
 		return r, false
 	}
 	return cutRun(s)
+}
+
+// choreName is what a step is called in a state, by the last of its words: what is asked and what is said of it afterwards are
+// called alike. The journal's name may stand for two of them.
+func choreName(s *session.State, c session.Chore, u geom.Unit) string {
+	all := ChoreWords(s, c, u)
+	return all[len(all)-1]
 }
 
 // cutRun is how the cutter is swung to cut the setting's arc: as the plan has it; or, where there is none, by the side

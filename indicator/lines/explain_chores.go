@@ -18,7 +18,9 @@ type choreSays struct {
 // orLeaveOut stands behind every step but those that no machine does without.
 const orLeaveOut = "This machine has nothing of the kind: {skip}. The record says that it was left out."
 
-var neverMoot = []session.Chore{session.Isolate, session.IndicatorOut, session.DrySwing, session.DryTurn, session.Power, session.Cut}
+// The two winds are the setting's own: left out, the stock stays on, or is not left at all.
+var neverMoot = []session.Chore{session.Isolate, session.IndicatorOut, session.DrySwing, session.DryTurn, session.Power, session.Cut,
+	session.LeaveStock, session.LastWind}
 
 // verifies says that slides have been wound since the last sweep.
 func verifies(m *moment) bool { return m.s.Trial > 1 }
@@ -29,7 +31,10 @@ func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
 // choreExplained are the steps' explanations.
 var choreExplained = func() (out []explained) {
 	for _, c := range choresSay {
-		what := "the step \"" + string(c.step) + "\""
+		what := "the step " + quoted(string(c.step))
+		if c.step == session.RockAgain && c.when == nil {
+			what = "the step " + quoted(lookOpposite)
+		}
 		if c.in != "" {
 			what += " " + c.in
 		}

@@ -100,10 +100,11 @@ func windows(r *record.Run) *StopWindows {
 // did says what became of a chore.
 func did(st session.Step, e session.Worked, u geom.Unit) Line {
 	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: record.Number(nan)}
-	l.text = string(e.Step) + ": done"
+	name := choreName(&st.Before, e.Step, u)
+	l.text = name + ": done"
 	switch {
 	case e.Skipped:
-		l.text = string(e.Step) + ": left out"
+		l.text = name + ": left out"
 	case e.Value == nil:
 	case e.Step == session.LockHead:
 		l.Value = record.Number(u.From(*e.Value))

@@ -80,7 +80,7 @@ func undoWound(s *session.State, e session.Wound, u geom.Unit) string {
 	if s.Told != nil {
 		t += ", " + plus(s.Told.Wind.Travel, u)
 	}
-	if n, ok := choreOf(s); ok {
+	if n, ok := choreOf(s, u); ok {
 		t = n + ": " + t
 	}
 	return t
@@ -88,9 +88,9 @@ func undoWound(s *session.State, e session.Wound, u geom.Unit) string {
 
 // undoWorked names a step by its number and what it is, with what was measured.
 func undoWorked(s *session.State, e session.Worked, u geom.Unit) string {
-	t, ok := choreOf(s)
+	t, ok := choreOf(s, u)
 	if !ok {
-		t = string(e.Step)
+		t = choreName(s, e.Step, u)
 	}
 	switch {
 	case e.Skipped:
@@ -104,10 +104,10 @@ func undoWorked(s *session.State, e session.Worked, u geom.Unit) string {
 }
 
 // choreOf is the step of the order at the machine that is due in a state.
-func choreOf(s *session.State) (words string, ok bool) {
+func choreOf(s *session.State, u geom.Unit) (words string, ok bool) {
 	all, done := s.Chores()
 	if n := len(done); n < len(all) {
-		return fmt.Sprintf("step %d, %s", n+1, all[n]), true
+		return fmt.Sprintf("step %d, %s", n+1, choreName(s, all[n], u)), true
 	}
 	return "", false
 }
