@@ -119,6 +119,7 @@ func (m *Model) items() (out []item[Model]) {
 				out = append(out, it)
 			}
 		case r != nil && len(r.Picks(&m.view.State)) > 0:
+			out = append(out, m.checkItems(r)...)
 			out = append(out, m.picks(r, "")...)
 		case r != nil && r.TakesBack:
 			words := "undo: " + m.view.Num(lines.UndoWords(&m.view.State, m.view.State.Set.Job.Unit))
@@ -126,6 +127,20 @@ func (m *Model) items() (out []item[Model]) {
 		default:
 			out = append(out, item[Model]{words: m.view.Plain(b.Words()), do: func(m Model) (Model, tea.Cmd) { return m.act(b) }})
 		}
+	}
+	return out
+}
+
+// checkItems are the answers to the check of a sign, where one is asked for, in the order of the numbers that answer it on its own page.
+func (m *Model) checkItems(r *session.CommandRow) (out []item[Model]) {
+	s := &m.view.State
+	word := r.First(s)
+	if word == "" || !m.situation().Sign {
+		return nil
+	}
+	for _, it := range m.offers(r, word, r.Answers(s, word)) {
+		it.keys = ""
+		out = append(out, it)
 	}
 	return out
 }

@@ -173,7 +173,9 @@ var explanations = []explained{
 			"backlash and half a turn, or where the handle goes stiff.",
 		"Answer 1 where the figure grew, 2 where it fell, 3 where it stood still, 4 where it moved only on the way back{enter}.",
 		"It stood still: is that slide clamped, is it the right handle, does the tip touch?",
-		"You are certain of the cause: {restate}. You cannot check now: {skip}.",
+		"The handle was just turned the wrong way: answer the check all the same, and a new sweep follows. Nothing is put right unless the " +
+			"check says so, or you can see it: {restate}.",
+		"You cannot check now: {skip}.",
 	}},
 	{"the way back", func(m *moment) bool { return m.waits(session.ForBack) && len(m.p.Back.Winds) > 0 }, []string{
 		"The needle is off the dial all round, so the sweep shows nothing. The last winds are taken back, to where the needle was on it.",

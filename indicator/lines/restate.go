@@ -177,7 +177,22 @@ func (l CheckLine) Text() string {
 	if len(l.Causes) == 0 {
 		return l.text
 	}
+	if l.Slide != nil {
+		return l.text + "; " + byRestate(l.Causes)
+	}
 	return l.text + "; in question: " + numbered(l.Causes, "; ")
+}
+
+// byRestate lists causes while a sign is checked: the numbers there are the check's answers, so each cause has its word with it.
+func byRestate(all []Stated) string {
+	words := make([]string, len(all))
+	for i, c := range all {
+		words[i] = c.Change
+		if c.Key != nil {
+			words[i] = fmt.Sprintf("%s (restate %d)", c.Change, i+1)
+		}
+	}
+	return "in question, put right only if the check says so: " + strings.Join(words, "; ")
 }
 
 // numbered lists causes from 1; a lone one without its number.
@@ -191,10 +206,15 @@ func numbered(all []Stated, between string) string {
 	return strings.Join(words, between)
 }
 
-// InQuestion lists what is in question by number, for a screen.
+// InQuestion lists what is in question, for a screen: by the numbers that answer, and without any while a number says what the
+// needle did.
 func InQuestion(s *session.State, c *session.CheckAsked) (out []string) {
 	for i, x := range c.Causes {
-		out = append(out, fmt.Sprintf("%d  %s", i+1, changeWords(s, x)))
+		mark := strconv.Itoa(i + 1)
+		if c.Plan.Slide != "" {
+			mark = "-"
+		}
+		out = append(out, mark+"  "+changeWords(s, x))
 	}
 	return out
 }
@@ -269,10 +289,18 @@ func leftWords(before, after *session.State) string {
 	switch {
 	case before.Accused == nil && len(after.Named) == 0:
 		return ""
+	case before.Accused != nil && len(after.Named) == 0 && after.Phase == session.Winding:
+		return "nothing is in question any more: the winds go on"
+	case before.Accused != nil && len(after.Named) == 0 && before.Accused.Wind:
+		return "so the handle was turned the other way, or something has moved, and the slide stands nobody knows where: a new sweep " +
+			"begins, and nothing is learnt from the winds before it"
 	case before.Accused != nil && len(after.Named) == 0:
 		return "none of what was in question would explain it: a new sweep begins, and nothing is learnt from the winds before it"
 	case len(after.Named) == 1 && after.Named[0].Key != "":
 		return "restate puts it right: " + changeWords(after, after.Named[0])
+	}
+	if _, ok := after.NextCheck(); ok {
+		return byRestate(stated(after, after.Named))
 	}
 	return "in question: " + numbered(stated(after, after.Named), "; ")
 }

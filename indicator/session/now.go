@@ -19,8 +19,8 @@ type Now struct {
 	Arc bool
 	// Checked says that arcs were checked before this setting.
 	Checked bool
-	// Named says that something stated is in question.
-	Named bool
+	// Named says that something stated is in question, Sign that the sign of a slide is to be checked for it.
+	Named, Sign bool
 	// Limited says that something of the set-up has a limit of error that can be stated, Unsaid that nobody has stated one of
 	// them.
 	Limited, Unsaid bool
@@ -35,6 +35,7 @@ func (s *State) Now(p *Prompt) Now {
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
+		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",
 		Limited: len(limited) > 0, Unsaid: unsaid > 0}
 }
 

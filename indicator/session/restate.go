@@ -48,9 +48,13 @@ var restate = command[Restate]{word: "restate",
 
 // restatable are the causes that can be put right, by their numbers.
 func (s *State) restatable() (out []Choice) {
+	words := "put right: "
+	if _, ok := s.NextCheck(); ok {
+		words = "put right, only if the check says so: "
+	}
 	for i, c := range s.InQuestion() {
 		n := strconv.Itoa(i + 1)
-		out = append(out, Choice{Text: n, Words: "put right: " + c.words()})
+		out = append(out, Choice{Text: n, Words: words + c.words()})
 	}
 	return out
 }
@@ -180,8 +184,15 @@ func (s *State) unlearn(names []string, all bool) {
 	}
 	s.Lessons = kept
 	s.Odd = slices.DeleteFunc(slices.Clone(s.Odd), func(o Odd) bool { return of(o.Slide) })
+	for _, name := range names {
+		s.lose(name)
+	}
+}
+
+// lose forgets where a slide stands by its collar.
+func (s *State) lose(name string) {
 	for i, sl := range s.Set.Machine.Slides {
-		if i < len(s.Stands) && slices.Contains(names, sl.Name) && !sl.Readout {
+		if i < len(s.Stands) && sl.Name == name && !sl.Readout {
 			s.Stands[i] = setup.Stand{}
 		}
 	}

@@ -61,7 +61,7 @@ var sense = command[Sense]{word: "sense",
 	forms: []Phrase{{"sense SLIDE up|down", "check a sign: where the needle went; sense alone says how"},
 		{"sense SLIDE did not move", "the needle stood still as the slide was wound"},
 		{"sense SLIDE moved only on the way back", "the needle went only as the slide was wound back"}},
-	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", picks: (*State).sensible, byList: true,
+	example: "up, down, or like x up", keys: []string{"g"}, label: "signs", picks: (*State).signPicks, byList: true,
 	first: (*State).NextSense, answers: senseAnswers, hands: true, not: (*Now).accepted,
 	needle: needed[Sense], parse: parseSense, decide: decideSense,
 }.row()
@@ -172,6 +172,17 @@ func (s *State) sensible() (out []string) {
 	return out
 }
 
+// signPicks are the same, what is to be checked next in front.
+func (s *State) signPicks() []string {
+	all := s.sensible()
+	if i := slices.Index(all, s.NextSense()); i > 0 {
+		next := all[i]
+		copy(all[1:], all[:i])
+		all[0] = next
+	}
+	return all
+}
+
 // parseSense is [ParseSense] of what is typed behind the word: a slide alone, or nothing, asks how its sign is checked, or
 // that of what comes next, and has no way.
 func parseSense(rest string, _ geom.Unit) (Sense, error) {
@@ -227,6 +238,25 @@ func (s *State) sensed(e Sensed) {
 	}
 	s.Senses = append(kept, e)
 	s.checked(e)
+}
+
+// checkedWinding is checked while slides are wound: nothing is wound by what a check speaks against. Where a wind has put its
+// slide in question and the check clears it, the hand has slipped or something has moved, and no wind of this sweep holds.
+func (s *State) checkedWinding(e Sensed) {
+	astray := s.Accused != nil && s.Accused.Wind
+	if astray && !e.seen() {
+		return // it has told nothing, and is asked for still
+	}
+	s.Accused = nil
+	if s.Named = s.faulty(); len(s.Named) > 0 {
+		s.Accused = &Accused{Checks: slices.DeleteFunc(slices.Clone(s.Senses), func(e Sensed) bool { return !e.seen() }), Wind: astray}
+		return
+	}
+	if !astray {
+		return
+	}
+	s.lose(s.Told.Wind.Slide)
+	s.sweepAnew()
 }
 
 // Agrees reports whether an answer is what job and machine say must happen.

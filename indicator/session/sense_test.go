@@ -122,8 +122,8 @@ func TestSenseRefused(t *testing.T) {
 	}
 }
 
-// A parked wind whose needle went the other way has the slide's sign checked before anything more is wound, once; behind that it is told
-// that it went the other way, and not that it is off its goal.
+// A parked wind whose needle went the other way has the slide's sign checked before anything more is wound, once. Where it is as
+// stated, the hand has slipped: a new sweep begins, and a second slip is told as one, and not as off the goal.
 func TestWindWentBack(t *testing.T) {
 	o := benchOpened(t)
 	w := near42(0.3, 0.25, -0.2)
@@ -140,9 +140,19 @@ func TestWindWentBack(t *testing.T) {
 		t.Fatalf("asked %+v, want the sign of %s checked", p.prompt(), slide)
 	}
 	p.refused(session.Confirm{})
-	if p.do(session.Sense{Slide: slide, Went: p.prompt().Check.Plan.Must}); p.prompt().Waits != session.ForWind {
-		t.Fatalf("asked %+v, want the wind again: the sign is as stated", p.prompt())
+	for _, nothing := range []session.Went{session.Still, session.BackOnly} {
+		if p.do(session.Sense{Slide: slide, Went: nothing}); p.prompt().Waits != session.ForCheck || p.prompt().Check.Plan.Slide != slide {
+			t.Fatalf("the needle %s: asked %+v, want the check still", nothing, p.prompt())
+		}
 	}
+	p.do(session.Sense{Slide: slide, Went: p.prompt().Check.Plan.Must})
+	if s := p.state(); p.prompt().Waits != session.ForReading || s.Sweep.N != 0 || s.Told != nil || s.Accused != nil || s.Predicted != nil {
+		t.Fatalf("asked %+v with %d readings and the wind %v told, want a new sweep: the sign is as stated, and the slide stands nobody "+
+			"knows where", p.prompt(), s.Sweep.N, s.Told)
+	}
+	p.until(session.ForWind)
+	k = p.prompt().Wind.Told.Park
+	back = session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}
 	if r := p.refused(back); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
 		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
 	}

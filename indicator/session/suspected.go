@@ -28,7 +28,10 @@ func (PassedOver) row() *EventRow { return passedOver }
 var suspected = event[Suspected]{kind: "suspected", undo: "what the needle did",
 	entry: func(e Suspected) bool { return e.Wind },
 	check: func(e Suspected) error { return checkCauses(e.Causes) },
-	apply: func(s *State, e Suspected) { s.suspect(e.Causes) },
+	apply: func(s *State, e Suspected) {
+		s.suspect(e.Causes)
+		s.Accused.Wind = e.Wind
+	},
 }.row()
 
 var passedOver = event[PassedOver]{kind: "passed over", undo: "the word that the check is passed over",
@@ -51,8 +54,12 @@ type ofStatements struct {
 	Here indicator.Stated
 }
 
-// Accused are the checks that were made of what is in question, the newest of each slide.
-type Accused struct{ Checks []Sensed }
+// Accused are the checks that were made of what is in question, the newest of each slide. Wind says that a wind under the needle
+// has put it in question, so that its slide stands nobody knows where.
+type Accused struct {
+	Checks []Sensed
+	Wind   bool
+}
 
 // checkCauses refuses causes whose keys nobody can put right.
 func checkCauses(all []Cause) error {
@@ -157,11 +164,8 @@ func (s *State) narrowed(causes []Cause, e Sensed) (out []Cause) {
 // checked narrows down what is in question, or names it where nothing was: the newest word counts. Where a check leaves
 // nothing of it, what the winds did stays unexplained: they teach nothing, and a new sweep begins.
 func (s *State) checked(e Sensed) {
-	if s.Phase == Winding && s.Set.Rules >= statedRules { // nothing is wound by what a check speaks against
-		s.Accused = nil
-		if s.Named = s.faulty(); len(s.Named) > 0 {
-			s.Accused = &Accused{Checks: slices.DeleteFunc(slices.Clone(s.Senses), func(e Sensed) bool { return !e.seen() })}
-		}
+	if s.Phase == Winding && s.Set.Rules >= statedRules {
+		s.checkedWinding(e)
 		return
 	}
 	if s.Accused == nil {

@@ -73,7 +73,7 @@ func Listed(s Situation) (out []Binding) {
 		if i := slices.Index(q.listed, b.Action); i >= 0 {
 			return i
 		}
-		return len(q.listed)
+		return len(q.listed) + slices.Index(q.behind, b.Action) + 1
 	}
 	out = Acting(all)
 	slices.SortStableFunc(out, func(a, b Binding) int { return likely(a) - likely(b) })

@@ -11,6 +11,7 @@ type question struct {
 	asked  func(*Situation) bool
 	first  []Action
 	listed []Action // come first in the list
+	behind []Action // come last in the list
 	labels []otherName
 }
 
@@ -42,10 +43,19 @@ var questions = []question{
 		first:  []Action{Enter, List, "station", "undo", Help, Quit},
 		listed: []Action{"station", "stopped", "undo"},
 		labels: []otherName{{"station", "the station"}}},
+	{asked: func(s *Situation) bool { return s.Sign }, // what the needle did settles it: nothing is put right before
+		first:  append([]Action{Enter, List, "signs", "skip"}, usual...),
+		listed: []Action{"signs", "skip", "undo", Help},
+		behind: []Action{"put right"},
+		labels: []otherName{{"skip", "pass over"}}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForCheck },
 		first:  append([]Action{Enter, List, "put right", "skip"}, usual...),
 		listed: []Action{"put right", "skip", "undo"},
 		labels: []otherName{{"skip", "pass over"}}},
+	{asked: func(s *Situation) bool { return s.End != "" }, first: usual, // nothing is due here but to go on or to leave
+		listed: []Action{Help, Quit, Trials, Setup}, behind: []Action{"undo"}},
+	{asked: func(s *Situation) bool { return s.Waits == session.ForChore }, first: usual,
+		listed: []Action{Help, "skip", "undo", Dial}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForAccept && s.Unsaid }, first: usual,
 		listed: []Action{"accept", "how right", "sweep again", "undo"}},
 	{asked: func(*Situation) bool { return true }, first: usual,
