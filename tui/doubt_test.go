@@ -19,6 +19,11 @@ func doubting(t *testing.T) *driver {
 		Line("Enter twice: keep", "* list", "c take the proposed", "/ undo"))
 }
 
+// The list says which figure would be taken.
+func TestListSaysTheProposedFigure(t *testing.T) {
+	doubting(t).Type("*").Expect(Line("1  take 0.100 mm in its place"))
+}
+
 // lastEvent is the newest line of the journal that a person's key has caused.
 func lastEvent(t *testing.T, d *driver) session.Event {
 	t.Helper()

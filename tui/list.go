@@ -121,11 +121,14 @@ func (m *Model) items() (out []item[Model]) {
 		case r != nil && len(r.Picks(&m.view.State)) > 0:
 			out = append(out, m.checkItems(r)...)
 			out = append(out, m.picks(r, "")...)
-		case r != nil && r.TakesBack:
-			words := "undo: " + m.view.Num(lines.UndoWords(&m.view.State, m.view.State.Set.Job.Unit))
-			out = append(out, item[Model]{words: m.view.Plain(words), do: func(m Model) (Model, tea.Cmd) { return m.act(b) }})
 		default:
-			out = append(out, item[Model]{words: m.view.Plain(b.Words()), do: func(m Model) (Model, tea.Cmd) { return m.act(b) }})
+			words := b.Words()
+			if r != nil {
+				if now := lines.Listed(r, &m.view.State, m.view.State.Set.Job.Unit); now != "" {
+					words = m.view.Num(now)
+				}
+			}
+			out = append(out, item[Model]{words: m.view.Plain(words), do: func(m Model) (Model, tea.Cmd) { return m.act(b) }})
 		}
 	}
 	return out

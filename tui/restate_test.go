@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -38,7 +39,7 @@ func TestPutRightByNumber(t *testing.T) {
 			t.Errorf("%d columns: asked by %q", w, page)
 		}
 		for _, c := range all {
-			if c.Key != "" && !strings.Contains(page, "put right: "+strings.Split(c.Key, ",")[0]) {
+			if c.Key != "" && !strings.Contains(page, "only if the check says so: "+strings.Split(c.Key, ",")[0]) {
 				t.Errorf("%d columns: %s is not told on\n%s", w, c.Key, d.Screen())
 			}
 		}
@@ -50,9 +51,61 @@ func TestPutRightByNumber(t *testing.T) {
 	for all[i].Key == "" {
 		i++
 	}
-	d.Type("=").Type(d.number("put right: " + all[i].Key + ": " + all[i].Was + " -> " + all[i].Is)).Enter().
+	d.Type("=").Type(d.number("put right, only if the check says so: " + all[i].Key + ": " + all[i].Was + " -> " + all[i].Is)).Enter().
 		Expect(Line("put right", all[i].Key))
 	if s := d.state(); s.Accused != nil || s.Sweep.N != 0 {
 		t.Errorf("still in question, with %d readings", s.Sweep.N)
 	}
+}
+
+// While a sign is asked for, the numbers are what the needle did, on the page and in the list: nothing of what is in question has
+// one on the page, and what would be put right stands at the list's end.
+func TestNumbersAreTheChecksAnswers(t *testing.T) {
+	d := accused(t)
+	page := d.Screen()
+	for _, c := range d.prompt().Check.Causes {
+		if c.Key != "" && strings.Contains(page, "1  clockwise") {
+			t.Errorf("%s has a number on\n%s", c.Key, page)
+		}
+	}
+	d.Expect(Line("-  clockwise"))
+	items := d.Type("*").model.(interface{ Items() []tui.Item }).Items()
+	for i, want := range []string{"the needle went up", "the needle went down", "the needle did not move",
+		"the needle moved only on the way back"} {
+		if items[i].Words != want {
+			t.Errorf("line %d is %q, want the answer that %d is: %q", i+1, items[i].Words, i+1, want)
+		}
+	}
+	fixes := 0
+	for i := len(items) - 1; strings.HasPrefix(items[i].Words, "put right, only if the check says so: "); i-- {
+		fixes++
+	}
+	for _, it := range items {
+		if strings.HasPrefix(it.Words, "put right") {
+			fixes--
+		}
+	}
+	if fixes != 0 || !strings.HasPrefix(items[len(items)-1].Words, "put right") {
+		t.Errorf("what would be put right is not at the end of %+v", items)
+	}
+	slide := d.prompt().Check.Plan.Slide
+	d.Type("2").Enter()
+	s := d.state()
+	if e, ok := s.LastEntry().(session.Sensed); !ok || e.Slide != slide || e.Went != session.Down {
+		t.Errorf("line 2 answered %+v, want that the needle went down as %s was wound", s.LastEntry(), slide)
+	}
+}
+
+// A hand that wound the wrong way is not led to change what is stated: the check clears the slide, and the first station of a new
+// sweep is asked for.
+func TestSlipIsClearedByTheCheck(t *testing.T) {
+	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForWind)
+	k := d.prompt().Wind.Told.Park
+	d.Type(fmt.Sprintf("%.3f", k.Now-0.6*(k.Goal-k.Now))).Enter().Waits(session.ForCheck)
+	answer := map[session.Went]string{session.Up: "1", session.Down: "2"}[d.prompt().Check.Plan.Must]
+	d.Type(answer).Enter().Waits(session.ForReading)
+	if s := d.state(); s.Sweep.N != 0 || d.prompt().Reading.Station != 1 {
+		t.Errorf("station %d with %d readings, want the first of a new sweep", d.prompt().Reading.Station, s.Sweep.N)
+	}
+	d.Expect(Line("a new sweep begins"))
 }

@@ -61,7 +61,7 @@ var explanations = []explained{
 		"This reading does not fit the others: a slip of the eye, a whole turn of the needle, a wrong sign, or something moved.",
 		"{swing} back to it, come to it the way you always do, hand off, and read it afresh; type it{enter}. Both figures stay on record.",
 		"The dial shows the same once more: {keep} lets it stand.",
-		"You know that it was misread: {correct} takes its place.",
+		"You know that it was misread: {correct}.",
 		"Something is in the way there: {skip} goes on without it.",
 	}},
 	{"the closing reading", func(m *moment) bool { return m.reads() && m.p.Reading.Closing }, []string{

@@ -102,3 +102,18 @@ func Pick(r *session.CommandRow, s *session.State, u geom.Unit, pick string) str
 	}
 	return r.Label + ": " + SlideName(pick)
 }
+
+// Listed is what a list calls a row at this moment, where its figure says more than its name; empty for any other.
+func Listed(r *session.CommandRow, s *session.State, u geom.Unit) string {
+	switch {
+	case r.TakesBack:
+		return r.Label + ": " + UndoWords(s, u)
+	case r != commandRow("correct") || s.Doubt == nil:
+		return ""
+	case s.Doubt.WouldBeAt != nil:
+		return "take " + record.PlaceWords(s.Set.Job.Dial, geom.Point(*s.Doubt.WouldBeAt), u) + " in its place"
+	case s.Doubt.WouldBe != nil:
+		return fmt.Sprintf("take %s %v in its place", record.Reading(s.Set.Job.Dial, u, *s.Doubt.WouldBe), u)
+	}
+	return ""
+}

@@ -34,7 +34,7 @@ var deeds = []deed{
 	{name: "leave in", row: "keep", typed: quoted("keep"), pressed: listLine("the reading in doubt stands, or the drift stays in")},
 	{name: "accept", typed: quoted("accept"), pressed: "Enter twice"},
 	{name: "stopped", typed: quoted("stopped"), pressed: "Enter twice"},
-	{name: "correct", typed: "the proposed figure, typed,", pressed: listLine("take the proposed")},
+	{name: "correct", typed: "type the figure that is proposed"}, // on the list it stands with its figure
 	{name: "restate", typed: quoted("restate") + " with the number of the cause", pressed: "*, then the line that puts it right"},
 	{name: "ways", typed: "like " + quoted("chord C sagitta H") + " or " + quoted("diameter D"),
 		pressed: "* lists what can be measured, then one figure after the other, Enter behind each"},
@@ -60,6 +60,8 @@ func (sp Speech) say(name string, s *session.State, now *session.Now) (words str
 	switch {
 	case i >= 0 && !sp.Keys:
 		return deeds[i].typed, true
+	case r != nil && sp.Keys && Listed(r, s, s.Set.Job.Unit) != "" && deeds[i].pressed == "":
+		return listLine(Listed(r, s, s.Set.Job.Unit)), true
 	case i >= 0 && sp.Shown && deeds[i].shown != "":
 		return deeds[i].shown, true
 	case i >= 0:
