@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
 )
 
@@ -75,4 +76,19 @@ func (d Dial) Check(reading float64) error {
 		return &RangeError{Reading: reading, From: d.From, To: d.To}
 	}
 	return nil
+}
+
+// Places is how many decimals a reading has in unit u: enough for the finest step that is read.
+func (d Dial) Places(u geom.Unit) int {
+	step := u.From(d.Graduation * d.ReadsTo)
+	if !(step > 0) {
+		return 3
+	}
+	for p := range 6 {
+		scaled := step * math.Pow10(p)
+		if math.Abs(scaled-math.Round(scaled)) < 1e-6*scaled {
+			return p
+		}
+	}
+	return 6
 }

@@ -161,10 +161,19 @@ func (m *Model) lose(err error) {
 
 // hint says what to do about a refusal, in keys where the session says it in words to type.
 func (m *Model) hint(c session.Command, r *session.Refusal) string {
-	if t, ok := c.(session.Take); ok && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
+	if t, ok := c.(session.Take); ok && m.readsDial() && m.view.State.Set.Job.Dial.Check(t.Reading) != nil {
 		return "* lists off the dial"
 	}
+	if r.Pressed != "" {
+		return r.Pressed
+	}
 	return r.Hint
+}
+
+// readsDial reports whether a needle is asked for that can be said to be off the dial.
+func (m *Model) readsDial() bool {
+	s := m.situation()
+	return s.Parked || s.Waits == session.ForReading && !m.view.Prompt.Reading.Touch
 }
 
 // lastWords is what the status row says of a step: the first thing it caused, for the next

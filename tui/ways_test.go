@@ -116,3 +116,13 @@ func TestSizeByKeypad(t *testing.T) {
 		}
 	}
 }
+
+// A diameter that is typed where the radius is asked for is asked after as one, and is no reading that a dial could not show.
+func TestDiameterIsAskedAfter(t *testing.T) {
+	d := behind(session.CheckArc)(t, real(t, nil)).Type("76.02").Enter()
+	d.Expect(Line("radius 76.02 mm is more than 5 mm off"), Line("is that the"), Line("diameter? *, then the line diameter D"))
+	if page := d.Screen(); strings.Contains(page, "off the dial") {
+		t.Errorf("an arc is measured by no dial:\n%s", page)
+	}
+	d.Waits(session.ForChore).Type("*").Type(d.number("diameter D")).Enter().Type("76.02").Enter().Waits(session.ForNothing)
+}

@@ -98,17 +98,7 @@ func CoordinatePlaces(s *session.State, u geom.Unit) int {
 
 // ReadingPlaces is how many decimals a reading has: enough for the finest step that is read.
 func ReadingPlaces(d indicator.Dial, u geom.Unit) int {
-	step := u.From(d.Graduation * d.ReadsTo)
-	if !(step > 0) {
-		return 3
-	}
-	for p := range 6 {
-		scaled := step * math.Pow10(p)
-		if math.Abs(scaled-math.Round(scaled)) < 1e-6*scaled {
-			return p
-		}
-	}
-	return 6
+	return d.Places(u)
 }
 
 // Degrees prints an angle without needless digits: "120°", "37.5°".

@@ -9,12 +9,25 @@ import (
 type Refusal struct {
 	Because string
 	Hint    string
+	// Pressed is the hint of a screen, where Hint says words to type; empty where one serves both.
+	Pressed string
 }
 
 func (r *Refusal) Error() string { return r.Because }
 
 func refuse(hint, format string, args ...any) error {
 	return &Refusal{Because: fmt.Sprintf(format, args...), Hint: hint}
+}
+
+// pressed is a refusal with the hint of a screen.
+func pressed(refusal error, hint string) error {
+	r, ok := refusal.(*Refusal)
+	if !ok {
+		return refusal
+	}
+	with := *r
+	with.Pressed = hint
+	return &with
 }
 
 // Decide holds every rule: it returns the event that a command causes in a state, or a

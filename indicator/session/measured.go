@@ -355,9 +355,22 @@ func (s *State) checkArc(v float64) error {
 	case s.Set.Job.Cut == nil || math.Abs(v-s.Set.Job.Arc()) <= mostBeside:
 		return nil
 	}
-	hint := "measure again, or skip"
-	if math.Abs(v/2-s.Set.Job.Arc()) <= mostBeside {
-		hint = fmt.Sprintf("a diameter is said with %s before it, like %s %.6g; or measure again, or skip", across, across, u.From(v))
+	const again = "measure again, or skip"
+	off := func(hint string) error {
+		return refuse(hint, "radius %.6g %v is more than %.4g %v off the arc that was set", u.From(v), u, u.From(mostBeside), u)
 	}
-	return refuse(hint, "radius %.6g %v is more than %.4g %v off the arc that was set", u.From(v), u, u.From(mostBeside), u)
+	if math.Abs(v/2-s.Set.Job.Arc()) > mostBeside {
+		return off(again)
+	}
+	return pressed(off(fmt.Sprintf("is that the diameter? say it as one, like %s %.6g; or %s", across, u.From(v), again)), s.asDiameter())
+}
+
+// asDiameter says how a keypad tells a diameter: by its line of the list, which an arc has that can be measured across.
+func (s *State) asDiameter() string {
+	for _, w := range s.Ways() {
+		if w.Says == "diameter D" && w.Why == "" {
+			return "is that the diameter? *, then the line diameter D; or measure again"
+		}
+	}
+	return "is that the diameter? half of it is the radius; or measure again"
 }

@@ -153,8 +153,9 @@ func TestWindWentBack(t *testing.T) {
 	p.until(session.ForWind)
 	k = p.prompt().Wind.Told.Park
 	back = session.Take{Reading: k.Now - 0.6*(k.Goal-k.Now)}
-	if r := p.refused(back); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") {
-		t.Errorf("refused because %q, hint %q", r.Because, r.Hint)
+	if r := p.refused(back); !strings.Contains(r.Because, "the needle went the other way") || !strings.Contains(r.Hint, "sense ") ||
+		strings.Contains(r.Pressed, "sense ") || !strings.Contains(r.Pressed, "*") {
+		t.Errorf("refused because %q, hint %q, on a screen %q", r.Because, r.Hint, r.Pressed)
 	}
 }
 

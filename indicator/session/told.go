@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -216,39 +217,55 @@ func (parkAsked) stopsAt(s *State, reading float64) (Event, error) {
 		return nil, err
 	}
 	if p := s.Told.Park; math.Abs(reading-p.Goal) > advice.MostShift*math.Abs(p.Act) {
-		u := s.Set.Job.Unit
-		if p.StoodStill(reading) {
-			return nil, refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, "+
-				"or the ring's zero is a quarter turn off; else wind on",
-				"the needle hardly went, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading), u, u.From(p.Goal),
-				u)
-		}
 		away := (p.Goal-p.Now)*(reading-p.Now) < 0 && p.Past == nil
-		if (p.WentBack(reading) || away) && s.asksBack() {
+		if !p.StoodStill(reading) && (p.WentBack(reading) || away) && s.asksBack() {
 			return s.wentBack(), nil // nothing more is wound by it before its sign has been checked
 		}
-		if p.WentBack(reading) {
-			return nil, refuse("was the other way wound? else touch, or what a clockwise turn (facing the handle) does to this slide, "+
-				"is stated wrong: sense "+s.Told.Wind.Slide+" tells which",
-				"the needle went the other way, from %.4g to %.4g %v, need it to go to %.4g %v", u.From(p.Now), u.From(reading),
-				u, u.From(p.Goal), u)
-		}
-		hint := "wind on until the needle shows the goal, or look again; done confirms the wind without a reading"
-		switch {
-		case away:
-			hint = "look again; if it went away from the goal as the slide was wound as told, touch, or what a clockwise turn " +
-				"(facing the handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
-				" tells which; done confirms the wind without a reading"
-		case p.Past != nil:
-			hint = "wind on until the needle shows the goal; if it never went where to turn back, touch, " +
-				"or what a clockwise turn (facing the handle) does to this slide, is stated wrong: sense " + s.Told.Wind.Slide +
-				" tells which"
-		}
-		return nil, refuse(hint,
-			"%.6g %v is off by %.4g %v from the goal of %.4g %v, need it within %.4g %v",
-			u.From(reading), u, u.From(math.Abs(reading-p.Goal)), u, u.From(p.Goal), u, u.From(advice.MostShift*math.Abs(p.Act)), u)
+		return nil, s.offGoal(reading, away)
 	}
 	return Wound{Slide: s.Told.Wind.Slide, Reading: &reading}, nil
+}
+
+// offGoal is why a reading is not where a wind under the needle has stopped; away says that it lies on the far side of where the
+// wind began.
+func (s *State) offGoal(reading float64, away bool) error {
+	p, u := s.Told.Park, s.Set.Job.Unit
+	at := func(mm float64) string { return geom.FormatFixed(u.From(mm), s.Set.Job.Dial.Places(u)) }
+	if p.StoodStill(reading) {
+		return refuse("wound as far as told, and the needle stood still? then this handwheel moves another slide, "+
+			"or the ring's zero is a quarter turn off; else wind on",
+			"the needle hardly went, from %s to %s %v, need it to go to %s %v", at(p.Now), at(reading), u, at(p.Goal), u)
+	}
+	const stated = "touch, or what a clockwise turn (facing the handle) does to this slide, is stated wrong: "
+	first, checks, confirms := "wind on until the needle shows the goal, or look again", true, true
+	switch {
+	case p.WentBack(reading):
+		first, confirms = "was the other way wound? else "+stated, false
+	case away:
+		first = "look again; if it went away from the goal as the slide was wound as told, " + stated
+	case p.Past != nil:
+		first, confirms = "wind on until the needle shows the goal; if it never went where to turn back, "+stated, false
+	default:
+		checks = false
+	}
+	hint := func(check, confirm string) string {
+		out := first
+		if checks {
+			out += check
+		}
+		if confirms {
+			out += "; " + confirm
+		}
+		return out
+	}
+	because := fmt.Sprintf("%.6g %v is off by %s %v from the goal of %s %v, need it within %s %v", u.From(reading), u,
+		at(math.Abs(reading-p.Goal)), u, at(p.Goal), u, at(advice.MostShift*math.Abs(p.Act)), u)
+	if p.WentBack(reading) {
+		because = fmt.Sprintf("the needle went the other way, from %s to %s %v, need it to go to %s %v", at(p.Now), at(reading), u,
+			at(p.Goal), u)
+	}
+	return pressed(refuse(hint("sense "+s.Told.Wind.Slide+" tells which", "done confirms the wind without a reading"), "%s", because),
+		hint("* and the check of this slide's sign tells which", "Enter alone confirms the wind"))
 }
 
 func (parkAsked) hint(*State) string {
