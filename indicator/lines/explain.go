@@ -114,11 +114,12 @@ var explanations = []explained{
 	}},
 	{"going back over the axis", func(m *moment) bool { return m.waits(session.ForWind) && m.p.Wind.Told.Back }, []string{
 		"Before another sweep the spindle has to stand over the axis again: it goes back by the way that it came.",
-		"Tip clear first. Wind as told, the last movement only as told, and stop at the figure; then {done}.",
+		"Bring the tip clear of the work first. Wind as told, the last movement only as told, and stop at the figure; then {done}.",
 		"Gone too far: back off well past, and come up again.",
 	}},
 	{"carrying the spindle off the axis", func(m *moment) bool { return m.waits(session.ForWind) && m.p.Wind.Told.SetOff }, []string{
 		"The centre is found. Now one slide carries the spindle off the axis by the swing radius; no sweep can see this way.",
+		"Bring the tip clear of the work first: it still stands in the bore, and the slide goes far.",
 		"So it is as true as the readout or the collar that you go by: wind as told, the last movement only as told, stop at the figure " +
 			"and lock. Leave the other slide alone.",
 		"Then {done}, or type where it stands where the readout shows something else{enter}.",

@@ -73,10 +73,12 @@ type (
 		Readout *FromTo       `json:"readout"`
 		// SetOff: "out" where the slide carries the spindle off the table's axis by the swing radius, "back" where
 		// over it again.
-		SetOff string   `json:"set_off,omitempty"`
-		Notes  []string `json:"notes"`
-		unit   geom.Unit
-		shown  slide.Slide
+		SetOff string `json:"set_off,omitempty"`
+		// First is what the hand sees to before it winds: see [FirstWords].
+		First string   `json:"first,omitempty"`
+		Notes []string `json:"notes"`
+		unit  geom.Unit
+		shown slide.Slide
 		// goes says that the slide is sent to a coordinate, in setup points; places is how finely that is shown.
 		goes   bool
 		places int

@@ -2,6 +2,7 @@ package lines
 
 import (
 	"fmt"
+	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -45,6 +46,28 @@ func (l WindLine) heading() string {
 		return l.Slide + " slide"
 	}
 	return fmt.Sprintf("wind %d of %d, %s slide", l.Step, l.Of, l.Slide)
+}
+
+// begins is the heading with what comes before any handle is turned.
+func (l WindLine) begins() string {
+	if l.First == "" {
+		return l.heading() + ": "
+	}
+	return l.heading() + ": " + l.First + " first; "
+}
+
+// FirstWords are what the hand sees to before it makes the wind that is told: a slide that goes farther than the dial sees would
+// drive the indicator's tip into the wall, or the work off its place. Empty where nothing is in the way.
+func FirstWords(s *session.State) string {
+	if s.Told == nil || s.Phase != session.Winding || s.SetUp().Under().Pair {
+		return ""
+	}
+	d, t := s.Set.Job.Dial, s.Told
+	far := t.Park == nil && d.To > d.From && math.Abs(t.Wind.Travel) > d.To-d.From
+	if t.SetOff || far {
+		return "tip clear of the work"
+	}
+	return ""
 }
 
 // setOff puts the two parts of the doubt into the line of a swing radius that a slide has set.

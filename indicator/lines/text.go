@@ -96,7 +96,7 @@ func (l WindLine) Text() string {
 	case l.goes:
 		return l.goTo()
 	}
-	t := fmt.Sprintf("%s: %scollar to 0, then, %s, %s; collar ends at %s", l.heading(), l.Turn.first(), record.FacingHandle,
+	t := fmt.Sprintf("%s%scollar to 0, then, %s, %s; collar ends at %s", l.begins(), l.Turn.first(), record.FacingHandle,
 		spell(l.shown, l.Moves),
 		record.Divisions(l.shown.ShownCollar(float64(l.Collar.To))))
 	if l.Readout != nil {
@@ -113,7 +113,7 @@ func (l WindLine) goTo() string {
 	if l.shown.Readout {
 		how = fmt.Sprintf("about, %s: %s", record.FacingHandle, spell(l.shown, l.Moves))
 	}
-	return fmt.Sprintf("%s: go from %s to %s %v (%s); type where it stands then, or done%s", l.heading(), from, to, l.unit, how, l.warned())
+	return fmt.Sprintf("%sgo from %s to %s %v (%s); type where it stands then, or done%s", l.begins(), from, to, l.unit, how, l.warned())
 }
 
 // warned repeats the notes that must not be missed: all but how the wind goes.

@@ -1,0 +1,70 @@
+package lines_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
+)
+
+// A slide that goes farther than the dial sees is wound with the tip clear, which is said before any movement: off the axis by the
+// swing radius (42 on a dial of a few millimetres, in a bore of 60), and back over it; a wind under the needle needs the tip where it is.
+func TestTipIsClearedBeforeALongWind(t *testing.T) {
+	job, machine := practice.SetOff.Files()
+	o := testdata.Setting(t, job, machine)
+	m, live := practice.New(practice.SetOff.Bench(7), 7), session.NewLive(session.State{}, &session.Memory{})
+	said := map[string]string{}
+	parked := 0
+	do := func(c session.Command) {
+		steps, err := live.Do(c, time.Time{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, st := range steps {
+			for _, l := range lines.Of(st, geom.Millimetre) {
+				w, is := l.(lines.WindLine)
+				switch {
+				case !is:
+				case w.SetOff != "":
+					said[w.SetOff] = w.Text()
+					if first := lines.FirstWords(&st.After); w.First != "tip clear of the work" || first != w.First {
+						t.Errorf("%s: first %q, and %q of the state, want the tip clear", w.Text(), w.First, first)
+					}
+				default:
+					if parked++; w.First != "" || strings.Contains(w.Text(), "tip clear") {
+						t.Errorf("a wind under the needle without its tip: %q", w.Text())
+					}
+				}
+			}
+		}
+	}
+	do(session.Open{Opened: o})
+	for again := true; ; {
+		s := live.State()
+		answer, ok, err := m.Do(s.Prompt())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !ok || len(said) == 2 {
+			break
+		}
+		if again && s.Phase == session.SettledDown {
+			again, answer = false, session.Restart{}
+		}
+		do(answer)
+	}
+	for _, way := range []string{"out", "back"} {
+		first, slide := strings.Index(said[way], "tip clear of the work first; "), strings.Index(said[way], "go from")
+		if first < 0 || slide < first {
+			t.Errorf("%s: %q, want the tip clear before the slide goes", way, said[way])
+		}
+	}
+	if parked == 0 {
+		t.Error("no wind under the needle was told, so nothing was checked of one")
+	}
+}
