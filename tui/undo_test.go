@@ -57,4 +57,6 @@ func TestUndoSaysWhatItTakesBack(t *testing.T) {
 		}
 		c.make().Type("/").Expect(Line("taken back: " + c.says))
 	}
+	(&stand{41.7, -0.11, 0.15}).work(loaded(t, collar(real(t, nil))), 7, nothing).Type("/").
+		Expect(Line("only the record goes back, the"), Line("confirm again, do not wind again"))
 }

@@ -20,7 +20,24 @@ type UndoneLine struct {
 }
 
 // Text: see [Line].
-func (l UndoneLine) Text() string { return "taken back: " + UndoWords(l.before, l.unit) }
+func (l UndoneLine) Text() string {
+	return "taken back: " + UndoWords(l.before, l.unit) + staysWords(l.before)
+}
+
+// staysWords say of a wind that is taken back that its slide is not, where no needle and no readout would show that it has been
+// wound already: whoever followed what is told again would wind it twice. Empty for all else.
+func staysWords(s *session.State) string {
+	e, then, ok := s.Undoes()
+	if _, wind := e.(session.Wound); !ok || !wind || then.Told == nil {
+		return ""
+	}
+	p := then.Prompt()
+	blind := p.Wind.How == session.ByCollar || p.Wind.How == session.ByCoordinate && !p.Wind.Slide.Readout
+	if p.Waits != session.ForWind || !blind {
+		return ""
+	}
+	return "; only the record goes back, the slide stays as wound: confirm again, do not wind again"
+}
 
 var undone = told[session.Undone]{status: figures, lines: func(st session.Step, _ session.Undone, u geom.Unit) []Line {
 	l := UndoneLine{Say: "undone", Trial: st.After.Trial, before: &st.Before, unit: u}

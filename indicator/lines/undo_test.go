@@ -85,3 +85,31 @@ func TestEveryEntryIsNamedBehindUndo(t *testing.T) {
 		t.Errorf("nothing is taken back, and called %q", got)
 	}
 }
+
+// A wind that is taken back stays wound. By the collar nothing shows that, so that whoever follows what is told again winds twice: it
+// is said, of every such wind of the golden journals. Under the needle the needle shows it, and nothing is said.
+func TestUndoneWindSaysThatTheSlideStays(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/journal/*.jsonl")
+	if err != nil || len(files) == 0 {
+		t.Fatal(files, err)
+	}
+	const stays = "only the record goes back, the slide stays as wound: confirm again, do not wind again"
+	seen := map[bool]int{}
+	for _, f := range files {
+		for i, st := range replay(t, filepath.Base(f)) {
+			w, ok := st.Event.(session.Wound)
+			if !ok {
+				continue
+			}
+			collar := st.Before.Told.Park == nil && !st.Before.SetUp().Under().Pair // by points a readout shows where it stands
+			seen[collar]++
+			back := session.Step{Before: st.After, Event: session.Undone{}, After: st.After.Apply(session.Undone{})}
+			if got, _ := lines.Status(back, geom.Millimetre); strings.HasSuffix(got, stays) != collar {
+				t.Errorf("%s, event %d: %s wound by the collar: %v, and taken back with %q", f, i+1, w.Slide, collar, got)
+			}
+		}
+	}
+	if seen[true] < 2 || seen[false] < 2 {
+		t.Errorf("%d winds by the collar and %d under the needle, want two of each to have looked at enough", seen[true], seen[false])
+	}
+}
