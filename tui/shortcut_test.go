@@ -231,7 +231,7 @@ func TestNote(t *testing.T) {
 	d.Type("0.12").Enter().Readings(0.12)
 
 	// A long note scrolls: what is typed last is seen.
-	loaded(t, real(t, nil)).Type("n" + strings.Repeat("long ", 30) + "end").Expect(Line("note"), Line("end_"))
+	loaded(t, real(t, nil)).Type("n"+strings.Repeat("long ", 30)+"end").Expect(Line("note"), Line("end_"))
 }
 
 // Back from the shell the window may have another size, and may hold another program's text.

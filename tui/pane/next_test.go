@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/plot"
 )
 
@@ -159,5 +160,31 @@ func TestTypedIsLarge(t *testing.T) {
 		if drawn := nextAt(v, 80, 24); !isBig(drawn, v.entered()+": −0.123_", false) && !isBig(drawn, "−0.123_", false) {
 			t.Errorf("%s: what is typed does not stand in large letters\n%s", s.name, drawn)
 		}
+	}
+}
+
+// A slide that is sent farther than the dial sees is told the tip first, large, in words and in the list: the ring is 30, the tip
+// stands at it, and the swing is to be 4 larger than where the sweep was made.
+func TestTipClearStandsFirst(t *testing.T) {
+	b := begin(t, func(o *session.Opened) {
+		byCollar(o)
+		o.Job.Target.SwingRadius = 46
+	}).answer(3+6, never)
+	for b.prompt().Wind.Slide.Name != "offset" {
+		if b.prompt().Waits != session.ForWind {
+			t.Fatal("the offset slide is not wound")
+		}
+		b.answer(1, never)
+	}
+	v := b.sees(false)
+	a := now(v)
+	if !strings.HasPrefix(a.parts[0].alone[0], "tip clear") || !strings.HasPrefix(a.words[0], "tip clear") {
+		t.Errorf("first is %q: %q", a.parts[0].alone, a.words[0])
+	}
+	if got := Work(v, 44, 14); !strings.Contains(got, "tip clear of the work") {
+		t.Errorf("the list does not say it:\n%s", got)
+	}
+	if got := nextAt(v, 80, 24); !isBig(got, "tip clear of the work", false) {
+		t.Errorf("it does not stand large:\n%s", got)
 	}
 }

@@ -2,8 +2,10 @@ package pane
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/slide"
@@ -20,17 +22,37 @@ func loadAction(v *View) action {
 	return action{words: words, parts: append(v.tableFirst(name), handMoves(v)...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
 }
 
-// windAction tells a wind, as it is taken.
+// windAction tells a wind, as it is taken, behind what the hand sees to before it.
 func windAction(v *View) action {
-	switch p := v.Prompt; p.Wind.How {
+	var a action
+	switch v.Prompt.Wind.How {
 	case session.ByTap:
-		return tapAction(v)
+		a = tapAction(v)
 	case session.UnderNeedle:
-		return parkedAction(v)
+		a = parkedAction(v)
 	case session.ByCoordinate:
-		return goAction(v)
+		a = goAction(v)
 	case session.ByCollar:
+		a = collarAction(v)
 	}
+	if first := lines.FirstWords(&v.State); first != "" {
+		a.parts = append([]deed{{alone: []string{first}, two: halves(first)}}, a.parts...)
+		for i, words := range a.words {
+			a.words[i] = first + "; " + words
+		}
+	}
+	return a
+}
+
+// halves breaks a text in two lines between its words.
+func halves(s string) [][]string {
+	words := strings.Fields(s)
+	n := (len(words) + 1) / 2
+	return [][]string{{strings.Join(words[:n], " ")}, {strings.Join(words[n:], " ")}}
+}
+
+// collarAction tells a wind that is counted on the collar.
+func collarAction(v *View) action {
 	p := v.Prompt
 	name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
 	first := v.turnFirst()

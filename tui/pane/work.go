@@ -85,6 +85,14 @@ func verifyLines(v *View, w int) []string {
 		v.State.Trial), w)
 }
 
+// firstLines are what the hand sees to before it winds.
+func firstLines(v *View, w int) []string {
+	if first := lines.FirstWords(&v.State); first != "" {
+		return wrapped(v.Theme.Now, "  "+v.text(first), w)
+	}
+	return nil
+}
+
 // againLines say of a slide that was wound before why it comes up again.
 func againLines(v *View, w int) []string {
 	told := v.Prompt.Wind.Told
@@ -315,6 +323,7 @@ func windList(v *View, w int) []string {
 		t.Now.Render(fmt.Sprintf("%s slide  %s %v", SlideName(wound.Slide),
 			v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
 	out = append(out, againLines(v, w)...)
+	out = append(out, firstLines(v, w)...)
 	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue
