@@ -297,7 +297,7 @@ func oneTurnOff(p *presser) {
 
 // doubts keeps the reading that is wrong, then has it put right; either is taken back, and it is put right for good.
 func doubts(p *presser) {
-	for _, way := range []func(){func() { p.lists("the reading in doubt stands") }, func() { p.lists("take the proposed") }} {
+	for _, way := range []func(){func() { p.lists("the reading in doubt stands") }, func() { p.lists("take −") }} {
 		way()
 		p.until("no doubt", func(rows []string) bool {
 			return strings.Contains(rows[2], "wind 1 of 3") || strings.Contains(rows[2], "bearing") &&
@@ -306,7 +306,7 @@ func doubts(p *presser) {
 		p.presses("/")
 		p.shows("station 5 does not fit")
 	}
-	p.lists("take the proposed")
+	p.lists("take −")
 	p.shows("wind 1 of 3")
 }
 

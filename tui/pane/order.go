@@ -38,7 +38,9 @@ func choreAction(v *View) action {
 // the power; nil of any other step, or where the ends are open.
 func runDeeds(v *View, name string) []deed {
 	if v.Prompt.Chore.Step == session.Power {
-		return []deed{{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}}}
+		return []deed{
+			{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}},
+		}
 	}
 	r, ok := lines.ChoreRun(&v.State, v.Prompt.Chore.Step)
 	if !ok || r.Begin() == "" {

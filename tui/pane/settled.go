@@ -26,7 +26,8 @@ func (v *View) conditional(x indicator.Verdict, words string) string {
 // without its "if".
 func settledAction(v *View) action {
 	verdicts := v.State.Verdicts(&v.Found)
-	return action{words: v.settledWords(verdicts), parts: v.settledParts(verdicts), title: "settled", answer: "Enter twice accepts, * lists"}
+	return action{words: v.settledWords(verdicts), parts: v.settledParts(verdicts),
+		title: "settled", answer: "Enter twice accepts, * lists"}
 }
 
 // settledParts are what has been reached, each with its verdict.

@@ -14,9 +14,9 @@ const wheelMinWidth, wheelMinHeight = 14, 7
 
 // Handwheel draws a handwheel, seen facing the handle, in w × h cells: an arrow over it the way
 // it is to be turned, the mark at its top, in its middle the figure at which it stops, and below
-// it the way in words; last says that another movement comes before. The figure is written whole, on two lines if it must be; where it does not
-// fit into the wheel at all, or below 14 × 7 cells, the result is empty, since a wheel without
-// its figure would only mislead.
+// it the way in words; last says that another movement comes before. The figure is written whole, on
+// two lines if it must be; where it does not fit into the wheel at all, or below 14 × 7 cells, the
+// result is empty, since a wheel without its figure would only mislead.
 func Handwheel(clockwise, last bool, figure string, w, h int, t theme.Theme) string {
 	if w < wheelMinWidth || h < wheelMinHeight {
 		return ""
