@@ -220,9 +220,28 @@ func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64)
 			end.Trial, math.Hypot(t.CentreX, t.CentreY))
 		return
 	}
-	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d; it truly stands at swing radius %.4f mm, centre off by x %.4f mm, y %.4f mm\n",
-		n, word, end.Trial, t.Swing, t.CentreX, t.CentreY)
-	if arc := m.CutArc(); arc > 0 && end.Phase == session.Ended && end.Set.Steps {
-		fmt.Fprintf(w.out, "its arc is cut to radius %.2f mm\n", arc)
+	aim := ""
+	if r := end.Set.Job.Target.SwingRadius; r > 0 {
+		aim = fmt.Sprintf(" for a swing radius of %.4f mm", r)
 	}
+	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d%s; %sit truly stands at swing radius %.4f mm, centre off by "+
+		"x %.4f mm, y %.4f mm\n",
+		n, word, end.Trial, aim, woundSince(&end), t.Swing, t.CentreX, t.CentreY)
+	if arc := m.CutArc(); arc > 0 && end.Phase == session.Ended && end.Set.Steps {
+		fmt.Fprintf(w.out, "its arc is cut to radius %.2f mm, for one of %.2f mm\n", arc, end.Set.Job.Arc())
+	}
+}
+
+// woundSince says which wind has moved the swing radius since the setting was accepted; empty where none has.
+func woundSince(end *session.State) (words string) {
+	for _, w := range end.Worked {
+		switch {
+		case w.Skipped:
+		case w.Step == session.LeaveStock:
+			words = "after the wind that leaves stock on "
+		case w.Step == session.LastWind:
+			words = "after the last wind, by what the arc measured, to its finished radius, "
+		}
+	}
+	return words
 }
