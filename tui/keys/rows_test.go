@@ -36,7 +36,7 @@ func TestOrdersNameActions(t *testing.T) {
 	}
 	orders := [][]Action{behind}
 	for _, q := range questions {
-		orders = append(orders, q.first)
+		orders = append(orders, q.first, q.listed, q.behind)
 		for _, c := range q.labels {
 			orders = append(orders, []Action{c.action})
 		}
@@ -46,6 +46,30 @@ func TestOrdersNameActions(t *testing.T) {
 			if !known[a] {
 				t.Errorf("%q is no action", a)
 			}
+		}
+	}
+}
+
+// The list begins with what is likeliest: at a step of the order and on the page of what was reached that is the help, and what takes
+// back comes behind it; while a sign is asked for its answer comes first, and what would be put right last.
+func TestListBeginsWithTheLikeliest(t *testing.T) {
+	for _, c := range []struct {
+		name        string
+		s           Situation
+		first, last Action // last: empty where it is any
+	}{
+		{"the first page", Situation{Now: session.Now{Waits: session.ForChore, Skippable: true}}, Help, ""},
+		{"a later step", Situation{Now: session.Now{Waits: session.ForChore, Skippable: true, Undo: true}}, Help, ""},
+		{"what was reached", Situation{Now: session.Now{Undo: true, Behind: true}, End: "go on"}, Help, "undo"},
+		{"a sign", Situation{Now: session.Now{Waits: session.ForCheck, Sign: true, Named: true, Undo: true}}, "signs", "put right"},
+		{"which statement", Situation{Now: session.Now{Waits: session.ForCheck, Named: true, Undo: true}}, "put right", ""},
+	} {
+		all := Listed(c.s)
+		if got := all[0].Action; got != c.first {
+			t.Errorf("%s: begins with %s, want %s", c.name, got, c.first)
+		}
+		if got := all[len(all)-1].Action; c.last != "" && got != c.last {
+			t.Errorf("%s: ends with %s, want %s", c.name, got, c.last)
 		}
 	}
 }
