@@ -292,8 +292,7 @@ func leftWords(before, after *session.State) string {
 	case before.Accused != nil && len(after.Named) == 0 && after.Phase == session.Winding:
 		return "nothing is in question any more: the winds go on"
 	case before.Accused != nil && len(after.Named) == 0 && before.Accused.Wind:
-		return "so the handle was turned the other way, or something has moved, and the slide stands nobody knows where: a new sweep " +
-			"begins, and nothing is learnt from the winds before it"
+		return "so the other way was wound, or something has moved: a new sweep begins"
 	case before.Accused != nil && len(after.Named) == 0:
 		return "none of what was in question would explain it: a new sweep begins, and nothing is learnt from the winds before it"
 	case len(after.Named) == 1 && after.Named[0].Key != "":
