@@ -107,5 +107,5 @@ func TestSlipIsClearedByTheCheck(t *testing.T) {
 	if s := d.state(); s.Sweep.N != 0 || d.prompt().Reading.Station != 1 {
 		t.Errorf("station %d with %d readings, want the first of a new sweep", d.prompt().Reading.Station, s.Sweep.N)
 	}
-	d.Expect(Line("a new sweep begins"))
+	d.Expect(Line("something has moved: a new"), Line("sweep begins"))
 }
