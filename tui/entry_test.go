@@ -142,7 +142,7 @@ func TestEnterAtAWind(t *testing.T) {
 		{"a reading with CR LF", []string{"0.12\r\n"}, 0, "0.12 is not taken"},
 		{"a reading, then Enter", []string{"0.12\r", "\r"}, 1, "X slide wound"},
 		{"a reading taken away, then Enter", []string{"0.12", "\x1b", "\r"}, 1, "X slide wound"},
-		{"a reading without its end", []string{"0.12"}, 0, "no reading is asked for; Esc clears 0.12"},
+		{"a reading without its end", []string{"0.12"}, 0, "no reading is asked for; / clears 0.12"},
 		{"a word", []string{"abc\r"}, 0, "abc is not taken"},
 		{"paste", []string{"\x1b[200~\r\n\r\n\x1b[201~"}, 0, "wind 1 of 3"},
 		{"the dial", []string{"d"}, 0, "wind 1 of 3"},

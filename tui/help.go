@@ -37,6 +37,7 @@ func (m *Model) turnPage(p page) {
 
 // closeHelp closes it without an entry.
 func (m *Model) closeHelp() {
+	m.calm()
 	m.page = noPage
 	m.turned()
 }

@@ -114,7 +114,7 @@ func (m *Model) typed(text string) {
 		m.view.Entry += string(r)
 	}
 	if !m.view.Prompt.TakesNumber() {
-		m.complain("no reading is asked for", "Esc clears "+m.view.Entry)
+		m.complain("no reading is asked for", "/ clears "+m.view.Entry)
 	}
 }
 

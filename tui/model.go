@@ -81,6 +81,11 @@ func NewModel(c Config, t theme.Theme) Model {
 	if s := m.view.State; s.Bias.By == 0 && s.Set != nil && !s.Accepted() {
 		m.say(m.view.Num(m.view.Plain(lines.FeedbackWords(&s, s.Set.Job.Unit))))
 	}
+	if s := m.view.State; s.Set != nil && s.Events > 1 {
+		if w := lines.ResumedWords(&s); w != "" {
+			m.say(w)
+		}
+	}
 	if m.view.Prompt.Waits == session.ForReading && c.Bench != nil {
 		m.needle(readNeedle(c.Bench, m.view.Prompt))
 	}
@@ -171,7 +176,7 @@ func (m *Model) bindings() []keys.Binding {
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {
 	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
-		Typed: m.view.Entry != "", More: m.more(), NoForm: m.noForm(), Lost: m.lost != nil}
+		Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(), Lost: m.lost != nil}
 	if m.ending {
 		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended
 	}

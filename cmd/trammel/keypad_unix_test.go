@@ -382,8 +382,8 @@ func trulyStands(t *testing.T, end string) {
 	if at < 0 {
 		t.Fatalf("the last words are %q, want where machine 7 stands", end)
 	}
-	if _, err := fmt.Sscanf(words[at:], "practice machine 7: accepted in trial %d; it truly stands at swing radius %f mm, "+
-		"centre off by x %f mm, y %f mm its arc is cut to radius %f mm", &n, &swing, &x, &y, &arc); err != nil {
+	if _, err := fmt.Sscanf(words[at:], "practice machine 7: accepted in trial %d for a swing radius of 42.0000 mm; after the last wind, "+
+		"by what the arc measured, to its finished radius, it truly stands at swing radius %f mm, centre off by x %f mm, y %f mm its arc is cut to radius %f mm", &n, &swing, &x, &y, &arc); err != nil {
 		t.Fatalf("the last words are %q: %v", end, err)
 	}
 	if n != 2 || math.Abs(swing-42) > 0.02 || math.Hypot(x, y) > 0.02 || math.Abs(arc-38) > 0.02 {

@@ -128,6 +128,8 @@ type (
 		Say      string `json:"say"`
 		Trial    int    `json:"trial"`
 		Readings int    `json:"readings"`
+		// Note warns of a wind that may have been made before the break.
+		Note string `json:"note,omitempty"`
 	}
 	// RefusedLine says why an input was not taken.
 	RefusedLine struct {

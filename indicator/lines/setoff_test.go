@@ -19,7 +19,7 @@ func TestTipIsClearedBeforeALongWind(t *testing.T) {
 	o := testdata.Setting(t, job, machine)
 	m, live := practice.New(practice.SetOff.Bench(7), 7), session.NewLive(session.State{}, &session.Memory{})
 	said := map[string]string{}
-	parked := 0
+	parked, undone := 0, ""
 	do := func(c session.Command) {
 		steps, err := live.Do(c, time.Time{})
 		if err != nil {
@@ -27,6 +27,9 @@ func TestTipIsClearedBeforeALongWind(t *testing.T) {
 		}
 		for _, st := range steps {
 			for _, l := range lines.Of(st, geom.Millimetre) {
+				if u, is := l.(lines.UndoneLine); is {
+					undone = u.Text()
+				}
 				w, is := l.(lines.WindLine)
 				switch {
 				case !is:
@@ -57,6 +60,16 @@ func TestTipIsClearedBeforeALongWind(t *testing.T) {
 			again, answer = false, session.Restart{}
 		}
 		do(answer)
+		if way := live.State(); s.Told != nil && s.Told.SetOff && way.LastEntry() != nil { // X has been carried off by its readout from 0
+			do(session.Undo{})
+			back := live.State()
+			for _, said := range []string{undone, lines.ResumedWords(&back)} {
+				if !strings.Contains(said, "do not wind again") {
+					t.Errorf("a wind from a readout set to 0 is told again with %q", said)
+				}
+			}
+			do(session.Confirm{})
+		}
 	}
 	for _, way := range []string{"out", "back"} {
 		first, slide := strings.Index(said[way], "tip clear of the work first; "), strings.Index(said[way], "go from")

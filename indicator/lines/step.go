@@ -24,7 +24,7 @@ func Refused(input string, err error) RefusedLine {
 
 // Resumed says where a resumed session stands.
 func Resumed(s *session.State) ResumedLine {
-	return ResumedLine{Say: "resumed", Trial: s.Trial, Readings: s.Sweep.Readings()}
+	return ResumedLine{Say: "resumed", Trial: s.Trial, Readings: s.Sweep.Readings(), Note: ResumedWords(s)}
 }
 
 // Paused says how many lines the journal holds.

@@ -177,7 +177,11 @@ func (l SettledLine) Text() string {
 
 // Text: see [Line].
 func (l ResumedLine) Text() string {
-	return fmt.Sprintf("resumed: trial %d, %d readings", l.Trial, l.Readings)
+	t := fmt.Sprintf("resumed: trial %d, %d readings", l.Trial, l.Readings)
+	if l.Note != "" {
+		t += "; " + l.Note
+	}
+	return t
 }
 
 // Text: see [Line].

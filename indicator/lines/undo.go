@@ -25,18 +25,40 @@ func (l UndoneLine) Text() string {
 }
 
 // staysWords say of a wind that is taken back that its slide is not, where no needle and no readout would show that it has been
-// wound already: whoever followed what is told again would wind it twice. Empty for all else.
+// wound already: whoever followed what is told again would wind it twice. Of a step they say that what the hand did stays done.
+// Empty for all else.
 func staysWords(s *session.State) string {
 	e, then, ok := s.Undoes()
-	if _, wind := e.(session.Wound); !ok || !wind || then.Told == nil {
+	if !ok {
 		return ""
 	}
-	p := then.Prompt()
-	blind := p.Wind.How == session.ByCollar || p.Wind.How == session.ByCoordinate && !p.Wind.Slide.Readout
-	if p.Waits != session.ForWind || !blind {
+	switch e := e.(type) {
+	case session.Wound:
+		if blind(&then) {
+			return "; only the record goes back, the slide stays as wound: confirm again, do not wind again"
+		}
+	case session.Worked:
+		if !e.Skipped && e.Value == nil {
+			return "; only the record goes back: what the hand has done stays done"
+		}
+	}
+	return ""
+}
+
+// blind reports whether a wind is told that nothing at the slide would show to be wound already: it begins by setting a collar, or a
+// readout, to 0.
+func blind(s *session.State) bool {
+	p := s.Prompt()
+	return s.Told != nil && p.Waits == session.ForWind &&
+		(p.Wind.How == session.ByCollar || p.Wind.How == session.ByCoordinate && (!p.Wind.Slide.Readout || p.Wind.Zero))
+}
+
+// ResumedWords warn whoever comes back to a wind that may have been wound before the break; empty where a needle or a readout shows it.
+func ResumedWords(s *session.State) string {
+	if !blind(s) {
 		return ""
 	}
-	return "; only the record goes back, the slide stays as wound: confirm again, do not wind again"
+	return "was this wind made before the break? Then confirm it, and do not wind again"
 }
 
 var undone = told[session.Undone]{status: figures, lines: func(st session.Step, _ session.Undone, u geom.Unit) []Line {

@@ -42,9 +42,13 @@ func TestUndoNamesWhatItTakesBack(t *testing.T) {
 			t.Errorf("%s, behind event %d: %q, want %q", c.journal, c.event, got, c.want)
 		}
 		back := session.Step{Before: st.After, Event: session.Undone{}, After: st.After.Apply(session.Undone{})}
-		if got, signed := lines.Status(back, c.u); got != "taken back: "+c.want || !signed {
-			t.Errorf("%s, behind event %d: the status row says %q (signed %v), want what was taken back: %q", c.journal, c.event, got,
-				signed, c.want)
+		want := "taken back: " + c.want
+		if strings.HasPrefix(c.want, "step ") && !strings.HasSuffix(c.want, "left out") {
+			want += "; only the record goes back: what the hand has done stays done"
+		}
+		if got, signed := lines.Status(back, c.u); got != want || !signed {
+			t.Errorf("%s, behind event %d: the status row says %q (signed %v), want %q", c.journal, c.event, got,
+				signed, want)
 		}
 	}
 }

@@ -40,6 +40,7 @@ type Situation struct {
 	Page     bool // a page (help, setup, trials, form) lies over the work
 	Typed    bool // something stands in the entry
 	More     bool // the action goes on with another piece
+	Part     bool // a later piece of it is shown: / shows the one before
 	// NoForm says why the form of the reference cannot be judged; empty when it can.
 	NoForm string
 	Lost   bool // an entry could not be put on record: only looking and leaving are left
@@ -119,6 +120,9 @@ func bound(s *Situation, a Action) (b Binding, ok bool) {
 		label := r.Label
 		if q := s.asked(); q.label(a) != "" {
 			label = q.label(a)
+		}
+		if s.Part && r.TakesBack {
+			label = "part before"
 		}
 		b = bind(a, label, r.Not(&s.Now), r.Keys...)
 		b.Row = r

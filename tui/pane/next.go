@@ -51,7 +51,10 @@ func Next(v *View, w, h int) Bottom {
 	}
 	z := &zone{theme: v.Theme, action: now(v), page: v.Page, piece: v.Piece, w: w, h: h}
 	if !v.Page && !v.Lost && v.Note == "" {
-		z.must, z.tell = mustTell(v, w), mustTell(v, w)
+		z.must = mustTell(v, w)
+		if v.Entry == "" { // what is typed is seen first
+			z.tell = slices.Clone(z.must)
+		}
 	}
 	switch v.Prompt.Waits {
 	case session.ForChore:
@@ -212,7 +215,7 @@ func (z *zone) spoken(i, k int) []string {
 			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, words))
 		}
 		if z.answer != "" {
-			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, z.answer))
+			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, z.answer), fmt.Sprintf("%d of %d: %s", i+1, k, z.answer))
 		}
 		if i < k-1 {
 			name := ""
@@ -272,6 +275,10 @@ func (z *zone) dealt() Bottom {
 	k := (len(z.tell) + free - 1) / free
 	i := min(z.piece, k-1)
 	head := first(z.w, []string{z.title + ": " + z.answer, z.answer})
+	if k > 1 {
+		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d: %s", z.title, k, k, z.answer), fmt.Sprintf("part %d of %d: %s", k, k, z.answer),
+			fmt.Sprintf("%d of %d: %s", k, k, z.answer)})
+	}
 	if i < k-1 {
 		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d; Enter shows what comes then", z.title, i+1, k),
 			fmt.Sprintf("part %d of %d; Enter shows what comes then", i+1, k), fmt.Sprintf("part %d of %d; Enter: the next", i+1, k)})

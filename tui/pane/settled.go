@@ -26,8 +26,11 @@ func (v *View) conditional(x indicator.Verdict, words string) string {
 // without its "if".
 func settledAction(v *View) action {
 	verdicts := v.State.Verdicts(&v.Found)
-	return action{words: v.settledWords(verdicts), parts: v.settledParts(verdicts),
-		title: "settled", answer: "Enter twice accepts, * lists"}
+	a := action{words: v.settledWords(verdicts), parts: v.settledParts(verdicts), title: "inside", answer: "Enter twice accepts, * lists"}
+	if verdicts.Has(indicator.Undecided) {
+		a.title, a.answer = "cannot decide", "Enter twice accepts as it is, * lists"
+	}
+	return a
 }
 
 // settledParts are what has been reached, each with its verdict.

@@ -24,7 +24,7 @@ func tapAction(v *View) action {
 		{alone: []string{"table to " + ring, ring}},
 		{alone: []string{"tap " + short, "tap side " + near}, two: [][]string{{"tap the side"}, {near}}},
 		{alone: []string{"to " + goal}},
-	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: "type it, or Enter: done"}
+	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: "type the needle, or Enter: done"}
 }
 
 // tapList spells a tap out.

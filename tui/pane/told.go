@@ -3,6 +3,7 @@ package pane
 import (
 	"strings"
 
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -14,6 +15,9 @@ func mustTell(v *View, w int) []string {
 	case session.ForChore:
 		return wrapped(v.Theme.Now, v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w)
 	case session.ForAccept:
+		if verdicts := v.State.Verdicts(&v.Found); verdicts.Has(indicator.Undecided) {
+			return append(assumedLines(v, w), limitLines(v, w)...)
+		}
 		return assumedLines(v, w)
 	case session.ForSize:
 		return sizeTold(v, w)

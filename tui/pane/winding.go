@@ -112,7 +112,7 @@ func parkedAction(v *View) action {
 		fmt.Sprintf("%s at %s to %s, %stype it, or Enter: done", name, v.park(), goal, lock),
 	}
 	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
-		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type it, or Enter: done"}
+		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type the needle, or Enter: done"}
 }
 
 // parkForms say by the ring that is read where the head, or the table, stands while a slide is wound.
@@ -179,7 +179,7 @@ func goAction(v *View) action {
 		fmt.Sprintf("%s slide: %s %s %v%s; type where it stands, or Enter", name, how, to, v.unit(), last),
 		fmt.Sprintf("%s: %s %s%s; type it, or Enter", name, how, to, last),
 		fmt.Sprintf("%s to %s%s", name, to, last),
-	}, parts: parts, moves: name, aside: record.FacingHandle, answer: "type it, or Enter: done"}
+	}, parts: parts, moves: name, aside: record.FacingHandle, answer: "type where it is, or Enter: done"}
 }
 
 // figureForms say a figure in large letters: with its doubt and unit, with its doubt, alone; and the word behind it.
