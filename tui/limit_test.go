@@ -30,7 +30,7 @@ func TestLimitIsStatedFromThePage(t *testing.T) {
 		})), 40, session.ForAccept)
 	}
 	d := settled(0.02).Expect(Line("inside as long as", "reach")).Type("*")
-	d.Expect(Line("1  accept: the setting is as it should be"), Line("2  how right the reach is"),
+	d.Expect(Line("1  accept the setting as it stands"), Line("2  how right the reach is"),
 		Line("3  how right the reference radius is"))
 	d.Type("2").Enter().Expect(Line("the reach may be off by, plus or minus (mm)")).Type("0.004").Enter()
 	d.Waits(session.ForAccept).Expect(Line("stated: the reach is right within 0.004 mm (nobody had said)"))

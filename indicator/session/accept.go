@@ -37,7 +37,7 @@ var accepted = event[Accepted]{kind: "accepted", undo: "the accepted setting", f
 	},
 }.row()
 
-var accept = command[Accept]{word: "accept", help: "accept: the setting is as it should be", keys: []string{"a"}, label: "accept",
+var accept = command[Accept]{word: "accept", help: "accept the setting as it stands", keys: []string{"a"}, label: "accept",
 	ends: "the setting ends as it stands",
 	not: func(n *Now) string {
 		return unless(n.Waits == ForAccept, "nothing has settled yet, so there is nothing to accept")

@@ -276,8 +276,8 @@ func (z *zone) dealt() Bottom {
 	i := min(z.piece, k-1)
 	head := first(z.w, []string{z.title + ": " + z.answer, z.answer})
 	if k > 1 {
-		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d: %s", z.title, k, k, z.answer), fmt.Sprintf("part %d of %d: %s", k, k, z.answer),
-			fmt.Sprintf("%d of %d: %s", k, k, z.answer)})
+		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d: %s", z.title, k, k, z.answer),
+			fmt.Sprintf("part %d of %d: %s", k, k, z.answer), fmt.Sprintf("%d of %d: %s", k, k, z.answer)})
 	}
 	if i < k-1 {
 		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d; Enter shows what comes then", z.title, i+1, k),
