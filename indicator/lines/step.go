@@ -18,6 +18,8 @@ func Refused(input string, err error) RefusedLine {
 	l := RefusedLine{Say: "refused", Input: input, Because: err.Error()}
 	if r := (*session.Refusal)(nil); errors.As(err, &r) {
 		l.Hint = r.Hint
+	} else if says := (interface{ Hint() string })(nil); errors.As(err, &says) {
+		l.Hint = says.Hint()
 	}
 	return l
 }

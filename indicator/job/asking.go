@@ -1,0 +1,163 @@
+package job
+
+import (
+	"errors"
+	"slices"
+	"strings"
+)
+
+// Asking is a set of questions and the answers to them so far: a value, of which each answer makes a new one. It ends as the
+// text of a file, and what refuses an answer is, beyond a question's own rule, the parser of that file: what is written is what
+// would be read.
+type Asking struct {
+	form  *form
+	given answers
+	fixed int // the first answers, which were given before the first question
+}
+
+// form is what is asked about.
+type form struct {
+	rows func(a *answers) []placed
+	read func(name string, text []byte) error
+	head string // first line of the file
+}
+
+// MachineQuestions ask for a machine.
+func MachineQuestions(f Facts) Asking {
+	q := Asking{form: &machineForm, given: answers{Facts: f}}
+	if f.Name != "" {
+		q.given.all = []Given{{Key: "name", Typed: f.Name, toml: quote(f.Name)}}
+		q.fixed = 1
+	}
+	return q
+}
+
+// JobQuestions ask for a job.
+func JobQuestions(f Facts) Asking { return Asking{form: &jobForm, given: answers{Facts: f}} }
+
+// next is the first question that is not answered; ok is false where all are.
+func (q Asking) next() (p placed, ok bool) {
+	for _, p := range q.form.rows(&q.given) {
+		if q.given.of(p.path()) == nil && p.isAsked(&q.given) {
+			return p, true
+		}
+	}
+	return p, false
+}
+
+// Next is what is asked now; ok is false where everything is answered.
+func (q Asking) Next() (now Question, ok bool) {
+	p, ok := q.next()
+	if !ok {
+		return now, false
+	}
+	return p.question(&q.given), true
+}
+
+// Help explains what is asked now.
+func (q Asking) Help() string {
+	p, ok := q.next()
+	if !ok {
+		return ""
+	}
+	now := p.question(&q.given)
+	return p.help + "\n" + how(&now) + "."
+}
+
+// Given are the answers so far, those that stood before the first question left out.
+func (q Asking) Given() []Given { return slices.Clone(q.given.all[q.fixed:]) }
+
+// Name is the machine's, once it is given.
+func (q Asking) Name() string { return q.given.word("name") }
+
+// Back takes the last answer back.
+func (q Asking) Back() (Asking, error) {
+	if len(q.given.all) == q.fixed {
+		return q, unfit("", "this is the first question, need an answer to it")
+	}
+	q.given.all = slices.Clip(q.given.all[:len(q.given.all)-1])
+	return q, nil
+}
+
+// Answer takes an answer to what is asked now. The error is an *[Unfit], and q stays as it is.
+func (q Asking) Answer(text string) (Asking, error) {
+	p, ok := q.next()
+	if !ok {
+		return q, unfit("", "everything is answered")
+	}
+	g, err := p.answer(&q.given, text)
+	if err != nil {
+		return q, err
+	}
+	now := q
+	now.given.all = append(slices.Clip(q.given.all), g)
+	if err := now.wrong(); err != nil {
+		return q, err
+	}
+	return now, nil
+}
+
+// wrong is what the file's parser finds wrong with what is answered; what is missing still is to be asked.
+func (q Asking) wrong() error {
+	_, more := q.next()
+	err := q.form.read("", q.Text())
+	for _, e := range all(err) {
+		if !more || q.given.of(e.Key) != nil {
+			why := e.Why
+			if last := q.given.all[len(q.given.all)-1]; e.Key != last.Key {
+				why = e.Key + ": " + why
+			}
+			return unfit(e.Hint, "%s", why)
+		}
+	}
+	return nil
+}
+
+// all are the mistakes of an error.
+func all(err error) Errors {
+	var one *Error
+	var several Errors
+	switch {
+	case errors.As(err, &several):
+		return several
+	case errors.As(err, &one):
+		return Errors{one}
+	}
+	return nil
+}
+
+// Text is the file as far as it is answered.
+func (q Asking) Text() []byte {
+	var b strings.Builder
+	b.WriteString(q.form.head + "\n")
+	var tables []string
+	for _, g := range q.given.all {
+		if t := tableOf(g.Key); !slices.Contains(tables, t) && g.toml != "" {
+			tables = append(tables, t)
+		}
+	}
+	slices.SortStableFunc(tables, func(x, y string) int { return min(len(x), 1) - min(len(y), 1) }) // keys without a table first
+	for _, t := range tables {
+		b.WriteString("\n")
+		if t != "" {
+			b.WriteString("[" + t + "]\n")
+		}
+		for _, g := range q.given.all {
+			if g.toml == "" || tableOf(g.Key) != t {
+				continue
+			}
+			b.WriteString(strings.TrimPrefix(strings.TrimPrefix(g.Key, t), ".") + " = " + g.toml)
+			if g.note != "" {
+				b.WriteString(" # " + g.note)
+			}
+			b.WriteString("\n")
+		}
+	}
+	return []byte(b.String())
+}
+
+// tableOf is the table that a key stands in; empty for none.
+func tableOf(key string) string {
+	i := strings.LastIndex(key, ".")
+	return key[:max(i, 0)]
+}

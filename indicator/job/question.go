@@ -1,0 +1,231 @@
+package job
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/setup"
+)
+
+// Question is what is asked, as it stands after the answers before it.
+type Question struct {
+	Key  string // of the file; a question that only decides what else is asked has a key of its own
+	Text string
+	// Choices are offered. Where they are Closed nothing else is an answer, and each may be answered by its number, from 1; else
+	// they are figures commonly found, and a number that is typed is the figure itself.
+	Choices []string
+	Closed  bool
+	Unit    string // mm, in or deg; empty for what has none
+	Default string // what Enter alone takes, as it would be typed; empty for nothing
+	Numeral bool   // the answer is one number
+	// Optional says that "unknown" leaves it out.
+	Optional bool
+	// ZeroAt is, for the reach, the one with which the dial would read zero at the target, in the question's unit; else nil.
+	ZeroAt *float64
+}
+
+// Unfit is an answer that was not taken.
+type Unfit struct{ Because, Advice string }
+
+func (u *Unfit) Error() string { return u.Because }
+
+// Hint says what to do; it may be empty.
+func (u *Unfit) Hint() string { return u.Advice }
+
+func unfit(advice, format string, args ...any) error {
+	return &Unfit{Because: fmt.Sprintf(format, args...), Advice: advice}
+}
+
+// Facts are what is known before the first question.
+type Facts struct {
+	// Name is a machine's, where it is given already, and Taken are those of others.
+	Name  string
+	Taken []string
+	// Unit is what Enter alone takes for the unit.
+	Unit geom.Unit
+	// Machine is the one that a job is for; nil where that does not matter.
+	Machine *setup.Machine
+}
+
+// Given is one answer: what was typed, a choice in its words, and what it writes.
+type Given struct {
+	Key, Typed string
+	toml, note string // empty toml where nothing is written
+}
+
+// answers are those that are given, in their order, with what is known besides.
+type answers struct {
+	Facts
+	all []Given
+}
+
+// of is the answer to a key, nil where none is given.
+func (a *answers) of(key string) *Given {
+	for i := range a.all {
+		if a.all[i].Key == key {
+			return &a.all[i]
+		}
+	}
+	return nil
+}
+
+// word is what is written under a key, out of its quotes; empty for nothing.
+func (a *answers) word(key string) string {
+	g := a.of(key)
+	if g == nil {
+		return ""
+	}
+	if w, err := strconv.Unquote(g.toml); err == nil {
+		return w
+	}
+	return g.toml
+}
+
+// typed is what was answered to a key; empty for nothing.
+func (a *answers) typed(key string) string {
+	if g := a.of(key); g != nil {
+		return g.Typed
+	}
+	return ""
+}
+
+// number is what is written under a key, where that is a number.
+func (a *answers) number(key string) (v float64, ok bool) {
+	v, err := strconv.ParseFloat(a.word(key), 64)
+	return v, err == nil
+}
+
+// unit is the file's, as it is answered.
+func (a *answers) unit() geom.Unit {
+	if u, err := geom.ParseUnit(a.word("unit")); err == nil {
+		return u
+	}
+	return a.Unit
+}
+
+// length is a figure of ours in millimetres, as it is typed in the file's unit; so rounded that no more is said than is meant.
+func (a *answers) length(mm float64) string {
+	v, _ := strconv.ParseFloat(strconv.FormatFloat(a.unit().From(mm), 'g', 2, 64), 64)
+	return decimal(v)
+}
+
+// decimal is a number as a file has it.
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// asks is one question: a row. Its functions are given the answers before it and the table that its key stands in.
+type asks struct {
+	key      string
+	text     func(a *answers, in string) string
+	help     string // what ? says
+	kind     kind
+	def      func(a *answers, in string) string                   // nil for none
+	optional func(a *answers, in string) bool                     // nil for never
+	when     func(a *answers, in string) bool                     // nil for always
+	check    func(a *answers, in string, g *Given) error          // beyond what the file's parser refuses; nil for nothing
+	guess    func(a *answers, in string) (written string)         // what is written where it is not known; nil for nothing
+	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
+}
+
+// placed is a row in its table.
+type placed struct {
+	*asks
+	in string
+}
+
+func (p placed) path() string {
+	if p.in == "" {
+		return p.key
+	}
+	return p.in + "." + p.key
+}
+
+// isOptional and isAsked are a row's, where it says nothing too.
+func (p placed) isOptional(a *answers) bool { return p.optional != nil && p.optional(a, p.in) }
+func (p placed) isAsked(a *answers) bool    { return p.when == nil || p.when(a, p.in) }
+
+func always(*answers, string) bool { return true }
+
+// says is a text, or a default, that is always the same.
+func says(text string) func(*answers, string) string {
+	return func(*answers, string) string { return text }
+}
+
+// question is the row as it is asked now.
+func (p placed) question(a *answers) Question {
+	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a)}
+	p.kind.describe(a, &q)
+	if p.def != nil {
+		q.Default = p.def(a, p.in)
+	}
+	if p.zeroAt != nil {
+		if z, ok := p.zeroAt(a, p.in); ok {
+			q.ZeroAt = &z
+		}
+	}
+	return q
+}
+
+// The words that are no answer, and may be said at every question.
+const (
+	Back    = "back"
+	Explain = "?"
+	Unknown = "unknown"
+)
+
+// answer reads what is typed at the row.
+func (p placed) answer(a *answers, text string) (g Given, err error) {
+	text = strings.TrimSpace(text)
+	q := p.question(a)
+	if text == "" {
+		text = q.Default
+	}
+	g = Given{Key: q.Key, Typed: text}
+	switch {
+	case text == "" && !q.Optional:
+		return g, unfit(how(&q), "nothing is typed, and this has no default")
+	case (text == Unknown || text == "") && q.Optional:
+		g.Typed = Unknown
+		if p.guess != nil {
+			g.toml, g.note = p.guess(a, p.in), "a guess on the large side"
+		}
+		return g, nil
+	case text == Unknown:
+		return g, unfit(how(&q), "this has to be known")
+	}
+	if strings.ContainsFunc(text, notPrint) {
+		return g, unfit(how(&q), "%q, need printable characters only", text)
+	}
+	m, err := p.kind.read(a, &q, text)
+	if err != nil {
+		return g, err
+	}
+	if g.toml, g.note = m.toml, m.note; m.said != "" {
+		g.Typed = m.said
+	}
+	if p.check != nil {
+		err = p.check(a, p.in, &g)
+	}
+	return g, err
+}
+
+// how says what may be answered.
+func how(q *Question) string {
+	var all []string
+	switch {
+	case q.Closed:
+		all = append(all, "one of "+strings.Join(q.Choices, ", ")+", or its number")
+	case q.Unit == "deg":
+		all = append(all, "a number of degrees")
+	case q.Unit != "":
+		all = append(all, "a number in "+q.Unit)
+	case q.Numeral:
+		all = append(all, "a number")
+	}
+	if q.Optional && !slices.Contains(q.Choices, Unknown) {
+		all = append(all, Unknown+" leaves it out")
+	}
+	return strings.Join(append(all, Explain+" explains", Back+" goes to the question before"), "; ")
+}
