@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -75,6 +76,27 @@ func replaceFile(path string, text []byte) error {
 	_, err = f.Write(text)
 	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
 		return err
+	}
+	return os.Rename(f.Name(), path)
+}
+
+// writeNew writes a file that is not there yet, whole or not at all: beside its place, synced, then put into it. One that has
+// come there meanwhile stays.
+func writeNew(path string, text []byte) error {
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
+		return err
+	}
+	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
+		return withHint(fmt.Errorf("%s: is there already, need a name of its own", path), "choose another name")
 	}
 	return os.Rename(f.Name(), path)
 }

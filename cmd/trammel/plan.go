@@ -101,7 +101,7 @@ from +X, seen from above.`,
 
 // addMachine puts the flag of a machine's ring on a verb that has no other use for a machine.
 func (f *planFlags) addMachine(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what the head's or the table's ring shows")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file: what the head's or the table's ring shows")
 }
 
 // ring is the ring of the machine's head, or of its table; nil without a machine file.
@@ -160,6 +160,10 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	name := f.points
 	if len(args) > 0 {
 		name = args[0]
+	}
+	var err error
+	if f.machine, err = machineFile(w, f.machine); err != nil {
+		return nil, err
 	}
 	in, label, err := openInput(w, name)
 	if err != nil {

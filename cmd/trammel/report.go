@@ -30,7 +30,7 @@ event that it comes from. Without a journal, --machine takes those in the data f
 		RunE: func(_ *cobra.Command, args []string) error { return reportVerb(w, c, &f, args) },
 	}
 	cmd.Flags().StringVarP(&f.out, "out", "o", "", "write to a file: HTML, or with --csv rows (default: text on standard output)")
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file: what is learnt of it")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file: what is learnt of it")
 	cmd.Flags().BoolVar(&f.csv, "csv", false, "rows for a spreadsheet, one for everything entered")
 	return cmd
 }
@@ -70,7 +70,7 @@ func reportVerb(w world, c *common, f *reportFlags, paths []string) error {
 func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 	name, u := "", geom.Millimetre
 	if f.machine != "" {
-		m, _, err := readMachine(f.machine)
+		m, err := readNamed(w, f.machine)
 		if err != nil {
 			return err
 		}

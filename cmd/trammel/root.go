@@ -174,6 +174,7 @@ where there is none.`,
 	root.AddCommand(
 		newFit(w, &c),
 		newDial(w, &c),
+		newMachine(w, &c),
 		newReach(w, &c),
 		newCheck(w, &c),
 		newReplay(w, &c),

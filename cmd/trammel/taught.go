@@ -110,7 +110,7 @@ with its uncertainty and the journals it comes from. The machine's own file is n
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return taughtVerb(w, c, f) },
 	}
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file")
 	cmd.Flags().StringVar(&f.forget, "forget", "", "forget a slide, or all")
 	cmd.Flags().StringVar(&f.from, "from", "", "journal to take it anew from")
 	return cmd
@@ -123,7 +123,7 @@ func taughtVerb(w world, c *common, f taughtFlags) error {
 	case f.forget != "" && f.from != "":
 		return misuse("--forget together with --from, need one or the other")
 	}
-	m, _, err := readMachine(f.machine)
+	m, err := readNamed(w, f.machine)
 	if err != nil {
 		return err
 	}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
+)
+
+// mostTyped bounds an answer, bytes: more is no answer.
+const mostTyped = 4096
+
+// readLine reads one line and nothing behind it: whoever reads on after the questions has it all. io.EOF is the end before any
+// of it.
+func readLine(in io.Reader) (string, error) {
+	var line []byte
+	var one [1]byte
+	for {
+		n, err := in.Read(one[:])
+		switch {
+		case n == 1 && one[0] == '\n':
+			return strings.TrimSuffix(string(line), "\r"), nil
+		case n == 1 && len(line) < mostTyped:
+			line = append(line, one[0])
+		case n == 1:
+			return "", fmt.Errorf("a line of more than %d bytes, need an answer", mostTyped)
+		case errors.Is(err, io.EOF) && len(line) > 0:
+			return string(line), nil
+		case err != nil:
+			return "", err
+		}
+	}
+}
+
+// askInLines asks question by question, one answer a line. done is false where the input ends before the last answer, or the
+// person leaves.
+func askInLines(w world, c *common, q job.Asking) (all job.Asking, done bool, err error) {
+	for {
+		now, more := q.Next()
+		if !more {
+			return q, true, nil
+		}
+		if err := say(w, c, record.Asked(&now)); err != nil {
+			return q, false, err
+		}
+		typed, err := readLine(w.in)
+		if errors.Is(err, io.EOF) || err == nil && strings.TrimSpace(typed) == "quit" {
+			fmt.Fprintln(w.err, "trammel: the questions are left, and nothing is written")
+			return q, false, nil
+		}
+		if err != nil {
+			return q, false, withHint(fmt.Errorf("standard input: %w", err), "nothing is written; begin again")
+		}
+		if q, err = answered(w, c, q, typed); err != nil {
+			return q, false, err
+		}
+	}
+}
+
+// answered carries out one line. A refusal is said, and the question stays.
+func answered(w world, c *common, q job.Asking, typed string) (job.Asking, error) {
+	var err error
+	switch strings.TrimSpace(typed) {
+	case job.Explain:
+		return q, say(w, c, lines.HelpLine{Say: "help", Said: q.Help()})
+	case job.Back:
+		q, err = q.Back()
+	default:
+		q, err = q.Answer(typed)
+	}
+	if err != nil {
+		return q, say(w, c, lines.Refused(typed, err))
+	}
+	return q, nil
+}

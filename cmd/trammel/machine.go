@@ -1,0 +1,205 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/geom/toml"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/setup"
+)
+
+// configFolder is where machines are kept: the XDG base directory for configuration, which platforms without one have a
+// customary place for.
+func configFolder(w world) (string, error) {
+	base := w.getenv("XDG_CONFIG_HOME")
+	if !filepath.IsAbs(base) { // as for data: a relative one is to be ignored
+		base = ""
+	}
+	if base == "" && runtime.GOOS == "windows" {
+		base = w.getenv("APPDATA")
+	}
+	if base == "" {
+		home, err := os.UserHomeDir()
+		if err != nil {
+			return "", withHint(fmt.Errorf("no place for machines: %w", err), "name a machine's file with --machine FILE")
+		}
+		base = filepath.Join(home, ".config")
+	}
+	return filepath.Join(base, "trammel"), nil
+}
+
+const ofMachine = ".toml"
+
+// knownMachines are the names of the machines that are kept, in their order, and the folder that they are in, which need
+// not be there.
+func knownMachines(w world) (folder string, names []string, err error) {
+	if folder, err = configFolder(w); err != nil {
+		return "", nil, err
+	}
+	folder = filepath.Join(folder, "machines")
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return folder, nil, nil
+	}
+	for _, e := range entries {
+		if name, ok := strings.CutSuffix(e.Name(), ofMachine); ok && name != "" && name[0] != '.' && !e.IsDir() {
+			names = append(names, name)
+		}
+	}
+	return folder, names, err
+}
+
+// machineFile is the file that --machine means: a file that is there, else the machine of that name. What can be no name is a file.
+func machineFile(w world, arg string) (string, error) {
+	if info, err := os.Stat(arg); arg == "" || err == nil && !info.IsDir() || strings.HasSuffix(arg, ofMachine) ||
+		job.NameFits(arg, nil) != nil {
+		return arg, nil
+	}
+	folder, names, err := knownMachines(w)
+	switch {
+	case err != nil:
+		return "", err
+	case slices.Contains(names, arg):
+		return filepath.Join(folder, arg+ofMachine), nil
+	case len(names) == 0:
+		return "", withHint(fmt.Errorf("%s: neither a file nor a machine's name, and no machine is known yet", arg),
+			"trammel machine new %s asks for it", quoted(arg))
+	}
+	return "", withHint(fmt.Errorf("%s: neither a file nor a machine's name, need one of %s", arg, strings.Join(names, ", ")),
+		"trammel machine lists those that are known, trammel machine new %s asks for it", quoted(arg))
+}
+
+// readNamed is readMachine of what --machine means.
+func readNamed(w world, arg string) (setup.Machine, error) {
+	file, err := machineFile(w, arg)
+	if err != nil {
+		return setup.Machine{}, err
+	}
+	m, _, err := readMachine(file)
+	return m, err
+}
+
+func newMachine(w world, c *common) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "machine",
+		Short: "list the machines known by name; machine new asks for one, machine show tells of one",
+		Long: `machine lists the machines that are known by name: the TOML files in the folder machines of
+the configuration folder. Wherever --machine is taken, their names are.`,
+		Args: noArgs,
+		RunE: func(*cobra.Command, []string) error { return machinesVerb(w, c) },
+	}
+	var inLines bool
+	add := &cobra.Command{
+		Use:   "new [NAME]",
+		Short: "ask for a machine, question by question, and keep it under its name",
+		Long: `new asks for a machine, one figure at a time, and writes its file when all are answered.
+An empty line takes what is proposed, ? explains, back goes to the question before, and
+unknown leaves out what may be left out. The end of the input writes nothing.`,
+		Args: atMostOne,
+		RunE: func(_ *cobra.Command, args []string) error { return machineNewVerb(w, c, strings.Join(args, "")) },
+	}
+	add.Flags().BoolVar(&inLines, "lines", false, "plain lines in and out (as it is anyway)")
+	show := &cobra.Command{
+		Use:   "show NAME",
+		Short: "tell what is stated of a machine",
+		Args:  atMostOne,
+		RunE:  func(_ *cobra.Command, args []string) error { return machineShowVerb(w, c, strings.Join(args, "")) },
+	}
+	cmd.AddCommand(add, show)
+	return cmd
+}
+
+// atMostOne refuses more than one name.
+func atMostOne(cmd *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return misuse("machine %s takes one name, seen %q; a name with spaces stands in quotes", cmd.Name(), args)
+	}
+	return nil
+}
+
+func machinesVerb(w world, c *common) error {
+	folder, names, err := knownMachines(w)
+	if err != nil {
+		return err
+	}
+	if len(names) == 0 && !c.json {
+		_, err := fmt.Fprintf(w.out, "no machine in %s yet; trammel machine new asks for one\n", printable(folder))
+		return err
+	}
+	first := map[string]string{} // by the name that stands in the file
+	for _, name := range names {
+		file := filepath.Join(folder, name+ofMachine)
+		m, text, err := readMachine(file)
+		wrong := ""
+		switch other := first[m.Name]; {
+		case err != nil:
+			wrong = err.Error()
+		case m.Name != "" && other != "":
+			wrong = fmt.Sprintf("%s:%d: name: %q is the name in %s too, need one of its own: what is learnt is kept by it", file,
+				lineOf(text, "name"), m.Name, other)
+		default:
+			first[m.Name] = file
+		}
+		if err := say(w, c, record.Machine(name, file, &m, wrong, false)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// lineOf is the line of a key without a table.
+func lineOf(text []byte, key string) int {
+	return toml.LinesOf(text, func(path []toml.Part) string {
+		if len(path) > 1 {
+			return ""
+		}
+		return path[0].Name
+	})[key]
+}
+
+func machineShowVerb(w world, c *common, name string) error {
+	if name == "" {
+		return misuse("machine show without a name, need one; trammel machine lists them")
+	}
+	file, err := machineFile(w, name)
+	if err != nil {
+		return err
+	}
+	m, _, err := readMachine(file)
+	if err != nil {
+		return err
+	}
+	return say(w, c, record.Machine(name, file, &m, "", true))
+}
+
+func machineNewVerb(w world, c *common, name string) error {
+	folder, names, err := knownMachines(w)
+	if err != nil {
+		return err
+	}
+	if name != "" {
+		if err := job.NameFits(name, names); err != nil {
+			return err
+		}
+	}
+	q, done, err := askInLines(w, c, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
+	if err != nil || !done {
+		return err
+	}
+	name = q.Name()
+	file := filepath.Join(folder, name+ofMachine)
+	if err := writeNew(file, q.Text()); err != nil {
+		return err
+	}
+	return say(w, c, record.Written(file, name))
+}
