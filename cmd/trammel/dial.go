@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -32,6 +33,7 @@ type dialFlags struct {
 	learntFrom     string      // another journal whose checked arcs correct this setting
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
+	asked          []byte      // the job as it was answered, where no file says it
 	anew           bool        // it was asked, and a new session is wanted beside those that are open
 	arcFlags
 }
@@ -39,7 +41,7 @@ type dialFlags struct {
 func newDial(w world, c *common) *cobra.Command {
 	f := dialFlags{arcFlags: newArcFlags()}
 	cmd := &cobra.Command{
-		Use:   "dial --job JOB.toml --machine MACHINE.toml [--drawing FILE [--arc N]]",
+		Use:   "dial [--job JOB.toml] [--machine NAME|MACHINE.toml] [--drawing FILE [--arc N]]",
 		Short: "bring a radius in at the machine",
 		Long: `dial asks for readings, fits the circle, tells the winds and keeps the journal.
 
@@ -52,14 +54,18 @@ The end of input pauses the session; --resume goes on. A journal that another pr
 writes is opened for looking only: it says who has it, and what is said there; nothing
 is taken down (lines then exit with 1).
 
+Without --job it asks for the job first: an empty line takes what is proposed, ? explains,
+back goes to the question before, unknown leaves out what may be left out. Without
+--machine the one machine that is known by name is taken.
+
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
 the job file says the rest. Without --arc a screen shows the outline and how far each
 arc is. The other flags are those of plan; lengths are in the job's unit.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
 	}
-	cmd.Flags().StringVar(&f.job, "job", "", "job file")
-	cmd.Flags().StringVar(&f.machine, "machine", "", "machine file")
+	cmd.Flags().StringVar(&f.job, "job", "", "job file (default: it is asked for, question by question)")
+	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file (default: the one that is known)")
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
 	cmd.Flags().StringVar(&f.by, "by", "", "the operator's initials, kept with the setting")
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
@@ -83,16 +89,21 @@ type opened struct {
 
 func dialVerb(w world, c *common, f *dialFlags) error {
 	f.screen = !f.lines && !c.json && w.terminal
+	if err := f.check(); err != nil {
+		return err
+	}
+	if leave, err := f.complete(w, c); err != nil || leave {
+		return err
+	}
 	if !f.screen {
 		return dial(w, c, f)
 	}
 	return onScreen(w, &f.manner, func(w world) error { return dial(w, c, f) })
 }
 
-func dial(w world, c *common, f *dialFlags) error {
+// check refuses flags that do not go together.
+func (f *dialFlags) check() error {
 	switch {
-	case !f.resume && (f.job == "" || f.machine == ""):
-		return misuse("dial needs --job FILE and --machine FILE")
 	case session.Bearings(f.bearings).Check() != nil:
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
 	case f.resume && f.learntFrom != "":
@@ -102,6 +113,10 @@ func dial(w world, c *common, f *dialFlags) error {
 	case !initials(f.by):
 		return misuse("--by %q, need initials: at most %d letters, points between them", f.by, mostInitials)
 	}
+	return nil
+}
+
+func dial(w world, c *common, f *dialFlags) error {
 	if f.resume && f.journal == "" {
 		var err error
 		if f.journal, err = lastOpen(w); err != nil {
@@ -220,7 +235,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 		if all := f.onJob(w, f.jobSum); len(all) > 0 && !f.anew {
 			f.tellOpen(w, all)
 		}
-		o.journal, o.path, err = newJournal(w, f.job, f.target)
+		o.journal, o.path, err = newJournal(w, cmp.Or(f.job, f.machine), f.target)
 		if err == nil {
 			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(o.path))
 		}
@@ -249,7 +264,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 // readSetting reads both files and checks that they go together. All that is wrong with them is told at once.
 func readSetting(f *dialFlags) (session.Opened, error) {
 	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.or(f.screen), Bearings: session.Bearings(f.bearings)}
-	draft, text, wrongJob := readJob(f.job)
+	draft, text, wrongJob := f.readJob()
 	if set.Arc = f.set; f.set != nil && f.planned != nil {
 		set.Outline = f.planned.drawing.Runs
 	}

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"example.org/trammel/indicator/job"
+)
+
+// complete asks for what the flags leave open: the machine where one alone is known, and the job. leave says that the person
+// has left the questions.
+func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
+	if f.machine, err = f.whichMachine(w); err != nil || f.resume || f.job != "" {
+		return false, err
+	}
+	if f.drawing != "" || f.points != "" {
+		return false, misuse("--drawing without --job, need the file that says how its arcs are set")
+	}
+	m, _, err := readMachine(f.machine)
+	if err != nil {
+		return false, err
+	}
+	q, done, err := askInLines(w, c, job.JobQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
+	f.asked = q.Text()
+	return !done, err
+}
+
+// whichMachine is the machine's file: the one that is named, else that of the one machine that is known.
+func (f *dialFlags) whichMachine(w world) (string, error) {
+	if f.machine != "" || f.resume {
+		return machineFile(w, f.machine)
+	}
+	folder, names, err := knownMachines(w)
+	switch {
+	case err != nil:
+		return "", err
+	case len(names) == 0:
+		return "", withHint(misuse("dial without --machine, and no machine is known by name, need one"),
+			"trammel machine new asks for it; or name its file")
+	case len(names) > 1:
+		return "", withHint(misuse("dial without --machine, need one of %s", strings.Join(names, ", ")),
+			"--machine takes its name, or a file")
+	}
+	file := filepath.Join(folder, names[0]+ofMachine)
+	fmt.Fprintf(w.err, "trammel: machine: %s\n", printable(file))
+	return file, nil
+}
+
+// readJob reads the job, from its file or from the answers.
+func (f *dialFlags) readJob() (*job.Draft, []byte, error) {
+	if f.asked == nil {
+		return readJob(f.job)
+	}
+	draft, err := job.ReadJob("the answers", f.asked)
+	return draft, f.asked, err
+}
