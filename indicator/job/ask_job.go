@@ -156,6 +156,9 @@ var dials = [...][]dialKind{
 
 var dialAsks = []asks{
 	{key: "graduation", kind: number{unit: inUnit, common: func(a *answers) (out []string) {
+		if !swept(a, "") {
+			return nil
+		}
 		for _, d := range dials[a.unit()] {
 			out = append(out, decimal(d.graduation))
 		}

@@ -61,7 +61,11 @@ func (q Asking) Help() string {
 		return ""
 	}
 	now := p.question(&q.given)
-	return p.help + "\n" + how(&now) + "."
+	help := p.help
+	if l, ok := p.kind.(limit); ok {
+		help += "\n" + l.figures(&q.given)
+	}
+	return help + "\n" + how(&now) + "."
 }
 
 // Given are the answers so far, those that stood before the first question left out.

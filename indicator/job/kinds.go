@@ -174,6 +174,19 @@ func (l limit) describe(a *answers, q *Question) {
 	q.Choices, q.Closed = append(q.Choices, dontKnow), true
 }
 
+// figures lists how right a figure is by each answer.
+func (l limit) figures(a *answers) string {
+	of := "it"
+	if l.half {
+		of = "the diameter"
+	}
+	var out []string
+	for _, k := range l.ways(a) {
+		out = append(out, k.words+" "+a.length(k.limit))
+	}
+	return "Within how much " + of + " is then right, in " + inUnit(a) + ", either way: " + strings.Join(out, ", ") + "."
+}
+
 func (l limit) read(a *answers, q *Question, text string) (meant, error) {
 	var all []choice
 	for _, k := range l.ways(a) {
