@@ -254,7 +254,7 @@ var touchAsks = []asks{
  |   +   |           |  +  |
   \______/            \____/`},
 	{key: "reference_radius", kind: radius{}, text: radiusText,
-		optional: func(a *answers, in string) bool { return !swept(a, in) },
+		optional: func(a *answers, in string) bool { return !wantsRadius(a, in) },
 		help:     "Its radius; d before a figure says that it is the diameter: d 60 is a radius of 30."},
 	{key: "reference_radius_error", kind: limit{ways: ways(refKnown), half: true}, optional: always, def: usuallyKnown,
 		when: func(a *answers, _ string) bool { return a.word("setup.reference_radius") != "" },

@@ -127,6 +127,9 @@ func TestJobQuestionsAsked(t *testing.T) {
 	}{
 		{"centre only", "unit setup.kind target.swing_radius target.centre_tolerance sweep.stations" + dial +
 			" setup.touch setup.reference_radius setup.reference_radius_error setup.tip_diameter", mill("offset", "x", "y"), nil},
+		{"centre only, with nothing known", "unit setup.kind target.swing_radius target.centre_tolerance sweep.stations" + dial +
+			" setup.touch setup.reference_radius setup.tip_diameter", mill("offset", "x", "y"),
+			map[string]string{"setup.reference_radius": "unknown"}},
 		{"points", "unit setup.kind target.centre_tolerance sweep.stations dial.graduation dial.repeatability setup.touch " +
 			"setup.reference_radius setup.tip_diameter", mill("x", "y"), map[string]string{"setup.reference_radius": "unknown"}},
 		{"turned, tapped", "unit setup.kind target.swing_radius target.tolerance target.centre_tolerance cut.cutter sweep.stations" + dial +
@@ -176,7 +179,7 @@ func TestJobAnswersRefused(t *testing.T) {
 		{"sweep.stations", "2", "2, must be a whole number from 3 to", nil},
 		{"dial.graduation", "0", "0, must be above 0", nil},
 		{"setup.touch", "hole", "need one of bore, boss, ring, plug, pin", nil},
-		{"setup.reference_radius", "unknown", "has to be known", nil},
+		{"setup.reference_radius", "unknown", "has to be known", nil}, // a swing radius leans on it
 		{"setup.reference_radius_error", "0", "need one of setting ring or plug", nil},
 		{"setup.reference_radius_error", "exact", "need one of setting ring or plug", nil},
 		{"setup.reference_radius_error", "7", "need one of setting ring or plug", nil},

@@ -99,7 +99,6 @@ func TestManyMistakes(t *testing.T) {
 	several(t, "comments alone", readJob, "# nothing yet\n",
 		"job.toml: setup.kind: missing, need carried, turned or points",
 		"job.toml: setup.touch: missing, need bore or boss",
-		"job.toml: setup.reference_radius: missing, must be above 0",
 		"job.toml: target.centre_tolerance: missing, must be above 0",
 		"job.toml: sweep.stations: missing, must be a whole number from 3 to 64",
 		"job.toml: dial.graduation: missing, must be above 0",

@@ -113,7 +113,9 @@ func (f *file) setup(raw *rawJob, j *setup.Job) {
 		f.points(raw, j)
 		return
 	}
-	j.Setup.ReferenceRadius = length(j.Unit, f.need("setup.reference_radius", s.ReferenceRadius, positive, "above 0"))
+	if s.ReferenceRadius != nil || raw.Target.SwingRadius != nil { // the centre alone can do without
+		j.Setup.ReferenceRadius = length(j.Unit, f.need("setup.reference_radius", s.ReferenceRadius, positive, "above 0"))
+	}
 	if s.Reach != nil {
 		j.Setup.Reach, j.Setup.ReachKnown = length(j.Unit, f.number("setup.reach", s.Reach, 0, anyNumber, "a number")), true
 	}

@@ -36,8 +36,11 @@ func (s *Setting) Head() []Row {
 		rows = append(rows, Row{"machine", s.Machine})
 	}
 	length := func(mm float64) string { return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String() }
-	rows = append(rows, Row{"set-up", fmt.Sprintf("%s, %v of radius %s", s.State.SetUp().Name, j.Setup.Touch,
-		length(j.Setup.ReferenceRadius))})
+	touched := fmt.Sprintf("%s, %v", s.State.SetUp().Name, j.Setup.Touch)
+	if j.Setup.ReferenceRadius > 0 {
+		touched += " of radius " + length(j.Setup.ReferenceRadius)
+	}
+	rows = append(rows, Row{"set-up", touched})
 	if j.Setup.ReachKnown {
 		rows = append(rows, Row{"reach", length(j.Setup.Reach) + ", spindle axis to tip"})
 	}
