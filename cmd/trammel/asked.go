@@ -11,11 +11,11 @@ import (
 	"example.org/trammel/indicator/record"
 )
 
-// mostTyped bounds an answer, bytes: more is no answer.
+// mostTyped bounds an answer, characters.
 const mostTyped = 4096
 
-// readLine reads one line and nothing behind it: whoever reads on after the questions has it all. io.EOF is the end before any
-// of it.
+// readLine reads one line and nothing behind it: whoever reads on after the questions has it all. Of a line that is too long its
+// beginning is read, and the rest is passed over. io.EOF is the end before any of it.
 func readLine(in io.Reader) (string, error) {
 	var line []byte
 	var one [1]byte
@@ -24,10 +24,9 @@ func readLine(in io.Reader) (string, error) {
 		switch {
 		case n == 1 && one[0] == '\n':
 			return strings.TrimSuffix(string(line), "\r"), nil
-		case n == 1 && len(line) < mostTyped:
+		case n == 1 && len(line) <= mostTyped:
 			line = append(line, one[0])
 		case n == 1:
-			return "", fmt.Errorf("a line of more than %d bytes, need an answer", mostTyped)
 		case errors.Is(err, io.EOF) && len(line) > 0:
 			return string(line), nil
 		case err != nil:
@@ -64,10 +63,12 @@ func askInLines(w world, c *common, q job.Asking) (all job.Asking, done bool, er
 // answered carries out one line. A refusal is said, and the question stays.
 func answered(w world, c *common, q job.Asking, typed string) (job.Asking, error) {
 	var err error
-	switch strings.TrimSpace(typed) {
-	case job.Explain:
+	switch word := strings.TrimSpace(typed); {
+	case len(typed) > mostTyped:
+		typed, err = typed[:40]+"…", fmt.Errorf("more than %d characters, need an answer", mostTyped)
+	case word == job.Explain:
 		return q, say(w, c, lines.HelpLine{Say: "help", Said: q.Help()})
-	case job.Back:
+	case word == job.Back:
 		q, err = q.Back()
 	default:
 		q, err = q.Answer(typed)

@@ -17,6 +17,11 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	if f.drawing != "" || f.points != "" {
 		return false, misuse("--drawing without --job, need the file that says how its arcs are set")
 	}
+	if !f.screen && f.journal != "" {
+		if l := look(f.journal); l.Open() { // before anything is asked in vain; a screen asks whether it goes on
+			return false, stillOpen(f.journal)
+		}
+	}
 	m, _, err := readMachine(f.machine)
 	if err != nil {
 		return false, err
@@ -54,4 +59,10 @@ func (f *dialFlags) readJob() (*job.Draft, []byte, error) {
 	}
 	draft, err := job.ReadJob("the answers", f.asked)
 	return draft, f.asked, err
+}
+
+// stillOpen refuses to begin a setting in a journal that has one.
+func stillOpen(path string) error {
+	return withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", path),
+		"trammel dial --resume --journal %s goes on; or name another journal", quoted(path))
 }

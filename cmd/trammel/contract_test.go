@@ -17,7 +17,13 @@ type kind func(v any) error
 
 func numeral(v any) error { return want[json.Number](v, "a number") }
 func text(v any) error    { return want[string](v, "a string") }
-func flag(v any) error    { return want[bool](v, "true or false") }
+func numeralOrText(v any) error {
+	if numeral(v) == nil {
+		return nil
+	}
+	return text(v)
+}
+func flag(v any) error { return want[bool](v, "true or false") }
 
 func want[T any](v any, what string) error {
 	if _, ok := v.(T); !ok {
@@ -139,6 +145,9 @@ var (
 		"stuck":   {"trial": numeral, "because": text},
 		"back":    {"winds": list(object{"slide": text, "moves": moves}.check), "clear": flag},
 		"noted":   {"note": text},
+		"question": {"key": text, "text": text, "choices": orNull(list(text)), "unit": orNull(word("mm", "in", "deg")),
+			"default": orNull(numeralOrText), "optional": flag},
+		"help": {"text": text},
 		"taught": {"slide": text, "gain": orNull(measured), "origin": orNull(measured), "miss": orNull(measured),
 			"backlash": orNull(measured),
 			"lock":     orNull(measured), "angle": orNull(measured), "square": orNull(measured), "trials": numeral},
@@ -254,6 +263,7 @@ func stories(t *testing.T) []map[string]any {
 	all = append(all, story("b", loads+strings.Repeat("off pressed\n", 12)+"again\n", files...)...)
 	all = append(all, story("d", loads+strings.Repeat("skip\n", 12)+"again\n", files...)...)
 	all = append(all, story("c", loads+sweep+"\n\n0.08\n0.162\n0.298\n0.298\n0.162\n", append(files, "--unit", "in")...)...)
+	all = append(all, story("e", "?\n\nback\n\n\n42\n0.02\n\n\n\n\n\n1.6\n\n\n3\nd 60\n\n\n-12\n\n", files[2:]...)...)
 	all = append(all, objects(t, tell(t, "", "practice", "--auto", "--seed", "7", "--json"))...)
 	return all
 }

@@ -207,8 +207,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 			err = o.differing(w, f)
 		}
 	case open:
-		return nil, withHint(fmt.Errorf("%s: holds an open setting, need --resume to go on with it", o.path),
-			"trammel dial --resume --journal %s goes on; or name another journal", quoted(o.path))
+		return nil, stillOpen(o.path)
 	default:
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}

@@ -101,6 +101,30 @@ func writeNew(path string, text []byte) error {
 	return os.Rename(f.Name(), path)
 }
 
+// canHold reports whether a folder can be written to, or made where it is not there: nobody answers twenty questions for a file that
+// cannot be. It leaves nothing behind.
+func canHold(folder string) error {
+	for {
+		info, err := os.Stat(folder)
+		if errors.Is(err, fs.ErrNotExist) && filepath.Dir(folder) != folder {
+			folder = filepath.Dir(folder)
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		if !info.IsDir() {
+			return withHint(fmt.Errorf("%s: a file, need a folder", folder), "move it away, or name another place by XDG_CONFIG_HOME")
+		}
+		f, err := os.CreateTemp(folder, ".new-*")
+		if err != nil {
+			return withHint(fmt.Errorf("%s: nothing can be written there: %w", folder, err), "see to its rights, or name another place by "+
+				"XDG_CONFIG_HOME")
+		}
+		return errors.Join(f.Close(), os.Remove(f.Name()))
+	}
+}
+
 // inText writes a text of several lines, nothing in it that could drive a terminal.
 func inText(text string) func(io.Writer) error {
 	return func(out io.Writer) error {

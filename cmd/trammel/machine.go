@@ -192,6 +192,9 @@ func machineNewVerb(w world, c *common, name string) error {
 			return err
 		}
 	}
+	if err := canHold(folder); err != nil {
+		return err
+	}
 	q, done, err := askInLines(w, c, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
 	if err != nil || !done {
 		return err

@@ -81,6 +81,9 @@ func (slideNamesKind) read(_ *answers, q *Question, text string) (meant, error) 
 		}
 		all = append(all, s)
 	}
+	if len(all) == 0 {
+		return meant{}, unfit("", "%q names no slide, need some of %s, like %s", text, strings.Join(slideNames, ", "), slideSets[0])
+	}
 	for _, pair := range [][2]string{{"x", "y"}, {"table_x", "table_y"}} {
 		if slices.Contains(all, pair[0]) != slices.Contains(all, pair[1]) {
 			return meant{}, unfit("", "%q, need %s and %s together: a centre is brought in by both", text, pair[0], pair[1])

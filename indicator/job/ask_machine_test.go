@@ -217,6 +217,7 @@ func TestMachineAnswersRefused(t *testing.T) {
 		{"unit", "0", `"0", need one of mm, in`},
 		{"slides", "offset z", `unknown slide "z"`},
 		{"slides", "x x", "named twice"},
+		{"slides", ",", "names no slide"},
 		{"slides", "offset x", "need x and y together"},
 		{"slide.offset.travel_per_turn", "0", "0, must be 0.001 mm or above"},
 		{"slide.offset.travel_per_turn", "two", "is not a number"},
@@ -289,4 +290,39 @@ func TestCollarsOffered(t *testing.T) {
 			t.Errorf("%d collars in %v, want at least 5", offered, u)
 		}
 	}
+}
+
+// Whatever is typed is taken or refused, and nothing else: a refusal changes nothing, and what is taken leaves a text in which
+// only what is still to be asked is missing. At the end it can be read.
+func TestAnyAnswer(t *testing.T) {
+	atoms := []string{"", "?", "back", "unknown", "1", "2", "0", "-1", "0.01", "1e308", "d 60", "d", "true", "offset x y", "x,y", "points",
+		"turned", "boss", "away", "right", "increase", "caliper", "don't know", "mm", "in", "\"", "\\", "\xff", "#", "]\n[", "1 2", "42"}
+	rapid.Check(t, func(t *rapid.T) {
+		q, read := job.MachineQuestions(job.Facts{}), func(b []byte) error { _, err := job.ParseMachine("m", b); return err }
+		if rapid.Bool().Draw(t, "job") {
+			q = job.JobQuestions(job.Facts{Machine: mill("offset", "x", "y")})
+			read = func(b []byte) error { _, err := job.ParseJob("j", b); return err }
+		}
+		for range 150 {
+			now, more := q.Next()
+			if !more {
+				if err := read(q.Text()); err != nil {
+					t.Fatalf("all is answered, and it cannot be read: %v\n%s", err, q.Text())
+				}
+				return
+			}
+			text := rapid.OneOf(rapid.SampledFrom(append(atoms, now.Choices...)), rapid.String()).Draw(t, now.Key)
+			before := string(q.Text())
+			next, err := q.Answer(text)
+			switch {
+			case err != nil && (string(next.Text()) != before || len(next.Given()) != len(q.Given())):
+				t.Fatalf("%s refuses %q (%v) and changes\n%s to\n%s", now.Key, text, err, before, next.Text())
+			case err == nil && len(next.Given()) != len(q.Given())+1:
+				t.Fatalf("%s takes %q, and has %d answers, had %d", now.Key, text, len(next.Given()), len(q.Given()))
+			}
+			if q = next; q.Help() == "" && len(q.Given()) == 0 {
+				t.Fatalf("%s is not explained", now.Key)
+			}
+		}
+	})
 }

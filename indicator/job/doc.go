@@ -2,6 +2,9 @@
 // indicator, over which reference) and the machine (its slides and rings). Bytes in, values
 // out: it opens no file itself.
 //
+// Whoever has no editor is asked for them ([MachineQuestions], [JobQuestions]): the questions are rows, one engine carries them, and
+// what it ends in is the text of such a file, which the same parser reads. A new question is a row in ask_machine.go or ask_job.go.
+//
 // A job file is read once ([ReadJob]) and may be asked for several arcs ([Draft.For]). An arc's figures go through
 // the file's own checks, so that a reach that would put the needle off the dial is refused with file, line and hint.
 // They are put in again afterwards in millimetres, for into inches and back would cost a bit.
