@@ -68,9 +68,6 @@ func (q Asking) Help() string {
 	return help + "\n" + how(&now) + "."
 }
 
-// Given are the answers so far, those that stood before the first question left out.
-func (q Asking) Given() []Given { return slices.Clone(q.given.all[q.fixed:]) }
-
 // Name is the machine's, once it is given.
 func (q Asking) Name() string { return q.given.word("name") }
 
