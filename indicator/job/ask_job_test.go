@@ -62,7 +62,8 @@ func TestJobAnswersAreWhatIsRead(t *testing.T) {
 		say["target.tolerance"], tol = typed(t, "tolerance", 0.001, 0.1)
 		rhoText, rho := typed(t, "radius", 10, 60)
 		if say["setup.reference_radius"] = rhoText; rapid.Bool().Draw(t, "diameter") {
-			say["setup.reference_radius"], rho = "d "+rhoText, rho/2
+			say["setup.reference_radius"] = rapid.SampledFrom([]string{"d ", "D", "diameter "}).Draw(t, "said") + rhoText
+			rho /= 2
 		}
 		// So far off zero at the target, and no farther than the dial goes; the tip on its own side of the axis.
 		_, off = typed(t, "off", -0.4, 0.4)

@@ -56,18 +56,18 @@ func figure(q *Question, text string) (float64, error) {
 	return v, nil
 }
 
-// radius is a length that may be typed as the diameter, with a d before it.
+// radius is a length that may be typed as the diameter, with a d, or the word, before it.
 type radius struct{}
 
 func (radius) describe(a *answers, q *Question) { q.Unit, q.Numeral = inUnit(a), true }
 
 func (radius) read(_ *answers, q *Question, text string) (meant, error) {
-	d, across := strings.CutPrefix(text, "d")
+	d, across := strings.CutPrefix(strings.ToLower(text), "d")
 	if !across {
 		v, err := figure(q, text)
 		return meant{toml: decimal(v)}, err
 	}
-	v, err := figure(q, d)
+	v, err := figure(q, strings.TrimPrefix(d, "iameter"))
 	return meant{toml: decimal(v / 2), note: "diameter " + decimal(v)}, err
 }
 
