@@ -12,10 +12,15 @@ import (
 type NumberError struct {
 	Text string
 	Why  string
+	Need string // empty: a number
 }
 
 func (e *NumberError) Error() string {
-	return fmt.Sprintf("%q %s, need a number like -0.125", e.Text, e.Why)
+	need := e.Need
+	if need == "" {
+		need = "a number like -0.125"
+	}
+	return fmt.Sprintf("%q %s, need %s", e.Text, e.Why, need)
 }
 
 // ParseNumber reads a decimal number as a person types it: an optional sign (the typographic
