@@ -29,8 +29,25 @@ type Dial struct {
 	// angle; 0 where they are taken as exact.
 	ErrorLimit float64 `json:"error_limit,omitempty"`
 	LeverLimit float64 `json:"lever_limit,omitempty"`
+	// WholeNumbers is what a whole number counts that is typed as a reading.
+	WholeNumbers WholeNumbers `json:"whole_numbers,omitempty"`
 	// Repeatability is the standard deviation of one reading, 0 when it is not known.
 	Repeatability float64 `json:"repeatability"`
+}
+
+// WholeNumbers is what a number without a point counts that is typed as a reading, by its word in files; empty: the job's unit.
+type WholeNumbers string
+
+// Thousandths of an inch, as the figures of an inch dial are called out (common practice, no source): 12 is 0.012 in.
+const Thousandths WholeNumbers = "thousandths"
+
+// UnmarshalText refuses a word that is not known.
+func (w *WholeNumbers) UnmarshalText(b []byte) error {
+	if v := WholeNumbers(b); v != "" && v != Thousandths {
+		return fmt.Errorf("whole numbers as %q, need %s", b, Thousandths)
+	}
+	*w = WholeNumbers(b)
+	return nil
 }
 
 // DefaultReadsTo is how finely a person reads a needle between two divisions: to a fifth

@@ -6,6 +6,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -55,8 +56,8 @@ type question struct {
 	keypad bool
 	// figures is how many numbers the answer has: the keypad has no space between them, and Enter stands for it. 0 for a text.
 	figures int
-	// one says that nothing but one number will do.
-	one  bool
+	// one says that nothing but one number will do, dial that it is read off a dial, which shows no fractions.
+	one, dial bool
 	take func(m Model, text string) (Model, tea.Cmd)
 }
 
@@ -64,7 +65,7 @@ type question struct {
 func (m Model) ask(r *session.CommandRow, word string) (Model, tea.Cmd) {
 	s := &m.view.State
 	return m.openField(question{
-		prompt: m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit, word))), keypad: r.Keypad(), figures: r.Figures,
+		prompt: m.view.Num(m.view.Plain(lines.Field(r, s, s.Set.Job.Unit, word))), keypad: r.Keypad(), figures: r.Figures, dial: r.OfDial,
 		take: func(m Model, text string) (Model, tea.Cmd) { return m.answered(r, strings.TrimSpace(word+" "+text)) },
 	})
 }
@@ -116,6 +117,11 @@ func typeInto(f *textinput.Model, msg tea.KeyMsg, keypad bool) (how answer, cmd 
 // fieldKey types into the field, or takes what stands there.
 func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
 	q := m.question
+	if text := m.field.Value(); q.keypad && !q.dial && msg.String() == "/" && m.barGoes(text, q.figures > 1) {
+		m.field.SetValue(text + "/")
+		m.field.CursorEnd()
+		return m, nil
+	}
 	switch how, cmd := typeInto(&m.field, msg, q.keypad); how {
 	case typedOn:
 		return m, cmd
@@ -129,7 +135,7 @@ func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
 	case picked:
 	}
 	text := m.field.Value()
-	switch n := len(strings.Fields(text)); {
+	switch n := len(geom.LengthFields(text)); {
 	case q.one && n != 1:
 		m.field.Prompt = "one number; " + q.prompt // the status row is the field's
 		fitField(&m.field, m.width)
@@ -141,6 +147,24 @@ func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
 	}
 	m.closeField()
 	return q.take(m, strings.TrimSpace(text))
+}
+
+// barGoes reports whether / is the bar of a fraction of an inch behind what a field holds, and not the key that clears it: only
+// behind inches and a numerator, 1-3, or 1 3 where no second figure is asked for. That is no number and the beginning of
+// nothing else, so that whoever meant to clear it sees the bar, and the next / clears. A numerator alone may be the whole
+// figure, mistyped: it is cleared as ever, and 3/16 is typed 0-3/16. At a reading / always clears: no dial shows fractions.
+func (m *Model) barGoes(text string, more bool) bool {
+	if m.view.State.Set.Job.Unit != geom.Inch {
+		return false
+	}
+	fields := geom.LengthFields(text + "/64") // any numerator that a fraction can have
+	last := fields[len(fields)-1]
+	_, err := geom.ParseLength(last, geom.Inch)
+	between := "- "
+	if more {
+		between = "-"
+	}
+	return err == nil && strings.ContainsAny(strings.TrimLeft(last, "+-−"), between)
 }
 
 // answered enters what was typed into the field for a row.

@@ -302,12 +302,12 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 		}
 		return m.start(p)
 	}
-	v, err := geom.ParseNumber(text)
+	c, err := m.view.State.Figure(text)
 	if err != nil {
 		m.complain(err.Error(), "")
 		return m, nil
 	}
-	return m.start(session.Take{Reading: m.view.State.Set.Job.Unit.MM(v)})
+	return m.start(c)
 }
 
 // takeDial enters what the simulated needle shows.

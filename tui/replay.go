@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/bubbles/textinput"
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
@@ -294,7 +295,7 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 		m.change(session.Change{Event: m.at, Out: true})
 	case keys.PutRight:
 		m.typing, m.playing, m.moment.Playing = true, false, false
-		return m, openField(&m.field, fmt.Sprintf("it read, in truth (%v): ", m.view.State.Set.Job.Unit), m.width)
+		return m, openField(&m.field, fmt.Sprintf("it read, in truth (%s): ", lines.DialWords(&m.view.State, m.view.State.Set.Job.Unit)), m.width)
 	case keys.NoChange:
 		m.changes, m.page = nil, noReplayPage
 		m.jump(m.at)

@@ -72,7 +72,7 @@ func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 	case passed:
 		return m.act(keys.List)
 	case picked:
-		v, err := geom.ParseNumber(m.field.Value())
+		v, err := geom.ParseNumber(session.Dialled(m.field.Value(), &m.view.State.Set.Job))
 		if err != nil {
 			m.view.Status, m.view.Alarm = err.Error(), true
 			return m, nil

@@ -66,7 +66,7 @@ func FuzzParseAnswer(f *testing.F) {
 		if inch {
 			u = geom.Inch
 		}
-		cmd, err := parseAnswer(text, u)
+		cmd, err := parseAnswer(text, func(text string) (session.Command, error) { return session.Parse(text, u) })
 		var refusal *session.Refusal
 		switch {
 		case errors.Is(err, errQuit):

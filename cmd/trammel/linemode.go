@@ -68,7 +68,7 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
-	cmd, err := parseAnswer(text, typed)
+	cmd, err := parseAnswer(text, s.Read)
 	if errors.Is(err, errQuit) {
 		return err
 	}
@@ -150,12 +150,12 @@ func grammarHelp() string {
 	return b.String()
 }
 
-// parseAnswer reads one line of input: a word of the interface, or a number in the job's unit.
-func parseAnswer(text string, typed geom.Unit) (session.Command, error) {
+// parseAnswer reads one line of input: a word of the interface, or what else can be read.
+func parseAnswer(text string, read func(string) (session.Command, error)) (session.Command, error) {
 	if strings.TrimSpace(text) == "quit" {
 		return nil, errQuit
 	}
-	c, err := session.Parse(text, typed)
+	c, err := read(text)
 	if errors.Is(err, session.ErrUnknownWord) {
 		var all []string
 		for _, f := range session.Phrases(own) {

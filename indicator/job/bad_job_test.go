@@ -29,6 +29,8 @@ func TestBadJobs(t *testing.T) {
 }
 
 var badJobs = []bad{
+	{"repeatability = 0.003", "repeatability = 0.003\nwhole_numbers = \"thousandths\"",
+		`job.toml:25: dial.whole_numbers: given with unit = "mm", need "in", or the key left out`, "they are thousandths of an inch"},
 	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"z\"",
 		`job.toml:11: target.set_off_by: "z", need x, -x, y or -y`, "the machine slide that carries the spindle off the table's axis"},
 	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"x\"",

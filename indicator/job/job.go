@@ -59,6 +59,7 @@ type rawJob struct {
 		LeverError    *float64 `toml:"lever_angle_error"`
 		Error         *float64 `toml:"error"`
 		Repeatability *float64 `toml:"repeatability"`
+		WholeNumbers  *string  `toml:"whole_numbers"`
 	} `toml:"dial"`
 }
 
@@ -234,6 +235,7 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 		ErrorLimit:    f.limit(j, indicator.OfDial, "dial.error", d.Error),
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
+	f.wholeNumbers(d.WholeNumbers, j)
 	switch {
 	case d.Range != nil && (d.From != nil || d.To != nil):
 		f.fail("dial.range", "keep range where the zero is in the middle, from and to where it is not", "given together with from or to")
@@ -249,6 +251,20 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 	default:
 		half := length(u, f.need("dial.range", d.Range, positive, "above 0")) / 2
 		j.Dial.From, j.Dial.To = -half, half
+	}
+}
+
+// wholeNumbers reads what a reading counts that is typed without a point.
+func (f *file) wholeNumbers(word *string, j *setup.Job) {
+	const key, need = "dial.whole_numbers", "thousandths, or the key left out"
+	switch {
+	case word == nil:
+	case *word == "":
+		f.fail(key, "", "%q, need %s", *word, need)
+	case j.Unit != geom.Inch && f.fine("unit"):
+		f.fail(key, "they are thousandths of an inch", "given with unit = %q, need \"in\", or the key left out", j.Unit)
+	default:
+		f.word(key, word, &j.Dial.WholeNumbers, need)
 	}
 }
 

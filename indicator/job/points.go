@@ -38,6 +38,9 @@ func (f *file) points(raw *rawJob, j *setup.Job) {
 // that is what is read: graduation is the readout's step.
 func (f *file) readout(raw *rawJob, j *setup.Job) {
 	d, u := &raw.Dial, j.Unit
+	if d.WholeNumbers != nil {
+		f.fail("dial.whole_numbers", "a readout is typed as it shows", "given with kind = \"points\", need it left out")
+	}
 	j.Dial = indicator.Dial{
 		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
 		ReadsTo:       f.number("dial.reads_to", d.ReadsTo, 1, func(x float64) bool { return x > 0 && x <= 1 }, "above 0 and at most 1"),

@@ -84,8 +84,8 @@ var choreWords = []struct {
 			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", lookOpposite}
 	}},
 	{session.LockHead, func(t *choreTeller) []string {
-		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%v)", t.head(), t.u),
-			fmt.Sprintf("close the %s's lock, read again (%v)", t.head(), t.u), "lock " + t.head()}
+		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%s)", t.head(), DialWords(t.s, t.u)),
+			fmt.Sprintf("close the %s's lock, read again (%s)", t.head(), DialWords(t.s, t.u)), "lock " + t.head()}
 	}},
 	{session.IndicatorOut, fixed("take the indicator out, and the drawbar's spanner off", "indicator out, spanner off")},
 	{session.CutterIn, func(t *choreTeller) []string {

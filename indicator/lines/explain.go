@@ -245,6 +245,9 @@ func Explained(s *session.State, p *session.Prompt, sp Speech) (what string, sen
 			sentences = append(sentences, text)
 		}
 	}
+	if p.Needle() && s.Set.Job.Dial.WholeNumbers == indicator.Thousandths {
+		sentences = append(sentences, "A whole number is thousandths here, as the job says: 12 is 0.012 in. With a point it is inches.")
+	}
 	return e.what, sentences
 }
 

@@ -14,7 +14,7 @@ var fields = map[string]func(s *session.State, u geom.Unit, word string) string{
 	"bias":   askBias,
 	"at":     askScale,
 	"limit":  askLimit,
-	"bezel":  inUnit("the needle showed, and shows now (%v): "),
+	"bezel":  askBezel,
 	"sense":  askSign,
 	"height": inUnit("second sweep, how far above this one (%v): "),
 }
@@ -37,6 +37,11 @@ func askScale(_ *session.State, u geom.Unit, slide string) string {
 		return fmt.Sprintf("slide and its scale (%v), like offset 42.35: ", u)
 	}
 	return fmt.Sprintf("the scale of the %s slide shows (%v): ", SlideName(slide), u)
+}
+
+// askBezel asks what the needle showed and shows.
+func askBezel(s *session.State, u geom.Unit, _ string) string {
+	return fmt.Sprintf("the needle showed, and shows now (%s): ", DialWords(s, u))
 }
 
 // askBias asks by how much the swing radius is to be set larger, with what the arcs so far propose.

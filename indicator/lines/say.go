@@ -45,7 +45,9 @@ type (
 		Closing  bool          `json:"closing,omitempty"`
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
 		Vernier *setup.Mark `json:"vernier,omitempty"`
-		by      session.Bearings
+		// WholeNumbers is what a number without a point counts here, where that is not the job's unit.
+		WholeNumbers indicator.WholeNumbers `json:"whole_numbers,omitempty"`
+		by           session.Bearings
 		// point says that it is a place to touch, in setup points, with what.
 		point bool
 		touch indicator.Touch
@@ -77,8 +79,10 @@ type (
 		// First is what the hand sees to before it winds: see [FirstWords].
 		First string   `json:"first,omitempty"`
 		Notes []string `json:"notes"`
-		unit  geom.Unit
-		shown slide.Slide
+		// WholeNumbers: as of an [Ask].
+		WholeNumbers indicator.WholeNumbers `json:"whole_numbers,omitempty"`
+		unit         geom.Unit
+		shown        slide.Slide
 		// goes says that the slide is sent to a coordinate, in setup points; places is how finely that is shown.
 		goes   bool
 		places int

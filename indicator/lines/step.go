@@ -136,7 +136,7 @@ func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
 		Bearing: record.Degrees360(r.Bearing),
 		Table:   table(s, r.Position), Collar: record.Number(r.Ring), Expected: record.ValueOf(u, r.Expected), Again: r.Again,
 		Closing: r.Closing,
-		Vernier: vernier(s, r.Position), by: s.Set.Bearings}
+		Vernier: vernier(s, r.Position), WholeNumbers: s.Set.Job.Dial.WholeNumbers, by: s.Set.Bearings}
 }
 
 func settled(s *session.State, u geom.Unit) Line {
@@ -175,6 +175,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		Moves:  hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
 	switch k := p.Wind.Told.Park; p.Wind.How {
 	case session.UnderNeedle:
+		l.WholeNumbers = s.Set.Job.Dial.WholeNumbers
 		l.Park = &Park{record.Degrees360(k.Bearing), table(s, p.Wind.Position), record.Number(p.Wind.Ring), record.Number(u.From(k.Now)),
 			nil, record.Number(u.From(k.Goal)),
 			vernier(s, p.Wind.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
@@ -21,7 +22,9 @@ type (
 		Push string        `json:"push"`
 		By   record.Number `json:"by"`
 		Park *Park         `json:"park"`
-		unit geom.Unit
+		// WholeNumbers: as of an [Ask].
+		WholeNumbers indicator.WholeNumbers `json:"whole_numbers,omitempty"`
+		unit         geom.Unit
 	}
 	// TappedLine repeats what the needle showed after a tap.
 	TappedLine struct {
@@ -64,7 +67,7 @@ func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 		By: record.Number(u.From(p.Told.Wind.Travel)),
 		Park: &Park{record.Degrees360(k.Bearing), table(s, p.Position), record.Number(p.Ring), record.Number(u.From(k.Now)), nil,
 			record.Number(u.From(k.Goal)),
-			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, unit: u}
+			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, WholeNumbers: s.Set.Job.Dial.WholeNumbers, unit: u}
 }
 
 // Text: see [Line].
@@ -73,9 +76,9 @@ func (l TapLine) Text() string {
 	show := func(n record.Number) string { return geom.FormatSigned(float64(n), p.places) }
 	side := SideWords(&setup.Tap{Towards: l.Push != PushWords(&setup.Tap{})})
 	return fmt.Sprintf("tap %d: park the table at %s, needle now %s %v; tap %s (%s of the work) %s until %s %v; type the reading "+
-		"after every tap",
+		"after every tap%s",
 		l.Step, RingWords(float64(p.Collar), p.Vernier), show(p.ReadingNow), l.unit, side,
-		record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit)
+		record.Degrees(record.RoundTo(float64(l.Side), 1)), l.Push, show(p.ReadingGoal), l.unit, countsWords(l.WholeNumbers))
 }
 
 func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {

@@ -68,7 +68,7 @@ func (l Ask) Text() string {
 	if l.Closing {
 		t += ", once more: the closing reading"
 	}
-	return t
+	return t + countsWords(l.WholeNumbers)
 }
 
 // placed is where a head is swung to, by the figures that are wanted.
@@ -150,8 +150,8 @@ func (l WindLine) parked() string {
 	if p.ReadingPast != nil {
 		t += fmt.Sprintf("%s %s to %s %v, then ", record.WindWords(0, 2), l.Moves[0].Turn, show(*p.ReadingPast), l.unit)
 	}
-	return t + fmt.Sprintf("%s %s to %s %v (about: %s); type the reading then, or done", record.WindWords(n-1, n), last.Turn,
-		show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves)) + l.warned()
+	return t + fmt.Sprintf("%s %s to %s %v (about: %s); type the reading then, or done%s", record.WindWords(n-1, n), last.Turn,
+		show(p.ReadingGoal), l.unit, spell(l.shown, l.Moves), countsWords(l.WholeNumbers)) + l.warned()
 }
 
 // Text: see [Line].

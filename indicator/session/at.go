@@ -56,11 +56,11 @@ func (s *State) slideNames() []string {
 // ParseAt reads a slide's name and where its scale stands, in unit u. The error is a *[Refusal].
 func ParseAt(text string, u geom.Unit) (At, error) {
 	const like = "at SLIDE COORDINATE, like at x 23.415"
-	fields := strings.Fields(text)
+	fields := geom.LengthFields(text)
 	if len(fields) != 2 {
 		return At{}, refuse(like, "%d words, need a slide and a coordinate", len(fields))
 	}
-	v, err := geom.ParseNumber(fields[1])
+	v, err := geom.ParseLength(fields[1], u)
 	if err != nil {
 		return At{}, refuse(like, "%v", err)
 	}

@@ -28,7 +28,7 @@ var bezelSet = event[BezelSet]{kind: "bezel", undo: "the new setting of the dial
 
 var bezel = command[Bezel]{word: "bezel", forms: []Phrase{{"bezel SHOWED SHOWS", "the dial was set anew"}}, example: "like -0.412 0",
 	keys: []string{"b"}, label: "bezel", not: (*Now).accepted, needle: needed[Bezel],
-	parse: ParseBezel, field: asked(ParseBezel), figures: 2, decide: decideBezel,
+	parse: ParseBezel, field: asked(ParseBezel), figures: 2, ofDial: true, decide: decideBezel,
 }.row()
 
 func decideBezel(s *State, b Bezel) (Event, error) {

@@ -109,6 +109,8 @@ type CommandRow struct {
 	Figures int
 	// Ends is what it ends or sets aside, so that it is asked for once more; empty where it is said but once.
 	Ends string
+	// OfDial says that its figures are read off the dial: see [Dialled].
+	OfDial bool
 	// TakesBack says that it takes the last entry back, which can be named with it: see [State.Undoes].
 	TakesBack bool
 
@@ -166,6 +168,8 @@ type command[C Command] struct {
 	shown func(*Now) bool
 	// always says that it may come behind an accepted setting, and opens that no setting need be open.
 	always, opens bool
+	// ofDial says that its figures are read off the dial.
+	ofDial bool
 	// takesBack says that it takes the last entry back.
 	takesBack bool
 	// needle says whether it makes sense with an indicator only; nil where it never does.
@@ -177,7 +181,7 @@ type command[C Command] struct {
 // row is the row without the type.
 func (d command[C]) row() *CommandRow {
 	r := &CommandRow{Word: d.word, Forms: d.forms, Example: d.example, Keys: d.keys, Label: d.label,
-		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends, TakesBack: d.takesBack,
+		Choices: d.choices, Asks: d.asks, Figures: d.figures, Ends: d.ends, OfDial: d.ofDial, TakesBack: d.takesBack,
 		field: d.field, picks: d.picks, byList: d.byList,
 		first: d.first, answers: d.answers, hands: d.hands, offers: d.offers, not: d.not, shown: d.shown, always: d.always,
 		opens: d.opens}
@@ -260,7 +264,12 @@ func (r *CommandRow) Offers(s *State) []Choice {
 func (r *CommandRow) Keypad() bool { return r.Figures > 0 || r.picks != nil }
 
 // Answer is the command of what was typed for a row that takes it, in the job's unit; nil where it means nothing.
-func (r *CommandRow) Answer(s *State, text string) (Command, error) { return r.field(s, text) }
+func (r *CommandRow) Answer(s *State, text string) (Command, error) {
+	if r.OfDial {
+		text = dialledFields(text, &s.Set.Job)
+	}
+	return r.field(s, text)
+}
 
 // Say is the command of a row with so much behind its word; empty for the word or the key alone.
 func (r *CommandRow) Say(rest string, u geom.Unit) (Command, error) { return r.parse(rest, u) }

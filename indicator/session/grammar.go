@@ -2,10 +2,13 @@ package session
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 	"unicode"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/setup"
 )
 
 // ErrUnknownWord: what was typed is neither a number nor a word that is known here.
@@ -34,6 +37,71 @@ func Parse(text string, u geom.Unit) (Command, error) {
 		return at, nil
 	}
 	return nil, ErrUnknownWord
+}
+
+// Read reads a line that is typed in an open session, as [Parse] does in the job's unit, and knows what is asked: see
+// [State.Figure] and [Dialled].
+func (s *State) Read(text string) (Command, error) {
+	j := &s.Set.Job
+	text = strings.TrimSpace(text)
+	word, rest, _ := strings.Cut(text, " ")
+	for _, r := range commands {
+		if r.OfDial && r.Word == word {
+			return r.parse(dialledFields(rest, j), j.Unit)
+		}
+	}
+	if _, err := geom.ParseNumber(text); err == nil || geom.Fractional(text) {
+		return s.Figure(text)
+	}
+	return Parse(text, j.Unit)
+}
+
+// Figure reads a bare number in the job's unit, as what is asked for: where the dial is read it may count thousandths (see
+// [Dialled]), and a radius that was measured on the arc may be a fraction. What an instrument shows in figures of its own, dial
+// or readout, is never taken as a fraction: it would be somebody's rounding. The error is a *[geom.NumberError] or a *[Refusal].
+func (s *State) Figure(text string) (Command, error) {
+	const pointed = "type it with a point"
+	j, p := &s.Set.Job, s.Prompt()
+	if p.Needle() {
+		text = Dialled(text, j)
+	}
+	if !geom.Fractional(text) {
+		v, err := geom.ParseNumber(text)
+		if err != nil {
+			return nil, err
+		}
+		return Take{Reading: j.Unit.MM(v)}, nil
+	}
+	v, err := geom.ParseLength(text, j.Unit)
+	switch {
+	case err != nil:
+		return nil, refuse(pointed, "%v", err)
+	case !p.measured():
+		return nil, refuse(pointed, "%q is a fraction, need what the dial or the readout shows, in its own figures", text)
+	}
+	return Take{Reading: j.Unit.MM(v)}, nil
+}
+
+// Dialled is what was typed for a reading of the job's dial, in the job's unit: where it says so, a whole number without a point
+// counts thousandths, and 12 is 0.012 in. All else stays as it is: a point says inches.
+func Dialled(text string, j *setup.Job) string {
+	if j.Dial.WholeNumbers != indicator.Thousandths || j.Unit != geom.Inch || !geom.Whole(text) {
+		return text
+	}
+	v, err := geom.ParseNumber(text)
+	if err != nil {
+		return text
+	}
+	return strconv.FormatFloat(v/1000, 'f', -1, 64)
+}
+
+// dialledFields is Dialled of each of several figures.
+func dialledFields(text string, j *setup.Job) string {
+	fields := strings.Fields(text)
+	for i := range fields {
+		fields[i] = Dialled(fields[i], j)
+	}
+	return strings.Join(fields, " ")
 }
 
 // Phrase is something that may be typed, figures in capitals, with what it is for.

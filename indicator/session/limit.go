@@ -107,11 +107,11 @@ func decideLimit(s *State, c StateLimit) (Event, error) {
 
 // ParseLimit reads a figure's name, or the key that states its limit, and how far it may be off, in unit u. The error is a *[Refusal].
 func ParseLimit(text string, u geom.Unit) (StateLimit, error) {
-	fields := strings.Fields(text)
+	fields := geom.LengthFields(text)
 	if len(fields) != 2 {
 		return StateLimit{}, refuse(limitLike, "%d words, need a figure and its limit", len(fields))
 	}
-	v, err := geom.ParseNumber(strings.TrimPrefix(fields[1], "±"))
+	v, err := geom.ParseLength(strings.TrimPrefix(fields[1], "±"), u)
 	if err != nil {
 		return StateLimit{}, refuse(limitLike, "%v", err)
 	}

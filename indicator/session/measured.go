@@ -214,7 +214,7 @@ var doubtWords = []doubtWord{
 func parseGauge(w *check.Way, rest string, u geom.Unit) (Gauge, error) {
 	g := Gauge{Way: w}
 	like := saysOf(w) + ", in " + u.String() + "; error E behind it says how well it was measured, plus or minus"
-	fields := append([]string{w.Says[0]}, strings.Fields(rest)...)
+	fields := append([]string{w.Says[0]}, geom.LengthFields(rest)...)
 	said := map[string]bool{}
 	for i := 0; i < len(fields); i += 2 {
 		name := fields[i]
@@ -225,7 +225,7 @@ func parseGauge(w *check.Way, rest string, u geom.Unit) (Gauge, error) {
 		if i+1 >= len(fields) {
 			return g, refuse(like, "%s without its figure", geom.PrintableLine(name))
 		}
-		v, err := geom.ParseNumber(fields[i+1])
+		v, err := geom.ParseLength(fields[i+1], u)
 		if err != nil {
 			return g, refuse(like, "%s: %v", geom.PrintableLine(name), err)
 		}

@@ -168,6 +168,26 @@ func (p *Prompt) TakesReading() bool {
 	return false
 }
 
+// Needle reports whether a number is what the dial shows, and no coordinate, radius or answer.
+func (p *Prompt) Needle() bool {
+	switch p.Waits {
+	case ForReading:
+		return !p.Reading.Touch
+	case ForWind:
+		return p.Wind.How == UnderNeedle || p.Wind.How == ByTap
+	case ForChore:
+		return p.Chore.Step == LockHead
+	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain, ForSize:
+	}
+	return false
+}
+
+// measured reports whether a number is a length that was measured on the work, and not read off an instrument in its own
+// figures.
+func (p *Prompt) measured() bool {
+	return p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius
+}
+
 // TakesNumber reports whether a number is an answer: a reading, or the digit of a choice.
 func (p *Prompt) TakesNumber() bool { return p.Waits == ForCheck || p.TakesReading() }
 

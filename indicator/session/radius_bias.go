@@ -2,7 +2,6 @@ package session
 
 import (
 	"math"
-	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
@@ -91,12 +90,12 @@ func decideBias(s *State, b Bias) (Event, error) {
 // error is a *[Refusal].
 func ParseBias(text string, u geom.Unit) (Bias, error) {
 	const like = "what the radius is to be set larger by, like -0.018; nothing for what the arcs propose"
-	fields := strings.Fields(text)
+	fields := geom.LengthFields(text)
 	switch len(fields) {
 	case 0:
 		return Bias{}, nil
 	case 1:
-		v, err := geom.ParseNumber(fields[0])
+		v, err := geom.ParseLength(fields[0], u)
 		if err != nil {
 			return Bias{}, refuse(like, "%v", err)
 		}

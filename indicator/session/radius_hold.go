@@ -91,13 +91,17 @@ func ParseHold(text string, u geom.Unit) (Hold, error) {
 	if len(fields) > 0 && fields[0] == across {
 		fields, half = fields[1:], 0.5
 	}
+	if whole, part, ok := geom.Ambiguous(fields); ok && u == geom.Inch {
+		return Hold{}, refuse(like, "%s %s may be one figure or two, need %s-%s for one, or a number with a point for the second",
+			whole, part, whole, part)
+	}
 	var v [2]float64
 	if len(fields) < 1 || len(fields) > 2 {
 		return Hold{}, refuse(like, "%d numbers, need the radius and how far it may be off", len(fields))
 	}
 	for i, f := range fields {
 		var err error
-		if v[i], err = geom.ParseNumber(f); err != nil {
+		if v[i], err = geom.ParseLength(f, u); err != nil {
 			return Hold{}, refuse(like, "%v", err)
 		}
 	}

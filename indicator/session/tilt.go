@@ -2,7 +2,6 @@ package session
 
 import (
 	"math"
-	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -79,7 +78,7 @@ func decideRaise(s *State, h Raise) (Event, error) {
 
 // ParseRaise reads a height in unit u. The error is a *[Refusal].
 func ParseRaise(text string, u geom.Unit) (Raise, error) {
-	v, err := geom.ParseNumber(strings.TrimSpace(text))
+	v, err := geom.ParseLength(text, u)
 	if err != nil {
 		return Raise{}, refuse("height H: how far above the first sweep, like height 30", "%v", err)
 	}

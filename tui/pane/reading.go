@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -29,17 +30,18 @@ func readingAction(v *View) action {
 		ring = " (ring " + v.degrees(p.Reading.Ring) + ")"
 	}
 	count := fmt.Sprintf("%d of %d", p.Reading.Station, p.Reading.Of)
+	read := lines.DialWords(&v.State, v.unit())
 	words := []string{
-		fmt.Sprintf("%s %s: %s%s%s, hand off, read the dial (%v)", v.stationWord(), count, do, at, ring, v.unit()),
-		fmt.Sprintf("%s: %s%s%s, read (%v)", count, do, at, ring, v.unit()),
+		fmt.Sprintf("%s %s: %s%s%s, hand off, read the dial (%s)", v.stationWord(), count, do, at, ring, read),
+		fmt.Sprintf("%s: %s%s%s, read (%s)", count, do, at, ring, read),
 	}
 	if v.turned() {
-		words = append(words, fmt.Sprintf("%s: table to %s (%v)", count, at, v.unit()))
+		words = append(words, fmt.Sprintf("%s: table to %s (%s)", count, at, read))
 	}
 	if p.Reading.Closing {
 		words = []string{
-			fmt.Sprintf("closing reading: %s%s%s once more, hand off, read the dial (%v)", do, at, ring, v.unit()),
-			fmt.Sprintf("closing reading: %s%s once more (%v)", at, ring, v.unit()),
+			fmt.Sprintf("closing reading: %s%s%s once more, hand off, read the dial (%s)", do, at, ring, read),
+			fmt.Sprintf("closing reading: %s%s once more (%s)", at, ring, read),
 		}
 	}
 	figure := v.stationFigure()
