@@ -46,7 +46,7 @@ func NewOpenModel(c OpenConfig, t theme.Theme) OpenModel {
 
 // AskOpen asks what is to become of sessions that are open, and returns the number of the answer; 0 where the page was left.
 func AskOpen(ctx context.Context, c OpenConfig) (int, error) {
-	last, err := show(ctx, NewOpenModel(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
+	last, err := show(ctx, NewOpenModel(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	if end, ok := last.(OpenModel); ok && err == nil && ctx.Err() == nil {
 		return end.Taken, nil
 	}

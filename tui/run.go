@@ -35,6 +35,8 @@ type Config struct {
 // Shell is what a screen asks of what it was started from. The zero value has no bell, and nobody who could bring a
 // program back.
 type Shell struct {
+	// Colourless draws without colours, as the person wishes it.
+	Colourless bool
 	// Ring sounds the terminal's bell so many times; nil is quiet. It takes its time.
 	Ring func(times int)
 	// Stop stops the program, which has put its terminal back with release by then, until somebody brings it back. It
@@ -51,9 +53,12 @@ const numericKeypad = "\x1b>"
 
 // styles are those for a terminal, in the colours that it can show. What lies in front of it is lifted: whether it is one
 // is asked of the file itself.
-func styles(out io.Writer, plain bool) theme.Theme {
+func styles(out io.Writer, plain bool, sh Shell) theme.Theme {
 	if front, ok := out.(interface{ Unwrap() io.Writer }); ok {
 		out = front.Unwrap()
+	}
+	if sh.Colourless {
+		out = io.Discard // which is no terminal, and has no colours
 	}
 	return theme.New(lipgloss.NewRenderer(out), plain)
 }
@@ -62,7 +67,7 @@ func styles(out io.Writer, plain bool) theme.Theme {
 // ctx ends, so does the screen; everything entered is on record by then. Where an entry could not
 // be put on record, the error is the *[session.RecordError] that the screen has told.
 func Run(ctx context.Context, c Config) (session.State, error) {
-	m := NewModel(c, styles(c.Out, c.Plain))
+	m := NewModel(c, styles(c.Out, c.Plain, c.Shell))
 	last, err := show(ctx, m, c.In, c.Out, c.Shell)
 	m.gate.close()
 	if end, ok := last.(Model); ok && end.lost != nil {
@@ -73,7 +78,7 @@ func Run(ctx context.Context, c Config) (session.State, error) {
 
 // Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left.
 func Choose(ctx context.Context, c PlanConfig) (int, error) {
-	last, err := show(ctx, NewPlanModel(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
+	last, err := show(ctx, NewPlanModel(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	if end, ok := last.(PlanModel); ok && err == nil && ctx.Err() == nil {
 		return end.Taken, nil
 	}
@@ -82,7 +87,7 @@ func Choose(ctx context.Context, c PlanConfig) (int, error) {
 
 // RunReplay shows a journal's events until it is left. Nothing is recorded.
 func RunReplay(ctx context.Context, c ReplayConfig) error {
-	_, err := show(ctx, NewReplay(c, styles(c.Out, c.Plain)), c.In, c.Out, c.Shell)
+	_, err := show(ctx, NewReplay(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	return err
 }
 

@@ -7,7 +7,6 @@ import (
 
 	tea "github.com/charmbracelet/bubbletea"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 )
 

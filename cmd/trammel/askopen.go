@@ -17,6 +17,9 @@ func (f *dialFlags) toOpen(w world, c *common) (set session.Opened, leave bool, 
 	if set, err = readSetting(f); err != nil {
 		return set, true, err
 	}
+	if by, ok := w.settings.text("operator"); ok && set.By == "" {
+		set.By = by
+	}
 	if err = f.unitFits(c, &set); err != nil {
 		return set, true, err
 	}

@@ -77,7 +77,7 @@ Spindle off and isolated before a hand or a gauge goes near the work.`,
 		case strings.HasSuffix(l.Name, "error"): // 0 says that it is exact
 			kind = notNegative()
 		}
-		f.lengths[l.Name] = put(cmd, l.Name, l.Is, kind)
+		f.lengths[l.Name] = putLength(cmd, l.Name, l.Is, kind)
 	}
 	fl.StringVar(&f.points, "points", "", "file of lines of x and y, touched on the arc")
 	f.metal = putMetal(cmd, "side of the arc that the metal is on: inside (a boss) or outside (a hollow)")
@@ -179,7 +179,7 @@ func checkVerb(w world, c *common, f *checkFlags) error {
 	if err := f.together(way, sided); err != nil {
 		return err
 	}
-	u := c.unit.or(geom.Millimetre)
+	u := c.typed()
 	var x lines.Line
 	switch {
 	case way == nil:

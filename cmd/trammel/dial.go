@@ -117,6 +117,9 @@ func (f *dialFlags) check() error {
 }
 
 func dial(w world, c *common, f *dialFlags) error {
+	if !f.resume {
+		f.machine = w.orMachine(f.machine)
+	}
 	if f.resume && f.journal == "" {
 		var err error
 		if f.journal, err = lastOpen(w); err != nil {

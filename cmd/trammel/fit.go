@@ -66,7 +66,7 @@ func putFit(cmd *cobra.Command) *fitFlags {
 		turned: signed(cmd, "turned",
 			"the indicator stands still at this bearing (degrees); the angle is how far the table was turned anticlockwise from above"),
 		referenceRadius: length(cmd, "reference-radius", "radius of the reference"),
-		reach: signed(cmd, "reach",
+		reach: reachFlag(cmd,
 			"reach (spindle axis to tip), when the dial reads zero: + away from the head axis, - towards it"),
 		zeroRadius:     length(cmd, "zero-radius", "distance from the axis to the tip when the dial reads zero"),
 		leverAngle:     putLever(cmd),
@@ -170,7 +170,7 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 	if err := f.check(); err != nil {
 		return err
 	}
-	u := c.unit.or(geom.Millimetre)
+	u := c.typed()
 	in, label, err := openInput(w, name)
 	if err != nil {
 		return err
@@ -233,7 +233,7 @@ func inOrder(n int) []float64 {
 // pointsVerb fits coordinates touched on a circle.
 func pointsVerb(w world, c *common, f *fitFlags, pairs []pair, label string, d indicator.Dial, touch indicator.Touch,
 	t setup.Target) error {
-	u := c.unit.or(geom.Millimetre)
+	u := c.typed()
 	points := make([]geom.Point, len(pairs))
 	for i, p := range pairs {
 		points[i] = geom.Point{X: u.MM(p.a), Y: u.MM(p.b)}

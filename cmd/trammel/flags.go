@@ -19,6 +19,7 @@ type value[T any] struct {
 	kind  string                  // as help calls what it takes
 	unset string                  // as help shows what holds where it is not given; empty: nothing
 	read  func(string) (T, error) // refuses with what was seen and what is needed
+	text  string                  // as it was given
 }
 
 func (f *value[T]) String() string {
@@ -33,7 +34,7 @@ func (f *value[T]) Set(s string) error {
 	if err != nil {
 		return err
 	}
-	f.v, f.set = v, true
+	f.v, f.set, f.text = v, true, s
 	return nil
 }
 
@@ -46,6 +47,9 @@ func (f *value[T]) or(other T) T {
 	}
 	return other
 }
+
+// typed is what was given, as it was.
+func (f *value[T]) typed() string { return f.text }
 
 // given says by which name a flag goes, and whether it was given.
 func (f *value[T]) given() (string, bool) { return f.name, f.set }
@@ -95,11 +99,74 @@ func degrees(lo, hi float64) number {
 	return numberThat(func(x float64) bool { return x >= lo && x <= hi }, fmt.Sprintf("%v to %v degrees", lo, hi))
 }
 
-// length and signed put a flag on a verb that takes a length: above 0, or any.
-func length(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, positive()) }
+// inLength has a number that is a length take a fraction of an inch too. That the unit is the inch is known once all flags are
+// read: see [common.fractions].
+func inLength(n number) number {
+	number := n.read
+	n.read = func(s string) (float64, error) {
+		if !geom.Fractional(s) {
+			return number(s)
+		}
+		v, err := geom.ParseLength(s, geom.Inch)
+		if err != nil {
+			return 0, err
+		}
+		return number(strconv.FormatFloat(v, 'g', -1, 64))
+	}
+	return n
+}
+
+// fractions refuses a fraction where nobody has said that the lengths are inches.
+func (c *common) fractions(cmd *cobra.Command) error {
+	for name := range strings.FieldsSeq(cmd.Annotations[lengthFlags]) {
+		t, ok := cmd.Flag(name).Value.(interface{ typed() string })
+		if ok && geom.Fractional(t.typed()) && c.typedIn(cmd) != geom.Inch {
+			return withHint(misuse("--%s %s is a fraction, need --unit in: a length in mm has none", name, t.typed()),
+				"say --unit in, or type it with a point")
+		}
+	}
+	return nil
+}
+
+// notLength refuses what a flag was given in place of lengths: a fraction by what is wrong with it, else by what is needed.
+func notLength(flag, text, need string, err error) error {
+	if err != nil && geom.Fractional(text) {
+		return misuse("--%s: %w", flag, err)
+	}
+	return misuse("--%s %q, need %s", flag, text, need)
+}
+
+// lengthFlags is the note on a verb that names its flags that are lengths.
+const lengthFlags = "lengths"
+
+// putLength puts a flag on a verb that is a length.
+func putLength(cmd *cobra.Command, name, use string, n number) *number {
+	f := put(cmd, name, use, inLength(n))
+	areLengths(cmd, name)
+	return f
+}
+
+// areLengths notes flags of a verb that are lengths.
+func areLengths(cmd *cobra.Command, names ...string) {
+	if cmd.Annotations == nil {
+		cmd.Annotations = map[string]string{}
+	}
+	cmd.Annotations[lengthFlags] += " " + strings.Join(names, " ")
+}
+
+// length and reachFlag put a flag on a verb that takes a length: above 0, or any; signed is for any number.
+func length(cmd *cobra.Command, name, use string) *number {
+	return putLength(cmd, name, use, positive())
+}
+
+func reachFlag(cmd *cobra.Command, use string) *number {
+	return putLength(cmd, "reach", use, anyNumber())
+}
 
 // limit puts on a verb the limit of a figure's error: 0 says that it is exact.
-func limit(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, notNegative()) }
+func limit(cmd *cobra.Command, name, use string) *number {
+	return putLength(cmd, name, use, notNegative())
+}
 
 func signed(cmd *cobra.Command, name, use string) *number { return put(cmd, name, use, anyNumber()) }
 

@@ -162,7 +162,7 @@ func sayFollowed(w world, c *common, s *session.State, events []session.Record) 
 // unitAt is the unit in which a state's lines are said.
 func (c *common) unitAt(s *session.State) geom.Unit {
 	if s.Set == nil {
-		return c.unit.or(geom.Millimetre)
+		return c.typed()
 	}
 	return c.unit.or(s.Set.Job.Unit)
 }

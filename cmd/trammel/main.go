@@ -21,17 +21,20 @@ type world struct {
 	getenv   func(string) string
 	terminal bool     // both standard input and standard output are terminals
 	screen   *console // where a screen may be opened: see onScreen
+	environ  func() []string
+	settings *settings // filled in before a verb runs
 }
 
 func main() {
 	os.Exit(run(os.Args[1:], world{
-		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv,
+		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv, environ: os.Environ,
 		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
 	}))
 }
 
 // run is the whole program but for the exit.
 func run(args []string, w world) int {
+	w.settings = &settings{}
 	root := newRoot(w)
 	root.SetArgs(args)
 	root.SetIn(w.in)

@@ -106,9 +106,9 @@ func (f *planFlags) joining(opt *drawing.Options, u geom.Unit) error {
 	case "off":
 		opt.Departure = -1
 	default:
-		v, err := geom.ParseNumber(f.chords)
+		v, err := geom.ParseLength(f.chords, u)
 		if err != nil || v < 0 {
-			return misuse("--chords %q, need off or a length of 0 or more", f.chords)
+			return notLength("chords", f.chords, "off or a length of 0 or more", err)
 		}
 		if opt.Departure = u.MM(v); v == 0 {
 			opt.Departure = -1

@@ -19,19 +19,32 @@ import (
 // dataFolder is where journals go without --journal: the XDG base directory for data, which
 // platforms without one have a customary place for.
 func dataFolder(w world) (string, error) {
-	base := w.getenv("XDG_DATA_HOME")
+	if folder, ok := w.settings.text("journals"); ok {
+		return folder, nil
+	}
+	folder, err := userFolder(w, "XDG_DATA_HOME", "LOCALAPPDATA", filepath.Join(".local", "share"))
+	if err != nil {
+		return "", withHint(fmt.Errorf("no place for the journal: %w", err), "name one with --journal FILE")
+	}
+	return folder, nil
+}
+
+// userFolder is the program's own folder in a base directory: the one that a variable names, on Windows another variable, else
+// below the person's home.
+func userFolder(w world, xdg, windows, home string) (string, error) {
+	base := w.getenv(xdg)
 	if !filepath.IsAbs(base) { // the specification says that a relative one is to be ignored
 		base = ""
 	}
 	if base == "" && runtime.GOOS == "windows" {
-		base = w.getenv("LOCALAPPDATA")
+		base = w.getenv(windows)
 	}
 	if base == "" {
-		home, err := os.UserHomeDir()
+		at, err := os.UserHomeDir()
 		if err != nil {
-			return "", withHint(fmt.Errorf("no place for the journal: %w", err), "name one with --journal FILE")
+			return "", err
 		}
-		base = filepath.Join(home, ".local", "share")
+		base = filepath.Join(at, home)
 	}
 	return filepath.Join(base, "trammel"), nil
 }

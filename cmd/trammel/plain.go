@@ -59,8 +59,8 @@ func (m *manner) add(cmd *cobra.Command) {
 		flag      *value[bool]
 		name, use string
 	}{
-		{&m.plain, "plain", "draw with ASCII only (default: where TERM or the locale has no more)"},
-		{&m.quiet, "quiet", "no bell (default: as TRAMMEL_QUIET says, else it sounds)"},
+		{&m.plain, "plain", "draw with ASCII only (default: as the settings say, else where TERM or the locale has no more)"},
+		{&m.quiet, "quiet", "no bell (default: as the settings say, else it sounds)"},
 	} {
 		*f.flag = value[bool]{kind: "bool", name: f.name, read: readBool}
 		cmd.Flags().Var(f.flag, f.name, f.use)
@@ -71,4 +71,9 @@ func (m *manner) add(cmd *cobra.Command) {
 func readBool(s string) (bool, error) { return strconv.ParseBool(strings.ToLower(s)) }
 
 // plainly reports whether a screen is drawn with ASCII only.
-func (m *manner) plainly(w world) bool { return m.plain.or(drawsPlainly(w.getenv, runtime.GOOS)) }
+func (m *manner) plainly(w world) bool {
+	if text, ok := w.settings.text("plain"); ok {
+		return m.plain.or(text == "true")
+	}
+	return m.plain.or(drawsPlainly(w.getenv, runtime.GOOS))
+}

@@ -3,6 +3,8 @@ package main
 import (
 	"strings"
 	"testing"
+
+	"github.com/spf13/cobra"
 )
 
 // environment is a set of variables, NAME=value.
@@ -66,13 +68,18 @@ func TestQuiet(t *testing.T) {
 		{"", "maybe", false, `TRAMMEL_QUIET="maybe", need true or false`},
 	}
 	for _, c := range cases {
-		flag := value[bool]{read: readBool}
+		var m manner
+		cmd := &cobra.Command{}
+		m.add(cmd)
 		if c.flag != "" {
-			if err := flag.Set(c.flag); err != nil {
+			if err := cmd.Flags().Set("quiet", c.flag); err != nil {
 				t.Fatal(err)
 			}
 		}
-		got, err := world{getenv: environment("TRAMMEL_QUIET=" + c.set)}.quiet(&flag)
+		home := "XDG_CONFIG_HOME=" + t.TempDir() // in which there is no file
+		w := world{getenv: environment("TRAMMEL_QUIET="+c.set, home), settings: &settings{}}
+		err := w.settings.read(w, cmd)
+		got := w.quiet(&m.quiet)
 		if got != c.want || (err != nil) != (c.refused != "") || err != nil && err.Error() != c.refused {
 			t.Errorf("--quiet=%s, TRAMMEL_QUIET=%s: %v, %v; want %v, %q", c.flag, c.set, got, err, c.want, c.refused)
 		}

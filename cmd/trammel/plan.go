@@ -46,7 +46,8 @@ func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
 }
 
 func newPlanFlags() planFlags {
-	return planFlags{repeatability: positive(), table: anyNumber(), gap: notNegative(), letPass: positive(), end: positive()}
+	return planFlags{repeatability: positive(), table: anyNumber(), gap: inLength(notNegative()),
+		letPass: inLength(positive()), end: inLength(positive())}
 }
 
 // add puts the flags of a plan on a verb.
@@ -71,6 +72,8 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.StringVar(&f.points, "points", "", "touched points in place of a drawing: lines of x and y, a blank line between elements "+
 		"(- for input)")
 	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
+	areLengths(cmd, "let-pass", "end-tolerance", "gap")
+	cmd.Annotations[unitOfFile] = "yes"
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
 }
 
@@ -105,11 +108,12 @@ func (f *planFlags) addMachine(cmd *cobra.Command) {
 }
 
 // ring is the ring of the machine's head, or of its table; nil without a machine file.
-func (f *planFlags) ring(rotary bool) (*setup.Ring, error) {
-	if f.machine == "" {
+func (f *planFlags) ring(w world, rotary bool) (*setup.Ring, error) {
+	machine := w.orMachine(f.machine)
+	if machine == "" {
 		return nil, nil
 	}
-	m, _, err := readMachine(f.machine)
+	m, _, err := readMachine(machine)
 	if err != nil {
 		return nil, err
 	}
@@ -180,7 +184,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	}
 	err = drawingError(label, err)
 	if wrong := (*drawing.TextError)(nil); errors.As(err, &wrong) { // the machine has not been read yet
-		_, machine := f.ring(false)
+		_, machine := f.ring(w, false)
 		err = together(err, machine)
 	}
 	return nil, err
@@ -199,14 +203,14 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 	}
 	out := &p.outline
 	u := f.unit(c, out.Unit)
-	if p.Options, err = f.options(u); err != nil {
+	if p.Options, err = f.options(w, u); err != nil {
 		return nil, err
 	}
 	if f.side != "" && !slices.ContainsFunc(out.Open, func(p drawing.Path) bool { return !p.From[0].Aside }) {
 		return nil, withHint(misuse("--side %s, but every element is closed", f.side),
 			"--metal LAYER=inside or outside says where the metal of closed elements is")
 	}
-	if p.Ring, err = f.ring(p.Options.Rotary); err != nil {
+	if p.Ring, err = f.ring(w, p.Options.Rotary); err != nil {
 		return nil, err
 	}
 	p.Told = out.Notes
@@ -235,18 +239,24 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 var sides = map[string]part.Side{"on": part.On, "inside": part.Inside, "outside": part.Outside}
 
 // options reads the flags that the plan itself is made by.
-func (f *planFlags) options(u geom.Unit) (o part.Options, err error) {
+func (f *planFlags) options(w world, u geom.Unit) (o part.Options, err error) {
 	side, ok := sides[f.side]
 	if !ok && f.side != "" {
 		return o, misuse("--side %q, need inside, outside or on", f.side)
 	}
 	o = part.Options{OpenSide: side, LeftHand: f.leftHand, Rotary: f.table.set, CutterBearing: geom.FromDegrees(f.table.v)}
 	for _, s := range f.cutters {
-		v, err := geom.ParseNumber(s)
+		v, err := geom.ParseLength(s, u)
 		if err != nil || !(v > 0) {
-			return o, misuse("--cutter %q, need a diameter above 0", s)
+			return o, notLength("cutter", s, "a diameter above 0", err)
 		}
 		o.Cutters = append(o.Cutters, u.MM(v))
+	}
+	if text, ok := w.settings.text("cutters"); ok && len(f.cutters) == 0 {
+		all, own := lengthsOf(text)
+		for _, d := range all {
+			o.Cutters = append(o.Cutters, own.MM(d))
+		}
 	}
 	if f.letPass.set {
 		o.Limits.Gouge = u.MM(f.letPass.v)
@@ -260,14 +270,14 @@ func (f *planFlags) options(u geom.Unit) (o part.Options, err error) {
 		o.Limits.End = u.MM(f.end.v)
 	}
 	if f.datum != "" {
-		x, y, err := twoNumbers("datum", f.datum)
+		x, y, err := twoLengths("datum", f.datum, u)
 		if err != nil {
 			return o, err
 		}
 		o.Datum = geom.Point{X: u.MM(x), Y: u.MM(y)}
 	}
 	if f.travel != "" {
-		low, high, err := twoNumbers("travel", f.travel)
+		low, high, err := twoLengths("travel", f.travel, u)
 		if err != nil {
 			return o, err
 		}
@@ -278,8 +288,8 @@ func (f *planFlags) options(u geom.Unit) (o part.Options, err error) {
 	return o, nil
 }
 
-// twoNumbers reads "16,-12", or "16,5;-12" where the decimal mark is a comma.
-func twoNumbers(flag, s string) (a, b float64, err error) {
+// twoLengths reads, in unit u, "16,-12", or "16,5;-12" where the decimal mark is a comma.
+func twoLengths(flag, s string, u geom.Unit) (a, b float64, err error) {
 	sep := ","
 	if strings.Contains(s, ";") {
 		sep = ";"
@@ -288,10 +298,10 @@ func twoNumbers(flag, s string) (a, b float64, err error) {
 	parts := strings.Split(s, sep)
 	for i := range v {
 		if len(parts) == 2 {
-			v[i], err = geom.ParseNumber(parts[i])
+			v[i], err = geom.ParseLength(parts[i], u)
 		}
 		if err != nil || len(parts) != 2 {
-			return 0, 0, misuse("--%s %q, need two numbers like 16,-12 or 16,5;-12", flag, s)
+			return 0, 0, notLength(flag, s, "two numbers like 16,-12 or 16,5;-12", err)
 		}
 	}
 	return v[0], v[1], nil

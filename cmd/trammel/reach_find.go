@@ -34,7 +34,7 @@ Spindle off and isolated.`,
 		if err := need("reach spin", touch, way); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		s := indicator.Spin{Dial: d.dial(u), Touch: touch.v, Way: way.v, RadiusLimit: u.MM(r.err.v), TipDiameter: u.MM(ball.v)}
 		if !r.ring.set && !r.plug.set {
 			return misuse("reach spin without a round, need --%v R", indicator.RoundFor(s.Touch, s.Way))
@@ -69,7 +69,7 @@ func wrongRound(s *indicator.Spin, u geom.Unit) error {
 }
 
 func spinVerb(w world, c *common, s indicator.Spin, name string, even bool) error {
-	u := c.unit.or(geom.Millimetre)
+	u := c.typed()
 	in, err := readSweep(w, name, even, u)
 	if err != nil {
 		return err
@@ -149,7 +149,7 @@ Spindle off and isolated.`,
 		if err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		dial, found := f.dial.dial(u), [2]*swept{}
 		for i, touch := range [2]indicator.Touch{indicator.Bore, indicator.Boss} {
 			name := indicator.Round(i).String()
@@ -208,7 +208,7 @@ Spindle off and isolated.`,
 		if err := need("reach pin", diff); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		dial := d.dial(u)
 		p := indicator.Pin{Dial: dial, Difference: u.MM(diff.v), DifferenceLimit: u.MM(diffErr.v), Resolution: u.MM(step.v),
 			Runout: u.MM(runout.v)}
@@ -242,7 +242,7 @@ the reach.`,
 		if err := need("reach cut", arc, cutter, metal); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		k := indicator.Cut{Arc: u.MM(arc.v), ArcLimit: u.MM(arcErr.v), Cutter: u.MM(cutter.v), CutterLimit: u.MM(cutterErr.v),
 			MetalInside: metal.v == check.Inside}
 		swing, err := k.Swing()
@@ -261,7 +261,7 @@ the reach.`,
 // swungVerb says a swing radius found without the reach and, where a sweep was taken too, the reach.
 func swungVerb(w world, c *common, method, formula string, t *tipFlags, d indicator.Dial, swing indicator.Measure, args []string,
 	note string) error {
-	u := c.unit.or(geom.Millimetre)
+	u := c.typed()
 	s, err := t.find(w, method, d, args, u)
 	if err != nil {
 		return err

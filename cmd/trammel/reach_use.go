@@ -21,7 +21,7 @@ would be, and which of the two contradicts the swing radius by the slide's scale
 collar (--scale, to --scale-error, 1 mm unless set).`,
 		Args: files(1),
 	}
-	reach := signed(cmd, "reach", "the reach that is doubted, with its sign")
+	reach := reachFlag(cmd, "the reach that is doubted, with its sign")
 	scale := length(cmd, "scale", "swing radius by the slide's scale or collar")
 	scaleErr := length(cmd, "scale-error", "limit of its error, plus or minus (default 1 mm)")
 	target := length(cmd, "target", "swing radius to reach, for the first wind")
@@ -30,7 +30,7 @@ collar (--scale, to --scale-error, 1 mm unless set).`,
 		if err := need("reach check", t.touch, t.reference, reach, scale); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		s, err := t.find(w, "check", d.dial(u), args, u)
 		if err != nil {
 			return err
@@ -67,7 +67,7 @@ Spindle off and isolated.`,
 	}
 	touch := putTouch(cmd, touchUse)
 	swing := length(cmd, "swing", "swing radius, as far as it is known")
-	reach := signed(cmd, "reach", "reach, with its sign")
+	reach := reachFlag(cmd, "reach, with its sign")
 	ball := putTip(cmd)
 	off := put(cmd, "off-line", "angle by which the tip is off the radial line, degrees", degrees(-90, 90))
 	sd := length(cmd, "repeatability", "standard deviation of one reading, where it is known")
@@ -78,7 +78,7 @@ Spindle off and isolated.`,
 		if err := beforeAxis(swing, reach); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		s := indicator.Setup{Touch: touch.v, Reach: u.MM(reach.v), ReachKnown: true, TipDiameter: u.MM(ball.v)}
 		seen, err := readRocked(w, args, u, u.MM(sd.v))
 		if err != nil {
@@ -121,7 +121,7 @@ which reach the tip would have to be set for each.`,
 	}
 	touch := putTouch(cmd, touchUse)
 	swing := length(cmd, "swing", "target swing radius")
-	reach := signed(cmd, "reach", "reach, with its sign; left out where the tip is still to be set")
+	reach := reachFlag(cmd, "reach, with its sign; left out where the tip is still to be set")
 	gauges := put(cmd, "gauges", "radii of the references at hand, with commas (or semicolons) between", numbers())
 	travel := length(cmd, "range", "the dial's total travel, zero in the middle")
 	lever := putLever(cmd)
@@ -129,7 +129,7 @@ which reach the tip would have to be set for each.`,
 		if err := need("reach null", touch, swing); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		t := math.NaN()
 		switch {
 		case reach.set:
@@ -201,7 +201,7 @@ spin. Spindle off and isolated; spin and swing by hand.`,
 		if err := twoInputs(args); err != nil {
 			return err
 		}
-		u := c.unit.or(geom.Millimetre)
+		u := c.typed()
 		s := indicator.Setup{ReferenceRadius: u.MM(radius)}
 		if round == indicator.Plug {
 			s.Touch = indicator.Boss

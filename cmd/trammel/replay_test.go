@@ -69,7 +69,8 @@ func story(t *rapid.T) []string {
 			line = words[random.IntN(len(words))]
 		}
 		typed = append(typed, line)
-		if c, err := parseAnswer(line, func(text string) (session.Command, error) { return session.Parse(text, geom.Millimetre) }); err == nil {
+		read := func(text string) (session.Command, error) { return session.Parse(text, geom.Millimetre) }
+		if c, err := parseAnswer(line, read); err == nil {
 			_, _ = live.Do(c, time.Time{}) // a refusal is part of the story
 		}
 	}

@@ -137,6 +137,8 @@ func escapeRest(b []byte) []byte {
 type common struct {
 	unit value[geom.Unit]
 	json bool
+
+	settings *settings
 }
 
 // screen refuses a unit for the screen, which shows what is typed into it.
@@ -148,7 +150,7 @@ func (c *common) screen(typed geom.Unit) error {
 }
 
 func newRoot(w world) *cobra.Command {
-	c := common{unit: unit()}
+	c := common{unit: unit(), settings: w.settings}
 	root := &cobra.Command{
 		Use:   "trammel",
 		Short: "bring a swing radius and its centre in, from indicator readings to handwheel winds",
@@ -162,6 +164,15 @@ where there is none.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          noArgs,
+		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
+			if cmd.Name() == "help" || w.settings == nil {
+				return nil
+			}
+			if err := w.settings.read(w, cmd); err != nil {
+				return err
+			}
+			return c.fractions(cmd)
+		},
 		RunE: func(*cobra.Command, []string) error {
 			return practiceVerb(w, &c, practiceFlags{})
 		},
@@ -185,6 +196,7 @@ where there is none.`,
 		newPlan(w, &c),
 		newBlends(w, &c),
 		newSheet(w, &c),
+		newConfig(w, &c),
 		newPractice(w, &c),
 	)
 	addTopics(root)

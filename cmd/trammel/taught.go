@@ -117,7 +117,7 @@ with its uncertainty and the journals it comes from. The machine's own file is n
 }
 
 func taughtVerb(w world, c *common, f taughtFlags) error {
-	switch {
+	switch f.machine = w.orMachine(f.machine); {
 	case f.machine == "":
 		return misuse("learnt needs --machine FILE")
 	case f.forget != "" && f.from != "":

@@ -49,10 +49,6 @@ type console struct {
 // has been: however the program is told to leave, the terminal is put back, and everything entered is on record. Whatever
 // has no screen has no terminal to put back, and is ended by the signal itself.
 func onScreen(w world, m *manner, do func(world) error) error {
-	quiet, err := w.quiet(&m.quiet)
-	if err != nil {
-		return err
-	}
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	t := &console{ctx: ctx, in: w.in, out: w.out}
@@ -63,11 +59,13 @@ func onScreen(w world, m *manner, do func(world) error) error {
 	go t.watch(ctx, sent, cancel)
 	t.attach()
 	t.shell.OnStop = t.onStopping
-	if !quiet {
+	colours, _ := w.settings.text("colours")
+	t.shell.Colourless = colours == "none"
+	if !w.quiet(&m.quiet) {
 		t.shell.Ring = t.ring
 	}
 	w.screen = t
-	err = do(w)
+	err := do(w)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.by != 0 {
@@ -133,18 +131,10 @@ func (t *console) ring(times int) {
 	}
 }
 
-// quiet reports whether the bell is to be silent: by the flag, else by the environment.
-func (w world) quiet(flag *value[bool]) (bool, error) {
-	const name = "TRAMMEL_QUIET"
-	set := w.getenv(name)
-	if flag.set || set == "" {
-		return flag.or(false), nil
-	}
-	v, err := flag.read(set)
-	if err != nil {
-		return false, misuse("%s=%q, need true or false", name, set)
-	}
-	return v, nil
+// quiet reports whether the bell is to be silent: by the flag, else by the settings.
+func (w world) quiet(flag *value[bool]) bool {
+	text, _ := w.settings.text("quiet")
+	return flag.or(text == "true")
 }
 
 // endedBy returns the signal that has ended a verb.

@@ -67,7 +67,8 @@ func tap(s *session.State, p session.WindAsked, u geom.Unit) Line {
 		By: record.Number(u.From(p.Told.Wind.Travel)),
 		Park: &Park{record.Degrees360(k.Bearing), table(s, p.Position), record.Number(p.Ring), record.Number(u.From(k.Now)), nil,
 			record.Number(u.From(k.Goal)),
-			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings}, WholeNumbers: s.Set.Job.Dial.WholeNumbers, unit: u}
+			vernier(s, p.Position), record.ReadingPlaces(s.Set.Job.Dial, u), s.Set.Bearings},
+		WholeNumbers: s.Set.Job.Dial.WholeNumbers, unit: u}
 }
 
 // Text: see [Line].

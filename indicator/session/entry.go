@@ -266,7 +266,7 @@ func (r *CommandRow) Keypad() bool { return r.Figures > 0 || r.picks != nil }
 // Answer is the command of what was typed for a row that takes it, in the job's unit; nil where it means nothing.
 func (r *CommandRow) Answer(s *State, text string) (Command, error) {
 	if r.OfDial {
-		text = dialledFields(text, &s.Set.Job)
+		text = dialled(strings.Fields(text), &s.Set.Job)
 	}
 	return r.field(s, text)
 }

@@ -44,10 +44,11 @@ func Parse(text string, u geom.Unit) (Command, error) {
 func (s *State) Read(text string) (Command, error) {
 	j := &s.Set.Job
 	text = strings.TrimSpace(text)
-	word, rest, _ := strings.Cut(text, " ")
-	for _, r := range commands {
-		if r.OfDial && r.Word == word {
-			return r.parse(dialledFields(rest, j), j.Unit)
+	if fields := strings.Fields(text); len(fields) > 0 {
+		for _, r := range commands {
+			if r.OfDial && r.Word == fields[0] {
+				return r.parse(dialled(fields[1:], j), j.Unit)
+			}
 		}
 	}
 	if _, err := geom.ParseNumber(text); err == nil || geom.Fractional(text) {
@@ -95,9 +96,8 @@ func Dialled(text string, j *setup.Job) string {
 	return strconv.FormatFloat(v/1000, 'f', -1, 64)
 }
 
-// dialledFields is Dialled of each of several figures.
-func dialledFields(text string, j *setup.Job) string {
-	fields := strings.Fields(text)
+// dialled is Dialled of each of several figures.
+func dialled(fields []string, j *setup.Job) string {
 	for i := range fields {
 		fields[i] = Dialled(fields[i], j)
 	}

@@ -57,7 +57,7 @@ func TestWholeNumbersAreThousandths(t *testing.T) {
 		b, ok := c.(session.Bezel)
 		return err == nil && ok && math.Abs(b.Showed-want.Showed) < 1e-12 && math.Abs(b.Shows-want.Shows) < 1e-12
 	}
-	if c, err := s.Read("bezel -12 0.002"); !near(c, err) {
+	if c, err := s.Read("bezel\t-12  0.002"); !near(c, err) {
 		t.Errorf("bezel: %v, %v", c, err)
 	}
 	for _, r := range session.Commands() {
