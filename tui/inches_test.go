@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
 )
 
 func inInches(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch, 0.001*25.4 }
@@ -18,11 +19,12 @@ func inInches(o *session.Opened) { o.Job.Unit, o.Job.Dial.Graduation = geom.Inch
 // clears. 1-5/8 in are 41.275 mm, 1/64 in 0.396875 mm and 1-3/16 in 30.1625 mm.
 func TestFractionsByKeypad(t *testing.T) {
 	d := loaded(t, real(t, inInches))
+	d.Type("h")
 	for _, c := range []struct{ typed, shows string }{
-		{"h1-5/8", "1-5/8"}, {"0-3/16", "0-3/16"}, {"1-5/8/", "(in; empty: none):"}, {"3/", "(in; empty: none):"},
-		{"1-5/8 0-1/64", "1-5/8 0-1/64"}, {"1 5/", "(in; empty: none):"}, {"1-99/", "(in; empty: none):"},
+		{"1-5/8", "1-5/8"}, {"0-3/16", "0-3/16"}, {"1-5/8/7", "7"}, {"3/7", "7"}, {"1-5/8 0-1/64", "1-5/8 0-1/64"}, {"1 5/7", "7"},
+		{"1-99/7", "7"}, {"1.5-3/7", "7"}, {"1-/7", "7"},
 	} {
-		d.Type(c.typed).Expect(Line("swing radius to hold", c.shows))
+		d.Type(c.typed).Expect(Line("swing radius to hold", "(in; empty: none): "+c.shows+" "))
 		for range 20 {
 			d.Press(tea.KeyBackspace)
 		}
@@ -62,4 +64,15 @@ func TestThousandthsAtTheDial(t *testing.T) {
 	d.Type("-5").Enter().Readings(-0.127).Expect(Line("station 1", "−0.0050 in"))
 	d.Type(".012").Enter().Readings(-0.127, 0.3048).Expect(Line("station 2", "0.0120 in"))
 	d.Type("b").Expect(Line("the needle showed, and shows now (thousandths, or in with a point): "))
+	var all []session.Record
+	for i, line := range d.mem.Lines {
+		r, err := session.Decode(i+1, line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, r)
+	}
+	replay := &driver{t: t, model: tui.NewReplay(tui.ReplayConfig{Events: all, At: len(all)}, colours(termenv.Ascii, false))}
+	replay.Size(80, 24).Type("c").Expect(Line("it read, in truth (thousandths, or in with a point): ")).Type("11").Enter()
+	replay.Expect(Line("0.0120 in read as 0.0110"))
 }
