@@ -58,7 +58,7 @@ type question struct {
 	figures int
 	// one says that nothing but one number will do, dial that it is read off a dial, which shows no fractions.
 	one, dial bool
-	take func(m Model, text string) (Model, tea.Cmd)
+	take      func(m Model, text string) (Model, tea.Cmd)
 }
 
 // ask opens the field for the text that a row takes, behind the word that was picked from the list, if one was.

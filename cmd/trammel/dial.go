@@ -92,6 +92,9 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	if err := f.check(); err != nil {
 		return err
 	}
+	if !f.resume {
+		f.machine = w.orMachine(f.machine)
+	}
 	if leave, err := f.complete(w, c); err != nil || leave {
 		return err
 	}
@@ -117,9 +120,6 @@ func (f *dialFlags) check() error {
 }
 
 func dial(w world, c *common, f *dialFlags) error {
-	if !f.resume {
-		f.machine = w.orMachine(f.machine)
-	}
 	if f.resume && f.journal == "" {
 		var err error
 		if f.journal, err = lastOpen(w); err != nil {
