@@ -40,7 +40,8 @@ func TestFractionsByKeypad(t *testing.T) {
 		t.Errorf("the x slide stands at %+v, want 1-3/16 in", x)
 	}
 	// In millimetres it clears, whatever stands there.
-	loaded(t, real(t, nil)).Type("h1-5/").Expect(Line("(mm; empty: none)"), Nowhere("1-5/")).Type("42").Expect(Line("empty: none"), Line("42"))
+	loaded(t, real(t, nil)).Type("h1-5/").Expect(Line("(mm; empty: none)"), Nowhere("1-5/")).Type("42").
+		Expect(Line("empty: none"), Line("42"))
 
 	o := stepwise(options{opened: benchOpened(t), seed: 7, colour: termenv.Ascii})
 	o.opened.Job.Unit = geom.Inch
