@@ -5,7 +5,6 @@ import (
 	"io"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -261,10 +260,7 @@ func (m PlanModel) View() string {
 	if m.height == 1 {
 		return next.Draw(t, w, 1)
 	}
-	return strings.Join([]string{
-		pane.Box(t, pane.PlanAim(v, w), w, 1), pane.Rule(t, w), m.zones(w, m.height-4-next.Height()), pane.Rule(t, w),
-		next.Draw(t, w, next.Height()), last,
-	}, "\n")
+	return pane.Frame(t, w, pane.PlanAim(v, w), m.zones(w, m.height-pane.Framed-next.Height()), next.Draw(t, w, next.Height()), last)
 }
 
 // typing says what is being typed, where a status has not been said since.
@@ -287,7 +283,7 @@ func (m *PlanModel) body() int {
 	}
 	v := m.view
 	v.Page = true
-	return m.height - 4 - pane.PlanNext(&v, m.width, m.height).Height()
+	return m.height - pane.Framed - pane.PlanNext(&v, m.width, m.height).Height()
 }
 
 // zones is the list with the picture beside it, or the page that lies over both.
@@ -302,5 +298,5 @@ func (m *PlanModel) zones(w, h int) string {
 	if right < 16 { // no picture fits beside the list
 		return pane.PlanWork(&m.view, w, h)
 	}
-	return beside(pane.PlanWork(&m.view, leftWidth, h), pane.PlanPicture(&m.view, right, h))
+	return pane.Beside(pane.PlanWork(&m.view, leftWidth, h), pane.PlanPicture(&m.view, right, h))
 }

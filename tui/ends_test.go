@@ -191,7 +191,7 @@ func TestBounceDoesNotLeaveThePage(t *testing.T) {
 // However small the window, Enter shows the next leaf until all was shown, and then leaves: every word of the large page has been
 // on one of them, the journal's long name and the verdict's "if" too.
 func TestLastPageInSmallWindows(t *testing.T) {
-	const name = "/home/mill/.local/share/trammel/2025-03-04-0900-belt-tensioner-plate-42mm.jsonl"
+	const name = "belt-tensioner/setting-sheets/journals/2025-03-04-0900-belt-tensioner-plate-42mm.jsonl"
 	unstated := func(o *session.Opened) { o.Job.Stated = nil }
 	open := func() *driver { return reachedEnd(t, unstated, func(c *tui.Config) { c.Journal = name }) }
 	whole := open().Size(200, 60)

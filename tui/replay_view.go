@@ -3,7 +3,6 @@ package tui
 import (
 	"fmt"
 	"strconv"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -101,14 +100,8 @@ func (m Replay) View() string {
 		return m.smallView(&v, keysLine)
 	}
 	next := m.eventRows()
-	return strings.Join([]string{
-		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
-		pane.Rule(t, m.width),
-		m.body(&v, m.width, m.height-4-next),
-		pane.Rule(t, m.width),
-		pane.Timeline(&v, &m.moment, m.width, next),
-		keysLine,
-	}, "\n")
+	return pane.Frame(t, m.width, pane.Aim(&v, m.width), m.body(&v, m.width, m.height-pane.Framed-next),
+		pane.Timeline(&v, &m.moment, m.width, next), keysLine)
 }
 
 // items are the lines of the list.
@@ -176,7 +169,7 @@ func (m *Replay) bodyHeight() int {
 	if pane.Small(m.width, m.height) {
 		return max(1, m.height-3)
 	}
-	return m.height - 4 - m.eventRows()
+	return m.height - pane.Framed - m.eventRows()
 }
 
 // smallView is what a very small window holds.

@@ -25,14 +25,8 @@ func (m Model) View() string {
 	if pane.Small(m.width, m.height) {
 		return m.small(&v, b, next, last)
 	}
-	return strings.Join([]string{
-		pane.Box(t, pane.Aim(&v, m.width), m.width, 1),
-		pane.Rule(t, m.width),
-		m.body(&v, b, m.width, m.height-4-next.Height()),
-		pane.Rule(t, m.width),
-		next.Draw(t, m.width, next.Height()),
-		last,
-	}, "\n")
+	return pane.Frame(t, m.width, pane.Aim(&v, m.width), m.body(&v, b, m.width, m.height-pane.Framed-next.Height()),
+		next.Draw(t, m.width, next.Height()), last)
 }
 
 // shown is what the panes see, with what the keys have brought up.
@@ -68,7 +62,7 @@ func (m *Model) bodyHeight() int {
 	}
 	v := m.laid()
 	v.Page = v.Page || !m.ending
-	return m.height - 4 - pane.Next(&v, m.width, m.height).Height()
+	return m.height - pane.Framed - pane.Next(&v, m.width, m.height).Height()
 }
 
 // more reports whether the action comes in pieces, and this is not the last.
@@ -114,11 +108,11 @@ func workZones(v *pane.View, swapped bool, w, h int) string {
 	switch {
 	case v.Practice && reading && right >= 90:
 		half := right / 2
-		return beside(work, pane.Picture(v, half, h), pane.Dial(v, right-half, h))
+		return pane.Beside(work, pane.Picture(v, half, h), pane.Dial(v, right-half, h))
 	case v.Practice && reading && !swapped:
-		return beside(work, pane.Dial(v, right, h))
+		return pane.Beside(work, pane.Dial(v, right, h))
 	}
-	return beside(work, picture)
+	return pane.Beside(work, picture)
 }
 
 // small is all that a very small window holds: the action, what has been typed, the keys; or the
@@ -133,15 +127,4 @@ func (m *Model) small(v *pane.View, b []keys.Binding, next pane.Bottom, last str
 		return m.body(v, b, m.width, m.height-1) + "\n" + last
 	}
 	return next.Draw(v.Theme, m.width, m.height-1) + "\n" + last
-}
-
-// beside puts panes of the same height beside one another.
-func beside(panes ...string) string {
-	rows := strings.Split(panes[0], "\n")
-	for _, p := range panes[1:] {
-		for i, l := range strings.Split(p, "\n") {
-			rows[i] += l
-		}
-	}
-	return strings.Join(rows, "\n")
 }

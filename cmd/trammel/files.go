@@ -65,40 +65,43 @@ func readKept(path string) ([]byte, error) {
 // replaceFile writes a file of the data folder: a new one beside the old one, synced, then put in its place, so that
 // a power cut leaves one of the two.
 func replaceFile(path string, text []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	temp, err := besideFile(path, text, 0o700, 0o600)
 	if err != nil {
 		return err
 	}
-	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Sync(), f.Close()); err != nil {
-		return err
+	defer os.Remove(temp) // nothing is left of it once it has been renamed
+	return os.Rename(temp, path)
+}
+
+// besideFile writes a file beside the place that it is meant for, synced, in a folder that is made where it is not there. Of one
+// that could not be written whole nothing is left.
+func besideFile(path string, text []byte, folder, file fs.FileMode) (temp string, err error) {
+	if err := os.MkdirAll(filepath.Dir(path), folder); err != nil {
+		return "", err
 	}
-	return os.Rename(f.Name(), path)
+	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	if err != nil {
+		return "", err
+	}
+	_, err = f.Write(text)
+	if err = errors.Join(err, f.Chmod(file), f.Sync(), f.Close()); err != nil {
+		return "", errors.Join(err, os.Remove(f.Name()))
+	}
+	return f.Name(), nil
 }
 
 // writeNew writes a file that is not there yet, whole or not at all: beside its place, synced, then put into it. One that has
 // come there meanwhile stays.
 func writeNew(path string, text []byte) error {
-	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return err
-	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	temp, err := besideFile(path, text, 0o755, 0o644)
 	if err != nil {
 		return err
 	}
-	defer os.Remove(f.Name()) // nothing is left of it once it has been renamed
-	_, err = f.Write(text)
-	if err = errors.Join(err, f.Chmod(0o644), f.Sync(), f.Close()); err != nil {
-		return err
-	}
+	defer os.Remove(temp) // nothing is left of it once it has been renamed
 	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
 		return withHint(fmt.Errorf("%s: is there already, need a name of its own", path), "choose another name")
 	}
-	return os.Rename(f.Name(), path)
+	return os.Rename(temp, path)
 }
 
 // canHold reports whether a folder can be written to, or made where it is not there: nobody answers twenty questions for a file that

@@ -148,7 +148,12 @@ func handMoves(v *View) (parts []deed) {
 
 // moveDeed is one movement of a slide, as its collar counts.
 func moveDeed(name string, m slide.Move) deed {
-	turn, far := m.Turn.String(), record.Amount(m) // its unit stays: without it the figure would be read off the collar
+	return turning(name, m, record.Amount(m)) // its unit stays: without it the figure would be read off the collar
+}
+
+// turning is one movement of a slide, as far as is said.
+func turning(name string, m slide.Move, far string) deed {
+	turn := m.Turn.String()
 	return deed{
 		alone: []string{name + " " + turn + " " + far},
 		under: []string{turn + " " + far},

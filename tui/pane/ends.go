@@ -27,7 +27,7 @@ const endsText = 64
 func Ends(v *View, w, h int) Leaves {
 	if left := max(endsText, w/2); v.State.Sweep.N > 0 && w-left >= endsText/2 {
 		if c, ok := endsWhole(v, left-1, h); ok {
-			return Leaves{1, func(int) string { return beside(c.bound(v.Theme, nil, left, h).Draw(0), Picture(v, w-left, h)) }}
+			return Leaves{1, func(int) string { return Beside(c.bound(v.Theme, nil, left, h).Draw(0), Picture(v, w-left, h)) }}
 		}
 	}
 	if c, ok := endsWhole(v, w, h); ok {
@@ -240,13 +240,4 @@ func wrapFigures(s string, w int) []string {
 		out[i] = strings.ReplaceAll(out[i], held, " ")
 	}
 	return out
-}
-
-// beside puts two panes of the same height beside one another.
-func beside(left, right string) string {
-	rows := strings.Split(left, "\n")
-	for i, l := range strings.Split(right, "\n") {
-		rows[i] += l
-	}
-	return strings.Join(rows, "\n")
 }

@@ -22,7 +22,7 @@ func Form(v *View, w, h int) string {
 	if v.FormErr != nil || right < 16 {
 		return formTable(v, w, h)
 	}
-	return beside(formTable(v, formWidth, h), Box(v.Theme, plot.Radial(formPicture(v), right, h, v.Theme), right, h))
+	return Beside(formTable(v, formWidth, h), Box(v.Theme, plot.Radial(formPicture(v), right, h, v.Theme), right, h))
 }
 
 // formColumns are how wide the columns are: name, abbreviation, departure, noise. The abbreviation

@@ -79,7 +79,7 @@ func (z *zone) lay(said func(most int) []string) Bottom {
 	case z.small:
 		z.most = max(1, z.h-1)
 	default:
-		z.most = z.h - 4 - max(leastBody, len(z.must)) // the aim, two rules, the keys
+		z.most = z.h - Framed - max(leastBody, len(z.must))
 	}
 	z.said = said(max(1, z.most-2))
 	if z.small && len(z.said) == 1 && z.said[0] == "" {
@@ -89,7 +89,7 @@ func (z *zone) lay(said func(most int) []string) Bottom {
 	case z.small && len(z.tell) > 0:
 		return z.dealt()
 	case len(z.tell) > 0 && z.most < 2+len(z.said): // the work zone cannot hold it
-		z.most = z.h - 4 - leastBody
+		z.most = z.h - Framed - leastBody
 		return z.dealt()
 	}
 	if b, ok := z.large(); ok {
@@ -215,7 +215,7 @@ func (z *zone) spoken(i, k int) []string {
 			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, words))
 		}
 		if z.answer != "" {
-			forms = append(forms, fmt.Sprintf("part %d of %d: %s", i+1, k, z.answer), fmt.Sprintf("%d of %d: %s", i+1, k, z.answer))
+			forms = append(forms, z.lastPart(k)...)
 		}
 		if i < k-1 {
 			name := ""
@@ -225,10 +225,9 @@ func (z *zone) spoken(i, k int) []string {
 			if i == 0 && z.aside != "" {
 				name += z.aside + "; "
 			}
-			forms = []string{
-				fmt.Sprintf("%sfirst this (part %d of %d); Enter shows what comes then", name, i+1, k),
-				fmt.Sprintf("%spart %d of %d; Enter shows what comes then", name, i+1, k),
-				fmt.Sprintf("%spart %d of %d; Enter: the next", name, i+1, k),
+			forms = []string{fmt.Sprintf("%sfirst this (part %d of %d); Enter shows what comes then", name, i+1, k)}
+			for _, words := range partWords(i, k) {
+				forms = append(forms, name+words)
 			}
 		}
 	}
@@ -238,6 +237,18 @@ func (z *zone) spoken(i, k int) []string {
 		return rows[:min(len(rows), max(1, z.most-len(z.said)-4))]
 	}
 	return rows[:min(len(rows), 3)]
+}
+
+// partWords say which piece of k this is, before the last, in ever shorter forms.
+func partWords(i, k int) []string {
+	part := fmt.Sprintf("part %d of %d; Enter", i+1, k)
+	return []string{part + " shows what comes then", part + ": the next"}
+}
+
+// lastPart is what answers the action, behind the last of k pieces.
+func (z *zone) lastPart(k int) []string {
+	count := fmt.Sprintf("%d of %d: %s", k, k, z.answer)
+	return []string{"part " + count, count}
 }
 
 // written tells the action in letters of the usual size: all parts where there are rows for them, else one after the other.
@@ -276,12 +287,11 @@ func (z *zone) dealt() Bottom {
 	i := min(z.piece, k-1)
 	head := first(z.w, []string{z.title + ": " + z.answer, z.answer})
 	if k > 1 {
-		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d: %s", z.title, k, k, z.answer),
-			fmt.Sprintf("part %d of %d: %s", k, k, z.answer), fmt.Sprintf("%d of %d: %s", k, k, z.answer)})
-	}
-	if i < k-1 {
-		head = first(z.w, []string{fmt.Sprintf("%s, part %d of %d; Enter shows what comes then", z.title, i+1, k),
-			fmt.Sprintf("part %d of %d; Enter shows what comes then", i+1, k), fmt.Sprintf("part %d of %d; Enter: the next", i+1, k)})
+		forms := z.lastPart(k)
+		if i < k-1 {
+			forms = partWords(i, k)
+		}
+		head = first(z.w, append([]string{z.title + ", " + forms[0]}, forms...))
 	}
 	rows := append([]string{Clip(z.theme, head, z.w)}, z.tell[i*free:min((i+1)*free, len(z.tell))]...)
 	return Bottom{Pieces: k, rows: append(rows, z.said...)}

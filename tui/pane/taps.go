@@ -19,9 +19,9 @@ func tapAction(v *View) action {
 		fmt.Sprintf("table at %s, tap %s to %s; type the reading", v.ring(), short, goal),
 		fmt.Sprintf("%s: tap %s to %s; type it", v.ring(), short, goal),
 	}
-	ring, near := "ring "+v.degrees(p.Position().Ring), lines.TapSide(p.Wind.Told.Tap)
+	near := lines.TapSide(p.Wind.Told.Tap)
 	return action{words: words, parts: []deed{
-		{alone: []string{"table to " + ring, ring}},
+		{alone: v.tableForms()},
 		{alone: []string{"tap " + short, "tap side " + near}, two: [][]string{{"tap the side"}, {near}}},
 		{alone: []string{"to " + goal}},
 	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: "type the needle, or Enter: done"}

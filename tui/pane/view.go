@@ -210,6 +210,25 @@ func Rule(t theme.Theme, w int) string {
 	return t.Rule.Render(strings.Repeat(g, max(0, w)/ansi.StringWidth(g)))
 }
 
+// Framed is how many rows of a window are neither the work zone nor the bottom zone: the aim, two rules, the keys.
+const Framed = 4
+
+// Frame puts the zones of a window of w cells below one another: the aim, the work or a page over it, the bottom zone, the keys.
+func Frame(t theme.Theme, w int, aim, body, bottom, keys string) string {
+	return strings.Join([]string{Box(t, aim, w, 1), Rule(t, w), body, Rule(t, w), bottom, keys}, "\n")
+}
+
+// Beside puts panes of the same height beside one another.
+func Beside(panes ...string) string {
+	rows := strings.Split(panes[0], "\n")
+	for _, p := range panes[1:] {
+		for i, l := range strings.Split(p, "\n") {
+			rows[i] += l
+		}
+	}
+	return strings.Join(rows, "\n")
+}
+
 // pad fills a cell of a table, to the left or to the right.
 func pad(s string, w int, right bool) string {
 	gap := strings.Repeat(" ", max(0, w-lipgloss.Width(s)))

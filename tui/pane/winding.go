@@ -8,7 +8,6 @@ import (
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
-	"example.org/trammel/indicator/slide"
 )
 
 // loadAction takes up a slide's backlash.
@@ -82,8 +81,7 @@ func (v *View) tableFirst(name string) []deed {
 	if v.turnFirst() == "" {
 		return nil
 	}
-	ring := "ring " + v.degrees(v.Prompt.Position().Ring)
-	return []deed{before(name, "table to "+ring, ring)}
+	return []deed{before(name, v.tableForms()...)}
 }
 
 // parkedAction tells a wind under the needle: where to park, past which reading to turn back, and the reading to stop at.
@@ -115,10 +113,16 @@ func parkedAction(v *View) action {
 		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type the needle, or Enter: done"}
 }
 
+// tableForms say by its ring where the table has to stand.
+func (v *View) tableForms() []string {
+	ring := "ring " + v.degrees(v.Prompt.Position().Ring)
+	return []string{"table to " + ring, ring}
+}
+
 // parkForms say by the ring that is read where the head, or the table, stands while a slide is wound.
 func (v *View) parkForms() []string {
 	if v.turned() {
-		return []string{"table to ring " + v.degrees(v.Prompt.Position().Ring), "ring " + v.degrees(v.Prompt.Position().Ring)}
+		return v.tableForms()
 	}
 	b := v.Prompt.Wind.Told.Park.Bearing
 	ring, plain := v.State.Set.Machine.Head.Shows(b), b.Degrees360()
@@ -135,22 +139,12 @@ func (v *View) parkForms() []string {
 func (v *View) parkedMoves(name string) (parts []deed) {
 	k, moves := v.Prompt.Wind.Told.Park, v.Prompt.Wind.Moves
 	if k.Past != nil && len(moves) > 1 {
-		parts = append(parts, moveTo(name, moves[0], v.reading(*k.Past)))
+		parts = append(parts, turning(name, moves[0], "to "+v.reading(*k.Past)))
 	}
 	if n := len(moves); n > 0 {
-		parts = append(parts, moveTo(name, moves[n-1], v.reading(k.Goal)))
+		parts = append(parts, turning(name, moves[n-1], "to "+v.reading(k.Goal)))
 	}
 	return parts
-}
-
-// moveTo is one movement of a slide, up to what is read.
-func moveTo(name string, m slide.Move, figure string) deed {
-	turn := m.Turn.String()
-	return deed{
-		alone: []string{name + " " + turn + " to " + figure},
-		under: []string{turn + " to " + figure},
-		two:   [][]string{{name + " " + turn}, {"to " + figure}}, unnamed: [][]string{{turn}, {"to " + figure}},
-	}
 }
 
 // goAction sends a slide to a coordinate.
@@ -168,7 +162,7 @@ func goAction(v *View) action {
 	if n := len(p.Wind.Moves); n > 0 {
 		m := p.Wind.Moves[n-1]
 		last = ", last " + m.Turn.String()
-		parts[n-1] = moveTo(name, m, to)
+		parts[n-1] = turning(name, m, "to "+to)
 	} else {
 		parts = []deed{{alone: []string{name + " to " + to}}}
 	}
