@@ -36,8 +36,8 @@ func readLine(in io.Reader) (string, error) {
 }
 
 // askInLines asks question by question, one answer a line. done is false where the input ends before the last answer, or the
-// person leaves.
-func askInLines(w world, c *common, q job.Asking) (all job.Asking, done bool, err error) {
+// person leaves. What is answered is kept after each answer that is taken, or taken back.
+func askInLines(w world, c *common, q job.Asking, k *keeper) (all job.Asking, done bool, err error) {
 	for {
 		now, more := q.Next()
 		if !more {
@@ -48,33 +48,38 @@ func askInLines(w world, c *common, q job.Asking) (all job.Asking, done bool, er
 		}
 		typed, err := readLine(w.in)
 		if errors.Is(err, io.EOF) || err == nil && strings.TrimSpace(typed) == "quit" {
-			fmt.Fprintln(w.err, "trammel: the questions are left, and nothing is written")
+			k.left(w, q)
 			return q, false, nil
 		}
 		if err != nil {
 			return q, false, withHint(fmt.Errorf("standard input: %w", err), "nothing is written; begin again")
 		}
-		if q, err = answered(w, c, q, typed); err != nil {
+		changed := false
+		if q, changed, err = answered(w, c, q, typed); err != nil {
 			return q, false, err
+		}
+		if changed {
+			if err := k.keep(q); err != nil {
+				tellUnkept(w, err)
+			}
 		}
 	}
 }
 
-// answered carries out one line. A refusal is said, and the question stays.
-func answered(w world, c *common, q job.Asking, typed string) (job.Asking, error) {
-	var err error
+// answered carries out one line, and says whether an answer is taken, or taken back. A refusal is said, and the question stays.
+func answered(w world, c *common, q job.Asking, typed string) (now job.Asking, changed bool, err error) {
 	switch word := strings.TrimSpace(typed); {
 	case len(typed) > mostTyped:
 		typed, err = typed[:40]+"…", fmt.Errorf("more than %d characters, need an answer", mostTyped)
 	case word == job.Explain:
-		return q, say(w, c, lines.HelpLine{Say: "help", Said: q.Help()})
+		return q, false, say(w, c, lines.HelpLine{Say: "help", Said: q.Help()})
 	case word == job.Back:
-		q, err = q.Back()
+		now, err = q.Back()
 	default:
-		q, err = q.Answer(typed)
+		now, err = q.Answer(typed)
 	}
 	if err != nil {
-		return q, say(w, c, lines.Refused(typed, err))
+		return q, false, say(w, c, lines.Refused(typed, err))
 	}
-	return q, nil
+	return now, true, nil
 }

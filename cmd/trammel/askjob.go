@@ -8,6 +8,12 @@ import (
 	"example.org/trammel/indicator/job"
 )
 
+// askedJob is a job as it was answered, where no file says it, and what keeps the answers until the session is open.
+type askedJob struct {
+	asked []byte
+	kept  *keeper
+}
+
 // complete asks for what the flags leave open: the machine where one alone is known, and the job. leave says that the person
 // has left the questions.
 func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
@@ -26,8 +32,9 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	q, done, err := askInLines(w, c, job.JobQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
-	f.asked = q.Text()
+	q, kept := begin(w, ofMachineFile(f.machine), job.JobQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
+	q, done, err := askInLines(w, c, q, kept)
+	f.asked, f.kept = q.Text(), kept
 	return !done, err
 }
 

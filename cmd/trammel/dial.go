@@ -33,8 +33,8 @@ type dialFlags struct {
 	learntFrom     string      // another journal whose checked arcs correct this setting
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
-	asked          []byte      // the job as it was answered, where no file says it
-	anew           bool        // it was asked, and a new session is wanted beside those that are open
+	askedJob
+	anew bool // it was asked, and a new session is wanted beside those that are open
 	arcFlags
 }
 
@@ -147,6 +147,7 @@ func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 	if err != nil || o == nil {
 		return nil, err
 	}
+	f.kept.done()
 	defer o.journal.Close()
 	defer func() { keepTaught(w, o.live.State(), o.path) }()
 	if f.screen {

@@ -73,13 +73,16 @@ func replaceFile(path string, text []byte) error {
 	return os.Rename(temp, path)
 }
 
+// halfWritten is what a file is called that is not whole yet.
+const halfWritten = ".new-*"
+
 // besideFile writes a file beside the place that it is meant for, synced, in a folder that is made where it is not there. Of one
 // that could not be written whole nothing is left.
 func besideFile(path string, text []byte, folder, file fs.FileMode) (temp string, err error) {
 	if err := os.MkdirAll(filepath.Dir(path), folder); err != nil {
 		return "", err
 	}
-	f, err := os.CreateTemp(filepath.Dir(path), ".new-*")
+	f, err := os.CreateTemp(filepath.Dir(path), halfWritten)
 	if err != nil {
 		return "", err
 	}
@@ -119,7 +122,7 @@ func canHold(folder string) error {
 		if !info.IsDir() {
 			return withHint(fmt.Errorf("%s: a file, need a folder", folder), "move it away, or name another place by XDG_CONFIG_HOME")
 		}
-		f, err := os.CreateTemp(folder, ".new-*")
+		f, err := os.CreateTemp(folder, halfWritten)
 		if err != nil {
 			return withHint(fmt.Errorf("%s: nothing can be written there: %w", folder, err), "see to its rights, or name another place by "+
 				"XDG_CONFIG_HOME")

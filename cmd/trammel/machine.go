@@ -195,7 +195,8 @@ func machineNewVerb(w world, c *common, name string) error {
 	if err := canHold(folder); err != nil {
 		return err
 	}
-	q, done, err := askInLines(w, c, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
+	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
+	q, done, err := askInLines(w, c, q, kept)
 	if err != nil || !done {
 		return err
 	}
@@ -204,5 +205,6 @@ func machineNewVerb(w world, c *common, name string) error {
 	if err := writeNew(file, q.Text()); err != nil {
 		return err
 	}
+	kept.done()
 	return say(w, c, record.Written(file, name))
 }

@@ -11,6 +11,7 @@ import (
 // jobForm is what is asked of a job: what is wanted, what it is read with, and what is touched; the reach last, so that one
 // that would put the needle off the dial is refused where it is given.
 var jobForm = form{
+	name: "job",
 	head: "# A job, as it was answered.",
 	rows: func(*answers) (out []placed) {
 		for _, t := range jobAsks {

@@ -11,6 +11,7 @@ import (
 
 // machineForm is what is asked of a machine.
 var machineForm = form{
+	name: "machine",
 	head: "# A machine, as it was answered; what is learnt of it is kept elsewhere.",
 	rows: func(a *answers) (out []placed) {
 		for i := range machineAsks {

@@ -13,10 +13,12 @@ type Asking struct {
 	form  *form
 	given answers
 	fixed int // the first answers, which were given before the first question
+	earlier
 }
 
 // form is what is asked about.
 type form struct {
+	name string
 	rows func(a *answers) []placed
 	read func(name string, text []byte) error
 	head string // first line of the file
@@ -37,6 +39,9 @@ func JobQuestions(f Facts) Asking { return Asking{form: &jobForm, given: answers
 
 // next is the first question that is not answered; ok is false where all are.
 func (q Asking) next() (p placed, ok bool) {
+	if p, ok := q.isBegun(); ok {
+		return p, true
+	}
 	for _, p := range q.form.rows(&q.given) {
 		if q.given.of(p.path()) == nil && p.isAsked(&q.given) {
 			return p, true
@@ -73,6 +78,10 @@ func (q Asking) Name() string { return q.given.word("name") }
 
 // Back takes the last answer back.
 func (q Asking) Back() (Asking, error) {
+	if len(q.given.all) == q.fixed && q.earlier.decided {
+		q.earlier.decided, q.earlier.ahead = false, nil
+		return q, nil
+	}
 	if len(q.given.all) == q.fixed {
 		return q, unfit("", "this is the first question, need an answer to it")
 	}
@@ -86,9 +95,21 @@ func (q Asking) Answer(text string) (Asking, error) {
 	if !ok {
 		return q, unfit("", "everything is answered")
 	}
+	now, err := q.take(p, text)
+	if err != nil {
+		return q, err
+	}
+	return now.onward(), nil
+}
+
+// take takes an answer to a question.
+func (q Asking) take(p placed, text string) (Asking, error) {
 	g, err := p.answer(&q.given, text)
 	if err != nil {
 		return q, err
+	}
+	if g.Key == begunKey {
+		return q.decide(&g), nil
 	}
 	now := q
 	now.given.all = append(slices.Clip(q.given.all), g)

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"time"
+
+	"example.org/trammel/indicator/job"
+)
+
+// keeper keeps what is answered, so that who is killed, or called away, among the questions goes on with it. That nothing can be
+// kept is told once, and stands in nobody's way.
+type keeper struct {
+	file string // empty where nothing can be kept
+}
+
+// begin is a set of questions as it was left: where some of it was answered before and never finished, whether that stands is
+// asked first. which names the set, among all that are asked.
+func begin(w world, which string, q job.Asking) (job.Asking, *keeper) {
+	folder, err := askedFolder(w)
+	if err != nil {
+		tellUnkept(w, err)
+		return q, &keeper{}
+	}
+	file := filepath.Join(folder, which+".json")
+	text, err := readOwn(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return q, &keeper{file}
+	}
+	if err == nil {
+		var now job.Asking
+		if now, err = q.Begun(text); err == nil {
+			return now, &keeper{file}
+		}
+	}
+	aside, moved := setAside(file)
+	if moved != nil {
+		tellUnkept(w, errors.Join(fmt.Errorf("%s: %w", file, err), moved))
+		return q, &keeper{}
+	}
+	fmt.Fprintf(w.err, "trammel: %s: %s; it is set aside as %s, and the questions begin anew\n", printable(file), printable(err.Error()),
+		printable(aside))
+	return q, &keeper{file}
+}
+
+// askedFolder is where answers are kept until all are given. What a kill left of a file that was being written goes.
+func askedFolder(w world) (string, error) {
+	folder, err := userFolder(w, "XDG_DATA_HOME", "LOCALAPPDATA", filepath.Join(".local", "share"))
+	if err != nil {
+		return "", err
+	}
+	folder = filepath.Join(folder, "asked")
+	half, _ := filepath.Glob(filepath.Join(folder, halfWritten))
+	for _, f := range half {
+		if info, err := os.Lstat(f); err == nil && w.now().Sub(info.ModTime()) > time.Minute { // else another program may be at it
+			os.Remove(f)
+		}
+	}
+	return folder, nil
+}
+
+// readOwn reads a small file that the program wrote: never what a link leads to.
+func readOwn(path string) ([]byte, error) {
+	info, err := os.Lstat(path)
+	if err == nil && !info.Mode().IsRegular() {
+		err = errors.New("no regular file")
+	}
+	if err != nil {
+		return nil, err
+	}
+	return readKept(path)
+}
+
+// mostAside bounds how many files of one name are set aside.
+const mostAside = 100
+
+// setAside gives a file another name, which is returned: nothing that a person wrote, or may want to look at, is thrown away.
+func setAside(path string) (aside string, err error) {
+	for i := 1; i <= mostAside; i++ {
+		aside = path + ".broken"
+		if i > 1 {
+			aside = fmt.Sprintf("%s.broken-%d", path, i)
+		}
+		if _, err := os.Lstat(aside); errors.Is(err, fs.ErrNotExist) {
+			return aside, os.Rename(path, aside)
+		}
+	}
+	return "", withHint(fmt.Errorf("%s: %d files are set aside already", path, mostAside), "move them away")
+}
+
+// tellUnkept says that what is answered is not kept.
+func tellUnkept(w world, err error) {
+	fmt.Fprintf(w.err, "trammel: what is answered is not kept against a cut: %s\n", printable(err.Error()))
+}
+
+// keep puts down what is answered so far. The error comes once: nothing is kept from then on.
+func (k *keeper) keep(q job.Asking) error {
+	if k.file == "" {
+		return nil
+	}
+	var err error
+	if text := q.Keep(); text != nil {
+		err = replaceFile(k.file, text)
+	} else if err = os.Remove(k.file); errors.Is(err, fs.ErrNotExist) {
+		err = nil
+	}
+	if err != nil {
+		k.file = ""
+	}
+	return err
+}
+
+// done forgets what was answered: all of it is kept elsewhere. Of nil it does nothing.
+func (k *keeper) done() {
+	if k != nil && k.file != "" {
+		os.Remove(k.file) // else it is offered once more, which does no harm
+	}
+}
+
+// left says how it stands where the questions are left before the last answer.
+func (k *keeper) left(w world, q job.Asking) {
+	what := "and nothing is written"
+	if q.Keep() != nil && k.file != "" {
+		what = "and nothing is written; what was answered is kept, and offered when they begin again"
+	}
+	fmt.Fprintf(w.err, "trammel: the questions are left, %s\n", what)
+}
+
+// ofMachineFile names the questions after a job by the machine's file that it is for, in letters that any file system takes.
+func ofMachineFile(path string) string {
+	if whole, err := filepath.Abs(path); err == nil {
+		path = whole
+	}
+	sum := sha256.Sum256([]byte(path))
+	return "job-" + hex.EncodeToString(sum[:6])
+}
