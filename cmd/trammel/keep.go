@@ -34,7 +34,7 @@ func begin(w world, which string, q job.Asking) (job.Asking, *keeper) {
 	}
 	if err == nil {
 		var now job.Asking
-		if now, err = q.Begun(text); err == nil {
+		if now, err = q.Offer(text); err == nil {
 			return now, &keeper{file}
 		}
 	}

@@ -29,7 +29,7 @@ type earlier struct {
 	ahead   []Typed // those whose questions are still to come
 }
 
-// Keep is what is answered so far, to go on with at another time by [Asking.Begun]; nil where nothing is.
+// Keep is what is answered so far, to go on with at another time by [Asking.Offer]; nil where nothing is.
 func (q Asking) Keep() []byte {
 	all := kept{Version: keptVersion, Of: q.form.name}
 	if _, asked := q.isBegun(); asked {
@@ -53,8 +53,8 @@ func (q Asking) Keep() []byte {
 	return append(text, '\n')
 }
 
-// Begun asks first whether what was kept stands. The error says what is wrong with it, and q then stays as it is.
-func (q Asking) Begun(text []byte) (Asking, error) {
+// Offer asks first whether what was kept stands. The error says what is wrong with it, and q then stays as it is.
+func (q Asking) Offer(text []byte) (Asking, error) {
 	var k kept
 	if err := json.Unmarshal(text, &k); err != nil {
 		return q, fmt.Errorf("what was answered before cannot be read: %w", err)
@@ -74,9 +74,9 @@ const begunKey = "begun"
 
 // The answers to whether what was answered before stands.
 const (
-	goOn  = "go on"
-	anew  = "begin anew"
-	begun = "these questions were begun before, and %s answered: go on with that, or begin anew"
+	goOn      = "go on"
+	anew      = "begin anew"
+	begunText = "these questions were begun before, and %s answered: go on with that, or begin anew"
 )
 
 var begunAsk = asks{key: begunKey, kind: among(choice{words: goOn}, choice{words: anew}), def: says(goOn),
@@ -89,7 +89,7 @@ func (q Asking) isBegun() (p placed, ok bool) {
 		return p, false
 	}
 	ask := begunAsk
-	ask.text = says(fmt.Sprintf(begun, are(len(q.earlier.offered))))
+	ask.text = says(fmt.Sprintf(begunText, are(len(q.earlier.offered))))
 	return placed{&ask, ""}, true
 }
 

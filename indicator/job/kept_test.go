@@ -38,7 +38,7 @@ func TestKeptAnswersGoOn(t *testing.T) {
 		if text == nil {
 			return
 		}
-		offered, err := start.Begun(text)
+		offered, err := start.Offer(text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -77,7 +77,7 @@ func TestKeptAnswersGoOn(t *testing.T) {
 func TestKeptAnswerThatNoLongerFits(t *testing.T) {
 	const text = `{"version":1,"of":"job","answers":[{"key":"unit","typed":"mm"},{"key":"setup.kind","typed":"turned"},` +
 		`{"key":"target.swing_radius","typed":"42"},{"key":"target.tolerance","typed":"0.02"},{"key":"nonsense","typed":"1"}]}`
-	q, err := job.JobQuestions(job.Facts{Machine: mill("x", "y")}).Begun([]byte(text)) // no offset slide: no table can be turned
+	q, err := job.JobQuestions(job.Facts{Machine: mill("x", "y")}).Offer([]byte(text)) // no offset slide: no table can be turned
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -116,7 +116,7 @@ func TestKeptNonsense(t *testing.T) {
 		{`{"version":1,"of":"machine","answers":[{"key":1}]}`, "cannot be read"},
 		{`{"version":1,"of":"\u001b[2J","answers":[{"key":"unit","typed":"mm"}]}`, `need some about a machine`},
 	} {
-		q, err := job.MachineQuestions(job.Facts{}).Begun([]byte(c.text))
+		q, err := job.MachineQuestions(job.Facts{}).Offer([]byte(c.text))
 		if now, _ := q.Next(); err == nil || !strings.Contains(err.Error(), c.because) || strings.Contains(err.Error(), "\x1b") ||
 			now.Key != "name" {
 			t.Errorf("%s: %v, then %s is asked; want refused: %s", c.text, err, now.Key, c.because)
