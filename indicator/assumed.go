@@ -187,7 +187,7 @@ func (f *Estimate) actsByForm() (radius, centre float64) {
 
 // actsByDial: as the budget has it, an error of the dial goes whole into what is read at a station.
 func (f *Estimate) actsByDial() (radius, centre float64) {
-	g := f.Dial.Gain()
+	g := f.Dial.scale()
 	switch {
 	case f.Setup.Kind.Pair():
 		return 0, 0 // coordinates, which no dial shows

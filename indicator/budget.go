@@ -92,13 +92,13 @@ func (f *Estimate) Budget() Budget {
 	}
 	form, _ := f.formPart()
 	exact(PartForm, FromLimit(form), "turn the reference, or use more even stations or a rounder one")
-	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain(), "bring the readings near zero, or have the dial checked")
+	exact(PartDial, FromLimit(f.Dial.ErrorLimit)*f.Dial.scale(), "bring the readings near zero, or have the dial checked")
 	exact(PartLever, math.Abs(f.meanReading()*math.Sin(f.Dial.LeverAngle))*FromLimit(f.Dial.LeverLimit),
 		"lay the lever along the surface, or bring the readings near zero")
 	if f.Change.Known() {
 		// The circle is known as it stood at the middle of the sweep; what it was before, when the reach
 		// was set, and what it is now lie half the drift to either side.
-		exact(PartDrift, FromLimit(math.Abs(f.Change.V)*f.Dial.Gain()/2), "let all come to rest, and begin the sweep again")
+		exact(PartDrift, FromLimit(math.Abs(f.Change.V)*f.Dial.scale()/2), "let all come to rest, and begin the sweep again")
 	}
 	exact(PartTilt, FromLimit(f.Setup.tilted()), "sweep at the cutting height")
 	return parts
@@ -115,7 +115,7 @@ func (f *Estimate) heldU() float64 {
 	if !f.Circle.Hold {
 		return 0
 	}
-	sum := math.Hypot(FromLimit(f.Setup.HeldLimit), FromLimit(f.Dial.ErrorLimit)*f.Dial.Gain())
+	sum := math.Hypot(FromLimit(f.Setup.HeldLimit), FromLimit(f.Dial.ErrorLimit)*f.Dial.scale())
 	if f.Circle.Sought == fit.ZeroDistance {
 		sum = math.Hypot(sum, math.Hypot(FromLimit(f.Setup.ReferenceLimit), FromLimit(f.Setup.ReachLimit)))
 	}

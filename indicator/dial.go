@@ -29,10 +29,14 @@ type Dial struct {
 	// angle; 0 where they are taken as exact.
 	ErrorLimit float64 `json:"error_limit,omitempty"`
 	LeverLimit float64 `json:"lever_limit,omitempty"`
+	// Falls says that the figures fall as the tip is pressed; else they grow. A reading is what the dial shows, either way.
+	Falls bool `json:"falls,omitempty"`
 	// WholeNumbers is what a whole number counts that is typed as a reading.
 	WholeNumbers WholeNumbers `json:"whole_numbers,omitempty"`
 	// Repeatability is the standard deviation of one reading, 0 when it is not known.
 	Repeatability float64 `json:"repeatability"`
+	// Repeats is from how many readings of one place that was found; 0 where it is stated and nobody says from how many.
+	Repeats int `json:"repeats,omitempty"`
 }
 
 // WholeNumbers is what a number without a point counts that is typed as a reading, by its word in files; empty: the job's unit.
@@ -58,8 +62,17 @@ const DefaultReadsTo = 0.2
 // nine-fold repeat, which is as much as anyone tries before writing the figure down.
 const RepeatDof = 8
 
-// Gain is what a reading must be multiplied with to give the tip's travel: cos(lever angle).
-func (d Dial) Gain() float64 { return math.Cos(d.LeverAngle) }
+// Gain is what a reading must be multiplied with to give the tip's travel, + as it is pressed: cos(lever angle), and its
+// negative where the figures fall as the tip is pressed.
+func (d Dial) Gain() float64 {
+	if d.Falls {
+		return -math.Cos(d.LeverAngle)
+	}
+	return math.Cos(d.LeverAngle)
+}
+
+// scale is the same of what has no sign, like a spread.
+func (d Dial) scale() float64 { return math.Cos(d.LeverAngle) }
 
 // Rounding returns the standard deviation that rounding a reading brings: the finest step that
 // is read, over √12 (a rectangular distribution; JCGM 100:2008 4.3.7, from memory).
@@ -67,10 +80,13 @@ func (d Dial) Rounding() float64 { return d.ReadsTo * d.Graduation / math.Sqrt(1
 
 // prior is the spread of one reading as the fit wants it: in travel of the tip.
 func (d Dial) prior() fit.Prior {
-	p := fit.Prior{Floor: d.Rounding() * d.Gain(), Step: d.Graduation * d.Gain()}
+	p := fit.Prior{Floor: d.Rounding() * d.scale(), Step: d.Graduation * d.scale()}
 	if d.Repeatability > 0 {
-		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.Gain()
+		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.scale()
 		p.Dof = RepeatDof
+		if d.Repeats > 1 {
+			p.Dof = float64(d.Repeats - 1)
+		}
 	}
 	return p
 }

@@ -202,7 +202,7 @@ type Mean struct {
 func (a Mean) Zero(name string) Measure {
 	d, sign := a.Dial, a.Touch.sign()
 	m := Measure{V: a.Radius - float64(sign*d.Gain()*a.Reading), Open: a.ReadingLimit == 0 && d.Rounding() == 0}
-	m.Add(Input{Name: name + " mean reading", U: math.Hypot(FromLimit(a.ReadingLimit), d.Rounding()) * d.Gain(), Sensitivity: -sign,
+	m.Add(Input{Name: name + " mean reading", U: math.Hypot(FromLimit(a.ReadingLimit), d.Rounding()) * d.scale(), Sensitivity: -sign,
 		Dof:  math.Inf(1),
 		Cure: "sweep it, and fit the readings"})
 	m.known(name, d, a.RadiusLimit, a.Reading)
@@ -214,7 +214,8 @@ func (m *Measure) known(name string, d Dial, radiusLimit, mean float64) {
 	lever := math.Abs(mean*math.Sin(d.LeverAngle)) * FromLimit(d.LeverLimit)
 	for _, x := range []Input{
 		{Name: name + " radius", U: FromLimit(radiusLimit), Cure: "measure the " + name},
-		{Name: name + " dial error", U: FromLimit(d.ErrorLimit) * d.Gain(), Cure: "bring the readings near zero, or have the dial checked"},
+		{Name: name + " dial error", U: FromLimit(d.ErrorLimit) * d.scale(),
+			Cure: "bring the readings near zero, or have the dial checked"},
 		{Name: name + " lever angle", U: lever, Cure: "lay the lever along the surface, or bring the readings near zero"},
 	} {
 		x.Sensitivity, x.Dof = 1, math.Inf(1)

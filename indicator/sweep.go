@@ -238,7 +238,7 @@ func (f *Estimate) growth(b geom.Bearing) float64 {
 }
 
 // spread is the standard deviation of one distance, NaN where it is not known.
-func (f *Estimate) spread() float64 { return f.Sigma * f.Dial.Gain() }
+func (f *Estimate) spread() float64 { return f.Sigma * f.Dial.scale() }
 
 // centre returns the covariance of the unknowns as far as the centre is concerned, mm², and its
 // degrees of freedom: the readings' part, what the tilt may do between sweep and cut, what the

@@ -29,6 +29,14 @@ func TestBadJobs(t *testing.T) {
 }
 
 var badJobs = []bad{
+	{"repeatability = 0.003", "repeatability = 0.003\npressed = \"up\"",
+		`job.toml:25: dial.pressed: "up", need grows or falls`,
+		"press the tip a little with a finger, and look: do the figures grow, or fall?"},
+	{"repeatability = 0.003", "repeatability = 0.003\nrepeatability_readings = 1",
+		`job.toml:25: dial.repeatability_readings: 1, must be a whole number from 2 to 100`, ""},
+	{"repeatability = 0.003", "repeatability_readings = 5",
+		`job.toml:24: dial.repeatability_readings: given without repeatability, need both`,
+		"leave it out, and a repeatability that is stated is taken as one from 9"},
 	{"repeatability = 0.003", "repeatability = 0.003\nwhole_numbers = \"thousandths\"",
 		`job.toml:25: dial.whole_numbers: given with unit = "mm", need "in", or the key left out`, "they are thousandths of an inch"},
 	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"z\"",

@@ -60,6 +60,8 @@ type rawJob struct {
 		Error         *float64 `toml:"error"`
 		Repeatability *float64 `toml:"repeatability"`
 		WholeNumbers  *string  `toml:"whole_numbers"`
+		Repeats       *float64 `toml:"repeatability_readings"`
+		Pressed       *string  `toml:"pressed"`
 	} `toml:"dial"`
 }
 
@@ -236,6 +238,8 @@ func (f *file) dial(raw *rawJob, j *setup.Job) {
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
 	f.wholeNumbers(d.WholeNumbers, j)
+	f.repeats(raw, j)
+	f.pressed(d.Pressed, j)
 	switch {
 	case d.Range != nil && (d.From != nil || d.To != nil):
 		f.fail("dial.range", "keep range where the zero is in the middle, from and to where it is not", "given together with from or to")

@@ -41,9 +41,13 @@ func (f *file) readout(raw *rawJob, j *setup.Job) {
 	if d.WholeNumbers != nil {
 		f.fail("dial.whole_numbers", "a readout is typed as it shows", "given with kind = \"points\", need it left out")
 	}
+	if d.Pressed != nil {
+		f.fail("dial.pressed", "a readout shows where the tip touches, however hard", "given with kind = \"points\", need it left out")
+	}
 	j.Dial = indicator.Dial{
 		Graduation:    length(u, f.need("dial.graduation", d.Graduation, positive, "above 0")),
 		ReadsTo:       f.number("dial.reads_to", d.ReadsTo, 1, func(x float64) bool { return x > 0 && x <= 1 }, "above 0 and at most 1"),
 		Repeatability: length(u, f.number("dial.repeatability", d.Repeatability, 0, notNegative, "0 or above")),
 	}
+	f.repeats(raw, j)
 }

@@ -63,8 +63,8 @@ var choreWords = []struct {
 			"tip in by the slide, needle amid"}
 	}},
 	{session.Rock, func(t *choreTeller) []string {
-		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j.Setup),
-			"rock to the turning point: " + TurningWords(t.j.Setup)}
+		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j),
+			"rock to the turning point: " + TurningWords(t.j)}
 	}},
 	{session.LockSpindle, func(t *choreTeller) []string {
 		if t.table {
@@ -76,7 +76,7 @@ var choreWords = []struct {
 	{session.RockAgain, func(t *choreTeller) []string {
 		if t.s.Trial > 1 {
 			return []string{fmt.Sprintf("the cross slides have gone %s: free the spindle, rock to the turning point again (%s), "+
-				"lock it there", t.length(t.s.Crossed), TurningWords(t.j.Setup)),
+				"lock it there", t.length(t.s.Crossed), TurningWords(t.j)),
 				"free, rock to the turning point, lock", "rock again"}
 		}
 		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across " +

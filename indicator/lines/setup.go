@@ -99,10 +99,11 @@ func TargetWords(s *session.State, u geom.Unit) []string {
 }
 
 // TurningWords names the turning point: with the tip away from the head axis in a bore, or towards it
-// on a boss, the highest reading; the lowest in the other two cases.
-func TurningWords(s indicator.Setup) string {
-	away, towards := "highest reading", "lowest reading"
-	if s.Touch == indicator.Boss {
+// on a boss, the highest reading; the lowest in the other two cases. Where the figures fall as the tip is pressed it is the
+// other way round.
+func TurningWords(j *setup.Job) string {
+	s, away, towards := &j.Setup, "highest reading", "lowest reading"
+	if (s.Touch == indicator.Boss) != j.Dial.Falls {
 		away, towards = towards, away
 	}
 	switch {
@@ -139,13 +140,16 @@ func SetupSteps(s *session.State) []string {
 func phrases(s *session.State) *setup.Phrases {
 	j := &s.Set.Job
 	p := setup.Phrases{
-		Press: "outwards: a nearer wall reads more", TurningPoint: TurningWords(j.Setup),
+		Press: "outwards: a nearer wall reads more", TurningPoint: TurningWords(j),
 		Indicator: record.Degrees(j.Setup.IndicatorBearing.Degrees360()),
 		Tip:       fmt.Sprintf("%s %v", geom.FormatFixed(j.Unit.From(j.Setup.TipDiameter), geom.Places(0, j.Unit)), j.Unit),
 		Touching:  record.Touching(j.Setup.Touch),
 	}
 	if j.Setup.Touch == indicator.Boss {
 		p.Press = "inwards: a farther wall reads more"
+	}
+	if j.Dial.Falls {
+		p.Press = strings.Replace(p.Press, "more", "less", 1)
 	}
 	if sl, _, ok := s.RadiusSlide(); ok {
 		p.RadiusSlide = SlideName(sl.Name)

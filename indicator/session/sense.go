@@ -95,6 +95,7 @@ func (s *State) sensePlan(slide string) (p SensePlan, ok bool) {
 		return p, false
 	}
 	if slide == Tip {
+		p.Must = s.must(slide, 0)
 		return p, true
 	}
 	sl, has := s.Set.Machine.Slide(slide)
@@ -114,7 +115,10 @@ func (s *State) sensePlan(slide string) (p SensePlan, ok bool) {
 
 // must is what the needle does as a slide is wound clockwise, where all is stated right.
 func (s *State) must(slide string, b geom.Bearing) Went {
-	if slide == Tip {
+	switch {
+	case slide == Tip && s.Set.Job.Dial.Falls:
+		return Down
+	case slide == Tip:
 		return Up
 	}
 	sl, _ := s.Set.Machine.Slide(slide)

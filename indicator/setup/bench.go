@@ -191,7 +191,7 @@ func (b *Bench) lobes() *indicator.Lobes {
 // formAt is what the form that was shown adds to a reading at a bearing, and the standard doubt that a stated one leaves there,
 // millimetres of reading.
 func (b *Bench) formAt(f *indicator.Estimate, at geom.Bearing) (by, doubt float64) {
-	return f.Reading(b.lobes(), at), indicator.FromLimit(b.Setup.FormLimit) / b.Job.Dial.Gain()
+	return f.Reading(b.lobes(), at), indicator.FromLimit(b.Setup.FormLimit) / math.Abs(b.Job.Dial.Gain())
 }
 
 // missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.

@@ -189,7 +189,7 @@ func TestTurningPoint(t *testing.T) {
 		v := begin(t, change).sees(false)
 		s := v.job().Setup
 		if !s.ReachKnown {
-			if got := lines.TurningWords(v.job().Setup); got != "highest reading with the tip away from the axis, lowest "+
+			if got := lines.TurningWords(v.job()); got != "highest reading with the tip away from the axis, lowest "+
 				"reading towards it" {
 				t.Errorf("%s: %q", name, got)
 			}
@@ -206,7 +206,7 @@ func TestTurningPoint(t *testing.T) {
 		if reading(0) > reading(0.1) && reading(0) > reading(-0.1) {
 			want = "highest reading"
 		}
-		if got := lines.TurningWords(v.job().Setup); got != want {
+		if got := lines.TurningWords(v.job()); got != want {
 			t.Errorf("%s: turning point at the %s, want the %s", name, got, want)
 		}
 	}
