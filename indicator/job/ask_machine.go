@@ -44,7 +44,7 @@ const slidesKey = "slides"
 func quote(s string) string { return strconv.Quote(s) }
 
 var machineAsks = []asks{
-	{key: "name", kind: label{}, text: says("what the machine is called, to choose it by"), check: nameFits,
+	{key: "name", kind: label{}, text: says("what the machine is called, to choose it by"), check: nameFits, def: freeName,
 		help: "Letters, digits, spaces, - and _. The machine is kept in a file of that name, and --machine takes the name."},
 	{key: "unit", kind: words("mm", "in"), text: says("in which unit its figures are"),
 		def:  func(a *answers, _ string) string { return a.Unit.String() },
@@ -103,6 +103,19 @@ const mostName = 60
 
 // nameFits refuses a name that is no good as a file's, or that is taken.
 func nameFits(a *answers, _ string, g *Given) error { return NameFits(g.Typed, a.Taken) }
+
+// freeName is one that no machine has yet.
+func freeName(a *answers, _ string) string {
+	for n := 1; ; n++ {
+		name := "mill"
+		if n > 1 {
+			name += " " + strconv.Itoa(n)
+		}
+		if NameFits(name, a.Taken) == nil {
+			return name
+		}
+	}
+}
 
 // NameFits reports what is wrong with a machine's name: it is a file's too, and those that are taken are others'. A file system
 // may not tell small letters from large ones.

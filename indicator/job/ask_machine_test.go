@@ -205,7 +205,6 @@ func TestBack(t *testing.T) {
 func TestMachineAnswersRefused(t *testing.T) {
 	at := map[string]string{"name": "mill", "slide.offset.clockwise": "away", "slide.offset.readout": "true"}
 	for _, c := range []struct{ key, answer, because string }{
-		{"name", "", "nothing is typed"},
 		{"name", "unknown", "has to be known"},
 		{"name", "a/b", "need letters"},
 		{"name", "..", "need letters"},
@@ -325,4 +324,41 @@ func TestAnyAnswer(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A name is proposed that no other machine has, whatever letters that is written in.
+func TestNameProposed(t *testing.T) {
+	for want, taken := range map[string][]string{"mill": {"lathe"}, "mill 2": {"Mill"}, "mill 3": {"mill 2", "mill", "mill 4"}} {
+		q := job.MachineQuestions(job.Facts{Taken: taken})
+		if now, _ := q.Next(); now.Default != want {
+			t.Errorf("beside %q the name %q is proposed, want %q", taken, now.Default, want)
+		}
+		if q, err := q.Answer(""); err != nil || q.Name() != want {
+			t.Errorf("Enter alone names it %q (%v), want %q", q.Name(), err, want)
+		}
+	}
+}
+
+// What has been answered is shown in few words, each figure with its unit, a guess and what is not known as such.
+func TestAnswered(t *testing.T) {
+	q := job.MachineQuestions(job.Facts{Name: "bench"})
+	if q.Begun() {
+		t.Error("a name that is given can be taken back")
+	}
+	for _, a := range []string{"in", "offset table_x table_y", "0.1", "", "1", "", "unknown", "", "", "unknown"} {
+		var err error
+		if q, err = q.Answer(a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want := []job.Answered{{"name", "bench"}, {"unit", "in"}, {"slides", "offset table_x table_y"}, {"offset travel per turn", "0.1 in"},
+		{"offset marks", "100"}, {"offset clockwise turn", "away"}, {"offset last movement", "clockwise"},
+		{"offset backlash", "not known: 0.012 in, a guess"}, {"offset has a readout", "false"}, {"offset is clamped", "false"},
+		{"offset travel, both ends", "not known"}}
+	if got := q.Answered(); !slices.Equal(got, want) {
+		t.Errorf("answered %q, want %q", got, want)
+	}
+	if now, _ := q.Next(); now.Short() != "table X travel per turn" {
+		t.Errorf("then %q is asked", now.Short())
+	}
 }

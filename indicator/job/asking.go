@@ -59,18 +59,25 @@ func (q Asking) Next() (now Question, ok bool) {
 	return p.question(&q.given), true
 }
 
-// Help explains what is asked now.
+// Help explains what is asked now, and says what may be typed.
 func (q Asking) Help() string {
+	now, ok := q.Next()
+	if !ok {
+		return ""
+	}
+	return q.About() + "\n" + how(&now) + "."
+}
+
+// About explains what is asked now.
+func (q Asking) About() string {
 	p, ok := q.next()
 	if !ok {
 		return ""
 	}
-	now := p.question(&q.given)
-	help := p.help
 	if l, ok := p.kind.(limit); ok {
-		help += "\n" + l.figures(&q.given)
+		return p.help + "\n" + l.figures(&q.given)
 	}
-	return help + "\n" + how(&now) + "."
+	return p.help
 }
 
 // Name is the machine's, once it is given.

@@ -59,7 +59,7 @@ func figure(q *Question, text string) (float64, error) {
 // radius is a length that may be typed as the diameter, with a d, or the word, before it.
 type radius struct{}
 
-func (radius) describe(a *answers, q *Question) { q.Unit, q.Numeral = inUnit(a), true }
+func (radius) describe(a *answers, q *Question) { q.Unit, q.Numeral, q.Across = inUnit(a), true, true }
 
 func (radius) read(_ *answers, q *Question, text string) (meant, error) {
 	d, across := strings.CutPrefix(strings.ToLower(text), "d")
@@ -74,7 +74,7 @@ func (radius) read(_ *answers, q *Question, text string) (meant, error) {
 // span is two numbers, the lower first.
 type span struct{}
 
-func (span) describe(a *answers, q *Question) { q.Unit = inUnit(a) }
+func (span) describe(a *answers, q *Question) { q.Unit, q.Two = inUnit(a), true }
 
 func (span) read(_ *answers, q *Question, text string) (meant, error) {
 	ends := strings.Fields(strings.NewReplacer("[", " ", "]", " ", ", ", " ", ";", " ", " to ", " ").Replace(text))

@@ -21,6 +21,8 @@ type Question struct {
 	Unit    string // mm, in or deg; empty for what has none
 	Default string // what Enter alone takes, as it would be typed; empty for nothing
 	Numeral bool   // the answer is one number
+	Two     bool   // the answer is two numbers
+	Across  bool   // the answer may be a diameter, with d before it
 	// Optional says that "unknown" leaves it out.
 	Optional bool
 	// ZeroAt is, for the reach, the one with which the dial would read zero at the target, in the question's unit; else nil.

@@ -7,6 +7,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
@@ -163,17 +164,7 @@ func phrases(s *session.State) *setup.Phrases {
 }
 
 // SlideName is how a person calls a slide: X and Y as on the machine.
-func SlideName(name string) string {
-	switch name {
-	case "x", "y":
-		return strings.ToUpper(name)
-	case "table_x":
-		return "table X"
-	case "table_y":
-		return "table Y"
-	}
-	return name
-}
+func SlideName(name string) string { return job.SlideWords(name) }
 
 // obstacles names what cannot be reached, as "80° to 130° and 350° to 20°"; empty for nothing.
 func obstacles(s *session.State) string {

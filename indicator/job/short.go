@@ -1,0 +1,79 @@
+package job
+
+import "strings"
+
+// shortWords say a key in few words where those of the key itself, or of its table, would not.
+var shortWords = map[string]string{
+	"setup.kind": "set-up", "setup.reference_radius_error": "reference known by", "setup.reach_error": "reach known by",
+	"cut.cutter_error": "cutter known by", "setup.touch": "what is touched", "cut.cutter": "cutter diameter", "cut.metal": "metal stays",
+	"cut.stock": "stock left on", "target.set_off_by": "set off by",
+}
+
+// shortTables are the tables whose name says something of a key; of others the key says enough.
+var shortTables = map[string]string{"dial": "dial ", "head": "head ring ", "table": "table ring "}
+
+// shortEnds are the same of keys that stand in several tables.
+var shortEnds = map[string]string{"clockwise": "clockwise turn", "take_up": "last movement", "travel": "travel, both ends",
+	"zero": "shows 0 at", "readout": "has a readout", "lock": "is clamped", "divisions": "marks"}
+
+// Short says in few words what is asked, for large letters and for lists: X travel per turn.
+func (q *Question) Short() string { return short(q.Key) }
+
+func short(key string) string {
+	if w, ok := shortWords[key]; ok {
+		return w
+	}
+	table, end := tableOf(key), key[strings.LastIndex(key, ".")+1:]
+	words, ok := shortEnds[end]
+	if !ok {
+		words = strings.ReplaceAll(end, "_", " ")
+	}
+	if slide, ok := strings.CutPrefix(table, "slide."); ok {
+		return SlideWords(slide) + " " + words
+	}
+	return shortTables[table] + words
+}
+
+// SlideWords is how a slide is called: X and Y as on the machine.
+func SlideWords(name string) string {
+	switch name {
+	case "x", "y":
+		return strings.ToUpper(name)
+	case "table_x":
+		return "table X"
+	case "table_y":
+		return "table Y"
+	}
+	return name
+}
+
+// Answered is one answer as it is shown: in few words, with its unit.
+type Answered struct{ Short, Answer string }
+
+// Answered are the answers so far, in their order.
+func (q Asking) Answered() (out []Answered) {
+	unit := map[string]string{}
+	for _, p := range q.form.rows(&q.given) {
+		now := Question{Key: p.path()}
+		if p.kind.describe(&q.given, &now); !now.Closed {
+			unit[p.path()] = now.Unit
+		}
+	}
+	for i := range q.given.all {
+		g := &q.given.all[i]
+		a := Answered{short(g.Key), g.Typed}
+		switch u := unit[g.Key]; {
+		case g.Typed == Unknown && g.toml != "":
+			a.Answer = "not known: " + g.toml + " " + u + ", a guess"
+		case g.Typed == Unknown:
+			a.Answer = "not known"
+		case u != "":
+			a.Answer += " " + u
+		}
+		out = append(out, a)
+	}
+	return out
+}
+
+// Begun reports whether there is an answer that can be taken back.
+func (q Asking) Begun() bool { return len(q.given.all) > q.fixed }
