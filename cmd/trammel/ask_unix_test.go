@@ -129,33 +129,74 @@ func keptWhole(t *testing.T, home string, answered []string) {
 	}
 }
 
-// On a terminal the questions are asked in plain lines, also where they are typed ahead, and then the screen
-// opens with what was answered.
+// On a terminal the questions have pages, a wrong answer is refused on its page, and the screen opens with what was answered: what
+// is typed ahead goes where it belongs. Asked for in lines they are.
 func TestAsksOnATerminal(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
 	if err := copyBench(home); err != nil {
 		t.Fatal(err)
 	}
-	x := on(t, program(t, home, "dial", "--machine", benchFiles[1], "--journal", "j.jsonl"), 100, 30)
-	x.shows("in which unit you read and type", "[Enter: mm; ? explains, back]")
-	x.types("\r")
-	x.shows("how it is set: carried", "[Enter: carried")
-	x.types("?\r")
-	x.shows("stands still")
-	x.types("\r42\r0.02\r\r\r\r\r\r1.6\r\r\r")
-	x.shows("what the tip touches")
-	x.types("ring\rd 60\r\r\r")
-	x.shows("the dial would read zero at the target with -12 mm")
-	x.types("12\r")
-	x.shows("not taken: \"12\"", "24 mm at the target")
-	x.types("-12\r")
-	x.shows("how the reach is known")
-	x.types("1\r")
-	x.shows("bore R 30.000", "swing to 42.000")
+	cmd := program(t, home, "dial", "--machine", benchFiles[1], "--journal", "j.jsonl")
+	cmd.Args[0] = byTheWatch()
+	x := on(t, cmd, 80, 24)
+	p := &presser{x, keypads[0]}
+	x.shows("in which unit you read and type", "Enter takes 1, mm")
 	x.raws()
-	x.types("q")
+	p.presses("\r")
+	x.shows("how it is set: carried", "stands still")
+	x.types("1\r42\r0.02\r0.02\r8\r") // a number that is begun counts at once
+	x.shows("how the cutter's diameter is known")
+	for _, answer := range []string{"2\r", "1\r", "0.3\r", "6\r", "0.01\r", "1\r", "1.6\r", "0.003\r", "0.003\r", "3\r"} {
+		x.types(answer)
+	}
+	x.shows("the radius of the ring")
+	p.lists("type a diameter")
+	p.presses("60\r")
+	x.shows("how the diameter of the ring is known: radius 30 (diameter 60) mm")
+	p.presses("1\r0\r")
+	x.shows("the dial would read zero at the target with −12 mm")
+	p.presses("12\r")
+	x.shows("24 mm at the target")
+	p.presses("-12\r")
+	x.shows("how the reach is known")
+	p.presses("1\r")
+	x.shows("all is answered", "Enter goes on with these answers")
+	p.presses("\r\r")
+	x.shows("bore R 30.000", "swing to 42.000")
+	p.types("q")
 	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume --journal j.jsonl") {
 		t.Errorf("the last words are %q, want how to go on", end)
+	}
+	x = on(t, program(t, home, "machine", "new", "--lines"), 80, 24)
+	x.shows("[Enter: mill; ? explains, back]")
+	x.types("\x04")
+	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and nothing is written") || strings.Contains(x.written(), "\x1b") {
+		t.Errorf("in lines the last words are %q, want that the questions are left", end)
+	}
+}
+
+// Left by a key, or by a signal in the middle, the pages write nothing and the terminal is as it was.
+func TestLeavesPages(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	x := on(t, program(t, home, "machine", "new"), 40, 10)
+	x.shows("what the machine is called", "Enter mill")
+	x.answers("\r")
+	x.shows("in which unit its figures are")
+	x.answers("q")
+	x.shows("Enter: leave; nothing is written")
+	x.answers("\r")
+	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and nothing") {
+		t.Errorf("the last words are %q, want that nothing is written", end)
+	}
+	x = on(t, program(t, home, "machine", "new"), 80, 24)
+	x.shows("what the machine is called")
+	x.answers("\r")
+	x.shows("in which unit its figures are")
+	x.signals(syscall.SIGTERM)
+	x.ends(128 + int(syscall.SIGTERM))
+	if all := kept(t, home); len(all) != 0 {
+		t.Errorf("files %v are there, want none", all)
 	}
 }

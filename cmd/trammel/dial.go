@@ -54,9 +54,9 @@ The end of input pauses the session; --resume goes on. A journal that another pr
 writes is opened for looking only: it says who has it, and what is said there; nothing
 is taken down (lines then exit with 1).
 
-Without --job it asks for the job first: an empty line takes what is proposed, ? explains,
-back goes to the question before, unknown leaves out what may be left out. Without
---machine the one machine that is known by name is taken.
+Without --job it asks for the job first, on a terminal page by page; in lines an empty one
+takes what is proposed, ? explains, back goes to the question before, unknown leaves out
+what may be left out. Without --machine the one machine that is known by name is taken.
 
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
 the job file says the rest. Without --arc a screen shows the outline and how far each
@@ -95,13 +95,18 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	if !f.resume {
 		f.machine = w.orMachine(f.machine)
 	}
+	if !f.screen {
+		return completed(w, c, f)
+	}
+	return onScreen(w, &f.manner, func(w world) error { return completed(w, c, f) })
+}
+
+// completed asks for what is open, and dials.
+func completed(w world, c *common, f *dialFlags) error {
 	if leave, err := f.complete(w, c); err != nil || leave {
 		return err
 	}
-	if !f.screen {
-		return dial(w, c, f)
-	}
-	return onScreen(w, &f.manner, func(w world) error { return dial(w, c, f) })
+	return dial(w, c, f)
 }
 
 // check refuses flags that do not go together.

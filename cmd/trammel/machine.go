@@ -98,17 +98,22 @@ the configuration folder. Wherever --machine is taken, their names are.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return machinesVerb(w, c) },
 	}
-	var inLines bool
+	var asked askFlags
 	add := &cobra.Command{
 		Use:   "new [NAME]",
 		Short: "ask for a machine, question by question, and keep it under its name",
 		Long: `new asks for a machine, one figure at a time, and writes its file when all are answered.
-An empty line takes what is proposed, ? explains, back goes to the question before, and
-unknown leaves out what may be left out. The end of the input writes nothing.`,
+On a terminal each question has a page, and a numeric keypad is enough. With --lines (or
+where there is no terminal) an empty line takes what is proposed, ? explains, back goes to
+the question before, and unknown leaves out what may be left out. The end of the input
+writes nothing.`,
 		Args: atMostOne,
-		RunE: func(_ *cobra.Command, args []string) error { return machineNewVerb(w, c, strings.Join(args, "")) },
+		RunE: func(_ *cobra.Command, args []string) error {
+			_, err := machineNewVerb(w, c, &asked, strings.Join(args, ""))
+			return err
+		},
 	}
-	add.Flags().BoolVar(&inLines, "lines", false, "plain lines in and out (as it is anyway)")
+	asked.add(add)
 	show := &cobra.Command{
 		Use:   "show NAME",
 		Short: "tell what is stated of a machine",
@@ -182,29 +187,30 @@ func machineShowVerb(w world, c *common, name string) error {
 	return say(w, c, record.Machine(name, file, &m, "", true))
 }
 
-func machineNewVerb(w world, c *common, name string) error {
+// machineNewVerb asks for a machine, and returns its name; empty where none is written.
+func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error) {
 	folder, names, err := knownMachines(w)
 	if err != nil {
-		return err
+		return "", err
 	}
 	if name != "" {
 		if err := job.NameFits(name, names); err != nil {
-			return err
+			return "", err
 		}
 	}
 	if err := canHold(folder); err != nil {
-		return err
+		return "", err
 	}
 	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
-	q, done, err := askInLines(w, c, q, kept)
+	q, done, err := askAll(w, c, f, "a new machine", q, kept)
 	if err != nil || !done {
-		return err
+		return "", err
 	}
 	name = q.Name()
 	file := filepath.Join(folder, name+ofMachine)
 	if err := writeNew(file, q.Text()); err != nil {
-		return err
+		return "", err
 	}
 	kept.done()
-	return say(w, c, record.Written(file, name))
+	return name, say(w, c, record.Written(file, name))
 }

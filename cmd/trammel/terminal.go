@@ -47,8 +47,11 @@ type console struct {
 
 // onScreen carries out what may open a screen. Signals are waited for before a byte is written, and until the last one
 // has been: however the program is told to leave, the terminal is put back, and everything entered is on record. Whatever
-// has no screen has no terminal to put back, and is ended by the signal itself.
+// has no screen has no terminal to put back, and is ended by the signal itself. What is carried out on a screen already has it.
 func onScreen(w world, m *manner, do func(world) error) error {
+	if w.screen != nil {
+		return do(w)
+	}
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	t := &console{ctx: ctx, in: w.in, out: w.out}

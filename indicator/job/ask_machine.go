@@ -57,7 +57,7 @@ x and y carry the spindle over the work, to the right and away from you; table_x
 top of a rotary table. With a table and no slides on it the work is tapped into place, and offset alone is enough.
 
          y  ^                 .---- head axis
-            |              ( + )======[o]  cutter, on the offset slide
+            |              ( + )======[o]  cutter, on its slide
             +---> x           seen from above`
 
 // slideNamesKind is a list of slides.

@@ -345,7 +345,7 @@ func TestAnswered(t *testing.T) {
 	if q.Begun() {
 		t.Error("a name that is given can be taken back")
 	}
-	for _, a := range []string{"in", "offset table_x table_y", "0.1", "", "1", "", "unknown", "", "", "unknown"} {
+	for _, a := range []string{"in", "offset table_x table_y", "0,10", "", "1", "", "unknown", "", "", "unknown"} {
 		var err error
 		if q, err = q.Answer(a); err != nil {
 			t.Fatal(err)

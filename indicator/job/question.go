@@ -229,5 +229,5 @@ func how(q *Question) string {
 	if q.Optional && !slices.Contains(q.Choices, Unknown) {
 		all = append(all, Unknown+" leaves it out")
 	}
-	return strings.Join(append(all, Explain+" explains", Back+" goes to the question before"), "; ")
+	return strings.Join(append(all, LineWords), "; ")
 }

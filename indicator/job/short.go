@@ -50,25 +50,32 @@ func SlideWords(name string) string {
 // Answered is one answer as it is shown: in few words, with its unit.
 type Answered struct{ Short, Answer string }
 
-// Answered are the answers so far, in their order.
+// Answered are the answers so far, in their order: figures as they are written, the rest as it was answered.
 func (q Asking) Answered() (out []Answered) {
-	unit := map[string]string{}
+	asked := map[string]Question{}
 	for _, p := range q.form.rows(&q.given) {
 		now := Question{Key: p.path()}
-		if p.kind.describe(&q.given, &now); !now.Closed {
-			unit[p.path()] = now.Unit
-		}
+		p.kind.describe(&q.given, &now)
+		asked[now.Key] = now
 	}
 	for i := range q.given.all {
 		g := &q.given.all[i]
-		a := Answered{short(g.Key), g.Typed}
-		switch u := unit[g.Key]; {
+		a, is := Answered{short(g.Key), g.Typed}, asked[g.Key]
+		unit := ""
+		if is.Unit != "" && !is.Closed {
+			unit = " " + is.Unit
+		}
+		switch {
 		case g.Typed == Unknown && g.toml != "":
-			a.Answer = "not known: " + g.toml + " " + u + ", a guess"
+			a.Answer = "not known: " + g.toml + unit + ", a guess"
 		case g.Typed == Unknown:
 			a.Answer = "not known"
-		case u != "":
-			a.Answer += " " + u
+		case is.Across && g.note != "":
+			a.Answer = g.toml + unit + " (" + g.note + ")"
+		case is.Numeral && g.toml != "":
+			a.Answer = g.toml + unit
+		default:
+			a.Answer += unit
 		}
 		out = append(out, a)
 	}
@@ -77,3 +84,9 @@ func (q Asking) Answered() (out []Answered) {
 
 // Begun reports whether there is an answer that can be taken back.
 func (q Asking) Begun() bool { return len(q.given.all) > q.fixed }
+
+// DontKnow is the choice of whoever cannot say how right a figure is.
+const DontKnow = dontKnow
+
+// LineWords say what may be typed at every question where answers are lines.
+const LineWords = Explain + " explains; " + Back + " goes to the question before"

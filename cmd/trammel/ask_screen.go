@@ -1,0 +1,37 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/tui"
+)
+
+// askFlags say how questions are asked.
+type askFlags struct {
+	lines bool
+	manner
+}
+
+func (f *askFlags) add(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
+	f.manner.add(cmd)
+}
+
+// askAll asks page by page on a terminal, else in lines; what is answered is kept after each answer. done is false where the
+// person leaves before the last one.
+func askAll(w world, c *common, f *askFlags, title string, q job.Asking, k *keeper) (all job.Asking, done bool, err error) {
+	if f.lines || c.json || !w.terminal {
+		return askInLines(w, c, q, k)
+	}
+	err = onScreen(w, &f.manner, func(w world) error {
+		t := w.screen
+		all, done, err = tui.Ask(t.ctx, tui.AskConfig{Q: q, Title: title, Keep: k.keep, Now: w.now, Plain: f.plainly(w), In: t.in, Out: t.out,
+			Shell: t.shell})
+		if err == nil && !done && t.ctx.Err() == nil {
+			k.left(w, all)
+		}
+		return err
+	})
+	return all, done, err
+}

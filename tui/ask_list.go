@@ -1,0 +1,104 @@
+package tui
+
+import (
+	"slices"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
+)
+
+// askRow is a line of the list of what can be done at a question.
+type askRow struct {
+	when  func(*AskModel) bool
+	words func(*AskModel) string
+	do    func(AskModel) (AskModel, tea.Cmd)
+}
+
+// askRows are all of them; what is commonly answered stands behind the first.
+func askRows() []askRow {
+	return []askRow{
+		{when: func(m *AskModel) bool { return m.view.Question.Default != "" },
+			words: func(m *AskModel) string { return "take " + pane.Takes(&m.view.Question) },
+			do:    func(m AskModel) (AskModel, tea.Cmd) { return m.answer(m.view.Question.Default) }},
+		{when: func(m *AskModel) bool {
+			return m.view.Question.Optional && !slices.Contains(m.view.Question.Choices, job.DontKnow)
+		},
+			words: func(*AskModel) string { return "don't know: leave it out" },
+			do:    func(m AskModel) (AskModel, tea.Cmd) { return m.answer(job.Unknown) }},
+		{when: func(m *AskModel) bool { return m.view.Question.Across }, words: func(*AskModel) string { return "type a diameter" },
+			do: func(m AskModel) (AskModel, tea.Cmd) {
+				m.types([]rune("d "))
+				return m, nil
+			}},
+		{when: func(m *AskModel) bool { return !m.view.Over }, words: func(*AskModel) string { return "explain what is asked" },
+			do: func(m AskModel) (AskModel, tea.Cmd) { return m.act(keys.Help) }},
+		{when: func(m *AskModel) bool { return m.q.Begun() }, words: func(*AskModel) string { return "back to the question before" },
+			do: func(m AskModel) (AskModel, tea.Cmd) {
+				m.leaf = 0
+				return m.back()
+			}},
+		{when: func(*AskModel) bool { return true }, words: func(*AskModel) string { return "leave the questions" }, do: AskModel.leave},
+	}
+}
+
+// items are the lines of the list.
+func (m *AskModel) items() (out []item[AskModel]) {
+	for _, r := range askRows() {
+		if r.when(m) {
+			out = append(out, item[AskModel]{words: r.words(m), do: r.do})
+		}
+	}
+	q := &m.view.Question
+	if q.Closed {
+		return out
+	}
+	var commonly []item[AskModel]
+	for _, c := range q.Choices {
+		if c != q.Default {
+			one := job.Question{Default: c, Unit: q.Unit}
+			commonly = append(commonly, item[AskModel]{words: "take " + pane.Takes(&one),
+				do: func(m AskModel) (AskModel, tea.Cmd) { return m.answer(c) }})
+		}
+	}
+	return slices.Insert(out, min(1, len(out)), commonly...)
+}
+
+// listKey takes a key while the list is shown.
+func (m AskModel) listKey(name string) (AskModel, tea.Cmd) {
+	switch m.hand.listKey(name) {
+	case typedOn:
+		return m, nil
+	case closed:
+		m.hand.showList(false)
+		return m, nil
+	case passed:
+		m.complain(nothing(name, listKeys))
+		return m, nil
+	case picked:
+	}
+	all := m.items()
+	n, why := m.hand.list.number(len(all), pane.AskList(&m.view, nil, wordsOf(all), m.hand.listed, m.width, m.height))
+	if n == 0 {
+		m.complain(why)
+		return m, nil
+	}
+	m.hand.showList(false)
+	return all[n-1].do(m)
+}
+
+// View draws the page.
+func (m AskModel) View() string {
+	if m.width <= 0 || m.height <= 0 {
+		return "trammel"
+	}
+	switch {
+	case m.hand.listing:
+		return pane.AskList(&m.view, m.keys(), wordsOf(m.items()), m.hand.listed, m.width, m.height).Draw(m.hand.listLeaf)
+	case m.help:
+		return pane.AskHelp(&m.view, m.keys(), m.width, m.height).Draw(m.leaf)
+	}
+	return pane.Ask(&m.view, m.keys(), m.width, m.height).Draw(m.leaf)
+}
