@@ -1,0 +1,330 @@
+package slide
+
+import (
+	"math"
+
+	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
+)
+
+// NeedleDial is the indicator that a slide is tested with. Lengths are millimetres.
+type NeedleDial struct {
+	// Lever says that the tip stands on a lever, whose gain nobody knows: such a dial shows no travel.
+	Lever      bool
+	Graduation float64
+	// Range is how far its tip goes in all.
+	Range float64
+}
+
+// step is the finest that is read, and rounding the standard uncertainty that this brings to a reading.
+func (d NeedleDial) step() float64     { return indicator.DefaultReadsTo * d.Graduation }
+func (d NeedleDial) rounding() float64 { return d.step() / math.Sqrt(12) }
+
+// NeedleTest is a slide under test: the tip stands against a flat face of the work, square to the slide, and the handwheel is
+// wound clockwise by a counted way and back by another.
+type NeedleTest struct {
+	// Slide is as it is stated: its divisions are counted by, its travel of a turn and its play are what the ways are planned with.
+	Slide Slide
+	Dial  NeedleDial
+	// Grows says that the reading grows when a finger presses the tip from the work's side.
+	Grows bool
+	// Ahead says that the face lies, seen from the tip, where the slide's coordinate grows.
+	Ahead bool
+	// Common are the travels of a turn that are commonly found, and those that the marks of the collar come out round with,
+	// millimetres.
+	Common []float64
+	Rounds []NeedleRound
+}
+
+// NeedleRound is a round of the test: the counted ways of the collar, divisions, and what the dial showed, millimetres.
+type NeedleRound struct {
+	On, Back          float64 // clockwise, and then anticlockwise
+	Stand, Went, Came float64 // wound up, play shut; after On; after Back
+}
+
+// forth and back are what the needle went.
+func (r NeedleRound) forth() float64 { return r.Went - r.Stand }
+func (r NeedleRound) back() float64  { return r.Came - r.Went }
+
+const (
+	// needleRounds have to show the play, and mostNeedleRounds are asked for where some do not.
+	needleRounds, mostNeedleRounds = 3, 5
+	// needleGuess is the play that is guessed where none is stated, millimetres, and needleMore what is wound back beyond it,
+	// divisions (common practice, no source).
+	needleGuess, needleMore = 0.3, 20
+	// NeedleLeast is the least counted way that shows a travel, and NeedleSpread how far three rounds may differ, millimetres.
+	NeedleLeast, NeedleSpread = 1.0, 0.01
+	// needleRoom is what of the dial's range is wound on by, from its middle; the rest is for the play, for a middle that was
+	// met by eye and for a lever that shows more than its tip goes.
+	needleRoom = 0.4
+	// fewestOn are the divisions below which a way says nothing.
+	fewestOn = 5
+	// nearCommon is how far off a common travel may be found and is it still: a plunger that stands aslant by 17° is out by as much.
+	nearCommon = 0.05
+	// pitchKnown is how far the screw of a common pitch may be out, ±, relative (common practice, no source); see [Prior].
+	pitchKnown = 0.003
+	// slant is what a plunger shows too much or too little that was stood square by eye, to 5°: 1 − cos 5°, relative.
+	slant = 0.004
+	// needleScrew bounds the amplitude of the screw's error that comes back every turn, and needleTurns what a dial loses where
+	// its needle turns back, millimetres (common practice, no source).
+	needleScrew, needleTurns = 0.005, 0.003
+)
+
+// NeedleWays are the ways of the next round, whole divisions of the collar.
+type NeedleWays struct {
+	// Before is wound clockwise at least, so that the play is shut before the first reading.
+	Before float64
+	// On is wound clockwise, and then Back anticlockwise.
+	On, Back float64
+}
+
+// Ways plans the next round so that the needle, which begins about the middle, stays on the dial: on a whole turn where there is
+// room for it, where the screw's error comes round, or as many as make [NeedleLeast]; back by the play that is guessed and twenty
+// more, or as many as it was wound on. ok is false where the dial is too small for the collar.
+func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
+	div, room := n.Slide.Division(), needleRoom*n.Dial.Range
+	turns := math.Ceil(NeedleLeast/n.Slide.TravelPerTurn - 1e-9)
+	if w.On = turns * n.Slide.Divisions; w.On*div > room*(1+1e-9) {
+		if w.On = math.Floor(room/div + 1e-9); w.On > 2*fewestOn {
+			w.On -= math.Mod(w.On, fewestOn)
+		}
+	}
+	guess := math.Ceil(n.guess()/div - 1e-9)
+	w.Back = min(guess+min(needleMore, w.On), max(w.On, math.Floor(2*room/div)))
+	w.Before = guess + min(needleMore/2, w.On)
+	return w, w.On >= fewestOn
+}
+
+// guess is the play to plan with, millimetres: the largest that a round has shown, and at least what was wound back in vain; before
+// the first round the one that is stated.
+func (n *NeedleTest) guess() float64 {
+	guess, div := 0.0, n.Slide.Division()
+	for _, r := range n.Rounds {
+		if n.shows(r) {
+			guess = max(guess, div*(r.Back-r.On*math.Abs(r.back()/r.forth())))
+		} else {
+			guess = max(guess, div*r.Back)
+		}
+	}
+	switch {
+	case len(n.Rounds) > 0 && guess < math.MaxFloat64:
+		return guess
+	case n.Slide.Backlash > 0:
+		return n.Slide.Backlash
+	}
+	return needleGuess
+}
+
+// shows reports whether the needle came back far enough in a round to show the play.
+func (n *NeedleTest) shows(r NeedleRound) bool {
+	return math.Abs(r.back()) >= max(3*n.Slide.Division(), 5*n.Dial.step())
+}
+
+// counted are the rounds that show the play.
+func (n *NeedleTest) counted() (all []NeedleRound) {
+	for _, r := range n.Rounds {
+		if n.shows(r) {
+			all = append(all, r)
+		}
+	}
+	return all
+}
+
+// Done reports whether enough rounds were made.
+func (n *NeedleTest) Done() bool {
+	return len(n.counted()) >= needleRounds || len(n.Rounds) >= mostNeedleRounds
+}
+
+// NeedleNote is why a figure is missing, or what is to be known of one.
+type NeedleNote string
+
+// The notes, in the words that are said.
+const (
+	// NeedleWayward: no sense, no figure.
+	NeedleWayward NeedleNote = "the needle did not go the same way in every round, and back the other: read its whole turns too, and do it again"
+	// NeedleStill: no sense, no figure.
+	NeedleStill NeedleNote = "the needle hardly moved: the tip does not touch, the slide is locked, or another handle was wound"
+	// NeedleOffScale: no sense, no figure.
+	NeedleOffScale NeedleNote = "the needle went another way than the travel stated of a turn makes: a whole turn of the needle was missed, " +
+		"the slide did not follow, or the statement is wrong: measure a turn by a rule"
+	// NeedleDrags: no travel and no play.
+	NeedleDrags NeedleNote = "gibs drag or lock half closed"
+	// NeedleLost: no play.
+	NeedleLost NeedleNote = "the needle did not come back: the play is larger than what was wound back"
+	// NeedleLever: no travel.
+	NeedleLever NeedleNote = "a lever dial shows sense and play only: its gain is not known"
+	// NeedleShort: no travel.
+	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and play only"
+	// NeedleCommon: the travel is a common one.
+	NeedleCommon NeedleNote = "within 5 % of a common pitch, and taken as that: a plunger that stands aslant shows such a difference"
+	// NeedleAlone: the travel is as the needle shows it.
+	NeedleAlone NeedleNote = "near no common pitch: the travel is what the needle went, with the plunger square to the face within 5°"
+)
+
+// NeedleFound is what a test comes to. Uncertainties are expanded (95 %); what is not found is NaN.
+type NeedleFound struct {
+	// Sense reports whether Clockwise was found: what a clockwise turn does to the slide's coordinate.
+	Sense     bool
+	Clockwise Way
+	// Travel is that of one turn, and ByNeedle what the needle made of it, where it shows one.
+	Travel, ByNeedle indicator.Value
+	// Backlash is the play, as travel of the slide.
+	Backlash indicator.Value
+	// Spread is the larger of what the rounds differ by in the way on and in the play, millimetres.
+	Spread float64
+	Notes  []NeedleNote
+}
+
+// Found judges the rounds. With the counted ways on and back, a and b turns of the collar, and the needle's ways f and g, the
+// mean of the |Went − Stand| and each |Came − Went|:
+//
+//	travel of a turn   T = f/a, or the common travel within 5 % of it
+//	play               p = T·(b − a·g/f)
+//
+// so that the play is counted in turns of the collar, and neither a lever's gain nor a plunger that stands aslant is in it. The
+// travel of a lever's dial, or where less than a millimetre can be wound, is the one stated. Expanded uncertainties are
+//
+//	U(T)² = ((t·s/√3)² + (1.96·√(2/3)·u)² + (1.96·2A·sin πa)²/6)/a² + (0.004·T)²
+//	U(p)² = (t·s/√3)² + (1.96·√(2/3)·u)²·(1 + (g/f)²) + (1.96·2A·sin π(g/T))²/6 + (1.96·h)²/3
+//
+// with s the standard deviation of the three rounds and t Student's factor of two degrees of freedom, u that of rounding a
+// reading, A the most that the amplitude of the screw's error may be that comes back every turn, h what the dial loses where its
+// needle turns back, and 0.004 a plunger stood square by eye, to 5°. A common travel is known to 0.3 %, as [Prior] has it.
+//
+// A spread above [NeedleSpread] leaves the sense alone; and rounds that contradict themselves, or the stated travel by more than
+// a plunger or a lever could, leave nothing.
+func (n *NeedleTest) Found() NeedleFound {
+	out := NeedleFound{Travel: unknown, ByNeedle: unknown, Backlash: unknown}
+	if note := n.contradicts(); note != "" {
+		out.Notes = []NeedleNote{note}
+		return out
+	}
+	presses := (n.Rounds[0].forth() > 0) == n.Grows // a clockwise turn does
+	out.Sense, out.Clockwise = true, Decrease
+	if presses == n.Ahead != Rides(n.Slide.Name) { // the work is carried against the tip, or the tip against the work
+		out.Clockwise = Increase
+	}
+	on := spreadOf(n.Rounds, func(r NeedleRound) float64 { return math.Abs(r.forth()) })
+	turn, shown := n.travel(&out, on)
+	counted := n.counted()
+	play := spreadOf(counted, func(r NeedleRound) float64 {
+		return turn * (r.Back - r.On*math.Abs(r.back())/on.mean) / n.Slide.Divisions
+	})
+	if out.Spread = max(on.width, play.width); out.Spread > NeedleSpread+1e-9 {
+		out.Travel, out.ByNeedle, out.Notes = unknown, unknown, []NeedleNote{NeedleDrags}
+		return out
+	}
+	out.Notes = append(out.Notes, shown)
+	if len(counted) < needleRounds {
+		out.Notes = append(out.Notes, NeedleLost)
+		return out
+	}
+	back := spreadOf(counted, func(r NeedleRound) float64 { return math.Abs(r.back()) }).mean
+	ratio := back / on.mean
+	read := n.reading() * math.Sqrt(1+ratio*ratio)
+	wave := periodic(ratio * n.Rounds[0].On / n.Slide.Divisions)
+	out.Backlash = indicator.Value{V: max(0, play.mean),
+		U: norm(play.doubt(), read, wave, coverage*indicator.FromLimit(needleTurns))}
+	return out
+}
+
+// contradicts is what leaves nothing to be found; empty where all is as it can be.
+func (n *NeedleTest) contradicts() NeedleNote {
+	way := 0.0 // the needle's, as the rounds have it
+	for _, r := range n.Rounds {
+		f := r.forth()
+		switch {
+		case math.Abs(f) < max(0.05*r.On*n.Slide.Division(), 5*n.Dial.step()):
+			return NeedleStill
+		case f*way < 0, n.shows(r) && f*r.back() > 0:
+			return NeedleWayward
+		}
+		way += f
+		shown := math.Abs(f) / (r.On * n.Slide.Division())
+		least, most := 0.7, 1.3 // beyond, no plunger stands so aslant, and a common travel is another
+		if n.Dial.Lever {
+			least, most = 0.4, 2.2 // a lever at up to 60°, or a tip of another length
+		}
+		if shown < least || shown > most {
+			return NeedleOffScale
+		}
+		if back := math.Abs(r.back() / f * r.On); back > r.Back+max(1, 4*NeedleSpread/n.Slide.Division()) {
+			return NeedleWayward // it came back farther than the collar went
+		}
+	}
+	if way == 0 {
+		return NeedleStill
+	}
+	return ""
+}
+
+// travel finds that of a turn, and returns the one to count the play with and what is to be said of it.
+func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note NeedleNote) {
+	turns := n.Rounds[0].On / n.Slide.Divisions
+	switch {
+	case n.Dial.Lever:
+		return n.Slide.TravelPerTurn, NeedleLever
+	case n.Rounds[0].On*n.Slide.Division() < NeedleLeast-1e-9:
+		return n.Slide.TravelPerTurn, NeedleShort
+	}
+	seen := on.mean / turns
+	u := norm(on.doubt(), n.reading(), periodic(turns)) / turns
+	out.ByNeedle = indicator.Value{V: seen, U: norm(u, slant*seen)}
+	out.Travel, turn, note = out.ByNeedle, seen, NeedleAlone
+	nearest := nearCommon
+	for _, c := range n.Common {
+		if off := math.Abs(seen/c - 1); off <= nearest {
+			out.Travel, turn, note, nearest = indicator.Value{V: c, U: pitchKnown * c}, c, NeedleCommon, off
+		}
+	}
+	return turn, note
+}
+
+// reading is what rounding brings to the mean of the needle's ways, expanded.
+func (n *NeedleTest) reading() float64 {
+	return coverage * n.Dial.rounding() * math.Sqrt(2.0/needleRounds)
+}
+
+// periodic is what a way of so many turns is out by for the screw's error that comes back every turn, expanded: any amplitude
+// up to its bound at any phase, of which the variance is a sixth of the largest square.
+func periodic(turns float64) float64 {
+	return coverage * 2 * needleScrew * math.Abs(math.Sin(math.Pi*turns)) / math.Sqrt(6)
+}
+
+func norm(all ...float64) float64 {
+	sum := 0.0
+	for _, x := range all {
+		sum += float64(x * x)
+	}
+	return math.Sqrt(sum)
+}
+
+// spread is what rounds come to: their mean, standard deviation and whole width.
+type spread struct {
+	mean, sd, width float64
+	of              int
+}
+
+func spreadOf(all []NeedleRound, value func(NeedleRound) float64) (s spread) {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, r := range all {
+		v := value(r)
+		low, high, s.mean = min(low, v), max(high, v), s.mean+v/float64(len(all))
+	}
+	for _, r := range all {
+		off := value(r) - s.mean
+		s.sd += float64(off * off)
+	}
+	if s.of = len(all); s.of > 1 {
+		s.sd, s.width = math.Sqrt(s.sd/float64(s.of-1)), high-low
+	}
+	return s
+}
+
+// doubt is that of the mean, expanded by Student's factor.
+func (s spread) doubt() float64 {
+	if s.of < 2 {
+		return 0
+	}
+	return fit.Coverage(float64(s.of-1)) * s.sd / math.Sqrt(float64(s.of))
+}
