@@ -36,9 +36,15 @@ func readLine(in io.Reader) (string, error) {
 }
 
 // askInLines asks question by question, one answer a line. done is false where the input ends before the last answer, or the
-// person leaves. What is answered is kept after each answer that is taken, or taken back.
-func askInLines(w world, c *common, q job.Asking, k *keeper) (all job.Asking, done bool, err error) {
+// person leaves. What is answered is kept after each answer that is taken, or taken back; before each question what there is to
+// tell of the answers so far is told.
+func askInLines(w world, c *common, q job.Asking, k *keeper, tell ...func(job.Asking) error) (all job.Asking, done bool, err error) {
 	for {
+		for _, t := range tell {
+			if err := t(q); err != nil {
+				return q, false, err
+			}
+		}
 		now, more := q.Next()
 		if !more {
 			return q, true, nil

@@ -120,7 +120,7 @@ writes nothing.`,
 		Args:  atMostOne,
 		RunE:  func(_ *cobra.Command, args []string) error { return machineShowVerb(w, c, strings.Join(args, "")) },
 	}
-	cmd.AddCommand(add, show)
+	cmd.AddCommand(add, show, newMachineTest(w, c))
 	return cmd
 }
 

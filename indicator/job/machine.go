@@ -29,6 +29,7 @@ type rawSlide struct {
 	Clockwise     *string   `toml:"clockwise"`
 	TakeUp        *string   `toml:"take_up"`
 	Backlash      *float64  `toml:"backlash"`
+	BacklashError *float64  `toml:"backlash_error"`
 	Overshoot     *float64  `toml:"overshoot"`
 	Figures       *string   `toml:"collar_figures"`
 	Readout       bool      `toml:"readout"`
@@ -127,6 +128,7 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 		Lock:          r.Lock,
 		ByCollar:      r.ByCollar,
 	}
+	s.BacklashLimit = u.MM(f.number(key("backlash_error"), r.BacklashError, 0, positive, fmt.Sprintf("above 0 %v", u)))
 	s.Step = u.MM(f.number(key("readout_step"), r.ReadoutStep, 0, positive, fmt.Sprintf("above 0 %v", u)))
 	if r.ReadoutStep != nil && !r.Readout && f.fine(key("readout")) {
 		f.fail(key("readout_step"), "", "given without readout = true, need both")

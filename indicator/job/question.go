@@ -8,6 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/setup"
+	"example.org/trammel/indicator/slide"
 )
 
 // Question is what is asked, as it stands after the answers before it.
@@ -27,6 +28,8 @@ type Question struct {
 	Optional bool
 	// ZeroAt is, for the reach, the one with which the dial would read zero at the target, in the question's unit; else nil.
 	ZeroAt *float64
+	// Moves are what the hand does first, in order; nil for nothing.
+	Moves []slide.Move
 }
 
 // Unfit is an answer that was not taken.
@@ -129,6 +132,7 @@ type asks struct {
 	check    func(a *answers, in string, g *Given) error          // beyond what the file's parser refuses; nil for nothing
 	guess    func(a *answers, in string) (written string)         // what is written where it is not known; nil for nothing
 	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
+	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
 }
 
 // placed is a row in its table.
@@ -159,6 +163,9 @@ func says(text string) func(*answers, string) string {
 func (p placed) question(a *answers) Question {
 	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a)}
 	p.kind.describe(a, &q)
+	if p.moves != nil {
+		q.Moves = p.moves(a, p.in)
+	}
 	if p.def != nil {
 		q.Default = p.def(a, p.in)
 	}

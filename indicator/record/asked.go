@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
 )
 
 type (
@@ -21,6 +22,8 @@ type (
 		Optional bool     `json:"optional"`
 		// ZeroAt is the reach with which the dial would read zero at the target; left out of all other questions.
 		ZeroAt *Number `json:"zero_at,omitempty"`
+		// Moves are what the hand does first, in order, facing the handle; left out where it does nothing.
+		Moves []slide.Move `json:"moves,omitempty"`
 
 		asked job.Question
 	}
@@ -34,7 +37,8 @@ type (
 
 // Asked is a question as it is said.
 func Asked(q *job.Question) QuestionLine {
-	l := QuestionLine{Say: "question", Key: q.Key, Words: q.Text, Choices: q.Choices, Optional: q.Optional, asked: *q}
+	l := QuestionLine{Say: "question", Key: q.Key, Words: q.Text, Choices: q.Choices, Optional: q.Optional, Moves: q.Moves,
+		asked: *q}
 	if q.Unit != "" {
 		l.Unit = &q.Unit
 	}

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"example.org/trammel/indicator"
 )
 
 // Lesson is what is believed of one slide: what was assumed before any trial, and what the
@@ -137,6 +139,9 @@ func Prior(s Slide) Lesson {
 	}
 	if s.Backlash > 0 {
 		a.Backlash, a.BacklashU = s.Backlash, s.Backlash/2
+	}
+	if s.BacklashLimit > 0 { // somebody found it, and says how right it is
+		a.Backlash, a.BacklashU = s.Backlash, indicator.FromLimit(s.BacklashLimit)
 	}
 	if !usable(a.Hand) {
 		a.Hand = 0

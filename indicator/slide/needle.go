@@ -80,7 +80,8 @@ type NeedleWays struct {
 
 // Ways plans the next round so that the needle, which begins about the middle, stays on the dial: on a whole turn where there is
 // room for it, where the screw's error comes round, or as many as make [NeedleLeast]; back by the play that is guessed and twenty
-// more, or as many as it was wound on. ok is false where the dial is too small for the collar.
+// more, or as many as it was wound on. All rounds are alike, but where one has not shown the play. ok is false where the dial is
+// too small for the collar.
 func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
 	div, room := n.Slide.Division(), needleRoom*n.Dial.Range
 	turns := math.Ceil(NeedleLeast/n.Slide.TravelPerTurn - 1e-9)
@@ -91,28 +92,36 @@ func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
 	}
 	guess := math.Ceil(n.guess()/div - 1e-9)
 	w.Back = min(guess+min(needleMore, w.On), max(w.On, math.Floor(2*room/div)))
+	if play := n.shown(); play >= 0 {
+		guess = math.Ceil(play/div - 1e-9)
+	}
 	w.Before = guess + min(needleMore/2, w.On)
 	return w, w.On >= fewestOn
 }
 
-// guess is the play to plan with, millimetres: the largest that a round has shown, and at least what was wound back in vain; before
-// the first round the one that is stated.
+// guess is the play to plan with, millimetres: the one that is stated, and at least what was wound back in vain.
 func (n *NeedleTest) guess() float64 {
-	guess, div := 0.0, n.Slide.Division()
+	guess := n.Slide.Backlash
+	if guess <= 0 {
+		guess = needleGuess
+	}
 	for _, r := range n.Rounds {
-		if n.shows(r) {
-			guess = max(guess, div*(r.Back-r.On*math.Abs(r.back()/r.forth())))
-		} else {
-			guess = max(guess, div*r.Back)
+		if !n.shows(r) {
+			guess = max(guess, r.Back*n.Slide.Division())
 		}
 	}
-	switch {
-	case len(n.Rounds) > 0 && guess < math.MaxFloat64:
-		return guess
-	case n.Slide.Backlash > 0:
-		return n.Slide.Backlash
+	return guess
+}
+
+// shown is the largest play that the rounds have shown so far, by the travel that is stated, millimetres; −1 for none.
+func (n *NeedleTest) shown() float64 {
+	play := -1.0
+	for _, r := range n.counted() {
+		if p := r.Back - r.On*math.Abs(r.back()/r.forth()); p < r.Back {
+			play = max(play, 0, p*n.Slide.Division())
+		}
 	}
-	return needleGuess
+	return play
 }
 
 // shows reports whether the needle came back far enough in a round to show the play.

@@ -93,6 +93,8 @@ type Slide struct {
 	Figures Turn `json:"figures"`
 	// Backlash is the play between handwheel and slide.
 	Backlash float64 `json:"backlash"`
+	// BacklashLimit bounds the error of Backlash, ±; 0 where nobody has said how right it is.
+	BacklashLimit float64 `json:"backlash_limit,omitempty"`
 	// Overshoot is how far to wind past the goal where the play must be taken up; 0 for the
 	// usual max(1.5 × backlash, half a turn).
 	Overshoot float64 `json:"overshoot"`
@@ -188,6 +190,12 @@ func (s Slide) move(w Way, distance float64) Move {
 		turns, div = turns+1, 0
 	}
 	return Move{Turn: s.hand(w), Turns: int(turns), Divisions: max(0, div)}
+}
+
+// Counted is a movement of so many divisions of the collar (≥ 0).
+func (s Slide) Counted(t Turn, divisions float64) Move {
+	turns := math.Floor(divisions / s.Divisions)
+	return Move{Turn: t, Turns: int(turns), Divisions: divisions - turns*s.Divisions}
 }
 
 // Shown returns the movement to the tenth of a division that a hand can set, as it is to be told:

@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/record"
+)
+
+func newMachineTest(w world, c *common) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "test NAME",
+		Short: "find a slide's sense, travel and play by the needle, and put the machine's file right",
+		Long: `test asks for the needle test of a machine's slides: an indicator stands against a flat face
+that is square to the slide, and the handwheel is wound by counted ways. What was found is
+told beside what the file states, and goes into the file where you say so, with its doubt.
+The end of the input writes nothing.`,
+		Args: atMostOne,
+		RunE: func(_ *cobra.Command, args []string) error { return machineTestVerb(w, c, strings.Join(args, "")) },
+	}
+	cmd.Flags().Bool("lines", false, "plain lines in and out (as it is anyway)")
+	return cmd
+}
+
+// machineTestVerb tests slides of the machine of that name, or of that file.
+func machineTestVerb(w world, c *common, name string) error {
+	if name == "" {
+		return misuse("machine test without a name, need one; trammel machine lists them")
+	}
+	file, err := machineFile(w, name)
+	if err != nil {
+		return err
+	}
+	m, _, err := readMachine(file)
+	if err != nil {
+		return err
+	}
+	told := 0
+	q, kept := begin(w, "needle-"+ofMachineFile(file), job.NeedleQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
+	q, done, err := askInLines(w, c, q, kept, func(q job.Asking) error {
+		all := q.Needle()
+		for told = min(told, len(all)); told < len(all); told++ { // one that was gone back on is told again
+			if err := say(w, c, record.NeedleTest(&all[told])); err != nil {
+				return err
+			}
+		}
+		return nil
+	})
+	if err != nil || !done {
+		return err
+	}
+	if err := changeMachine(w, c, file, q.Changes()); err != nil {
+		return err
+	}
+	kept.done()
+	return nil
+}
+
+// changeMachine puts keys of a machine's file right: the file as it is now, whole or not at all, with the mode that it has.
+func changeMachine(w world, c *common, file string, changes []job.Change) error {
+	if len(changes) == 0 {
+		fmt.Fprintf(w.err, "trammel: %s stays as it is\n", printable(file))
+		return nil
+	}
+	at, err := filepath.EvalSymlinks(file)
+	if err != nil {
+		return err
+	}
+	info, err := os.Stat(at)
+	if err != nil {
+		return err
+	}
+	_, text, err := readMachine(at)
+	if err != nil {
+		return err
+	}
+	if text, err = job.EditMachine(at, text, changes); err != nil {
+		return err
+	}
+	temp, err := besideFile(at, text, 0o755, info.Mode().Perm())
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp) // nothing is left of it once it has been renamed
+	if err := os.Rename(temp, at); err != nil {
+		return err
+	}
+	for _, one := range changes {
+		if err := say(w, c, record.Changed(file, one)); err != nil {
+			return err
+		}
+	}
+	return nil
+}

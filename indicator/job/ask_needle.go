@@ -1,0 +1,345 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/slide"
+)
+
+// NeedleQuestions ask for the needle test of slides of a machine that is known, which f.Machine has to be. What they find is told
+// beside what is stated, and goes into the machine's file where it is taken: see [Asking.Needle] and [Asking.Changes].
+func NeedleQuestions(f Facts) Asking { return Asking{form: &needleForm, given: answers{Facts: f}} }
+
+// needleForm is what is asked for a test by itself. No file is made of it.
+var needleForm = form{
+	rows: func(a *answers) (out []placed) {
+		for i := range needleAsks {
+			out = append(out, placed{&needleAsks[i], needleAsks[i].table()})
+		}
+		out = append(out, needleDialRows()...)
+		for _, s := range a.needleSlides() {
+			out = append(out, a.needleRows(s)...)
+			for i := range takeAsks {
+				out = append(out, placed{&takeAsks[i], "needle." + s})
+			}
+		}
+		return out
+	},
+	read: func(string, []byte) error { return nil },
+}
+
+// table is where a question of the test stands that is about no slide: only the unit stands alone.
+func (q *asks) table() string {
+	if q.key == "unit" {
+		return ""
+	}
+	return "needle"
+}
+
+// allSlides is the answer that has them tested one after the other.
+const allSlides = "all"
+
+var needleAsks = []asks{
+	{key: "unit", kind: words("mm", "in"), text: says("in which unit the dial is read"),
+		def:  func(a *answers, _ string) string { return a.Unit.String() },
+		help: "The dial's unit. The machine's file names its own, and keeps it."},
+	{key: "slide", kind: choices(func(a *answers, _ string) (out []choice) {
+		for _, s := range a.Machine.Slides {
+			out = append(out, choice{words: s.Name, toml: quote(s.Name)})
+		}
+		return append(out, choice{words: allSlides, toml: quote(allSlides)})
+	}), def: func(a *answers, _ string) string {
+		if len(a.Machine.Slides) == 1 {
+			return a.Machine.Slides[0].Name
+		}
+		return allSlides
+	}, text: says("which slide is tested by the needle; all is one after the other"),
+		help: "The test finds which way a slide goes, how far a turn moves it, and its play. It needs an indicator, and a flat\n" +
+			"face on the work, or a block or jaw, that stands square to the slide."},
+}
+
+// needleSlides are those that are tested, in their order.
+func (a *answers) needleSlides() (all []string) {
+	if a.Machine == nil {
+		return nil
+	}
+	for _, s := range a.Machine.Slides {
+		if one := a.word("needle.slide"); one == allSlides || one == s.Name {
+			all = append(all, s.Name)
+		}
+	}
+	return all
+}
+
+// The kinds of dial by their words.
+const plunger, lever = "plunger", "lever"
+
+// needleRanges are how far the tip of a common dial goes in all, in its unit, by its kind (common practice, no source).
+var needleRanges = [...]map[string]float64{
+	geom.Millimetre: {plunger: 10, lever: 0.8},
+	geom.Inch:       {plunger: 0.5, lever: 0.03},
+}
+
+var needleDialAsks = []asks{
+	{key: "kind", kind: words(plunger, lever), def: says(plunger), text: says("which indicator the slide is tested with"),
+		help: "A plunger shows how far a slide goes. A lever shows which way, and the play: what its needle makes of a way is not known."},
+	{key: "graduation", kind: number{unit: inUnit, common: func(a *answers) (out []string) {
+		for _, d := range dials[a.unit()] {
+			out = append(out, decimal(d.graduation))
+		}
+		return out
+	}}, def: func(a *answers, _ string) string { return decimal(dials[a.unit()][0].graduation) }, check: positiveFigure,
+		text: says("what one mark of the dial is worth"), help: "It stands on the dial's face. It is read to a fifth of a mark."},
+	{key: "range", kind: number{unit: inUnit}, check: roomForNeedle,
+		def:  func(a *answers, _ string) string { return decimal(needleRanges[a.unit()][a.word("needle.kind")]) },
+		text: says("how far the dial's tip goes in all"),
+		help: "From where it hangs free to where it is pressed home. No way is told that would drive it farther."},
+}
+
+func needleDialRows() (out []placed) {
+	for i := range needleDialAsks {
+		out = append(out, placed{&needleDialAsks[i], "needle"})
+	}
+	return out
+}
+
+func positiveFigure(a *answers, _ string, g *Given) error {
+	if v, err := geom.ParseNumber(g.toml); err != nil || v <= 0 {
+		return unfit("", "%s, need a number of %v above 0", g.Typed, a.unit())
+	}
+	return nil
+}
+
+// roomForNeedle refuses a dial that is too small for the collar of a slide that it is to test.
+func roomForNeedle(a *answers, in string, g *Given) error {
+	if err := positiveFigure(a, in, g); err != nil {
+		return err
+	}
+	now := answers{Facts: a.Facts, all: append(a.all[:len(a.all):len(a.all)], *g)}
+	for _, s := range now.needleSlides() {
+		if t := now.needleTest(s); t.Done() {
+			return unfit("take an indicator that goes farther, or test another slide", "%s %v is less than the marks of the %s slide's "+
+				"collar need", g.Typed, a.unit(), s)
+		}
+	}
+	return nil
+}
+
+// needleName is the slide in a key of the test.
+func needleName(key string) string {
+	parts := strings.Split(key, ".")
+	return parts[min(1, len(parts)-1)]
+}
+
+// ofNeedle is a text about the slide that is tested.
+func ofNeedle(format string) func(*answers, string) string {
+	return func(a *answers, in string) string { return about(format)(a, "slide."+needleName(in)) }
+}
+
+var needleSlideAsks = []asks{
+	{key: "side", text: standText, kind: choices(func(_ *answers, key string) []choice {
+		s := senseOf("slide." + needleName(key))
+		return []choice{{words: s.grows, toml: quote("ahead")}, {words: s.shrinks, toml: quote("behind")}}
+	}), help: `The tip has to be pushed or let go by this slide alone: against a face square to it, the plunger square to the face.
+
+      tip   face, on its right          face, on its left   tip
+      ( )--|##                                         ##|--( )`},
+	{key: "pressing", kind: words("grows", "shrinks"), def: says("grows"),
+		text: ofNeedle("%s slide: press the tip by finger, from the work's side; does the reading grow or shrink"),
+		help: "Most dials count up as the tip is pressed in; one that stands the other way round counts down. Do it, and look."},
+	{key: "eye", text: eyeText, kind: choices(func(a *answers, key string) []choice {
+		return sensesOf(a, "slide."+needleName(key)+".clockwise")
+	}), help: "Turn the handle, and look, before the needle says anything. Where eye and needle differ nothing is proposed.\n" +
+		"What counts is how the cutter stands to the work afterwards: a table that goes left carries the cutter to the right."},
+}
+
+// standText tells how the indicator is to stand, first thing first.
+func standText(a *answers, in string) string {
+	name := needleName(in)
+	held, square := "hold the indicator in the spindle or on the head", "square to %s"
+	switch {
+	case slide.Rides(name):
+		held = "turn the table to its zero and lock it; stand the indicator beside the table, not on it"
+	case name == "offset":
+		square = "square to the offset slide"
+	}
+	return about("%s slide: isolate the machine; "+held+", its tip against a flat face of the work that stands "+square+
+		", lock the other slides, and bring the needle to about the middle of its way. Where does the face lie, seen from the tip")(a,
+		"slide."+name)
+}
+
+func eyeText(a *answers, in string) string {
+	return turnText(a, "slide."+needleName(in))
+}
+
+var readAsks = []asks{
+	{key: "read_1", kind: number{unit: inUnit}, text: upText, moves: (*answers).movesUp, check: onDial, help: readHelp},
+	{key: "read_2", kind: number{unit: inUnit}, text: turnedText("on", (*answers).movesOn), moves: (*answers).movesOn, check: onDial,
+		help: readHelp},
+	{key: "read_3", kind: number{unit: inUnit}, text: turnedText("back", (*answers).movesBack), moves: (*answers).movesBack,
+		check: onDial, help: readHelp},
+}
+
+const readHelp = "Turn, as told, without turning back on the way, let go, and read the dial with the whole turns of its needle. Where a\n" +
+	"movement went past its mark, go back to the question before it and make the round anew. The locks stand open."
+
+// movesUp brings the play shut: in a first round from anywhere, later from where the last one ended, to its first mark.
+func (a *answers) movesUp(in string) []slide.Move {
+	t := a.needleTest(needleName(in))
+	t.Rounds = t.Rounds[:min(len(t.Rounds), roundOf(in)-1)]
+	w, _ := t.Ways()
+	if len(t.Rounds) == 0 {
+		return []slide.Move{t.Slide.Counted(slide.Clockwise, w.Before)}
+	}
+	last := t.Rounds[len(t.Rounds)-1]
+	return []slide.Move{t.Slide.Counted(slide.Anticlockwise, max(0, last.On-last.Back)+w.Before),
+		t.Slide.Counted(slide.Clockwise, max(0, last.Back-last.On)+w.Before)}
+}
+
+func (a *answers) movesOn(in string) []slide.Move {
+	t, w := a.waysOf(in)
+	return []slide.Move{t.Slide.Counted(slide.Clockwise, w.On)}
+}
+
+func (a *answers) movesBack(in string) []slide.Move {
+	t, w := a.waysOf(in)
+	return []slide.Move{t.Slide.Counted(slide.Anticlockwise, w.Back)}
+}
+
+// waysOf are the ways of a round, planned by those before it.
+func (a *answers) waysOf(in string) (slide.NeedleTest, slide.NeedleWays) {
+	t := a.needleTest(needleName(in))
+	t.Rounds = t.Rounds[:min(len(t.Rounds), roundOf(in)-1)]
+	w, _ := t.Ways()
+	return t, w
+}
+
+// roundOf is the number of a round in its table.
+func roundOf(in string) (n int) {
+	_, _ = fmt.Sscanf(in[strings.LastIndex(in, "_")+1:], "%d", &n)
+	return n
+}
+
+// upText tells the movements that shut the play, first thing first, and then what to read.
+func upText(a *answers, in string) string {
+	m := a.movesUp(in)
+	if len(m) == 1 {
+		return roundHead(a, in) + "locks open: facing the handle, wind " + handTurn(m[0]) + " or a little more, up to a mark of the " +
+			"collar to be kept in mind; where does the needle stand, whole turns too"
+	}
+	return roundHead(a, in) + "facing the handle, wind " + handTurn(m[0]) + ", then " + handTurn(m[1]) +
+		", up to the mark where the first round began; where does the needle stand"
+}
+
+// turnedText tells one movement that is counted, and then what to read.
+func turnedText(way string, moves func(*answers, string) []slide.Move) func(*answers, string) string {
+	return func(a *answers, in string) string {
+		return roundHead(a, in) + "facing the handle, wind " + way + " " + handTurn(moves(a, in)[0]) +
+			" exactly; where does the needle stand"
+	}
+}
+
+func roundHead(a *answers, in string) string {
+	return ofNeedle("%s slide")(a, in) + fmt.Sprintf(", round %d: ", roundOf(in))
+}
+
+// handTurn spells a movement of whole divisions.
+func handTurn(m slide.Move) string {
+	var parts []string
+	for _, p := range []struct {
+		n    float64
+		word string
+	}{{float64(m.Turns), "turn"}, {m.Divisions, "division"}} {
+		switch {
+		case p.n == 1:
+			parts = append(parts, "1 "+p.word)
+		case p.n > 0:
+			parts = append(parts, decimal(p.n)+" "+p.word+"s")
+		}
+	}
+	return m.Turn.String() + " " + strings.Join(parts, " ")
+}
+
+// onDial refuses a reading that the dial cannot show beside those before it.
+func onDial(a *answers, in string, g *Given) error {
+	v, err := geom.ParseNumber(g.toml)
+	reach, _ := a.number("needle.range")
+	if err != nil {
+		return nil
+	}
+	for _, key := range []string{"read_1", "read_2"} {
+		if before, ok := a.number(in + "." + key); ok && math.Abs(v-before) > reach {
+			return unfit("read it again, with the whole turns of the needle", "%s is farther from %v %v than the dial goes, %v in all",
+				g.Typed, before, a.unit(), reach)
+		}
+	}
+	return nil
+}
+
+// needleRows are the questions about one slide, as many rounds as it takes.
+func (a *answers) needleRows(name string) (out []placed) {
+	in := "needle." + name
+	for i := range needleSlideAsks {
+		out = append(out, placed{&needleSlideAsks[i], in})
+	}
+	t := a.needleTest(name)
+	rounds := len(t.Rounds)
+	if !t.Done() {
+		rounds++
+	}
+	for n := 1; n <= rounds; n++ {
+		for i := range readAsks {
+			out = append(out, placed{&readAsks[i], fmt.Sprintf("%s.round_%d", in, n)})
+		}
+	}
+	return out
+}
+
+// roundMarks are what a mark of a collar is commonly worth, in its unit (common practice, no source).
+var roundMarks = [...][]float64{
+	geom.Millimetre: {0.01, 0.02, 0.025, 0.05, 0.1},
+	geom.Inch:       {0.0005, 0.001, 0.002, 0.005},
+}
+
+// commonTravels are those commonly found of a turn, and those with which the marks of a collar are round, millimetres.
+func commonTravels(u geom.Unit, divisions float64) (all []float64) {
+	for _, c := range collars[u] {
+		all = append(all, u.MM(c.travel))
+	}
+	for _, m := range roundMarks[u] {
+		all = append(all, u.MM(m*divisions))
+	}
+	return all
+}
+
+// needleTest is the test of a slide, with the rounds that are answered in full.
+func (a *answers) needleTest(name string) slide.NeedleTest {
+	u := a.unit()
+	mm := func(key string) float64 {
+		v, _ := a.number(key)
+		return u.MM(v)
+	}
+	s, fileUnit := a.underTest(name)
+	t := slide.NeedleTest{Slide: s, Common: commonTravels(fileUnit, s.Divisions),
+		Dial:  slide.NeedleDial{Lever: a.word("needle.kind") == lever, Graduation: mm("needle.graduation"), Range: mm("needle.range")},
+		Grows: a.word("needle."+name+".pressing") == "grows", Ahead: a.word("needle."+name+".side") == "ahead"}
+	for n := 1; ; n++ {
+		in := fmt.Sprintf("needle.%s.round_%d.", name, n)
+		if a.of(in+"read_3") == nil {
+			return t
+		}
+		w, _ := t.Ways()
+		t.Rounds = append(t.Rounds, slide.NeedleRound{On: w.On, Back: w.Back,
+			Stand: mm(in + "read_1"), Went: mm(in + "read_2"), Came: mm(in + "read_3")})
+	}
+}
+
+// underTest is a slide as it is stated, and the unit of the file that states it.
+func (a *answers) underTest(name string) (slide.Slide, geom.Unit) {
+	i := slices.IndexFunc(a.Machine.Slides, func(s slide.Slide) bool { return s.Name == name })
+	return a.Machine.Slides[i], a.Machine.Unit
+}

@@ -1,0 +1,106 @@
+package record
+
+import (
+	"fmt"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/slide"
+)
+
+type (
+	// NeedleLine is what the needle test of a slide found, beside what is stated. Lengths are in the machine file's unit.
+	NeedleLine struct {
+		Say   string    `json:"say"`
+		Slide string    `json:"slide"`
+		Unit  geom.Unit `json:"unit"`
+		Found struct {
+			Clockwise     *slide.Way `json:"clockwise"` // null where it is not found, as the others
+			TravelPerTurn *Value     `json:"travel_per_turn"`
+			Backlash      *Value     `json:"backlash"`
+			// ByNeedle is the travel of a turn as the needle showed it.
+			ByNeedle *Value `json:"by_needle"`
+		} `json:"found"`
+		Stated struct {
+			Clockwise     slide.Way `json:"clockwise"`
+			TravelPerTurn Number    `json:"travel_per_turn"`
+			Backlash      Number    `json:"backlash"`
+		} `json:"stated"`
+		ByEye  slide.Way `json:"by_eye"`
+		Differ bool      `json:"differ"` // eye and needle do: nothing is proposed
+		Spread Number    `json:"spread"` // what the rounds differ by
+		Notes  []string  `json:"notes"`
+	}
+	// ChangedLine says that a key of a file was given another value.
+	ChangedLine struct {
+		Say  string `json:"say"`
+		File string `json:"file"`
+		job.Change
+	}
+)
+
+// NeedleTest tells what a needle test came to.
+func NeedleTest(n *job.Needle) NeedleLine {
+	l := NeedleLine{Say: "needle test", Slide: n.Stated.Name, Unit: n.Unit, ByEye: n.ByEye, Differ: n.Differ,
+		Spread: Number(n.Unit.From(n.Found.Spread)), Notes: []string{}}
+	if n.Found.Sense {
+		l.Found.Clockwise = &n.Found.Clockwise
+	}
+	l.Found.TravelPerTurn, l.Found.Backlash = ValueOf(n.Unit, n.Found.Travel), ValueOf(n.Unit, n.Found.Backlash)
+	l.Found.ByNeedle = ValueOf(n.Unit, n.Found.ByNeedle)
+	l.Stated.Clockwise = n.Stated.Clockwise
+	l.Stated.TravelPerTurn, l.Stated.Backlash = Number(n.Unit.From(n.Stated.TravelPerTurn)), Number(n.Unit.From(n.Stated.Backlash))
+	for _, note := range n.Found.Notes {
+		l.Notes = append(l.Notes, string(note))
+	}
+	switch {
+	case n.Differ:
+		l.Notes = append(l.Notes, fmt.Sprintf("by eye a turn clockwise lets the coordinate %v, by the needle %v: nothing is proposed; look again "+
+			"which side the face lies on, and which way the slide goes", n.ByEye, n.Found.Clockwise))
+	case n.Found.Sense && n.Found.Clockwise != n.Stated.Clockwise:
+		l.Notes = append(l.Notes, fmt.Sprintf("the machine's file says that a turn clockwise lets the coordinate %v: eye and needle say %v",
+			n.Stated.Clockwise, n.Found.Clockwise))
+	}
+	return l
+}
+
+// Text: the line for a person.
+func (l NeedleLine) Text() string {
+	u := l.Unit
+	or := func(v *Value) string {
+		if v == nil {
+			return "not found"
+		}
+		return v.Text(u)
+	}
+	sense := "not found"
+	if l.Found.Clockwise != nil {
+		sense = l.Found.Clockwise.String()
+	}
+	travel := or(l.Found.TravelPerTurn)
+	if l.Found.TravelPerTurn != nil && l.Found.ByNeedle != nil && *l.Found.TravelPerTurn != *l.Found.ByNeedle {
+		travel += ", by the needle " + l.Found.ByNeedle.Text(u)
+	}
+	lines := []string{
+		l.Slide + " slide by the needle:",
+		fmt.Sprintf("a turn clockwise lets its coordinate %s; by eye %v; stated %v", sense, l.ByEye, l.Stated.Clockwise),
+		fmt.Sprintf("one turn %s; stated %v %v", travel, exact(l.Stated.TravelPerTurn), u),
+		fmt.Sprintf("backlash %s; stated %v %v", or(l.Found.Backlash), exact(l.Stated.Backlash), u),
+	}
+	if l.Found.Clockwise != nil {
+		lines = append(lines, fmt.Sprintf("the rounds differ by %s %v", geom.FormatFixed(float64(l.Spread), geom.Places(0, u)), u))
+	}
+	return strings.Join(append(lines, l.Notes...), "\n  ")
+}
+
+// Changed says that a key was given another value.
+func Changed(file string, c job.Change) ChangedLine { return ChangedLine{"changed", file, c} }
+
+// Text: the line for a person.
+func (l ChangedLine) Text() string {
+	if l.Was == "" {
+		return fmt.Sprintf("%s: %s = %s is new", l.File, l.Key, l.Is)
+	}
+	return fmt.Sprintf("%s: %s is %s now; it was %s", l.File, l.Key, l.Is, l.Was)
+}
