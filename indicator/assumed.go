@@ -26,6 +26,9 @@ const (
 	OfHeld      = "held_radius"
 	OfZero      = "zero_radius"
 	OfCutter    = "cutter"
+	OfAngle     = "angle"
+	OfSlides    = "slides"
+	OfSquare    = "square"
 )
 
 // Stated are the names of the figures whose limit of error somebody has stated, 0 included. Settings of old name none: there a

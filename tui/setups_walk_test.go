@@ -21,7 +21,8 @@ import (
 )
 
 // simulations are the benches of the set-ups that there are.
-var simulations = []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points}
+var simulations = []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About,
+	practice.AboutTable}
 
 // radiusFirst is a mover that only this test has: the offset slide goes before the cross slides. It says what one takes.
 type radiusFirst struct{ setup.Mover }

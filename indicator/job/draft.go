@@ -15,6 +15,8 @@ import (
 type Figures struct {
 	Swing, Cutter float64
 	Metal         string // inside or outside; empty where the cutter leaves metal on no one side, or is not known
+	// Centre is the arc's, of the drawing.
+	Centre geom.Point
 }
 
 // into puts the figures in the place of the file's own, with as much stock as the file leaves on. Of nil it does nothing.
@@ -24,6 +26,9 @@ func (a *Figures) into(raw *rawJob, u geom.Unit) {
 	}
 	swing, cutter := u.From(a.Swing), u.From(a.Cutter)
 	raw.Target.SwingRadius = &swing
+	if raw.Target.CentreAt = nil; raw.Setup.ReferenceAt != nil {
+		raw.Target.CentreAt = []float64{u.From(a.Centre.X), u.From(a.Centre.Y)}
+	}
 	stock := raw.Cut
 	if raw.Cut = nil; a.Metal != "" {
 		raw.Cut = &rawCut{Metal: &a.Metal, Cutter: &cutter}
@@ -39,6 +44,9 @@ func (a *Figures) exact(j *setup.Job) {
 		return
 	}
 	j.Target.SwingRadius = a.Swing
+	if j.About != nil {
+		j.About.Centre = a.Centre
+	}
 	if j.Cut != nil {
 		j.Cut.Cutter = a.Cutter
 	}

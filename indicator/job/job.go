@@ -30,12 +30,15 @@ type rawJob struct {
 		Tilt             *float64 `toml:"tilt_per_100"`
 		SweepHeight      *float64 `toml:"sweep_height"`
 		Taps             *bool    `toml:"taps"`
+		rawAbout
 	} `toml:"setup"`
 	Target struct {
 		SwingRadius     *float64 `toml:"swing_radius"`
 		Tolerance       *float64 `toml:"tolerance"`
 		CentreTolerance *float64 `toml:"centre_tolerance"`
 		SetOffBy        *string  `toml:"set_off_by"`
+
+		CentreAt []float64 `toml:"centre_at"`
 	} `toml:"target"`
 	Sweep struct {
 		Stations *float64 `toml:"stations"`
@@ -83,6 +86,7 @@ func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
 	a.into(raw, j.Unit)
 	f.setup(raw, &j)
 	f.target(raw, &j)
+	f.about(raw, &j)
 	f.sweep(raw, &j)
 	f.dial(raw, &j)
 	f.cutters(raw.Cutters)

@@ -112,6 +112,20 @@ var explanations = []explained{
 		"Gone beyond? Tap from the other side. The needle has left the dial, or the work has jumped: {again}.",
 		"Clamp the work before the sweep that proves it, and not harder than in the cut.",
 	}},
+	{"going back over the reference", func(m *moment) bool { return m.away() && m.p.Wind.Told.Back }, []string{
+		"Before another sweep the axis has to stand over the reference again: each slide goes back by the way that it came.",
+		"Keep the tip clear of the work. Wind as told, the last movement only as told, and stop at the figure; then {done}.",
+		"Gone too far: back off well past, and come up again.",
+	}},
+	{"going on to the arc's centre", (*moment).away, []string{
+		"The reference is found. There is nothing to sweep about the arc's centre, so the slides go there by the drawing's distance from " +
+			"the reference's centre, turned as the drawing lies to them; no sweep can see this way.",
+		"Bring the tip clear of the work first, for the slides go far, and watch column and clamps on the way.",
+		"It is as true as the readouts or the collars that you go by, and as the angle that was clocked: wind as told, the last movement " +
+			"only as told, stop at the figure and lock.",
+		"Then {done}, or type where it stands where the readout shows something else{enter}.",
+		"Gone too far: back off well past, and come up again. It was another reference that you swept: {again}.",
+	}},
 	{"going back over the axis", func(m *moment) bool { return m.waits(session.ForWind) && m.p.Wind.Told.Back }, []string{
 		"Before another sweep the spindle has to stand over the axis again: it goes back by the way that it came.",
 		"Bring the tip clear of the work first. Wind as told, the last movement only as told, and stop at the figure; then {done}.",

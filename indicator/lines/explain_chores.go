@@ -25,6 +25,11 @@ var neverMoot = []session.Chore{session.Isolate, session.IndicatorOut, session.D
 // verifies says that slides have been wound since the last sweep.
 func verifies(m *moment) bool { return m.s.Trial > 1 }
 
+// away says that slides carry the axis from the reference to the arc's centre, or back.
+func (m *moment) away() bool {
+	return m.waits(session.ForWind) && m.p.Wind.Told.SetOff && m.s.SetUp().Does().Away
+}
+
 // spins says that the spindle stands over the axis and turns.
 func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
 

@@ -37,7 +37,7 @@ func questions(t *testing.T) (all []question) {
 			}
 		}
 	}
-	for _, c := range []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points} {
+	for _, c := range []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About} {
 		job, machine := c.Files()
 		o := testdata.Setting(t, job, machine)
 		o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
@@ -55,7 +55,7 @@ func questions(t *testing.T) (all []question) {
 			}
 		}
 		do(session.Open{Opened: o})
-		for again := c == practice.SetOff; ; {
+		for again := c == practice.SetOff || c == practice.About; ; {
 			st := live.State()
 			answer, ok, err := m.Do(st.Prompt())
 			if err != nil {

@@ -73,8 +73,8 @@ type (
 		Collar  FromTo        `json:"collar"`
 		Turn    *Turn         `json:"turn,omitempty"`
 		Readout *FromTo       `json:"readout"`
-		// SetOff: "out" where the slide carries the spindle off the table's axis by the swing radius, "back" where
-		// over it again.
+		// SetOff: "out" where the slide carries the axis off the place of the sweep, by the swing radius or to the arc's
+		// centre, "back" where over it again.
 		SetOff string `json:"set_off,omitempty"`
 		// First is what the hand sees to before it winds: see [FirstWords].
 		First string   `json:"first,omitempty"`
@@ -86,6 +86,7 @@ type (
 		// goes says that the slide is sent to a coordinate, in setup points; places is how finely that is shown.
 		goes   bool
 		places int
+		heads  string // counts the wind and names its slide, or says what it carries where
 	}
 	// Park is where the head is parked for a wind, or the table, and what the needle shows: now, where to turn back
 	// (null where the wind is not turned back), and where to stop, before the slide is locked.
@@ -124,6 +125,8 @@ type (
 		Goal *record.XY `json:"goal,omitempty"`
 		// SetOff is what the doubt of a swing radius that a slide has set off the axis is made of, U95 each.
 		SetOff *SetOffBudget `json:"set_off,omitempty"`
+		// About is how the axis has come to an arc's centre about which there is nothing to sweep.
+		About  *AboutBudget `json:"about,omitempty"`
 		unit   geom.Unit
 		places int
 	}

@@ -21,39 +21,42 @@ type SetOffBudget struct {
 // zeroFirst is the note of a wind whose readout nobody has told where it stands.
 const zeroFirst = "set its readout to 0 here first"
 
-// setOff puts into a wind's line that it carries the spindle off the axis, or back over it.
-func (l *WindLine) setOff(p *session.Prompt) {
-	switch {
-	case !p.Wind.Told.SetOff:
+// setOff puts into a wind's line that it carries the axis off the place of the sweep, or back over it.
+func (l *WindLine) setOff(s *session.State, p *session.Prompt) {
+	l.heads = fmt.Sprintf("wind %d of %d, %s slide", l.Step, l.Of, l.Slide)
+	switch told := &p.Wind.Told; {
+	case !told.SetOff:
 		return
-	case p.Wind.Told.Back:
-		l.SetOff = "back"
-		l.Notes = append(l.Notes, "back over the axis: the sweep is taken there")
+	case told.Back:
+		l.SetOff, l.heads = "back", l.Slide+" slide"
+		l.Notes = append(l.Notes, "back over the "+s.SetUp().Off.Over+": the sweep is taken there")
 	default:
-		l.SetOff = "out"
+		l.SetOff, l.heads = "out", OffWords(s, told)+", "+l.Slide+" slide"
 	}
 	if p.Wind.Zero {
 		l.Notes = append(l.Notes, zeroFirst)
 	}
 }
 
-// heading counts the wind and names its slide, or says that it sets the swing radius.
-func (l WindLine) heading() string {
-	switch l.SetOff {
-	case "out":
-		return fmt.Sprintf("set the swing radius off the axis, %s slide", l.Slide)
-	case "back":
-		return l.Slide + " slide"
+// OffWords are what a wind does that carries the axis off the place of the sweep, or back over it: counted where there are
+// several.
+func OffWords(s *session.State, told *session.Told) string {
+	words := s.SetUp().Off
+	switch {
+	case told.Back:
+		return "back over the " + words.Over + ", to sweep again"
+	case words.Counted:
+		return fmt.Sprintf("%s, wind %d of %d", words.Out, told.Step, told.Of)
 	}
-	return fmt.Sprintf("wind %d of %d, %s slide", l.Step, l.Of, l.Slide)
+	return words.Out
 }
 
 // begins is the heading with what comes before any handle is turned.
 func (l WindLine) begins() string {
 	if l.First == "" {
-		return l.heading() + ": "
+		return l.heads + ": "
 	}
-	return l.heading() + ": " + l.First + " first; "
+	return l.heads + ": " + l.First + " first; "
 }
 
 // FirstWords are what the hand sees to before it makes the wind that is told: a slide that goes farther than the dial sees would

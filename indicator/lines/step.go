@@ -149,6 +149,7 @@ func settled(s *session.State, u geom.Unit) Line {
 		if goal := s.Goal(); goal != nil {
 			l.Goal, l.places = record.PlaceOf(*goal, u), record.ReadingPlaces(s.Set.Job.Dial, u)
 		}
+		l.about(s, &f)
 		f, _ = s.Standing(&f)
 		l.Verdict = record.Verdict{Radius: v.Radius, Centre: v.Centre}
 		if r, ok := s.Swung(&f); ok {
@@ -195,7 +196,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	case session.ByTap: // told above
 	}
 	l.First = FirstWords(s)
-	l.setOff(&p)
+	l.setOff(s, &p)
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
 	if why := ReachWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)

@@ -172,6 +172,9 @@ func (l SettledLine) Text() string {
 	if l.Centre != nil {
 		t += fmt.Sprintf("; centre x %s, y %s, %v", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.CentreWords())
 	}
+	if l.About != nil {
+		t += "; " + l.About.words(l.Verdict.Centre)
+	}
 	return t + "; accept, again or quit"
 }
 

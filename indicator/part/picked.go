@@ -148,7 +148,7 @@ func (a *Picked) Figures() *job.Figures {
 	if a == nil {
 		return nil
 	}
-	f := &job.Figures{Swing: a.Swing}
+	f := &job.Figures{Swing: a.Swing, Centre: a.Centre}
 	if a.Cutter > 0 && a.Side != On.String() { // on a slot's centre line the cutter leaves metal on no one side
 		f.Cutter, f.Metal = a.Cutter, a.Side
 	}

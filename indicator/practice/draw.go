@@ -23,6 +23,8 @@ type Options struct {
 	Turned bool
 	// SetOff draws a spindle that is stood over a table's axis and carried off it by X, by its readout.
 	SetOff bool
+	// About draws an arc that has nothing to sweep about its own centre, and readouts on X and Y.
+	About bool
 
 	// Taps draws that table without slides: the work lies loose on it and is tapped into place. Points draws a machine
 	// with readouts, on which the circle is touched instead of swept.
@@ -154,6 +156,9 @@ func Draw(seed uint64, o Options) Drawn {
 	if o.SetOff {
 		drawSetOff(seed, &w)
 	}
+	if o.About {
+		drawAbout(seed, &w, &stated)
+	}
 	if o.Points {
 		return drawPoints(seed, w, &stated, o)
 	}
@@ -226,6 +231,7 @@ func (d draw) repeats(w *World) float64 {
 type statement struct {
 	repeats float64
 	play    [3]float64
+	about   *aboutStated // nil where the arc stands about the reference
 }
 
 func (s *statement) job(w *World, o Options) []byte {
@@ -236,6 +242,11 @@ func (s *statement) job(w *World, o Options) []byte {
 	reach, off := fmt.Sprintf("reach = %v\nreach_error = %v\n", drawReach, drawKnown), ""
 	if o.SetOff {
 		reach, off = "", "set_off_by = \"x\"\n"
+	}
+	if a := s.about; a != nil {
+		reach += fmt.Sprintf("reference_at = [%v, %v]\nangle = %v\nangle_error = %v\nslide_error_per_100 = 0\nsquare_per_100 = %v\n",
+			a.reference.X, a.reference.Y, a.angle, aboutEdge, aboutSquare*100)
+		off = fmt.Sprintf("centre_at = [%v, %v]\n", a.centre.X, a.centre.Y)
 	}
 	return fmt.Appendf(nil, `# Practice: plate of a bench-drill belt tensioner, one of many drawn at random.
 unit = "mm"
@@ -284,7 +295,8 @@ func (s *statement) machine(w *World, o Options) []byte {
 		}
 		fmt.Fprintf(&b, "[slide.%s]\ntravel_per_turn = %v\ndivisions = %v\nclockwise = %q\ntake_up = %q\nbacklash = %.3f\nlock = "+
 			"%v\nby_collar = %v\nreadout = %v\n",
-			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar, (o.Points && i > 0) || (o.SetOff && i == 1))
+			name, is.TravelPerTurn, is.Divisions, way, way, s.play[i], o.Locks, o.byCollar,
+			((o.Points || o.About) && i > 0) || (o.SetOff && i == 1))
 		if o.Taps {
 			break // the offset slide is the machine's own
 		}

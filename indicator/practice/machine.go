@@ -41,6 +41,9 @@ type World struct {
 	RingZero     float64 // how far head or table is turned counter-clockwise of what its ring says, rad
 	Start        Truth   // where things stand before the first wind, as the sweep sees it
 
+	// Away is where the centre of the arc that is to be cut lies, seen from the reference's and in the work's own frame, mm.
+	Away geom.Point
+
 	// The reference is not quite round: its surface lies farther out than ReferenceRadius by both.
 	TwoLobe, ThreeLobe Lobe
 	// The sweep is taken SweepHeight above the cut. Down there the reference's centre lies aside of
@@ -61,7 +64,7 @@ func (l Lobe) at(n float64, b geom.Bearing) float64 {
 // Truth is what an acceptance is judged by: where the machine truly stands, at the height of the cut.
 type Truth struct {
 	Swing            float64 // head axis to spindle axis, mm
-	CentreX, CentreY float64 // where the reference's centre lies, seen from the axis and in the work's own frame, mm
+	CentreX, CentreY float64 // where the centre of reference and arc, or of the arc alone, lies, seen from the axis, in the work's frame, mm
 }
 
 // Needle is what the dial shows: a reading in mm, or in Off the way in which it shows none
@@ -140,7 +143,7 @@ func New(w World, seed uint64) *Machine {
 func (m *Machine) Truth() Truth {
 	w := &m.world
 	lean := scaled(geom.Point{X: w.LeanX, Y: w.LeanY}, w.SweepHeight+m.raised)
-	c := rotated(m.centre().Sub(m.axis()), -m.table).Add(lean)
+	c := rotated(m.centre().Sub(m.axis()), -m.table).Add(lean).Add(w.Away)
 	return Truth{Swing: m.arm().Norm() + float64(w.SpindleLean*w.SweepHeight), CentreX: c.X, CentreY: c.Y}
 }
 

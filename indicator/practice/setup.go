@@ -6,7 +6,8 @@ import (
 )
 
 // Setup is which simulated machine: the head that is swung, the table that is turned, with slides on it or with the
-// work tapped into place, readouts and a circle to touch, or the spindle that is carried off a table's axis.
+// work tapped into place, readouts and a circle to touch, the spindle that is carried off a table's axis, or an arc whose centre stands
+// away from what is swept.
 type Setup int
 
 // The set-ups.
@@ -16,6 +17,8 @@ const (
 	Points
 	Taps
 	SetOff
+	About
+	AboutTable
 
 	setupsInAll
 )
@@ -31,6 +34,10 @@ var setups = [setupsInAll]setupRow{
 		draws: func(o *Options) { o.Turned, o.Taps = true, true }},
 	SetOff: {word: "set-off", told: ", set off a table's axis", job: SetOffJob, machine: SetOffMachine, bench: BenchSetOff,
 		draws: func(o *Options) { o.SetOff = true }},
+	About: {word: "about", told: ", arc about no hole", job: AboutJob, machine: AboutMachine, bench: BenchAbout,
+		draws: func(o *Options) { o.About = true }},
+	AboutTable: {word: "about-table", told: ", rotary table, arc about no hole", job: AboutTableJob, machine: AboutTableMachine,
+		bench: BenchAboutTable, draws: func(o *Options) { o.About, o.Turned = true, true }},
 }
 
 // setupRow is one set-up: the word it is asked for by and what a summary tells of it, the files and the true machine of

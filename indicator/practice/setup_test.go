@@ -40,7 +40,7 @@ func TestEverySetup(t *testing.T) {
 			}
 		}
 	}
-	if _, err := ParseSetup("swivelled"); err == nil || err.Error() != `"swivelled", need carried, turned, points, taps or set-off` {
+	if _, err := ParseSetup("swivelled"); err == nil || err.Error() != `"swivelled", need carried, turned, points, taps, set-off, about or about-table` {
 		t.Errorf("another word: %v", err)
 	}
 }

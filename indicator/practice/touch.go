@@ -64,11 +64,29 @@ func (m *Machine) touchFor(p session.Prompt) session.Command {
 
 // zero sets the readout of X or Y to 0 where it stands.
 func (m *Machine) zero(name string) {
-	if r, at := &m.world.Readout, m.carried(); name == "x" {
+	switch r, at := &m.world.Readout, m.carried(); name {
+	case "x":
 		r.ZeroX = -at.X
-	} else {
+	case "y":
 		r.ZeroY = -at.Y
+	case "table_x":
+		r.ZeroX = -m.x.stands()
+	default:
+		r.ZeroY = -m.y.stands()
 	}
+}
+
+// readout is what the readout of one slide shows, mm: of a slide on a table along itself, however it stands.
+func (m *Machine) readout(name string) float64 {
+	switch name {
+	case "x":
+		return m.Readouts().X
+	case "y":
+		return m.Readouts().Y
+	case "table_x":
+		return m.shows(m.world.Readout.ZeroX + m.x.stands())
+	}
+	return m.shows(m.world.Readout.ZeroY + m.y.stands())
 }
 
 // goTo winds a slide to the coordinate that is told: the movements but the last as told, and the last one up to
@@ -92,12 +110,7 @@ func (m *Machine) goTo(p session.Prompt) (session.Command, error) {
 	if err := m.Turn(name, hand[:last]...); err != nil {
 		return nil, err
 	}
-	shown := func() float64 {
-		if name == "x" {
-			return m.Readouts().X
-		}
-		return m.Readouts().Y
-	}
+	shown := func() float64 { return m.readout(name) }
 	if last < len(hand) {
 		step := s.way(hand[last].Clockwise) * s.TravelPerTurn / s.Divisions / 10
 		for n := 0; n < mostTurns*int(s.Divisions) && (shown()-p.Wind.Goal)*step < 0; n++ {

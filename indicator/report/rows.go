@@ -203,5 +203,6 @@ func accepted(m *maker, x *Entry, _ session.Accepted, st session.Step) {
 		x.Text = "centre at " + record.PlaceWords(st.Before.Set.Job.Dial, *goal, set.Unit)
 		return
 	}
+	f, _ = st.Before.Standing(&f)
 	x.Text = fmt.Sprintf("centre x %s, y %s", record.Measured(set.Unit, f.CentreX()), record.Measured(set.Unit, f.CentreY()))
 }

@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 var nan = math.NaN()
@@ -44,6 +45,7 @@ func (s *Setting) Head() []Row {
 	if j.Setup.ReachKnown {
 		rows = append(rows, Row{"reach", length(j.Setup.Reach) + ", spindle axis to tip"})
 	}
+	rows = append(rows, s.about()...)
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
 			length(j.Target.Tolerance))})
@@ -70,8 +72,39 @@ func (s *Setting) Outcome() []Row {
 	if r, ok := at.Swing(&f); ok {
 		rows = append(rows, Row{"swing radius", record.Measured(s.Unit, r) + ", " + radius})
 	}
-	return append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
+	away := lines.AboutWords(at, &f, s.Unit)
+	if len(away) > 0 {
+		f, _ = at.Standing(&f)
+	}
+	rows = append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
 		Row{"centre off", record.Measured(s.Unit, f.Offset()) + ", " + centre})
+	if len(away) > 0 {
+		rows = append(rows, Row{"how it came there", strings.Join(away, "; ")})
+	}
+	return rows
+}
+
+// about says where the reference stands that was swept, and the arc that has nothing round its own centre.
+func (s *Setting) about() []Row {
+	j, u := &s.State.Set.Job, s.Unit
+	c, ok := setup.CourseOf(j, &s.State.Set.Machine)
+	if !ok {
+		return nil
+	}
+	at := func(p geom.Point) string {
+		return fmt.Sprintf("x %s, y %s %v of the drawing", geom.FormatFixed(u.From(p.X), geom.Places(0, u)),
+			geom.FormatFixed(u.From(p.Y), geom.Places(0, u)), u)
+	}
+	turned := fmt.Sprintf("%s°", geom.FormatSigned(c.Angle.Degrees(), 3))
+	if j.Stated.Has(indicator.OfAngle) {
+		turned += fmt.Sprintf(", within %s°", geom.FormatFixed(geom.Bearing(c.AngleLimit).Degrees(), 4))
+	}
+	goes := func(i int) string {
+		return fmt.Sprintf("%s %s %v", c.Names[i], geom.FormatSigned(u.From(c.Travel[i]), geom.Places(0, u)), u)
+	}
+	return []Row{{"reference at", at(c.Reference)}, {"arc's centre at", at(c.Centre)},
+		{"the drawing's X", turned + " from the way of " + c.Names[0] + ", anticlockwise"},
+		{"the way between them", goes(0) + ", " + goes(1)}}
 }
 
 // Taught says what the machine has taught by the setting's end, and what was odd.

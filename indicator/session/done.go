@@ -127,7 +127,7 @@ func (s *State) wound(e Wound) {
 }
 
 // carriedOff takes in a wind off the place of the sweep, or back to it.
-func (s *State) carriedOff(e Wound, off setup.Off) {
+func (s *State) carriedOff(e Wound, off setup.Offs) {
 	if i := s.slot(s.Told.Wind.Slide); i >= 0 && s.Set.Machine.Slides[i].Readout {
 		s.Stands[i].Known = true // where it was not, it has been set to 0 where the wind began
 	}

@@ -101,6 +101,9 @@ func (s *State) Meant(c Chore) float64 {
 func (s *State) span(c Chore) check.Span {
 	x := check.Span{Side: s.metal(), Sided: s.Set.Job.Cut != nil, Radius: s.Meant(c), Hole: 2 * s.Set.Job.Setup.ReferenceRadius,
 		NoHole: "no radius is stated of the hole or boss that was swept, need one (setup.reference_radius)"}
+	if s.SetUp().Does().Away {
+		x.Hole, x.NoHole = 0, "what was swept stands away from this arc's centre, and there is no wall from it to the arc"
+	}
 	if a := s.Set.Arc; a != nil {
 		x.Angle = float64(a.To - a.From)
 	}

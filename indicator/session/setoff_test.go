@@ -124,7 +124,7 @@ func TestSetOffBack(t *testing.T) {
 	}
 	p.do(session.Confirm{})
 	s := p.live.State()
-	if s.SetOff != (setup.Off{}) || p.prompt().Waits != session.ForReading || s.Sweep.N != 0 {
+	if s.SetOff != (setup.Offs{}) || p.prompt().Waits != session.ForReading || s.Sweep.N != 0 {
 		t.Errorf("%+v, waits for %v, want a new sweep", s.SetOff, p.prompt().Waits)
 	}
 }

@@ -72,6 +72,11 @@ func (s *State) Standing(f *indicator.Estimate) (indicator.Estimate, bool) {
 	return s.SetUp().Standing(s.bench(), f)
 }
 
+// Away is what is known of where the axis stands once slides have carried it on from what was swept as f.
+func (s *State) Away(f *indicator.Estimate) (setup.Away, bool) {
+	return s.SetUp().Away(s.bench(), f)
+}
+
 // Goal is where the readouts show the centre, nil where none does.
 func (s *State) Goal() *geom.Point { return s.SetUp().Goal(s.bench()) }
 

@@ -30,8 +30,8 @@ type Bench struct {
 	seen *indicator.Lobes
 	// Believed is the swept circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Estimate
-	// Off is how far the spindle stands off the place where the sweep was taken.
-	Off Off
+	// Off is how far the cross slides have carried the axis off the place where the sweep was taken.
+	Off Offs
 	// Bezel is what the dial's figures have been shifted by.
 	Bezel float64
 	// Tail is the risk that a look at the sweep may take now.
@@ -55,13 +55,6 @@ type Taught struct {
 type Stand struct {
 	Known bool
 	At    float64
-}
-
-// Off is how far the spindle stands off the place where the sweep was taken.
-type Off struct {
-	Winds  int     // since the sweep
-	Travel float64 // millimetres of the slide's coordinate
-	Doubt  float64 // standard uncertainty of Travel, millimetres
 }
 
 // Slot is the place of a slide in the machine's file, and in a list of where slides stand of that length; −1 where it has none.

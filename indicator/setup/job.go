@@ -15,6 +15,8 @@ type Job struct {
 	Target Target          `json:"target"`
 	Sweep  Sweep           `json:"sweep"`
 	Dial   indicator.Dial  `json:"dial"`
+	// About says where the reference stands, where the arc has nothing round its own centre to sweep; nil where it has.
+	About *About `json:"about,omitempty"`
 	// Cut says how the arc is cut; nil where the job does not.
 	Cut *Cut `json:"cut,omitempty"`
 	// Stated are the figures whose limit of error somebody stated; those of settings of old name none.

@@ -4,9 +4,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
-	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -14,21 +12,22 @@ import (
 // the table's bore shows, and carried off it by the radius. No sweep can look at it from there. What the
 // sweep knew of the axis and what is known of how far the slide has gone make one swing radius with one
 // budget, and that is the verdict.
-type settingOff struct{ slides }
+type settingOff struct{ carriedOff }
 
 // setOff: the spindle stands over the axis, and a slide carries it off by the swing radius.
 var setOff = SetUp{Ground: carriedRound, Mover: settingOff{}, Is: func(j *Job) bool {
 	return j.Setup.Kind == indicator.Carried && j.Target.SetOff != nil
 },
 	Example: Job{Setup: indicator.Setup{Kind: indicator.Carried}, Target: Target{SetOff: &SetOff{Slide: "x", Way: slide.Increase}}},
-	Words: Words{Name: "carried", Swung: "head", Steps: func(p *Phrases) []string {
-		return []string{
-			"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + p.Press,
-			"2  spindle out of gear, to be turned by hand; table, quill and knee locked where the sweep is to be",
-			"3  always turn the same way round; hand off before reading",
-			"4  over the axis, " + p.RadiusSlide + " sets the swing radius; lock the other slide, and do not touch it again",
-		}
-	}},
+	Words: Words{Name: "carried", Swung: "head", Off: OffWords{Out: "set the swing radius off the axis", Over: "axis"},
+		Steps: func(p *Phrases) []string {
+			return []string{
+				"1  indicator on a bar in the cutter spindle, tip in the table's bore, pressing " + p.Press,
+				"2  spindle out of gear, to be turned by hand; table, quill and knee locked where the sweep is to be",
+				"3  always turn the same way round; hand off before reading",
+				"4  over the axis, " + p.RadiusSlide + " sets the swing radius; lock the other slide, and do not touch it again",
+			}
+		}},
 }
 
 // Does: see [Mover].
@@ -37,9 +36,6 @@ func (m settingOff) Does() MoverFacts {
 	f.Turns, f.Off = true, true
 	return f
 }
-
-// mostSetOffs bounds how often the slide is sent to one radius.
-const mostSetOffs = 2
 
 // RadiusSlide: see [Mover].
 func (settingOff) RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool) {
@@ -51,50 +47,22 @@ func (settingOff) RadiusSlide(b *Bench) (sl slide.Slide, way slide.Way, ok bool)
 	return sl, o.Way, ok
 }
 
-// Wound: see [Mover]. It takes in a wind off the axis, or back to it. A readout says where the slide stands, whatever way it
-// has come; by the collar every wind adds its own doubt.
-func (m settingOff) Wound(b *Bench, w *Wind, at *float64) (o Off, ok bool) {
-	if !w.SetOff {
-		return o, false
-	}
-	if w.Back {
-		return o, true
-	}
-	sl, _, _ := m.RadiusSlide(b)
-	from := b.Stand(sl.Name).At
-	o = Off{Winds: b.Off.Winds + 1, Travel: b.Off.Travel + w.Wind.Travel}
-	if at != nil {
-		o.Travel = b.Off.Travel + *at - from
-	}
-	if step := sl.ReadoutStep(); sl.Readout {
-		o.Doubt = math.Hypot(advice.ShownDoubt(step, true), advice.ShownDoubt(step, at != nil))
-	} else {
-		o.Doubt = math.Hypot(b.Off.Doubt, b.doubtAlone(w.Wind))
-	}
-	if sl.Lock && at == nil {
-		o.Doubt = math.Hypot(o.Doubt, indicator.FromLimit(advice.LockLimit))
-	}
-	return o, true
-}
-
-// GoesTo: see [Mover].
-func (settingOff) GoesTo(b *Bench, w *Wind) bool {
-	sl, _ := b.Machine.Slide(w.Wind.Slide)
-	return w.SetOff && sl.Readout
-}
-
 // Swing: see [Mover]. It is the one that the slide has set off the axis, with the doubt of both.
 func (m settingOff) Swing(b *Bench, f *indicator.Estimate) (r Swing, ok bool) {
 	sl, way, has := m.RadiusSlide(b)
-	if !has || b.Off.Winds == 0 {
+	if !has {
 		return r, false
 	}
 	cross := b.Cross()
+	off := b.Off[cross.Of(sl.Name)]
+	if off.Winds == 0 {
+		return r, false
+	}
 	along := cross.Unit(cross.Of(sl.Name))
 	// Seen from the spindle the axis has gone the other way.
-	to := f.Circle.Centre.Sub(along.Times(b.Off.Travel))
+	to := f.Circle.Centre.Sub(along.Times(off.Travel))
 	out := along.Times(float64(way))
-	axis, travel := f.Part(out).U, fit.Coverage(math.Inf(1))*b.Off.Doubt
+	axis, travel := f.Part(out).U, expanded(off.Doubt)
 	return Swing{Value: indicator.Value{V: to.Norm(), U: math.Hypot(axis, travel)}, Off: true, Axis: axis, Travel: travel}, true
 }
 
@@ -113,30 +81,24 @@ func (m settingOff) Next(b *Bench, f *indicator.Estimate) Next {
 // nextOff tells how far the slide has still to carry the spindle; more is false where nothing is worth winding.
 func (m settingOff) nextOff(b *Bench, f *indicator.Estimate) (w Wind, more bool) {
 	sl, way, ok := m.RadiusSlide(b)
-	if !ok || b.Off.Winds >= mostSetOffs {
+	if !ok {
 		return w, false
 	}
 	t := b.Target
 	cross := b.Cross()
-	along := cross.Unit(cross.Of(sl.Name))
+	along, off := cross.Unit(cross.Of(sl.Name)), b.Off[cross.Of(sl.Name)]
+	if off.Winds >= mostOffs {
+		return w, false
+	}
 	// The axis lies e off the spindle: the slide has to go by as much, and by the radius beyond it; what is
 	// across counts by its square.
 	part, aside := f.Circle.Centre.Dot(along), f.Circle.Centre.Dot(geom.Point{X: -along.Y, Y: along.X})
 	goal := part + float64(way)*math.Sqrt(max(0, t.SwingRadius*t.SwingRadius-aside*aside))
-	by := goal - b.Off.Travel
-	if b.Off.Winds > 0 && math.Abs(by) <= max(t.Tolerance/2, sl.Finest()) {
+	by := goal - off.Travel
+	if off.Winds > 0 && math.Abs(by) <= max(t.Tolerance/2, sl.Finest()) {
 		return w, false
 	}
-	return Wind{Step: b.Off.Winds + 1, Of: b.Off.Winds + 1, Wind: b.byCollar(sl, by), SetOff: true, Open: true}, true
-}
-
-// Back: see [Mover]. It leads over the axis, where the sweep is taken.
-func (m settingOff) Back(b *Bench) (w Wind, ok bool) {
-	if b.Off.Winds == 0 {
-		return w, false
-	}
-	sl, _, _ := m.RadiusSlide(b)
-	return Wind{Step: 1, Of: 1, Wind: b.byCollar(sl, -b.Off.Travel), SetOff: true, Back: true, Open: true}, true
+	return Wind{Step: off.Winds + 1, Of: off.Winds + 1, Wind: b.windOff(sl, by), SetOff: true, Open: true}, true
 }
 
 // Assumed: see [Mover]. Where the axis lies is in the swing radius, with all that this leans on.

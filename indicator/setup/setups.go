@@ -21,7 +21,7 @@ type SetUp struct {
 
 // All are the set-ups, the special ones before those that they are a kind of: the first that is meant is the job's, so a row
 // needs to know nothing of its neighbours. A new one is a row here.
-var All = []*SetUp{&setOff, &carried, &taps, &turned, &points}
+var All = []*SetUp{&setOff, &carriedAbout, &carried, &taps, &turnedAbout, &turned, &points}
 
 // Of returns the set-up of a job.
 func Of(j *Job) *SetUp {
@@ -77,7 +77,7 @@ type Mover interface {
 	// GoesTo says that a wind sends its slide to a coordinate, and may be answered with the one where it stands.
 	GoesTo(b *Bench, w *Wind) bool
 	// Wound takes in a wind that belongs to no trial; ok is false for all others.
-	Wound(b *Bench, w *Wind, at *float64) (o Off, ok bool)
+	Wound(b *Bench, w *Wind, at *float64) (o Offs, ok bool)
 	// Back is the wind with which a sweep that begins anew begins.
 	Back(b *Bench) (w Wind, ok bool)
 	// Verdicts is what is proven of where things stand now, where the sweep was fitted as f, Assumed on which figures that leans
@@ -93,6 +93,9 @@ type Mover interface {
 	// is still to go. ok is false where that is not known. Goal is where the readouts show the centre, nil where none does.
 	Standing(b *Bench, f *indicator.Estimate) (g indicator.Estimate, ok bool)
 	Goal(b *Bench) *geom.Point
+	// Away is what is known of where the axis stands once slides have carried it on from what was swept, by a way that a
+	// drawing states; ok is false where none have.
+	Away(b *Bench, f *indicator.Estimate) (a Away, ok bool)
 }
 
 // Swing is a swing radius as it stands. Axis and Travel are the expanded uncertainties that make its own where a slide has set
@@ -119,6 +122,8 @@ type MoverFacts struct {
 	Turns bool
 	// Off says that a slide sets the swing radius off the axis: no sweep shows it.
 	Off bool
+	// Away says that slides carry the axis on from what is swept to the arc's centre, about which there is nothing to sweep.
+	Away bool
 }
 
 // Words are what a set-up is called, and the steps before its first reading.
@@ -127,8 +132,17 @@ type Words struct {
 	Name string
 	// Swung is what is swung or turned.
 	Swung string
+	// Off is what is told of the winds that carry the axis off the place of the sweep, where there are any.
+	Off OffWords
 	// Steps are the things to do before the first reading, in the order of the bench.
 	Steps func(p *Phrases) []string
+}
+
+// OffWords are what the winds do that carry the axis off the place of the sweep, and what it stands over there; Counted says
+// that they are more than one.
+type OffWords struct {
+	Out, Over string
+	Counted   bool
 }
 
 // Phrases are the figures of a set-up as they are told.

@@ -122,7 +122,7 @@ func TestCarriedOffByPythagoras(t *testing.T) {
 	if !some || !home.Back || math.Abs(home.Wind.Travel+want) > 1e-9 {
 		t.Errorf("back by %+v (%v), want %v", home.Wind, some, -want)
 	}
-	if off, apart := u.Wound(&b, &home, nil); !apart || off.Winds != 0 || off.Travel != 0 {
+	if off, apart := u.Wound(&b, &home, nil); !apart || off != (setup.Offs{}) {
 		t.Errorf("home, and still off by %+v", off)
 	}
 }

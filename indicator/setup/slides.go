@@ -164,7 +164,7 @@ func (slides) After(b *Bench, f indicator.Estimate, d *Done, c *advice.Cross) (i
 func (slides) GoesTo(*Bench, *Wind) bool { return false }
 
 // Wound: see [Mover].
-func (slides) Wound(*Bench, *Wind, *float64) (o Off, ok bool) { return o, false }
+func (slides) Wound(*Bench, *Wind, *float64) (o Offs, ok bool) { return o, false }
 
 // Back: see [Mover].
 func (slides) Back(*Bench) (w Wind, ok bool) { return w, false }
@@ -197,6 +197,9 @@ func (slides) Standing(_ *Bench, f *indicator.Estimate) (indicator.Estimate, boo
 
 // Goal: see [Mover].
 func (slides) Goal(*Bench) *geom.Point { return nil }
+
+// Away: see [Mover].
+func (slides) Away(*Bench, *indicator.Estimate) (a Away, ok bool) { return a, false }
 
 // Pushes are what winds should have done to the circle, in the order in which they were wound.
 func (b *Bench) Pushes(winds *Done) (out []advice.Pushed) {

@@ -36,7 +36,8 @@ func TestSetOffDoubt(t *testing.T) {
 			at, want = new(float64), 42.003
 			*at = 52.003
 		}
-		o, ok := setup.Of(b.Job).Wound(b, w, at)
+		offs, ok := setup.Of(b.Job).Wound(b, w, at)
+		o := offs[0]
 		if !ok || o.Winds != 1 || math.Abs(o.Travel-want) > 1e-9 || math.Abs(o.Doubt-c.want) > 1e-12 {
 			t.Errorf("%s: %+v (%v), want %v ±%v", c.name, o, ok, want, c.want)
 		}
@@ -53,12 +54,13 @@ func TestWoundApart(t *testing.T) {
 		nil},
 		{"set off", carriedSetup, offByX}} {
 		b := benchOf(c.setup, c.off)
-		b.Off = setup.Off{Winds: 1, Travel: 41.9, Doubt: 0.003}
+		b.Off = setup.Offs{{Winds: 1, Travel: 41.9, Doubt: 0.003}}
 		u := setup.Of(b.Job)
 		if o, ok := u.Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}}, nil); ok {
 			t.Errorf("%s: %+v of a wind that does not set off", c.name, o)
 		}
-		o, ok := u.Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, nil)
+		offs, ok := u.Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, nil)
+		o := offs[0]
 		if ok != (c.off != nil) || (ok && (o.Winds != 2 || math.Abs(o.Travel-42) > 1e-9 || !(o.Doubt > 0.003))) {
 			t.Errorf("%s: %+v (%v), want 42 after two winds where a slide sets off", c.name, o, ok)
 		}
@@ -69,9 +71,10 @@ func TestWoundApart(t *testing.T) {
 func TestSetOffAgain(t *testing.T) {
 	b := benchOf(carriedSetup, offByX)
 	b.Machine.Slides[0].Readout = true
-	b.Stands, b.Off = []setup.Stand{{Known: true, At: 51.9}}, setup.Off{Winds: 1, Travel: 41.9}
+	b.Stands, b.Off = []setup.Stand{{Known: true, At: 51.9}}, setup.Offs{{Winds: 1, Travel: 41.9}}
 	at := 52.003
-	o, ok := setup.Of(b.Job).Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, &at)
+	offs, ok := setup.Of(b.Job).Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 0.1}, SetOff: true}, &at)
+	o := offs[0]
 	if !ok || o.Winds != 2 || math.Abs(o.Travel-42.003) > 1e-9 {
 		t.Errorf("%+v (%v), want 42.003 after two winds", o, ok)
 	}

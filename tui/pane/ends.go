@@ -110,10 +110,11 @@ func endsReached(v *View, w int) (out [][]string) {
 	if r, ok := v.State.Swing(f); ok {
 		out = append(out, strung(w, "swing radius", t.Strong.Render(v.measured(r)), v.conditional(verdicts.Radius, radius)))
 	}
-	e := f.Offset()
+	stands, _ := v.State.Standing(f)
+	e := stands.Offset()
 	way := ""
 	if !(e.V <= e.U) { // what may be nothing points nowhere
-		way = t.Glyphs.Arrow + v.towards(f.Circle.Centre.Bearing())
+		way = t.Glyphs.Arrow + v.towards(stands.Circle.Centre.Bearing())
 	}
 	return append(out, strung(w, "centre off", t.Strong.Render(v.measured(e)), v.conditional(verdicts.Centre, centre), way))
 }

@@ -166,6 +166,9 @@ func outcome(v *View, s *session.State, told []session.Told, w int) []string {
 	if r, ok := s.Swing(&f); ok {
 		out = append(out, "  swing "+v.measured(r)+"  "+v.verdict(verdicts.Radius))
 	}
+	if s.SetUp().Does().Away {
+		f, _ = s.Standing(&f)
+	}
 	out = append(out, "  centre off "+v.measured(f.Offset())+"  "+v.verdict(verdicts.Centre),
 		fmt.Sprintf("  X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), v.unit()))
 	var winds []string

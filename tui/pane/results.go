@@ -40,6 +40,8 @@ func resultLines(v *View, w int) (out []string) {
 	if r, ok := v.State.Swing(f); ok {
 		out = append(out, "swing "+v.Theme.Strong.Render(v.measured(r))+"  "+v.conditional(verdicts.Radius, radius))
 	}
+	stands, _ := v.State.Standing(f)
+	f = &stands
 	e := f.Offset()
 	line := "centre off " + v.Theme.Strong.Render(v.measured(e)) + " " + v.conditional(verdicts.Centre, centre)
 	if !(e.V <= e.U) { // what may be nothing points nowhere

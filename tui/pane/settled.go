@@ -2,6 +2,7 @@ package pane
 
 import (
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -53,11 +54,7 @@ func (v *View) settledParts(verdicts indicator.Verdicts) (parts []deed) {
 	if r, ok := v.State.Swing(&v.Found); ok {
 		tell("swing", r, verdicts.Radius, radius)
 	}
-	off, ok := v.Found, true
-	if v.pair() {
-		off, ok = v.State.Standing(&v.Found)
-	}
-	if ok {
+	if off, ok := v.State.Standing(&v.Found); ok {
 		tell("centre", off.Offset(), verdicts.Centre, centre)
 	}
 	if len(parts) == 0 { // nothing is claimed of it
@@ -92,10 +89,17 @@ func (v *View) settledWords(verdicts indicator.Verdicts) []string {
 	return []string{"inside the tolerance, the doubt included: Enter twice accepts", "inside, doubt included: Enter twice accepts"}
 }
 
-// assumedLines say on a settled page what the verdicts lean on, and what to do about it before it is accepted.
+// assumedLines say on a settled page what the doubt is made of where no sweep sees all of it, what the verdicts lean on, and what
+// to do about it before it is accepted.
 func assumedLines(v *View, w int) (out []string) {
 	if v.Prompt.Waits != session.ForAccept {
 		return nil
+	}
+	for i, part := range lines.AboutWords(&v.State, &v.Found, v.unit()) {
+		if i > 0 {
+			part = "  " + part
+		}
+		out = append(out, wrapped(v.Theme.Dim, v.text(part), w)...)
 	}
 	for _, said := range v.leans().Sentences(v.State.Verdicts(&v.Found), v.unit()) {
 		out = append(out, wrapped(v.Theme.Doubt, v.text(said), w)...)

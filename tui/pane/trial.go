@@ -18,7 +18,7 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *setup.Done, w i
 	}
 	s := v.State
 	if number < s.Trial {
-		s.SetOff = setup.Off{} // carried off the axis, if at all, behind a later sweep
+		s.SetOff = setup.Offs{} // carried off the axis, if at all, behind a later sweep
 	}
 	s.Sweep = *sweep
 	if v.pair() {
@@ -39,6 +39,7 @@ func trialText(v *View, number int, sweep *session.Sweep, winds *setup.Done, w i
 	if r, ok := s.Swing(&f); ok {
 		out = append(out, "   swing "+v.measured(r)+"  "+v.verdict(verdicts.Radius))
 	}
+	f, _ = s.Standing(&f)
 	out = append(out, "   centre off "+v.measured(f.Offset())+" "+v.verdict(verdicts.Centre),
 		fmt.Sprintf("   X %s  Y %s %v", v.bare(f.CentreX()), v.bare(f.CentreY()), u))
 	var wound []string

@@ -49,10 +49,8 @@ func (v *View) moveLines() []string {
 func windHeading(v *View) string {
 	p := v.Prompt
 	switch {
-	case p.Wind.Told.Back:
-		return "back over the axis, to sweep again"
 	case p.Wind.Told.SetOff:
-		return "set the swing radius off the axis"
+		return v.text(lines.OffWords(&v.State, &p.Wind.Told))
 	case p.Chore.Step == "":
 		return fmt.Sprintf("wind %d of %d", p.Wind.Told.Step, p.Wind.Told.Of)
 	}
