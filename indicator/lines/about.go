@@ -2,7 +2,6 @@ package lines
 
 import (
 	"fmt"
-	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -77,21 +76,34 @@ type aboutPart struct {
 	what, cure string
 }
 
+// words are a part's, or that nobody has stated it.
+func (p *aboutPart) words(u geom.Unit) string {
+	if p.u.Unknown() {
+		return p.name + " not stated"
+	}
+	return fmt.Sprintf("%s ±%s %v", p.name, geom.FormatFixed(float64(p.u), geom.Places(float64(p.u), u)), u)
+}
+
+// place says where the axis stands.
+func (b *AboutBudget) place() string {
+	return fmt.Sprintf("at the arc's centre, %s %v from the reference", geom.FormatFixed(b.unit.From(b.far), geom.Places(0, b.unit)),
+		b.unit)
+}
+
 // words tell the way and the parts, and what is largest where nothing is decided.
 func (b *AboutBudget) words(v indicator.Verdict) string {
-	t := "at the arc's centre, " + geom.FormatFixed(b.unit.From(b.far), geom.Places(0, b.unit)) + " " + b.unit.String() +
-		" from the reference ("
+	t := b.place() + " ("
 	var most aboutPart
 	for i, p := range b.parts() {
 		if i > 0 {
 			t += ", "
 		}
-		t += fmt.Sprintf("%s ±%s", p.name, geom.FormatFixed(float64(p.u), geom.Places(float64(p.u), b.unit)))
+		t += p.words(b.unit)
 		if p.u > most.u {
 			most = p
 		}
 	}
-	t += " " + b.unit.String() + ")"
+	t += ")"
 	if v == indicator.Undecided && most.u > 0 {
 		t += "; " + record.Largest(most.what, most.cure)
 	}
@@ -115,10 +127,21 @@ func AboutWords(s *session.State, f *indicator.Estimate, u geom.Unit) (out []str
 		return nil
 	}
 	b := aboutOf(&a, u)
-	size := func(mm float64) string { return geom.FormatFixed(math.Abs(mm), geom.Places(mm, u)) }
-	out = append(out, fmt.Sprintf("at the arc's centre, %s %v from the reference", size(u.From(b.far)), u))
+	out = append(out, b.place())
 	for _, p := range b.parts() {
-		out = append(out, fmt.Sprintf("%s ±%s %v", p.name, size(float64(p.u)), u))
+		out = append(out, p.words(u))
 	}
 	return out
+}
+
+// CourseWords are what to make sure of before the slides go on to the arc's centre; empty where they go nowhere.
+func CourseWords(s *session.State, u geom.Unit) string {
+	c, ok := setup.CourseOf(&s.Set.Job, &s.Set.Machine)
+	if !ok {
+		return ""
+	}
+	at := record.PlaceOf(c.Reference, u)
+	show := func(n record.Number) string { return geom.FormatFixed(float64(n), geom.Places(0, u)) }
+	return fmt.Sprintf("the way begins at the centre of the reference at x %s, y %s %v of the drawing: is it the one that was swept?",
+		show(at.X), show(at.Y), u)
 }

@@ -32,6 +32,9 @@ func (l *WindLine) setOff(s *session.State, p *session.Prompt) {
 		l.Notes = append(l.Notes, "back over the "+s.SetUp().Off.Over+": the sweep is taken there")
 	default:
 		l.SetOff, l.heads = "out", OffWords(s, told)+", "+l.Slide+" slide"
+		if why := CourseWords(s, l.unit); why != "" && told.Step == 1 {
+			l.Notes = append(l.Notes, why)
+		}
 	}
 	if p.Wind.Zero {
 		l.Notes = append(l.Notes, zeroFirst)

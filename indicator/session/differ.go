@@ -132,10 +132,11 @@ func flatten(key string, v any, into map[string]string) {
 // their figures are angles; and which are numbers without a unit. All others are lengths.
 var (
 	keptBeside = []string{"stated", "setup.reach_known", "name"}
-	fileNames  = strings.NewReplacer("head.figures", "head.sense", "table.figures", "table.sense", ".figures", ".collar_figures")
-	angles     = []string{"zero", "askew", "askew_limit", "reached_from", "reached_to", "indicator_bearing", "angle_error",
+	fileNames  = strings.NewReplacer("about.centre_at", "target.centre_at", "about.", "setup.",
+		"head.figures", "head.sense", "table.figures", "table.sense", ".figures", ".collar_figures")
+	angles = []string{"zero", "askew", "askew_limit", "reached_from", "reached_to", "indicator_bearing", "angle_error", "setup.angle",
 		"lever_angle", "lever_limit", "vernier", "side", "sweep.from", "sweep.to", "head.graduation", "table.graduation"}
-	counts = []string{"divisions", "stations", "at_least", "reads_to"}
+	counts = []string{"divisions", "stations", "at_least", "reads_to", "slide_error_per_100", "square_per_100"}
 )
 
 func spread(key string, v any, into map[string]string) {

@@ -36,7 +36,8 @@ type Course struct {
 // uncertainties, millimetres, each in its worst direction.
 type Away struct {
 	Course
-	// Sweep is of what was swept, Slides of how far they have gone, Turned of the drawing's angle and Square of theirs.
+	// Sweep is of what was swept, Slides of how far they have gone, Turned of the drawing's angle and Square of theirs; NaN where
+	// nobody has stated that.
 	Sweep, Slides, Turned, Square float64
 	// From is where the sweep was taken by the slides' scales, nil where one of them is not known.
 	From *geom.Point
@@ -194,8 +195,13 @@ func (goingAbout) Away(b *Bench, f *indicator.Estimate) (a Away, ok bool) {
 	}
 	a = Away{Course: b.course(), Sweep: f.OffAtMost().U}
 	a.Slides = expanded(math.Hypot(b.Off[0].Doubt, b.Off[1].Doubt))
-	a.Turned = expanded(indicator.FromLimit(a.AngleLimit) * a.Way)
-	a.Square = expanded(indicator.FromLimit(a.SquarePer100/100) * math.Abs(a.Travel[1]))
+	a.Turned, a.Square = math.NaN(), math.NaN()
+	if b.Stated.Has(indicator.OfAngle) {
+		a.Turned = expanded(indicator.FromLimit(a.AngleLimit) * a.Way)
+	}
+	if b.Stated.Has(indicator.OfSquare) {
+		a.Square = expanded(indicator.FromLimit(a.SquarePer100/100) * math.Abs(a.Travel[1]))
+	}
 	x, y := b.Stand(a.Names[0]), b.Stand(a.Names[1])
 	if x.Known && y.Known {
 		a.From = &geom.Point{X: x.At - b.Off[0].Travel, Y: y.At - b.Off[1].Travel}
@@ -208,9 +214,9 @@ var aboutLeans = []struct {
 	indicator.Figure
 	acts func(b *Bench, way [2]float64) bool
 }{
-	{indicator.Figure{Name: indicator.OfAngle, Key: "setup.angle_error", Words: "drawing's angle over the way",
+	{indicator.Figure{Name: indicator.OfAngle, Key: "setup.angle_error", Words: "drawing's angle at the arc",
 		Cure: "clock a longer edge"}, func(*Bench, [2]float64) bool { return true }},
-	{indicator.Figure{Name: indicator.OfSlides, Key: "setup.slide_error_per_100", Words: "slides' scales over the way",
+	{indicator.Figure{Name: indicator.OfSlides, Key: "setup.slide_error_per_100", Words: "slides' scales",
 		Cure: "try the slides over a known length"}, (*Bench).byReadout},
 	{indicator.Figure{Name: indicator.OfSquare, Key: "setup.square_per_100", Words: "squareness of the slides",
 		Cure: "try the slides with a square"}, func(_ *Bench, way [2]float64) bool { return math.Abs(way[1]) > 1 }},

@@ -57,7 +57,7 @@ func (v *View) goList() []string {
 		t.Dim.Render(windHeading(v)),
 		t.Now.Render(fmt.Sprintf("%s slide  to %s %v", SlideName(p.Wind.Slide.Name), v.coordinate(p.Wind.Goal), v.unit())),
 	}
-	out = append(out, firstLines(v, columnWidth)...)
+	out = append(append(out, firstLines(v, columnWidth)...), v.courseLines()...)
 	if p.Wind.Zero {
 		out = append(out, "  set its readout to 0 here first")
 	} else {

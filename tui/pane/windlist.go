@@ -76,6 +76,7 @@ func windList(v *View, w int) []string {
 			v.Num(geom.FormatSigned(u.From(wound.Travel), geom.Places(0, u))), u)))
 	out = append(out, againLines(v, w)...)
 	out = append(out, firstLines(v, w)...)
+	out = append(out, v.courseLines()...)
 	for _, why := range []string{lines.SuspectWords(&v.State, u), lines.ReachWords(&v.State, u), lines.TravelWords(&v.State, u)} {
 		if why == "" {
 			continue
@@ -98,6 +99,20 @@ func windList(v *View, w int) []string {
 	}
 	if n := len(p.Wind.Moves); n > 0 {
 		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
+	}
+	return out
+}
+
+// courseLines say what to make sure of before the slides go on to an arc's centre.
+func (v *View) courseLines() (out []string) {
+	told := v.Prompt.Wind.Told
+	if !told.SetOff || told.Back || told.Step > 1 {
+		return nil
+	}
+	for _, l := range wrap(lines.CourseWords(&v.State, v.unit()), columnWidth, 2) {
+		if l != "" {
+			out = append(out, v.Theme.Doubt.Render("  "+l))
+		}
 	}
 	return out
 }
