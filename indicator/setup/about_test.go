@@ -185,6 +185,17 @@ func TestAboutAssumed(t *testing.T) {
 	}
 }
 
+// A readout's scale that is stated within 0.01 over 100 adds 0.003 over 30, a limit.
+func TestAboutScale(t *testing.T) {
+	b := aboutBench(carriedSetup, 0)
+	b.Job.About.SlidePer100 = 0.01
+	at := 130.0
+	off, ok := setup.Of(b.Job).Wound(b, &setup.Wind{Wind: slide.Wind{Slide: "x", Travel: 30}, SetOff: true}, &at)
+	if want := math.Hypot(0.001*math.Sqrt(2.0/12), 0.003/math.Sqrt(3)); !ok || math.Abs(off[0].Doubt-want) > 1e-12 {
+		t.Errorf("%+v (%v), want %v", off[0], ok, want)
+	}
+}
+
 // By a collar a stated limit of the screw counts over the way, with what the hand leaves at both ends, 0.004 of a division of 0.02;
 // where nobody states it, it is what is taken of screws, 0.3 %, and far more.
 func TestAboutByCollar(t *testing.T) {
