@@ -45,7 +45,8 @@ With --setup turned it is a rotary table that turns under a spindle that stands 
 with cross slides on top that are a little out of square; with --setup taps the work lies
 loose on that table and is tapped into place; with --setup points there are readouts, and the
 bore is touched with an edge finder; with --setup set-off the spindle is stood over a
-table's axis, and carried off it by a slide with a readout.
+table's axis, and carried off it by a slide with a readout; with --setup about, or
+about-table, the arc has nothing to sweep about its centre, and readouts lead there from the bore.
 
 With --auto (or where there is no terminal) simulated hands play it through: they
 wind with the head parked under the needle, or with --hand collar by the collar.
@@ -62,7 +63,8 @@ the program says of it; --traps lists them.`,
 	}
 	cmd.Flags().Var(&f.seed, "seed", "which simulated machine (default: a new one each time, 1 when played through)")
 	cmd.Flags().Var(&f.setup, "setup", "carried: an offset head swung over the plate; turned: a rotary table with cross slides on it; "+
-		"taps: one without; points: a circle touched by readouts; set-off: a spindle carried off a table's axis")
+		"taps: one without; points: a circle touched by readouts; set-off: a spindle carried off a table's axis; "+
+		"about, about-table: an arc about no hole, under the head or on the table")
 	cmd.Flags().BoolVar(&f.auto, "auto", false, "play it through and print the lines")
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")

@@ -18,7 +18,8 @@ var aboutJob = strings.NewReplacer("reach = -12.0\n", "reach = -12.0\nreference_
 func TestAbout(t *testing.T) {
 	for unit, mm := range map[string]float64{"mm": 1, "in": 25.4} {
 		text := strings.Replace(aboutJob, `unit = "mm"`, `unit = "`+unit+`"`, 1)
-		j, err := job.ParseJob("j", []byte(strings.Replace(text, "angle = 1.5", "angle = 1.5\nslide_error_per_100 = 0\nsquare_per_100 = 0.02", 1)))
+		more := strings.Replace(text, "angle = 1.5", "angle = 1.5\nslide_error_per_100 = 0\nsquare_per_100 = 0.02", 1)
+		j, err := job.ParseJob("j", []byte(more))
 		if err != nil {
 			t.Fatal(err)
 		}

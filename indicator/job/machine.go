@@ -167,7 +167,8 @@ func Match(j *setup.Job, m *setup.Machine, machineFile string) error {
 		}
 	}
 	if missing == nil && j.About != nil && j.Setup.Taps {
-		missing = Errors{{File: machineFile, Key: "slide.table_x", Why: "missing, needed to carry the work from the reference to the arc's centre",
+		missing = Errors{{File: machineFile, Key: "slide.table_x",
+			Why:  "missing, needed to carry the work from the reference to the arc's centre",
 			Hint: "describe table_x and table_y, or set a pin about the arc's centre and tap that over the axis"}}
 	}
 	if missing == nil {

@@ -64,7 +64,7 @@ func (l Lobe) at(n float64, b geom.Bearing) float64 {
 // Truth is what an acceptance is judged by: where the machine truly stands, at the height of the cut.
 type Truth struct {
 	Swing            float64 // head axis to spindle axis, mm
-	CentreX, CentreY float64 // where the centre of reference and arc, or of the arc alone, lies, seen from the axis, in the work's frame, mm
+	CentreX, CentreY float64 // where the arc's centre, most often the reference's, lies, seen from the axis and in the work's frame, mm
 }
 
 // Needle is what the dial shows: a reading in mm, or in Off the way in which it shows none
