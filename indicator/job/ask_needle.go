@@ -168,8 +168,7 @@ func standText(a *answers, in string) string {
 		square = "square to the offset slide"
 	}
 	return about("%s slide: isolate the machine; "+held+", its tip against a flat face of the work that stands "+square+
-		", lock the other slides, and bring the needle to about the middle of its way. Where does the face lie, seen from the tip")(a,
-		"slide."+name)
+		", and lock the other slides. Where does the face lie, seen from the tip")(a, "slide."+name)
 }
 
 func eyeText(a *answers, in string) string {
@@ -196,8 +195,11 @@ func (a *answers) movesUp(in string) []slide.Move {
 		return []slide.Move{t.Slide.Counted(slide.Clockwise, w.Before)}
 	}
 	last := t.Rounds[len(t.Rounds)-1]
-	return []slide.Move{t.Slide.Counted(slide.Anticlockwise, max(0, last.On-last.Back)+w.Before),
-		t.Slide.Counted(slide.Clockwise, max(0, last.Back-last.On)+w.Before)}
+	past := last.On - last.Back // where the collar stands, counted from the mark of the first reading
+	if past+w.Before <= 0 {     // far enough back already
+		return []slide.Move{t.Slide.Counted(slide.Clockwise, -past)}
+	}
+	return []slide.Move{t.Slide.Counted(slide.Anticlockwise, past+w.Before), t.Slide.Counted(slide.Clockwise, w.Before)}
 }
 
 func (a *answers) movesOn(in string) []slide.Move {
@@ -227,12 +229,16 @@ func roundOf(in string) (n int) {
 // upText tells the movements that shut the play, first thing first, and then what to read.
 func upText(a *answers, in string) string {
 	m := a.movesUp(in)
-	if len(m) == 1 {
-		return roundHead(a, in) + "locks open: facing the handle, wind " + handTurn(m[0]) + " or a little more, up to a mark of the " +
-			"collar to be kept in mind; where does the needle stand, whole turns too"
+	if roundOf(in) == 1 {
+		return roundHead(a, in) + "locks open: facing the handle, come to about the middle of the dial's way " + m[0].Turn.String() +
+			", the last " + amount(m[0]) + " at least without turning back, and stop with a mark of the collar at its line, to be kept " +
+			"in mind; where does the needle stand, whole turns too"
 	}
-	return roundHead(a, in) + "facing the handle, wind " + handTurn(m[0]) + ", then " + handTurn(m[1]) +
-		", up to the mark where the first round began; where does the needle stand"
+	winds := handTurn(m[0])
+	for _, then := range m[1:] {
+		winds += ", then " + handTurn(then)
+	}
+	return roundHead(a, in) + "facing the handle, wind " + winds + ", up to the mark where the first round began; where does the needle stand"
 }
 
 // turnedText tells one movement that is counted, and then what to read.
@@ -247,8 +253,10 @@ func roundHead(a *answers, in string) string {
 	return ofNeedle("%s slide")(a, in) + fmt.Sprintf(", round %d: ", roundOf(in))
 }
 
-// handTurn spells a movement of whole divisions.
-func handTurn(m slide.Move) string {
+// handTurn spells a movement of whole divisions, and amount how far it goes.
+func handTurn(m slide.Move) string { return m.Turn.String() + " " + amount(m) }
+
+func amount(m slide.Move) string {
 	var parts []string
 	for _, p := range []struct {
 		n    float64
@@ -261,7 +269,7 @@ func handTurn(m slide.Move) string {
 			parts = append(parts, decimal(p.n)+" "+p.word+"s")
 		}
 	}
-	return m.Turn.String() + " " + strings.Join(parts, " ")
+	return strings.Join(parts, " ")
 }
 
 // onDial refuses a reading that the dial cannot show beside those before it.

@@ -20,6 +20,14 @@ type NeedleDial struct {
 func (d NeedleDial) step() float64     { return indicator.DefaultReadsTo * d.Graduation }
 func (d NeedleDial) rounding() float64 { return d.step() / math.Sqrt(12) }
 
+// room is how far a slide may go from the middle of the dial's way.
+func (d NeedleDial) room() float64 {
+	if d.Lever {
+		return leverRoom * d.Range
+	}
+	return needleRoom * d.Range
+}
+
 // NeedleTest is a slide under test: the tip stands against a flat face of the work, square to the slide, and the handwheel is
 // wound clockwise by a counted way and back by another.
 type NeedleTest struct {
@@ -54,9 +62,9 @@ const (
 	needleGuess, needleMore = 0.3, 20
 	// NeedleLeast is the least counted way that shows a travel, and NeedleSpread how far three rounds may differ, millimetres.
 	NeedleLeast, NeedleSpread = 1.0, 0.01
-	// needleRoom is what of the dial's range is wound on by, from its middle; the rest is for the play, for a middle that was
-	// met by eye and for a lever that shows more than its tip goes.
-	needleRoom = 0.4
+	// needleRoom is what of the dial's range is wound on by, from a middle that was met by eye, and leverRoom that of a lever, whose
+	// tip may go less than its needle shows.
+	needleRoom, leverRoom = 0.4, 0.3
 	// fewestOn are the divisions below which a way says nothing.
 	fewestOn = 5
 	// nearCommon is how far off a common travel may be found and is it still: a plunger that stands aslant by 17° is out by as much.
@@ -68,6 +76,8 @@ const (
 	// needleScrew bounds the amplitude of the screw's error that comes back every turn, and needleTurns what a dial loses where
 	// its needle turns back, millimetres (common practice, no source).
 	needleScrew, needleTurns = 0.005, 0.003
+	// leverUneven is what a lever's gain differs by between the way on and the way back, ±, relative (common practice, no source).
+	leverUneven = 0.01
 )
 
 // NeedleWays are the ways of the next round, whole divisions of the collar.
@@ -83,7 +93,7 @@ type NeedleWays struct {
 // more, or as many as it was wound on. All rounds are alike, but where one has not shown the play. ok is false where the dial is
 // too small for the collar.
 func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
-	div, room := n.Slide.Division(), needleRoom*n.Dial.Range
+	div, room := n.Slide.Division(), n.Dial.room()
 	turns := math.Ceil(NeedleLeast/n.Slide.TravelPerTurn - 1e-9)
 	if w.On = turns * n.Slide.Divisions; w.On*div > room*(1+1e-9) {
 		if w.On = math.Floor(room/div + 1e-9); w.On > 2*fewestOn {
@@ -92,10 +102,12 @@ func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
 	}
 	guess := math.Ceil(n.guess()/div - 1e-9)
 	w.Back = min(guess+min(needleMore, w.On), max(w.On, math.Floor(2*room/div)))
-	if play := n.shown(); play >= 0 {
-		guess = math.Ceil(play/div - 1e-9)
-	}
 	w.Before = guess + min(needleMore/2, w.On)
+	if play := n.shown(); play >= 0 {
+		w.Before = math.Ceil(play/div-1e-9) + min(needleMore/2, w.On)
+	} else if k := len(n.Rounds); k > 0 { // it is larger than what was wound back
+		w.Before = n.Rounds[k-1].Back + math.Floor(0.8*room/div)
+	}
 	return w, w.On >= fewestOn
 }
 
@@ -126,7 +138,7 @@ func (n *NeedleTest) shown() float64 {
 
 // shows reports whether the needle came back far enough in a round to show the play.
 func (n *NeedleTest) shows(r NeedleRound) bool {
-	return math.Abs(r.back()) >= max(3*n.Slide.Division(), 5*n.Dial.step())
+	return math.Abs(r.back()) >= max(0.15*min(needleMore, r.On)*n.Slide.Division(), 5*n.Dial.step())
 }
 
 // counted are the rounds that show the play.
@@ -139,9 +151,10 @@ func (n *NeedleTest) counted() (all []NeedleRound) {
 	return all
 }
 
-// Done reports whether enough rounds were made.
+// Done reports whether enough rounds were made, or none can be.
 func (n *NeedleTest) Done() bool {
-	return len(n.counted()) >= needleRounds || len(n.Rounds) >= mostNeedleRounds
+	_, ok := n.Ways()
+	return !ok || len(n.counted()) >= needleRounds || len(n.Rounds) >= mostNeedleRounds
 }
 
 // NeedleNote is why a figure is missing, or what is to be known of one.
@@ -166,8 +179,10 @@ const (
 	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and play only"
 	// NeedleCommon: the travel is a common one.
 	NeedleCommon NeedleNote = "within 5 % of a common pitch, and taken as that: a plunger that stands aslant shows such a difference"
+	// NeedleStated: the travel is the one that is stated, which is no common one.
+	NeedleStated NeedleNote = "within 5 % of the travel stated, and taken as that: a plunger that stands aslant shows such a difference"
 	// NeedleAlone: the travel is as the needle shows it.
-	NeedleAlone NeedleNote = "near no common pitch: the travel is what the needle went, with the plunger square to the face within 5°"
+	NeedleAlone NeedleNote = "near no common pitch and not what is stated: the travel is what the needle went, with the plunger square to the face within 5°"
 )
 
 // NeedleFound is what a test comes to. Uncertainties are expanded (95 %); what is not found is NaN.
@@ -187,18 +202,19 @@ type NeedleFound struct {
 // Found judges the rounds. With the counted ways on and back, a and b turns of the collar, and the needle's ways f and g, the
 // mean of the |Went − Stand| and each |Came − Went|:
 //
-//	travel of a turn   T = f/a, or the common travel within 5 % of it
+//	travel of a turn   T = f/a, or what is nearest within 5 % of it, a common travel or the one stated
 //	play               p = T·(b − a·g/f)
 //
-// so that the play is counted in turns of the collar, and neither a lever's gain nor a plunger that stands aslant is in it. The
-// travel of a lever's dial, or where less than a millimetre can be wound, is the one stated. Expanded uncertainties are
+// so that the play is counted in turns of the collar, and neither a lever's gain nor a plunger that stands aslant is in it. It is
+// made a length by the travel that is found, or else by the one stated. Expanded uncertainties are
 //
 //	U(T)² = ((t·s/√3)² + (1.96·√(2/3)·u)² + (1.96·2A·sin πa)²/6)/a² + (0.004·T)²
-//	U(p)² = (t·s/√3)² + (1.96·√(2/3)·u)²·(1 + (g/f)²) + (1.96·2A·sin π(g/T))²/6 + (1.96·h)²/3
+//	U(p)² = (t·s/√3)² + (1.96·√(2/3)·u)²·(1 + (g/f)²) + (1.96·2A·sin π(g/T))²/6 + (1.96·h)²/3 + (1.96·e·g)²/3
 //
 // with s the standard deviation of the three rounds and t Student's factor of two degrees of freedom, u that of rounding a
 // reading, A the most that the amplitude of the screw's error may be that comes back every turn, h what the dial loses where its
-// needle turns back, and 0.004 a plunger stood square by eye, to 5°. A common travel is known to 0.3 %, as [Prior] has it.
+// needle turns back, e what a lever's gain is uneven by (0 for a plunger), and 0.004 a plunger stood square by eye, to 5°. A
+// common travel, or the one stated, is known to 0.3 %, as [Prior] has it.
 //
 // A spread above [NeedleSpread] leaves the sense alone; and rounds that contradict themselves, or the stated travel by more than
 // a plunger or a lever could, leave nothing.
@@ -213,9 +229,13 @@ func (n *NeedleTest) Found() NeedleFound {
 	if presses == n.Ahead != Rides(n.Slide.Name) { // the work is carried against the tip, or the tip against the work
 		out.Clockwise = Increase
 	}
-	on := spreadOf(n.Rounds, func(r NeedleRound) float64 { return math.Abs(r.forth()) })
-	turn, shown := n.travel(&out, on)
 	counted := n.counted()
+	judged := counted
+	if len(counted) < needleRounds { // no play will come of it, and perhaps a travel
+		judged = n.Rounds
+	}
+	on := spreadOf(judged, func(r NeedleRound) float64 { return math.Abs(r.forth()) })
+	turn, shown := n.travel(&out, on)
 	play := spreadOf(counted, func(r NeedleRound) float64 {
 		return turn * (r.Back - r.On*math.Abs(r.back())/on.mean) / n.Slide.Divisions
 	})
@@ -229,11 +249,10 @@ func (n *NeedleTest) Found() NeedleFound {
 		return out
 	}
 	back := spreadOf(counted, func(r NeedleRound) float64 { return math.Abs(r.back()) }).mean
-	ratio := back / on.mean
-	read := n.reading() * math.Sqrt(1+ratio*ratio)
-	wave := periodic(ratio * n.Rounds[0].On / n.Slide.Divisions)
-	out.Backlash = indicator.Value{V: max(0, play.mean),
-		U: norm(play.doubt(), read, wave, coverage*indicator.FromLimit(needleTurns))}
+	part := back / on.mean
+	turns := part * n.Rounds[0].On / n.Slide.Divisions // that the slide came back by
+	out.Backlash = indicator.Value{V: max(0, play.mean), U: norm(play.doubt(), n.reading()*math.Sqrt(1+part*part), periodic(turns),
+		coverage*indicator.FromLimit(needleTurns), coverage*indicator.FromLimit(n.uneven()*turns*turn))}
 	return out
 }
 
@@ -279,14 +298,26 @@ func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note Nee
 	seen := on.mean / turns
 	u := norm(on.doubt(), n.reading(), periodic(turns)) / turns
 	out.ByNeedle = indicator.Value{V: seen, U: norm(u, slant*seen)}
-	out.Travel, turn, note = out.ByNeedle, seen, NeedleAlone
-	nearest := nearCommon
+	out.Travel, note = out.ByNeedle, NeedleAlone
+	off := func(c float64) float64 { return math.Abs(seen/c - 1) }
+	near := nearCommon
 	for _, c := range n.Common {
-		if off := math.Abs(seen/c - 1); off <= nearest {
-			out.Travel, turn, note, nearest = indicator.Value{V: c, U: pitchKnown * c}, c, NeedleCommon, off
+		if off(c) <= near {
+			out.Travel, note, near = indicator.Value{V: c, U: pitchKnown * c}, NeedleCommon, off(c)
 		}
 	}
-	return turn, note
+	if stated := n.Slide.TravelPerTurn; off(stated) < near {
+		out.Travel, note = indicator.Value{V: stated, U: pitchKnown * stated}, NeedleStated
+	}
+	return out.Travel.V, note
+}
+
+// uneven is what the needle's ways on and back differ by for the same way of the tip, ±, relative.
+func (n *NeedleTest) uneven() float64 {
+	if n.Dial.Lever {
+		return leverUneven
+	}
+	return 0
 }
 
 // reading is what rounding brings to the mean of the needle's ways, expanded.

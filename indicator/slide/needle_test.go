@@ -109,6 +109,10 @@ func TestNeedleScales(t *testing.T) {
 	}
 	n = scaled(1)
 	n.Common = []float64{4}
+	if f := n.Found(); f.Travel.V != 2 || !slices.Contains(f.Notes, slide.NeedleStated) {
+		t.Errorf("uncommon, as stated: %+v, want 2", f)
+	}
+	n.Slide.TravelPerTurn = 1.8
 	if f := n.Found(); math.Abs(f.Travel.V-2.000667) > 1e-6 || !slices.Contains(f.Notes, slide.NeedleAlone) {
 		t.Errorf("uncommon: %+v, want what the needle went", f)
 	}
