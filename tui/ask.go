@@ -24,6 +24,8 @@ type AskConfig struct {
 	// Keep keeps what is answered, after every answer that is taken or taken back; nil where nothing is kept. It may write to a
 	// disk, so it is called off the loop.
 	Keep func(job.Asking) error
+	// Told is what there is to tell of the answers so far, each once, before the next question; nil for nothing.
+	Told func(job.Asking) []string
 	// Now is the clock that tells a key that is pressed from one that bounces.
 	Now   func() time.Time
 	Plain bool
@@ -36,6 +38,7 @@ type AskConfig struct {
 type AskModel struct {
 	q             job.Asking
 	keep          func(job.Asking) error
+	told          func(job.Asking) []string
 	view          pane.AskView
 	hand          hand
 	shell         Shell
@@ -51,7 +54,7 @@ type AskModel struct {
 
 // NewAskModel returns the pages.
 func NewAskModel(c AskConfig, t theme.Theme) AskModel {
-	m := AskModel{q: c.Q, keep: c.Keep, hand: newHand(c.Now), shell: c.Shell, view: pane.AskView{Theme: t, Title: c.Title}}
+	m := AskModel{q: c.Q, keep: c.Keep, told: c.Told, hand: newHand(c.Now), shell: c.Shell, view: pane.AskView{Theme: t, Title: c.Title}}
 	m.see()
 	return m
 }
@@ -78,6 +81,10 @@ func (m *AskModel) see() {
 	now, more := m.q.Next()
 	m.view.Question, m.view.Over, m.view.About, m.view.Given = now, !more, m.q.About(), m.q.Answered()
 	m.view.Entry, m.leaf, m.help, m.leaving = "", 0, false, false
+	m.view.Told = nil
+	if m.told != nil {
+		m.view.Told = m.told(m.q)
+	}
 	m.hand.showList(false)
 }
 

@@ -35,13 +35,19 @@ func readLine(in io.Reader) (string, error) {
 	}
 }
 
+// news is what there is to tell of the answers so far, each once.
+type news func(job.Asking) []lines.Line
+
+// noNews is what most questions have to tell.
+func noNews(job.Asking) []lines.Line { return nil }
+
 // askInLines asks question by question, one answer a line. done is false where the input ends before the last answer, or the
 // person leaves. What is answered is kept after each answer that is taken, or taken back; before each question what there is to
 // tell of the answers so far is told.
-func askInLines(w world, c *common, q job.Asking, k *keeper, tell ...func(job.Asking) error) (all job.Asking, done bool, err error) {
+func askInLines(w world, c *common, q job.Asking, k *keeper, tell news) (all job.Asking, done bool, err error) {
 	for {
-		for _, t := range tell {
-			if err := t(q); err != nil {
+		for _, l := range tell(q) {
+			if err := say(w, c, l); err != nil {
 				return q, false, err
 			}
 		}

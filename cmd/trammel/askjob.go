@@ -33,7 +33,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 		return false, err
 	}
 	q, kept := begin(w, ofMachineFile(f.machine), job.JobQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
-	q, done, err := askAll(w, c, &askFlags{lines: !f.screen, manner: f.manner}, "the job", q, kept)
+	q, done, err := askAll(w, c, &askFlags{lines: !f.screen, manner: f.manner}, "the job", q, kept, noNews)
 	f.asked, f.kept = q.Text(), kept
 	return !done, err
 }

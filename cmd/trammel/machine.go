@@ -202,7 +202,7 @@ func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error
 		return "", err
 	}
 	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
-	q, done, err := askAll(w, c, f, "a new machine", q, kept)
+	q, done, err := askAll(w, c, f, "a new machine", q, kept, needleNews())
 	if err != nil || !done {
 		return "", err
 	}

@@ -9,10 +9,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 )
 
 func newMachineTest(w world, c *common) *cobra.Command {
+	var f askFlags
 	cmd := &cobra.Command{
 		Use:   "test NAME",
 		Short: "find a slide's sense, travel and play by the needle, and put the machine's file right",
@@ -21,14 +23,14 @@ that is square to the slide, and the handwheel is wound by counted ways. What wa
 told beside what the file states, and goes into the file where you say so, with its doubt.
 The end of the input writes nothing.`,
 		Args: atMostOne,
-		RunE: func(_ *cobra.Command, args []string) error { return machineTestVerb(w, c, strings.Join(args, "")) },
+		RunE: func(_ *cobra.Command, args []string) error { return machineTestVerb(w, c, &f, strings.Join(args, "")) },
 	}
-	cmd.Flags().Bool("lines", false, "plain lines in and out (as it is anyway)")
+	f.add(cmd)
 	return cmd
 }
 
 // machineTestVerb tests slides of the machine of that name, or of that file.
-func machineTestVerb(w world, c *common, name string) error {
+func machineTestVerb(w world, c *common, f *askFlags, name string) error {
 	if name == "" {
 		return misuse("machine test without a name, need one; trammel machine lists them")
 	}
@@ -40,17 +42,8 @@ func machineTestVerb(w world, c *common, name string) error {
 	if err != nil {
 		return err
 	}
-	told := 0
 	q, kept := begin(w, "needle-"+ofMachineFile(file), job.NeedleQuestions(job.Facts{Unit: c.unit.or(m.Unit), Machine: &m}))
-	q, done, err := askInLines(w, c, q, kept, func(q job.Asking) error {
-		all := q.Needle()
-		for told = min(told, len(all)); told < len(all); told++ { // one that was gone back on is told again
-			if err := say(w, c, record.NeedleTest(&all[told])); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	q, done, err := askAll(w, c, f, "needle test of "+name, q, kept, needleNews())
 	if err != nil || !done {
 		return err
 	}
@@ -59,6 +52,18 @@ func machineTestVerb(w world, c *common, name string) error {
 	}
 	kept.done()
 	return nil
+}
+
+// needleNews tells of each needle test that is done by then, once; one that was gone back on is told again.
+func needleNews() news {
+	told := 0
+	return func(q job.Asking) (out []lines.Line) {
+		all := q.Needle()
+		for told = min(told, len(all)); told < len(all); told++ {
+			out = append(out, record.NeedleTest(&all[told]))
+		}
+		return out
+	}
 }
 
 // changeMachine puts keys of a machine's file right: the file as it is now, whole or not at all, with the mode that it has.

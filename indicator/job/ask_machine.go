@@ -19,9 +19,7 @@ var machineForm = form{
 		}
 		slides := strings.Fields(a.typed(slidesKey))
 		for _, s := range slides {
-			for i := range slideAsks {
-				out = append(out, placed{&slideAsks[i], "slide." + s})
-			}
+			out = append(out, a.slideRows(s)...)
 		}
 		for _, r := range rings {
 			if r.of(slides) {
@@ -155,12 +153,13 @@ var slideAsks = []asks{
 			return out
 		}},
 		def: func(a *answers, in string) string {
-			return a.before(in, "travel_per_turn", decimal(collars[a.unit()][0].travel))
+			return a.foundOr(in+".travel_per_turn", a.before(in, "travel_per_turn", decimal(collars[a.unit()][0].travel)))
 		},
-		help: collarHelp},
+		finds: true, help: collarHelp},
 	{key: "divisions", kind: number{unit: inNothing}, text: about("how many marks the collar of the %s slide has, all the way round"),
 		def: commonDivisions, help: collarHelp},
-	{key: "clockwise", kind: choices(sensesOf), text: turnText,
+	{key: "clockwise", kind: choices(sensesOf), text: turnText, finds: true,
+		def: foundSense,
 		help: `Do it, and look: the sense cannot be seen from the figures, and a wrong one sends every wind the wrong way.
 What counts is how the cutter stands to the work afterwards: a table that goes left carries the cutter to the right.
 
@@ -172,10 +171,15 @@ What counts is how the cutter stands to the work afterwards: a table that goes l
 		text: about("which way your last movement at the %s slide always goes, facing the handle"),
 		help: "A screw has backlash: only what was wound last in one way stands where the collar says. Whoever always comes\n" +
 			"up from the same side never sees it. Clockwise, facing the handle, is what most hands do."},
-	{key: "backlash", kind: number{unit: inUnit}, optional: always, text: backlashText,
+	{key: "backlash", kind: number{unit: inUnit}, optional: always, text: backlashText, finds: true,
+		def:   func(a *answers, in string) string { return a.foundOr(in+".backlash", "") },
 		guess: func(a *answers, _ string) string { return a.length(guessedBacklash) },
 		help: "How far the handwheel turns, as travel, before the slide follows when the way is changed. Where you don't know, a\n" +
 			"guess on the large side will do: it only makes the winds back off farther."},
+	{key: "backlash_error", kind: number{unit: inUnit}, optional: always, when: asFound,
+		def:  func(a *answers, in string) string { return a.foundOr(in+".backlash_error", "") },
+		text: about("how right the backlash of the %s slide is, plus or minus, as the needle showed it"),
+		help: "With it the program knows how far to believe the figure; without it, it takes half of it as its doubt."},
 	{key: "readout", kind: yesNo, def: says("false"), text: about("whether a digital readout watches the %s slide"),
 		help: "With a readout, winds also say the coordinate to stop at."},
 	{key: "readout_step", kind: number{unit: inUnit}, when: func(a *answers, in string) bool { return a.word(in+".readout") == "true" },

@@ -64,8 +64,13 @@ var needleAsks = []asks{
 
 // needleSlides are those that are tested, in their order.
 func (a *answers) needleSlides() (all []string) {
-	if a.Machine == nil {
-		return nil
+	if a.Machine == nil { // of a machine that is being asked for
+		for _, s := range strings.Fields(a.typed(slidesKey)) {
+			if a.of(useKey("slide."+s)) != nil {
+				all = append(all, s)
+			}
+		}
+		return all
 	}
 	for _, s := range a.Machine.Slides {
 		if one := a.word("needle.slide"); one == allSlides || one == s.Name {
@@ -331,8 +336,8 @@ func (a *answers) needleTest(name string) slide.NeedleTest {
 		v, _ := a.number(key)
 		return u.MM(v)
 	}
-	s, fileUnit := a.underTest(name)
-	t := slide.NeedleTest{Slide: s, Common: commonTravels(fileUnit, s.Divisions),
+	s, fileUnit, stated := a.underTest(name)
+	t := slide.NeedleTest{Slide: s, Unstated: !stated, Common: commonTravels(fileUnit, s.Divisions),
 		Dial:  slide.NeedleDial{Lever: a.word("needle.kind") == lever, Graduation: mm("needle.graduation"), Range: mm("needle.range")},
 		Grows: a.word("needle."+name+".pressing") == "grows", Ahead: a.word("needle."+name+".side") == "ahead"}
 	for n := 1; ; n++ {
@@ -346,8 +351,12 @@ func (a *answers) needleTest(name string) slide.NeedleTest {
 	}
 }
 
-// underTest is a slide as it is stated, and the unit of the file that states it.
-func (a *answers) underTest(name string) (slide.Slide, geom.Unit) {
+// underTest is a slide as it is stated, and the unit of the file that states it; stated is false where the travel of a turn is not,
+// and is a guess on the large side.
+func (a *answers) underTest(name string) (s slide.Slide, u geom.Unit, stated bool) {
+	if a.Machine == nil {
+		return a.asked(name)
+	}
 	i := slices.IndexFunc(a.Machine.Slides, func(s slide.Slide) bool { return s.Name == name })
-	return a.Machine.Slides[i], a.Machine.Unit
+	return a.Machine.Slides[i], a.Machine.Unit, true
 }

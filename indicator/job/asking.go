@@ -161,7 +161,7 @@ func (q Asking) Text() []byte {
 	b.WriteString(q.form.head + "\n")
 	var tables []string
 	for _, g := range q.given.all {
-		if t := tableOf(g.Key); !slices.Contains(tables, t) && g.toml != "" {
+		if t := tableOf(g.Key); !slices.Contains(tables, t) && g.toml != "" && !ofTest(g.Key) {
 			tables = append(tables, t)
 		}
 	}
@@ -172,7 +172,7 @@ func (q Asking) Text() []byte {
 			b.WriteString("[" + t + "]\n")
 		}
 		for _, g := range q.given.all {
-			if g.toml == "" || tableOf(g.Key) != t {
+			if g.toml == "" || tableOf(g.Key) != t || ofTest(g.Key) {
 				continue
 			}
 			b.WriteString(strings.TrimPrefix(strings.TrimPrefix(g.Key, t), ".") + " = " + g.toml)

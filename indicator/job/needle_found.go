@@ -14,8 +14,11 @@ import (
 type Needle struct {
 	// Stated is the slide as it is stated, in a file of Unit.
 	Stated slide.Slide
-	Unit   geom.Unit
-	Found  slide.NeedleFound
+	// Asked says that the machine is being asked for: its play is not stated, its sense may not be (0), and its travel is not where
+	// Unstated says so.
+	Asked, Unstated bool
+	Unit            geom.Unit
+	Found           slide.NeedleFound
 	// ByEye is what the eye saw a clockwise turn do.
 	ByEye slide.Way
 	// Differ says that eye and needle do; nothing is proposed then.
@@ -62,8 +65,8 @@ func (a *answers) needle(name string) (n Needle, done bool) {
 	if !t.Done() || a.of("needle."+name+".eye") == nil {
 		return n, false
 	}
-	_, u := a.underTest(name)
-	n = Needle{Stated: t.Slide, Unit: u, Found: t.Found(), ByEye: slide.Decrease}
+	_, u, _ := a.underTest(name)
+	n = Needle{Stated: t.Slide, Asked: a.Machine == nil, Unstated: t.Unstated, Unit: u, Found: t.Found(), ByEye: slide.Decrease}
 	if a.word("needle."+name+".eye") == slide.Increase.String() {
 		n.ByEye = slide.Increase
 	}

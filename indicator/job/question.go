@@ -133,6 +133,7 @@ type asks struct {
 	guess    func(a *answers, in string) (written string)         // what is written where it is not known; nil for nothing
 	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
 	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
+	finds    bool                                                 // the needle test finds it: see [FindIt]
 }
 
 // placed is a row in its table.
@@ -166,6 +167,9 @@ func (p placed) question(a *answers) Question {
 	if p.moves != nil {
 		q.Moves = p.moves(a, p.in)
 	}
+	if p.offersNeedle(a) {
+		q.Choices = append(slices.Clip(q.Choices), FindIt)
+	}
 	if p.def != nil {
 		q.Default = p.def(a, p.in)
 	}
@@ -192,6 +196,9 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 		text = q.Default
 	}
 	g = Given{Key: q.Key, Typed: text}
+	if p.takesNeedle(a, &q, text) {
+		return Given{Key: useKey(p.in), Typed: FindIt}, nil
+	}
 	switch {
 	case text == "" && !q.Optional:
 		return g, unfit(how(&q), "nothing is typed, and this has no default")
@@ -213,6 +220,9 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 	}
 	if g.toml, g.note = m.toml, m.note; m.said != "" {
 		g.Typed = m.said
+	}
+	if p.finds && a.of(useKey(p.in)) != nil {
+		g.note = a.needleNote(&g)
 	}
 	if p.check != nil {
 		err = p.check(a, p.in, &g)

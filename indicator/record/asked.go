@@ -69,8 +69,9 @@ func (l QuestionLine) Text() string {
 	if l.ZeroAt != nil {
 		fmt.Fprintf(&b, "; the dial would read zero at the target with %v %s", RoundTo(*q.ZeroAt, 4), q.Unit)
 	}
-	if !q.Closed && len(q.Choices) > 0 {
-		b.WriteString(" (commonly " + strings.Join(q.Choices, ", ") + ")")
+	common := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return c == job.FindIt })
+	if !q.Closed && len(common) > 0 {
+		b.WriteString(" (commonly " + strings.Join(common, ", ") + ")")
 	}
 	if q.Closed {
 		for i, c := range q.Choices {
@@ -86,6 +87,9 @@ func (l QuestionLine) Text() string {
 	}
 	if q.Optional && q.Default != "" && !slices.Contains(q.Choices, q.Default) {
 		enter += ", or " + job.Unknown
+	}
+	if !q.Closed && len(common) < len(q.Choices) {
+		enter += "; needle: " + job.FindIt
 	}
 	return b.String() + "\n[" + enter + "; " + job.Explain + " explains, " + job.Back + "]"
 }

@@ -23,9 +23,9 @@ type (
 			ByNeedle *Value `json:"by_needle"`
 		} `json:"found"`
 		Stated struct {
-			Clockwise     slide.Way `json:"clockwise"`
-			TravelPerTurn Number    `json:"travel_per_turn"`
-			Backlash      Number    `json:"backlash"`
+			Clockwise     *slide.Way `json:"clockwise"` // null where it is not stated, as the others
+			TravelPerTurn *Number    `json:"travel_per_turn"`
+			Backlash      *Number    `json:"backlash"`
 		} `json:"stated"`
 		ByEye  slide.Way `json:"by_eye"`
 		Differ bool      `json:"differ"` // eye and needle do: nothing is proposed
@@ -49,8 +49,15 @@ func NeedleTest(n *job.Needle) NeedleLine {
 	}
 	l.Found.TravelPerTurn, l.Found.Backlash = ValueOf(n.Unit, n.Found.Travel), ValueOf(n.Unit, n.Found.Backlash)
 	l.Found.ByNeedle = ValueOf(n.Unit, n.Found.ByNeedle)
-	l.Stated.Clockwise = n.Stated.Clockwise
-	l.Stated.TravelPerTurn, l.Stated.Backlash = Number(n.Unit.From(n.Stated.TravelPerTurn)), Number(n.Unit.From(n.Stated.Backlash))
+	if n.Stated.Clockwise != 0 {
+		l.Stated.Clockwise = &n.Stated.Clockwise
+	}
+	if !n.Unstated {
+		l.Stated.TravelPerTurn = numberOf(n.Unit.From(n.Stated.TravelPerTurn))
+	}
+	if !n.Asked {
+		l.Stated.Backlash = numberOf(n.Unit.From(n.Stated.Backlash))
+	}
 	for _, note := range n.Found.Notes {
 		l.Notes = append(l.Notes, string(note))
 	}
@@ -58,25 +65,39 @@ func NeedleTest(n *job.Needle) NeedleLine {
 	case n.Differ:
 		l.Notes = append(l.Notes, fmt.Sprintf("by eye a turn clockwise lets the coordinate %v, by the needle %v: nothing is proposed; look again "+
 			"which side the face lies on, and which way the slide goes", n.ByEye, n.Found.Clockwise))
-	case n.Found.Sense && n.Found.Clockwise != n.Stated.Clockwise:
+	case n.Found.Sense && n.Stated.Clockwise != 0 && n.Found.Clockwise != n.Stated.Clockwise:
 		l.Notes = append(l.Notes, fmt.Sprintf("the machine's file says that a turn clockwise lets the coordinate %v: eye and needle say %v",
 			n.Stated.Clockwise, n.Found.Clockwise))
 	}
 	return l
 }
 
+func numberOf(v float64) *Number {
+	n := Number(v)
+	return &n
+}
+
 // Text: the line for a person.
 func (l NeedleLine) Text() string {
 	u := l.Unit
+	stated := func(v *Number) string {
+		if v == nil {
+			return "not stated"
+		}
+		return fmt.Sprintf("stated %v %v", exact(*v), u)
+	}
 	or := func(v *Value) string {
 		if v == nil {
 			return "not found"
 		}
 		return v.Text(u)
 	}
-	sense := "not found"
+	sense, says := "not found", "not stated"
 	if l.Found.Clockwise != nil {
 		sense = l.Found.Clockwise.String()
+	}
+	if l.Stated.Clockwise != nil {
+		says = "stated " + l.Stated.Clockwise.String()
 	}
 	travel := or(l.Found.TravelPerTurn)
 	if l.Found.TravelPerTurn != nil && l.Found.ByNeedle != nil && *l.Found.TravelPerTurn != *l.Found.ByNeedle {
@@ -84,9 +105,9 @@ func (l NeedleLine) Text() string {
 	}
 	lines := []string{
 		l.Slide + " slide by the needle:",
-		fmt.Sprintf("a turn clockwise lets its coordinate %s; by eye %v; stated %v", sense, l.ByEye, l.Stated.Clockwise),
-		fmt.Sprintf("one turn %s; stated %v %v", travel, exact(l.Stated.TravelPerTurn), u),
-		fmt.Sprintf("backlash %s; stated %v %v", or(l.Found.Backlash), exact(l.Stated.Backlash), u),
+		fmt.Sprintf("what a turn clockwise does to its coordinate: %s; by eye %v; %s", sense, l.ByEye, says),
+		fmt.Sprintf("one turn: %s; %s", travel, stated(l.Stated.TravelPerTurn)),
+		fmt.Sprintf("backlash: %s; %s", or(l.Found.Backlash), stated(l.Stated.Backlash)),
 	}
 	if l.Found.Clockwise != nil {
 		lines = append(lines, fmt.Sprintf("the rounds differ by %s %v", geom.FormatFixed(float64(l.Spread), geom.Places(0, u)), u))

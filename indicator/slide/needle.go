@@ -33,7 +33,9 @@ func (d NeedleDial) room() float64 {
 type NeedleTest struct {
 	// Slide is as it is stated: its divisions are counted by, its travel of a turn and its play are what the ways are planned with.
 	Slide Slide
-	Dial  NeedleDial
+	// Unstated says that nobody has stated that travel, and it is a guess to plan with.
+	Unstated bool
+	Dial     NeedleDial
 	// Grows says that the reading grows when a finger presses the tip from the work's side.
 	Grows bool
 	// Ahead says that the face lies, seen from the tip, where the slide's coordinate grows.
@@ -244,7 +246,10 @@ func (n *NeedleTest) Found() NeedleFound {
 		return out
 	}
 	out.Notes = append(out.Notes, shown)
-	if len(counted) < needleRounds {
+	switch {
+	case n.Unstated && !out.Travel.Known(): // the play is a part of a turn, and nobody knows of what
+		return out
+	case len(counted) < needleRounds:
 		out.Notes = append(out.Notes, NeedleLost)
 		return out
 	}
@@ -273,7 +278,7 @@ func (n *NeedleTest) contradicts() NeedleNote {
 		if n.Dial.Lever {
 			least, most = 0.4, 2.2 // a lever at up to 60°, or a tip of another length
 		}
-		if shown < least || shown > most {
+		if (shown < least || shown > most) && !n.Unstated {
 			return NeedleOffScale
 		}
 		if back := math.Abs(r.back() / f * r.On); back > r.Back+max(1, 4*NeedleSpread/n.Slide.Division()) {
@@ -292,7 +297,7 @@ func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note Nee
 	switch {
 	case n.Dial.Lever:
 		return n.Slide.TravelPerTurn, NeedleLever
-	case n.Rounds[0].On*n.Slide.Division() < NeedleLeast-1e-9:
+	case n.Rounds[0].On*n.Slide.Division() < NeedleLeast-1e-9, n.Unstated && on.mean < NeedleLeast/(1+nearCommon):
 		return n.Slide.TravelPerTurn, NeedleShort
 	}
 	seen := on.mean / turns
@@ -306,7 +311,7 @@ func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note Nee
 			out.Travel, note, near = indicator.Value{V: c, U: pitchKnown * c}, NeedleCommon, off(c)
 		}
 	}
-	if stated := n.Slide.TravelPerTurn; off(stated) < near {
+	if stated := n.Slide.TravelPerTurn; off(stated) < near && !n.Unstated {
 		out.Travel, note = indicator.Value{V: stated, U: pitchKnown * stated}, NeedleStated
 	}
 	return out.Travel.V, note

@@ -20,6 +20,8 @@ type AskView struct {
 	Question job.Question
 	About    string
 	Over     bool
+	// Told is what the answers so far have shown, which is read before the question.
+	Told []string
 	// Given is what was answered so far.
 	Given []job.Answered
 	// Entry is what has been typed, Status the last thing said, Alarm that it is a complaint.
@@ -161,9 +163,14 @@ func (v *AskView) aim(w int) string {
 // asked is what must be read: the question with its choices, or all answers once nothing more is asked.
 func (v *AskView) asked(w int) (out []block) {
 	t, q := v.Theme, &v.Question
+	for _, words := range v.Told {
+		for line := range strings.Lines(words) {
+			out = append(out, block{rows: styled(&t.Text, wrap(v.say(strings.TrimRight(line, "\n")), w, 2))})
+		}
+	}
 	if v.Over {
 		c := Chapter{Head: "all is answered", Rows: v.answered()}
-		return c.blocks(&t, w)
+		return append(out, c.blocks(&t, w)...)
 	}
 	out = append(out, block{rows: styled(&t.Strong, wrap(v.say(q.Text), w, 0))})
 	tell := func(words string) { out = append(out, block{rows: styled(&t.Text, wrap(v.say(words), w, 2))}) }
