@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -15,16 +16,24 @@ import (
 	"example.org/trammel/tui/theme"
 )
 
-// OpenConfig is what the page is opened with that asks what is to become of sessions that are open.
+// OpenConfig is what a page of numbered answers is opened with: the one that asks what is to become of sessions that are open,
+// the start page, and those behind it.
 type OpenConfig struct {
-	// Title says what is open. Answers are the answers, the one that Enter alone takes first.
+	// Title says what is open, or asked. Answers are the answers, the one that Enter alone takes first.
 	Title   string
 	Answers []string
-	Now     func() time.Time
-	Plain   bool
-	In      io.Reader
-	Out     io.Writer
-	Shell   Shell
+	// Takes says in large letters what Enter alone does, Leaves what / does; empty: go on, and leave.
+	Takes, Leaves string
+	// Names says that what is no number is the name of a file.
+	Names bool
+	// Said is what was said of what was done before, line by line; Alarm that it went wrong.
+	Said  []string
+	Alarm bool
+	Now   func() time.Time
+	Plain bool
+	In    io.Reader
+	Out   io.Writer
+	Shell Shell
 }
 
 // OpenModel is that page.
@@ -35,22 +44,40 @@ type OpenModel struct {
 	leaf          int // of the answers, from 0
 	bounce
 	drawn bool // it has been seen
-	// Taken is the number of the answer, from 1; 0 where the page was left without.
+	keys  keys.Menu
+	names bool
+	// Taken is the number of the answer, from 1; 0 where the page was left without. Named is a name that was typed in its place.
 	Taken int
+	Named string
 }
 
 // NewOpenModel returns the page.
 func NewOpenModel(c OpenConfig, t theme.Theme) OpenModel {
-	return OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers}, bounce: bounce{now: c.Now}, shell: c.Shell}
+	m := OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers, Takes: c.Takes, Said: c.Said, Wrong: c.Alarm},
+		bounce: bounce{now: c.Now}, shell: c.Shell, names: c.Names, keys: keys.Menu{Takes: "go on with 1", Leaves: "leave"}}
+	if c.Takes != "" {
+		m.keys.Takes = "1, " + c.Takes
+	}
+	if c.Leaves != "" {
+		m.keys.Leaves = c.Leaves
+	}
+	return m
 }
 
 // AskOpen asks what is to become of sessions that are open, and returns the number of the answer; 0 where the page was left.
 func AskOpen(ctx context.Context, c OpenConfig) (int, error) {
+	n, _, err := Pick(ctx, c)
+	return n, err
+}
+
+// Pick asks for one of some answers, and returns its number, or the name that was typed in its place; 0 and none where the page was
+// left.
+func Pick(ctx context.Context, c OpenConfig) (n int, name string, err error) {
 	last, err := show(ctx, NewOpenModel(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	if end, ok := last.(OpenModel); ok && err == nil && ctx.Err() == nil {
-		return end.Taken, nil
+		return end.Taken, end.Named, nil
 	}
-	return 0, err
+	return 0, "", err
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -77,7 +104,7 @@ func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
 	case stayed:
 		m.complain(msg.words())
 	case tea.KeyMsg:
-		if m.Taken == 0 {
+		if m.Taken == 0 && m.Named == "" {
 			return m.key(msg)
 		}
 	}
@@ -90,7 +117,7 @@ func (m *OpenModel) complain(words string) { m.view.Status, m.view.Alarm = words
 // key takes a key. What a cable types is typed too, and so is refused as a whole: the Enter behind it must answer nothing.
 func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 	name := k.String()
-	b, ok := keys.Find(keys.ForOpen(m.view.Entry != ""), name)
+	b, ok := keys.Find(m.bindings(), name)
 	if leaves := ok && b.Action == keys.Quit && name != "/"; leaves {
 		return m, tea.Quit
 	}
@@ -102,9 +129,13 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 	m.view.Status, m.view.Alarm = "", false
 	switch {
 	case ok:
-		return m.act(b.Action)
-	case k.Type == tea.KeyRunes && !k.Alt && (k.Paste || len(k.Runes) > 1 || numeric(name)):
-		if room := maxEntry - len([]rune(m.view.Entry)); room > 0 {
+		return m.act(b.Action, name)
+	case k.Type == tea.KeySpace && m.names, k.Type == tea.KeyRunes && !k.Alt && (k.Paste || len(k.Runes) > 1 || numeric(name) || m.names):
+		most := maxEntry
+		if m.names {
+			most = maxPath
+		}
+		if room := most - len([]rune(m.view.Entry)); room > 0 {
 			m.view.Entry += string(k.Runes[:min(room, len(k.Runes))])
 		}
 	default:
@@ -113,13 +144,26 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 	return m, nil
 }
 
+// bindings are the keys of this moment.
+func (m *OpenModel) bindings() []keys.Binding {
+	k := m.keys
+	k.Typed = m.view.Entry != ""
+	k.Name = m.names && strings.ContainsFunc(m.view.Entry, func(r rune) bool { return r < '0' || r > '9' })
+	return keys.ForMenu(k)
+}
+
+// maxPath bounds the name of a file.
+const maxPath = 400
+
 // act does what a key is for.
-func (m OpenModel) act(a keys.Action) (OpenModel, tea.Cmd) {
+func (m OpenModel) act(a keys.Action, name string) (OpenModel, tea.Cmd) {
 	switch a {
 	case keys.Enter:
 		return m.enter()
 	case keys.Clear:
-		m.view.Entry = ""
+		if m.view.Entry = strings.TrimSuffix(m.view.Entry, lastRune(m.view.Entry)); !m.names || name == "/" || name == "esc" {
+			m.view.Entry = ""
+		}
 	case keys.Suspend:
 		return m, tea.Suspend
 	case keys.Quit:
@@ -133,6 +177,10 @@ func (m OpenModel) act(a keys.Action) (OpenModel, tea.Cmd) {
 func (m OpenModel) enter() (OpenModel, tea.Cmd) {
 	typed, n, all := m.view.Entry, 1, len(m.view.Answers)
 	m.view.Entry = ""
+	if m.names && typed != "" && strings.Trim(typed, "0123456789") != "" {
+		m.Named = strings.TrimSpace(typed)
+		return m, tea.Quit
+	}
 	if typed != "" {
 		var err error
 		if n, err = strconv.Atoi(typed); err != nil || strings.ContainsAny(typed, "+-") || n < 0 || n > all {
@@ -159,5 +207,11 @@ func (m OpenModel) View() string {
 
 // page is the page in this window.
 func (m *OpenModel) page() pane.Leaves {
-	return pane.Open(&m.view, keys.ForOpen(m.view.Entry != ""), m.width, m.height)
+	return pane.Open(&m.view, m.bindings(), m.width, m.height)
+}
+
+// lastRune is the last character of a text.
+func lastRune(s string) string {
+	_, n := utf8.DecodeLastRuneInString(s)
+	return s[len(s)-n:]
 }

@@ -10,6 +10,7 @@ import (
 // askFlags say how questions are asked.
 type askFlags struct {
 	lines bool
+	title string // of the pages; empty for what is usual
 	manner
 }
 

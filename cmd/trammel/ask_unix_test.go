@@ -187,7 +187,7 @@ func TestLeavesPages(t *testing.T) {
 	x.answers("q")
 	x.shows("Enter: leave; nothing is written")
 	x.answers("\r")
-	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and nothing") {
+	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and not") {
 		t.Errorf("the last words are %q, want that nothing is written", end)
 	}
 	x = on(t, program(t, home, "machine", "new"), 80, 24)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -202,7 +203,7 @@ func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error
 		return "", err
 	}
 	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
-	q, done, err := askAll(w, c, f, "a new machine", q, kept, needleNews())
+	q, done, err := askAll(w, c, f, cmp.Or(f.title, "a new machine"), q, kept, needleNews())
 	if err != nil || !done {
 		return "", err
 	}

@@ -158,8 +158,9 @@ func newRoot(w world) *cobra.Command {
 true swing radius and centre error and how sure they are, and tells how far and
 which way to wind each slide so that backlash cannot spoil it.
 
-Without a verb it opens the practice machine on a terminal, and plays it through
-where there is none.`,
+Without a verb it opens the start page on a terminal, where practice, a new setting, the
+arcs of a drawing and all else are chosen by numbers; where there is none it plays
+practice through.`,
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -174,7 +175,7 @@ where there is none.`,
 			return c.fractions(cmd)
 		},
 		RunE: func(*cobra.Command, []string) error {
-			return practiceVerb(w, &c, practiceFlags{})
+			return startVerb(w, &c)
 		},
 	}
 	root.SetVersionTemplate("{{.Version}}\n")

@@ -6,17 +6,36 @@ const Clear Action = "clear"
 // ForOpen returns the bindings of the page that asks what is to become of sessions that are open, the most needed first.
 // typed says that a number has been begun.
 func ForOpen(typed bool) []Binding {
-	if typed {
+	return ForMenu(Menu{Typed: typed, Takes: "go on with 1", Leaves: "leave"})
+}
+
+// Menu is what the keys of a page of numbered answers depend on.
+type Menu struct {
+	Typed, Name   bool   // something is typed, and it is no number
+	Takes, Leaves string // what Enter alone does, and what / does
+}
+
+// ForMenu returns the bindings of such a page. The bar belongs to the name of a file that is begun.
+func ForMenu(m Menu) []Binding {
+	if m.Name {
+		return []Binding{
+			bind(Enter, "take it", "", "enter", "ctrl+j"),
+			bind(Clear, "clear", "", "esc", "backspace", "ctrl+h", "delete"),
+			bind(Quit, m.Leaves, "", "ctrl+c"),
+			bind(Suspend, "to shell", "", "ctrl+z"),
+		}
+	}
+	if m.Typed {
 		return []Binding{
 			bind(Enter, "take it", "", "enter", "ctrl+j"),
 			bind(Clear, "clear", "", "/", "esc", "backspace", "ctrl+h", "delete"),
-			bind(Quit, "leave", "", "q", "ctrl+c"),
+			bind(Quit, m.Leaves, "", "q", "ctrl+c"),
 			bind(Suspend, "to shell", "", "ctrl+z"),
 		}
 	}
 	return []Binding{
-		bind(Enter, "go on with 1", "", "enter", "ctrl+j"),
-		bind(Quit, "leave", "", "/", "q", "ctrl+c"),
+		bind(Enter, m.Takes, "", "enter", "ctrl+j"),
+		bind(Quit, m.Leaves, "", "/", "q", "ctrl+c"),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	}
 }

@@ -43,8 +43,12 @@ func List(t theme.Theme, asks string, words []string, typed string, w, h int) Le
 
 // answers are numbered answers in one column of h rows a leaf, below what they answer.
 func answers(t *theme.Theme, asks string, words []string, w, h int) dealt {
-	blocks := append([]block{{rows: styled(&t.Strong, wrap(asks, w, 0))}}, numbered(t, words, w)...)
-	return dealt{all: deal(blocks, h), abreast: 1}
+	return dealt{all: deal(questioned(t, asks, words, w), h), abreast: 1}
+}
+
+// questioned are numbered answers below what they answer.
+func questioned(t *theme.Theme, asks string, words []string, w int) []block {
+	return append([]block{{rows: styled(&t.Strong, wrap(asks, w, 0))}}, numbered(t, words, w)...)
 }
 
 // leadsOn is the line below some numbered ones that turns their leaf; empty where there is one leaf.

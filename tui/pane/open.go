@@ -8,12 +8,17 @@ import (
 	"example.org/trammel/tui/theme"
 )
 
-// OpenView is everything that the page may show that asks what is to become of sessions that are open.
+// OpenView is everything that a page of numbered answers may show.
 type OpenView struct {
 	Theme theme.Theme
-	// Title says what is open, Answers are the answers, by their numbers from 1.
+	// Title says what is open, or asked; Answers are the answers, by their numbers from 1.
 	Title   string
 	Answers []string
+	// Takes says what Enter alone does; empty: go on.
+	Takes string
+	// Said is what was said of what was done before, line by line; Wrong that it went wrong.
+	Said  []string
+	Wrong bool
 	// Entry is what has been typed, Status the last thing said, Alarm that it is a complaint.
 	Entry  string
 	Status string
@@ -33,9 +38,10 @@ func Open(v *OpenView, all []keys.Binding, w, h int) Leaves {
 	for i, a := range v.Answers {
 		words[i] = v.say(a)
 	}
-	c := answers(&t, v.say(v.Title), words, w, room)
+	blocks := append(questioned(&t, v.say(v.Title), words, w), v.before(w)...)
+	c := dealt{all: deal(blocks, room), abreast: 1}
 	if c.leaves() > 1 {
-		c = answers(&t, v.say(v.Title), words, w, room-1)
+		c = dealt{all: deal(blocks, room-1), abreast: 1}
 	}
 	n := c.leaves()
 	return Leaves{n, func(leaf int) string {
@@ -48,6 +54,18 @@ func Open(v *OpenView, all []keys.Binding, w, h int) Leaves {
 		}
 		return Box(t, strings.Join(append(rows, foot...), "\n"), w, h-1) + "\n" + last
 	}}
+}
+
+// before is what was said of what was done before.
+func (v *OpenView) before(w int) (out []block) {
+	style := &v.Theme.Dim
+	if v.Wrong {
+		style = &v.Theme.Bad
+	}
+	for i, s := range v.Said {
+		out = append(out, block{rows: styled(style, wrap(v.say(s), w, 2)), gap: i == 0})
+	}
+	return out
 }
 
 // enlarge puts the action in large letters below the answers, with a line between them, where some fit into the rows to spare.
@@ -89,6 +107,9 @@ func (v *OpenView) said(w, h int) (rows []string) {
 func (v *OpenView) large() []string {
 	if v.Entry != "" {
 		return []string{"answer " + v.say(v.Entry), v.say(v.Entry)}
+	}
+	if v.Takes != "" {
+		return []string{"Enter: " + v.say(v.Takes), v.say(v.Takes)}
 	}
 	return []string{"Enter: go on", "go on?"}
 }

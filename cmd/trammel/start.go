@@ -1,0 +1,189 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui"
+)
+
+// start is the start page, and the pages behind it. What they lead to is carried out by the verbs.
+type start struct {
+	w     world // with what the verbs say caught
+	c     *common
+	m     manner
+	said  bytes.Buffer // what was said of what was done last
+	wrong bool         // it went wrong
+}
+
+// startRow is a line of a page: what it says, what Enter alone is called where it stands first, and what it does.
+type startRow struct {
+	words, takes string
+	when         func(*start) bool // nil where it is always there
+	do           func(*start) error
+}
+
+// startVerb is the program without a verb: on a terminal the start page, else practice played through.
+func startVerb(w world, c *common) error {
+	if !w.terminal || c.json {
+		return practiceVerb(w, c, practiceFlags{})
+	}
+	s := &start{c: c}
+	return onScreen(w, &s.m, func(w world) error {
+		s.w = w
+		s.w.out, s.w.err = io.MultiWriter(w.out, &s.said), io.MultiWriter(w.err, &s.said)
+		return s.menu("trammel: a swing radius and its centre, from readings to handwheel winds", "leave", s.rows)
+	})
+}
+
+// rows are those of the start page: what is open first, the one worked on last before all; practice where nothing is there yet.
+func (s *start) rows() ([]startRow, error) {
+	_, all, err := waiting(s.w, (*record.Journal).Unfinished)
+	if err != nil {
+		return nil, err
+	}
+	_, machines, _ := knownMachines(s.w) // a folder that cannot be read is refused where it is used
+	fresh := len(all) == 0 && len(machines) == 0
+	var out []startRow
+	for i := range all[:min(len(all), mostOpen)] {
+		out = append(out, s.goesOn(&all[i]))
+	}
+	if rest := all[len(out):]; len(rest) > 0 {
+		out = append(out, startRow{words: fmt.Sprintf("another open session, %d of them", len(rest)), takes: "another",
+			do: func(s *start) error { return s.another(rest) }})
+	}
+	practice := startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice", do: (*start).practice}
+	if fresh {
+		out = append(out, practice)
+	}
+	for _, r := range startRows {
+		if r.when == nil || r.when(s) {
+			out = append(out, r)
+		}
+	}
+	if !fresh {
+		out = append(out, practice)
+	}
+	return out, nil
+}
+
+// mostOpen bounds the open sessions on the start page; the others have a page of their own.
+const mostOpen = 3
+
+// startRows are the lines between what is open and practice.
+var startRows = []startRow{
+	{words: "a new setting: bring a swing radius, or a centre, in", takes: "new setting", do: (*start).setting},
+	{words: "the arcs of a drawing, one after the other", takes: "arcs", do: (*start).arcs},
+	{words: "see a session again, or write its report", takes: "again", when: (*start).recorded, do: (*start).again},
+	{words: "machines: what is stated of each, and a new one", takes: "machines", do: (*start).machines},
+}
+
+// goesOn is the line of a session that is open.
+func (s *start) goesOn(l *record.Journal) startRow {
+	path := l.Path
+	return startRow{words: "go on with " + s.stands(l), takes: "go on", do: func(s *start) error { return s.resume(path) }}
+}
+
+// stands says of a session what it is for, what it has reached, and when it was worked on.
+func (s *start) stands(l *record.Journal) string {
+	st := &l.State
+	far := "only opened, nothing is entered"
+	switch {
+	case st.Phase == session.Cutting:
+		far = fmt.Sprintf("accepted in trial %d, the steps up to the checked arc are to come", st.Trial)
+	case l.Begun():
+		far = record.StandsWords(st)
+	}
+	if by, writes, err := journal.Writer(l.Path); err == nil && writes {
+		far += "; another program writes it, look on only"
+		if by != "" {
+			far = strings.TrimSuffix(far, "another program writes it, look on only") + by + " writes it, look on only"
+		}
+	}
+	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", strings.TrimPrefix(targetName(&st.Set.Job), "-"), st.Set.Machine.Name, far,
+		s.day(l), l.Name)
+}
+
+func (s *start) day(l *record.Journal) string {
+	return l.Last.In(s.w.now().Location()).Format("2006-01-02 15:04")
+}
+
+func (s *start) resume(path string) error {
+	return dialVerb(s.w, s.c, &dialFlags{resume: true, journal: path, manner: s.m, arcFlags: newArcFlags()})
+}
+
+// another goes on with one of the sessions that have no line of their own.
+func (s *start) another(rest []record.Journal) error {
+	var words []string
+	for i := range rest {
+		words = append(words, s.stands(&rest[i]))
+	}
+	n, _, err := s.pick("which session goes on", "go on", words, false)
+	if err != nil || n == 0 {
+		return err
+	}
+	return s.resume(rest[n-1].Path)
+}
+
+func (s *start) practice() error { return practiceVerb(s.w, s.c, practiceFlags{manner: s.m}) }
+
+// menu shows a page until it is left, and carries out what is chosen; what that said stands there then.
+func (s *start) menu(title, leaves string, rows func() ([]startRow, error)) error {
+	for {
+		all, err := rows()
+		if err != nil {
+			return err
+		}
+		var words []string
+		for _, r := range all {
+			words = append(words, r.words)
+		}
+		n, err := s.ask(tui.OpenConfig{Title: title, Answers: append(words, leaves), Takes: all[0].takes, Leaves: leaves, Said: s.told(),
+			Alarm: s.wrong})
+		if err != nil || n == 0 || n > len(all) {
+			return err
+		}
+		s.said.Reset()
+		s.wrong = false
+		if err := all[n-1].do(s); err != nil {
+			s.wrong = true
+			tellErrors(s.w, err)
+		}
+		if s.w.screen.ctx.Err() != nil {
+			return nil // told to end
+		}
+	}
+}
+
+// told is what was said of what was done last, line by line.
+func (s *start) told() (out []string) {
+	for _, line := range strings.Split(s.said.String(), "\n") {
+		if line = strings.TrimRight(strings.TrimPrefix(line, "trammel: "), " "); line != "" {
+			out = append(out, line)
+		}
+	}
+	return out
+}
+
+// ask shows a page of numbered answers, and returns the number of the one that is taken, 0 for none.
+func (s *start) ask(c tui.OpenConfig) (int, error) {
+	n, _, err := s.show(c)
+	return n, err
+}
+
+// show is ask where a name may be typed too.
+func (s *start) show(c tui.OpenConfig) (n int, name string, err error) {
+	t := s.w.screen
+	c.Now, c.Plain, c.In, c.Out, c.Shell = s.w.now, s.m.plainly(s.w), t.in, t.out, t.shell
+	return tui.Pick(t.ctx, c)
+}
+
+// pick asks for one of some answers behind the start page; names says that a file's name may be typed in their place.
+func (s *start) pick(title, takes string, answers []string, names bool) (n int, name string, err error) {
+	return s.show(tui.OpenConfig{Title: title, Answers: answers, Takes: takes, Leaves: "back", Names: names, Said: s.told(), Alarm: s.wrong})
+}

@@ -1,0 +1,225 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom/drawing"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/record"
+)
+
+// setting asks for what a new setting needs, and begins it.
+func (s *start) setting() error {
+	machine, err := s.machine()
+	if err != nil || machine == "" {
+		return err
+	}
+	file, ok, err := s.job("the job")
+	if err != nil || !ok {
+		return err
+	}
+	return dialVerb(s.w, s.c, &dialFlags{machine: machine, job: file, manner: s.m, arcFlags: newArcFlags()})
+}
+
+// arcs asks for a drawing, and shows its arcs.
+func (s *start) arcs() error {
+	machine, err := s.machine()
+	if err != nil || machine == "" {
+		return err
+	}
+	drawn, err := s.drawing()
+	if err != nil || drawn == "" {
+		return err
+	}
+	file, ok, err := s.job("how the arcs are set")
+	if err != nil || !ok {
+		return err
+	}
+	f := &dialFlags{machine: machine, job: file, manner: s.m, arcFlags: newArcFlags()}
+	f.drawing = drawn
+	return dialVerb(s.w, s.c, f)
+}
+
+// machine asks which machine: none where one alone is known, or the settings name one; a new one first where there is none. Empty where
+// the person goes back.
+func (s *start) machine() (string, error) {
+	_, names, err := knownMachines(s.w)
+	if err != nil {
+		return "", err
+	}
+	named := s.w.orMachine("")
+	switch {
+	case len(names) == 0 && named == "":
+		return s.newMachine("first the machine, for none is known yet")
+	case len(names) == 0, len(names) == 1 && named == "":
+		return named + strings.Join(names, ""), nil
+	}
+	if i := slices.Index(names, named); i > 0 {
+		names = append([]string{named}, slices.Delete(names, i, i+1)...)
+	} else if i < 0 && named != "" {
+		names = append([]string{named}, names...)
+	}
+	n, _, err := s.pick("on which machine", names[0], append(names, "a new machine"), false)
+	switch {
+	case err != nil || n == 0:
+		return "", err
+	case n > len(names):
+		return s.newMachine("a new machine")
+	}
+	return names[n-1], nil
+}
+
+func (s *start) newMachine(title string) (string, error) {
+	return machineNewVerb(s.w, s.c, &askFlags{title: title, manner: s.m}, "")
+}
+
+// job asks by which job: one that is kept, one in the folder that the program was started in, or by questions, which an empty file
+// stands for. ok is false where the person goes back.
+func (s *start) job(title string) (file string, ok bool, err error) {
+	files := s.jobs()
+	if len(files) == 0 {
+		return "", true, nil
+	}
+	words := []string{"by questions, one after the other"}
+	for _, f := range files {
+		words = append(words, s.name(f))
+	}
+	n, _, err := s.pick(title, "questions", words, false)
+	if err != nil || n == 0 {
+		return "", false, err
+	}
+	return append([]string{""}, files...)[n-1], true, nil
+}
+
+// jobs are the files of the jobs that are kept, and of those in the folder that the program was started in.
+func (s *start) jobs() (out []string) {
+	var folders []string
+	if folder, err := configFolder(s.w); err == nil {
+		folders = append(folders, filepath.Join(folder, "jobs"))
+	}
+	if here, err := os.Getwd(); err == nil {
+		folders = append(folders, here)
+	}
+	for _, file := range filesIn(folders, ofMachine) {
+		if text, err := readKept(file); err == nil {
+			if _, err := job.ReadJob(file, text); err == nil {
+				out = append(out, file)
+			}
+		}
+	}
+	return out
+}
+
+// drawing asks for a drawing: those in the folder that the program was started in, and where the last one lay, or a name that is
+// typed. Empty where the person goes back.
+func (s *start) drawing() (string, error) {
+	var words []string
+	files := s.drawings()
+	for _, f := range files {
+		words = append(words, s.name(f))
+	}
+	title := "which drawing; or type the name of its file"
+	if len(files) == 0 {
+		title = "no drawing is in this folder, .dxf or .toml: type the name of its file"
+		words = []string{"back"}
+	}
+	for {
+		n, name, err := s.pick(title, words[0], words, true)
+		if err != nil || n > len(files) || n == 0 && name == "" {
+			return "", err
+		}
+		if n > 0 {
+			return files[n-1], nil
+		}
+		if name, err = placed(name, ""); err == nil {
+			if err = isDrawing(name); err == nil {
+				return filepath.Abs(name)
+			}
+		}
+		s.said.Reset()
+		s.wrong = true
+		tellErrors(s.w, drawingError(name, err))
+	}
+}
+
+// drawings are the files that hold one.
+func (s *start) drawings() (out []string) {
+	var folders []string
+	if here, err := os.Getwd(); err == nil {
+		folders = append(folders, here)
+	}
+	if _, all, err := allSessions(s.w); err == nil {
+		if last := lastDrawing(all); last != "" && !slices.Contains(folders, filepath.Dir(last)) {
+			folders = append(folders, filepath.Dir(last))
+		}
+	}
+	for _, file := range filesIn(folders, ".dxf", ".toml") {
+		if isDrawing(file) == nil {
+			out = append(out, file)
+		}
+	}
+	return out
+}
+
+// lastDrawing is the file of the drawing whose arcs were set last, where its journal says where it lay.
+func lastDrawing(all []record.Journal) string {
+	for i := range all {
+		if set := all[i].State.Set; set != nil && set.Arc != nil && len(set.Files) > 2 && filepath.IsAbs(set.Files[2].Name) {
+			return set.Files[2].Name
+		}
+	}
+	return ""
+}
+
+// isDrawing reports what keeps a file from being read as a drawing.
+func isDrawing(file string) error {
+	info, err := os.Stat(file)
+	switch {
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
+		return errors.New("no file, need a drawing in .dxf or .toml")
+	case info.Size() > drawing.MaxBytes:
+		return fmt.Errorf("%d bytes, need at most %d", info.Size(), drawing.MaxBytes)
+	}
+	text, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	f := newPlanFlags()
+	_, err = f.outline(&common{}, file, text)
+	return err
+}
+
+// filesIn are the files in some folders with one of some endings, folder by folder in their order.
+func filesIn(folders []string, endings ...string) (out []string) {
+	for _, folder := range folders {
+		entries, err := os.ReadDir(folder)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			continue // what cannot be read offers nothing; a name can be typed
+		}
+		for _, e := range entries {
+			if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") && slices.Contains(endings, strings.ToLower(filepath.Ext(e.Name()))) {
+				out = append(out, filepath.Join(folder, e.Name()))
+			}
+		}
+	}
+	return out
+}
+
+// name is how a file is called in a list: without its folder where that is the one that the program was started in.
+func (s *start) name(file string) string {
+	if here, err := os.Getwd(); err == nil && filepath.Dir(file) == here {
+		return filepath.Base(file)
+	}
+	if folder, err := configFolder(s.w); err == nil && filepath.Dir(filepath.Dir(file)) == folder {
+		return strings.TrimSuffix(filepath.Base(file), filepath.Ext(file))
+	}
+	return file
+}
