@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/tui"
 )
 
@@ -100,13 +102,18 @@ func (s *start) stands(l *record.Journal) string {
 		far = record.StandsWords(st)
 	}
 	if by, writes, err := journal.Writer(l.Path); err == nil && writes {
-		far += "; another program writes it, look on only"
-		if by != "" {
-			far = strings.TrimSuffix(far, "another program writes it, look on only") + by + " writes it, look on only"
-		}
+		far += "; " + cmp.Or(by, "another program") + " writes it, look on only"
 	}
-	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", strings.TrimPrefix(targetName(&st.Set.Job), "-"), st.Set.Machine.Name, far,
-		s.day(l), l.Name)
+	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", targetWords(&st.Set.Job), st.Set.Machine.Name, far, s.day(l), l.Name)
+}
+
+// targetWords say what a job is for: swing 42 mm.
+func targetWords(j *setup.Job) string {
+	t := strings.TrimPrefix(targetName(j), "-")
+	if n, ok := strings.CutSuffix(t, j.Unit.String()); ok && j.Target.WantsSwing() {
+		return "swing " + n + " " + j.Unit.String()
+	}
+	return t
 }
 
 func (s *start) day(l *record.Journal) string {
