@@ -32,23 +32,8 @@ func (f *arcFlags) add(cmd *cobra.Command) {
 // fromDrawing plans the drawing that is named, and takes the arc that is named. choose says that no arc is, and
 // that the person is to choose one on the screen.
 func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
-	given := f.drawing != "" || f.points != ""
-	switch {
-	case f.drawing != "" && f.points != "":
-		return false, misuse("--drawing together with --points, need one or the other")
-	case !given && f.arc != 0:
-		return false, misuse("--arc %d without --drawing, need both", f.arc)
-	case !given && len(f.metal) > 0:
-		return false, misuse("--metal %s without --drawing, need both (the job file says it of its own arc)", f.metal[0])
-	case f.resume && f.arc != 0:
-		return false, misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
-	case f.drawing == "-" || f.points == "-":
-		return false, misuse("the drawing on standard input, which the answers come from; need a file")
-	case !given || f.resume:
-		return false, nil
-	case f.arc == 0 && !f.screen:
-		return false, withHint(misuse("--drawing without --arc, need the number of an arc"),
-			"trammel plan lists them; on a screen one can be chosen")
+	if err := f.arcsFit(); err != nil || !f.drawn() || f.resume {
+		return false, err
 	}
 	if err := f.readDrawing(w, c); err != nil {
 		return false, err
@@ -62,9 +47,33 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	return false, err
 }
 
+// drawn says that the target is an arc of a drawing, or of touched points.
+func (f *arcFlags) drawn() bool { return f.drawing != "" || f.points != "" }
+
+// arcsFit refuses flags of a drawing that do not go together.
+func (f *dialFlags) arcsFit() error {
+	given := f.drawn()
+	switch {
+	case f.drawing != "" && f.points != "":
+		return misuse("--drawing together with --points, need one or the other")
+	case !given && f.arc != 0:
+		return misuse("--arc %d without --drawing, need both", f.arc)
+	case !given && len(f.metal) > 0:
+		return misuse("--metal %s without --drawing, need both (the job file says it of its own arc)", f.metal[0])
+	case f.resume && f.arc != 0:
+		return misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
+	case f.drawing == "-" || f.points == "-":
+		return misuse("the drawing on standard input, which the answers come from; need a file")
+	case given && !f.resume && f.arc == 0 && !f.screen:
+		return withHint(misuse("--drawing without --arc, need the number of an arc"),
+			"trammel plan lists them; on a screen one can be chosen")
+	}
+	return nil
+}
+
 // readDrawing plans the drawing for the job's setup, with flags in the job's unit.
 func (f *dialFlags) readDrawing(w world, c *common) error {
-	draft, _, err := readJob(f.job)
+	draft, _, err := f.readJob()
 	if _, _, machine := readMachine(f.machine); err != nil || machine != nil {
 		return together(err, machine)
 	}

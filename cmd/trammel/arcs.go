@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/tui"
@@ -27,6 +28,11 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 			tellOthers(w, &open[0], open[1:])
 		} else if one.set, err = part.Pick(f.planned.Part, n, f.planned.Name); err != nil {
 			return err
+		}
+		if leave, err := one.completeArc(w, c); err != nil {
+			return err
+		} else if leave {
+			continue
 		}
 		o, err := dialOnce(w, c, &one)
 		if err != nil || o == nil {
@@ -68,17 +74,17 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry stri
 		}})
 }
 
-// fits checks the job file, as it is now, for an arc.
+// fits checks the job file, as it is now, for an arc: what it leaves open is asked.
 func (f *dialFlags) fits(n int) error {
 	a, err := part.Pick(f.planned.Part, n, f.planned.Name)
 	if err != nil {
 		return err
 	}
-	draft, _, err := readJob(f.job)
+	draft, _, err := f.readJob()
 	if err != nil {
 		return err
 	}
-	_, err = draft.For(a.Figures())
+	_, err = draft.Questions(job.Facts{Drawing: true, Arc: a.Figures()})
 	return err
 }
 

@@ -27,7 +27,9 @@ func (f *dialFlags) toOpen(w world, c *common) (set session.Opened, leave bool, 
 		return set, leave, err
 	}
 	f.jobSum, f.target = set.Files[0].SHA256, f.nameOfArc()+targetName(&set.Job)
-	tellArc(w, &set)
+	if !f.told {
+		tellArc(w, &set)
+	}
 	learntSetting(w, &set)
 	return set, false, learntArcs(f, &set)
 }

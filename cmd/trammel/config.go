@@ -29,6 +29,8 @@ on Windows APPDATA); it need not be there. It may hold, each left out at will:
   plain = false            # true: draw with ASCII only; else as the terminal can
   colours = "auto"         # or "none"
   cutters = [8, 6]         # at hand, in the file's unit: plan, where --cutter is missing
+  rings = [60, 40]         # setting rings at hand, and plugs: the diameters that the
+  plugs = []               # questions for an arc's set-up propose; asked for once
   journals = "~/arcs"      # folder of journals, and of what is learnt from them
 
 Variables are called TRAMMEL_UNIT, TRAMMEL_OPERATOR and so on; TRAMMEL_CUTTERS names its

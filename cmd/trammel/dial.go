@@ -34,6 +34,7 @@ type dialFlags struct {
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
 	askedJob
+	told bool // which arc is to be set was said before the questions
 	anew bool // it was asked, and a new session is wanted beside those that are open
 	arcFlags
 }
@@ -54,17 +55,19 @@ The end of input pauses the session; --resume goes on. A journal that another pr
 writes is opened for looking only: it says who has it, and what is said there; nothing
 is taken down (lines then exit with 1).
 
-Without --job it asks for the job first, on a terminal page by page; in lines an empty one
-takes what is proposed, ? explains, back goes to the question before, unknown leaves out
-what may be left out. Without --machine the one machine that is known by name is taken.
+Without --job it asks for the job first, and what a file leaves open in any case, on a
+terminal page by page; in lines an empty one takes what is proposed, ? explains, back goes
+to the question before, unknown leaves out what may be left out. Without --machine the one
+machine that is known by name is taken.
 
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
-the job file says the rest. Without --arc a screen shows the outline and how far each
+the job file says the rest; where it does not, or its reach would put the needle off the
+dial at the target, the reference and the reach of this arc are asked for. Without --arc a screen shows the outline and how far each
 arc is. The other flags are those of plan; lengths are in the job's unit.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
 	}
-	cmd.Flags().StringVar(&f.job, "job", "", "job file (default: it is asked for, question by question)")
+	cmd.Flags().StringVar(&f.job, "job", "", "job, by its name or its file (default: it is asked for, question by question)")
 	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file (default: the one that is known)")
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
 	cmd.Flags().StringVar(&f.by, "by", "", "the operator's initials, kept with the setting")
@@ -90,6 +93,9 @@ type opened struct {
 func dialVerb(w world, c *common, f *dialFlags) error {
 	f.screen = !f.lines && !c.json && w.terminal
 	if err := f.check(); err != nil {
+		return err
+	}
+	if err := f.arcsFit(); err != nil {
 		return err
 	}
 	if !f.resume {
@@ -137,6 +143,9 @@ func dial(w world, c *common, f *dialFlags) error {
 	}
 	if choose {
 		return dialPlan(w, c, f)
+	}
+	if leave, err := f.completeArc(w, c); err != nil || leave {
+		return err
 	}
 	_, err = dialOnce(w, c, f)
 	return err

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"example.org/trammel/indicator/job"
@@ -115,9 +116,18 @@ func (k *keeper) keep(q job.Asking) error {
 	return err
 }
 
-// done forgets what was answered: all of it is kept elsewhere. Of nil it does nothing.
+// keepers keep the answers of one setting.
+type keepers []*keeper
+
+func (all keepers) done() {
+	for _, k := range all {
+		k.done()
+	}
+}
+
+// done forgets what was answered: all of it is kept elsewhere.
 func (k *keeper) done() {
-	if k != nil && k.file != "" {
+	if k.file != "" {
 		os.Remove(k.file) // else it is offered once more, which does no harm
 	}
 }
@@ -132,10 +142,15 @@ func (k *keeper) left(w world, q job.Asking) {
 }
 
 // ofMachineFile names the questions after a job by the machine's file that it is for, in letters that any file system takes.
-func ofMachineFile(path string) string {
-	if whole, err := filepath.Abs(path); err == nil {
-		path = whole
+func ofMachineFile(path string) string { return ofFiles(path) }
+
+// ofFiles does the same for a job that is begun from a file, or is for the arcs of a drawing.
+func ofFiles(paths ...string) string {
+	for i, path := range paths {
+		if whole, err := filepath.Abs(path); err == nil {
+			paths[i] = whole
+		}
 	}
-	sum := sha256.Sum256([]byte(path))
+	sum := sha256.Sum256([]byte(strings.Join(paths, "\x00")))
 	return "job-" + hex.EncodeToString(sum[:6])
 }

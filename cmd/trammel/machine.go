@@ -43,11 +43,14 @@ const ofMachine = ".toml"
 
 // knownMachines are the names of the machines that are kept, in their order, and the folder that they are in, which need
 // not be there.
-func knownMachines(w world) (folder string, names []string, err error) {
+func knownMachines(w world) (folder string, names []string, err error) { return namesIn(w, "machines") }
+
+// namesIn are the names of what is kept in a folder of the configuration folder.
+func namesIn(w world, in string) (folder string, names []string, err error) {
 	if folder, err = configFolder(w); err != nil {
 		return "", nil, err
 	}
-	folder = filepath.Join(folder, "machines")
+	folder = filepath.Join(folder, in)
 	entries, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
 		return folder, nil, nil

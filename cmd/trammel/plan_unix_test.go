@@ -38,7 +38,9 @@ func TestPlanOnATerminal(t *testing.T) {
 	x.shows("plan of plate", "0 of 12 arcs set", "▸   8", "→ next")
 	x.raws()
 	x.answers("\r")
-	x.shows("with a reach of 7 mm")
+	x.shows("the set-up of arc 8", "what the tip touches") // at 23 a reach of -25 is behind the axis; left, the plan comes back
+	x.answers("/")
+	x.shows("0 of 12 arcs set", "▸   8")
 	for _, n := range []string{"3", "5", "4"} {
 		x.types(down)
 		x.shows("▸   " + n)
@@ -73,4 +75,48 @@ func TestPlanOnATerminal(t *testing.T) {
 	x.shows("plan of plate", "1 of 12 arcs set", "✓ set", "worry most about blend ")
 	x.answers("q")
 	x.ends(exitDone)
+}
+
+// An arc that the job file cannot serve is asked for its own set-up where it was chosen, by the keypad alone, and then set: arc 8 is
+// swung at 23, and in a ring of 60 the dial reads zero there with a reach of 7. The rings at hand are kept.
+func TestPlanAsksForAnArc(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	plate, err := filepath.Abs(filepath.Join(drawingsFolder, "quadrant-plate.dxf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", plate,
+		"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10")
+	cmd.Args[0] = quickly
+	x := on(t, cmd, 100, 30)
+	x.shows("0 of 12 arcs set", "▸   8")
+	x.answers("\r")
+	x.shows("the set-up of arc 8", "what the tip touches")
+	x.answers("3\r")
+	x.shows("the diameters of the setting rings at hand")
+	x.answers("60+40\r")
+	x.shows("the radius of the ring", "40 with a reach of −3, 60 with a reach")
+	x.answers("30\r")
+	x.shows("how the diameter of the ring is known: radius 30 (diameter 60) mm")
+	x.answers("1\r")
+	x.shows("what is known of how round the ring is")
+	x.answers("1\r")
+	x.shows("the dial would read zero at the target with 7 mm")
+	x.answers("7\r")
+	x.shows("how the reach is known")
+	x.answers("2\r")
+	x.shows("all is answered")
+	x.answers("\r")
+	x.shows("arc 8  ", "swing to 23.000")
+	x.types("q")
+	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume") {
+		t.Errorf("the last words are %q, want how to go on", end)
+	}
+	if text, err := os.ReadFile(filepath.Join(home, ".config", "trammel", "config.toml")); string(text) != "rings = [60, 40]\n" {
+		t.Errorf("the settings are %q, %v", text, err)
+	}
 }

@@ -50,6 +50,8 @@ var settingRows = []setting{
 	{key: "plain", flag: "plain", check: truth, json: asTruth},
 	{key: "colours", def: "auto", check: inWords("auto", "none")},
 	{key: "cutters", many: true, check: lengths, json: asLengths},
+	{key: job.Rings, many: true, check: lengthsOrNone, json: asLengths},
+	{key: job.Plugs, many: true, check: lengthsOrNone, json: asLengths},
 	{key: "journals", check: func(s, in string) (string, error) {
 		path, err := placed(s, in)
 		if err == nil && !filepath.IsAbs(path) {
@@ -117,8 +119,17 @@ func lengths(s, _ string) (string, error) {
 	return strings.Join(words, " "), nil
 }
 
+// lengthsOrNone are lengths of which there may be none: then the unit stands alone.
+func lengthsOrNone(s, in string) (string, error) {
+	if u, err := geom.ParseUnit(strings.TrimSpace(s)); err == nil {
+		return u.String(), nil
+	}
+	return lengths(s, in)
+}
+
 // lengthsOf are the diameters of a text that has been checked, with their unit.
 func lengthsOf(s string) (out []float64, u geom.Unit) {
+	out = []float64{}
 	words := strings.Fields(s)
 	u, _ = geom.ParseUnit(words[len(words)-1])
 	for _, w := range words[:len(words)-1] {

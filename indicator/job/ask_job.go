@@ -12,7 +12,7 @@ import (
 // that would put the needle off the dial is refused where it is given.
 var jobForm = form{
 	name: "job",
-	head: "# A job, as it was answered.",
+	head: jobHead,
 	rows: func(*answers) (out []placed) {
 		for _, t := range jobAsks {
 			for i := range t.rows {
@@ -21,11 +21,13 @@ var jobForm = form{
 		}
 		return out
 	},
-	read: func(name string, text []byte) error {
-		_, err := ParseJob(name, text)
+	read: func(a *answers, text []byte) error {
+		_, err := a.job(text)
 		return err
 	},
 }
+
+const jobHead = "# A job, as it was answered."
 
 // jobAsks are the questions by their tables, in the order in which they are asked.
 var jobAsks = []struct {
@@ -40,7 +42,10 @@ var jobAsks = []struct {
 	{"cut", cutAsks},
 	{"sweep", sweepAsks},
 	{"dial", dialAsks},
+	{"setup", surfaceAsks},
+	{"", handAsks},
 	{"setup", touchAsks},
+	{"", keepAsks},
 }
 
 // What is asked, by what was answered before.
@@ -105,7 +110,7 @@ func machineFits(a *answers, _ string, g *Given) error {
 }
 
 var targetAsks = []asks{
-	{key: "swing_radius", kind: radius{}, optional: always, when: swept, check: machineFits,
+	{key: "swing_radius", ofArc: true, kind: radius{}, optional: always, when: swept, check: machineFits,
 		text: says("the swing radius that is wanted, from the head's or table's axis to the cutter's (d 84 is taken as a diameter); " +
 			Unknown + " brings in the centre only"),
 		help: `The arc's radius and half the cutter where the metal is inside the arc (a rim, a boss), less half of it where the
@@ -127,11 +132,12 @@ metal is outside (a hollow, a corner).
 func cutting(a *answers, _ string) bool { return a.word("cut.cutter") != "" }
 
 var cutAsks = []asks{
-	{key: "cutter", kind: number{unit: inUnit}, optional: always, when: wantsRadius, text: says("the cutter's diameter"),
+	{key: "cutter", ofArc: true, kind: number{unit: inUnit}, optional: always, when: wantsRadius, text: says("the cutter's diameter"),
 		help: "With it the steps of the cut are told, to the checked arc. Without it the setting ends where it is accepted."},
 	{key: "cutter_error", kind: limit{ways: ways(cutterKnown)}, optional: always, when: cutting,
 		def: says(cutterKnown[1].words), text: says("how the cutter's diameter is known"), help: limitHelp},
-	{key: "metal", kind: words("inside", "outside"), when: cutting, text: says("on which side of the arc the metal is that stays"),
+	{key: "metal", ofArc: true, kind: words("inside", "outside"), when: cutting,
+		text: says("on which side of the arc the metal is that stays"),
 		help: "inside for a boss or a rim, outside for a hollow, a corner or a slot's outer wall."},
 	{key: "stock", kind: number{unit: inUnit}, when: cutting, def: func(a *answers, _ string) string { return a.length(usualStock) },
 		text: says("how much is left on for the last wind, after the arc has been measured"),
@@ -237,6 +243,9 @@ var (
 	cutterKnown = []known{{"measured", 0.01}, {"as marked", 0.03}}
 )
 
+// formKnown is how far a reference may be out of round by what it is, millimetres (common practice, no source).
+var formKnown = []known{{"setting ring or plug", 0.001}, {"reamed or bored", 0.01}, {"turned in a three-jaw chuck", 0.02}, {"drilled", 0.1}}
+
 // reachKnown is how right a reach is by how it is known, plus or minus, millimetres (common practice, no source).
 var reachKnown = []known{{"found before and untouched", 0.01}, {"caliper", 0.05}, {"indicator re-seated", 0.05}, {"rule", 0.5}}
 
@@ -246,33 +255,45 @@ const limitHelp = `How it is known says how far it may be off; the figures behin
 written into the file's text, where each can be changed. A limit of your own is typed with its decimals. Nothing here
 means exact: what nobody states is named in every verdict that leans on it.`
 
-var touchAsks = []asks{
-	{key: "touch", kind: choices(surfaceChoices), def: says("bore"),
+var surfaceAsks = []asks{
+	{key: "touch", ofArc: true, kind: choices(surfaceChoices), def: says("bore"),
 		text: says("what the tip touches: a bore or ring from inside, a boss, plug or pin (or button) set in a hole from outside"),
 		help: `bore, ring        boss, plug, pin
    ______             ____
   /     [|          [|    \
  |   +   |           |  +  |
   \______/            \____/`},
-	{key: "reference_radius", kind: radius{}, text: radiusText,
-		optional: func(a *answers, in string) bool { return !wantsRadius(a, in) },
-		help:     "Its radius; d before a figure says that it is the diameter: d 60 is a radius of 30."},
-	{key: "reference_radius_error", kind: limit{ways: ways(refKnown), half: true}, optional: always, def: usuallyKnown,
+}
+
+var touchAsks = []asks{
+	{key: "reference_radius", ofArc: true, kind: radius{}, text: radiusText,
+		optional: func(a *answers, in string) bool { return !wantsRadius(a, in) }, def: bestAtHand, lasts: noneBetter, hand: atHand,
+		help: "Its radius; d before a figure says that it is the diameter: d 60 is a radius of 30."},
+	{key: "reference_radius_error", ofArc: true, with: "setup.reference_radius", lasts: sameReference,
+		kind: limit{ways: ways(refKnown), half: true}, optional: always, def: usuallyKnown,
 		when: func(a *answers, _ string) bool { return a.word("setup.reference_radius") != "" },
 		text: knownText, help: limitHelp},
+	{key: "reference_form_error", ofArc: true, with: "setup.reference_radius", lasts: sameReference, when: swept,
+		kind: limit{ways: ways(formKnown), lead: "How high its lobes then are at most"}, optional: always, def: says(dontKnow),
+		text: func(a *answers, _ string) string {
+			return "what is known of how round the " + a.typed("setup.touch") + " is"
+		},
+		help: "How far it may be out of round: the height of its lobes. An oval, or three lobes from a chuck, can pass for a centre error.\n" +
+			limitHelp},
 	{key: "tip_diameter", kind: number{unit: inUnit}, def: says("0"), text: says("the diameter of the tip's ball"),
 		help: "It matters on small things only: a pin of 1 touched by a ball of 2. 0 leaves it out of account."},
 	{key: "indicator_bearing", kind: number{unit: inDegrees}, when: onTable, def: says("0"),
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
 		help: "0 is on the right, 90 away from you."},
-	{key: "reach", kind: number{unit: inUnit}, when: byReach, zeroAt: zeroReach,
+	{key: "reach", ofArc: true, kind: number{unit: inUnit}, when: byReach, zeroAt: zeroReach, lasts: reachServes, hand: atHand,
 		text: says("the reach: how far the tip stands from the cutter spindle's axis when the dial reads zero, " +
 			"+ away from the head's or table's axis, - towards it"),
 		help: `     tip turned in: -                tip turned out: +
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle
 trammel reach finds it: the spindle is spun with the tip against a ring or a plug.`},
-	{key: "reach_error", kind: limit{ways: ways(reachKnown)}, optional: always, when: byReach, def: says(dontKnow),
+	{key: "reach_error", ofArc: true, with: "setup.reach", lasts: sameReach,
+		kind: limit{ways: ways(reachKnown)}, optional: always, when: byReach, def: says(dontKnow),
 		text: says("how the reach is known"), help: limitHelp},
 }
 

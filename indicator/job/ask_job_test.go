@@ -127,18 +127,19 @@ func TestJobQuestionsAsked(t *testing.T) {
 		say        map[string]string
 	}{
 		{"centre only", "unit setup.kind target.swing_radius target.centre_tolerance sweep.stations" + dial +
-			" setup.touch setup.reference_radius setup.reference_radius_error setup.tip_diameter", mill("offset", "x", "y"), nil},
+			" setup.touch setup.reference_radius setup.reference_radius_error setup.reference_form_error setup.tip_diameter",
+			mill("offset", "x", "y"), nil},
 		{"centre only, with nothing known", "unit setup.kind target.swing_radius target.centre_tolerance sweep.stations" + dial +
-			" setup.touch setup.reference_radius setup.tip_diameter", mill("offset", "x", "y"),
+			" setup.touch setup.reference_radius setup.reference_form_error setup.tip_diameter", mill("offset", "x", "y"),
 			map[string]string{"setup.reference_radius": "unknown"}},
 		{"points", "unit setup.kind target.centre_tolerance sweep.stations dial.graduation dial.repeatability setup.touch " +
 			"setup.reference_radius setup.tip_diameter", mill("x", "y"), map[string]string{"setup.reference_radius": "unknown"}},
 		{"turned, tapped", "unit setup.kind target.swing_radius target.tolerance target.centre_tolerance cut.cutter sweep.stations" + dial +
-			" setup.touch setup.reference_radius setup.reference_radius_error setup.tip_diameter setup.indicator_bearing setup.reach " +
+			" setup.touch setup.reference_radius setup.reference_radius_error setup.reference_form_error setup.tip_diameter setup.indicator_bearing setup.reach " +
 			"setup.reach_error", mill("offset"), map[string]string{"target.swing_radius": "42"}},
 		{"set off", "unit setup.kind target.swing_radius target.set_off_by target.tolerance target.centre_tolerance cut.cutter " +
 			"cut.cutter_error cut.metal cut.stock sweep.stations" + dial + " setup.touch setup.reference_radius " +
-			"setup.reference_radius_error setup.tip_diameter", mill("x", "y"),
+			"setup.reference_radius_error setup.reference_form_error setup.tip_diameter", mill("x", "y"),
 			map[string]string{"setup.kind": "carried", "target.swing_radius": "42", "target.set_off_by": "-y", "cut.cutter": "8",
 				"cut.metal": "inside"}},
 	} {

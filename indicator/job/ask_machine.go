@@ -30,8 +30,8 @@ var machineForm = form{
 		}
 		return out
 	},
-	read: func(name string, text []byte) error {
-		_, err := ParseMachine(name, text)
+	read: func(_ *answers, text []byte) error {
+		_, err := ParseMachine("", text)
 		return err
 	},
 }

@@ -20,7 +20,7 @@ type Asking struct {
 type form struct {
 	name string
 	rows func(a *answers) []placed
-	read func(name string, text []byte) error
+	read func(a *answers, text []byte) error
 	head string // first line of the file
 }
 
@@ -43,7 +43,7 @@ func (q Asking) next() (p placed, ok bool) {
 		return p, true
 	}
 	for _, p := range q.form.rows(&q.given) {
-		if q.given.of(p.path()) == nil && p.isAsked(&q.given) {
+		if q.given.of(p.path()) == nil && p.isAsked(&q.given) && q.given.wants(p) {
 			return p, true
 		}
 	}
@@ -93,6 +93,7 @@ func (q Asking) Back() (Asking, error) {
 		return q, unfit("", "this is the first question, need an answer to it")
 	}
 	q.given.all = slices.Clip(q.given.all[:len(q.given.all)-1])
+	q.reopen()
 	return q, nil
 }
 
@@ -120,6 +121,7 @@ func (q Asking) take(p placed, text string) (Asking, error) {
 	}
 	now := q
 	now.given.all = append(slices.Clip(q.given.all), g)
+	now.reopen()
 	if err := now.wrong(); err != nil {
 		return q, err
 	}
@@ -129,9 +131,9 @@ func (q Asking) take(p placed, text string) (Asking, error) {
 // wrong is what the file's parser finds wrong with what is answered; what is missing still is to be asked.
 func (q Asking) wrong() error {
 	_, more := q.next()
-	err := q.form.read("", q.Text())
+	err := q.form.read(&q.given, q.Text())
 	for _, e := range all(err) {
-		if !more || q.given.of(e.Key) != nil {
+		if !q.given.leaves(e.Key) && (!more || q.given.of(e.Key) != nil) {
 			why := e.Why
 			if last := q.given.all[len(q.given.all)-1]; e.Key != last.Key {
 				why = e.Key + ": " + why
@@ -156,11 +158,14 @@ func all(err error) Errors {
 }
 
 // Text is the file as far as it is answered.
-func (q Asking) Text() []byte {
+func (q Asking) Text() []byte { return q.given.text(q.form.head) }
+
+// text is what is answered as a file has it, behind its first line.
+func (a *answers) text(head string) []byte {
 	var b strings.Builder
-	b.WriteString(q.form.head + "\n")
+	b.WriteString(head + "\n")
 	var tables []string
-	for _, g := range q.given.all {
+	for _, g := range a.all {
 		if t := tableOf(g.Key); !slices.Contains(tables, t) && g.toml != "" && !ofTest(g.Key) {
 			tables = append(tables, t)
 		}
@@ -171,7 +176,7 @@ func (q Asking) Text() []byte {
 		if t != "" {
 			b.WriteString("[" + t + "]\n")
 		}
-		for _, g := range q.given.all {
+		for _, g := range a.all {
 			if g.toml == "" || tableOf(g.Key) != t || ofTest(g.Key) {
 				continue
 			}

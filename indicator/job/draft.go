@@ -73,12 +73,17 @@ func ReadJob(name string, text []byte) (*Draft, error) {
 		return nil, err
 	}
 	d.file = *f
+	d.settle()
+	return d, err
+}
+
+// settle reads off the file what is asked of it before it is a job.
+func (d *Draft) settle() {
 	j, _ := d.read(nil)
-	d.Unit, d.Setup, d.job = j.Unit, j.Setup, j
+	d.Unit, d.Setup, d.job, d.Cutters = j.Unit, j.Setup, j, nil
 	for _, c := range d.raw.Cutters {
 		d.Cutters = append(d.Cutters, length(j.Unit, c))
 	}
-	return d, err
 }
 
 // read makes a job of the file, which may be asked again.

@@ -163,7 +163,8 @@ const dontKnow = "don't know"
 // limit is a question after how right a figure is, asked as how it is known. A number that is none of a choice's is the limit itself.
 type limit struct {
 	ways func(a *answers) []known
-	half bool // the ways tell of a diameter, and the limit is of the radius
+	half bool   // the ways tell of a diameter, and the limit is of the radius
+	lead string // begins the list of what the ways say; empty for what most begin with
 }
 
 func (l limit) describe(a *answers, q *Question) {
@@ -176,19 +177,22 @@ func (l limit) describe(a *answers, q *Question) {
 
 // figures lists how right a figure is by each answer.
 func (l limit) figures(a *answers) string {
-	of := "it"
-	if l.half {
-		of = "the diameter"
+	lead := "Within how much it is then right, in " + inUnit(a) + ", either way: "
+	switch {
+	case l.lead != "":
+		lead = l.lead + ", in " + inUnit(a) + ": "
+	case l.half:
+		lead = strings.Replace(lead, "it is", "the diameter is", 1)
 	}
 	var out []string
 	for _, k := range l.ways(a) {
 		out = append(out, k.words+" "+a.length(k.limit))
 	}
-	return "Within how much " + of + " is then right, in " + inUnit(a) + ", either way: " + strings.Join(out, ", ") + "."
+	return lead + strings.Join(out, ", ") + "."
 }
 
-func (l limit) read(a *answers, q *Question, text string) (meant, error) {
-	var all []choice
+// written are the ways with what each writes.
+func (l limit) written(a *answers) (all []choice) {
 	for _, k := range l.ways(a) {
 		mm := k.limit
 		if l.half {
@@ -196,11 +200,26 @@ func (l limit) read(a *answers, q *Question, text string) (meant, error) {
 		}
 		all = append(all, choice{words: k.words, toml: a.length(mm), note: k.words})
 	}
+	return all
+}
+
+// spelt is the way that a limit was written by, else the limit itself.
+func (l limit) spelt(a *answers, toml string) string {
+	for _, c := range l.written(a) {
+		if c.toml == toml {
+			return c.words
+		}
+	}
+	return toml
+}
+
+func (l limit) read(a *answers, q *Question, text string) (meant, error) {
+	all := l.written(a)
 	if one, ok := choose(append(all, choice{words: dontKnow}), text); ok {
 		return meant{one.toml, one.note, one.words}, nil
 	}
 	v, err := geom.ParseNumber(text)
-	if err != nil || v == math.Trunc(v) { // a whole number is a choice's, or a slip
+	if err != nil || v == math.Trunc(v) && text != q.Default { // a whole number is a choice's, or a slip
 		return meant{}, unfit("a limit of your own is typed with its decimals, like 0.004", "%q, need %s", text, how(q))
 	}
 	return meant{toml: decimal(v)}, nil

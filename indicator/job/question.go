@@ -30,6 +30,8 @@ type Question struct {
 	ZeroAt *float64
 	// Moves are what the hand does first, in order; nil for nothing.
 	Moves []slide.Move
+	// Hand are the references at hand, for the reference's radius and for the reach, the one that needs the least done first.
+	Hand *Hand
 }
 
 // Unfit is an answer that was not taken.
@@ -53,6 +55,16 @@ type Facts struct {
 	Unit geom.Unit
 	// Machine is the one that a job is for; nil where that does not matter.
 	Machine *setup.Machine
+	// Drawing says that the job is for arcs of a drawing. Until Arc is one of them, only what all of them share is asked.
+	Drawing bool
+	Arc     *Figures
+	// Last is the setting before, whose figures are proposed; nil for none.
+	Last *setup.Job
+	// AtHand are the diameters of rings and of plugs at hand, by [Rings] and [Plugs], millimetres; those that are not in it are
+	// asked for with an arc.
+	AtHand map[string][]float64
+	// Keep asks whether the answers are to be kept under a name; Taken then are those of jobs.
+	Keep bool
 }
 
 // Given is one answer: what was typed, a choice in its words, and what it writes.
@@ -65,16 +77,25 @@ type Given struct {
 type answers struct {
 	Facts
 	all []Given
+	statements
 }
 
-// of is the answer to a key, nil where none is given.
-func (a *answers) of(key string) *Given {
+// own is the answer to a key, nil where none is given.
+func (a *answers) own(key string) *Given {
 	for i := range a.all {
 		if a.all[i].Key == key {
 			return &a.all[i]
 		}
 	}
 	return nil
+}
+
+// of is the answer to a key, or what is stated without being asked; nil for neither.
+func (a *answers) of(key string) *Given {
+	if g := a.own(key); g != nil {
+		return g
+	}
+	return a.stated(key)
 }
 
 // word is what is written under a key, out of its quotes; empty for nothing.
@@ -134,6 +155,14 @@ type asks struct {
 	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
 	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
 	finds    bool                                                 // the needle test finds it: see [FindIt]
+	hand     func(a *answers) *Hand                               // see [Question.Hand]; nil for none
+
+	// ofArc says that each arc of a drawing has its own, and with names the key of a question that this one goes with where a file
+	// states the rest.
+	ofArc bool
+	with  string
+	// lasts says whether what was answered for the setting before is proposed; nil for always.
+	lasts func(a *answers, in string) bool
 }
 
 // placed is a row in its table.
@@ -160,6 +189,19 @@ func says(text string) func(*answers, string) string {
 	return func(*answers, string) string { return text }
 }
 
+// spelt is a value of a file as it would be answered.
+func (p placed) spelt(a *answers, toml string) string {
+	if k, ok := p.kind.(interface {
+		spelt(a *answers, toml string) string
+	}); ok {
+		return k.spelt(a, toml)
+	}
+	if w, err := strconv.Unquote(toml); err == nil {
+		return w
+	}
+	return toml
+}
+
 // question is the row as it is asked now.
 func (p placed) question(a *answers) Question {
 	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a)}
@@ -173,10 +215,16 @@ func (p placed) question(a *answers) Question {
 	if p.def != nil {
 		q.Default = p.def(a, p.in)
 	}
+	if was := a.lately(q.Key); was != "" && (p.lasts == nil || p.lasts(a, p.in)) {
+		q.Default = p.spelt(a, was)
+	}
 	if p.zeroAt != nil {
 		if z, ok := p.zeroAt(a, p.in); ok {
 			q.ZeroAt = &z
 		}
+	}
+	if p.hand != nil {
+		q.Hand = p.hand(a)
 	}
 	return q
 }

@@ -4,7 +4,8 @@ import "strings"
 
 // shortWords say a key in few words where those of the key itself, or of its table, would not.
 var shortWords = map[string]string{
-	"setup.kind": "set-up", "setup.reference_radius_error": "reference known by", "setup.reach_error": "reach known by",
+	"setup.kind": "set-up", "setup.reference_form_error": "how round it is", "keep_as": "keep as",
+	"setup.reference_radius_error": "reference known by", "setup.reach_error": "reach known by",
 	"cut.cutter_error": "cutter known by", "setup.touch": "what is touched", "cut.cutter": "cutter diameter", "cut.metal": "metal stays",
 	"cut.stock": "stock left on", "target.set_off_by": "set off by",
 }

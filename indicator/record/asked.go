@@ -24,14 +24,27 @@ type (
 		ZeroAt *Number `json:"zero_at,omitempty"`
 		// Moves are what the hand does first, in order, facing the handle; left out where it does nothing.
 		Moves []slide.Move `json:"moves,omitempty"`
+		// Gauges are the rings or plugs at hand, in the order of [job.Hand], and Found is the reach of the setting before; left out
+		// of all questions but those for the reference and the reach.
+		Gauges []GaugeAtHand `json:"gauges,omitempty"`
+		Found  *Number       `json:"reach_found,omitempty"`
 
 		asked job.Question
+	}
+	// GaugeAtHand is a ring or a plug: its diameter, the reach with which the dial reads zero on it at the target, and what it reads
+	// there with the reach as it is; null where that is not on the dial, or no reach is known.
+	GaugeAtHand struct {
+		Diameter Number  `json:"diameter"`
+		ZeroAt   Number  `json:"zero_at"`
+		Reads    *Number `json:"reads"`
 	}
 	// WrittenLine says which file holds what was answered.
 	WrittenLine struct {
 		Say  string `json:"say"`
 		File string `json:"file"`
 		Name string `json:"name"`
+
+		what, flag string
 	}
 )
 
@@ -48,11 +61,46 @@ func Asked(q *job.Question) QuestionLine {
 			l.Default = Number(v)
 		}
 	}
-	if q.ZeroAt != nil {
-		z := Number(*q.ZeroAt)
-		l.ZeroAt = &z
+	l.ZeroAt = orNull(q.ZeroAt)
+	if q.Hand != nil {
+		for _, g := range q.Hand.All {
+			l.Gauges = append(l.Gauges, GaugeAtHand{Number(g.Diameter), Number(g.ZeroAt), orNull(g.Reads)})
+		}
+		l.Found = orNull(q.Hand.Reach)
 	}
 	return l
+}
+
+func orNull(v *float64) *Number {
+	if v == nil {
+		return nil
+	}
+	n := Number(*v)
+	return &n
+}
+
+// mostGauges is how many rings or plugs are told to a person.
+const mostGauges = 3
+
+// HandWords say which of the references at hand makes the dial read zero, and what is read with the reach as it is.
+func HandWords(h *job.Hand, unit string) string {
+	var all []string
+	for _, g := range h.All[:min(len(h.All), mostGauges)] {
+		all = append(all, fmt.Sprintf("%v with a reach of %v", RoundTo(g.Diameter, 4), RoundTo(g.ZeroAt, 4)))
+	}
+	words := fmt.Sprintf("%ss at hand that read zero at the target (diameters, %s): %s", h.What, unit, strings.Join(all, ", "))
+	if more := len(h.All) - mostGauges; more > 0 {
+		words += fmt.Sprintf(", and %d more", more)
+	}
+	best := &h.All[0]
+	switch {
+	case h.Reach != nil && best.Reads != nil:
+		words += fmt.Sprintf("; %s %v with the reach as it is, %v %s, reads %v %s there", h.What, RoundTo(best.Diameter, 4),
+			RoundTo(*h.Reach, 4), unit, RoundTo(*best.Reads, 4), unit)
+	case h.Reach != nil:
+		words += fmt.Sprintf("; none of them is on the dial with the reach as it is, %v %s", RoundTo(*h.Reach, 4), unit)
+	}
+	return words
 }
 
 // Text is the question for a person: what is asked, what is offered, and what Enter alone does.
@@ -68,6 +116,9 @@ func (l QuestionLine) Text() string {
 	}
 	if l.ZeroAt != nil {
 		fmt.Fprintf(&b, "; the dial would read zero at the target with %v %s", RoundTo(*q.ZeroAt, 4), q.Unit)
+	}
+	if q.Hand != nil && q.ZeroAt == nil { // where the reach is asked the reference is chosen
+		b.WriteString("; " + HandWords(q.Hand, q.Unit))
 	}
 	common := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return c == job.FindIt })
 	if !q.Closed && len(common) > 0 {
@@ -95,9 +146,16 @@ func (l QuestionLine) Text() string {
 }
 
 // Written says which file holds a machine.
-func Written(file, name string) WrittenLine { return WrittenLine{"written", file, name} }
+func Written(file, name string) WrittenLine {
+	return WrittenLine{"written", file, name, "machine", "--machine"}
+}
+
+// WrittenJob says which file holds a job.
+func WrittenJob(file, name string) WrittenLine {
+	return WrittenLine{"written", file, name, "job", "--job"}
+}
 
 // Text: the line for a person.
 func (l WrittenLine) Text() string {
-	return fmt.Sprintf("machine %q is written to %s; --machine takes its name", l.Name, l.File)
+	return fmt.Sprintf("%s %q is written to %s; %s takes its name", l.what, l.Name, l.File, l.flag)
 }

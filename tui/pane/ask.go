@@ -187,6 +187,9 @@ func (v *AskView) asked(w int) (out []block) {
 	if q.ZeroAt != nil {
 		tell("the dial would read zero at the target with " + v.num(fmt.Sprint(record.RoundTo(*q.ZeroAt, 4))) + " " + q.Unit)
 	}
+	if q.Hand != nil && q.ZeroAt == nil { // where the reach is asked the reference is chosen
+		tell(v.num(record.HandWords(q.Hand, q.Unit)))
+	}
 	return out
 }
 

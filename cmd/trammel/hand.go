@@ -1,0 +1,100 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/geom/toml"
+	"example.org/trammel/indicator/job"
+)
+
+// atHand are the rings and plugs that the settings name, by their keys, in millimetres; a key that nobody has said is not there.
+func atHand(w world) map[string][]float64 {
+	out := map[string][]float64{}
+	for _, key := range []string{job.Rings, job.Plugs} {
+		if text, ok := w.settings.text(key); ok {
+			out[key] = []float64{}
+			all, u := lengthsOf(text)
+			for _, d := range all {
+				out[key] = append(out[key], u.MM(d))
+			}
+		}
+	}
+	return out
+}
+
+// keepHand keeps the rings and plugs that were answered in the settings' file, so that nobody is asked for them again. That they
+// cannot be kept does the session no harm.
+func keepHand(w world, q job.Asking) {
+	for _, key := range []string{job.Rings, job.Plugs} {
+		mm, said := q.HandSaid(key)
+		if !said || w.settings == nil {
+			continue
+		}
+		line, text, err := keepLengths(w.settings.file, key, mm)
+		if err != nil {
+			fmt.Fprintf(w.err, "trammel: %s are not kept: %s\n", key, printable(err.Error()))
+			continue
+		}
+		w.settings.all[key] = found{text, w.settings.file}
+		fmt.Fprintf(w.err, "trammel: %s is kept in %s\n", line, printable(w.settings.file))
+	}
+}
+
+// keepLengths puts lengths, in millimetres, into a settings' file that says nothing of them; all else in it stays byte for byte. It
+// returns the line that is written, and what it says with its unit.
+func keepLengths(name, key string, mm []float64) (line, said string, err error) {
+	if name == "" {
+		return "", "", errors.New("no place for settings")
+	}
+	if to, err := filepath.EvalSymlinks(name); err == nil {
+		name = to // the file itself, not the link to it
+	}
+	text, err := readKept(name)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", "", err
+	}
+	var raw map[string]any
+	if wrong, _, _ := toml.Decode(text, &raw); len(wrong) > 0 || raw[key] != nil {
+		return "", "", fmt.Errorf("%s has changed meanwhile", name)
+	}
+	var unit geom.Unit
+	if v, ok := raw["unit"].(string); ok {
+		if unit, err = geom.ParseUnit(v); err != nil {
+			return "", "", err
+		}
+	}
+	var all []string
+	for _, v := range mm {
+		own, _ := strconv.ParseFloat(strconv.FormatFloat(unit.From(v), 'f', 6, 64), 64)
+		all = append(all, strconv.FormatFloat(own, 'f', -1, 64))
+	}
+	line = key + " = [" + strings.Join(all, ", ") + "]"
+	text = slices.Clone(text)
+	if len(text) > 0 && !bytes.HasSuffix(text, []byte("\n")) {
+		text = append(text, '\n')
+	}
+	return line, strings.Join(append(all, unit.String()), " "), replaceSettings(name, append(text, line+"\n"...))
+}
+
+// replaceSettings puts a settings' file in the place of the old one, whole or not at all, with the old one's rights.
+func replaceSettings(name string, text []byte) error {
+	rights := fs.FileMode(0o644)
+	if info, err := os.Stat(name); err == nil {
+		rights = info.Mode().Perm()
+	}
+	temp, err := besideFile(name, text, 0o755, rights)
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp) // nothing is left of it once it has been renamed
+	return os.Rename(temp, name)
+}
