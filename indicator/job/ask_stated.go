@@ -30,7 +30,7 @@ func (d *Draft) Questions(f Facts) (Asking, error) {
 	q.reopen()
 	err := q.form.read(a, q.Text())
 	for _, e := range all(err) {
-		if !a.leaves(e.Key) && !slices.Contains(a.missing, e.Key) {
+		if !a.leaves(e.Key) && !slices.Contains(a.missing, lacks(a, e.Key)) {
 			return q, err
 		}
 	}
@@ -68,11 +68,20 @@ func (q *Asking) reopen() {
 	}
 	rows := q.form.rows(a)
 	for _, e := range all(q.form.read(a, q.Text())) {
-		asked := func(p placed) bool { return p.path() == e.Key && p.isAsked(a) }
-		if a.of(e.Key) == nil && !a.leaves(e.Key) && slices.ContainsFunc(rows, asked) {
-			a.missing = append(a.missing, e.Key)
+		key := lacks(a, e.Key)
+		if a.of(key) == nil && !a.leaves(key) && slices.ContainsFunc(rows, func(p placed) bool { return p.path() == key }) {
+			a.missing = append(a.missing, key)
 		}
 	}
+}
+
+// lacks is the key that is missing where something is wrong with one: a tolerance alone, as a job for a drawing's arcs has it, wants
+// the swing radius that it is for.
+func lacks(a *answers, key string) string {
+	if key == "target.tolerance" && a.of(key) != nil && a.of("target.swing_radius") == nil {
+		return "target.swing_radius"
+	}
+	return key
 }
 
 // wants reports whether a row that may be asked is: where a file states the rest, what is missing, and what goes with it.

@@ -42,6 +42,8 @@ func TestOnlyWhatIsOpenIsAsked(t *testing.T) {
 		{"no reach", without(shownJob, "reach"), reach, job.Facts{}, nil},
 		{"no reference", without(shownJob, "reference_radius"), "setup.reference_radius" + known, job.Facts{}, nil},
 		{"no tolerances", without(shownJob, "tolerance", "centre_tolerance"), "target.tolerance target.centre_tolerance", job.Facts{}, nil},
+		{"a tolerance of nothing", without(shownJob, "swing_radius"), "target.swing_radius", job.Facts{},
+			map[string]string{"target.swing_radius": "42"}},
 		{"neither kind nor stations", without(shownJob, "kind", "stations"), "setup.kind sweep.stations", job.Facts{}, nil},
 		{"no dial", without(shownJob, "graduation", "range"), "dial.graduation dial.range", job.Facts{}, nil},
 		// Without a swing radius the centre is brought in alone: then neither reach nor reference is missing.
@@ -122,7 +124,6 @@ func TestAWrongFileIsNotAsked(t *testing.T) {
 		{"its own reach", edit(t, shownJob, "reach = -12.0", "reach = 12.0"),
 			"job.toml:6: setup.reach: with 12 mm the dial would have to show 24 mm"},
 		{"half a dial", edit(t, shownJob, "range = 1.6", "from = -0.5"), "dial.from: given without to, need both"},
-		{"a tolerance of nothing", without(shownJob, "swing_radius"), "target.tolerance: given without a swing_radius"},
 	} {
 		_, err := draft(t, c.text).Questions(job.Facts{})
 		var one *job.Error
