@@ -45,6 +45,7 @@ var jobAsks = []struct {
 	{"setup", surfaceAsks},
 	{"", handAsks},
 	{"setup", touchAsks},
+	{"cut", trialAsks},
 	{"", keepAsks},
 }
 
@@ -285,15 +286,14 @@ var touchAsks = []asks{
 	{key: "indicator_bearing", kind: number{unit: inDegrees}, when: onTable, def: says("0"),
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
 		help: "0 is on the right, 90 away from you."},
-	{key: "reach", ofArc: true, kind: number{unit: inUnit}, when: byReach, zeroAt: zeroReach, lasts: reachServes, hand: atHand,
-		text: says("the reach: how far the tip stands from the cutter spindle's axis when the dial reads zero, " +
-			"+ away from the head's or table's axis, - towards it"),
+	{key: "reach", ofArc: true, kind: number{unit: inUnit}, optional: mayTry, when: byReach, zeroAt: zeroReach, lasts: reachServes,
+		hand: atHand, text: reachText,
 		help: `     tip turned in: -                tip turned out: +
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle
 trammel reach finds it: the spindle is spun with the tip against a ring or a plug.`},
 	{key: "reach_error", ofArc: true, with: "setup.reach", lasts: sameReach,
-		kind: limit{ways: ways(reachKnown)}, optional: always, when: byReach, def: says(dontKnow),
+		kind: limit{ways: ways(reachKnown)}, optional: always, when: reachGiven, def: says(dontKnow),
 		text: says("how the reach is known"), help: limitHelp},
 }
 

@@ -122,7 +122,7 @@ var badJobs = []bad{
 		"job.toml:6: setup.reach: NaN, must be a number", ""},
 	{"reach = -12.0", "",
 		"job.toml:2: setup.reach: missing, needed for a swing radius", "measure it, or leave out target.swing_radius to bring the " +
-			"centre in only"},
+			"centre in only; with cutter and metal under [cut] a trial cut shows the radius without it"},
 	{"reach = -12.0", "reach = -11.19",
 		"job.toml:6: setup.reach: with -11.19 mm the dial would have to show 0.81 mm at the target, need -0.8 to 0.8 mm", rightReach},
 	{"tip_diameter = 0.0", "tip_diameter = -1",

@@ -14,6 +14,7 @@ type rawCut struct {
 
 	MeasuredError *float64 `toml:"measured_error"`
 	CutterError   *float64 `toml:"cutter_error"`
+	RadiusError   *float64 `toml:"radius_error"`
 }
 
 // cut reads how the arc is cut; nil where the file does not say.
@@ -28,6 +29,8 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 		MeasuredError: length(j.Unit, f.number("cut.measured_error", r.MeasuredError, 0, positive,
 			"above 0; leave it out where it is not known")),
 		CutterLimit: f.limit(j, indicator.OfCutter, "cut.cutter_error", r.CutterError),
+		RadiusLimit: length(j.Unit, f.number("cut.radius_error", r.RadiusError, 0, positive,
+			"above 0: how far a swing radius set by scale may be off; leave it out where it is not known")),
 	}
 	switch {
 	case r.Metal == nil:
@@ -49,6 +52,18 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 			show(j, j.Target.SwingRadius), j.Unit)
 	case c.Hollow && c.Stock >= j.Target.SwingRadius:
 		f.fail("cut.stock", "", "%v %v, need less than the swing radius", show(j, c.Stock), j.Unit)
+	case j.Target.Trial && f.fine("cut.radius_error"):
+		f.leaves(j, &c)
+	}
+}
+
+// leaves checks that the trial cut of a hollow has a swing radius to be made at.
+func (f *file) leaves(j *setup.Job, c *setup.Cut) {
+	scale, _ := c.Scale()
+	if at := j.Target.SwingRadius - c.Stock - scale; c.Hollow && at <= 0 {
+		f.fail("cut.radius_error", "set the radius better than that, and state it", "the trial cut would be made at a swing radius of "+
+			"%v %v: %v less the stock of %v and the %v that a radius set by scale may be off, need above 0", show(j, at), j.Unit,
+			show(j, j.Target.SwingRadius), show(j, c.Stock), show(j, scale))
 	}
 }
 

@@ -160,7 +160,11 @@ func Match(j *setup.Job, m *setup.Machine, machineFile string) error {
 	tapped.Setup.Taps = setup.Taps(j, m)
 	j = &tapped
 	var missing Errors
-	for _, name := range j.Needs() {
+	needs := j.Needs()
+	if j.Target.Trial { // set by scale before the sweep, and wound behind the trial cut
+		needs = append(slices.Clip(needs), "offset")
+	}
+	for _, name := range needs {
 		if _, ok := m.Slide(name); !ok {
 			missing = append(missing, &Error{File: machineFile, Key: "slide." + name, Why: "missing, needed to wind this job",
 				Hint: fmt.Sprintf("describe it under [slide.%s]", name)})

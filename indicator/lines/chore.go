@@ -41,14 +41,7 @@ var choreWords = []struct {
 	words func(*choreTeller) []string
 }{
 	{session.Isolate, fixed("spindle off and isolated, before a hand or an indicator goes near it", "spindle off, isolated")},
-	{session.RoughIn, func(t *choreTeller) []string {
-		radius := ""
-		if t.j.Target.WantsSwing() {
-			radius = "swing radius to within 1 mm by scale or collar, "
-		}
-		return []string{"rough in: " + radius + "centre by pin or edge finder; the tip clear of everything",
-			"rough in radius and centre, tip clear"}
-	}},
+	{session.RoughIn, roughedIn},
 	{session.LockHeight, func(t *choreTeller) []string {
 		return []string{"quill and knee to where the sweep is to be, and lock them; the " + t.head() +
 			"'s drag as it will be in the cut, and not touched after",
@@ -58,6 +51,10 @@ var choreWords = []struct {
 		if t.s.SetUp().Does().Turns {
 			return []string{"tip in by the slide, the needle about amid its range; then once round by hand, watching clearance and needle",
 				"tip in by the slide, once round"}
+		}
+		if t.s.ByTrial() {
+			return []string{"tip in by the indicator and its holder, the offset slide left as it is set: the needle about amid its range",
+				"tip in by the indicator, needle amid"}
 		}
 		return []string{"tip in by the slide, not by the indicator or its dial: the needle about amid its range",
 			"tip in by the slide, needle amid"}
@@ -108,7 +105,7 @@ var choreWords = []struct {
 		"the table, hands at the handle only; then power",
 		"back to the start, depth, table bare, hands at the handle; power")},
 	{session.RoughCut, func(t *choreTeller) []string {
-		return t.swung(fmt.Sprintf("cut, %s left on", t.length(t.j.Cut.Stock)), "cut, stock left on")
+		return t.swung(fmt.Sprintf("cut, %s left on", t.length(leavesOn(t.s))), "cut, stock left on")
 	}},
 	{session.Measure, fixed("measure the arc's radius", "measure the radius")},
 	{session.LastWind, func(t *choreTeller) []string {

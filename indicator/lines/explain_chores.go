@@ -30,6 +30,9 @@ func (m *moment) away() bool {
 	return m.waits(session.ForWind) && m.p.Wind.Told.SetOff && m.s.SetUp().Does().Away
 }
 
+// byTrial says that the swing radius comes from a trial cut.
+func byTrial(m *moment) bool { return m.s.ByTrial() }
+
 // spins says that the spindle stands over the axis and turns.
 func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
 
@@ -62,6 +65,13 @@ var choresSay = []choreSays{
 		"Then {done}.",
 		"It cannot be isolated? Then don't go on: your machine's manual and your supervisor go first.",
 	}},
+	{session.RoughIn, byTrial, "before a trial cut", []string{
+		"No reach is known, so no sweep shows the swing radius: the first cut does. It is made on the safe side by as much as the scale may " +
+			"be out, and its arc is measured.",
+		"Keep the indicator's tip clear of the work. Wind the offset slide back past the figure and up to it the take-up way, as its " +
+			"scale or its collar shows it, and lock it. The centre by a pin or an edge finder, to about 1 mm.",
+		"Then {done}. It stands elsewhere, farther on the safe side: type what the scale shows{enter}.",
+	}},
 	{session.RoughIn, nil, "", []string{
 		"The dial sees little more than a millimetre, so everything has to stand that near before it is asked.",
 		"Keep the indicator's tip clear of the work. Set the swing radius by scale or collar, then the centre by a pin or an edge " +
@@ -79,6 +89,12 @@ var choresSay = []choreSays{
 		"Bring quill and knee to where the sweep is to be, as near to the height of the cut as you can, and lock both. Set the " +
 			"{swung}'s drag as it will be in the cut.",
 		"Then {done}, and leave locks and drag alone until the setting is accepted.",
+	}},
+	{session.TipIn, byTrial, "before a trial cut", []string{
+		"The swing radius is set and stays as it is; it is the indicator that gives way, for its reach is not known anyhow.",
+		"Spindle still isolated. Move the indicator on its holder until the needle stands about in the middle of its range, and clamp it. " +
+			"See that it moves freely both ways, and don't touch the offset slide.",
+		"Then {done}. From here on the indicator stays as it is clamped: its reach is found by the cut.",
 	}},
 	{session.TipIn, nil, "", []string{
 		"Now the tip comes to the wall. It is brought there by the slide, so that the reach, and with it the swing radius, stays what " +

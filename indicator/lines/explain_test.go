@@ -37,9 +37,13 @@ func questions(t *testing.T) (all []question) {
 			}
 		}
 	}
-	for _, c := range []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About} {
+	kinds := []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About}
+	for i, c := range append(kinds, practice.Carried) {
 		job, machine := c.Files()
 		o := testdata.Setting(t, job, machine)
+		if i == len(kinds) { // without a reach
+			o.Job.Setup.ReachKnown, o.Job.Target.Trial = false, true
+		}
 		o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 		o.Steps, o.Order, o.Machine.HeadLock = true, 1, true
 		m, live := practice.New(c.Bench(1), 1), session.NewLive(session.State{}, &session.Memory{})

@@ -23,7 +23,8 @@ type ArcDid struct {
 	Radius   *record.Value            `json:"radius,omitempty"`
 	Should   map[string]record.Number `json:"should,omitempty"`
 	Verdict  *indicator.Verdict       `json:"verdict,omitempty"`
-	Notes    []string                 `json:"notes,omitempty"`
+	*TrialFound
+	Notes []string `json:"notes,omitempty"`
 }
 
 // across is a radius by its diameter, as a shop knows it.
@@ -60,6 +61,7 @@ func (t *arcTeller) did(l *DidLine) {
 	if t.s.Set.Job.Cut != nil && t.e.Step == session.Measure {
 		words = append(words, t.rough()...)
 	}
+	t.trial(x)
 	l.text = strings.Join(append(words, x.Notes...), "; ")
 }
 
@@ -120,7 +122,7 @@ func (t *arcTeller) against(x *ArcDid, meant float64) (words []string) {
 	off := fmt.Sprintf("off by %s %v", geom.FormatSigned(t.u.From(r-meant), geom.Places(0, t.u)), t.u)
 	switch {
 	case t.e.Step == session.Measure && meant != j.Arc():
-		words = append(words, fmt.Sprintf("with %s left on %s was expected, %s", t.length(j.Cut.Stock), t.length(meant), off))
+		words = append(words, fmt.Sprintf("with %s left on %s was expected, %s", t.length(math.Abs(meant-j.Arc())), t.length(meant), off))
 	case t.e.Step == session.Measure:
 		words = append(words, fmt.Sprintf("%s was expected, %s", t.length(meant), off))
 	default:

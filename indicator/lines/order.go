@@ -18,6 +18,7 @@ type (
 		N    int           `json:"n"`
 		Of   int           `json:"of"`
 		*StepRun
+		*RadiusSet
 		// Ways are those in which the arc that it asks for can be measured, as they are said.
 		Ways []string `json:"ways,omitempty"`
 		text string
@@ -66,7 +67,11 @@ func (l StepLine) Text() string { return l.text }
 func (l DidLine) Text() string { return l.text }
 
 var worked = told[session.Worked]{status: asText, undo: undoWorked, lines: func(st session.Step, e session.Worked, u geom.Unit) []Line {
-	return []Line{did(st, e, u)}
+	out := []Line{did(st, e, u)}
+	if e.Step == session.Measure {
+		out = append(out, trialCut(&st.After, u)...)
+	}
+	return out
 }}.row()
 
 // step asks for the chore that is due.
@@ -77,10 +82,13 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 		t += "; type it, or " + strings.Join(ways, ", or ") + ", or skip"
 	} else if p.TakesReading() {
 		t += "; type it, or skip"
+	} else if p.Chore.Step == session.RoughIn && s.ByTrial() {
+		t += "; then done, or type the radius that it is set to, or skip"
 	} else {
 		t += "; then done, or skip"
 	}
-	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, Ways: ways, text: t}
+	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, RadiusSet: radiusSet(s, p.Chore.Step, u), Ways: ways,
+		text: t}
 	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
 		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop(), r.WayWord(), windows(&r)}
 	}
@@ -105,7 +113,11 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 	switch {
 	case e.Skipped:
 		l.text = name + ": left out"
+		l.text += leftOutWords(&st.After, e.Step, u)
 	case e.Value == nil:
+	case e.Step == session.RoughIn:
+		l.Value = record.Number(u.From(*e.Value))
+		l.text += fmt.Sprintf(", swing radius set to %s", long(*e.Value, u))
 	case e.Step == session.LockHead:
 		l.Value = record.Number(u.From(*e.Value))
 		l.text = HeadWords(&st.After, u)

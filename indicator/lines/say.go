@@ -126,9 +126,11 @@ type (
 		// SetOff is what the doubt of a swing radius that a slide has set off the axis is made of, U95 each.
 		SetOff *SetOffBudget `json:"set_off,omitempty"`
 		// About is how the axis has come to an arc's centre about which there is nothing to sweep.
-		About  *AboutBudget `json:"about,omitempty"`
-		unit   geom.Unit
-		places int
+		About *AboutBudget `json:"about,omitempty"`
+		// RadiusBy is "trial cut" where no sweep shows the swing radius, but a measured cut will.
+		RadiusBy string `json:"radius_by,omitempty"`
+		unit     geom.Unit
+		places   int
 	}
 	// ResumedLine says where a resumed session stands.
 	ResumedLine struct {

@@ -130,8 +130,8 @@ var settledDown = told[session.Settled]{happened: func(e session.Settled) string
 	return fmt.Sprintf("nothing is left to wind: radius %v, centre %v", e.Radius, e.Centre)
 }}.row()
 
-var accepted = told[session.Accepted]{lines: func(st session.Step, _ session.Accepted, _ geom.Unit) []Line {
-	return []Line{AcceptedLine{Say: "accepted", Trial: st.After.Trial, Trials: st.After.Trial}}
+var accepted = told[session.Accepted]{lines: func(st session.Step, _ session.Accepted, u geom.Unit) []Line {
+	return append([]Line{AcceptedLine{Say: "accepted", Trial: st.After.Trial, Trials: st.After.Trial}}, trialCut(&st.After, u)...)
 }}.row()
 
 var noted = told[session.Noted]{status: asText, lines: func(_ session.Step, e session.Noted, _ geom.Unit) []Line {

@@ -142,6 +142,9 @@ func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
 func settled(s *session.State, u geom.Unit) Line {
 	l := SettledLine{Say: "settled", Trial: s.Trial, Verdict: record.Verdict{Radius: indicator.Undecided, Centre: indicator.Undecided},
 		unit: u}
+	if s.ByTrial() {
+		l.RadiusBy = "trial cut"
+	}
 	l.Assumed = record.AssumedOf(record.NoLeans, indicator.Verdicts{Radius: l.Verdict.Radius, Centre: l.Verdict.Centre}, u)
 	if f, err := s.Fit(); err == nil {
 		v := s.Verdicts(&f)

@@ -169,6 +169,9 @@ func (l SettledLine) Text() string {
 			t += l.SetOff.words(l.Verdict.Radius, l.unit)
 		}
 	}
+	if l.RadiusBy != "" {
+		t += ": swing radius by " + l.RadiusBy
+	}
 	if l.Centre != nil {
 		t += fmt.Sprintf("; centre x %s, y %s, %v", l.Centre.X.Text(x.Unit), l.Centre.Y.Text(x.Unit), l.CentreWords())
 	}

@@ -136,6 +136,8 @@ func undoWorked(s *session.State, e session.Worked, u geom.Unit) string {
 		t += ", left out"
 	case e.Value != nil && e.Step == session.LockHead:
 		t += ", " + record.Reading(s.Set.Job.Dial, u, *e.Value) + " " + u.String()
+	case e.Value != nil && e.Step == session.RoughIn:
+		t += ", swing radius " + long(*e.Value, u)
 	case e.Value != nil:
 		t += ", radius " + long(*e.Value, u)
 	}

@@ -43,6 +43,9 @@ var reswept = told[session.Reswept]{happened: func(session.Reswept) string { ret
 
 // woundLines repeats the reading that a wind ended at.
 func woundLines(st session.Step, e session.Wound, u geom.Unit) []Line {
+	if st.Before.Phase == session.Cutting && st.Before.ByTrial() {
+		return stands(&st.After, u)
+	}
 	told := st.Before.Told
 	if e.Reading == nil || told == nil || told.Park == nil {
 		return nil

@@ -154,7 +154,7 @@ type common struct {
 func (b *believer) made(a *Arc, m *Made) {
 	b.Standing[a.N] = m.standing(a)
 	b.At[a.N] = len(b.Settings)
-	known, setOff := m.Found != nil, m.Job.Target.WantsSwing() && !m.Job.SweepsSwing()
+	known, setOff := m.Found != nil, m.Job.Target.WantsSwing() && setup.Of(&m.Job).Does().Off
 	var set Setting
 	if known && !setOff {
 		set.Centre = m.Found.Circle.Centre

@@ -39,17 +39,19 @@ const (
 type choreRow struct {
 	name   Chore
 	answer string // the number that it is answered with; empty: with none
+	may    string // the number that it may be answered with where the radius comes from a trial cut
 	winds  bool   // it is a wind
 }
 
 const (
 	dialReading = "the dial's reading"
 	arcRadius   = "the arc's radius"
+	radiusSet   = "the swing radius as set"
 )
 
 // choreRows are all chores.
 var choreRows = []choreRow{
-	{name: Isolate}, {name: RoughIn}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle}, {name: RockAgain},
+	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle}, {name: RockAgain},
 	{name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle}, {name: LeaveStock, winds: true},
 	{name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut}, {name: Measure, answer: arcRadius},
 	{name: LastWind, winds: true},
@@ -83,7 +85,7 @@ func (w Worked) check() error {
 	switch r := w.Step.row(); {
 	case r.name == "":
 		return fmt.Errorf("step %q, which this program does not know", w.Step)
-	case r.answer == "" && w.Value != nil:
+	case r.answer == "" && r.may == "" && w.Value != nil:
 		return fmt.Errorf("step %q with a value, need none", w.Step)
 	case w.By != nil && (r.answer != arcRadius || w.Value == nil):
 		return fmt.Errorf("step %q with a way of measuring, need none", w.Step)
@@ -101,7 +103,7 @@ const safeOrder = 1
 // before lists the chores ahead of the loads, or, once these are done, ahead of the sweep.
 func (s *State) before() []Chore {
 	if s.Set == nil || !s.Set.Steps || !s.SetUp().Does().Cuts {
-		return nil // where only the centre is found, nothing is cut yet
+		return s.setsRadius() // where only the centre is found, nothing is cut yet
 	}
 	if s.Set.Order < safeOrder {
 		return s.beforeOfOld()
@@ -157,7 +159,10 @@ func (s *State) rocksAgain() bool {
 
 // behind lists the chores from the accepted setting to the checked arc.
 func (s *State) behind() []Chore {
-	if !s.Set.Steps || !s.SetUp().Does().Cuts {
+	switch {
+	case s.ByTrial() && !s.Set.Steps:
+		return s.trialCut(nil)
+	case !s.Set.Steps || !s.SetUp().Does().Cuts:
 		return nil
 	}
 	out := []Chore{Isolate, IndicatorOut, CutterIn}
@@ -175,6 +180,9 @@ func (s *State) behind() []Chore {
 	}
 	if s.Set.Machine.HeadLock {
 		out = append(out, FreeHead)
+	}
+	if s.ByTrial() {
+		return s.trialCut(append(out, dry))
 	}
 	if stock {
 		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure)
@@ -198,6 +206,9 @@ const noMetal = 5e-4
 
 // Gone reports whether the rough cut has been measured beyond the target: no wind puts metal back.
 func (s *State) Gone() bool {
+	if s.ByTrial() {
+		return s.ArcNow().Gone
+	}
 	w := s.roughCut()
 	return w != nil && !s.BySetting() && !s.DoubtsCut() && s.CutAway(*w.Value) > noMetal
 }

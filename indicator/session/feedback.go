@@ -92,6 +92,9 @@ func (s *State) means() Means {
 func (s *State) finish(w Worked) {
 	c := s.Set.Job.Cut
 	again := w.Step != Measure && slices.ContainsFunc(s.Worked, func(x Worked) bool { return x.Step == Measure && x.Value != nil })
+	if s.ByTrial() {
+		return // it tells nothing of a reach that was stated
+	}
 	if s.Set.Rules >= statedRules && w.Step == Measure && c != nil && s.doubtsCut(append(measures(s.Worked), w)) {
 		return // it is measured again
 	}

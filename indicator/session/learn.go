@@ -223,12 +223,16 @@ func (s *State) learnLock(d *setup.Done) {
 // Start returns the collar's count to start from for the job's swing radius, by what the machine has
 // taught; ok is false where it has not taught that.
 func (s *State) Start() (count indicator.Value, ok bool) {
-	if s.Set == nil || !s.Set.Job.SweepsSwing() {
+	if s.Set == nil || !s.Set.Job.SweepsSwing() && !s.ByTrial() {
 		return count, false
 	}
 	b, ok := s.Lesson("offset")
 	if !ok || len(b.Radii) == 0 {
 		return count, false
 	}
-	return b.Posterior().StartFor(s.Target().SwingRadius)
+	to := s.Target().SwingRadius
+	if s.ByTrial() {
+		to = s.TrialRadius()
+	}
+	return b.Posterior().StartFor(to)
 }

@@ -90,6 +90,9 @@ func (s *State) metal() check.Side { return metal(s.Set.Job.Cut != nil && s.Set.
 // does not say.
 func (s *State) Meant(c Chore) float64 {
 	r := s.Set.Job.Arc()
+	if c == Measure && s.ByTrial() {
+		return s.lastCut().meant
+	}
 	left := slices.ContainsFunc(s.Worked, func(w Worked) bool { return w.Step == LeaveStock && !w.Skipped })
 	if c == Measure && r > 0 && left {
 		r += s.Set.Job.Cut.Left()
@@ -356,6 +359,8 @@ func (s *State) checkArc(v float64) error {
 	case !(v > 0) || math.IsInf(v, 0):
 		return refuse("type the radius, like 38.31, or skip", "radius %.6g %v, need above 0", u.From(v), u)
 	case s.Set.Job.Cut == nil || math.Abs(v-s.Set.Job.Arc()) <= mostBeside:
+		return nil
+	case s.ByTrial() && math.Abs(v-s.Meant(Measure)) <= mostBeside:
 		return nil
 	}
 	const again = "measure again, or skip"

@@ -75,6 +75,10 @@ func (q choreAsked) prompt(s *State) Prompt {
 func (q choreAsked) number(s *State, v float64) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
+	case q.chore == RoughIn && s.ByTrial():
+		if err := s.checkSet(v); err != nil {
+			return nil, err
+		}
 	case !q.chore.measured():
 		return unanswered{}.number(s, v)
 	case q.chore == LockHead:
@@ -134,6 +138,9 @@ func (s *State) worked(w Worked) {
 		s.HeadLocked = &w
 		return
 	}
+	if w.Step == RoughIn && w.Value != nil {
+		s.RadiusSet = *w.Value
+	}
 	s.finish(w)
 	s.Worked = append(s.Worked[:len(s.Worked):len(s.Worked)], w)
 	s.Told = nil
@@ -164,6 +171,9 @@ func (s *State) stockWind() (e Told, ok bool) {
 	sl, way, has := s.RadiusSlide()
 	if !due || !c.winds() || !has || s.Told != nil {
 		return e, false
+	}
+	if s.ByTrial() {
+		return Told{Step: 1, Of: 1, Wind: s.trialWind(s.trialTravel(c))}, true
 	}
 	by := s.Set.Job.Cut.Left()
 	if c == LastWind {

@@ -58,6 +58,8 @@ func decideBias(s *State, b Bias) (Event, error) {
 		return nil, refuse("correct the next one", "the setting is accepted")
 	case !s.Set.Job.Target.WantsSwing():
 		return nil, refuse("", "no swing radius is asked for, need one to correct")
+	case s.ByTrial():
+		return nil, refuse("", "the swing radius comes from a trial cut, which is measured: there is nothing to correct")
 	}
 	var limit float64
 	if b.By == nil {

@@ -53,17 +53,27 @@ func (s *State) remeasures() int {
 // DoubtsCut reports whether the newest measurement of the rough cut is to be taken once more.
 func (s *State) DoubtsCut() bool {
 	all := measures(s.Worked)
+	if s.ByTrial() {
+		last := s.lastCut()
+		return last.strays(s)
+	}
 	return s.Set.Rules >= statedRules && len(all) > 0 && s.doubtsCut(all)
 }
 
 // doubtsCut reports whether the last of some measurements is farther off than setting and cutter leave open, and no other agrees.
 func (s *State) doubtsCut(all []Worked) bool {
-	last := &all[len(all)-1]
-	if last.Value == nil || s.Set.Job.Cut == nil {
+	if all[len(all)-1].Value == nil || s.Set.Job.Cut == nil {
 		return false
 	}
+	return s.strays(all, s.Meant(Measure), s.setU())
+}
+
+// strays reports whether the last of some measurements of one cut is farther off what was meant than is open, millimetres, and no
+// other agrees with it.
+func (s *State) strays(all []Worked, meant, open float64) bool {
+	last := &all[len(all)-1]
 	u := s.cutU(last)
-	if math.Abs(*last.Value-s.Meant(Measure)) <= max(mostStray, s.setU()+u) {
+	if math.Abs(*last.Value-meant) <= max(mostStray, open+u) {
 		return false
 	}
 	for i := range all[:len(all)-1] {
@@ -103,5 +113,5 @@ const muchWorse = 3
 // known.
 func (s *State) BySetting() bool {
 	w := s.roughCut()
-	return s.Set.Rules >= statedRules && w != nil && s.cutU(w) > muchWorse*s.setU()
+	return s.Set.Rules >= statedRules && !s.ByTrial() && w != nil && s.cutU(w) > muchWorse*s.setU()
 }

@@ -115,6 +115,8 @@ type ofOrder struct {
 	// closed at the end of this sweep.
 	Worked     []Worked
 	HeadLocked *Worked
+	// RadiusSet is the swing radius that was set by scale for a trial cut, 0 where nobody has said another than the one told.
+	RadiusSet float64
 	// Readying says that the chores with the tip in, ahead of the sweep, are on.
 	Readying bool
 }

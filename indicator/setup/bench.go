@@ -190,7 +190,7 @@ func (b *Bench) formAt(f *indicator.Estimate, at geom.Bearing) (by, doubt float6
 // missTurn is asin(h/R) at the target swing radius; 0 where the machine does not state h, or the job no radius.
 func (b *Bench) missTurn() float64 {
 	h, t := b.Machine.Miss, b.Job.Target
-	if h == 0 || !t.sweepsSwing() || math.Abs(h) > t.SwingRadius {
+	if h == 0 || !t.byOffset() || math.Abs(h) > t.SwingRadius {
 		return 0
 	}
 	return math.Asin(h / t.SwingRadius)

@@ -11,22 +11,41 @@ type Cut struct {
 	// Cutter, ±; 0 where the job does not say, and DefaultMeasuredError and DefaultCutterLimit are taken.
 	MeasuredError float64 `json:"measured_error,omitempty"`
 	CutterLimit   float64 `json:"cutter_limit,omitempty"`
+	// RadiusLimit bounds the error of a swing radius that is set by scale or collar for a trial cut, ±; 0 where the job does not
+	// say, and DefaultRadiusLimit is taken.
+	RadiusLimit float64 `json:"radius_limit,omitempty"`
 }
 
-// What is taken of a measured arc and of a cutter where the job does not say, millimetres: a radius by pins or
-// by chord and sagitta with a hundredth on the scale, and a cutter that has been ground or runs out a little
-// (common practice, no source).
+// What is taken of a measured arc, of a cutter and of a radius set by scale where the job does not say, millimetres: a radius by
+// pins or by chord and sagitta with a hundredth on the scale, a cutter that has been ground or runs out a little, and a scale
+// with millimetres (common practice, no source).
 const (
 	DefaultMeasuredError = 0.01
 	DefaultCutterLimit   = 0.03
+	DefaultRadiusLimit   = 1.0 // set by a scale
 )
 
 // Left is how much the swing radius differs while stock is left on: + for a boss, − for a hollow.
 func (c *Cut) Left() float64 {
-	if c.Hollow {
-		return -c.Stock
+	return c.Waste() * c.Stock
+}
+
+// Scale bounds how far a swing radius that is set by scale for a trial cut may be off, ±, and whether that is the usual limit, for
+// nobody has stated one.
+func (c *Cut) Scale() (limit float64, usual bool) {
+	if c.RadiusLimit > 0 {
+		return c.RadiusLimit, false
 	}
-	return c.Stock
+	return DefaultRadiusLimit, true
+}
+
+// Waste is the way in which the swing radius lies off its target while there is metal left to take off: + for a boss, − for a
+// hollow.
+func (c *Cut) Waste() float64 {
+	if c.Hollow {
+		return -1
+	}
+	return 1
 }
 
 // Arc is the radius of the finished arc, 0 where the job does not say how it is cut, or sets no radius.

@@ -35,7 +35,9 @@ func (m *Machine) Slide(name string) (slide.Slide, bool) {
 func (j *Job) Needs() []string { return Of(j).Needs(j) }
 
 // SweepsSwing reports whether the set-up's sweep is to show the swing radius that is asked for.
-func (j *Job) SweepsSwing() bool { return j.Target.WantsSwing() && !Of(j).Does().Off }
+func (j *Job) SweepsSwing() bool {
+	return j.Target.WantsSwing() && !j.Target.Trial && !Of(j).Does().Off
+}
 
 // Taps reports whether the job's work is tapped into place on this machine: because the job says so, or
 // because a table that is turned has no slides on it.

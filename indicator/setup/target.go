@@ -15,6 +15,8 @@ type Target struct {
 	Tolerance float64 `json:"tolerance"`
 	// SetOff is how the swing radius is set once the axis stands over the centre, nil where a sweep shows it.
 	SetOff *SetOff `json:"set_off,omitempty"`
+	// Trial says that no sweep shows it, for the reach is not known: a first cut does, which is measured.
+	Trial bool `json:"trial_cut,omitempty"`
 	// CentreTolerance bounds the distance between axis and centre; 0 where none is asked for.
 	CentreTolerance float64 `json:"centre_tolerance"`
 }
@@ -30,7 +32,10 @@ type SetOff struct {
 func (t Target) WantsSwing() bool { return t.SwingRadius > 0 }
 
 // sweepsSwing reports whether the sweep is to show it.
-func (t Target) sweepsSwing() bool { return t.WantsSwing() && t.SetOff == nil }
+func (t Target) sweepsSwing() bool { return t.byOffset() && !t.Trial }
+
+// byOffset reports whether the offset slide sets it.
+func (t Target) byOffset() bool { return t.WantsSwing() && t.SetOff == nil }
 
 // measured is the radius that a sweep shows: the swing radius, or the surface's where the sweep is one of a known zero radius.
 func measured(f *indicator.Estimate) indicator.Value {
