@@ -80,10 +80,10 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	ways := saidWays(s)
 	if len(ways) > 0 {
 		t += "; type it, or " + strings.Join(ways, ", or ") + ", or skip"
+	} else if p.Chore.May {
+		t += "; then done, or type the radius that it is set to, or skip"
 	} else if p.TakesReading() {
 		t += "; type it, or skip"
-	} else if p.Chore.Step == session.RoughIn && s.ByTrial() {
-		t += "; then done, or type the radius that it is set to, or skip"
 	} else {
 		t += "; then done, or skip"
 	}

@@ -57,6 +57,11 @@ func radiusSet(s *session.State, c session.Chore, u geom.Unit) *RadiusSet {
 	return &RadiusSet{record.Number(u.From(r)), record.Number(u.From(math.Abs(r - s.Set.Job.Target.SwingRadius)))}
 }
 
+// RadiusToSet is the swing radius that is set by scale for a trial cut, short enough for large letters.
+func RadiusToSet(s *session.State, u geom.Unit) string {
+	return "radius " + long(s.TrialRadius(), u)
+}
+
 // radiusSum is the swing radius that is set by scale for a trial cut, with what makes it: "43.300 mm: target 42.000 + stock 0.300 +
 // 1.000 that it may be out when set so".
 func (t *choreTeller) radiusSum() string {
@@ -187,5 +192,5 @@ func ReachFound(s *session.State, u geom.Unit) string {
 		return ""
 	}
 	return fmt.Sprintf("the reach was %s: state it for the next setting (setup.reach, setup.reach_error), as long as the indicator is not "+
-		"re-seated", record.Measured(u, r))
+		"seated anew", record.Measured(u, r))
 }

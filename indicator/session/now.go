@@ -31,7 +31,7 @@ func (s *State) Now(p *Prompt) Now {
 	limited, unsaid := s.limits()
 	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Sealed: s.isSealed(), Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
-		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading(),
+		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading() && !p.Chore.May,
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,

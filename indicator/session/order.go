@@ -65,7 +65,7 @@ type choreAsked struct {
 }
 
 func (q choreAsked) prompt(s *State) Prompt {
-	p := ChoreAsked{Step: q.chore, N: q.n, Of: q.of}
+	p := ChoreAsked{Step: q.chore, N: q.n, Of: q.of, May: q.chore.row().may != "" && s.ByTrial()}
 	if q.chore == LockHead {
 		p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
 	}
@@ -75,7 +75,7 @@ func (q choreAsked) prompt(s *State) Prompt {
 func (q choreAsked) number(s *State, v float64) (Event, error) {
 	u := s.Set.Job.Unit
 	switch {
-	case q.chore == RoughIn && s.ByTrial():
+	case q.chore.row().may != "" && s.ByTrial():
 		if err := s.checkSet(v); err != nil {
 			return nil, err
 		}

@@ -116,6 +116,8 @@ type ChoreAsked struct {
 	Step    Chore
 	N, Of   int
 	Bearing geom.Bearing
+	// May says that it may be answered with a number, and need not.
+	May bool
 }
 
 // Position is how the head or the table has to be set: for a station, a parked wind, or a handwheel that
@@ -162,7 +164,7 @@ func (p *Prompt) TakesReading() bool {
 	case ForWind:
 		return p.Wind.How != ByCollar
 	case ForChore:
-		return p.Chore.Step.measured()
+		return p.Chore.Step.measured() || p.Chore.May
 	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain:
 	}
 	return false

@@ -22,7 +22,7 @@ func Help(v *View, all []keys.Binding) []Chapter {
 		const number = "a number has digits, sign and point or comma, like -0.125 or -0,125; Enter takes it, / clears it"
 		says = append(says, Row{Text: v.Num(number), Dim: true})
 	}
-	if v.Practice && v.Prompt.TakesReading() {
+	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May {
 		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
 	}
 	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})

@@ -15,7 +15,10 @@ func choreAction(v *View) action {
 	all := lines.ChoreWords(&v.State, p.Chore.Step, v.unit())
 	short := all[len(all)-1]
 	answer := "Enter when done, s skips"
-	if p.TakesReading() {
+	switch {
+	case p.Chore.May:
+		short, answer = lines.RadiusToSet(&v.State, v.unit()), "Enter when done, or type what it is set to"
+	case p.TakesReading():
 		answer = "type it, s skips"
 	}
 	var words []string
