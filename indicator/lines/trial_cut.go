@@ -84,8 +84,8 @@ func (t *choreTeller) radiusSum() string {
 func roughedIn(t *choreTeller) []string {
 	if t.s.ByTrial() {
 		to := t.length(t.s.TrialRadius())
-		return []string{"rough in: swing radius by scale or collar to " + t.radiusSum() + "; wound past it and brought up the take-up way, " +
-			"locked, and not touched before the cut; centre by pin or edge finder; the tip clear of everything",
+		return []string{"rough in: swing radius by scale or collar to " + t.radiusSum() + "; wound past it and brought up the take-up " +
+			"way, locked, and not touched before the cut; centre by pin or edge finder; the tip clear of everything",
 			"swing radius by scale to " + to + ", lock; centre by eye, tip clear", "swing radius by scale to " + to}
 	}
 	radius := ""

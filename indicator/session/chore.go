@@ -51,10 +51,10 @@ const (
 
 // choreRows are all chores.
 var choreRows = []choreRow{
-	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle}, {name: RockAgain},
-	{name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle}, {name: LeaveStock, winds: true},
-	{name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut}, {name: Measure, answer: arcRadius},
-	{name: LastWind, winds: true},
+	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle},
+	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
+	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
+	{name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
 	{name: Cut}, {name: CheckArc, answer: arcRadius},
 }
 

@@ -108,7 +108,8 @@ func TestTrialRadiusAsSet(t *testing.T) {
 	}{
 		{false, []float64{43.29, 42, 41, 0, -43, 49, math.Inf(1), math.NaN()}, []float64{43.3, 43.8},
 			"42.5 mm leaves 0.5 mm on, need 1.3 mm: 43.3 mm = target 42 + stock 0.3 + 1 that"},
-		{true, []float64{40.71, 42, 43.3, 0, 35}, []float64{40.7, 40.1}, "42.5 mm leaves -0.5 mm on, need 1.3 mm: 40.7 mm = target 42 - stock 0.3 - 1 that"},
+		{true, []float64{40.71, 42, 43.3, 0, 35}, []float64{40.7, 40.1},
+			"42.5 mm leaves -0.5 mm on, need 1.3 mm: 40.7 mm = target 42 - stock 0.3 - 1 that"},
 	} {
 		p := open(t, trial(t, c.hollow, false, 0), at43(0, 39.3))
 		for _, v := range c.bad {
