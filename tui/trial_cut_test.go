@@ -18,7 +18,7 @@ func TestTrialCutOnTheScreen(t *testing.T) {
 	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
 	o.Job.Setup.ReachKnown, o.Job.Target.Trial, o.Steps, o.Order = false, true, true, 1
 	d := screen(t, options{opened: o, seed: 1, bench: practice.New(practice.Bench(1), 1), colour: termenv.Ascii})
-	seen := map[session.Chore]string{}
+	seen := make(map[session.Chore]string)
 	for n := 0; n < 200 && d.prompt().Waits != session.ForNothing; n++ {
 		for _, size := range [][2]int{{58, 20}, {120, 40}, {80, 24}} {
 			d.Size(size[0], size[1]).Fits(size[0], size[1])
@@ -50,10 +50,12 @@ func TestTrialCutOnTheScreen(t *testing.T) {
 	if s.RadiusSet != 43.4 || s.Phase != session.Ended {
 		t.Fatalf("set to %v, and it is in phase %v:\n%s", s.RadiusSet, s.Phase, d.Screen())
 	}
-	tells := map[session.Chore]string{session.RoughIn: "43.300", session.RoughCut: "1.400", session.LastWind: "38.000"}
-	for c, want := range tells {
-		if !strings.Contains(seen[c], want) {
-			t.Errorf("%q does not tell %s:\n%s", c, want, seen[c])
+	for _, tells := range []struct {
+		step session.Chore
+		what string
+	}{{session.RoughIn, "43.300"}, {session.RoughCut, "1.400"}, {session.LastWind, "38.000"}} {
+		if !strings.Contains(seen[tells.step], tells.what) {
+			t.Errorf("%q does not tell %s:\n%s", tells.step, tells.what, seen[tells.step])
 		}
 	}
 	if text := strings.Join(strings.Fields(d.Size(120, 40).Screen()), " "); !strings.Contains(text, "the reach was") {

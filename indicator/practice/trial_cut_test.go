@@ -31,8 +31,8 @@ const (
 	streamTrial                               = 40
 )
 
-// drawTrial draws one: of its four flags, whether a table is turned, a boss is touched, and the metal lies outside, belong to how,
-// the rest to the seed.
+// drawTrial draws one: on a table that is turned or not, a boss touched or a bore, the metal outside or inside the arc; the rest
+// belongs to the seed.
 func drawTrial(seed uint64, turned, boss, hollow bool) *trialled {
 	d := Draw(seed, Options{Turned: turned, Locks: seed%2 == 0})
 	c := draw{stream(seed, streamTrial)}
@@ -117,23 +117,22 @@ func (t *trialled) play(tt *testing.T, seed uint64, sum *trialTally) {
 		if p.Waits == session.ForNothing {
 			tt.Fatalf("machine %d: ended without a checked arc", seed)
 		}
-		if p.Waits == session.ForChore {
-			switch p.Chore.Step {
-			case session.RoughIn:
-				t.roughIn(s.TrialRadius())
-				do(session.Confirm{})
-				continue
-			case session.RoughCut:
-				if cuts++; !(t.left(t.trueArc()) > 0) {
-					tt.Errorf("machine %d: rough cut %d leaves %.4f on", seed, cuts, t.left(t.trueArc()))
-				}
-			case session.Measure:
-				do(session.Take{Reading: math.Round(1e3*(t.trueArc()+float64(t.measured*t.chance.NormFloat64()))) / 1e3})
-				continue
-			case session.CheckArc:
-				t.judge(&s, cuts, sum)
-				return
+		switch c := p.Chore.Step; {
+		case p.Waits != session.ForChore:
+		case c == session.RoughIn:
+			t.roughIn(s.TrialRadius())
+			do(session.Confirm{})
+			continue
+		case c == session.RoughCut:
+			if cuts++; !(t.left(t.trueArc()) > 0) {
+				tt.Errorf("machine %d: rough cut %d leaves %.4f on", seed, cuts, t.left(t.trueArc()))
 			}
+		case c == session.Measure:
+			do(session.Take{Reading: math.Round(1e3*(t.trueArc()+float64(t.measured*t.chance.NormFloat64()))) / 1e3})
+			continue
+		case c == session.CheckArc:
+			t.judge(&s, cuts, sum)
+			return
 		}
 		c, ok, err := t.m.Do(p)
 		if err != nil || !ok {

@@ -187,7 +187,7 @@ func (p *Prompt) Needle() bool {
 // measured reports whether a number is a length that was measured on the work, and not read off an instrument in its own
 // figures.
 func (p *Prompt) measured() bool {
-	return p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius
+	return p.Waits == ForChore && (p.Chore.Step.row().answer == arcRadius || p.Chore.May)
 }
 
 // TakesNumber reports whether a number is an answer: a reading, or the digit of a choice.
