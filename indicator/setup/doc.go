@@ -28,4 +28,12 @@
 //
 // The sweep shows the centre only, and the way off is told as a wind that belongs to no trial: lesson and learning
 // know nothing of it. A new sweep begins with the way back.
+//
+// # An arc about no hole
+//
+// The same second act, by both cross slides: the axis is brought over a reference and carried on to the arc's centre. The
+// drawing's angle is found along the first slide, so the way is worked out in that slide's frame, by the directions of the
+// machine's file: what winds have taught of directions is seen from the ring, and known to some tenths of a degree only,
+// which over a long way would be more than all else. Where things stand is what is left of each slide's way, seen from the
+// ring, with the doubts of the slides, of the angle across the way, and of their squareness.
 package setup
