@@ -152,23 +152,24 @@ func TestNeedleRefuses(t *testing.T) {
 	}
 }
 
-// The ways: a turn where the dial has room, else what it has; back by the play and twenty more; and nothing drives the needle,
-// which begins in the middle, off the dial, whatever the play is.
+// The ways: a turn where the dial has room, else what it has; back by the play and twenty more, as far as the dial goes.
 func TestNeedleWays(t *testing.T) {
 	for _, c := range []struct {
 		what                string
 		travel, divisions   float64
 		backlash, dialRange float64
+		lever               bool
 		before, on, back    float64
 	}{
-		{"a turn", 2, 100, 0.3, 10, 25, 100, 35}, // 0.3 is 15 divisions
-		{"no play stated: 0.3 is guessed", 2, 100, 0, 10, 25, 100, 35},
-		{"two turns make a millimetre", 0.5, 50, 0.1, 10, 20, 100, 30}, // 0.1 is 10 divisions of 0.01
-		{"less than a turn", 6, 120, 0.3, 10, 16, 80, 26},              // 4 mm are 80 divisions of 0.05
-		{"a lever", 2, 100, 0.3, 0.8, 25, 15, 30},                      // 0.32 mm are 16 divisions
+		{"a turn", 2, 100, 0.3, 10, false, 25, 100, 35}, // 0.3 is 15 divisions
+		{"no play stated: 0.3 is guessed", 2, 100, 0, 10, false, 25, 100, 35},
+		{"two turns make a millimetre", 0.5, 50, 0.1, 10, false, 20, 100, 30}, // 0.1 is 10 divisions of 0.01
+		{"less than a turn", 6, 120, 0.3, 10, false, 16, 80, 26},              // 4 mm are 80 divisions of 0.05
+		{"a lever", 2, 100, 0.3, 0.8, true, 25, 10, 24},                       // 0.24 mm are 12 divisions, and twice that is the most back
 	} {
 		n := tested()
-		n.Slide.TravelPerTurn, n.Slide.Divisions, n.Slide.Backlash, n.Dial.Range = c.travel, c.divisions, c.backlash, c.dialRange
+		n.Slide.TravelPerTurn, n.Slide.Divisions, n.Slide.Backlash = c.travel, c.divisions, c.backlash
+		n.Dial.Range, n.Dial.Lever = c.dialRange, c.lever
 		w, ok := n.Ways()
 		if want := (slide.NeedleWays{Before: c.before, On: c.on, Back: c.back}); !ok || w != want {
 			t.Errorf("%s: %+v, %v, want %+v", c.what, w, ok, want)
