@@ -96,7 +96,7 @@ func readNamed(w world, arg string) (setup.Machine, error) {
 func newMachine(w world, c *common) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "machine",
-		Short: "list the machines known by name; machine new asks for one, machine show tells of one",
+		Short: "list the machines known by name; machine new asks for one, show tells of one, test finds its figures",
 		Long: `machine lists the machines that are known by name: the TOML files in the folder machines of
 the configuration folder. Wherever --machine is taken, their names are.`,
 		Args: noArgs,

@@ -243,7 +243,8 @@ func upText(a *answers, in string) string {
 	for _, then := range m[1:] {
 		winds += ", then " + handTurn(then)
 	}
-	return roundHead(a, in) + "facing the handle, wind " + winds + ", up to the mark where the first round began; where does the needle stand"
+	return roundHead(a, in) + "facing the handle, wind " + winds +
+		", up to the mark where the first round began; where does the needle stand"
 }
 
 // turnedText tells one movement that is counted, and then what to read.
