@@ -1,6 +1,7 @@
 package keys
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
@@ -264,5 +265,46 @@ func TestOpenKeys(t *testing.T) {
 		if want := map[bool]Action{false: Quit, true: Clear}[typed]; seen["/"] != want || seen["q"] != Quit || seen["enter"] != Enter {
 			t.Errorf("typed %v: the keys %v, want / to be %s", typed, seen, want)
 		}
+	}
+}
+
+// On pages of questions, and of numbered answers, one key has one meaning, none begins a number, a text that is typed keeps its letters,
+// and one can leave.
+func TestAskKeys(t *testing.T) {
+	check := func(what string, all []Binding) map[string]Action {
+		seen := map[string]Action{}
+		for _, b := range all {
+			for _, k := range b.Keys() {
+				if was, twice := seen[k]; twice || strings.ContainsAny(k[:1], "0123456789+-.,") {
+					t.Errorf("%s: %s is %s and %s, or begins a number", what, k, was, b.Action)
+				}
+				seen[k] = b.Action
+			}
+		}
+		if seen["enter"] != Enter || seen["ctrl+c"] != Quit {
+			t.Errorf("%s: the keys %v, want Enter to take and ^C to leave", what, seen)
+		}
+		return seen
+	}
+	for _, c := range []struct {
+		a   Asked
+		bar Action
+	}{
+		{Asked{}, Quit}, {Asked{Begun: true}, Before}, {Asked{Typed: true}, Clear}, {Asked{Typed: true, Begun: true, Part: true}, Clear},
+		{Asked{Part: true}, Before}, {Asked{Begun: true, More: true}, Before}, {Asked{Begun: true, Once: true}, Clear},
+		{Asked{Text: true, Begun: true}, Before}, {Asked{Text: true, Typed: true}, Clear},
+	} {
+		seen := check(fmt.Sprintf("%+v", c.a), ForAsk(c.a))
+		if seen["/"] != c.bar || seen["*"] != List || (seen["q"] == Quit) == c.a.Text {
+			t.Errorf("%+v: the keys %v, want / to be %s, and q a letter of a text", c.a, seen, c.bar)
+		}
+	}
+	check("the list", ForAskPage(true))
+	check("the explanation", ForAskPage(false))
+	if seen := check("a name", ForMenu(Menu{Typed: true, Name: true})); seen["/"] != "" || seen["q"] != "" {
+		t.Errorf("a name: the keys %v, want / and q to belong to it", seen)
+	}
+	if seen := check("a menu", ForMenu(Menu{Takes: "1, practice", Leaves: "back"})); seen["/"] != Quit || seen["q"] != Quit {
+		t.Errorf("a menu: the keys %v, want / and q to leave", seen)
 	}
 }

@@ -71,7 +71,12 @@ func (v *OpenView) before(w int) (out []block) {
 // enlarge puts the action in large letters below the answers, with a line between them, where some fit into the rows to spare.
 func (v *OpenView) enlarge(rows, foot []string, w, h, spare int) (above, below []string) {
 	t := v.Theme
-	big, tall := plot.Big([][]string{v.large()}, w, min(spare-2, max(8, h*45/100)), t.Plain)
+	big, tall := "", 0
+	for _, forms := range v.large() {
+		if big, tall = plot.Big([][]string{forms}, w, min(spare-2, max(8, h*45/100)), t.Plain); tall > 0 {
+			break
+		}
+	}
 	if tall == 0 {
 		return rows, foot
 	}
@@ -103,15 +108,15 @@ func (v *OpenView) said(w, h int) (rows []string) {
 	return rows[:max(0, min(len(rows), h-4))]
 }
 
-// large is the action in large letters, in ever shorter forms.
-func (v *OpenView) large() []string {
-	if v.Entry != "" {
-		return []string{"answer " + v.say(v.Entry), v.say(v.Entry)}
+// large is the action in large letters, in forms of which the largest that fits is taken, and in others where none does.
+func (v *OpenView) large() [][]string {
+	switch takes := v.say(v.Takes); {
+	case v.Entry != "":
+		return [][]string{{"answer " + v.say(v.Entry), v.say(v.Entry)}}
+	case takes != "":
+		return [][]string{{"Enter: " + takes}, {takes}}
 	}
-	if v.Takes != "" {
-		return []string{"Enter: " + v.say(v.Takes), v.say(v.Takes)}
-	}
-	return []string{"Enter: go on", "go on?"}
+	return [][]string{{"Enter: go on", "go on?"}}
 }
 
 // say makes words of others fit for the screen.
