@@ -247,7 +247,6 @@ func (m AskModel) act(a keys.Action) (AskModel, tea.Cmd) {
 // enter shows what comes then, or takes what is typed, or what is proposed.
 func (m AskModel) enter() (AskModel, tea.Cmd) {
 	entry := m.view.Entry
-	var more bool
 	switch {
 	case m.help:
 		if m.leaf, m.help = pane.AskHelp(&m.view, nil, m.width, m.height).Next(m.leaf); !m.help {
@@ -256,8 +255,8 @@ func (m AskModel) enter() (AskModel, tea.Cmd) {
 		m.hand.turned()
 		return m, nil
 	case entry == "":
-		next := m.leaf
-		if next, more = pane.Ask(&m.view, nil, m.width, m.height).Next(m.leaf); more {
+		next, more := pane.Ask(&m.view, nil, m.width, m.height).Next(m.leaf)
+		if more {
 			m.leaf = next
 			m.hand.turned()
 			return m, nil

@@ -403,7 +403,8 @@ func TestAskLeaves(t *testing.T) {
 		t.Error("/ does not leave where nothing is answered")
 	}
 	for _, leaves := range []func(*asker){
-		func(x *asker) { x.after(time.Minute, char('q')) }, func(x *asker) { x.lists("leave the questions") }, func(x *asker) { x.Press(tea.KeyCtrlC) },
+		func(x *asker) { x.after(time.Minute, char('q')) }, func(x *asker) { x.lists("leave the questions") },
+		func(x *asker) { x.Press(tea.KeyCtrlC) },
 	} {
 		x := askPages(t, fresh, nil, 80, 24).presses("\r")
 		leaves(x)

@@ -20,9 +20,9 @@ func (f *askFlags) add(cmd *cobra.Command) {
 }
 
 // askAll asks page by page on a terminal, else in lines; what is answered is kept after each answer, and what there is to tell
-// is told. done is false where the
-// person leaves before the last one.
-func askAll(w world, c *common, f *askFlags, title string, q job.Asking, k *keeper, tell news) (all job.Asking, done bool, err error) {
+// is told. done is false where the person leaves before the last one.
+func askAll(w world, c *common, f *askFlags, title string, q job.Asking, k *keeper, tell news) (all job.Asking, done bool,
+	err error) {
 	if f.lines || c.json || !w.terminal {
 		return askInLines(w, c, q, k, tell)
 	}
@@ -44,4 +44,12 @@ func (n news) words(q job.Asking) (out []string) {
 		out = append(out, printableLines(l.Text()))
 	}
 	return out
+}
+
+// completed asks for what is open, and dials.
+func completed(w world, c *common, f *dialFlags) error {
+	if leave, err := f.complete(w, c); err != nil || leave {
+		return err
+	}
+	return dial(w, c, f)
 }

@@ -173,7 +173,8 @@ func TestAsksOnATerminal(t *testing.T) {
 	x = on(t, program(t, home, "machine", "new", "--lines"), 80, 24)
 	x.shows("[Enter: mill; ? explains, back]")
 	x.types("\x04")
-	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and nothing is written") || strings.Contains(x.written(), "\x1b") {
+	if end := x.ends(exitDone); !strings.Contains(end, "the questions are left, and nothing is written") ||
+		strings.Contains(x.written(), "\x1b") {
 		t.Errorf("in lines the last words are %q, want that the questions are left", end)
 	}
 }

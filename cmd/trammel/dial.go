@@ -107,14 +107,6 @@ func dialVerb(w world, c *common, f *dialFlags) error {
 	return onScreen(w, &f.manner, func(w world) error { return completed(w, c, f) })
 }
 
-// completed asks for what is open, and dials.
-func completed(w world, c *common, f *dialFlags) error {
-	if leave, err := f.complete(w, c); err != nil || leave {
-		return err
-	}
-	return dial(w, c, f)
-}
-
 // check refuses flags that do not go together.
 func (f *dialFlags) check() error {
 	switch {

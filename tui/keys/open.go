@@ -3,19 +3,13 @@ package keys
 // Clear takes back what has been typed, and nothing else.
 const Clear Action = "clear"
 
-// ForOpen returns the bindings of the page that asks what is to become of sessions that are open, the most needed first.
-// typed says that a number has been begun.
-func ForOpen(typed bool) []Binding {
-	return ForMenu(Menu{Typed: typed, Takes: "go on with 1", Leaves: "leave"})
-}
-
 // Menu is what the keys of a page of numbered answers depend on.
 type Menu struct {
 	Typed, Name   bool   // something is typed, and it is no number
 	Takes, Leaves string // what Enter alone does, and what / does
 }
 
-// ForMenu returns the bindings of such a page. The bar belongs to the name of a file that is begun.
+// ForMenu returns the bindings of such a page, the most needed first. The bar belongs to the name of a file that is begun.
 func ForMenu(m Menu) []Binding {
 	if m.Name {
 		return []Binding{
