@@ -147,7 +147,7 @@ func TestAsksOnATerminal(t *testing.T) {
 	x.shows("how it is set: carried", "stands still")
 	x.types("1\r42\r0.02\r0.02\r8\r") // a number that is begun counts at once
 	x.shows("how the cutter's diameter is known")
-	for _, answer := range []string{"2\r", "1\r", "0.3\r", "6\r", "0.01\r", "1\r", "1.6\r", "0.003\r", "0.003\r", "3\r"} {
+	for _, answer := range []string{"2\r", "1\r", "0.3\r", "6\r", "0.01\r", "1\r", "1.6\r", "0.003\r", "1\r", "0.003\r", "3\r"} {
 		x.types(answer)
 	}
 	x.shows("the radius of the ring")

@@ -17,10 +17,11 @@ import (
 	"example.org/trammel/indicator/setup"
 )
 
-// askedJob is a job as it was answered, and what keeps the answers until the session is open.
+// askedJob is a job as it was answered, with what was found on the way, and what keeps the answers until the session is open.
 type askedJob struct {
 	asked []byte     // what was answered of the job, where no file says it
 	draft *job.Draft // the job as it was completed by answers; nil where none were wanted
+	found []setup.Found
 	kept  keepers
 }
 
@@ -191,7 +192,9 @@ func (f *dialFlags) ask(w world, c *common, about, title string, q job.Asking) (
 	}
 	q, k := begin(w, about, q)
 	f.kept = append(f.kept[:len(f.kept):len(f.kept)], k)
-	return askAll(w, c, &askFlags{lines: !f.screen, manner: f.manner}, title, q, k, noNews)
+	all, done, err = askAll(w, c, &askFlags{lines: !f.screen, manner: f.manner}, title, q, k, noNews)
+	f.found = append(f.found[:len(f.found):len(f.found)], all.Found()...)
+	return all, done, err
 }
 
 // whichMachine is the machine's file: the one that is named, else that of the one machine that is known.

@@ -280,6 +280,7 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 	if draft != nil {
 		set.Job, wrongJob = draft.For(f.set.Figures())
 	}
+	set.Found = f.foundOf(&set.Job)
 	set.Files = append(set.Files, digest(f.job, text))
 	var wrongMachine, mismatch error
 	set.Machine, text, wrongMachine = readMachine(f.machine)

@@ -6,12 +6,15 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // keeper keeps what is answered, so that who is killed, or called away, among the questions goes on with it. That nothing can be
@@ -139,6 +142,22 @@ func (k *keeper) left(w world, q job.Asking) {
 		what = "and nothing is written; what was answered is kept, and offered when they begin again"
 	}
 	fmt.Fprintf(w.err, "trammel: the questions are left, %s\n", what)
+}
+
+// foundOf are the figures of the job that were found among the questions, the newest of each: one that was answered otherwise since,
+// for another arc, is none of this job's.
+func (f *askedJob) foundOf(j *setup.Job) (out []setup.Found) {
+	const same = 1e-9
+	for key, v := range map[string]float64{setup.FoundReach: j.Setup.Reach, setup.FoundRepeatability: j.Dial.Repeatability} {
+		for i := len(f.found) - 1; i >= 0; i-- {
+			if f.found[i].Key == key && math.Abs(f.found[i].Value-v) < same {
+				out = append(out, f.found[i])
+				break
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b setup.Found) int { return strings.Compare(a.Key, b.Key) })
+	return out
 }
 
 // ofMachineFile names the questions after a job by the machine's file that it is for, in letters that any file system takes.

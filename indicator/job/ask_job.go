@@ -42,9 +42,11 @@ var jobAsks = []struct {
 	{"cut", cutAsks},
 	{"sweep", sweepAsks},
 	{"dial", dialAsks},
+	{"dial", repeatAsks},
 	{"setup", surfaceAsks},
 	{"", handAsks},
 	{"setup", touchAsks},
+	{"setup", reachAsks},
 	{"cut", trialAsks},
 	{"", keepAsks},
 }
@@ -189,7 +191,8 @@ var dialAsks = []asks{
 	{key: "error", kind: number{unit: inUnit}, optional: always, when: swept,
 		text: says("the dial's own error by its sheet, plus or minus"),
 		help: "Where nobody states it the dial is taken as exact, and every verdict that leans on that says so."},
-	{key: "repeatability", kind: number{unit: inUnit}, optional: always,
+	pressedAsk,
+	{key: "repeatability", kind: figureOr{number{unit: inUnit}}, optional: always,
 		text: says("how well a reading repeats: the standard deviation of the same place read again and again"),
 		help: "Where it is unknown, it is taken from the readings themselves; a sweep is then surer with more of them."},
 }
@@ -286,15 +289,12 @@ var touchAsks = []asks{
 	{key: "indicator_bearing", kind: number{unit: inDegrees}, when: onTable, def: says("0"),
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
 		help: "0 is on the right, 90 away from you."},
-	{key: "reach", ofArc: true, kind: number{unit: inUnit}, optional: mayTry, when: byReach, zeroAt: zeroReach, lasts: reachServes,
-		hand: atHand, text: reachText,
+	{key: "reach", ofArc: true, kind: figureOr{number{unit: inUnit}}, optional: mayTry, when: byReach, zeroAt: zeroReach,
+		lasts: reachServes, hand: atHand, text: reachText,
 		help: `     tip turned in: -                tip turned out: +
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle
-trammel reach finds it: the spindle is spun with the tip against a ring or a plug.`},
-	{key: "reach_error", ofArc: true, with: "setup.reach", lasts: sameReach,
-		kind: limit{ways: ways(reachKnown)}, optional: always, when: reachGiven, def: says(dontKnow),
-		text: says("how the reach is known"), help: limitHelp},
+It can be found here: the spindle is spun with the tip against a ring or a plug.`},
 }
 
 // usuallyKnown is how such a surface is usually known.

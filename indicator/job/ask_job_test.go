@@ -120,7 +120,7 @@ func wantStated(t *rapid.T, j *setup.Job, figure string, got, want float64, know
 
 // Which questions are asked depends on the set-up and on what is wanted; lists by hand.
 func TestJobQuestionsAsked(t *testing.T) {
-	const dial = " dial.graduation dial.revolution dial.range dial.error dial.repeatability"
+	const dial = " dial.graduation dial.revolution dial.range dial.error dial.pressed dial.repeatability"
 	for _, c := range []struct {
 		name, want string
 		machine    *setup.Machine

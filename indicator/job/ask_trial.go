@@ -18,7 +18,7 @@ func mayTry(a *answers, in string) bool {
 
 // byTrial says that it was.
 func byTrial(a *answers, in string) bool {
-	return mayTry(a, in) && a.of("setup.reach") != nil && a.word("setup.reach") == ""
+	return mayTry(a, in) && a.of("setup.reach") != nil && a.word("setup.reach") == "" && !a.finds("setup.reach")
 }
 
 // reachGiven says that a reach was given.

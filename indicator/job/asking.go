@@ -120,6 +120,10 @@ func (q Asking) take(p placed, text string) (Asking, error) {
 		return q.decide(&g), nil
 	}
 	now := q
+	if i := now.given.index(g.again); g.again != "" {
+		now.given.all = slices.Clip(q.given.all[:i])
+		return now, nil
+	}
 	now.given.all = append(slices.Clip(q.given.all), g)
 	now.reopen()
 	if err := now.wrong(); err != nil {
@@ -133,7 +137,7 @@ func (q Asking) wrong() error {
 	_, more := q.next()
 	err := q.form.read(&q.given, q.Text())
 	for _, e := range all(err) {
-		if !q.given.leaves(e.Key) && (!more || q.given.of(e.Key) != nil) {
+		if !q.given.leaves(e.Key) && (!more || q.given.settled(e.Key)) {
 			why := e.Why
 			if last := q.given.all[len(q.given.all)-1]; e.Key != last.Key {
 				why = e.Key + ": " + why
@@ -165,8 +169,9 @@ func (a *answers) text(head string) []byte {
 	var b strings.Builder
 	b.WriteString(head + "\n")
 	var tables []string
-	for _, g := range a.all {
-		if t := tableOf(g.Key); !slices.Contains(tables, t) && g.toml != "" && !ofTest(g.Key) {
+	all := a.writes()
+	for _, w := range all {
+		if t := tableOf(w.key); !slices.Contains(tables, t) {
 			tables = append(tables, t)
 		}
 	}
@@ -176,13 +181,13 @@ func (a *answers) text(head string) []byte {
 		if t != "" {
 			b.WriteString("[" + t + "]\n")
 		}
-		for _, g := range a.all {
-			if g.toml == "" || tableOf(g.Key) != t || ofTest(g.Key) {
+		for _, w := range all {
+			if tableOf(w.key) != t {
 				continue
 			}
-			b.WriteString(strings.TrimPrefix(strings.TrimPrefix(g.Key, t), ".") + " = " + g.toml)
-			if g.note != "" {
-				b.WriteString(" # " + g.note)
+			b.WriteString(strings.TrimPrefix(strings.TrimPrefix(w.key, t), ".") + " = " + w.toml)
+			if w.note != "" {
+				b.WriteString(" # " + w.note)
 			}
 			b.WriteString("\n")
 		}

@@ -19,7 +19,10 @@ type kind interface {
 
 // meant is what an answer writes: the value as a file has it, empty for nothing, and a note behind it; and how it is said in full,
 // where that is not as it was typed.
-type meant struct{ toml, note, said string }
+type meant struct {
+	toml, note, said string
+	found            *found // nil where nothing is found
+}
 
 // number is a figure in a unit of its own.
 type number struct {
@@ -133,7 +136,7 @@ func (c choices) read(a *answers, q *Question, text string) (meant, error) {
 	if !ok {
 		return meant{}, unfit("", "%q, need %s", text, how(q))
 	}
-	return meant{one.toml, one.note, one.words}, nil
+	return meant{toml: one.toml, note: one.note, said: one.words}, nil
 }
 
 // choose finds the choice that is meant: by its words, or by its number from 1.
@@ -216,7 +219,7 @@ func (l limit) spelt(a *answers, toml string) string {
 func (l limit) read(a *answers, q *Question, text string) (meant, error) {
 	all := l.written(a)
 	if one, ok := choose(append(all, choice{words: dontKnow}), text); ok {
-		return meant{one.toml, one.note, one.words}, nil
+		return meant{toml: one.toml, note: one.note, said: one.words}, nil
 	}
 	v, err := geom.ParseNumber(text)
 	if err != nil || v == math.Trunc(v) && text != q.Default { // a whole number is a choice's, or a slip

@@ -34,6 +34,19 @@ type Question struct {
 	Hand *Hand
 }
 
+// ShortOf is the short form of a choice that stands in the place of a figure, and has it found; empty for all others.
+func (q *Question) ShortOf(choice string) string {
+	switch {
+	case q.Closed:
+		return ""
+	case choice == FindIt:
+		return findWord
+	case choice == FindHere:
+		return findHereWord
+	}
+	return ""
+}
+
 // Unfit is an answer that was not taken.
 type Unfit struct{ Because, Advice string }
 
@@ -71,6 +84,7 @@ type Facts struct {
 type Given struct {
 	Key, Typed string
 	toml, note string // empty toml where nothing is written
+	found
 }
 
 // answers are those that are given, in their order, with what is known besides.
@@ -100,14 +114,14 @@ func (a *answers) of(key string) *Given {
 
 // word is what is written under a key, out of its quotes; empty for nothing.
 func (a *answers) word(key string) string {
-	g := a.of(key)
-	if g == nil {
-		return ""
+	toml := a.foundAs(key)
+	if g := a.of(key); g != nil && toml == "" {
+		toml = g.toml
 	}
-	if w, err := strconv.Unquote(g.toml); err == nil {
+	if w, err := strconv.Unquote(toml); err == nil {
 		return w
 	}
-	return g.toml
+	return toml
 }
 
 // typed is what was answered to a key; empty for nothing.
@@ -163,6 +177,7 @@ type asks struct {
 	with  string
 	// lasts says whether what was answered for the setting before is proposed; nil for always.
 	lasts func(a *answers, in string) bool
+	aside bool // what is answered leads to a figure, and is not written itself
 }
 
 // placed is a row in its table.
@@ -243,7 +258,7 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 	if text == "" {
 		text = q.Default
 	}
-	g = Given{Key: q.Key, Typed: text}
+	g = Given{Key: q.Key, Typed: text, found: found{aside: p.aside}}
 	if p.takesNeedle(a, &q, text) {
 		return Given{Key: useKey(p.in), Typed: FindIt}, nil
 	}
@@ -268,6 +283,9 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 	}
 	if g.toml, g.note = m.toml, m.note; m.said != "" {
 		g.Typed = m.said
+	}
+	if m.found != nil {
+		g.found = *m.found
 	}
 	if p.finds && a.of(useKey(p.in)) != nil {
 		g.note = a.needleNote(&g)

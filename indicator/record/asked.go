@@ -120,7 +120,7 @@ func (l QuestionLine) Text() string {
 	if q.Hand != nil && q.ZeroAt == nil { // where the reach is asked the reference is chosen
 		b.WriteString("; " + HandWords(q.Hand, q.Unit))
 	}
-	common := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return c == job.FindIt })
+	common := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return q.ShortOf(c) != "" })
 	if !q.Closed && len(common) > 0 {
 		b.WriteString(" (commonly " + strings.Join(common, ", ") + ")")
 	}
@@ -139,8 +139,10 @@ func (l QuestionLine) Text() string {
 	if q.Optional && q.Default != "" && !slices.Contains(q.Choices, q.Default) {
 		enter += ", or " + job.Unknown
 	}
-	if !q.Closed && len(common) < len(q.Choices) {
-		enter += "; needle: " + job.FindIt
+	for _, c := range q.Choices {
+		if short := q.ShortOf(c); short != "" {
+			enter += "; " + short + ": " + c
+		}
 	}
 	return b.String() + "\n[" + enter + "; " + job.Explain + " explains, " + job.Back + "]"
 }

@@ -46,6 +46,7 @@ func (s *Setting) Head() []Row {
 		rows = append(rows, Row{"reach", length(j.Setup.Reach) + ", spindle axis to tip"})
 	}
 	rows = append(rows, s.about()...)
+	rows = append(rows, s.found()...)
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
 			length(j.Target.Tolerance))})

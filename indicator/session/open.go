@@ -37,6 +37,8 @@ type Opened struct {
 	Order int `json:"order,omitempty"`
 	// Bearings says by which figures places are told.
 	Bearings Bearings `json:"bearings,omitempty"`
+	// Found are figures of the job that were found at the machine before, and from which readings.
+	Found []setup.Found `json:"found,omitempty"`
 	// Rules says by which rules the fold decides: [statedRules], or 0 in settings of old, which decide as they did.
 	Rules int `json:"rules,omitempty"`
 }
@@ -65,6 +67,11 @@ var opened = event[Opened]{kind: "opened",
 		}
 		if e.Rules < 0 || e.Rules > statedRules {
 			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, statedRules)
+		}
+		for i := range e.Found {
+			if err := e.Found[i].Check(); err != nil {
+				return err
+			}
 		}
 		return e.Bearings.Check()
 	},
