@@ -58,9 +58,11 @@ func (m *AskModel) items() (out []item[AskModel]) {
 	var commonly []item[AskModel]
 	for _, c := range q.Choices {
 		if c != q.Default {
-			one := job.Question{Default: c, Unit: q.Unit}
-			commonly = append(commonly, item[AskModel]{words: "take " + pane.Takes(&one),
-				do: func(m AskModel) (AskModel, tea.Cmd) { return m.answer(c) }})
+			words := c
+			if q.ShortOf(c) == "" {
+				words = "take " + pane.Takes(&job.Question{Default: c, Unit: q.Unit})
+			}
+			commonly = append(commonly, item[AskModel]{words: words, do: func(m AskModel) (AskModel, tea.Cmd) { return m.answer(c) }})
 		}
 	}
 	return slices.Insert(out, min(1, len(out)), commonly...)

@@ -50,7 +50,6 @@ type rawJob struct {
 		Obstacles [][]float64 `toml:"obstacles"`
 	} `toml:"sweep"`
 	Cut  *rawCut `toml:"cut"`
-	cuts bool    // the file has that table itself, whatever an arc brings
 	Dial struct {
 		Graduation    *float64 `toml:"graduation"`
 		Revolution    *float64 `toml:"revolution"`
@@ -84,7 +83,7 @@ func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
 	if raw.Unit != nil {
 		f.word("unit", raw.Unit, &j.Unit, "mm or in")
 	}
-	raw.cuts = raw.Cut != nil
+	f.cuts = raw.Cut != nil
 	a.into(raw, j.Unit)
 	f.setup(raw, &j)
 	f.target(raw, &j)
@@ -175,7 +174,7 @@ func (f *file) target(raw *rawJob, j *setup.Job) {
 	}
 	switch {
 	case j.Setup.ReachKnown:
-	case raw.cuts && j.Setup.Kind != indicator.Points:
+	case f.cuts && j.Setup.Kind != indicator.Points:
 		j.Target.Trial = true
 	default:
 		f.fail("setup.reach", "measure it, or leave out target.swing_radius to bring the centre in only; with cutter and metal under "+

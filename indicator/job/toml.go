@@ -43,6 +43,7 @@ type file struct {
 	lines toml.Lines
 	wrong Errors
 	bad   map[string]bool // keys that a mistake is told of: what leans on one of them is not judged
+	cuts  bool            // it says itself how the arc is cut, whatever an arc brings
 }
 
 // byteOrderMark is what some editors put before the first character of a file; TOML allows it.

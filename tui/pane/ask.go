@@ -182,7 +182,15 @@ func (v *AskView) asked(w int) (out []block) {
 		}
 		out = append(out, numbered(&t, words, w)...)
 	case len(q.Choices) > 0:
-		tell("commonly " + strings.Join(q.Choices, ", ") + " " + unitWord(q))
+		figures := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return q.ShortOf(c) != "" })
+		if len(figures) > 0 {
+			tell("commonly " + strings.Join(figures, ", ") + " " + unitWord(q))
+		}
+		for _, c := range q.Choices {
+			if q.ShortOf(c) != "" {
+				tell("* lists it: " + c)
+			}
+		}
 	}
 	if q.ZeroAt != nil {
 		tell("the dial would read zero at the target with " + v.num(fmt.Sprint(record.RoundTo(*q.ZeroAt, 4))) + " " + q.Unit)
