@@ -17,10 +17,10 @@ func newMachineTest(w world, c *common) *cobra.Command {
 	var f askFlags
 	cmd := &cobra.Command{
 		Use:   "test NAME",
-		Short: "find a slide's sense, travel and play by the needle, and put the machine's file right",
+		Short: "find a slide's sense, travel and backlash by the needle, and put the machine's file right",
 		Long: `test asks for the needle test of a machine's slides: an indicator stands against a flat face
 that is square to the slide, and the handwheel is wound by counted ways. What was found is
-told beside what the file states, and goes into the file where you say so, with its doubt.
+told with what the file states, and goes into the file where you say so, with its doubt.
 The end of the input writes nothing.`,
 		Args: atMostOne,
 		RunE: func(_ *cobra.Command, args []string) error { return machineTestVerb(w, c, &f, strings.Join(args, "")) },

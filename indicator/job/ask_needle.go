@@ -91,7 +91,8 @@ var needleRanges = [...]map[string]float64{
 
 var needleDialAsks = []asks{
 	{key: "kind", kind: words(plunger, lever), def: says(plunger), text: says("which indicator the slide is tested with"),
-		help: "A plunger shows how far a slide goes. A lever shows which way, and the play: what its needle makes of a way is not known."},
+		help: "A plunger shows how far a slide goes. A lever shows which way, and the backlash: what its needle makes of a way\n" +
+			"is not known."},
 	{key: "graduation", kind: number{unit: inUnit, common: func(a *answers) (out []string) {
 		for _, d := range dials[a.unit()] {
 			out = append(out, decimal(d.graduation))
@@ -168,7 +169,7 @@ func standText(a *answers, in string) string {
 	held, square := "hold the indicator in the spindle or on the head", "square to %s"
 	switch {
 	case slide.Rides(name):
-		held = "turn the table to its zero and lock it; stand the indicator beside the table, not on it"
+		held = "turn the table to its zero and lock it; stand the indicator off the table, not on it"
 	case name == "offset":
 		square = "square to the offset slide"
 	}

@@ -54,7 +54,8 @@ func TestEditMachine(t *testing.T) {
 			{"\ttravel_per_turn=2# on the collar", "\ttravel_per_turn=2.5 # found by the needle, ±0.008; on the collar"},
 			{"clockwise = 'decrease' # seen", `clockwise = "increase" # found by the needle; seen`},
 			{`take_up = "decrease"`, `take_up = "increase"`},
-			{"backlash = 0.3 # a guess on the large side", "backlash = 0.142 # found by the needle, ±0.006" + eol + "backlash_error = 0.006"},
+			{"backlash = 0.3 # a guess on the large side", "backlash = 0.142 # found by the needle, ±0.006" + eol +
+				"backlash_error = 0.006"},
 		} {
 			want = strings.Replace(want, line[0], line[1], 1)
 		}

@@ -50,8 +50,8 @@ type (
 
 // Asked is a question as it is said.
 func Asked(q *job.Question) QuestionLine {
-	l := QuestionLine{Say: "question", Key: q.Key, Words: q.Text, Choices: q.Choices, Optional: q.Optional, Moves: q.Moves,
-		asked: *q}
+	l := QuestionLine{Say: "question", Key: q.Key, Words: q.Text, Choices: q.Choices, Optional: q.Optional,
+		Moves: q.Moves, asked: *q}
 	if q.Unit != "" {
 		l.Unit = &q.Unit
 	}

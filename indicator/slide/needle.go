@@ -174,11 +174,11 @@ const (
 	// NeedleDrags: no travel and no play.
 	NeedleDrags NeedleNote = "gibs drag or lock half closed"
 	// NeedleLost: no play.
-	NeedleLost NeedleNote = "the needle did not come back: the play is larger than what was wound back"
+	NeedleLost NeedleNote = "the needle did not come back: the backlash is larger than what was wound back"
 	// NeedleLever: no travel.
-	NeedleLever NeedleNote = "a lever dial shows sense and play only: its gain is not known"
+	NeedleLever NeedleNote = "a lever dial shows sense and backlash only: what its needle makes of a way is not known"
 	// NeedleShort: no travel.
-	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and play only"
+	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and backlash only"
 	// NeedleCommon: the travel is a common one.
 	NeedleCommon NeedleNote = "within 5 % of a common pitch, and taken as that: a plunger that stands aslant shows such a difference"
 	// NeedleStated: the travel is the one that is stated, which is no common one.
