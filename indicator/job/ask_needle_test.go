@@ -220,3 +220,74 @@ func TestNeedleOvershoot(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// How right a backlash is can be stated, in the file's unit, and not as nothing.
+func TestBacklashError(t *testing.T) {
+	for _, c := range []struct {
+		says string
+		mm   float64
+		why  string
+	}{{"0.006", 0.006, ""}, {"0", 0, "slide.x.backlash_error: 0, must be above 0 mm"}, {"-1", 0, "must be above 0 mm"}} {
+		m, err := job.ParseMachine("m.toml", []byte(strings.Replace(millText, "overshoot = 0.5", "backlash_error = "+c.says, 1)))
+		if c.why != "" {
+			if err == nil || !strings.Contains(err.Error(), c.why) {
+				t.Errorf("%s: %v, want %s", c.says, err, c.why)
+			}
+			continue
+		}
+		if s, _ := m.Slide("x"); err != nil || s.BacklashLimit != c.mm {
+			t.Errorf("%s: %v, %v", c.says, s.BacklashLimit, err)
+		}
+	}
+}
+
+// Whatever is typed is taken or refused, of any slide that a file may hold, and the test comes to an end that a file can be
+// changed by, or to none.
+func TestNeedleAnyAnswer(t *testing.T) {
+	atoms := []string{"", "back", "unknown", "1", "2", "3", "all", "0", "-1", "0.01", "0.8", "10", "1e9", "lever", "right", "left",
+		"away", "towards", "grows", "true", "false", "needle", "\"", "\xff", "#", "1.5", "2.1", "-0.3", "0,002"}
+	rapid.Check(t, func(t *rapid.T) {
+		text := millText
+		turn, marks := rapid.SampledFrom([]string{"2", "0.001", "500"}), rapid.SampledFrom([]string{"100", "1", "10000"})
+		for _, by := range [][2]string{{"travel_per_turn=2#", "travel_per_turn=" + turn.Draw(t, "turn") + "#"},
+			{"divisions = 100", "divisions = " + marks.Draw(t, "marks")},
+			{"overshoot = 0.5", "lock = true"}} {
+			text = strings.Replace(text, by[0], by[1], 1)
+		}
+		m, err := job.ParseMachine("mill.toml", []byte(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		q := job.NeedleQuestions(job.Facts{Machine: &m})
+		for range rapid.IntRange(1, 80).Draw(t, "answers") {
+			now, more := q.Next()
+			if !more {
+				break
+			}
+			if now.Text == "" || q.Help() == "" {
+				t.Fatalf("%s: text %q, help %q", now.Key, now.Text, q.Help())
+			}
+			for _, move := range now.Moves {
+				if move.Turns < 0 || !(move.Divisions >= 0) || move.Turns == 0 && move.Divisions == 0 {
+					t.Fatalf("%s: %+v, need movements of something", now.Key, now.Moves)
+				}
+			}
+			answer := rapid.SampledFrom(atoms).Draw(t, "answer")
+			if answer == job.Back {
+				q, _ = q.Back()
+				continue
+			}
+			q, _ = q.Answer(answer)
+		}
+		for _, n := range q.Needle() {
+			if v := n.Found.Backlash; v.Known() && !(v.V >= 0 && v.U > 0) || n.Found.Travel.Known() && !(n.Found.Travel.V > 0) {
+				t.Fatalf("found %+v", n.Found)
+			}
+		}
+		if changes := q.Changes(); len(changes) > 0 {
+			if _, err := job.EditMachine("mill.toml", []byte(text), changes); err != nil {
+				t.Fatal(err)
+			}
+		}
+	})
+}
