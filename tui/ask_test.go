@@ -141,7 +141,7 @@ func (x *asker) slips() {
 	}
 	q, _ := x.asks()
 	for i, c := range q.Choices { // it is answered as before: by its number, its figure, or what is proposed
-		if q.Closed && c == last.Answer {
+		if now, _, _ := strings.Cut(last.Answer, ", "); q.Closed && c == now {
 			x.presses(fmt.Sprint(i+1) + "\r")
 		}
 	}
@@ -309,20 +309,24 @@ func answered(t testing.TB, q job.Asking, key string) job.Asking {
 // nulls the dial, two figures, and the end.
 func TestAskOnTheScreen(t *testing.T) {
 	all := askers(t)
-	for _, c := range []struct{ name, of, key, typed string }{
-		{"name", "machine", "name", ""}, {"collar", "machine", "slide.offset.travel_per_turn", ""},
-		{"turn", "machine", "slide.x.clockwise", "2"}, {"known", "job", "setup.reference_radius_error", ""},
-		{"reach", "job", "setup.reach", "-12,"}, {"kind", "job", "setup.kind", ""}, {"end", "job", "", ""},
+	sizes := [][2]int{{80, 24}, {200, 50}, {40, 10}}
+	for _, c := range []struct {
+		name, of, key, typed string
+		sizes                int
+	}{
+		{"name", "machine", "name", "", 3}, {"collar", "machine", "slide.offset.travel_per_turn", "", 3},
+		{"turn", "machine", "slide.x.clockwise", "2", 2}, {"known", "job", "setup.reference_radius_error", "", 3},
+		{"reach", "job", "setup.reach", "-12,", 3}, {"kind", "job", "setup.kind", "", 3}, {"end", "job", "", "", 3},
 	} {
 		q := answered(t, all[c.of], c.key)
-		for _, s := range [][2]int{{80, 24}, {200, 50}, {40, 10}} {
+		for _, s := range sizes[:c.sizes] {
 			x := askPages(t, q, nil, s[0], s[1])
 			golden(t, fmt.Sprintf("%dx%d/ask-%s", s[0], s[1], c.name), x.presses(c.typed).Screen())
 		}
 	}
 	x := askPages(t, answered(t, all["machine"], "slide.offset.backlash"), nil, 80, 24)
 	golden(t, "80x24/ask-list", x.presses("*").Screen())
-	golden(t, "80x24/ask-help", x.presses("*").Send(char('?')).Screen())
+	golden(t, "80x24/ask-help", x.presses("*").after(time.Minute, char('?')).Screen())
 	x.model = tui.NewAskModel(tui.AskConfig{Q: all["machine"], Title: "a new machine"}, colours(termenv.Ascii, true))
 	golden(t, "80x24/ask.plain", x.Size(80, 24).Screen())
 }
@@ -401,6 +405,9 @@ func TestAskLeaves(t *testing.T) {
 	fresh := job.MachineQuestions(job.Facts{})
 	if x := askPages(t, fresh, nil, 80, 24).presses("/"); !x.quit {
 		t.Error("/ does not leave where nothing is answered")
+	}
+	if x := askPages(t, fresh, nil, 80, 24); !x.Press(tea.KeyCtrlZ).stopped || x.quit {
+		t.Error("^Z does not ask to be suspended")
 	}
 	for _, leaves := range []func(*asker){
 		func(x *asker) { x.after(time.Minute, char('q')) }, func(x *asker) { x.lists("leave the questions") },

@@ -59,7 +59,8 @@ func (s *start) rows() ([]startRow, error) {
 		out = append(out, startRow{words: fmt.Sprintf("another open session, %d of them", len(rest)), takes: "another",
 			do: func(s *start) error { return s.another(rest) }})
 	}
-	practice := startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice", do: (*start).practice}
+	practice := startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice",
+		do: (*start).practice}
 	if fresh {
 		out = append(out, practice)
 	}
@@ -192,5 +193,6 @@ func (s *start) show(c tui.OpenConfig) (n int, name string, err error) {
 
 // pick asks for one of some answers behind the start page; names says that a file's name may be typed in their place.
 func (s *start) pick(title, takes string, answers []string, names bool) (n int, name string, err error) {
-	return s.show(tui.OpenConfig{Title: title, Answers: answers, Takes: takes, Leaves: "back", Names: names, Said: s.told(), Alarm: s.wrong})
+	return s.show(tui.OpenConfig{Title: title, Answers: answers, Takes: takes, Leaves: "back", Names: names, Said: s.told(),
+		Alarm: s.wrong})
 }

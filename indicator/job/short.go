@@ -17,6 +17,9 @@ var shortTables = map[string]string{"dial": "dial ", "head": "head ring ", "tabl
 var shortEnds = map[string]string{"clockwise": "clockwise turn", "take_up": "last movement", "travel": "travel, both ends",
 	"zero": "shows 0 at", "readout": "has a readout", "lock": "is clamped", "divisions": "marks"}
 
+// eyes are whose eye sees a turn, behind an answer that is one.
+var eyes = map[string]string{"take_up": ", facing the handle", "sense": ", seen from above"}
+
 // Short says in few words what is asked, for large letters and for lists: X travel per turn.
 func (q *Question) Short() string { return short(q.Key) }
 
@@ -76,7 +79,7 @@ func (q Asking) Answered() (out []Answered) {
 		case is.Numeral && g.toml != "":
 			a.Answer = g.toml + unit
 		default:
-			a.Answer += unit
+			a.Answer += unit + eyes[g.Key[strings.LastIndex(g.Key, ".")+1:]]
 		}
 		out = append(out, a)
 	}

@@ -85,7 +85,11 @@ func (v *AskView) zones(last string, w, h int) (Leaves, bool) {
 	return Leaves{n, func(leaf int) string {
 		rows := c.rows(leaf)
 		if n > 1 {
-			rows = append(rows, t.Dim.Render("Enter "+map[bool]string{true: "shows more", false: "goes on"}[leaf+1 < n]+", "+whichLeaf(leaf, n)))
+			does := "Enter goes on, "
+			if leaf+1 < n {
+				does = "Enter shows more, "
+			}
+			rows = append(rows, t.Dim.Render(does+whichLeaf(leaf, n)))
 		}
 		body := Box(t, strings.Join(v.below(rows, help, w-side, room, side == 0), "\n"), w-side, room)
 		if side > 0 {
@@ -216,7 +220,7 @@ func (v *AskView) given(w, room int) []string {
 	for from := range rows {
 		head := "answered so far"
 		if from > 0 {
-			head = fmt.Sprintf("answered last, behind %d others", from)
+			head = fmt.Sprintf("answered so far, the last %d of %d", len(rows)-from, len(rows))
 		}
 		c := Chapter{Head: head, Rows: rows[from:]}
 		if out := drawnRows(c.blocks(&t, w)); len(out) <= room {
