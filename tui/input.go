@@ -310,10 +310,10 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 	return m.start(c)
 }
 
-// takeDial enters what the simulated needle shows.
+// takeDial enters what the simulated needle, or another thing that is read, shows.
 func (m Model) takeDial() (Model, tea.Cmd) {
 	m.view.Entry = ""
-	if p := m.view.Prompt; p.Waits == session.ForChore { // the hands measure what the cutter has left
+	if p := m.view.Prompt; p.Waits == session.ForChore || p.Wind.Reads { // the hands measure the arc, or read the collar
 		answer, _, err := m.cfg.Bench.Do(p)
 		if err != nil {
 			m.complain(err.Error(), "")

@@ -36,6 +36,7 @@ type rawSlide struct {
 	Lock          bool      `toml:"lock"`
 	Travel        []float64 `toml:"travel"`
 	ByCollar      bool      `toml:"by_collar"`
+	Collar        *string   `toml:"collar"`
 	ReadoutStep   *float64  `toml:"readout_step"`
 	Miss          *float64  `toml:"miss"`
 	rawDirection
@@ -137,6 +138,14 @@ func (f *file) slide(name string, r rawSlide, u geom.Unit) slide.Slide {
 	f.word(key("take_up"), r.TakeUp, &s.TakeUp, "increase or decrease")
 	if r.Figures != nil {
 		f.word(key("collar_figures"), r.Figures, &s.Figures, "clockwise or anticlockwise (the way to turn for the figures to grow)")
+	}
+	switch {
+	case r.Collar == nil, *r.Collar == "zeroed":
+	case *r.Collar == "keeps":
+		s.Keeps = true
+	default:
+		f.fail(key("collar"), "keeps where its figures stay as they are, zeroed where it is set to 0 for each wind",
+			"%q, need keeps or zeroed", *r.Collar)
 	}
 	switch {
 	case r.Travel == nil:

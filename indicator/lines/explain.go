@@ -30,6 +30,7 @@ type moment struct {
 }
 
 func (m *moment) waits(w session.Waits) bool        { return m.p.Waits == w }
+func (m *moment) figured() bool                     { return figured(m.s, &m.p.Wind) && m.by(session.ByCollar) }
 func (m *moment) by(h session.How) bool             { return m.waits(session.ForWind) && m.p.Wind.How == h }
 func (m *moment) reads() bool                       { return m.waits(session.ForReading) }
 func (m *moment) pair() bool                        { return m.s.SetUp().Under().Pair }
@@ -153,6 +154,18 @@ var explanations = []explained{
 		"Type what the dial shows after locking{enter}; {done} alone says that it was done, but not how well.",
 		"The needle goes the wrong way, or leaves the dial: stop, then {off}.",
 		"Gone beyond the goal? Back off well past it and come up again; never creep back.",
+	}},
+	{"a collar that keeps its figures", func(m *moment) bool { return m.p.Wind.Reads }, []string{
+		"The slide that comes next is wound by its collar, which is never set to 0: the wind goes from the figure that it shows to another.",
+		"Read the collar as it stands, in divisions to the tenth, and type that{enter}. Don't turn the handle for it.",
+		"It is carried on from there through the winds, and asked for again only where a slide was stopped by something else than its collar.",
+	}},
+	{"a wind from figure to figure", func(m *moment) bool { return m.figured() }, []string{
+		"This wind brings one slide to where the sweep says, counted on the figures of the handle's own collar.",
+		"See that the collar shows the figure that the wind starts at. Then make the movements in their order: where there are two, the " +
+			"first backs off past the goal, and the last comes up to it.",
+		"Stop at the figure that is told, lock the slide, then {done}.",
+		"The collar shows another figure before you begin? Stop, and say so: collar, the slide, the figure.",
 	}},
 	{"a wind by the collar", func(m *moment) bool { return m.waits(session.ForWind) }, []string{
 		"This wind brings one slide to where the sweep says, counted on the handle's own collar.",

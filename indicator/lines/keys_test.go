@@ -192,10 +192,12 @@ var (
 		"biased": object(map[string]shape{"say": text, "trial": whole, "by": number, "swing": number}),
 		"stated": object(map[string]shape{"say": text, "trial": whole, "key": text, "was": or(number, none), "limit": number,
 			"write": text}),
-		"at":    object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
-		"bezel": object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
-		"start": object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
-		"odd":   object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
+		"read collar": object(map[string]shape{"say": text, "trial": whole, "slide": text, "divisions": number}),
+		"collar":      object(map[string]shape{"say": text, "trial": whole, "slide": text, "figure": number}),
+		"at":          object(map[string]shape{"say": text, "trial": whole, "slide": text, "at": number}),
+		"bezel":       object(map[string]shape{"say": text, "trial": whole, "showed": number, "shows": number}),
+		"start":       object(map[string]shape{"say": text, "slide": word("offset"), "collar": value, "turns": whole, "divisions": number}),
+		"odd":         object(map[string]shape{"say": text, "trial": whole, "slide": text, "because": text, "off": or(none, value)}),
 		"taught": object(map[string]shape{"say": text, "slide": text, "gain": or(none, value), "origin": or(none, value),
 			"miss":     or(none, object(map[string]shape{"low": number, "high": number})),
 			"backlash": or(none, value), "lock": or(none, value), "angle": or(none, value), "square": or(none, value), "trials": whole,
@@ -206,7 +208,8 @@ var (
 		"skipped": object(map[string]shape{"say": text, "trial": whole, "station": whole, "bearing": number,
 			"off": word("", "pressed", "free")}),
 		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
-			"wound", "kept", "note", "evened", "held", "biased", "stated", "at", "bezel", "sense", "height", "restated", "passed over")}),
+			"wound", "kept", "note", "evened", "held", "biased", "stated", "at", "collar", "bezel", "sense", "height",
+			"restated", "passed over")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
@@ -234,6 +237,7 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, say(replay(t, "v1-misread.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-restated.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-stated.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-collars.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep = 0, threeOnAPart })).loaded()

@@ -87,6 +87,9 @@ type (
 		goes   bool
 		places int
 		heads  string // counts the wind and names its slide, or says what it carries where
+		// from is the collar's figure at which the wind begins, empty where it is set to 0, and moves are those from figure to figure.
+		from  string
+		moves []string
 	}
 	// Park is where the head is parked for a wind, or the table, and what the needle shows: now, where to turn back
 	// (null where the wind is not turned back), and where to stop, before the slide is locked.

@@ -174,6 +174,9 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return which(s, q, p.Wind.Slide, u)
 	}
 	w := p.Wind.Told.Wind
+	if p.Wind.Reads {
+		return ReadCollarLine{"read collar", s.Trial, w.Slide, record.Number(p.Wind.Slide.Divisions)}
+	}
 	l := WindLine{Say: "wind", Trial: s.Trial, Step: p.Wind.Told.Step, Of: p.Wind.Told.Of, Slide: w.Slide,
 		Travel: record.Number(u.From(w.Travel)),
 		Moves:  hand(w.Moves), Collar: FromTo{0, record.Number(w.CollarTo)}, unit: u, shown: p.Wind.Slide, Notes: []string{}}
@@ -210,8 +213,10 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	from := s.Stand(w.Slide)
 	if p.Wind.Slide.Readout || p.Wind.How == session.ByCoordinate {
 		l.Readout = &FromTo{record.Number(u.From(from.At)), record.Number(u.From(from.At + w.Travel))}
-	} else if from.Known {
-		l.Collar = FromTo{record.Number(p.Wind.Slide.Collar(from.At)), record.Number(p.Wind.Slide.Collar(from.At + w.By()))}
+	}
+	if at, known := s.CollarAt(w.Slide); known && l.Park == nil && !l.goes {
+		l.Collar = FromTo{record.Number(p.Wind.Slide.Collar(at)), record.Number(p.Wind.Slide.Collar(at + w.By()))}
+		l.from, _, l.moves, _ = Figures(s, &p.Wind)
 	}
 	return l
 }

@@ -57,7 +57,7 @@ func (t told[E]) row() telling {
 // tellings are what is said of every kind of event.
 var tellings = byKind(
 	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
-	released, biased, limitStated, stoodAt, bezelSet,
+	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
 	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted,
 )

@@ -95,6 +95,8 @@ func (l WindLine) Text() string {
 		return l.parked()
 	case l.goes:
 		return l.goTo()
+	case l.from != "":
+		return l.onFigures()
 	}
 	t := fmt.Sprintf("%s%scollar to 0, then, %s, %s; collar ends at %s", l.begins(), l.Turn.first(), record.FacingHandle,
 		spell(l.shown, l.Moves),
@@ -110,6 +112,9 @@ func (l WindLine) goTo() string {
 	to := geom.FormatFixed(float64(l.Readout.To), l.places)
 	from := geom.FormatFixed(float64(l.Readout.From), l.places)
 	how := fmt.Sprintf("collar to 0, then, %s, %s", record.FacingHandle, spell(l.shown, l.Moves))
+	if l.shown.Keeps {
+		how = fmt.Sprintf("from where its collar stands, %s, %s", record.FacingHandle, spell(l.shown, l.Moves))
+	}
 	if l.shown.Readout {
 		how = fmt.Sprintf("about, %s: %s", record.FacingHandle, spell(l.shown, l.Moves))
 	}

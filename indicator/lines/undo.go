@@ -50,7 +50,7 @@ func staysWords(s *session.State) string {
 func blind(s *session.State) bool {
 	p := s.Prompt()
 	return s.Told != nil && p.Waits == session.ForWind &&
-		(p.Wind.How == session.ByCollar || p.Wind.How == session.ByCoordinate && (!p.Wind.Slide.Readout || p.Wind.Zero))
+		(p.Wind.How == session.ByCollar && !p.Wind.Reads || p.Wind.How == session.ByCoordinate && (!p.Wind.Slide.Readout || p.Wind.Zero))
 }
 
 // ResumedWords warn whoever comes back to a wind that may have been wound before the break; empty where a needle or a readout shows it.

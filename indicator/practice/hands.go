@@ -87,6 +87,9 @@ func (m *Machine) wind(p session.Prompt) (session.Command, error) {
 	if p.Wind.How == session.ByCoordinate {
 		return m.goTo(p)
 	}
+	if p.Wind.Reads {
+		return m.readCollar(p.Wind.Slide.Name)
+	}
 	told, name, hand := p.Wind.Told, p.Wind.Told.Wind.Slide, moves(p.Wind.Moves)
 	if err := m.unlockSlide(name); err != nil {
 		return nil, err

@@ -25,6 +25,16 @@ func (m *Machine) chore(p session.ChoreAsked) session.Command {
 	}
 }
 
+// readCollar reads a collar as it stands, to a tenth of a division.
+func (m *Machine) readCollar(name string) (session.Command, error) {
+	count, err := m.collar(name)
+	if err != nil {
+		return nil, err
+	}
+	tenths, turn := math.Round(10*count), 10*m.divisions(name)
+	return session.ReadCollar{Read: session.Read{Slide: name, Figure: (tenths - turn*math.Floor(tenths/turn)) / 10}}, nil
+}
+
 // CutArc is the radius that the arc has when it is cut as the slides stand, read to a hundredth of a millimetre; 0 where
 // there is no cutter.
 func (m *Machine) CutArc() float64 {

@@ -34,7 +34,8 @@ type (
 		Backlash      Number     `json:"backlash"`
 		Readout       bool       `json:"readout"`
 		Lock          bool       `json:"lock"`
-		Travel        *[2]Number `json:"travel"` // null where its ends are not stated
+		Collar        string     `json:"collar,omitempty"` // keeps; empty where it is set to 0 for each wind
+		Travel        *[2]Number `json:"travel"`           // null where its ends are not stated
 	}
 	// RingLine is what the file says of a ring that shows an angle: degrees.
 	RingLine struct {
@@ -52,6 +53,9 @@ func Machine(name, file string, m *setup.Machine, wrong string, whole bool) Mach
 	for _, s := range m.Slides {
 		line := SlideLine{Slide: s.Name, TravelPerTurn: at(s.TravelPerTurn), Divisions: Number(s.Divisions), Clockwise: s.Clockwise,
 			TakeUp: s.TakeUp, Backlash: at(s.Backlash), Readout: s.Readout, Lock: s.Lock}
+		if s.Keeps {
+			line.Collar = "keeps"
+		}
 		if s.Low != s.High {
 			line.Travel = &[2]Number{at(s.Low), at(s.High)}
 		}
@@ -100,6 +104,9 @@ func (s *SlideLine) text(u geom.Unit) string {
 		exact(s.Backlash), u)
 	if s.Readout {
 		out += "; with a readout"
+	}
+	if s.Collar != "" {
+		out += "; its collar keeps its figures"
 	}
 	if s.Lock {
 		out += "; clamped once it stands"

@@ -10,7 +10,7 @@ import (
 // passed are the kinds of event that a report tells nothing of by themselves: what they change is seen in the sweeps,
 // the winds and the figures.
 var passed = []string{"opened", "loaded", "doubted", "kept", "contradicted", "touch again",
-	"closing", "drifted", "evened", "paired", "held", "released", "at", "bezel",
+	"closing", "drifted", "evened", "paired", "held", "released", "at", "collar", "bezel",
 	"sense", "suspected", "passed over", "restated", "back", "differs",
 	"wondered", "height", "tilt", "again", "resweep", "settled"}
 

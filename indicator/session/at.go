@@ -71,6 +71,9 @@ func ParseAt(text string, u geom.Unit) (At, error) {
 func (s *State) stands(e StoodAt) {
 	if i := s.slot(e.Slide); i >= 0 {
 		s.Stands[i] = setup.Stand{Known: true, At: e.At}
+		if !s.Set.Machine.Slides[i].Readout {
+			s.Collars[i] = setup.Stand{} // it counts on by that scale
+		}
 	}
 	if s.SetUp().Does().Stands {
 		s.Told = nil // it was told from where the spindle was thought to stand

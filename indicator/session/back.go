@@ -106,6 +106,9 @@ func (s *State) backed(e Backed) {
 	for _, w := range e.Winds {
 		s.goes(&setup.Done{Wind: w})
 	}
+	if len(e.Winds) == 0 { // by eye
+		s.collarLost(s.Set.Job.Needs()...)
+	}
 	s.sweepAnew()
 	if len(e.Winds) == 0 && s.SetUp().Does().Loads && s.Phase == Sweeping { // moved as far as nobody has counted: the play may lie open
 		set := *s.Set

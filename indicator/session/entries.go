@@ -5,7 +5,7 @@ import "slices"
 // events are all kinds of event.
 var events = []*EventRow{
 	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
-	released, biased, limitStated, stoodAt, bezelSet,
+	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
 	raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, reswept, settled, worked, accepted, noted,
 }
@@ -27,7 +27,7 @@ func Events() []*EventRow { return events }
 // commands are all that a person may say, in the order in which they are told.
 var commands = slices.Concat([]*CommandRow{
 	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, nextStation, stopped, askClosing, even, hold,
-	release, correction, bias, stateLimit, at, bezel, sense, restate, differ, raise,
+	release, correction, bias, stateLimit, at, readCollar, bezel, sense, restate, differ, raise,
 }, gauges, []*CommandRow{restart, enough, note, accept})
 
 // Commands lists what is known of all that a person may say.

@@ -33,6 +33,8 @@ var goldens = []struct {
 	{"v1-by-steps.jsonl", bySteps},
 	{"v1-sized.jsonl", sizedPoints},
 	{"v1-stated.jsonl", limits},
+	{"v1-collars.jsonl", collars},
+	{"v1-trial-cut.jsonl", cutByTrial},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,

@@ -30,6 +30,9 @@ func (s *State) slot(name string) int {
 // been looked at, and nobody knows its figure until it is told again; a readout shows it.
 func (s *State) goes(d *setup.Done) {
 	i := s.slot(d.Wind.Slide)
+	if i >= 0 {
+		s.collarGoes(i, d)
+	}
 	if i < 0 || !s.Stands[i].Known {
 		return
 	}

@@ -11,7 +11,7 @@ type Now struct {
 	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
 	// has not begun, Behind that the setting is accepted.
 	Skippable, Early, Behind bool
-	// Measures says that such a step is answered with a number.
+	// Measures says that such a step, or a wind whose collar has to be read first, is answered with a number.
 	Measures bool
 	// Parked says that a wind is under the needle, whose going off the dial puts the slide's sense in question.
 	Parked bool
@@ -31,7 +31,7 @@ func (s *State) Now(p *Prompt) Now {
 	limited, unsaid := s.limits()
 	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Sealed: s.isSealed(), Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
-		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading() && !p.Chore.May,
+		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading() && !p.Chore.May || p.Wind.Reads,
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,

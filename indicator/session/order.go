@@ -120,13 +120,23 @@ type choreWind struct{ choreAsked }
 func (q choreWind) prompt(s *State) Prompt {
 	p := q.choreAsked.prompt(s)
 	sl, _ := s.Set.Machine.Slide(s.Told.Wind.Slide)
-	p.Waits, p.Wind = ForWind, WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, How: s.Told.how()}
+	p.Waits, p.Wind = ForWind, WindAsked{Slide: sl, Moves: s.Told.Wind.Moves, Told: *s.Told, How: s.Told.how(), Reads: s.readsCollar()}
 	return p
 }
 
-func (choreWind) number(s *State, v float64) (Event, error) { return unanswered{}.number(s, v) }
+func (choreWind) number(s *State, v float64) (Event, error) {
+	if s.readsCollar() {
+		return readAsked{}.number(s, v)
+	}
+	return unanswered{}.number(s, v)
+}
 
-func (choreWind) done(s *State) (Event, error) { return Wound{Slide: s.Told.Wind.Slide}, nil }
+func (choreWind) done(s *State) (Event, error) {
+	if s.readsCollar() {
+		return readAsked{}.done(s)
+	}
+	return Wound{Slide: s.Told.Wind.Slide}, nil
+}
 
 // mostBeside bounds how far a measured arc can lie beside the one that was set: stock, and a cutter that
 // runs out; more is a diameter typed for a radius, or another slip (common practice, no source).

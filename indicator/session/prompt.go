@@ -89,6 +89,8 @@ type WindAsked struct {
 	// nobody has said where it stands.
 	Goal float64
 	Zero bool
+	// Reads says that the wind goes by a collar that keeps its figures, and is answered with the one that it shows before it is told.
+	Reads bool
 	// Which is a number that may be where the slide stopped, or the next station's reading, and waits for a word; nil else.
 	Which *Wondered
 }
@@ -162,7 +164,7 @@ func (p *Prompt) TakesReading() bool {
 	case ForReading, ForSize: // which is answered by a number too
 		return true
 	case ForWind:
-		return p.Wind.How != ByCollar
+		return p.Wind.How != ByCollar || p.Wind.Reads
 	case ForChore:
 		return p.Chore.Step.measured() || p.Chore.May
 	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain:

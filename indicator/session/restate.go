@@ -191,6 +191,7 @@ func (s *State) unlearn(names []string, all bool) {
 
 // lose forgets where a slide stands by its collar.
 func (s *State) lose(name string) {
+	s.collarLost(name)
 	for i, sl := range s.Set.Machine.Slides {
 		if i < len(s.Stands) && sl.Name == name && !sl.Readout {
 			s.Stands[i] = setup.Stand{}

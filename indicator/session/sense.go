@@ -234,6 +234,7 @@ func ParseSense(text, asked string) (Sense, error) {
 
 // sensed keeps the newest answer for each slide.
 func (s *State) sensed(e Sensed) {
+	s.collarLost(e.Slide) // it has been wound a little, and nobody has counted that
 	kept := make([]Sensed, 0, len(s.Senses)+1)
 	for _, old := range s.Senses {
 		if old.Slide != e.Slide {

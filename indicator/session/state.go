@@ -92,6 +92,8 @@ type ofWinds struct {
 	Crossed float64
 	// Stands is where the slides are known to stand by their own scales, in the order of the machine's file.
 	Stands [maxSlides]setup.Stand
+	// Collars are the collars' figures as they were read, as lengths within one turn when they were.
+	Collars [maxSlides]setup.Stand
 }
 
 // ofLessons is what the machine has taught.

@@ -144,6 +144,9 @@ func (s *State) windQuestion() question {
 		}
 		return parkAsked{}
 	case ByCollar:
+		if s.readsCollar() {
+			return readAsked{}
+		}
 	}
 	return collarAsked{}
 }

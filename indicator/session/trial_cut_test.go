@@ -42,6 +42,21 @@ func cutting(t *testing.T, o session.Opened, w *ideal) *player {
 	return p
 }
 
+// cutByTrial plays a trial to its checked arc, stock left on twice.
+func cutByTrial(t testing.TB) *player {
+	t.Helper()
+	o := trial(t, false, true, 0, func(j *setup.Job) { j.Target.Tolerance, j.Cut.MeasuredError = 0.009, 0.002 })
+	w := at43(1, 40.3)
+	p := open(t, o, w).until(session.ForChore).answer(1)
+	p.do(session.Take{Reading: 43.5}, session.Undo{}, session.Take{Reading: 43.5})
+	for w.arc = 40.3; p.prompt().Waits != session.ForNothing; p.answer(1) {
+		if p.prompt().Waits == session.ForWind && p.prompt().Chore.Step != "" {
+			w.arc += p.prompt().Wind.Told.Wind.Travel
+		}
+	}
+	return p
+}
+
 // By hand: 42 + 0.3 + 1 = 43.3 for a boss, 42 - 0.3 - 1 = 40.7 for a hollow; with a collar that is known to 0.2, 42.5. The sweep
 // winds the cross slides alone, and neither the sum nor any wind touches the offset slide before the arc has been measured; then it
 // goes by what was measured. An arc of 39.3 and half a cutter of 8 are a swing radius of 43.3, and a tip that stands at the wall of 30

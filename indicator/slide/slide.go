@@ -104,6 +104,8 @@ type Slide struct {
 	// ByCollar says that the slide is wound by its collar even where the needle could be watched: the
 	// dial cannot be seen from the handwheel.
 	ByCollar bool `json:"by_collar,omitempty"`
+	// Keeps says that the collar keeps its figures: it is not set to 0 for a wind.
+	Keeps bool `json:"collar_keeps,omitempty"`
 	// Lock says that the slide is clamped once it stands.
 	Lock bool `json:"lock,omitempty"`
 	// Readout says that a digital readout watches this slide.

@@ -77,8 +77,8 @@ func (s *Situation) practice() bool { return s.Practice }
 
 // confirms reports whether Enter alone says that what was told is done.
 func (s *Situation) confirms() bool {
-	return s.Waits == session.ForLoad || s.Waits == session.ForWind || s.Waits == session.ForBack ||
-		(s.Waits == session.ForChore && !s.Measures)
+	return s.Waits == session.ForLoad || s.Waits == session.ForBack ||
+		(s.Waits == session.ForWind || s.Waits == session.ForChore) && !s.Measures
 }
 
 // enter is what Enter is called.

@@ -63,7 +63,22 @@ func collarAction(v *View) action {
 		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, first, to),
 		fmt.Sprintf("%s: %scollar 0 to %s; Enter: done", name, first, to),
 	}
-	parts := append(v.tableFirst(name), before(name, "collar to 0"))
+	begin := "collar to 0"
+	switch from, to, _, figured := lines.Figures(&v.State, &p.Wind); {
+	case p.Wind.Reads:
+		a := big([]string{fmt.Sprintf("%s slide: type what its collar shows now, in divisions", name),
+			fmt.Sprintf("%s: type what its collar shows", name)}, name+" collar?")
+		a.answer = "type the figure"
+		return a
+	case figured:
+		words = []string{
+			fmt.Sprintf("%s slide: %sstart at %s on the collar, wind, end at %s; Enter when done", name, first, from, to),
+			fmt.Sprintf("%s: %scollar from %s to %s; Enter", name, first, from, to),
+			fmt.Sprintf("%s: %s%s to %s; Enter: done", name, first, from, to),
+		}
+		begin = "collar at " + from
+	}
+	parts := append(v.tableFirst(name), before(name, begin))
 	return action{words: words, parts: append(parts, handMoves(v)...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
 }
 

@@ -91,9 +91,7 @@ func windList(v *View, w int) []string {
 	if first := v.turnFirst(); first != "" {
 		out = append(out, "  "+strings.TrimSuffix(first, ", ")+" to reach it")
 	}
-	out = append(out, "  collar to 0, then, "+record.FacingHandle)
-	out = append(out, v.moveLines()...)
-	out = append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(wound.CollarTo))))
+	out = append(out, v.collarLines()...)
 	if p.Wind.Slide.Readout {
 		out = append(out, fmt.Sprintf("  readout from 0 to %s %v", v.length(wound.Travel), u))
 	}
@@ -115,6 +113,24 @@ func (v *View) courseLines() (out []string) {
 		}
 	}
 	return out
+}
+
+// collarLines spells a wind by the collar: from 0, to which that is set, or from the figure that it shows.
+func (v *View) collarLines() []string {
+	p := v.Prompt
+	from, to, moves, figured := lines.Figures(&v.State, &p.Wind)
+	switch {
+	case p.Wind.Reads:
+		return []string{"  its collar keeps its figures:", "  type what it shows now"}
+	case !figured:
+		out := append([]string{"  collar to 0, then, " + record.FacingHandle}, v.moveLines()...)
+		return append(out, fmt.Sprintf("  collar ends at %s", record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))))
+	}
+	out := []string{"  start at " + from + " on its collar, " + record.FacingHandle}
+	for i, m := range moves {
+		out = append(out, wrap(fmt.Sprintf("  %d  %s", i+1, m), workWidth, 5)...)
+	}
+	return append(out, "  collar ends at "+to)
 }
 
 // parkedLines spells a wind under the needle.
