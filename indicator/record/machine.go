@@ -32,6 +32,7 @@ type (
 		Clockwise     slide.Way  `json:"clockwise"`
 		TakeUp        slide.Way  `json:"take_up"`
 		Backlash      Number     `json:"backlash"`
+		BacklashError *Number    `json:"backlash_error,omitempty"` // left out where nobody has said how right it is
 		Readout       bool       `json:"readout"`
 		Lock          bool       `json:"lock"`
 		Collar        string     `json:"collar,omitempty"` // keeps; empty where it is set to 0 for each wind
@@ -55,6 +56,9 @@ func Machine(name, file string, m *setup.Machine, wrong string, whole bool) Mach
 			TakeUp: s.TakeUp, Backlash: at(s.Backlash), Readout: s.Readout, Lock: s.Lock}
 		if s.Keeps {
 			line.Collar = "keeps"
+		}
+		if s.BacklashLimit > 0 {
+			line.BacklashError = numberOf(m.Unit.From(s.BacklashLimit))
 		}
 		if s.Low != s.High {
 			line.Travel = &[2]Number{at(s.Low), at(s.High)}
@@ -102,6 +106,9 @@ func (s *SlideLine) text(u geom.Unit) string {
 	out := fmt.Sprintf("%s: %v %v a turn, %v divisions; facing the handle, a turn clockwise lets its coordinate %v, and the last "+
 		"movement is %s; backlash %v %v", s.Slide, exact(s.TravelPerTurn), u, exact(s.Divisions), s.Clockwise, hand(s.TakeUp),
 		exact(s.Backlash), u)
+	if s.BacklashError != nil {
+		out += fmt.Sprintf(", within %v", exact(*s.BacklashError))
+	}
 	if s.Readout {
 		out += "; with a readout"
 	}

@@ -211,3 +211,13 @@ func TestNeedleGuessesMore(t *testing.T) {
 		t.Error("no end after five")
 	}
 }
+
+// A backlash that is stated with its limit is believed by that, a rectangular one: 0.006/√3. Without it, by half of itself.
+func TestPriorOfFoundBacklash(t *testing.T) {
+	for _, c := range []struct{ limit, u float64 }{{0, 0.15}, {0.006, 0.0034641}} {
+		a := slide.Prior(slide.Slide{Name: "x", TravelPerTurn: 2, Divisions: 100, Backlash: 0.3, BacklashLimit: c.limit}).Assumed
+		if a.Backlash != 0.3 || math.Abs(a.BacklashU-c.u) > 1e-7 {
+			t.Errorf("limit %v: %v ± %v, want 0.3 and %v", c.limit, a.Backlash, a.BacklashU, c.u)
+		}
+	}
+}
