@@ -22,8 +22,9 @@ type rawAbout struct {
 // mostPer100 bounds what slides may be stated to be out over 100 of their way.
 const mostPer100 = 10
 
-// concentric is how near to the reference's centre an arc's may lie and be swept there, millimetres: less is drawn by no one.
-const concentric = 0.05
+// Concentric is how far apart two centres may be drawn that are meant to be one, millimetres: what stands about one is swept for
+// the other.
+const Concentric = 0.05
 
 // about reads where the reference stands, and how the drawing lies to the slides.
 func (f *file) about(raw *rawJob, j *setup.Job) {
@@ -64,7 +65,7 @@ func (f *file) about(raw *rawJob, j *setup.Job) {
 			j.Stated = append(j.Stated, s.name)
 		}
 	}
-	if a.Centre.Sub(a.Reference).Norm() <= concentric {
+	if a.Centre.Sub(a.Reference).Norm() <= Concentric {
 		j.About = nil // the reference stands about the arc's own centre, and is swept there as ever
 	}
 }

@@ -15,8 +15,9 @@ import (
 type Figures struct {
 	Swing, Cutter float64
 	Metal         string // inside or outside; empty where the cutter leaves metal on no one side, or is not known
-	// Centre is the arc's, of the drawing.
+	// Centre is the arc's, of the drawing, and Lone says that nothing round is drawn about it.
 	Centre geom.Point
+	Lone   bool
 }
 
 // into puts the figures in the place of the file's own, with as much stock as the file leaves on. Of nil it does nothing.

@@ -24,7 +24,9 @@ type Picked struct {
 	Cutter  float64      `json:"cutter"`
 	Swing   float64      `json:"swing"`
 	Readout geom.Point   `json:"readout"` // centre − datum
-	Sense   string       `json:"sense"`   // clockwise, anticlockwise or none: of the head, or of the table
+	// Lone says that no whole circle is drawn about the centre: there may be nothing to sweep.
+	Lone  bool   `json:"lone,omitempty"`
+	Sense string `json:"sense"` // clockwise, anticlockwise or none: of the head, or of the table
 	// CutterBearing is the bearing of the cutter from a table's axis, nil of a head and in settings of old.
 	CutterBearing *geom.Bearing `json:"cutter_bearing,omitempty"`
 	// BeforeFrom and BeforeTo are how far from an end in an inner corner the cutter has to stay, radians.
@@ -116,6 +118,7 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 	if !a.Full() {
 		out.AtFrom, out.AtTo = window(&a.Ends[0]), window(&a.Ends[1])
 	}
+	out.Lone = !slices.ContainsFunc(p.Arcs, func(c Arc) bool { return c.Full() && c.Centre.Sub(a.Centre).Norm() <= job.Concentric })
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}
@@ -148,7 +151,7 @@ func (a *Picked) Figures() *job.Figures {
 	if a == nil {
 		return nil
 	}
-	f := &job.Figures{Swing: a.Swing, Centre: a.Centre}
+	f := &job.Figures{Swing: a.Swing, Centre: a.Centre, Lone: a.Lone}
 	if a.Cutter > 0 && a.Side != On.String() { // on a slot's centre line the cutter leaves metal on no one side
 		f.Cutter, f.Metal = a.Cutter, a.Side
 	}
