@@ -24,8 +24,11 @@ func elsewhere(a *answers, _ string) bool { return a.typed(hereKey) == "false" }
 // mayGo says that slides could carry the axis to an arc about whose centre nothing round is drawn, and that nothing states where
 // from.
 func mayGo(a *answers, in string) bool {
+	if a.Arc == nil || !a.Arc.Lone || a.stated("setup.reference_at") != nil {
+		return false
+	}
 	onSlides := !onTable(a, in) || a.Machine == nil || a.has("table_x") && a.has("table_y")
-	return a.Arc != nil && a.Arc.Lone && swept(a, in) && onSlides && a.word("target.set_off_by") == "" && a.stated("setup.reference_at") == nil
+	return swept(a, in) && onSlides && a.word("target.set_off_by") == ""
 }
 
 var hereAsks = []asks{

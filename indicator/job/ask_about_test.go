@@ -35,7 +35,8 @@ func TestAboutIsAsked(t *testing.T) {
 			say["setup.reference_radius"], say["setup.reach"], say["dial.range"] = "1.2", "-0.45", "0.06"
 			arc.Swing = 1.65 * 25.4
 		}
-		done, keys := askAll(t, job.JobQuestions(job.Facts{Machine: mill("offset", "x", "y"), Drawing: true, Arc: &arc, AtHand: nothingAtHand}), say)
+		facts := job.Facts{Machine: mill("offset", "x", "y"), Drawing: true, Arc: &arc, AtHand: nothingAtHand}
+		done, keys := askAll(t, job.JobQuestions(facts), say)
 		asked := strings.Join(keys, " ")
 		if !strings.Contains(asked, "swept_here setup.reference_at setup.angle clocked_over setup.angle_error setup.slide_error_per_100 "+
 			"setup.square_per_100 setup.touch") {
