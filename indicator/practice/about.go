@@ -24,7 +24,7 @@ const (
 	aboutEdge   = 0.006 // degrees, what clocking an edge has left open, either way
 	aboutSquare = 1e-4  // what two slides are out of square, either way
 	aboutLeast  = 15.0  // mm, the shortest way that is drawn
-	aboutMost   = 80.0  // and the longest
+	aboutMost   = 60.0  // and the longest
 )
 
 // BenchAbout draws the bench under the head.
