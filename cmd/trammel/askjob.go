@@ -41,7 +41,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn()}
+	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w)}
 	draft, err := f.begins(w, &facts)
 	if err != nil && f.job != "" {
 		return false, nil // it is refused in a moment, as any other file
@@ -51,6 +51,9 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	}
 	if draft == nil {
 		keepable(w, &facts)
+	}
+	if f.arc > 0 || len(f.cutters) > 0 || draft != nil && len(draft.Cutters) > 0 {
+		facts.AtHand[job.Cutters] = nil // for an arc that is named they stand beside it, or it is refused
 	}
 	q, err := questions(draft, facts)
 	if err != nil {
@@ -73,6 +76,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 		f.asked = q.Text()
 	}
 	f.draft = q.Draft()
+	keepHand(w, q)
 	return false, keepJob(w, c, q)
 }
 

@@ -16,10 +16,10 @@ import (
 	"example.org/trammel/indicator/job"
 )
 
-// atHand are the rings and plugs that the settings name, by their keys, in millimetres; a key that nobody has said is not there.
+// atHand are the rings, plugs and cutters that the settings name, by their keys, in millimetres; a key that nobody has said is not there.
 func atHand(w world) map[string][]float64 {
 	out := map[string][]float64{}
-	for _, key := range []string{job.Rings, job.Plugs} {
+	for _, key := range []string{job.Rings, job.Plugs, job.Cutters} {
 		if text, ok := w.settings.text(key); ok {
 			out[key] = []float64{}
 			all, u := lengthsOf(text)
@@ -31,10 +31,10 @@ func atHand(w world) map[string][]float64 {
 	return out
 }
 
-// keepHand keeps the rings and plugs that were answered in the settings' file, so that nobody is asked for them again. That they
+// keepHand keeps the rings, plugs and cutters that were answered in the settings' file, so that nobody is asked for them again. That they
 // cannot be kept does the session no harm.
 func keepHand(w world, q job.Asking) {
-	for _, key := range []string{job.Rings, job.Plugs} {
+	for _, key := range []string{job.Rings, job.Plugs, job.Cutters} {
 		mm, said := q.HandSaid(key)
 		if !said || w.settings == nil {
 			continue

@@ -120,3 +120,41 @@ func TestPlanAsksForAnArc(t *testing.T) {
 		t.Errorf("the settings are %q, %v", text, err)
 	}
 }
+
+// Without a job the drawing's arcs are asked for what they share, the cutters at hand among it, before the plan is shown: then each
+// arc for its own set-up.
+func TestPlanWithoutAJob(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	plate, err := filepath.Abs(filepath.Join(drawingsFolder, "quadrant-plate.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	cmd := program(t, home, "dial", "--steps=false", "--machine", benchFiles[1], "--drawing", plate)
+	cmd.Args[0] = quickly
+	x := on(t, cmd, 100, 30)
+	for _, step := range [][2]string{{"in which unit you read", "1\r"}, {"how it is set", "1\r"}, {"the cutters at hand", "10+6\r"},
+		{"how far the swing radius may be off", "0.02\r"}, {"how far the axis may stand off", "0.02\r"},
+		{"how the cutter's diameter is known", "2\r"}, {"how much is left on", "0.3\r"}, {"at how many places", "6\r"},
+		{"one mark of the dial", "0.01\r"}, {"one turn of the dial", "1\r"}, {"the dial's tip goes", "1.6\r"},
+		{"the dial's own error", "0.003\r"}, {"how well a reading repeats", "0.003\r"}, {"the tip's ball", "0\r"},
+		{"under which name", "7\r"}, {"all is answered", "\r"}} {
+		x.shows(step[0])
+		x.answers(step[1])
+	}
+	x.shows("arcs set", "→ next")
+	x.answers("\r")
+	x.shows("the set-up of arc", "what the tip touches")
+	x.answers("/")
+	x.shows("arcs set", "→ next")
+	x.answers("q")
+	x.ends(exitDone)
+	for name, want := range map[string]string{"config.toml": "cutters = [10, 6]\n", filepath.Join("jobs", "7.toml"): "stock = 0.3\n"} {
+		if text, err := os.ReadFile(filepath.Join(home, ".config", "trammel", name)); !strings.Contains(string(text), want) {
+			t.Errorf("%s holds %q, %v, want %q", name, text, err, want)
+		}
+	}
+}

@@ -26,17 +26,28 @@ type AtHand struct {
 	Reads    *float64 // what it reads there with the reach as it is; nil where that is not on the dial
 }
 
-// Rings and Plugs are what is touched from inside and from outside; they are the keys that both are asked for by, and kept under in
-// the settings.
+// Rings and Plugs are what is touched from inside and from outside, and Cutters what a plan chooses of; they are the keys that they
+// are asked for by, and kept under in the settings.
 const (
-	Rings = "rings"
-	Plugs = "plugs"
+	Rings   = "rings"
+	Plugs   = "plugs"
+	Cutters = "cutters"
 )
 
 // noneAtHand is the answer of whoever has none.
 const noneAtHand = "none"
 
 var handAsks = []asks{handRow(Rings, indicator.Bore), handRow(Plugs, indicator.Boss)}
+
+// cutterAsks ask for the cutters at hand, without which a plan has no swing radius.
+var cutterAsks = []asks{{key: Cutters, kind: sizes{}, optional: always, besides: true,
+	when: func(a *answers, _ string) bool {
+		_, said := a.AtHand[Cutters]
+		return a.Drawing && a.Arc == nil && !said
+	},
+	text: says("the diameters of the cutters at hand, for all plans to come (like 10 6, or 10+6)"),
+	help: "The plan takes for each arc one of them that can cut it: its swing radius is the arc's radius and half the cutter, or less\n" +
+		"half of it. They are kept in the settings' file, where they can be changed, and not asked for again; " + Unknown + " keeps nothing."}}
 
 // handRow asks for the references at hand for a touch, where nobody has said yet.
 func handRow(key string, touch indicator.Touch) asks {
@@ -46,8 +57,8 @@ func handRow(key string, touch indicator.Touch) asks {
 			return a.Arc != nil && !said && a.word("setup.touch") == touch.String() && byReach(a, "")
 		},
 		text: says("the diameters of the setting " + key + " at hand, for all jobs to come (like 60 40 25, or 60+40+25)"),
-		help: "With them each arc is told which of them makes the dial read about zero at its target, where the errors of lever and scale\n" +
-			"vanish. They are kept in the settings' file, where they can be changed, and not asked for again; " +
+		help: "With them each arc is told which of them makes the dial read about zero at its target, where the errors of lever and\n" +
+			"scale vanish. They are kept in the settings' file, where they can be changed, and not asked for again; " +
 			Unknown + " keeps nothing."}
 }
 
@@ -57,14 +68,14 @@ type sizes struct{}
 func (sizes) describe(a *answers, q *Question) { q.Unit = inUnit(a) }
 
 func (sizes) read(_ *answers, q *Question, text string) (meant, error) {
-	if strings.EqualFold(text, noneAtHand) {
+	if strings.EqualFold(text, noneAtHand) && q.Key != Cutters {
 		return meant{said: noneAtHand}, nil
 	}
 	var all []string
 	for _, word := range strings.Fields(strings.NewReplacer(", ", " ", ";", " ", "+", " ").Replace(text)) {
 		v, err := figure(q, word)
 		if err == nil && !(v > 0) {
-			err = unfit(how(q), "%v, need diameters above 0, or %s", word, noneAtHand)
+			err = unfit(how(q), "%v, need diameters above 0, like 10 6", word)
 		}
 		if err != nil {
 			return meant{}, err

@@ -38,6 +38,7 @@ var jobAsks = []struct {
 		def:  func(a *answers, _ string) string { return a.Unit.String() },
 		help: "The dial's unit. The machine's file names its own."}}},
 	{"setup", setupAsks},
+	{"", cutterAsks},
 	{"target", targetAsks},
 	{"cut", cutAsks},
 	{"sweep", sweepAsks},
@@ -286,7 +287,8 @@ var touchAsks = []asks{
 		text: func(a *answers, _ string) string {
 			return "what is known of how round the " + a.typed("setup.touch") + " is"
 		},
-		help: "How far it may be out of round: the height of its lobes. An oval, or three lobes from a chuck, can pass for a centre error.\n" +
+		help: "How far it may be out of round: the height of its lobes. An oval, or three lobes from a chuck, can pass for a centre\n" +
+			"error.\n" +
 			limitHelp},
 	{key: "tip_diameter", kind: number{unit: inUnit}, def: says("0"), text: says("the diameter of the tip's ball"),
 		help: "It matters on small things only: a pin of 1 touched by a ball of 2. 0 leaves it out of account."},

@@ -135,8 +135,8 @@ func TestJobQuestionsAsked(t *testing.T) {
 		{"points", "unit setup.kind target.centre_tolerance sweep.stations dial.graduation dial.repeatability setup.touch " +
 			"setup.reference_radius setup.tip_diameter", mill("x", "y"), map[string]string{"setup.reference_radius": "unknown"}},
 		{"turned, tapped", "unit setup.kind target.swing_radius target.tolerance target.centre_tolerance cut.cutter sweep.stations" + dial +
-			" setup.touch setup.reference_radius setup.reference_radius_error setup.reference_form_error setup.tip_diameter setup.indicator_bearing setup.reach " +
-			"setup.reach_error", mill("offset"), map[string]string{"target.swing_radius": "42"}},
+			" setup.touch setup.reference_radius setup.reference_radius_error setup.reference_form_error setup.tip_diameter " +
+			"setup.indicator_bearing setup.reach setup.reach_error", mill("offset"), map[string]string{"target.swing_radius": "42"}},
 		{"set off", "unit setup.kind target.swing_radius target.set_off_by target.tolerance target.centre_tolerance cut.cutter " +
 			"cut.cutter_error cut.metal cut.stock sweep.stations" + dial + " setup.touch setup.reference_radius " +
 			"setup.reference_radius_error setup.reference_form_error setup.tip_diameter", mill("x", "y"),

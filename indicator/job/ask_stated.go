@@ -92,7 +92,7 @@ func (a *answers) wants(p placed) bool {
 	case a.base == nil:
 		return true
 	}
-	return a.asks(p.path()) || p.with != "" && a.asks(p.with)
+	return p.besides || a.asks(p.path()) || p.with != "" && a.asks(p.with)
 }
 
 // asks reports whether a key beside what a file states is answered, or to be.

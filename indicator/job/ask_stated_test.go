@@ -56,7 +56,7 @@ func TestOnlyWhatIsOpenIsAsked(t *testing.T) {
 		{"an arc that it cannot serve", shownJob, reference + " " + reach, job.Facts{Drawing: true, Arc: &rim, AtHand: nothingAtHand},
 			map[string]string{"setup.reach": "-25"}},
 		{"what the arcs share", without(shownJob, "tolerance", "touch", "reference_radius", "reach"), "target.tolerance",
-			job.Facts{Drawing: true}, nil},
+			job.Facts{Drawing: true, AtHand: map[string][]float64{job.Cutters: {8}}}, nil},
 		// The reach is stated and the reference is not: one that the reach does not serve has the reach asked too.
 		{"a reference that serves", without(shownJob, "reference_radius"), "setup.reference_radius" + known,
 			job.Facts{Drawing: true, Arc: &rim, AtHand: nothingAtHand}, map[string]string{"setup.reference_radius": "43"}},
@@ -306,6 +306,33 @@ func TestKeepAs(t *testing.T) {
 	}
 	if _, keys := askAll(t, job.JobQuestions(job.Facts{Machine: mill("x", "y")}), say); keys[len(keys)-1] == "keep_as" {
 		t.Error("asked where nothing can be kept")
+	}
+}
+
+// Cutters are asked for with a drawing of which no arc is chosen yet, where nobody has said which are at hand, whatever the file states.
+func TestCuttersAreAsked(t *testing.T) {
+	for _, c := range []struct {
+		name, want string
+		facts      job.Facts
+	}{
+		{"a drawing", job.Cutters, job.Facts{Drawing: true}},
+		{"cutters that are known", "", job.Facts{Drawing: true, AtHand: map[string][]float64{job.Cutters: {8}}}},
+		{"no drawing", "", job.Facts{}},
+	} {
+		q, err := draft(t, shownJob).Questions(c.facts)
+		if now, _ := q.Next(); err != nil || now.Key != c.want {
+			t.Errorf("%s: asked is %q, %v, want %q", c.name, now.Key, err, c.want)
+		}
+		if c.want == "" {
+			continue
+		}
+		if _, err := q.Answer("none"); err == nil {
+			t.Error("no cutters at all are taken")
+		}
+		done, err := q.Answer("10+6")
+		if mm, said := done.HandSaid(job.Cutters); err != nil || !said || len(mm) != 2 || mm[0] != 10 || mm[1] != 6 {
+			t.Errorf("10+6 is %v, %v", mm, err)
+		}
 	}
 }
 

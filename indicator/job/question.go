@@ -175,6 +175,8 @@ type asks struct {
 	// states the rest.
 	ofArc bool
 	with  string
+	// besides says that it is asked whatever a file states: it is none of the file's.
+	besides bool
 	// lasts says whether what was answered for the setting before is proposed; nil for always.
 	lasts func(a *answers, in string) bool
 	aside bool // what is answered leads to a figure, and is not written itself
