@@ -81,7 +81,8 @@ var firstJob = [][2]string{
 	{"how far the dial's tip goes", "1.6\r"}, {"the dial's own error", "0.003\r"},
 	{"do its figures grow, or fall", "\r"}, {"how well a reading repeats", "0.003\r"},
 	{"what the tip touches", "\r"}, {"the radius of the bore", "30\r"}, {"how the diameter of the bore is known", "1\r"},
-	{"what is known of how round the bore is", "\r"}, {"the diameter of the tip's ball", "\r"}, {"would read zero at the target with −12 mm", "-12\r"}, {"how the reach is known", "1\r"},
+	{"what is known of how round the bore is", "\r"},
+	{"the diameter of the tip's ball", "\r"}, {"would read zero at the target with −12 mm", "-12\r"}, {"how the reach is known", "1\r"},
 	{"under which name", "\r"},
 	{"page 1 of 2", "\r"}, {"page 2 of 2", "\r"},
 }
