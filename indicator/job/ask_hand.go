@@ -47,7 +47,8 @@ var cutterAsks = []asks{{key: Cutters, kind: sizes{}, optional: always, besides:
 	},
 	text: says("the diameters of the cutters at hand, for all plans to come (like 10 6, or 10+6)"),
 	help: "The plan takes for each arc one of them that can cut it: its swing radius is the arc's radius and half the cutter, or less\n" +
-		"half of it. They are kept in the settings' file, where they can be changed, and not asked for again; " + Unknown + " keeps nothing."}}
+		"half of it. They are kept in the settings' file, where they can be changed, and not asked for again; " +
+		Unknown + " keeps nothing."}}
 
 // handRow asks for the references at hand for a touch, where nobody has said yet.
 func handRow(key string, touch indicator.Touch) asks {

@@ -2,7 +2,8 @@ package job
 
 // trialAsks are the questions where the reach is left out, for the radius will come from a trial cut.
 var trialAsks = []asks{
-	{key: "radius_error", kind: limit{ways: ways(scaleKnown)}, optional: always, when: byTrial, def: says(scaleKnown[0].words),
+	{key: "radius_error", with: "setup.reach",
+		kind: limit{ways: ways(scaleKnown)}, optional: always, when: byTrial, def: says(scaleKnown[0].words),
 		text: says("how the swing radius is set for the trial cut, which leaves the stock on and as much as that may be out"),
 		help: `The cut is made on the safe side by all that the radius may be out, its arc is measured, and one wind brings it to size.
 ` + limitHelp},

@@ -21,10 +21,12 @@ func (r *rawJob) each(do func(key string, at reflect.Value)) {
 
 func eachKey(in string, table reflect.Value, do func(string, reflect.Value)) {
 	for i := range table.NumField() {
-		key, at := in+table.Type().Field(i).Tag.Get("toml"), table.Field(i)
+		f := table.Type().Field(i)
+		key, at := in+f.Tag.Get("toml"), table.Field(i)
 		switch {
-		case table.Type().Field(i).Anonymous: // its keys are the table's own
+		case f.Anonymous: // its keys are the table's own
 			eachKey(in, at, do)
+		case isNote(f): // no key
 		case at.Kind() == reflect.Struct:
 			eachKey(key+".", at, do)
 		case !isTable(at):
@@ -39,6 +41,9 @@ func eachKey(in string, table reflect.Value, do func(string, reflect.Value)) {
 func isTable(at reflect.Value) bool {
 	return at.Kind() == reflect.Pointer && at.Type().Elem().Kind() == reflect.Struct
 }
+
+// isNote reports whether a field is no key of a file, but a note of the parser's.
+func isNote(f reflect.StructField) bool { return f.Tag.Get("toml") == "" && !f.Anonymous }
 
 // stated are the values that the file has, by their keys.
 func (r *rawJob) stated() map[string]Given {
@@ -83,6 +88,7 @@ func (r *rawJob) with(over *rawJob, without []string) *rawJob {
 func merge(into, from reflect.Value) {
 	for i := range from.NumField() {
 		switch to, at := into.Field(i), from.Field(i); {
+		case isNote(from.Type().Field(i)): // it is made anew
 		case at.Kind() == reflect.Struct:
 			merge(to, at)
 		case at.IsNil():

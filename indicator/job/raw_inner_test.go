@@ -100,6 +100,26 @@ pressed = "falls"
 repeatability = 0.002
 repeatability_readings = 5
 `,
+	"a trial cut": `unit = "mm"
+[setup]
+kind = "carried"
+touch = "bore"
+reference_radius = 30
+[target]
+swing_radius = 42
+tolerance = 0.02
+centre_tolerance = 0.02
+[sweep]
+stations = 6
+[cut]
+metal = "inside"
+cutter = 8
+stock = 0.3
+radius_error = 0.5
+[dial]
+graduation = 0.01
+range = 1.6
+`,
 	"points": `unit = "mm"
 [setup]
 kind = "points"
