@@ -114,7 +114,9 @@ func (q Asking) decide(g *Given) Asking {
 func (q Asking) onward() Asking {
 	for len(q.earlier.ahead) > 0 {
 		p, more := q.next()
-		i := slices.IndexFunc(q.earlier.ahead, func(t Typed) bool { return more && t.Key == p.path() })
+		i := slices.IndexFunc(q.earlier.ahead, func(t Typed) bool {
+			return more && (t.Key == p.path() || t.Key == useKey(p.in) && p.offersNeedle(&q.given))
+		})
 		if i < 0 {
 			return q
 		}
