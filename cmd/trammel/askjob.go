@@ -39,7 +39,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 		return false, nil // told together with what is wrong in the job
 	}
 	if err != nil {
-		return false, err
+		return false, mends(w, f.machine, err)
 	}
 	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w)}
 	draft, err := f.begins(w, &facts)

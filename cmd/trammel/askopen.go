@@ -15,7 +15,7 @@ import (
 // that is open goes on.
 func (f *dialFlags) toOpen(w world, c *common) (set session.Opened, leave bool, err error) {
 	if set, err = readSetting(f); err != nil {
-		return set, true, err
+		return set, true, mends(w, f.machine, err)
 	}
 	if by, ok := w.settings.text("operator"); ok && set.By == "" {
 		set.By = by

@@ -69,6 +69,11 @@ func replaceFile(path string, text []byte) error {
 	if err != nil {
 		return err
 	}
+	return renameOver(temp, path)
+}
+
+// renameOver puts a file in the place of another; of one that cannot be nothing is left.
+func renameOver(temp, path string) error {
 	defer os.Remove(temp) // nothing is left of it once it has been renamed
 	return os.Rename(temp, path)
 }

@@ -85,13 +85,21 @@ const mostAside = 100
 
 // setAside gives a file another name, which is returned: nothing that a person wrote, or may want to look at, is thrown away.
 func setAside(path string) (aside string, err error) {
+	if aside, err = freeAside(path); err != nil {
+		return "", err
+	}
+	return aside, os.Rename(path, aside)
+}
+
+// freeAside is a name that a file can be set aside under.
+func freeAside(path string) (aside string, err error) {
 	for i := 1; i <= mostAside; i++ {
 		aside = path + ".broken"
 		if i > 1 {
 			aside = fmt.Sprintf("%s.broken-%d", path, i)
 		}
 		if _, err := os.Lstat(aside); errors.Is(err, fs.ErrNotExist) {
-			return aside, os.Rename(path, aside)
+			return aside, nil
 		}
 	}
 	return "", withHint(fmt.Errorf("%s: %d files are set aside already", path, mostAside), "move them away")

@@ -90,7 +90,7 @@ func readNamed(w world, arg string) (setup.Machine, error) {
 		return setup.Machine{}, err
 	}
 	m, _, err := readMachine(file)
-	return m, err
+	return m, mends(w, file, err)
 }
 
 func newMachine(w world, c *common) *cobra.Command {
@@ -124,7 +124,7 @@ writes nothing.`,
 		Args:  atMostOne,
 		RunE:  func(_ *cobra.Command, args []string) error { return machineShowVerb(w, c, strings.Join(args, "")) },
 	}
-	cmd.AddCommand(add, show, newMachineTest(w, c))
+	cmd.AddCommand(add, show, newMachineTest(w, c), newMachineMend(w, c))
 	return cmd
 }
 
@@ -186,9 +186,22 @@ func machineShowVerb(w world, c *common, name string) error {
 	}
 	m, _, err := readMachine(file)
 	if err != nil {
-		return err
+		return mends(w, file, err)
 	}
 	return say(w, c, record.Machine(name, file, &m, "", true))
+}
+
+// nameFree refuses a name that is no good, or taken; the file of one that is taken may be nonsense, which can be mended.
+func nameFree(folder, name string, names []string) error {
+	err := job.NameFits(name, names)
+	if slices.Contains(names, name) {
+		file := filepath.Join(folder, name+ofMachine)
+		if _, _, wrong := readMachine(file); wrong != nil {
+			return withHint(fmt.Errorf("%w; and that one cannot be read: %s", err, wrong), "trammel machine mend %s asks for what is wrong, "+
+				"and keeps the rest", quoted(name))
+		}
+	}
+	return err
 }
 
 // machineNewVerb asks for a machine, and returns its name; empty where none is written.
@@ -198,7 +211,7 @@ func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error
 		return "", err
 	}
 	if name != "" {
-		if err := job.NameFits(name, names); err != nil {
+		if err := nameFree(folder, name, names); err != nil {
 			return "", err
 		}
 	}

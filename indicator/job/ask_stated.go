@@ -15,6 +15,7 @@ type statements struct {
 	// open are the keys of the file that cannot serve, of which those in first were so from the beginning; missing are the keys
 	// without which there is no job. Neither is changed in place.
 	first, open, missing []string
+	mend                 *mending // a machine's file that is put right; nil for none
 }
 
 // Questions ask for what a file leaves open, or says so that it cannot serve the arc that it is for: the needle would be off the
@@ -89,6 +90,8 @@ func (a *answers) wants(p placed) bool {
 	switch {
 	case a.leaves(p.path()):
 		return false
+	case a.mend != nil:
+		return a.mend.wants(a, p.path())
 	case a.base == nil:
 		return true
 	}

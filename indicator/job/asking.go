@@ -166,6 +166,9 @@ func (q Asking) Text() []byte { return q.given.text(q.form.head) }
 
 // text is what is answered as a file has it, behind its first line.
 func (a *answers) text(head string) []byte {
+	if a.mend != nil {
+		return a.mend.text(a.writes())
+	}
 	var b strings.Builder
 	b.WriteString(head + "\n")
 	var tables []string
