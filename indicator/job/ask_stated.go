@@ -176,7 +176,7 @@ func (a *answers) draft(text []byte) *Draft {
 		delete(d.file.lines, key)
 	}
 	d.raw = *d.raw.with(&own, a.open)
-	if g := a.own("setup.reach"); g != nil && g.Typed == Unknown && d.raw.Cut == nil { // the arc brings its cut, by which the radius is found
+	if g := a.own("setup.reach"); g != nil && g.Typed == Unknown && d.raw.Cut == nil { // the arc brings its cut: it shows the radius
 		d.raw.Cut = &rawCut{}
 	}
 	d.settle()
