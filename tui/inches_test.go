@@ -60,7 +60,10 @@ func TestFractionsByKeypad(t *testing.T) {
 
 // A dial whose whole numbers are thousandths says so at every reading, and shows in inches what was taken.
 func TestThousandthsAtTheDial(t *testing.T) {
-	d := loaded(t, real(t, func(o *session.Opened) { inInches(o); o.Job.Dial.WholeNumbers = indicator.Thousandths }))
+	thousandths := func() *driver {
+		return loaded(t, real(t, func(o *session.Opened) { inInches(o); o.Job.Dial.WholeNumbers = indicator.Thousandths }))
+	}
+	d := thousandths()
 	d.Expect(Line("1 of 6", "read (thousandths, or in with a point)"))
 	d.Type("-5").Enter().Readings(-0.127).Expect(Line("station 1", "−0.0050 in"))
 	d.Type(".012").Enter().Readings(-0.127, 0.3048).Expect(Line("station 2", "0.0120 in"))
@@ -76,4 +79,10 @@ func TestThousandthsAtTheDial(t *testing.T) {
 	replay := &driver{t: t, model: tui.NewReplay(tui.ReplayConfig{Events: all, At: len(all)}, colours(termenv.Ascii, false))}
 	replay.Size(80, 24).Type("c").Expect(Line("it read, in truth (thousandths, or in with a point): ")).Type("11").Enter()
 	replay.Expect(Line("0.0120 in read as 0.0110"))
+	// By hand, -5 + 19.7 sin t at 0° to 240°: the centre lies 0.0197 in off, and the page of its wind says it too.
+	d = thousandths()
+	for _, reading := range []string{"-5", "12", "12", "-5", "-22"} {
+		d.Type(reading).Enter()
+	}
+	d.Expect(Line("wind", "(thousandths"))
 }

@@ -118,11 +118,15 @@ func parkedAction(v *View) action {
 	if p.Wind.Slide.Lock {
 		lock = "lock, "
 	}
+	counts, short := "", ""
+	if read := lines.DialWords(&v.State, v.unit()); read != v.unit().String() { // what is typed counts otherwise than what is told
+		counts, short = " ("+read+")", " (thousandths)"
+	}
 	words := []string{
-		fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
-		fmt.Sprintf("%s: %s %s, wind to %s, %stype what it shows", name, parkAt, v.park(), goal, lock),
-		fmt.Sprintf("%s: %s %s, wind to %s, %stype it, or Enter: done", name, parkAt, v.park(), goal, lock),
-		fmt.Sprintf("%s at %s to %s, %stype it, or Enter: done", name, v.park(), goal, lock),
+		fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %stype what it shows%s", name, parkAt, v.park(), goal, lock, counts),
+		fmt.Sprintf("%s: %s %s, wind to %s, %stype what it shows%s", name, parkAt, v.park(), goal, lock, counts),
+		fmt.Sprintf("%s: %s %s, wind to %s, %stype it%s, or Enter: done", name, parkAt, v.park(), goal, lock, short),
+		fmt.Sprintf("%s at %s to %s, %stype it%s, or Enter: done", name, v.park(), goal, lock, short),
 	}
 	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
 		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type the needle, or Enter: done"}
