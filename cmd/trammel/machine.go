@@ -197,8 +197,7 @@ func nameFree(folder, name string, names []string) error {
 	if slices.Contains(names, name) {
 		file := filepath.Join(folder, name+ofMachine)
 		if _, _, wrong := readMachine(file); wrong != nil {
-			return withHint(fmt.Errorf("%w; and that one cannot be read: %s", err, wrong), "trammel machine mend %s asks for what is wrong, "+
-				"and keeps the rest", quoted(name))
+			return withHint(fmt.Errorf("%w; and that one cannot be read: %s", err, wrong), "%s", mendHint(name))
 		}
 	}
 	return err

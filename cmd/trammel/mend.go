@@ -31,6 +31,11 @@ as a comment, and is told. The old file is set aside before the new one takes it
 	return cmd
 }
 
+// mendHint says what mends the file of a machine.
+func mendHint(name string) string {
+	return fmt.Sprintf("trammel machine mend %s asks for what is wrong, and keeps the rest", quoted(name))
+}
+
 // mends says, of a machine's file that cannot be read and is known by name, that the questions mend it.
 func mends(w world, file string, err error) error {
 	folder, names, unknown := knownMachines(w)
@@ -38,7 +43,7 @@ func mends(w world, file string, err error) error {
 	if err == nil || unknown != nil || filepath.Dir(file) != folder || !slices.Contains(names, name) {
 		return err
 	}
-	hint := fmt.Sprintf("trammel machine mend %s asks for what is wrong, and keeps the rest", quoted(name))
+	hint := mendHint(name)
 	all := apart(err)
 	for _, e := range all {
 		var in *job.Error
@@ -122,7 +127,8 @@ func otherNames(folder string, names []string, name string, text []byte) (taken 
 func mended(w world, c *common, file, name string, was []byte, q job.Asking, kept *keeper) error {
 	now, err := readOwn(file)
 	if err == nil && !bytes.Equal(now, was) {
-		err = withHint(fmt.Errorf("%s: changed while it was asked about, need it as it was", file), "mend it again: what was answered is kept")
+		err = withHint(fmt.Errorf("%s: changed while it was asked about, need it as it was", file),
+			"mend it again: what was answered is kept")
 	}
 	if err != nil {
 		return err

@@ -3,6 +3,7 @@ package job
 import (
 	"bytes"
 	"fmt"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -166,20 +167,14 @@ func (m *mending) said(rows map[string]bool) map[string]Given {
 	}
 	var slides []string
 	for _, name := range slideNames {
-		if m.at["slide."+name] > 0 || slices.Contains(m.torn, name) || slices.ContainsFunc(m.asked, func(k string) bool { return tableOf(k) == "slide."+name }) ||
-			slices.ContainsFunc(mapKeys(out), func(k string) bool { return tableOf(k) == "slide."+name }) {
+		in := func(key string) bool { return tableOf(key) == "slide."+name }
+		if m.at["slide."+name] > 0 || slices.Contains(m.torn, name) || slices.ContainsFunc(m.asked, in) ||
+			slices.ContainsFunc(slices.Collect(maps.Keys(out)), in) {
 			slides = append(slides, name)
 		}
 	}
 	if len(slides) > 0 {
 		out[slidesKey] = Given{Key: slidesKey, Typed: strings.Join(slides, " ")}
-	}
-	return out
-}
-
-func mapKeys(m map[string]Given) (out []string) {
-	for k := range m {
-		out = append(out, k)
 	}
 	return out
 }
