@@ -140,7 +140,8 @@ func TestPlanWithoutAJob(t *testing.T) {
 		{"how far the swing radius may be off", "0.02\r"}, {"how far the axis may stand off", "0.02\r"},
 		{"how the cutter's diameter is known", "2\r"}, {"how much is left on", "0.3\r"}, {"at how many places", "6\r"},
 		{"one mark of the dial", "0.01\r"}, {"one turn of the dial", "1\r"}, {"the dial's tip goes", "1.6\r"},
-		{"the dial's own error", "0.003\r"}, {"do its figures grow", "1\r"}, {"how well a reading repeats", "0.003\r"}, {"the tip's ball", "0\r"},
+		{"the dial's own error", "0.003\r"}, {"do its figures grow", "1\r"}, {"how well a reading repeats", "0.003\r"},
+		{"the tip's ball", "0\r"},
 		{"under which name", "7\r"}, {"all is answered", "\r"}} {
 		x.shows(step[0])
 		x.answers(step[1])

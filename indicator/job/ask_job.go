@@ -295,8 +295,8 @@ var touchAsks = []asks{
 	{key: "indicator_bearing", kind: number{unit: inDegrees}, when: onTable, def: says("0"),
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
 		help: "0 is on the right, 90 away from you."},
-	{key: "reach", ofArc: true, with: "setup.reference_radius", kind: figureOr{number{unit: inUnit}}, optional: mayTry, when: byReach,
-		zeroAt: zeroReach, lasts: reachServes, hand: atHand, text: reachText,
+	{key: "reach", ofArc: true, with: "setup.reference_radius", kind: figureOr{number{unit: inUnit}}, optional: mayTry, said: true,
+		when: byReach, zeroAt: zeroReach, lasts: reachServes, hand: atHand, text: reachText,
 		help: `     tip turned in: -                tip turned out: +
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle

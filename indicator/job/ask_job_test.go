@@ -239,3 +239,24 @@ func TestZeroReach(t *testing.T) {
 		}
 	}
 }
+
+// Where the reach may be left out, that has to be said: a bare Enter would choose a trial cut that nobody wants.
+func TestReachLeftOutIsSaid(t *testing.T) {
+	say := map[string]string{"target.swing_radius": "42", "target.tolerance": "0.02", "cut.cutter": "8", "cut.metal": "inside",
+		"dial.range": "1.6", "setup.reference_radius": "30"}
+	q := job.JobQuestions(job.Facts{Machine: mill("offset", "x", "y")})
+	now, _ := q.Next()
+	for ; now.Key != "setup.reach"; now, _ = q.Next() {
+		var err error
+		if q, err = q.Answer(say[now.Key]); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := q.Answer(""); err == nil || !strings.Contains(err.Error(), "nothing is typed") {
+		t.Errorf("Enter alone at the reach: %v, want it refused", err)
+	}
+	q, err := q.Answer(job.Unknown)
+	if now, _ := q.Next(); err != nil || now.Key != "cut.radius_error" {
+		t.Errorf("left out, %s is asked (%v), want how the radius is set", now.Key, err)
+	}
+}

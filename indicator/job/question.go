@@ -26,6 +26,8 @@ type Question struct {
 	Across  bool   // the answer may be a diameter, with d before it
 	// Optional says that "unknown" leaves it out.
 	Optional bool
+	// Said says that it has to be said, to leave it out too: Enter alone is no answer.
+	Said bool
 	// ZeroAt is, for the reach, the one with which the dial would read zero at the target, in the question's unit; else nil.
 	ZeroAt *float64
 	// Moves are what the hand does first, in order; nil for nothing.
@@ -167,6 +169,7 @@ type asks struct {
 	check    func(a *answers, in string, g *Given) error          // beyond what the file's parser refuses; nil for nothing
 	guess    func(a *answers, in string) (written string)         // what is written where it is not known; nil for nothing
 	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
+	said     bool                                                 // see [Question.Said]
 	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
 	finds    bool                                                 // the needle test finds it: see [FindIt]
 	hand     func(a *answers) *Hand                               // see [Question.Hand]; nil for none
@@ -221,7 +224,7 @@ func (p placed) spelt(a *answers, toml string) string {
 
 // question is the row as it is asked now.
 func (p placed) question(a *answers) Question {
-	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a)}
+	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a), Said: p.said}
 	p.kind.describe(a, &q)
 	if p.moves != nil {
 		q.Moves = p.moves(a, p.in)
@@ -265,7 +268,7 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 		return Given{Key: useKey(p.in), Typed: FindIt}, nil
 	}
 	switch {
-	case text == "" && !q.Optional:
+	case text == "" && (!q.Optional || q.Said):
 		return g, unfit(how(&q), "nothing is typed, and this has no default")
 	case (text == Unknown || text == "") && q.Optional:
 		g.Typed = Unknown

@@ -133,10 +133,10 @@ func (l QuestionLine) Text() string {
 	switch {
 	case q.Default != "":
 		enter = "Enter: " + q.Default
-	case q.Optional:
+	case q.Optional && !q.Said:
 		enter = "Enter: " + job.Unknown
 	}
-	if q.Optional && q.Default != "" && !slices.Contains(q.Choices, q.Default) {
+	if q.Optional && (q.Default != "" || q.Said) && !slices.Contains(q.Choices, q.Default) {
 		enter += ", or " + job.Unknown
 	}
 	for _, c := range q.Choices {

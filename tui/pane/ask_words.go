@@ -31,7 +31,7 @@ func spokenAs(answer string) string {
 // Takes says what Enter alone takes; empty where it takes nothing.
 func Takes(q *job.Question) string {
 	switch {
-	case q.Default == "" && q.Optional:
+	case q.Default == "" && q.Optional && !q.Said:
 		return job.DontKnow
 	case q.Default == "":
 		return ""
