@@ -28,6 +28,9 @@ type askedJob struct {
 // complete asks for what the flags and the job file leave open: the machine where one alone is known, and the job; of a job for the
 // arcs of a drawing what these share. leave says that the person has left the questions.
 func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
+	if f.again != nil {
+		return false, nil
+	}
 	if f.machine, err = f.whichMachine(w); err != nil || f.resume {
 		return false, err
 	}
@@ -41,7 +44,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	if err != nil {
 		return false, mends(w, f.machine, err)
 	}
-	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w)}
+	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w), Reach: cutReach(w, &m)}
 	draft, err := f.begins(w, &facts)
 	if err != nil && f.job != "" {
 		return false, nil // it is refused in a moment, as any other file
@@ -140,6 +143,21 @@ func (f *dialFlags) lastOf(w world, d *record.Drawn) *record.Journal {
 	return &all[i]
 }
 
+// cutReach is what the trial cut of the setting before on a machine showed of the reach; nil where the last setting showed nothing:
+// the indicator may have been seated anew since one before.
+func cutReach(w world, m *setup.Machine) *indicator.Value {
+	_, all, _ := allSessions(w) // else what is to be opened says so
+	i := slices.IndexFunc(all, func(l record.Journal) bool { return l.State.Set != nil && l.State.Set.Machine.Name == m.Name })
+	if i < 0 || !all[i].State.ByTrial() {
+		return nil
+	}
+	found, ok := all[i].State.FoundReach()
+	if !ok {
+		return nil
+	}
+	return &found
+}
+
 // completeArc asks for what the job leaves open, or says so that it cannot serve, of the arc that is to be set. leave says that the
 // person has left the questions.
 func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
@@ -151,7 +169,7 @@ func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
 	if wrongJob != nil || wrongMachine != nil {
 		return false, nil // told as the setting is opened
 	}
-	facts := job.Facts{Machine: &m, Drawing: true, Arc: f.set.Figures(), AtHand: atHand(w)}
+	facts := job.Facts{Machine: &m, Drawing: true, Arc: f.set.Figures(), AtHand: atHand(w), Reach: cutReach(w, &m)}
 	if last := f.lastOf(w, &f.planned.drawing); last != nil {
 		facts.Last = &last.State.Set.Job
 	}

@@ -3,18 +3,37 @@ package main
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 	"strings"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/tui"
 )
 
+// setting is what the flags, the files and the answers say, or that of the part before: with the machine as its file is now.
+func (f *dialFlags) setting() (session.Opened, error) {
+	if f.again == nil {
+		return readSetting(f)
+	}
+	set := *f.again
+	set.Program, set.By, set.Steps, set.Loaded, set.Lessons = version(), f.by, f.steps.or(f.screen), nil, nil
+	if len(set.Files) > 1 {
+		m, text, err := readMachine(set.Files[1].Name)
+		if err == nil && m.Name == set.Machine.Name && job.Match(&set.Job, &m, "") == nil {
+			set.Files = slices.Clone(set.Files)
+			set.Machine, set.Files[1] = m, digest(set.Files[1].Name, text)
+		}
+	}
+	return set, nil
+}
+
 // toOpen is the setting that is to be opened. leave says that nothing is to be done, and f.resume, once it is asked, that one
 // that is open goes on.
 func (f *dialFlags) toOpen(w world, c *common) (set session.Opened, leave bool, err error) {
-	if set, err = readSetting(f); err != nil {
+	if set, err = f.setting(); err != nil {
 		return set, true, mends(w, f.machine, err)
 	}
 	if by, ok := w.settings.text("operator"); ok && set.By == "" {

@@ -34,8 +34,9 @@ type dialFlags struct {
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
 	askedJob
-	told bool // which arc is to be set was said before the questions
-	anew bool // it was asked, and a new session is wanted beside those that are open
+	told  bool            // which arc is to be set was said before the questions
+	again *session.Opened // the setting of the part before, which this one is set by; nil for none
+	anew  bool            // it was asked, and a new session is wanted beside those that are open
 	arcFlags
 }
 

@@ -82,6 +82,7 @@ const mostOpen = 3
 var startRows = []startRow{
 	{words: "a new setting: bring a swing radius, or a centre, in", takes: "new setting", do: (*start).setting},
 	{words: "the arcs of a drawing, one after the other", takes: "arcs", do: (*start).arcs},
+	{words: "the next part, set as the one before was", takes: "next part", when: (*start).accepted, do: (*start).nextPart},
 	{words: "see a session again, or write its report", takes: "again", when: (*start).recorded, do: (*start).again},
 	{words: "machines: what is stated of each, and a new one", takes: "machines", do: (*start).machines},
 }

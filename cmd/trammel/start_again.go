@@ -103,6 +103,9 @@ var machineRows = []startRow{
 		_, err := s.newMachine("a new machine")
 		return err
 	}},
+	{words: "the needle test: a slide's sense, travel and backlash found at the machine", takes: "needle test", when: (*start).knows,
+		do: (*start).testMachine},
+	{words: "mend a machine's file that cannot be read", takes: "mend", when: (*start).broken, do: (*start).mendMachine},
 }
 
 func (s *start) knows() bool {
@@ -122,17 +125,49 @@ func (s *start) machines() error {
 	})
 }
 
-// showMachine tells of a machine, which is asked for where there are several.
+// ofMachines asks which of some machines, where there are several, and does something with it.
+func (s *start) ofMachines(names []string, do func(name string) error) error {
+	n := 1
+	if len(names) > 1 {
+		var err error
+		if n, _, err = s.pick("which machine", names[0], names, false); err != nil || n == 0 {
+			return err
+		}
+	}
+	return do(names[n-1])
+}
+
+// showMachine tells of a machine.
 func (s *start) showMachine() error {
 	_, names, err := knownMachines(s.w)
 	if err != nil {
 		return err
 	}
-	n := 1
-	if len(names) > 1 {
-		if n, _, err = s.pick("which machine", names[0], names, false); err != nil || n == 0 {
-			return err
+	return s.ofMachines(names, func(name string) error { return machineShowVerb(s.w, s.c, name) })
+}
+
+// testMachine tests slides of a machine by the needle.
+func (s *start) testMachine() error {
+	_, names, err := knownMachines(s.w)
+	if err != nil {
+		return err
+	}
+	return s.ofMachines(names, func(name string) error { return machineTestVerb(s.w, s.c, &askFlags{manner: s.m}, name) })
+}
+
+// spoilt are the machines whose files cannot be read.
+func (s *start) spoilt() (out []string) {
+	folder, names, _ := knownMachines(s.w) // a folder that cannot be read is refused where it is used
+	for _, name := range names {
+		if _, _, err := readMachine(filepath.Join(folder, name+ofMachine)); err != nil {
+			out = append(out, name)
 		}
 	}
-	return machineShowVerb(s.w, s.c, names[n-1])
+	return out
+}
+
+func (s *start) broken() bool { return len(s.spoilt()) > 0 }
+
+func (s *start) mendMachine() error {
+	return s.ofMachines(s.spoilt(), func(name string) error { return machineMendVerb(s.w, s.c, &askFlags{manner: s.m}, name) })
 }

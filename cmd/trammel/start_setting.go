@@ -12,6 +12,7 @@ import (
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
 )
 
 // setting asks for what a new setting needs, and begins it.
@@ -25,6 +26,27 @@ func (s *start) setting() error {
 		return err
 	}
 	return dialVerb(s.w, s.c, &dialFlags{machine: machine, job: file, manner: s.m, arcFlags: newArcFlags()})
+}
+
+// lastAccepted is the session that was worked on last, where its setting is accepted and nothing of it is left to do; nil for none.
+func (s *start) lastAccepted() *record.Journal {
+	_, all, err := allSessions(s.w)
+	if err != nil || len(all) == 0 || all[0].Wrong != "" || all[0].State.Phase != session.Ended ||
+		len(all[0].State.Set.Files) == 0 {
+		return nil
+	}
+	return &all[0]
+}
+
+func (s *start) accepted() bool { return s.lastAccepted() != nil }
+
+// nextPart begins a setting in the journal of the one before, by what that was set by: the part is another one, so it is swept anew.
+func (s *start) nextPart() error {
+	l := s.lastAccepted()
+	if l == nil {
+		return nil
+	}
+	return dialVerb(s.w, s.c, &dialFlags{again: l.State.Set, journal: l.Path, manner: s.m, arcFlags: newArcFlags()})
 }
 
 // arcs asks for a drawing, and shows its arcs.

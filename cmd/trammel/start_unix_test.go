@@ -6,6 +6,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strconv"
 	"strings"
 	"syscall"
@@ -285,7 +286,7 @@ func TestStartDrawing(t *testing.T) {
 	}
 	p.types("plates/none.dxf\r")
 	p.shows("which drawing; or type the name of its file", "no such file")
-	p.types("plates/b.dxf\r")
+	p.answers("plates/b.dxf\r")
 	p.shows("how the arcs are set", "1  by questions", "2  bench-job.toml")
 	p.presses("2\r")
 	p.shows("the diameters of the cutters at hand")
@@ -297,4 +298,35 @@ func TestStartDrawing(t *testing.T) {
 	p.shows("3  the arcs of a drawing")
 	p.presses("/")
 	p.ends(exitDone)
+}
+
+// The next part is a setting in the journal of the one before, by what that was set by.
+func TestStartNextPart(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	path := filepath.Join(home, "data", "trammel", "before.jsonl")
+	text, err := os.ReadFile("../../testdata/journal/v1-practice-7.jsonl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, text, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	before := folded(t, path)
+	p := startPage(t, home, 80, 24)
+	p.shows("4  the next part, set as the one before was")
+	p.presses("4\r")
+	p.shows("bore R 30.000", "swing to 42.000")
+	p.answers("q")
+	p.shows("1  go on with swing 42 mm")
+	p.presses("/")
+	p.ends(exitDone)
+	now := folded(t, path)
+	if now.Accepted() || now.Events <= before.Events || now.Trial != 1 || !reflect.DeepEqual(now.Set.Job, before.Set.Job) {
+		t.Errorf("accepted %v with %d events, in trial %d of\n%+v; want a new setting of\n%+v", now.Accepted(), now.Events, now.Trial,
+			now.Set.Job, before.Set.Job)
+	}
 }

@@ -112,7 +112,8 @@ func (q Asking) HandSaid(key string) (mm []float64, ok bool) {
 func (a *answers) found() (mm float64, ok bool) {
 	v, ok := a.latelyNumber("setup.reach")
 	touch := strconv.Quote(a.word("setup.touch"))
-	return a.unit().MM(v), ok && a.lately("setup.touch") == touch
+	was := a.lately("setup.touch")
+	return a.unit().MM(v), ok && (was == touch || was == "" && a.Reach != nil)
 }
 
 // atHand says what the dial shows on the references at hand.

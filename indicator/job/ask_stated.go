@@ -2,9 +2,11 @@ package job
 
 import (
 	"maps"
+	"math"
 	"slices"
 	"strconv"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -144,11 +146,32 @@ func (a *answers) stated(key string) *Given {
 // lately is what the setting before has under a key, else a file that cannot serve, as a file in the unit that is answered has it;
 // empty for nothing.
 func (a *answers) lately(key string) string {
+	was := a.said[key].toml
 	if a.Last != nil {
-		return rawOf(a.Last, a.unit()).stated()[key].toml
+		was = rawOf(a.Last, a.unit()).stated()[key].toml
 	}
-	return a.said[key].toml
+	if was == "" && a.Reach != nil {
+		was = a.cutReach(key)
+	}
+	return was
 }
+
+// cutReach is what the trial cut of the setting before showed, under the keys of the reach; empty under others.
+func (a *answers) cutReach(key string) string {
+	places := micron[a.unit()]
+	switch key {
+	case "setup.reach":
+		v, _ := strconv.ParseFloat(strconv.FormatFloat(a.unit().From(a.Reach.V), 'f', places, 64), 64)
+		return decimal(v)
+	case "setup.reach_error":
+		up := math.Pow10(places)
+		return decimal(math.Ceil(up*a.unit().From(a.Reach.U)) / up)
+	}
+	return ""
+}
+
+// micron is to how many places a figure is told to a micrometre, or to what is near it.
+var micron = [...]int{geom.Millimetre: 3, geom.Inch: 5}
 
 // latelyNumber is lately of a number.
 func (a *answers) latelyNumber(key string) (v float64, ok bool) {

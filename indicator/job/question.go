@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
@@ -75,6 +76,8 @@ type Facts struct {
 	Arc     *Figures
 	// Last is the setting before, whose figures are proposed; nil for none.
 	Last *setup.Job
+	// Reach is what the trial cut of the setting before showed of it, millimetres; nil where it showed nothing.
+	Reach *indicator.Value
 	// AtHand are the diameters of rings and of plugs at hand, by [Rings] and [Plugs], millimetres; those that are not in it are
 	// asked for with an arc.
 	AtHand map[string][]float64

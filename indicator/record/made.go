@@ -54,11 +54,11 @@ func foundBy(s *session.State) (indicator.Estimate, bool) {
 // finishOf says how the arc of an accepted setting was finished. Of a radius that was measured while stock was on,
 // the last wind makes the one that is meant: that is then as sure as the measuring.
 func finishOf(s *session.State) (f part.Finish) {
-	cut, left, wind := false, false, true
+	cut, left, wound, skipped := false, false, false, false
 	for _, w := range s.Worked {
 		switch {
 		case w.Step == session.LastWind:
-			wind = !w.Skipped
+			wound, skipped = !w.Skipped, w.Skipped
 			left = left && w.Skipped
 		case w.Skipped:
 		case w.Step == session.LeaveStock:
@@ -72,7 +72,7 @@ func finishOf(s *session.State) (f part.Finish) {
 		}
 	}
 	switch {
-	case f.Measured && wind:
+	case f.Measured && (wound || !cut && !skipped): // where no last wind was told the cut came to nothing more
 		f.Radius = s.Set.Job.Arc()
 	case !f.Measured && cut && left:
 		f.Stock = s.Set.Job.Cut.Left()
