@@ -88,14 +88,8 @@ func TargetWords(s *session.State, u geom.Unit) []string {
 	if math.Abs(m) < j.Dial.Graduation/2 {
 		return []string{short}
 	}
-	way := "less"
-	if m < 0 {
-		way = "more"
-	}
-	middle := short + fmt.Sprintf(": set the tip so that it reads %s %s there, or turn the bezel (b)", show(math.Abs(m)), way)
-	reach := indicator.NullReach(j.Target.SwingRadius, j.Setup.ReferenceRadius)
-	return []string{middle + fmt.Sprintf("; the reach is %s %v then; a %v of radius %s %v reads zero as it is", size(reach), u,
-		j.Setup.Touch,
+	middle := short + "; leave the tip as it is: the reach holds for it as it is seated now"
+	return []string{middle + fmt.Sprintf("; a %v of radius %s %v reads zero with it", j.Setup.Touch,
 		size(indicator.NullReference(j.Target.SwingRadius, j.Setup.Reach)), u), middle, short}
 }
 

@@ -2,6 +2,7 @@ package lines_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -47,8 +48,8 @@ func TestAbove(t *testing.T) {
 	}
 }
 
-// What the dial reads at the target is what the exact model reads on a reference that stands true, and
-// the tip set as it is said to be reads zero there.
+// What the dial reads at the target is what the exact model reads on a reference that stands true: 42 - 12.118 - 30 in a bore. The
+// tip is left as it is, for the reach holds for it, and a reference of the radius that is told reads zero: 42 - 12.118.
 func TestTargetReading(t *testing.T) {
 	for _, c := range []struct {
 		touch       indicator.Touch
@@ -64,8 +65,9 @@ func TestTargetReading(t *testing.T) {
 		if math.Abs(float64(l.AtTarget)-c.want) > 1e-9 {
 			t.Errorf("%v, reach %v: reads %v at the target, want %v", c.touch, c.reach, l.AtTarget, c.want)
 		}
-		way := map[bool]string{true: " more there", false: " less there"}[c.want < 0]
-		if !strings.Contains(l.Text(), way) || !strings.Contains(l.Text(), "o>#") == (c.touch == indicator.Bore) {
+		zero := fmt.Sprintf("leave the tip as it is: the reach holds for it as it is seated now; a %v of radius %.3f mm reads zero", c.touch,
+			42+c.reach)
+		if !strings.Contains(l.Text(), zero) || !strings.Contains(l.Text(), "o>#") == (c.touch == indicator.Bore) {
 			t.Errorf("%v, reach %v:\n%s", c.touch, c.reach, l.Text())
 		}
 		if b, err := json.Marshal(l); err != nil || !strings.Contains(string(b), `"say":"setup"`) {

@@ -185,12 +185,15 @@ func leftOutWords(s *session.State, c session.Chore, u geom.Unit) string {
 	return ""
 }
 
+// seatedAnew is how far a reach may be off once the indicator has been out and in again, millimetres (common practice, no source).
+const seatedAnew = 0.05
+
 // ReachFound says which reach follows from the trial cut; empty where none does.
 func ReachFound(s *session.State, u geom.Unit) string {
 	r, ok := s.FoundReach()
 	if !ok {
 		return ""
 	}
-	return fmt.Sprintf("the reach was %s: state it for the next setting (setup.reach, setup.reach_error), as long as the indicator is not "+
-		"seated anew", record.Measured(u, r))
+	return fmt.Sprintf("the reach was %s as the indicator was seated for the sweep: the next setting is proposed it; seated anew it may "+
+		"be off by %s %v (common practice)", record.Measured(u, r), geom.FormatFixed(u.From(seatedAnew), geom.Places(0, u)), u)
 }

@@ -157,12 +157,17 @@ func (s *State) rocksAgain() bool {
 	return !u.Under().Table && !u.Does().Turns && t.WantsSwing() && s.Crossed > crossedShare*t.SwingRadius
 }
 
+// centreAlone says that no radius is set, and none is to be cut.
+func (s *State) centreAlone() bool {
+	return s.Set.Rules >= centreRules && !s.Set.Job.Target.WantsSwing() && s.Set.Job.Cut == nil
+}
+
 // behind lists the chores from the accepted setting to the checked arc.
 func (s *State) behind() []Chore {
 	switch {
 	case s.ByTrial() && !s.Set.Steps:
 		return s.trialCut(nil)
-	case !s.Set.Steps || !s.SetUp().Does().Cuts:
+	case !s.Set.Steps || !s.SetUp().Does().Cuts, s.centreAlone():
 		return nil
 	}
 	out := []Chore{Isolate, IndicatorOut, CutterIn}

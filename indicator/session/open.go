@@ -39,13 +39,17 @@ type Opened struct {
 	Bearings Bearings `json:"bearings,omitempty"`
 	// Found are figures of the job that were found at the machine before, and from which readings.
 	Found []setup.Found `json:"found,omitempty"`
-	// Rules says by which rules the fold decides: [statedRules], or 0 in settings of old, which decide as they did.
+	// Rules says by which rules the fold decides: those of [statedRules], [centreRules]; 0 in settings of old, which decide as they did.
 	Rules int `json:"rules,omitempty"`
 }
 
 // statedRules are those by which a figure whose limit nobody stated is said to be assumed, the form of the reference
 // counts, and a statement that the winds speak against is checked before anything is wound by it again.
 const statedRules = 1
+
+// centreRules are those by which a setting that brings a centre in, and says nothing of a cut, ends where it is accepted: no radius
+// is set that could be cut.
+const centreRules = 2
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say
 // that it has changed since.
@@ -65,8 +69,8 @@ var opened = event[Opened]{kind: "opened",
 		if e.Order < 0 || e.Order > safeOrder {
 			return fmt.Errorf("order %d, need 0 to %d", e.Order, safeOrder)
 		}
-		if e.Rules < 0 || e.Rules > statedRules {
-			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, statedRules)
+		if e.Rules < 0 || e.Rules > centreRules {
+			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, centreRules)
 		}
 		for i := range e.Found {
 			if err := e.Found[i].Check(); err != nil {
@@ -103,7 +107,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 	if o.Order = 0; o.Steps {
 		o.Order = safeOrder
 	}
-	o.Rules = statedRules
+	o.Rules = centreRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
 		// What was loaded for the last setting has been brought up the take-up way ever since, and
