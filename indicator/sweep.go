@@ -315,6 +315,12 @@ func (f *Estimate) Offset() Value {
 	return Value{n, f.expanded([3]float64{0, e.X / n, e.Y / n})}
 }
 
+// Away is Offset with the doubt that it has whichever way the centre truly lies: along e alone it is too small where e is hardly
+// anything.
+func (f *Estimate) Away() Value {
+	return Value{f.Circle.Centre.Norm(), f.expanded(f.worst())}
+}
+
 // worst is the direction in which the centre is known least.
 func (f *Estimate) worst() [3]float64 {
 	c, _ := f.centre()

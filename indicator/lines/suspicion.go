@@ -73,7 +73,8 @@ func changeWords(s *session.State, c session.Cause) string {
 		if s.Set.Job.Setup.Touch == indicator.Boss {
 			other = indicator.Bore
 		}
-		return fmt.Sprintf("touch = %q in the job file", other)
+		return fmt.Sprintf("touch = %q in the job file, unless the dial counts the other way round than stated, which looks the same "+
+			"(sense tip tells: press the tip)", other)
 	case advice.ScrewFault:
 		change := make([]string, len(c.Slides))
 		for i, n := range c.Slides {

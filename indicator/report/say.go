@@ -78,7 +78,7 @@ func (s *Setting) Outcome() []Row {
 		f, _ = at.Standing(&f)
 	}
 	rows = append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
-		Row{"centre off", record.Measured(s.Unit, f.Offset()) + ", " + centre})
+		Row{"centre off", record.Measured(s.Unit, f.Away()) + ", " + centre})
 	if len(away) > 0 {
 		rows = append(rows, Row{"how it came there", strings.Join(away, "; ")})
 	}
@@ -132,7 +132,7 @@ func (w *Sweep) Figures() []Row {
 		rows = append(rows, Row{"swing radius", record.Measured(u, r) + ", " + radius})
 	}
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
-		Row{"centre off", record.Measured(u, f.Offset()) + ", " + centre})
+		Row{"centre off", record.Measured(u, f.Away()) + ", " + centre})
 	if f.Dof > 0 {
 		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v", geom.FormatFixed(u.From(f.Sigma),
 			geom.Places(u.From(f.Sigma), u)), u)})

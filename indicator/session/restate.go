@@ -152,7 +152,7 @@ func (c *Cause) remedy() string {
 	case advice.ExchangeFault:
 		return "look which handle moves which slide, and wind that one; then again"
 	case advice.DialFault:
-		return "type every reading with the other sign, or open a new setting with pressed = \"falls\" under [dial]; then again"
+		return "type every reading with the other sign, or open a new setting with the other of grows and falls for pressed under [dial]; then again"
 	case advice.NoFault, advice.TouchFault, advice.ScrewFault, advice.EitherFault, advice.BearingsFault, advice.RingFault, advice.ZeroFault:
 	}
 	return "again begins the sweep anew"
