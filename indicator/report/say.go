@@ -73,12 +73,13 @@ func (s *Setting) Outcome() []Row {
 	if r, ok := at.Swing(&f); ok {
 		rows = append(rows, Row{"swing radius", record.Measured(s.Unit, r) + ", " + radius})
 	}
-	away := lines.AboutWords(at, &f, s.Unit)
-	if len(away) > 0 {
+	away, off := lines.AboutWords(at, &f, s.Unit), f.Offset()
+	if len(away) > 0 { // where it stands is worked out to hardly anything: that way has no direction
 		f, _ = at.Standing(&f)
+		off = f.Away()
 	}
 	rows = append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
-		Row{"centre off", record.Measured(s.Unit, f.Away()) + ", " + centre})
+		Row{"centre off", record.Measured(s.Unit, off) + ", " + centre})
 	if len(away) > 0 {
 		rows = append(rows, Row{"how it came there", strings.Join(away, "; ")})
 	}
@@ -132,7 +133,7 @@ func (w *Sweep) Figures() []Row {
 		rows = append(rows, Row{"swing radius", record.Measured(u, r) + ", " + radius})
 	}
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
-		Row{"centre off", record.Measured(u, f.Away()) + ", " + centre})
+		Row{"centre off", record.Measured(u, f.Offset()) + ", " + centre})
 	if f.Dof > 0 {
 		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v", geom.FormatFixed(u.From(f.Sigma),
 			geom.Places(u.From(f.Sigma), u)), u)})
