@@ -277,25 +277,33 @@ func TestSkipAndOff(t *testing.T) {
 	p.until(session.ForAccept) // three of six are left, and the sweep goes on until it has enough
 }
 
-// After the acceptance nothing of the setting can be changed. The next one begins afresh, but for
-// what has been loaded: on the same machine the slides have been brought up ever since.
+// After the acceptance nothing of the setting can be changed. The next one begins afresh, its slides with it, on the same machine
+// as on another: between two settings the hand winds what nobody counts. One of old whose opening says that they stand loaded is
+// swept at once, as it was.
 func TestSettingsFollowEachOther(t *testing.T) {
 	p := bench(t, 7).until(session.ForNothing)
 	n := p.state().Events
-	p.do(session.Open{Opened: benchOpened(t)})
-	s := p.state()
-	if s.Trial != 1 || s.Phase != session.Sweeping || s.Past != nil || s.Predicted != nil || s.Sweep.N != 0 || s.Events != n+1 {
-		t.Errorf("trial %d, phase %d, %d entries, %d events, want a new setting and event %d", s.Trial, s.Phase, s.Sweep.N, s.Events, n+1)
-	}
-	other := bench(t, 7).until(session.ForNothing)
 	o := benchOpened(t)
-	o.Machine.Name = "the mill next door"
-	other.do(session.Open{Opened: o})
-	if s := other.state(); s.Phase != session.Loading || s.Loads != 0 {
-		t.Errorf("on another machine: phase %d with %d loads, want all to be loaded", s.Phase, s.Loads)
+	o.Loaded = o.Job.Needs()
+	p.do(session.Open{Opened: o})
+	s := p.state()
+	if s.Trial != 1 || s.Past != nil || s.Predicted != nil || s.Sweep.N != 0 || s.Events != n+1 {
+		t.Errorf("trial %d, %d entries, %d events, want a new setting and event %d", s.Trial, s.Sweep.N, s.Events, n+1)
 	}
 	if r := p.refused(session.Undo{}); r.Because != "there is no entry to take back" {
 		t.Errorf("undo at the beginning of the second setting: %q", r.Because)
+	}
+	other := bench(t, 7).until(session.ForNothing)
+	elsewhere := benchOpened(t)
+	elsewhere.Machine.Name = "the mill next door"
+	other.do(session.Open{Opened: elsewhere})
+	for name, s := range map[string]session.State{"the same": s, "another": other.state()} {
+		if s.Phase != session.Loading || s.Loads != 0 || len(s.Set.Loaded) > 0 {
+			t.Errorf("on %s machine: phase %d with %d loads, %q told as loaded, want all to be loaded", name, s.Phase, s.Loads, s.Set.Loaded)
+		}
+	}
+	if s := (session.State{}).Apply(o); s.Phase != session.Sweeping {
+		t.Errorf("a setting of old with its slides loaded is in phase %d, want the sweep", s.Phase)
 	}
 }
 

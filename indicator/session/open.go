@@ -24,7 +24,7 @@ type Opened struct {
 	Arc *part.Picked `json:"arc,omitempty"`
 	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
 	Outline []geom.Chain `json:"outline,omitempty"`
-	// Lessons is what the machine has taught before, and Loaded which slides stand loaded.
+	// Lessons is what the machine has taught before, and Loaded which slides stand loaded: none but in settings of old.
 	Lessons []setup.Taught `json:"lessons,omitempty"`
 	Loaded  []string       `json:"loaded,omitempty"`
 	// Arcs are those that were cut and measured before, which may teach this setting.
@@ -109,16 +109,12 @@ func decideOpen(s *State, o Open) (Event, error) {
 	}
 	o.Rules = centreRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
-	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name {
-		// What was loaded for the last setting has been brought up the take-up way ever since, and
-		// what it taught is known, wherever the store of it may be.
-		o.Opened.Loaded = nil
-		if s.SetUp().Does().Loads {
-			o.Opened.Loaded = s.Set.Job.Needs()
-		}
-		if len(o.Opened.Lessons) == 0 {
-			o.Opened.Lessons = s.Lessons
-		}
+	// The hand has wound since the last setting what nobody has counted: the slides to the next centre and radius, as the rough-in
+	// has it, and in a shop anything else. The play may lie open, and an arc about no hole would go off with the whole of it unseen:
+	// every setting takes it up again. Journals of before say which slides stood loaded, and fold by what they say.
+	o.Opened.Loaded = nil
+	if s.Accepted() && s.Set.Machine.Name == o.Machine.Name && len(o.Opened.Lessons) == 0 {
+		o.Opened.Lessons = s.Lessons // what it taught is known, wherever the store of it may be
 	}
 	if s.Accepted() {
 		o.Opened.Forms = s.Forms
