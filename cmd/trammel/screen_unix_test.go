@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"syscall"
@@ -49,7 +50,12 @@ func TestPracticeOnAScreen(t *testing.T) {
 			}
 		case "wind":
 			if told := fmt.Sprintf("wind %v of %v", l["step"], l["of"]); told == "wind 1 of 1" {
-				page("offset slide", "cutter clear", "Enter done") // of a step
+				p.shows("offset slide", "cutter lifted clear", "(part 1 of ") // of a step
+				parts := int(regexp.MustCompile(`\(part 1 of (\d)\)`).FindStringSubmatch(p.page())[1][0] - '0')
+				for n := 1; n < parts; n++ {
+					page("offset slide", fmt.Sprintf("part %d of %d", n, parts), "Enter what comes then")
+				}
+				page("offset slide", fmt.Sprintf("%d of %d: ", parts, parts), "Enter done")
 			} else {
 				page(told, "Enter done")
 			}

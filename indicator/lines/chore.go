@@ -93,7 +93,7 @@ var choreWords = []struct {
 	}},
 	{session.FreeSpindle, fixed("free the cutter spindle from its lock: it turns by hand", "free the spindle, turn it by hand")},
 	{session.LeaveStock, func(t *choreTeller) []string {
-		return []string{fmt.Sprintf("leave %s on, cutter clear", t.length(t.j.Cut.Stock))}
+		return []string{fmt.Sprintf("leave %s on", t.length(t.j.Cut.Stock))}
 	}},
 	{session.FreeHead, func(t *choreTeller) []string {
 		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock",
@@ -109,7 +109,7 @@ var choreWords = []struct {
 	}},
 	{session.Measure, fixed("measure the arc's radius", "measure the radius")},
 	{session.LastWind, func(t *choreTeller) []string {
-		return []string{fmt.Sprintf("to %s, cutter clear", t.length(t.j.Arc()))}
+		return []string{fmt.Sprintf("to %s", t.length(t.j.Arc()))}
 	}},
 	{session.Cut, func(t *choreTeller) []string { return t.swung("cut the arc to size", "cut") }},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},

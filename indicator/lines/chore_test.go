@@ -39,6 +39,22 @@ func TestEveryChoreHasWords(t *testing.T) {
 	}
 }
 
+// Before anything is roughed in the tip comes clear, whether the radius is set for a trial cut or for a sweep; and in every form that
+// tells what to set, ahead of it.
+func TestRoughInClearsTheTipFirst(t *testing.T) {
+	for _, trial := range []bool{false, true} {
+		s := cutting(false, true, nil)
+		s.Set.Job.Target.Trial = trial
+		all := lines.ChoreWords(s, session.RoughIn, geom.Millimetre)
+		for _, words := range all[:2] {
+			tip, radius := strings.Index(words, "tip clear"), strings.Index(words, "radius")
+			if tip < 0 || radius < tip {
+				t.Errorf("trial cut %v: %q, want the tip clear first", trial, words)
+			}
+		}
+	}
+}
+
 // The step that cuts tells start, sense and stop, with the ring's figures: the outer wall of a slot, concave, is cut
 // conventionally clockwise from above, from 70° to 20°, and on a table whose cutter stands at 90° the table goes
 // anticlockwise from 20° to 70° of its own. By the side of the metal alone the sense is known, and not the ends.
@@ -78,8 +94,8 @@ func TestCutTellsItsWindows(t *testing.T) {
 	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6,
 		Swing: 37, Sense: "clockwise", AtFrom: &part.Window{Past: &past, Short: geom.FromDegrees(0.25)},
 		AtTo: &part.Window{Short: geom.FromDegrees(1)}}
-	const want = "stop at 20° (ring 340°); the start short of there by no more than to 69° (ring 291°), beyond it as you like; " +
-		"the stop beyond there by no more than to 19.5° (ring 340.5°), short by no more than to 20.25° (ring 339.75°), rather short"
+	const want = "stop at 20° (ring 340°); start no shorter than 69° (ring 291°), beyond it as you like; " +
+		"stop between 19.5° (ring 340.5°) and 20.25° (ring 339.75°), rather short"
 	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got, want) {
 		t.Errorf("%q, want it to end with %q", got, want)
 	}

@@ -64,6 +64,16 @@ func Figures(s *session.State, w *session.WindAsked) (from, to string, moves []s
 	return from, to, moves, true
 }
 
+// Stops are the collar's figures at which the movements of such a wind stop, one after the other.
+func Stops(s *session.State, w *session.WindAsked) (out []string) {
+	at, _ := s.CollarAt(w.Slide.Name)
+	for _, m := range w.Moves {
+		at = w.Slide.Counts(at, m)
+		out = append(out, figure(w.Slide, at))
+	}
+	return out
+}
+
 // figured reports whether a wind goes from figure to figure.
 func figured(s *session.State, w *session.WindAsked) bool {
 	_, _, _, ok := Figures(s, w)
@@ -76,6 +86,6 @@ func figure(sl slide.Slide, at float64) string {
 
 // onFigures tells a wind from figure to figure.
 func (l WindLine) onFigures() string {
-	return fmt.Sprintf("%s%sstart at %s on its collar; %s, %s; then done%s", l.begins(), l.Turn.first(), l.from, record.FacingHandle,
-		strings.Join(l.moves, ", then "), l.warned())
+	return fmt.Sprintf("%s%sstart at %s on its collar; %s, %s; %s%s", l.begins(), l.Turn.first(), l.from, record.FacingHandle,
+		strings.Join(l.moves, ", then "), l.then("then done"), l.warned())
 }

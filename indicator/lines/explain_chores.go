@@ -148,7 +148,7 @@ var choresSay = []choreSays{
 	}},
 	{session.LeaveStock, nil, "", []string{
 		"This wind leaves a little metal on for the first cut, so that the arc can be measured and put right before it is to size.",
-		"Spindle stopped and the cutter clear. Wind as told, the last movement only as told, stop at the figure and lock.",
+		"Spindle stopped, cutter lifted clear, then unlock. Wind as told, the last movement only as told, stop at the figure and lock.",
 		"Then {done}. Gone too far: back off half a turn, and come up again.",
 	}},
 	{session.FreeHead, nil, "", []string{
@@ -187,7 +187,7 @@ var choresSay = []choreSays{
 	}},
 	{session.LastWind, nil, "", []string{
 		"This wind goes from the radius that was measured to the finished one.",
-		"Spindle stopped and the cutter clear. Wind as told, the last movement only as told, stop at the figure and lock.",
+		"Spindle stopped, cutter lifted clear, then unlock. Wind as told, the last movement only as told, stop at the figure and lock.",
 		"Then {done}. Gone too far: back off half a turn, and come up again; metal that is off does not come back.",
 	}},
 	{session.Cut, nil, "", []string{

@@ -149,11 +149,9 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	var out []string
 	switch p.Chore.Step {
 	case session.LeaveStock:
-		out = append(out, fmt.Sprintf("leaves %s %v on; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3),
-			u))
+		out = append(out, fmt.Sprintf("leaves %s %v on", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3), u))
 	case session.LastWind:
-		out = append(out, fmt.Sprintf("to the arc of %s %v; spindle stopped, cutter clear", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3),
-			u))
+		out = append(out, fmt.Sprintf("to the arc of %s %v", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3), u))
 	default:
 		return nil
 	}

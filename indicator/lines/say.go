@@ -76,8 +76,9 @@ type (
 		// SetOff: "out" where the slide carries the axis off the place of the sweep, by the swing radius or to the arc's
 		// centre, "back" where over it again.
 		SetOff string `json:"set_off,omitempty"`
-		// First is what the hand sees to before it winds: see [FirstWords].
+		// First is what the hand sees to before it winds: see [FirstWords]. Last is what it does behind the wind: see [LastWords].
 		First string   `json:"first,omitempty"`
+		Last  string   `json:"last,omitempty"`
 		Notes []string `json:"notes"`
 		// WholeNumbers: as of an [Ask].
 		WholeNumbers indicator.WholeNumbers `json:"whole_numbers,omitempty"`

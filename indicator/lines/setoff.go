@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -56,22 +57,50 @@ func OffWords(s *session.State, told *session.Told) string {
 
 // begins is the heading with what comes before any handle is turned.
 func (l WindLine) begins() string {
-	if l.First == "" {
+	switch {
+	case l.First == "":
 		return l.heads + ": "
+	case l.Last != "": // the slide was locked for the cut
+		return l.heads + ": " + l.First + "; "
 	}
 	return l.heads + ": " + l.First + " first; "
 }
 
-// FirstWords are what the hand sees to before it makes the wind that is told: a slide that goes farther than the dial sees would
-// drive the indicator's tip into the wall, or the work off its place. Empty where nothing is in the way.
-func FirstWords(s *session.State) string {
-	if s.Told == nil || s.Phase != session.Winding || s.SetUp().Under().Pair {
-		return ""
+// then is what answers a wind, behind what the hand does last.
+func (l WindLine) then(answer string) string {
+	if l.Last == "" {
+		return answer
+	}
+	return l.Last + "; " + answer
+}
+
+// First are what the hand sees to, one after the other, before it makes the wind that is told: a slide that goes farther than the
+// dial sees would drive the indicator's tip into the wall, or the work off its place; with the cutter in, backing off would drive it
+// into the finished wall, and the slide stands locked for the cut. None where nothing is in the way.
+func First(s *session.State) []string {
+	switch {
+	case s.Told == nil || s.SetUp().Under().Pair:
+		return nil
+	case s.Phase == session.Cutting:
+		return []string{"spindle stopped, cutter lifted clear", "unlock"}
+	case s.Phase != session.Winding:
+		return nil
 	}
 	d, t := s.Set.Job.Dial, s.Told
 	far := t.Park == nil && d.To > d.From && math.Abs(t.Wind.Travel) > d.To-d.From
 	if t.SetOff || far {
-		return "tip clear of the work"
+		return []string{"tip clear of the work"}
+	}
+	return nil
+}
+
+// FirstWords are those in one text.
+func FirstWords(s *session.State) string { return strings.Join(First(s), "; ") }
+
+// LastWords are what the hand does behind the wind that is told, before it cuts; empty where it reads the dial next.
+func LastWords(s *session.State) string {
+	if s.Told != nil && s.Phase == session.Cutting {
+		return "lock"
 	}
 	return ""
 }

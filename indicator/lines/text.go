@@ -104,7 +104,7 @@ func (l WindLine) Text() string {
 	if l.Readout != nil {
 		t += fmt.Sprintf("; readout from 0 to %s %v", geom.FormatFixed(float64(l.Readout.To), 3), l.unit)
 	}
-	return t + "; then done" + l.warned()
+	return t + "; " + l.then("then done") + l.warned()
 }
 
 // goTo tells a wind to a coordinate.
@@ -118,7 +118,8 @@ func (l WindLine) goTo() string {
 	if l.shown.Readout {
 		how = fmt.Sprintf("about, %s: %s", record.FacingHandle, spell(l.shown, l.Moves))
 	}
-	return fmt.Sprintf("%sgo from %s to %s %v (%s); type where it stands then, or done%s", l.begins(), from, to, l.unit, how, l.warned())
+	return fmt.Sprintf("%sgo from %s to %s %v (%s); %s%s", l.begins(), from, to, l.unit, how,
+		l.then("type where it stands then, or done"), l.warned())
 }
 
 // warned repeats the notes that must not be missed: all but how the wind goes.

@@ -84,16 +84,16 @@ func (t *choreTeller) radiusSum() string {
 func roughedIn(t *choreTeller) []string {
 	if t.s.ByTrial() {
 		to := t.length(t.s.TrialRadius())
-		return []string{"rough in: swing radius by scale or collar to " + t.radiusSum() + "; wound past it and brought up the take-up " +
-			"way, locked, and not touched before the cut; centre by pin or edge finder; the tip clear of everything",
-			"swing radius by scale to " + to + ", lock; centre by eye, tip clear", "swing radius by scale to " + to}
+		return []string{"rough in, the tip clear of everything first: swing radius by scale or collar to " + t.radiusSum() +
+			"; wound past it and brought up the take-up way, locked, and not touched before the cut; centre by pin or edge finder",
+			"tip clear; swing radius by scale to " + to + ", lock; centre by eye", "swing radius by scale to " + to}
 	}
 	radius := ""
 	if t.j.Target.WantsSwing() {
 		radius = "swing radius to within 1 mm by scale or collar, "
 	}
-	return []string{"rough in: " + radius + "centre by pin or edge finder; the tip clear of everything",
-		"rough in radius and centre, tip clear"}
+	return []string{"rough in, the tip clear of everything first: " + radius + "centre by pin or edge finder",
+		"rough in: tip clear first, then radius and centre"}
 }
 
 // leavesOn is what is left on by the wind or the cut that comes, millimetres.
@@ -136,7 +136,7 @@ func stands(s *session.State, u geom.Unit) []Line {
 	l := StandsLine{Say: "stands", Arc: record.ValueOf(u, v), Swing: record.ValueOf(u, swing),
 		Verdict: indicator.Judge(indicator.Value{V: v.V - j.Arc(), U: v.U}, j.Target.Tolerance, 1)}
 	k := v.U / math.Hypot(a.Measured, a.Wound)
-	l.text = fmt.Sprintf("the arc stands at %s: measured to ±%s, wound to ±%s", record.Measured(u, v), t.length(k*a.Measured),
+	l.text = fmt.Sprintf("the arc will be %s: measured to ±%s, wound to ±%s", record.Measured(u, v), t.length(k*a.Measured),
 		t.length(k*a.Wound))
 	if _, more := s.TrialCut(); !more {
 		tol := "its tolerance of ±" + t.length(j.Target.Tolerance)

@@ -48,18 +48,25 @@ func limits(w *part.Window, at, out Number) Limits {
 // Ring is what the ring shows there, not known without a ring.
 func (r Run) Ring(l Limits) Limits { return Limits{r.ringAt(l.Short), r.ringAt(l.Past)} }
 
-// Windows spell how near to their places the stops have to be, with what the ring shows: "; the stop beyond there by no
-// more than to 19.7° (ring 340.3°), short by no more than to 20.5° (ring 339.5°), rather short"; empty where the plan says none.
+// Windows spell how near to their places the stops have to be, with what the ring shows where that is something else: "; stop
+// between 19.7° (ring 340.3°) and 20.5° (ring 339.5°), rather short"; empty where the plan says none.
 func (r Run) Windows() string {
 	spell := func(name string, l Limits) string {
 		switch {
 		case l.Short.Unknown():
 			return ""
 		case l.Past.Unknown():
-			return fmt.Sprintf("; %s short of there by no more than to %s, beyond it as you like", name, r.at(l.Short))
+			return fmt.Sprintf("; %s no shorter than %s, beyond it as you like", name, r.apart(l.Short))
 		}
-		return fmt.Sprintf("; %s beyond there by no more than to %s, short by no more than to %s, rather short", name, r.at(l.Past),
-			r.at(l.Short))
+		return fmt.Sprintf("; %s between %s and %s, rather short", name, r.apart(l.Past), r.apart(l.Short))
 	}
-	return spell("the start", r.StartLimits()) + spell("the stop", r.StopLimits())
+	return spell("start", r.StartLimits()) + spell("stop", r.StopLimits())
+}
+
+// apart spells an angle, and what the ring shows there where that is something else.
+func (r Run) apart(deg Number) string {
+	if out := Angle(deg); Angle(r.ringAt(deg)) == out {
+		return out
+	}
+	return r.at(deg)
 }

@@ -6,7 +6,9 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/tui/plot"
 )
 
@@ -186,5 +188,68 @@ func TestTipClearStandsFirst(t *testing.T) {
 	}
 	if got := nextAt(v, 80, 24); !isBig(got, "tip clear of the work", false) {
 		t.Errorf("it does not stand large:\n%s", got)
+	}
+}
+
+// The cutter is in and the slide locked when stock is left on and taken off again: the spindle stands, the cutter comes clear and the
+// slide is unlocked before any movement, or backing off drives it into the wall; and it is locked before the cut. Where a collar keeps
+// its figures, each movement names the one that it stops at. Written as small as at 40×10, nothing of it is missing.
+func TestCutterClearStandsFirst(t *testing.T) {
+	for _, keeps := range []bool{false, true} {
+		for _, step := range []session.Chore{session.LeaveStock, session.LastWind} {
+			b := begin(t, func(o *session.Opened) {
+				o.Steps, o.Job.Cut = true, &setup.Cut{Cutter: 8, Stock: 0.3}
+				byCollar(o)
+				for i := range o.Machine.Slides {
+					o.Machine.Slides[i].Keeps = keeps
+				}
+			})
+			for p := b.prompt(); p.Chore.Step != step || p.Waits != session.ForWind; p = b.prompt() {
+				switch {
+				case p.Wind.Reads:
+					b.do(session.Take{Reading: 12.5})
+				case p.Waits == session.ForChore && p.TakesReading():
+					b.do(session.Skip{})
+				case p.Waits == session.ForChore:
+					b.do(session.Confirm{})
+				default:
+					b.answer(1, never)
+				}
+			}
+			v := b.sees(false)
+			a := now(v)
+			var told []string
+			for _, p := range a.parts {
+				told = append(told, p.alone[0])
+			}
+			n := len(told)
+			if n < 5 || told[0] != "spindle stopped, cutter lifted clear" || told[1] != "unlock" || told[n-1] != "lock" {
+				t.Errorf("%s: told %q", step, told)
+			}
+			stops := lines.Stops(&v.State, &v.Prompt.Wind)
+			for i, m := range told[3 : n-1] {
+				if ends := strings.HasSuffix(m, " div to "+stops[i]); ends != keeps {
+					t.Errorf("%s, figures kept %v: %q, which stops at %s", step, keeps, m, stops[i])
+				}
+			}
+			drawn := ""
+			for v.Piece = range Next(v, 40, 10).Pieces {
+				drawn += nextAt(v, 40, 10) + "\n"
+			}
+			at := 0
+			flat := strings.Join(strings.Fields(drawn), " ")
+			for k, p := range told {
+				i := strings.Index(flat[at:], fmt.Sprintf("%d %s", k+1, p))
+				if i < 0 {
+					t.Fatalf("%s at 40×10: %q does not follow:\n%s", step, p, drawn)
+				}
+				at += i
+			}
+			list := Work(v, 44, 14)
+			first, lock := strings.Index(list, "  spindle stopped"), strings.LastIndex(list, "  lock")
+			if begins := strings.Index(list, "collar"); first < 0 || begins < first || lock < begins {
+				t.Errorf("%s: the list tells it otherwise:\n%s", step, list)
+			}
+		}
 	}
 }

@@ -38,12 +38,16 @@ func choreAction(v *View) action {
 }
 
 // runDeeds are where the cutter starts, which way it is swung and where it stops, by the ring that is read, and what comes before
-// the power; nil of any other step, or where the ends are open.
+// the power and before anything is roughed in; nil of any other step, or where the ends are open.
 func runDeeds(v *View, name string) []deed {
-	if v.Prompt.Chore.Step == session.Power {
+	switch v.Prompt.Chore.Step {
+	case session.Power:
 		return []deed{
 			{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}},
 		}
+	case session.RoughIn:
+		return []deed{{alone: []string{"tip clear of everything", "tip clear"}}, {alone: []string{v.text(name)}}}
+	default:
 	}
 	r, ok := lines.ChoreRun(&v.State, v.Prompt.Chore.Step)
 	if !ok || r.Begin() == "" {

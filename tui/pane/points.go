@@ -73,7 +73,7 @@ func (v *View) goList() []string {
 	if n := len(p.Wind.Moves); n > 0 {
 		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
 	}
-	return out
+	return append(out, lastLines(v)...)
 }
 
 // pointList has one row for every point, touched, asked for or to come.

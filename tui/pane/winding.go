@@ -34,18 +34,42 @@ func windAction(v *View) action {
 	case session.ByCollar:
 		a = collarAction(v)
 	}
-	if first := lines.FirstWords(&v.State); first != "" {
-		a.parts = append([]deed{{alone: []string{first}, two: halves(first)}}, a.parts...)
-		for i, words := range a.words {
-			a.words[i] = first + "; " + words
+	if v.Prompt.Wind.Reads { // nothing is moved yet
+		return a
+	}
+	if first := lines.First(&v.State); len(first) > 0 {
+		var before []deed
+		for _, f := range first {
+			before = append(before, deed{alone: []string{f}, two: halves(f)})
 		}
+		a.parts = append(before, a.parts...)
+		for i, words := range a.words {
+			a.words[i] = lines.FirstWords(&v.State) + "; " + words
+		}
+	}
+	if last := lines.LastWords(&v.State); last != "" {
+		a.parts = append(a.parts, deed{alone: []string{last}})
 	}
 	return a
 }
 
-// halves breaks a text in two lines between its words.
+// lastWords are what the hand does last, in the words of a wind.
+func (v *View) lastWords() string {
+	if last := lines.LastWords(&v.State); last != "" {
+		return ", " + last
+	}
+	return ""
+}
+
+// halves breaks a text in two lines: at its comma, or else between its words.
 func halves(s string) [][]string {
+	if head, tail, two := strings.Cut(s, ", "); two {
+		return [][]string{{head}, {tail}}
+	}
 	words := strings.Fields(s)
+	if len(words) < 2 {
+		return nil
+	}
 	n := (len(words) + 1) / 2
 	return [][]string{{strings.Join(words[:n], " ")}, {strings.Join(words[n:], " ")}}
 }
@@ -54,16 +78,13 @@ func halves(s string) [][]string {
 func collarAction(v *View) action {
 	p := v.Prompt
 	name, to := SlideName(p.Wind.Slide.Name), record.Divisions(p.Wind.Slide.ShownCollar(p.Wind.Told.Wind.CollarTo))
-	first := v.turnFirst()
-	if p.Chore.Step != "" { // the cutter is in
-		first = "cutter clear, " + first
-	}
+	first, last := v.turnFirst(), v.lastWords()
 	words := []string{
-		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s; Enter when done", name, first, to),
-		fmt.Sprintf("%s: %scollar 0, ends at %s; Enter", name, first, to),
-		fmt.Sprintf("%s: %scollar 0 to %s; Enter: done", name, first, to),
+		fmt.Sprintf("%s slide: %scollar to 0, wind, collar ends at %s%s; Enter when done", name, first, to, last),
+		fmt.Sprintf("%s: %scollar 0, ends at %s%s; Enter", name, first, to, last),
+		fmt.Sprintf("%s: %scollar 0 to %s%s; Enter: done", name, first, to, last),
 	}
-	begin := "collar to 0"
+	begin, moves := "collar to 0", handMoves(v)
 	switch from, to, _, figured := lines.Figures(&v.State, &p.Wind); {
 	case p.Wind.Reads:
 		a := big([]string{fmt.Sprintf("%s slide: type what its collar shows now, in divisions", name),
@@ -72,14 +93,18 @@ func collarAction(v *View) action {
 		return a
 	case figured:
 		words = []string{
-			fmt.Sprintf("%s slide: %sstart at %s on the collar, wind, end at %s; Enter when done", name, first, from, to),
-			fmt.Sprintf("%s: %scollar from %s to %s; Enter", name, first, from, to),
-			fmt.Sprintf("%s: %s%s to %s; Enter: done", name, first, from, to),
+			fmt.Sprintf("%s slide: %sstart at %s on the collar, wind, end at %s%s; Enter when done", name, first, from, to, last),
+			fmt.Sprintf("%s: %scollar from %s to %s%s; Enter", name, first, from, to, last),
+			fmt.Sprintf("%s: %s%s to %s%s; Enter: done", name, first, from, to, last),
 		}
 		begin = "collar at " + from
+		for i, stop := range lines.Stops(&v.State, &p.Wind) {
+			shown := p.Wind.Slide.Shown(p.Wind.Moves[i])
+			moves[i] = turning(name, shown, record.Amount(shown)+" to "+stop)
+		}
 	}
 	parts := append(v.tableFirst(name), before(name, begin))
-	return action{words: words, parts: append(parts, handMoves(v)...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
+	return action{words: words, parts: append(parts, moves...), moves: name, aside: record.FacingHandle, answer: "Enter: done"}
 }
 
 // before is what is to be done before a slide is moved, in ever shorter forms.
@@ -177,10 +202,10 @@ func goAction(v *View) action {
 	if !p.Wind.Slide.Readout {
 		how = "by the collar to"
 	}
-	last := ""
+	last := v.lastWords()
 	if n := len(p.Wind.Moves); n > 0 {
 		m := p.Wind.Moves[n-1]
-		last = ", last " + m.Turn.String()
+		last = ", last " + m.Turn.String() + last
 		parts[n-1] = turning(name, m, "to "+to)
 	} else {
 		parts = []deed{{alone: []string{name + " to " + to}}}

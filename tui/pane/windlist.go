@@ -98,7 +98,7 @@ func windList(v *View, w int) []string {
 	if n := len(p.Wind.Moves); n > 0 {
 		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
 	}
-	return out
+	return append(out, lastLines(v)...)
 }
 
 // courseLines say what to make sure of before the slides go on to an arc's centre.
@@ -179,6 +179,14 @@ func againLines(v *View, w int) []string {
 					t.Number, v.State.Trial), w)
 			}
 		}
+	}
+	return nil
+}
+
+// lastLines are what it does behind the wind.
+func lastLines(v *View) []string {
+	if last := lines.LastWords(&v.State); last != "" {
+		return []string{"  " + last}
 	}
 	return nil
 }
