@@ -110,13 +110,28 @@ func (f *arcFlags) nameOfArc() string {
 	return fmt.Sprintf("-arc%d", f.set.N)
 }
 
-// tellArc says what is to be set, before the questions begin.
-func tellArc(w world, set *session.Opened) {
-	if a := set.Arc; a != nil {
+// tellArc says what is to be set: before the questions which arc it is, and behind them, which may turn the drawing, how it is cut.
+func (f *dialFlags) tellArc(w world, set *session.Opened, cut bool) {
+	a := set.Arc
+	if a == nil {
+		return
+	}
+	lie := setup.LieOf(&set.Job, &set.Machine)
+	text := record.ArcWords(a, set.Job.Unit, lie.Turned != 0 || a.Lone && !cut)
+	if f.told {
+		text = fmt.Sprintf("arc %d", a.N)
+	}
+	if cut {
 		ring, turned := &set.Machine.Head, setup.Of(&set.Job).Under().Table
 		if turned {
 			ring = &set.Machine.Table
 		}
-		fmt.Fprintf(w.err, "trammel: %s\n", printable(record.ArcWords(a, set.Job.Unit, turned, ring)))
+		run := record.RunOf(a, turned, ring, lie)
+		text += "; to cut, " + run.Words()
+		if lies := run.Lies(); lies != "" {
+			text += "; " + lies
+		}
 	}
+	f.told = true
+	fmt.Fprintf(w.err, "trammel: %s\n", printable(text))
 }

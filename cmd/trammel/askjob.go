@@ -179,9 +179,8 @@ func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
 	}
 	if _, open := q.Next(); open {
 		var told setup.Job
-		told.Unit, told.Setup = draft.Unit, draft.Setup
-		tellArc(w, &session.Opened{Arc: f.set, Machine: m, Job: told})
-		f.told = true
+		told.Unit = draft.Unit
+		f.tellArc(w, &session.Opened{Arc: f.set, Job: told}, false)
 	}
 	about := ofFiles(f.machine, f.job, f.drawing+f.points, strconv.Itoa(f.set.N))
 	q, done, err := f.ask(w, c, about, fmt.Sprintf("the set-up of arc %d", f.set.N), q)

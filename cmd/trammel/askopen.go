@@ -46,9 +46,7 @@ func (f *dialFlags) toOpen(w world, c *common) (set session.Opened, leave bool, 
 		return set, leave, err
 	}
 	f.jobSum, f.target = set.Files[0].SHA256, f.nameOfArc()+targetName(&set.Job)
-	if !f.told {
-		tellArc(w, &set)
-	}
+	f.tellArc(w, &set, true)
 	learntSetting(w, &set)
 	return set, false, learntArcs(f, &set)
 }

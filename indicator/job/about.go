@@ -66,7 +66,7 @@ func (f *file) about(raw *rawJob, j *setup.Job) {
 		}
 	}
 	if a.Centre.Sub(a.Reference).Norm() <= Concentric {
-		j.About = nil // the reference stands about the arc's own centre, and is swept there as ever
+		a.Reference = a.Centre // it is swept there as ever, and the drawing lies as it is stated
 	}
 }
 

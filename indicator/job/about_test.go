@@ -8,6 +8,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // aboutJob has its arc 40, -20 and its reference 10, 20 on the drawing.
@@ -41,8 +42,8 @@ func TestAbout(t *testing.T) {
 		}
 	}
 	j, err := job.ParseJob("j", []byte(strings.Replace(aboutJob, "[40, -20]", "[10, 20.01]", 1)))
-	if err != nil || j.About != nil {
-		t.Errorf("%+v (%v) where the reference stands about the arc's own centre, want it swept there", j.About, err)
+	if err != nil || j.About == nil || setup.Of(&j).Does().Away || j.About.Angle != geom.FromDegrees(1.5) {
+		t.Errorf("%+v (%v) where the reference stands about the arc's own centre, want it swept there, and the drawing turned", j.About, err)
 	}
 }
 

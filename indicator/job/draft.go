@@ -46,8 +46,11 @@ func (a *Figures) exact(j *setup.Job) {
 		return
 	}
 	j.Target.SwingRadius = a.Swing
-	if j.About != nil {
-		j.About.Centre = a.Centre
+	if at := j.About; at != nil {
+		if at.Reference == at.Centre {
+			at.Reference = a.Centre
+		}
+		at.Centre = a.Centre
 	}
 	if j.Cut != nil {
 		j.Cut.Cutter = a.Cutter

@@ -137,8 +137,12 @@ func DryWords(s *session.State) string {
 // dry is that pass.
 func dry(t *choreTeller) []string {
 	what := DryWords(t.s)
-	return t.swung("power off, work clamped, cutter just above the work; "+what+" by the handle, watching column, clamps and stops",
+	words := t.swung("power off, work clamped, cutter just above the work; "+what+" by the handle, watching column, clamps and stops",
 		what+" by the handle")
+	if lies := t.run.Lies(); t.runs && lies != "" {
+		words[0] += "; " + lies
+	}
+	return words
 }
 
 // swings reports whether the cutter is swung in a chore.
@@ -185,7 +189,7 @@ func choreName(s *session.State, c session.Chore, u geom.Unit) string {
 func cutRun(s *session.State) (r record.Run, ok bool) {
 	turned := s.SetUp().Under().Table
 	if a := s.Set.Arc; a != nil {
-		return record.RunOf(a, turned, ringOf(s, turned)), true
+		return record.RunOf(a, turned, ringOf(s, turned), setup.LieOf(&s.Set.Job, &s.Set.Machine)), true
 	}
 	c := s.Set.Job.Cut
 	if c == nil || !s.Set.Job.Target.WantsSwing() {

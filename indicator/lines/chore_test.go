@@ -79,7 +79,11 @@ func TestCutTellsTheRun(t *testing.T) {
 		{cutting(true, true, nil), "turn the table anticlockwise from above, for a cutter that turns clockwise from above"},
 	} {
 		for _, chore := range []session.Chore{session.RoughCut, session.Cut, session.DrySwing, session.DryTurn} {
-			if got := lines.ChoreWords(c.s, chore, geom.Millimetre)[0]; !strings.HasSuffix(got, ": "+c.want) {
+			got, lies, _ := strings.Cut(lines.ChoreWords(c.s, chore, geom.Millimetre)[0], "; start and stop hold with the drawing's X along the ")
+			if dry := chore == session.DrySwing || chore == session.DryTurn; (lies != "") != (dry && strings.Contains(c.want, "stop at")) {
+				t.Errorf("%s: how the drawing lies: %q", chore, lies)
+			}
+			if !strings.HasSuffix(got, ": "+c.want) {
 				t.Errorf("%s: %q, want it to end with %q", chore, got, c.want)
 			}
 		}

@@ -9,7 +9,6 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
-	"example.org/trammel/indicator/setup"
 )
 
 // Numbers spells a list of numbers: "1, 3, 4".
@@ -318,16 +317,19 @@ func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 	}
 }
 
-// ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, …". ring is the
-// head's or the table's.
-func ArcWords(a *part.Picked, u geom.Unit, turned bool, ring *setup.Ring) string {
+// ArcWords tell of the arc that a setting is for, in unit u: "arc 3 of plate: swing radius 55.000 mm, centre at readout …".
+// Drawn says that the drawing lies, or may lie, turned, so that its figures are no readout's.
+func ArcWords(a *part.Picked, u geom.Unit, drawn bool) string {
 	length := func(mm float64) string { return plain(Number(u.From(mm)), u) }
 	out := fmt.Sprintf("arc %d of %s: swing radius %s %v", a.N, a.Part, length(a.Swing), u)
 	if a.Cutter > 0 {
 		out += fmt.Sprintf(" for cutter %s", length(a.Cutter))
 	}
-	return out + fmt.Sprintf(", centre at readout %s, %s; to cut, %s", length(a.Readout.X), length(a.Readout.Y),
-		RunOf(a, turned, ring).Words())
+	at := fmt.Sprintf("%s, %s", length(a.Readout.X), length(a.Readout.Y))
+	if drawn {
+		return out + fmt.Sprintf(", centre on the drawing at %s %v from the datum", at, u)
+	}
+	return out + ", centre at readout " + at
 }
 
 // Element is the arc in the unit of the plan.

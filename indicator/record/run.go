@@ -18,6 +18,7 @@ type Run struct {
 	Sense              string // clockwise or anticlockwise from above; none: neither cuts conventionally
 	Turned             bool   // the table is turned
 	OpenEnds           bool   // nobody has said where the arc begins and stops
+	lie                setup.Lie
 	given              string // what the sense rests on, said behind it
 	ring               *setup.Ring
 	// atStart and atStop are the windows of the ends, nil where none is known.
@@ -167,10 +168,11 @@ func (r *Run) leaveOut(first, last Number) {
 	}
 }
 
-// RunOf is how the arc of a setting is swung; ring is the head's or the table's, nil where it is not known. On a
-// table whose cutter stands nobody knows where, as in settings of old, only the sense is told.
-func RunOf(a *part.Picked, turned bool, ring *setup.Ring) Run {
-	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring}
+// RunOf is how the arc of a setting is swung with the drawing as it lies; ring is the head's or the table's, nil where it is not
+// known. On a table whose cutter stands nobody knows where, as in settings of old, only the sense is told.
+func RunOf(a *part.Picked, turned bool, ring *setup.Ring, lie setup.Lie) Run {
+	r := Run{Start: Number(nan), Stop: Number(nan), Sweep: Number((a.To - a.From).Degrees()), Sense: a.Sense, Turned: turned, ring: ring,
+		lie: lie}
 	if start, stop, ok := a.Run(turned); ok {
 		r.Start, r.Stop = degreesOf(start), degreesOf(stop)
 		first, last := degreesOf(a.BeforeFrom), degreesOf(a.BeforeTo)
@@ -179,11 +181,40 @@ func RunOf(a *part.Picked, turned bool, ring *setup.Ring) Run {
 			first, last = last, first
 			r.atStart, r.atStop = r.atStop, r.atStart
 		}
+		r.turnBy(lie.Turned)
 		r.leaveOut(first, last)
 	} else {
 		r.OpenEnds = float64(r.Sweep) < 360-1e-9
 	}
 	return r
+}
+
+// turnBy turns both ends with the drawing; a table has to turn back by as much as the drawing lies turned on it. The head's first
+// angle stays one that its ring shows, from 0 to 360.
+func (r *Run) turnBy(lies geom.Bearing) {
+	by := degreesOf(lies)
+	switch {
+	case by == 0:
+		return
+	case r.Turned:
+		by = -by
+	default:
+		by -= Number(360 * math.Floor(float64(min(r.Start, r.Stop)+by)/360))
+	}
+	r.Start, r.Stop = r.Start+by, r.Stop+by
+}
+
+// Lies says with which lie of the drawing the ends hold; empty where none are told.
+func (r Run) Lies() string {
+	switch {
+	case r.Start.Unknown():
+		return ""
+	case r.lie.Known:
+		return "start and stop are told with the drawing's X turned to " + Angle(degreesOf(r.lie.Turned))
+	case r.Turned:
+		return "start and stop hold with the drawing's X along the machine's while the table stands at 0°"
+	}
+	return "start and stop hold with the drawing's X along the machine's"
 }
 
 // RunOpen is how an arc is swung of which no plan tells: by the side of the metal for a cutter that turns clockwise seen

@@ -9,8 +9,8 @@ import (
 	"example.org/trammel/indicator/advice"
 )
 
-// About says where the reference stands that is swept, where an arc has nothing to sweep round its own centre. Both places are
-// the drawing's, millimetres.
+// About says where the reference stands that is swept, where an arc has nothing to sweep round its own centre, and how the drawing
+// lies. Both places are the drawing's, millimetres; they are one where the reference stands about the arc's own centre after all.
 type About struct {
 	Reference geom.Point `json:"reference_at"`
 	Centre    geom.Point `json:"centre_at"`
@@ -21,6 +21,25 @@ type About struct {
 	// SlidePer100 bounds what the slides are out over 100 of their way, and SquarePer100 what they are out of square, ±.
 	SlidePer100  float64 `json:"slide_error_per_100,omitempty"`
 	SquarePer100 float64 `json:"square_per_100,omitempty"`
+}
+
+// elsewhere says that the reference stands about another centre than the arc's.
+func (a *About) elsewhere() bool { return a.Reference != a.Centre }
+
+// Lie is how the drawing lies at the machine: its X is turned by Turned, counter-clockwise, from where the head's or the table's
+// bearings are counted from. Known is false where nobody has said so, and the drawing is taken to lie with its X along theirs.
+type Lie struct {
+	Turned geom.Bearing
+	Known  bool
+}
+
+// LieOf is how the drawing of a job's arc lies. Its angle was found along the first of the slides, which need not run along its name.
+func LieOf(j *Job, m *Machine) (l Lie) {
+	if j.About == nil {
+		return l
+	}
+	sl, _ := m.Slide(Of(j).Under().Cross[0])
+	return Lie{Turned: j.About.Angle + geom.Bearing(sl.Askew), Known: true}
 }
 
 // Course is the way from the reference's centre to the arc's: how far it is, and what each slide has to go for it, in the order
@@ -46,7 +65,7 @@ type Away struct {
 // CourseOf is the course of a job; ok is false where the reference stands about the arc's own centre. The slides' directions
 // are those of the machine's file, seen from the first: the drawing's angle was found along it.
 func CourseOf(j *Job, m *Machine) (c Course, ok bool) {
-	if j.About == nil {
+	if j.About == nil || !j.About.elsewhere() {
 		return c, false
 	}
 	g := Of(j).Under()
@@ -78,14 +97,16 @@ func (b *Bench) course() (c Course) {
 type goingAbout struct{ carriedOff }
 
 func isAbout(kind indicator.Kind) func(*Job) bool {
-	return func(j *Job) bool { return j.Setup.Kind == kind && j.About != nil && !j.Setup.Taps }
+	return func(j *Job) bool {
+		return j.Setup.Kind == kind && j.About != nil && j.About.elsewhere() && !j.Setup.Taps
+	}
 }
 
 var offAbout = OffWords{Out: "go to the arc's centre", Over: "reference", Counted: true}
 
 // carriedAbout: the machine's slides carry the spindle from the reference to the arc's centre.
 var carriedAbout = SetUp{Ground: carriedRound, Mover: goingAbout{}, Is: isAbout(indicator.Carried),
-	Example: Job{Setup: indicator.Setup{Kind: indicator.Carried}, About: &About{}},
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Carried}, About: &About{Centre: geom.Point{X: 1}}},
 	Words: Words{Name: carried.Name, Swung: carried.Swung, Off: offAbout, Steps: func(p *Phrases) []string {
 		return append(carried.Steps(p), aboutSteps...)
 	}},
@@ -93,7 +114,7 @@ var carriedAbout = SetUp{Ground: carriedRound, Mover: goingAbout{}, Is: isAbout(
 
 // turnedAbout: the slides on the table carry the work on, until the arc's centre lies over the table's axis.
 var turnedAbout = SetUp{Ground: turnedUnder, Mover: goingAbout{}, Is: isAbout(indicator.Turned),
-	Example: Job{Setup: indicator.Setup{Kind: indicator.Turned}, About: &About{}},
+	Example: Job{Setup: indicator.Setup{Kind: indicator.Turned}, About: &About{Centre: geom.Point{X: 1}}},
 	Words: Words{Name: turned.Name, Swung: turned.Swung, Off: offAbout, Steps: func(p *Phrases) []string {
 		return append(turned.Steps(p), aboutSteps...)
 	}},
