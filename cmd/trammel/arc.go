@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
@@ -134,4 +135,7 @@ func (f *dialFlags) tellArc(w world, set *session.Opened, cut bool) {
 	}
 	f.told = true
 	fmt.Fprintf(w.err, "trammel: %s\n", printable(text))
+	if where := lines.SweptWords(set, set.Job.Unit); cut && where != "" {
+		fmt.Fprintf(w.err, "trammel: %s\n", printable(where))
+	}
 }

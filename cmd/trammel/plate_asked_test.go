@@ -125,6 +125,10 @@ func TestPlateSetUpByAnswers(t *testing.T) {
 				return "caliper"
 			case "swept_here":
 				lone++ // the slot's two ends and the rim's four corners: nothing is drawn about their centres
+				if q.Default != nil {
+					t.Errorf("arc %d: Enter takes %v where nothing is drawn", a.N, q.Default)
+				}
+				return "yes"
 			}
 			return ""
 		}, append([]string{"--job", job, "--machine", machine, "--journal", journal, "--drawing", drawing, "--arc", fmt.Sprint(a.N)},

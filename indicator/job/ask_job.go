@@ -46,6 +46,7 @@ var jobAsks = []struct {
 	{"dial", repeatAsks},
 	{"", hereAsks},
 	{"setup", aboutAsks[:2]},
+	{"", wayAsks},
 	{"", clockedAsks},
 	{"setup", aboutAsks[2:]},
 	{"setup", surfaceAsks},

@@ -18,6 +18,15 @@ type Figures struct {
 	// Centre is the arc's, of the drawing, and Lone says that nothing round is drawn about it.
 	Centre geom.Point
 	Lone   bool
+	// Circles are those that are drawn elsewhere, the nearest first: one of them may be swept in the stead of what is not there.
+	Circles []Circle
+}
+
+// Circle is a whole circle of the drawing, by its number in the plan; millimetres.
+type Circle struct {
+	N      int
+	Centre geom.Point
+	Radius float64
 }
 
 // into puts the figures in the place of the file's own, with as much stock as the file leaves on. Of nil it does nothing.

@@ -41,7 +41,10 @@ func TestJobForArc(t *testing.T) {
 	if a.AtFrom == nil || a.AtTo == nil || !(a.AtFrom.Short > 0 && a.AtTo.Short > 0) {
 		t.Errorf("the rim's tangent ends have no windows: %v, %v", a.AtFrom, a.AtTo)
 	}
-	if *a != want || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
+	if len(a.Circles) > 0 || a.Lone { // the pivot's bore is its own, and no other circle is drawn
+		t.Errorf("%+v may be swept instead, lone %v, want none", a.Circles, a.Lone)
+	}
+	if !reflect.DeepEqual(*a, want) || a.Centre.Norm() > 1e-9 || math.Abs(float64(a.From+a.To)-9*math.Pi/2) > 1e-9 {
 		t.Errorf("the rim is %+v, want %+v, about 45° on either side", *a, want)
 	}
 	// The reach that brings the dial to zero at 55 inside the ring of 30.
@@ -120,4 +123,27 @@ func TestNoJobForArc(t *testing.T) {
 		"at the target the dial reads zero with a reach of -27 mm; + is away from the head axis, - towards it")
 	_, err = draft(t, edit(t, shownJob, "tolerance = 0.02            # plus or minus, on the swing radius\n", "")).For(a.Figures())
 	check(t, "tolerance", err, "job.toml:9: target.tolerance: missing, must be above 0", "add it to the file")
+}
+
+// An arc about whose centre nothing round is drawn names the circles that are: the plate's bore of radius 6, about its pivot.
+func TestCirclesOfALoneArc(t *testing.T) {
+	p, lone := plate(t, 6), 0
+	for i := range p.Arcs {
+		a, err := part.Pick(p, p.Arcs[i].N, "plate")
+		if err != nil {
+			continue
+		}
+		if away := a.Centre.Norm() > 1; away != a.Lone {
+			t.Errorf("arc %d about %v: lone %v", a.N, a.Centre, a.Lone)
+		} else if !away {
+			continue
+		}
+		lone++
+		if c := a.Figures().Circles; len(c) != 1 || c[0].N != 1 || c[0].Radius != 6 || c[0].Centre.Norm() > 1e-9 {
+			t.Errorf("arc %d: %+v, want the pivot's bore", a.N, c)
+		}
+	}
+	if lone == 0 {
+		t.Error("no arc of the plate is lone: nothing was looked at")
+	}
 }

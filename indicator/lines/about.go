@@ -140,8 +140,5 @@ func CourseWords(s *session.State, u geom.Unit) string {
 	if !ok {
 		return ""
 	}
-	at := record.PlaceOf(c.Reference, u)
-	show := func(n record.Number) string { return geom.FormatFixed(float64(n), geom.Places(0, u)) }
-	return fmt.Sprintf("the way begins at the centre of the reference at x %s, y %s %v of the drawing: is it the one that was swept?",
-		show(at.X), show(at.Y), u)
+	return fmt.Sprintf("the way begins at the centre of the reference at %s: is it the one that was swept?", onDrawing(c.Reference, u))
 }

@@ -160,6 +160,9 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 			continue
 		}
 		words := r.words(&t)
+		if c == session.RoughIn {
+			words = append([]string{words[0] + centreWords(s.Set, u)}, words[1:]...)
+		}
 		if slices.Contains(named, c) {
 			return words
 		}

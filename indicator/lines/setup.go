@@ -120,6 +120,9 @@ const DeferWords = "your machine's manual, local rules and supervision go first"
 // in every set-up before and behind them.
 func SetupSteps(s *session.State) []string {
 	out := append([]string{SafeWords}, s.SetUp().Steps(phrases(s))...)
+	if where := SweptWords(s.Set, s.Set.Job.Unit); where != "" {
+		out = append(out, where)
+	}
 	if o := obstacles(s); o != "" {
 		out = append(out, "can't reach "+o+": no station there")
 	}

@@ -1,6 +1,7 @@
 package part
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -25,8 +26,10 @@ type Picked struct {
 	Swing   float64      `json:"swing"`
 	Readout geom.Point   `json:"readout"` // centre − datum
 	// Lone says that no whole circle is drawn about the centre: there may be nothing to sweep.
-	Lone  bool   `json:"lone,omitempty"`
-	Sense string `json:"sense"` // clockwise, anticlockwise or none: of the head, or of the table
+	Lone bool `json:"lone,omitempty"`
+	// Circles are those about other centres, the nearest first; the questions alone ask for them.
+	Circles []job.Circle `json:"-"`
+	Sense   string       `json:"sense"` // clockwise, anticlockwise or none: of the head, or of the table
 	// CutterBearing is the bearing of the cutter from a table's axis, nil of a head and in settings of old.
 	CutterBearing *geom.Bearing `json:"cutter_bearing,omitempty"`
 	// BeforeFrom and BeforeTo are how far from an end in an inner corner the cutter has to stay, radians.
@@ -118,11 +121,30 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 	if !a.Full() {
 		out.AtFrom, out.AtTo = window(&a.Ends[0]), window(&a.Ends[1])
 	}
-	out.Lone = !slices.ContainsFunc(p.Arcs, func(c Arc) bool { return c.Full() && c.Centre.Sub(a.Centre).Norm() <= job.Concentric })
+	out.Lone, out.Circles = p.circles(a.Centre)
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}
 	return out, nil
+}
+
+// circles are the whole circles about other centres than one, the nearest first; lone says that there is none about that one itself.
+func (p *Plan) circles(centre geom.Point) (lone bool, out []job.Circle) {
+	lone = true
+	for i := range p.Arcs {
+		a := &p.Arcs[i]
+		switch {
+		case !a.Full():
+		case a.Centre.Sub(centre).Norm() <= job.Concentric:
+			lone = false
+		default:
+			out = append(out, job.Circle{N: a.N, Centre: a.Centre, Radius: a.Radius})
+		}
+	}
+	slices.SortStableFunc(out, func(x, y job.Circle) int {
+		return cmp.Compare(x.Centre.Sub(centre).Norm(), y.Centre.Sub(centre).Norm())
+	})
+	return lone, out
 }
 
 // problem is where a problem of arc n stands, −1 for none of the kind.
@@ -151,7 +173,7 @@ func (a *Picked) Figures() *job.Figures {
 	if a == nil {
 		return nil
 	}
-	f := &job.Figures{Swing: a.Swing, Centre: a.Centre, Lone: a.Lone}
+	f := &job.Figures{Swing: a.Swing, Centre: a.Centre, Lone: a.Lone, Circles: a.Circles}
 	if a.Cutter > 0 && a.Side != On.String() { // on a slot's centre line the cutter leaves metal on no one side
 		f.Cutter, f.Metal = a.Cutter, a.Side
 	}
