@@ -316,7 +316,8 @@ func (m AskModel) taken(next job.Asking, err error) (AskModel, tea.Cmd) {
 }
 
 // onKeys are words for a person at a keypad: what is typed in lines has keys and a list here.
-var onKeys = strings.NewReplacer("; "+job.LineWords, "", job.LineWords, "", job.Unknown+" leaves it out", "* lists don't know")
+var onKeys = strings.NewReplacer("; "+job.LineWords, "", job.LineWords, "", job.Unknown+" leaves it out", "* lists don't know",
+	"one of true, false", "yes or no")
 
 // keptMsg is what is answered now, and why it could not be kept.
 type keptMsg struct {

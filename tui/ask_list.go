@@ -17,22 +17,23 @@ type askRow struct {
 	do    func(AskModel) (AskModel, tea.Cmd)
 }
 
-// askRows are all of them; what is commonly answered stands behind the first.
+// askRows are all of them; what is commonly answered stands behind what is proposed, which Enter takes too. Typing a diameter is the
+// first wherever there is one to type: whoever knows the way by heart gets the same thing there, whatever is proposed.
 func askRows() []askRow {
 	return []askRow{
+		{when: func(m *AskModel) bool { return m.view.Question.Across }, words: func(*AskModel) string { return "type a diameter" },
+			do: func(m AskModel) (AskModel, tea.Cmd) {
+				m.types([]rune("d "))
+				return m, nil
+			}},
 		{when: func(m *AskModel) bool { return m.view.Question.Default != "" },
-			words: func(m *AskModel) string { return "take " + pane.Takes(&m.view.Question) },
+			words: func(m *AskModel) string { return takes(&m.view.Question, m.view.Question.Default) },
 			do:    func(m AskModel) (AskModel, tea.Cmd) { return m.answer(m.view.Question.Default) }},
 		{when: func(m *AskModel) bool {
 			return m.view.Question.Optional && !slices.Contains(m.view.Question.Choices, job.DontKnow)
 		},
 			words: func(*AskModel) string { return "don't know: leave it out" },
 			do:    func(m AskModel) (AskModel, tea.Cmd) { return m.answer(job.Unknown) }},
-		{when: func(m *AskModel) bool { return m.view.Question.Across }, words: func(*AskModel) string { return "type a diameter" },
-			do: func(m AskModel) (AskModel, tea.Cmd) {
-				m.types([]rune("d "))
-				return m, nil
-			}},
 		{when: func(m *AskModel) bool { return !m.view.Over }, words: func(*AskModel) string { return "explain what is asked" },
 			do: func(m AskModel) (AskModel, tea.Cmd) { return m.act(keys.Help) }},
 		{when: func(m *AskModel) bool { return m.q.Begun() }, words: func(*AskModel) string { return "back to the question before" },
@@ -42,6 +43,14 @@ func askRows() []askRow {
 			}},
 		{when: func(*AskModel) bool { return true }, words: func(*AskModel) string { return "leave the questions" }, do: AskModel.leave},
 	}
+}
+
+// takes says of a line that it takes a choice.
+func takes(q *job.Question, choice string) string {
+	if q.Are == "" {
+		return "take " + pane.Takes(&job.Question{Default: choice, Unit: q.Unit, Closed: q.Closed, Choices: q.Choices})
+	}
+	return "take " + q.Means(choice) + " " + q.Unit
 }
 
 // items are the lines of the list.
@@ -60,12 +69,16 @@ func (m *AskModel) items() (out []item[AskModel]) {
 		if c != q.Default {
 			words := c
 			if q.ShortOf(c) == "" {
-				words = "take " + pane.Takes(&job.Question{Default: c, Unit: q.Unit})
+				words = takes(q, c)
 			}
 			commonly = append(commonly, item[AskModel]{words: words, do: func(m AskModel) (AskModel, tea.Cmd) { return m.answer(c) }})
 		}
 	}
-	return slices.Insert(out, min(1, len(out)), commonly...)
+	first := 1
+	if q.Across && q.Default != "" {
+		first = 2
+	}
+	return slices.Insert(out, min(first, len(out)), commonly...)
 }
 
 // listKey takes a key while the list is shown.

@@ -154,16 +154,17 @@ func atHand(a *answers) *Hand {
 
 // bestAtHand is the radius of the reference at hand that the reach can stay as it is for; empty for none.
 func bestAtHand(a *answers, _ string) string {
-	if h := atHand(a); h != nil && h.All[0].Reads != nil {
-		return decimal(h.All[0].Diameter / 2)
+	if h := atHand(a); h != nil && h.All[0].Reads != nil && surfaceOf(a.typed("setup.touch")).atHand != "" {
+		return halfOf(h.All[0].Diameter)
 	}
 	return ""
 }
 
-// noneBetter says that no reference at hand spares setting the reach anew, which the one of the setting before would not.
+// noneBetter says that what was touched for the setting before is of the kind that is touched now, and that no reference at hand
+// spares setting the reach anew, which that one would not.
 func noneBetter(a *answers, in string) bool {
 	rho, ok := a.latelyNumber("setup.reference_radius")
-	return bestAtHand(a, in) == "" || ok && a.serves(a.unit().MM(rho))
+	return sameKind(a) && (bestAtHand(a, in) == "" || ok && a.serves(a.unit().MM(rho)))
 }
 
 // serves reports whether the reach found before brings the needle onto the dial at the target, on a reference of a radius in

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -228,11 +229,21 @@ func commonRevolution(a *answers, _ string) string {
 type surface struct {
 	words, touch string
 	usually      int
+	atHand       string // which of those at hand it may be; empty for none
 }
 
 // A file has only two words, which stand first: a ring is a bore to the tip, and a plug, or a pin set in a drilled hole, a boss.
 var surfaces = []surface{
-	{"bore", "bore", -1}, {"boss", "boss", -1}, {"ring", "bore", 0}, {"plug", "boss", 0}, {"pin", "boss", 1},
+	{"bore", "bore", -1, "ring"}, {"boss", "boss", -1, "plug"}, {"ring", "bore", 0, "ring"}, {"plug", "boss", 0, "plug"},
+	{"pin", "boss", 1, ""},
+}
+
+// surfaceOf is the surface of a word; an empty one for no word of theirs.
+func surfaceOf(words string) surface {
+	if i := slices.IndexFunc(surfaces, func(s surface) bool { return s.words == words }); i >= 0 {
+		return surfaces[i]
+	}
+	return surface{usually: -1}
 }
 
 func surfaceChoices(*answers, string) (out []choice) {
@@ -266,7 +277,7 @@ written into the file's text, where each can be changed. A limit of your own is 
 means exact: what nobody states is named in every verdict that leans on it.`
 
 var surfaceAsks = []asks{
-	{key: "touch", ofArc: true, kind: choices(surfaceChoices), def: says("bore"),
+	{key: "touch", ofArc: true, kind: choices(surfaceChoices), def: lastSurface, lasts: never,
 		text: says("what the tip touches: a bore or ring from inside, a boss, plug or pin (or button) set in a hole from outside"),
 		help: `bore, ring        boss, plug, pin
    ______             ____
@@ -276,7 +287,7 @@ var surfaceAsks = []asks{
 }
 
 var touchAsks = []asks{
-	{key: "reference_radius", ofArc: true, kind: radius{}, text: radiusText,
+	{key: "reference_radius", ofArc: true, kind: reference{}, text: radiusText, check: noDiameter,
 		optional: func(a *answers, in string) bool { return !wantsRadius(a, in) }, def: bestAtHand, lasts: noneBetter, hand: atHand,
 		help: "Its radius; d before a figure says that it is the diameter: d 60 is a radius of 30."},
 	{key: "reference_radius_error", ofArc: true, with: "setup.reference_radius", lasts: sameReference,
@@ -306,10 +317,8 @@ It can be found here: the spindle is spun with the tip against a ring or a plug.
 
 // usuallyKnown is how such a surface is usually known.
 func usuallyKnown(a *answers, _ string) string {
-	for _, s := range surfaces {
-		if s.words == a.typed("setup.touch") && s.usually >= 0 {
-			return refKnown[s.usually].words
-		}
+	if s := surfaceOf(a.typed("setup.touch")); s.usually >= 0 {
+		return refKnown[s.usually].words
 	}
 	return dontKnow
 }

@@ -145,8 +145,8 @@ func TestTheSettingBeforeIsProposed(t *testing.T) {
 		reach, within string
 	}{
 		{"the same again", 42, "", "setting ring or plug", "setting ring or plug", "-12", "caliper"},
-		// In a ring of 43 at 55 the reach of -12 reads zero; how right that ring is nobody has said.
-		{"another ring", 55, "43", "don't know", "don't know", "-12", "caliper"},
+		// In a ring of 43 at 55 the reach of -12 reads zero; how round that ring is nobody has said. One known to 0.0015 was a ring.
+		{"another ring", 55, "43", "setting ring or plug", "don't know", "-12", "caliper"},
 		// In the ring of 30 it would have to read 13, which no dial of ±0.8 shows: no reach is proposed.
 		{"another arc", 55, "", "setting ring or plug", "setting ring or plug", "", "don't know"},
 	} {
@@ -156,7 +156,7 @@ func TestTheSettingBeforeIsProposed(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, step := range []struct{ key, def, say string }{
-			{"target.tolerance", "0.02", ""}, {"target.centre_tolerance", "0.02", ""}, {"setup.touch", "bore", ""},
+			{"target.tolerance", "0.02", ""}, {"target.centre_tolerance", "0.02", ""}, {"setup.touch", "ring", ""},
 			{"setup.reference_radius", "30", c.reference}, {"setup.reference_radius_error", c.known, ""},
 			{"setup.reference_form_error", c.form, ""}, {"setup.reach", c.reach, map[bool]string{true: "-25"}[c.reach == ""]},
 			{"setup.reach_error", c.within, ""},

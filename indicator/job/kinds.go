@@ -64,6 +64,16 @@ type radius struct{}
 
 func (radius) describe(a *answers, q *Question) { q.Unit, q.Numeral, q.Across = inUnit(a), true, true }
 
+// reference is the radius of what is touched, for which the rings or plugs at hand are offered.
+type reference struct{ radius }
+
+func (r reference) describe(a *answers, q *Question) {
+	r.radius.describe(a, q)
+	if all := a.radiiAtHand(); len(all) > 0 {
+		q.Choices, q.Are = all, surfaceOf(a.typed("setup.touch")).atHand
+	}
+}
+
 func (radius) read(_ *answers, q *Question, text string) (meant, error) {
 	d, across := strings.CutPrefix(strings.ToLower(text), "d")
 	if !across {

@@ -35,6 +35,8 @@ type Question struct {
 	Moves []slide.Move
 	// Hand are the references at hand, for the reference's radius and for the reach, the one that needs the least done first.
 	Hand *Hand
+	// Are says that the choices are the radii of rings or plugs at hand, in one's word: ring; empty where they are not.
+	Are string
 }
 
 // ShortOf is the short form of a choice that stands in the place of a figure, and has it found; empty for all others.
@@ -206,6 +208,7 @@ func (p placed) isOptional(a *answers) bool { return p.optional != nil && p.opti
 func (p placed) isAsked(a *answers) bool    { return p.when == nil || p.when(a, p.in) }
 
 func always(*answers, string) bool { return true }
+func never(*answers, string) bool  { return false }
 
 // says is a text, or a default, that is always the same.
 func says(text string) func(*answers, string) string {

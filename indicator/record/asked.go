@@ -103,6 +103,19 @@ func HandWords(h *job.Hand, unit string) string {
 	return words
 }
 
+// CommonWords offer the figures among a question's choices.
+func CommonWords(q *job.Question, figures []string) string {
+	lead := "commonly "
+	if q.Are != "" {
+		lead = "at hand: "
+	}
+	var all []string
+	for _, c := range figures {
+		all = append(all, q.Means(c))
+	}
+	return lead + strings.Join(all, ", ")
+}
+
 // Text is the question for a person: what is asked, what is offered, and what Enter alone does.
 func (l QuestionLine) Text() string {
 	q := &l.asked
@@ -122,7 +135,7 @@ func (l QuestionLine) Text() string {
 	}
 	common := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return q.ShortOf(c) != "" })
 	if !q.Closed && len(common) > 0 {
-		b.WriteString(" (commonly " + strings.Join(common, ", ") + ")")
+		b.WriteString(" (" + CommonWords(q, common) + ")")
 	}
 	if q.Closed {
 		for i, c := range q.Choices {

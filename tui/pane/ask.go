@@ -187,8 +187,11 @@ func (v *AskView) asked(w int) (out []block) {
 		out = append(out, numbered(&t, words, w)...)
 	case len(q.Choices) > 0:
 		figures := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return q.ShortOf(c) != "" })
-		if len(figures) > 0 {
-			tell("commonly " + strings.Join(figures, ", ") + " " + unitWord(q))
+		switch {
+		case q.Are != "":
+			tell("* lists the " + q.Are + "s at hand by number")
+		case len(figures) > 0:
+			tell(record.CommonWords(q, figures) + " " + unitWord(q))
 		}
 		for _, c := range q.Choices {
 			if q.ShortOf(c) != "" {
