@@ -22,9 +22,13 @@ type PlanConfig struct {
 	Reach map[int]pane.Standing
 	// Worry is the blend to worry about most, in words with its figure; empty where there is none.
 	Worry string
+	// Wrong is what went wrong with what was done last; empty for nothing.
+	Wrong string
 	// Turn turns the side of the metal of the closed element that arc or straight n belongs to, and returns the plan
 	// as it is then with what was done; or, without a plan, why it cannot. It may write to a disk, so it is called off the loop.
 	Turn func(n int) (p *record.Plan, why string)
+	// Cutters says that the screen may be left to name the cutters at hand.
+	Cutters bool
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
 	// Now is the clock that tells a key that is pressed from one that bounces; nil where none does.
@@ -41,6 +45,7 @@ type PlanModel struct {
 	check         func(n int) (why, hint string)
 	turn          func(n int) (*record.Plan, string)
 	turning       bool // until the plan is there again
+	names         bool // cutters can be named
 	width, height int
 	help          bool
 	hand          hand
@@ -48,13 +53,15 @@ type PlanModel struct {
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
+	// Cutters says that it was left to name the cutters at hand.
+	Cutters bool
 }
 
 // NewPlanModel returns the screen of a plan.
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
-	v.Worry = c.Worry
-	return PlanModel{view: v, check: c.Check, turn: c.Turn, hand: newHand(c.Now), shell: c.Shell}
+	v.Worry, v.Status, v.Alarm = c.Worry, c.Wrong, c.Wrong != ""
+	return PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell}
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -175,7 +182,7 @@ type turnedMsg struct {
 
 // keys are the bindings that act now.
 func (m *PlanModel) keys() []keys.Binding {
-	return keys.ForPlan(m.help, m.view.Why(), m.turn != nil)
+	return keys.ForPlan(m.help, m.view.Why(), m.turn != nil, m.names)
 }
 
 // turnSide has the side of the chosen element turned.
@@ -208,6 +215,9 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 		return m.enter()
 	case keys.TurnSide:
 		return m.turnSide()
+	case keys.Cutters:
+		m.Cutters = true
+		return m, tea.Quit
 	case keys.Suspend:
 		return m, tea.Suspend
 	case keys.Quit:
@@ -244,7 +254,7 @@ func (m PlanModel) View() string {
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
 	m.typing(v)
-	shown := keys.ForPlan(m.help || m.hand.listing, m.view.Why(), m.turn != nil)
+	shown := keys.ForPlan(m.help || m.hand.listing, m.view.Why(), m.turn != nil, m.names)
 	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, shown, w), w, 1)
 	if pane.Small(w, m.height) && m.height > 1 {
 		top := pane.PlanSmall(v, w, m.height-1)

@@ -83,7 +83,7 @@ func (m *Replay) turnPage(p replayPage) {
 
 // helpPage is the help page of a plan.
 func (m *PlanModel) helpPage(w, h int) pane.Leaves {
-	return pane.Chapters(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil)), w, h)
+	return pane.Chapters(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil, m.names)), w, h)
 }
 
 // turnHelp opens the help page, turns its leaf, and closes it behind the last one.

@@ -76,13 +76,14 @@ func Run(ctx context.Context, c Config) (session.State, error) {
 	return c.Live.State(), err
 }
 
-// Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left.
-func Choose(ctx context.Context, c PlanConfig) (int, error) {
+// Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left, to name cutters where
+// that is asked for.
+func Choose(ctx context.Context, c PlanConfig) (n int, cutters bool, err error) {
 	last, err := show(ctx, NewPlanModel(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	if end, ok := last.(PlanModel); ok && err == nil && ctx.Err() == nil {
-		return end.Taken, nil
+		return end.Taken, end.Cutters, nil
 	}
-	return 0, err
+	return 0, false, err
 }
 
 // RunReplay shows a journal's events until it is left. Nothing is recorded.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
@@ -14,9 +15,17 @@ import (
 // dialPlan lets an arc be chosen on the screen, sets it up and comes back to the plan, until the person
 // leaves either.
 func dialPlan(w world, c *common, f *dialFlags) error {
+	left := map[string]bool{} // the journals in which a setting was left open
+	wrong := ""
 	for {
 		reach, worry := f.progress(w)
-		n, err := f.choose(w, c, reach, worry)
+		n, cutters, err := f.choose(w, c, reach, worry, wrong)
+		if wrong = ""; cutters && err == nil {
+			if err := f.nameCutters(w, c); err != nil {
+				wrong = err.Error()
+			}
+			continue
+		}
 		if err != nil || n == 0 {
 			return err
 		}
@@ -29,6 +38,9 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 		} else if one.set, err = part.Pick(f.planned.Part, n, f.planned.Name); err != nil {
 			return err
 		}
+		if !one.resume && left[one.journal] {
+			one.journal = "" // another arc is gone on with there
+		}
 		if leave, err := one.completeArc(w, c); err != nil {
 			return err
 		} else if leave {
@@ -38,20 +50,52 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 		if err != nil || o == nil {
 			return err
 		}
-		if end := o.live.State(); !end.Accepted() {
-			return nil
+		if w.screen.ctx.Err() != nil {
+			return nil // told to end
 		}
-		if (f.journal == "" || one.anew) && !one.resume {
+		end := o.live.State()
+		left[o.path] = !end.Accepted()
+		if (one.journal == "" || one.anew) && !one.resume {
 			f.journal = o.path // the next setting goes into the same journal
 		}
 	}
 }
 
-// choose shows the plan until an arc is chosen; 0 for none.
-func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry string) (int, error) {
+// nameCutters asks for the cutters at hand, and plans with them. They are kept in the settings where these name none; left, all stays
+// as it is.
+func (f *dialFlags) nameCutters(w world, c *common) error {
+	q, done, err := askAll(w, c, &askFlags{manner: f.manner}, "the cutters at hand", job.CutterQuestions(f.planned.line.Unit), &keeper{},
+		noNews)
+	mm, said := q.HandSaid(job.Cutters)
+	if err != nil || !done || !said {
+		return err
+	}
+	draft, _, err := f.readJob()
+	if err != nil {
+		return err
+	}
+	was := f.cutters
+	if f.cutters = nil; len(mm) > 0 {
+		for _, d := range mm {
+			f.cutters = append(f.cutters, strconv.FormatFloat(draft.Unit.From(d), 'g', -1, 64))
+		}
+	}
+	if err := f.readDrawing(w, c); err != nil {
+		f.cutters = was
+		return err
+	}
+	if _, kept := w.settings.text(job.Cutters); !kept {
+		keepHand(w, q)
+	}
+	return nil
+}
+
+// choose shows the plan until an arc is chosen, 0 for none, or cutters are to be named.
+func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry, wrong string) (n int, cutters bool,
+	err error) {
 	t := w.screen
-	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Plain: f.plainly(w), In: t.in,
-		Out: t.out, Shell: t.shell, Now: w.now,
+	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Wrong: wrong, Plain: f.plainly(w),
+		In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true,
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

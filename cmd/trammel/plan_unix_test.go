@@ -47,7 +47,9 @@ func TestPlanOnATerminal(t *testing.T) {
 	}
 	x.answers("\r")
 	x.shows("arc 4  ", "swing to 55.000")
-	x.types("q")
+	x.types("q") // which leads back to the plan
+	x.shows("0 of 12 arcs set", "? begun")
+	x.answers("q")
 	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume") {
 		t.Errorf("the last words are %q, want how to go on", end)
 	}
@@ -99,8 +101,12 @@ func TestPlanAsksForAnArc(t *testing.T) {
 	x.answers("3\r")
 	x.shows("the diameters of the setting rings at hand")
 	x.answers("60+40\r")
-	x.shows("the radius of the ring", "40 with a reach of −3, 60 with a reach")
-	x.answers("30\r")
+	x.shows("the radius of the ring", "40 with a reach of −3, 60 with a reach", "* lists the rings at hand by number")
+	x.answers("60\r")
+	x.shows("d 60 is that ring")
+	x.answers("*")
+	x.shows("1  type a diameter", "take 30 (ring d 60) mm", "take 20 (ring d 40) mm")
+	x.answers("2\r")
 	x.shows("how the diameter of the ring is known: radius 30 (diameter 60) mm")
 	x.answers("1\r")
 	x.shows("what is known of how round the ring is")
@@ -113,6 +119,8 @@ func TestPlanAsksForAnArc(t *testing.T) {
 	x.answers("\r")
 	x.shows("arc 8  ", "swing to 23.000")
 	x.types("q")
+	x.shows("? begun")
+	x.answers("q")
 	if end := x.ends(exitDone); !strings.Contains(end, "go on with: trammel dial --resume") {
 		t.Errorf("the last words are %q, want how to go on", end)
 	}

@@ -43,34 +43,38 @@ func startVerb(w world, c *common) error {
 	})
 }
 
-// rows are those of the start page: what is open first, the one worked on last before all; practice where nothing is there yet.
+// rows are those of the start page. The first is what Enter alone does: it goes on with the open session worked on last, else with the
+// next arc or the next part, else it practises. Behind it stands what is always there, so that its numbers stay; what comes and goes stands last.
 func (s *start) rows() ([]startRow, error) {
 	_, all, err := waiting(s.w, (*record.Journal).Unfinished)
 	if err != nil {
 		return nil, err
 	}
-	_, machines, _ := knownMachines(s.w) // a folder that cannot be read is refused where it is used
-	fresh := len(all) == 0 && len(machines) == 0
-	var out []startRow
-	for i := range all[:min(len(all), mostOpen)] {
-		out = append(out, s.goesOn(&all[i]))
+	var first startRow
+	always, rest := startRows, lastRows
+	switch {
+	case len(all) > 0:
+		first, all = s.goesOn(&all[0]), all[1:]
+	case s.lastArc() != nil:
+		first, rest = planRow, lastRows
+	case s.accepted():
+		first, rest = nextPartRow, lastRows[:1]
+	default:
+		first, always = practiceRow, startRows[:len(startRows)-1] // which ends with it
 	}
-	if rest := all[len(out):]; len(rest) > 0 {
-		out = append(out, startRow{words: fmt.Sprintf("another open session, %d of them", len(rest)), takes: "another",
-			do: func(s *start) error { return s.another(rest) }})
-	}
-	practice := startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice",
-		do: (*start).practice}
-	if fresh {
-		out = append(out, practice)
-	}
-	for _, r := range startRows {
+	out := append([]startRow{first}, always...)
+	for _, r := range rest {
 		if r.when == nil || r.when(s) {
 			out = append(out, r)
 		}
 	}
-	if !fresh {
-		out = append(out, practice)
+	n := min(len(all), mostOpen-1)
+	for i := range all[:n] {
+		out = append(out, s.goesOn(&all[i]))
+	}
+	if others := all[n:]; len(others) > 0 {
+		out = append(out, startRow{words: fmt.Sprintf("another open session, %d of them", len(others)), takes: "another",
+			do: func(s *start) error { return s.another(others) }})
 	}
 	return out, nil
 }
@@ -78,14 +82,24 @@ func (s *start) rows() ([]startRow, error) {
 // mostOpen bounds the open sessions on the start page; the others have a page of their own.
 const mostOpen = 3
 
-// startRows are the lines between what is open and practice.
-var startRows = []startRow{
-	{words: "a new setting: bring a swing radius, or a centre, in", takes: "new setting", do: (*start).setting},
-	{words: "the arcs of a drawing, one after the other", takes: "arcs", do: (*start).arcs},
-	{words: "the next part, set as the one before was", takes: "next part", when: (*start).accepted, do: (*start).nextPart},
-	{words: "see a session again, or write its report", takes: "again", when: (*start).recorded, do: (*start).again},
-	{words: "machines: what is stated of each, and a new one", takes: "machines", do: (*start).machines},
-}
+// Of the lines of the start page startRows are always there, behind the first, and lastRows where there is something to do it with.
+var (
+	practiceRow = startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice",
+		do: (*start).practice}
+	nextPartRow = startRow{words: "the next part, set as the one before was", takes: "next part", when: (*start).accepted,
+		do: (*start).nextPart}
+	planRow   = startRow{words: "the next arc of the drawing, on its plan", takes: "next arc", do: (*start).nextArc}
+	startRows = []startRow{
+		{words: "a new setting: bring a swing radius, or a centre, in", takes: "new setting", do: (*start).setting},
+		{words: arcsWords, takes: "arcs", do: (*start).arcs},
+		{words: "machines: what is stated of each, and a new one", takes: "machines", do: (*start).machines},
+		practiceRow,
+	}
+	lastRows = []startRow{
+		{words: "see a session again, or write its report", takes: "again", when: (*start).recorded, do: (*start).again},
+		nextPartRow,
+	}
+)
 
 // goesOn is the line of a session that is open.
 func (s *start) goesOn(l *record.Journal) startRow {
@@ -106,7 +120,18 @@ func (s *start) stands(l *record.Journal) string {
 	if by, writes, err := journal.Writer(l.Path); err == nil && writes {
 		far += "; " + cmp.Or(by, "another program") + " writes it, look on only"
 	}
-	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", targetWords(&st.Set.Job), st.Set.Machine.Name, far, s.day(l), l.Name)
+	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", setWords(st.Set), st.Set.Machine.Name, far, s.day(l), l.Name)
+}
+
+const arcsWords = "the arcs of a drawing, one after the other"
+
+// setWords say what a setting is for: swing 42 mm; of a drawing's arc which one: arc 1 of quadrant-plate, swing 19 mm.
+func setWords(set *session.Opened) string {
+	words := targetWords(&set.Job)
+	if a := set.Arc; a != nil {
+		words = fmt.Sprintf("arc %d of %s, %s", a.N, a.Part, words)
+	}
+	return words
 }
 
 // targetWords say what a job is for: swing 42 mm.
@@ -123,7 +148,11 @@ func (s *start) day(l *record.Journal) string {
 }
 
 func (s *start) resume(path string) error {
-	return dialVerb(s.w, s.c, &dialFlags{resume: true, journal: path, manner: s.m, arcFlags: newArcFlags()})
+	err := dialVerb(s.w, s.c, &dialFlags{resume: true, journal: path, manner: s.m, arcFlags: newArcFlags()})
+	if err != nil {
+		return err
+	}
+	return s.toPlan(path)
 }
 
 // another goes on with one of the sessions that have no line of their own.

@@ -54,7 +54,7 @@ func (s *start) recalled(l *record.Journal) string {
 	if n := len(l.Accepted); n > 0 && l.State.Accepted() {
 		far = fmt.Sprintf("accepted in trial %d", l.State.Trial)
 	}
-	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", targetWords(&l.State.Set.Job), l.State.Set.Machine.Name, far, s.day(l), l.Name)
+	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", setWords(l.State.Set), l.State.Set.Machine.Name, far, s.day(l), l.Name)
 }
 
 // report writes a session's report into the folder that the program was started in, or else beside its journal; never over another

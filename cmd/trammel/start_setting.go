@@ -102,21 +102,46 @@ func (s *start) newMachine(title string) (string, error) {
 }
 
 // job asks by which job: one that is kept, one in the folder that the program was started in, or by questions, which an empty file
-// stands for. ok is false where the person goes back.
+// stands for. The one of the setting before is the first, else the questions. ok is false where the person goes back.
 func (s *start) job(title string) (file string, ok bool, err error) {
 	files := s.jobs()
 	if len(files) == 0 {
 		return "", true, nil
 	}
-	words := []string{"by questions, one after the other"}
+	const questions = "" // among the files
+	at := 0
+	if i := s.usedLast(files); i >= 0 {
+		files[0], files[i] = files[i], files[0]
+		at = 1
+	}
+	files = slices.Insert(files, at, questions)
+	var words []string
 	for _, f := range files {
+		if f == questions {
+			words = append(words, "by questions, one after the other")
+			continue
+		}
 		words = append(words, s.name(f))
 	}
-	n, _, err := s.pick(title, "questions", words, false)
+	n, _, err := s.pick(title, [...]string{"questions", words[0]}[at], words, false)
 	if err != nil || n == 0 {
 		return "", false, err
 	}
-	return append([]string{""}, files...)[n-1], true, nil
+	return files[n-1], true, nil
+}
+
+// usedLast is which of some jobs the setting before was made by, by its name or by what it holds, for one may have been kept with the
+// questions that led to it; -1 for none.
+func (s *start) usedLast(files []string) int {
+	_, all, err := allSessions(s.w)
+	if err != nil || len(all) == 0 || all[0].State.Set == nil || len(all[0].State.Set.Files) == 0 {
+		return -1
+	}
+	was := all[0].State.Set.Files[0]
+	return slices.IndexFunc(files, func(file string) bool {
+		text, err := readKept(file)
+		return file == was.Name || err == nil && digest(file, text).SHA256 == was.SHA256
+	})
 }
 
 // jobs are the files of the jobs that are kept, and of those in the folder that the program was started in.

@@ -126,22 +126,22 @@ func TestFirstSetting(t *testing.T) {
 	k.ends(exitDone)
 
 	p := startPage(t, home, 80, 24)
-	p.shows("4  see a session again", "5  machines")
-	p.presses("4\r")
+	p.shows("6  see a session again", "4  machines")
+	p.presses("6\r")
 	p.shows("1  swing 42 mm on mill: accepted in trial")
 	p.presses("\r")
 	p.shows("write its report")
 	p.presses("2\r")
-	p.shows("the report is", ".html", "4  see a session again")
-	p.presses("4\r")
+	p.shows("the report is", ".html", "6  see a session again")
+	p.presses("6\r")
 	p.shows("1  swing 42 mm on mill: accepted in trial")
 	p.presses("\r")
 	p.shows("see it again")
 	p.presses("\r")
 	p.shows("event 1 of")
 	p.answers("q")
-	p.shows("5  machines")
-	p.presses("5\r")
+	p.shows("4  machines")
+	p.presses("4\r")
 	p.shows("1  what is stated of a machine", "2  a new machine")
 	p.presses("\r")
 	p.shows("offset: 2 mm a turn, 100 divisions")
@@ -220,18 +220,19 @@ func TestStartGoesOn(t *testing.T) {
 	home := openHome(t, [2]string{"a.jsonl", ""}, [2]string{"b.jsonl", threeRead}, [2]string{"c.jsonl", ""}, [2]string{"d.jsonl", ""},
 		[2]string{"e.jsonl", ""})
 	p := startPage(t, home, 80, 24)
-	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 3", "b.jsonl", "2  go on with", "only opened",
-		"4  another open session, 2 of them", "5  a new setting", "10  leave")
+	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 3", "b.jsonl", "7  go on with", "only opened",
+		"2  a new setting",
+		"9  another open session, 2 of them", "10  leave")
 	p.presses("\r")
 	p.shows("station 4 of 6")
 	p.types("0.32\r")
 	p.shows("station 5 of 6")
 	p.types("q")
 	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 4", "paused")
-	p.presses("4\r")
+	p.presses("9\r")
 	p.shows("which session goes on", "1  swing 42 mm on", "2  swing 42 mm on")
 	p.presses("/")
-	p.shows("5  a new setting")
+	p.shows("2  a new setting")
 	p.signals(syscall.SIGTERM)
 	p.ends(128 + int(syscall.SIGTERM))
 }
@@ -291,9 +292,17 @@ func TestStartDrawing(t *testing.T) {
 	p.presses("2\r")
 	p.shows("the diameters of the cutters at hand")
 	p.presses("\r")
+	p.shows("has no default")
+	p.lists("don't know")
 	p.shows("all is answered")
 	p.presses("\r")
-	p.shows("plan of b", "arc 1 has no swing radius")
+	p.shows("plan of b", "arc 1 has no swing radius: * and name a cutter")
+	p.lists("name the cutters at hand")
+	p.shows("the diameters of the cutters at hand, for this plan")
+	p.presses("10+6\r")
+	p.shows("all is answered")
+	p.presses("\r")
+	p.shows("plan of b", "Enter sets arc 9 up")
 	p.answers("q")
 	p.shows("3  the arcs of a drawing")
 	p.presses("/")
@@ -317,8 +326,8 @@ func TestStartNextPart(t *testing.T) {
 	}
 	before := folded(t, path)
 	p := startPage(t, home, 80, 24)
-	p.shows("4  the next part, set as the one before was")
-	p.presses("4\r")
+	p.shows("1  the next part, set as the one before was")
+	p.presses("\r")
 	p.shows("bore R 30.000", "swing to 42.000")
 	p.answers("q")
 	p.shows("1  go on with swing 42 mm")
@@ -329,4 +338,54 @@ func TestStartNextPart(t *testing.T) {
 		t.Errorf("accepted %v with %d events, in trial %d of\n%+v; want a new setting of\n%+v", now.Accepted(), now.Events, now.Trial,
 			now.Set.Job, before.Set.Job)
 	}
+}
+
+// An arc of a drawing is called by it on the start page, and one that is gone on with from there leads back to its plan: by the journal
+// alone, for the flags that it was begun with are nowhere else. Where the drawing has changed meanwhile, that is said.
+func TestStartGoesBackToThePlan(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	// 36 and half a cutter of 12 make the 42 that the bench's reach is for: nothing is asked.
+	disc := filepath.Join(home, "disc.toml")
+	write := func(radius string) {
+		t.Helper()
+		text := "unit = \"mm\"\n[[circle]]\nlayer = \"rim\"\ncentre = [10, 0]\nradius = " + radius + "\nmetal = \"inside\"\n"
+		if err := os.WriteFile(disc, []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("36")
+	begin := program(t, home, "dial", "--lines", "--job", benchFiles[0], "--machine", filepath.Join(home, benchFiles[1]), "--drawing", disc,
+		"--cutter", "12", "--datum=-5,0", "--arc", "1")
+	begin.Stdin = strings.NewReader("quit\n")
+	if out, err := begin.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %s", err, out)
+	}
+	cmd := program(t, home)
+	cmd.Args[0] = byTheWatch()
+	cmd.Env = append(cmd.Env, "TRAMMEL_MACHINE="+filepath.Join(home, benchFiles[1]))
+	p := &presser{on(t, cmd, 80, 24), keypads[0]}
+	p.shows("1  go on with arc 1 of disc, swing 42 mm on practice mill")
+	p.presses("\r")
+	p.shows("swing to 42.000")
+	p.types("q")
+	p.shows("plan of disc", "0 of 1 arcs set", "? begun", "12.000", "centre at readout 15.000, 0.000")
+	p.answers("q")
+	p.shows("1  go on with arc 1 of disc")
+	write("35")
+	p.presses("\r")
+	p.shows("swing to 42.000")
+	p.types("q")
+	p.shows("1  go on with arc 1 of disc", "the other arcs are behind", "its drawing is not there as it was")
+	p.presses("3\r")
+	p.shows("which drawing", "1  disc.toml")
+	p.presses("\r")
+	p.shows("how the arcs are set", "1  bench-job.toml", "2  by questions") // by which the one before was set
+	p.presses("/")
+	p.shows("2  a new setting")
+	p.presses("/")
+	p.ends(exitDone)
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 )
 
@@ -39,8 +40,8 @@ const noneAtHand = "none"
 
 var handAsks = []asks{handRow(Rings, indicator.Bore), handRow(Plugs, indicator.Boss)}
 
-// cutterAsks ask for the cutters at hand, without which a plan has no swing radius.
-var cutterAsks = []asks{{key: Cutters, kind: sizes{}, optional: always, besides: true,
+// cutterAsks ask for the cutters at hand, without which a plan has no swing radius: it has to be said that there are none to say.
+var cutterAsks = []asks{{key: Cutters, kind: sizes{}, optional: always, besides: true, said: true,
 	when: func(a *answers, _ string) bool {
 		_, said := a.AtHand[Cutters]
 		return a.Drawing && a.Arc == nil && !said
@@ -49,6 +50,23 @@ var cutterAsks = []asks{{key: Cutters, kind: sizes{}, optional: always, besides:
 	help: "The plan takes for each arc one of them that can cut it: its swing radius is the arc's radius and half the cutter, or less\n" +
 		"half of it. They are kept in the settings' file, where they can be changed, and not asked for again; " +
 		Unknown + " keeps nothing."}}
+
+// cuttersForm asks for the cutters of a plan that is shown already.
+var cuttersForm = form{
+	name: "cutters",
+	rows: func(*answers) []placed { return []placed{{&cuttersAsk, ""}} },
+	read: func(*answers, []byte) error { return nil },
+}
+
+var cuttersAsk = asks{key: Cutters, kind: sizes{},
+	text: says("the diameters of the cutters at hand, for this plan (like 10 6, or 10+6)"),
+	help: "The plan is made anew with these in the place of all that were named before. They are kept in the settings' file where that names\n" +
+		"none yet."}
+
+// CutterQuestions ask for the cutters of a plan anew.
+func CutterQuestions(u geom.Unit) Asking {
+	return Asking{form: &cuttersForm, given: answers{Facts: Facts{Unit: u}}}
+}
 
 // handRow asks for the references at hand for a touch, where nobody has said yet.
 func handRow(key string, touch indicator.Touch) asks {

@@ -85,8 +85,8 @@ func noDiameter(a *answers, _ string, g *Given) error {
 	if !is(1) || is(2) {
 		return nil
 	}
-	return unfit("d "+decimal(v)+" is that "+s.atHand+"; a radius of "+decimal(v)+" is typed as d "+decimal(2*v),
-		"%s is the diameter of a %s at hand, need its radius, %s, or d before the diameter", decimal(v), s.atHand, halfOf(v))
+	return unfit("d "+decimal(v)+" is that "+s.atHand+"; a radius of "+decimal(v)+" is d "+decimal(2*v),
+		"%s is the diameter of a %s at hand", decimal(v), s.atHand)
 }
 
 // lastSurface is what was touched for the setting before: a file has only bore and boss for it, so a ring or plug is known by being at

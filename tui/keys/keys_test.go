@@ -227,7 +227,7 @@ func TestPlanKeys(t *testing.T) {
 	for _, page := range []bool{false, true} {
 		for _, why := range []string{"", "a straight is not set"} {
 			seen := map[string]bool{}
-			for _, b := range ForPlan(page, why, true) {
+			for _, b := range ForPlan(page, why, true, true) {
 				for _, k := range b.Keys() {
 					if was, ok := elsewhere[k]; ok && was != b.Action {
 						t.Errorf("%s is action %s, elsewhere %s", k, b.Action, was)
@@ -239,12 +239,12 @@ func TestPlanKeys(t *testing.T) {
 				}
 				can := b.Why == ""
 				if want := b.Action == Quit || b.Action == Help || b.Action == Suspend || b.Action == List || (b.Action == Enter && (page || why == "")) ||
-					(!page && (b.Action == Up || b.Action == Down || b.Action == TurnSide)); can != want {
+					(!page && (b.Action == Up || b.Action == Down || b.Action == TurnSide || b.Action == Cutters)); can != want {
 					t.Errorf("page %v, why %q: action %s can act: %v, want %v", page, why, b.Action, can, want)
 				}
 			}
-			if len(seen) != 13 {
-				t.Errorf("%d keys, want 13", len(seen))
+			if len(seen) != 14 {
+				t.Errorf("%d keys, want 14", len(seen))
 			}
 		}
 	}

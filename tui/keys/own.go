@@ -20,6 +20,7 @@ const (
 	Up       Action = "up"        // plan: the element before
 	Down     Action = "down"      // plan: the element after
 	TurnSide Action = "turn side" // plan: the metal is on the other side
+	Cutters  Action = "cutters"   // plan: the cutters at hand are named
 )
 
 // looks are the actions that look or leave, and record nothing.

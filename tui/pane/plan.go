@@ -102,7 +102,7 @@ func (v *PlanView) Why() string {
 	case math.IsNaN(float64(a.Swing)) && v.Plan.BeyondTravel(a.N):
 		return fmt.Sprintf("arc %d lies beyond the slide's travel", a.N)
 	case math.IsNaN(float64(a.Swing)):
-		return fmt.Sprintf("arc %d has no swing radius: name a cutter that can do it", a.N)
+		return fmt.Sprintf("arc %d has no swing radius: * and name a cutter that can do it", a.N)
 	}
 	if v.Plan.Gouges(a.N) {
 		return record.GougesWords
