@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
@@ -74,6 +75,9 @@ func (f *dialFlags) arcsFit() error {
 
 // readDrawing plans the drawing for the job's setup, with flags in the job's unit.
 func (f *dialFlags) readDrawing(w world, c *common) error {
+	if err := isPlain(f.drawing+f.points, drawing.MaxBytes); err != nil {
+		return err
+	}
 	draft, _, err := f.readJob()
 	if _, _, machine := readMachine(f.machine); err != nil || machine != nil {
 		return together(err, machine)

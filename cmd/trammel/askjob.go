@@ -2,13 +2,13 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
@@ -115,7 +115,7 @@ func (f *dialFlags) begins(w world, facts *job.Facts) (*job.Draft, error) {
 	if !f.drawn() {
 		return nil, nil
 	}
-	text, err := os.ReadFile(f.drawing + f.points)
+	text, err := readPlain(f.drawing+f.points, drawing.MaxBytes)
 	if err != nil {
 		return nil, err
 	}

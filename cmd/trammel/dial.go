@@ -14,6 +14,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/lines"
@@ -311,7 +312,7 @@ func tellChanges(w world, then *session.Opened, f *dialFlags) {
 			name = named[i]
 		}
 		why := "has changed since the setting was opened"
-		text, err := os.ReadFile(name)
+		text, err := readPlain(name, drawing.MaxBytes)
 		switch {
 		case err == nil && digest(name, text).SHA256 == file.SHA256, err != nil && !given:
 			continue

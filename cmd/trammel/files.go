@@ -15,7 +15,7 @@ import (
 
 // readJob reads a job file, whose target may still be chosen, and returns its text too, for the digest.
 func readJob(path string) (*job.Draft, []byte, error) {
-	text, err := os.ReadFile(path)
+	text, err := readPlain(path, mostKept)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -25,7 +25,7 @@ func readJob(path string) (*job.Draft, []byte, error) {
 
 // readMachine reads a machine file, and returns its text too.
 func readMachine(path string) (m setup.Machine, text []byte, err error) {
-	if text, err = os.ReadFile(path); err != nil {
+	if text, err = readPlain(path, mostKept); err != nil {
 		return m, nil, err
 	}
 	m, err = job.ParseMachine(path, text)
@@ -45,19 +45,45 @@ func writeOut(w world, path string, what func(io.Writer) error) error {
 	return os.WriteFile(path, b.Bytes(), 0o644)
 }
 
-// mostKept bounds a small file of the data folder, bytes.
+// mostKept bounds a small file, bytes.
 const mostKept = 1 << 20
 
-// readKept reads a small file of the data folder: nothing but a regular one, and of a sane size.
+// readKept reads a small file of the data folder: nothing but a regular one, and of a sane size. What is wrong does not name it.
 func readKept(path string) ([]byte, error) {
+	text, err := readPlain(path, mostKept)
+	if no := (*noFileError)(nil); errors.As(err, &no) {
+		err = errors.New(no.why)
+	}
+	return text, err
+}
+
+// noFileError is of a name that no file to be read has.
+type noFileError struct{ path, why string }
+
+func (e *noFileError) Error() string { return e.path + ": " + e.why }
+
+func (e *noFileError) Hint() string { return "see whether the name is right: " + e.path }
+
+// isPlain refuses what is no regular file of at most so many bytes: a pipe can be waited for without end, and a device has none.
+func isPlain(path string, most int64) error {
 	info, err := os.Stat(path)
-	switch {
+	switch place := (*fs.PathError)(nil); {
+	case errors.As(err, &place):
+		return &fs.PathError{Op: "open", Path: path, Err: place.Err}
 	case err != nil:
-		return nil, err
+		return err
 	case !info.Mode().IsRegular():
-		return nil, errors.New("no regular file")
-	case info.Size() > mostKept:
-		return nil, fmt.Errorf("%d bytes, need at most %d", info.Size(), mostKept)
+		return &noFileError{path, "no regular file, need one"}
+	case info.Size() > most:
+		return &noFileError{path, fmt.Sprintf("%d bytes, need at most %d", info.Size(), most)}
+	}
+	return nil
+}
+
+// readPlain reads a file that is plain.
+func readPlain(path string, most int64) ([]byte, error) {
+	if err := isPlain(path, most); err != nil {
+		return nil, err
 	}
 	return os.ReadFile(path)
 }

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"os"
 	"slices"
 	"strconv"
 
+	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
@@ -22,7 +22,7 @@ func (s *start) planOf(l *record.Journal) (f *dialFlags, why string) {
 		return nil, ""
 	}
 	name := set.Files[2].Name
-	if text, err := os.ReadFile(name); err != nil || digest(name, text).SHA256 != set.Files[2].SHA256 {
+	if text, err := readPlain(name, drawing.MaxBytes); err != nil || digest(name, text).SHA256 != set.Files[2].SHA256 {
 		return nil, "its drawing is not there as it was"
 	}
 	f = &dialFlags{machine: set.Files[1].Name, manner: s.m, screen: true, arcFlags: newArcFlags()}

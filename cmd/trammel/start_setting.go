@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -226,16 +225,7 @@ func lastDrawing(all []record.Journal) string {
 
 // isDrawing reports what keeps a file from being read as a drawing.
 func isDrawing(file string) error {
-	info, err := os.Stat(file)
-	switch {
-	case err != nil:
-		return err
-	case !info.Mode().IsRegular():
-		return errors.New("no file, need a drawing in .dxf or .toml")
-	case info.Size() > drawing.MaxBytes:
-		return fmt.Errorf("%d bytes, need at most %d", info.Size(), drawing.MaxBytes)
-	}
-	text, err := os.ReadFile(file)
+	text, err := readPlain(file, drawing.MaxBytes)
 	if err != nil {
 		return err
 	}
