@@ -150,7 +150,7 @@ func TestChooseTrouble(t *testing.T) {
 		}
 		d.Send(tea.KeyMsg{Type: tea.KeyDown})
 	}
-	d.Expect(Line("▸", "11", "?", "✗ problem"), Line("arc 11 has no swing radius: name a cutter that can do it"))
+	d.Expect(Line("▸", "11", "?", "✗ problem"), Line("arc 11 has no swing radius: * and name a cutter that can do it"))
 	d.Send(tea.KeyMsg{Type: tea.KeyEnter})
 	if d.model.(tui.PlanModel).Taken != 0 {
 		t.Error("it is taken")

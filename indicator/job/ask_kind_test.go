@@ -66,8 +66,8 @@ func TestReferencesAtHandAreOffered(t *testing.T) {
 // may be meant. A radius that is at hand, and one that is nothing's diameter, are taken.
 func TestADiameterAtHandIsNoRadius(t *testing.T) {
 	q := atReference(t, "plug")
-	for _, c := range []struct{ typed, radius string }{{"12.7", ""}, {"40", ""}, {"d 40", "20"}, {"20", "20"}, {"6.35", "6.35"}, {"25", "25"},
-		{"d 80", "40"}} {
+	for _, c := range []struct{ typed, radius string }{{"12.7", ""}, {"40", ""}, {"d 40", "20"}, {"20", "20"}, {"6.35", "6.35"},
+		{"25", "25"}, {"d 80", "40"}} {
 		next, err := q.Answer(c.typed)
 		var u *job.Unfit
 		switch {
