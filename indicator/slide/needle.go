@@ -3,7 +3,6 @@ package slide
 import (
 	"math"
 
-	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
 
@@ -16,9 +15,8 @@ type NeedleDial struct {
 	Range float64
 }
 
-// step is the finest that is read, and rounding the standard uncertainty that this brings to a reading.
-func (d NeedleDial) step() float64     { return indicator.DefaultReadsTo * d.Graduation }
-func (d NeedleDial) rounding() float64 { return d.step() / math.Sqrt(12) }
+// step is the finest that is read.
+func (d NeedleDial) step() float64 { return indicator.DefaultReadsTo * d.Graduation }
 
 // room is how far a slide may go from the middle of the dial's way.
 func (d NeedleDial) room() float64 {
@@ -45,16 +43,6 @@ type NeedleTest struct {
 	Common []float64
 	Rounds []NeedleRound
 }
-
-// NeedleRound is a round of the test: the counted ways of the collar, divisions, and what the dial showed, millimetres.
-type NeedleRound struct {
-	On, Back          float64 // clockwise, and then anticlockwise
-	Stand, Went, Came float64 // wound up, play shut; after On; after Back
-}
-
-// forth and back are what the needle went.
-func (r NeedleRound) forth() float64 { return r.Went - r.Stand }
-func (r NeedleRound) back() float64  { return r.Came - r.Went }
 
 const (
 	// needleRounds have to show the play, and mostNeedleRounds are asked for where some do not.
@@ -119,7 +107,7 @@ func (n *NeedleTest) guess() float64 {
 	if guess <= 0 {
 		guess = needleGuess
 	}
-	for _, r := range n.Rounds {
+	for _, r := range n.kept() {
 		if !n.shows(r) {
 			guess = max(guess, r.Back*n.Slide.Division())
 		}
@@ -145,7 +133,7 @@ func (n *NeedleTest) shows(r NeedleRound) bool {
 
 // counted are the rounds that show the play.
 func (n *NeedleTest) counted() (all []NeedleRound) {
-	for _, r := range n.Rounds {
+	for _, r := range n.kept() {
 		if n.shows(r) {
 			all = append(all, r)
 		}
@@ -156,7 +144,7 @@ func (n *NeedleTest) counted() (all []NeedleRound) {
 // Done reports whether enough rounds were made, or none can be.
 func (n *NeedleTest) Done() bool {
 	_, ok := n.Ways()
-	return !ok || len(n.counted()) >= needleRounds || len(n.Rounds) >= mostNeedleRounds
+	return !ok || len(n.counted()) >= needleRounds || len(n.kept()) >= mostNeedleRounds
 }
 
 // NeedleNote is why a figure is missing, or what is to be known of one.
@@ -165,7 +153,7 @@ type NeedleNote string
 // The notes, in the words that are said.
 const (
 	// NeedleWayward: no sense, no figure.
-	NeedleWayward NeedleNote = "the needle did not go the same way in every round, and back the other: read its whole turns too, and do it again"
+	NeedleWayward NeedleNote = "the needle did not go the same way in every round, and back the other: read its whole turns too"
 	// NeedleStill: no sense, no figure.
 	NeedleStill NeedleNote = "the needle hardly moved: the tip does not touch, the slide is locked, or another handle was wound"
 	// NeedleOffScale: no sense, no figure.
@@ -179,10 +167,10 @@ const (
 	NeedleLever NeedleNote = "a lever dial shows sense and backlash only: what its needle makes of a way is not known"
 	// NeedleShort: no travel.
 	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and backlash only"
-	// NeedleCommon: the travel is a common one.
-	NeedleCommon NeedleNote = "within 5 % of a common pitch, and taken as that: a plunger that stands aslant shows such a difference"
-	// NeedleStated: the travel is the one that is stated, which is no common one.
-	NeedleStated NeedleNote = "within 5 % of the travel stated, and taken as that: a plunger that stands aslant shows such a difference"
+	// NeedleCommon: the travel is a common one, and the needle's is out from it by more than its doubt.
+	NeedleCommon NeedleNote = "the needle is out by less than 5 % from a common pitch, as it is where the plunger stands aslant: the pitch is taken"
+	// NeedleStated: the same of the one that is stated, which is no common one.
+	NeedleStated NeedleNote = "the needle is out by less than 5 % from the travel stated, as it is where the plunger stands aslant: that travel is taken"
 	// NeedleAlone: the travel is as the needle shows it.
 	NeedleAlone NeedleNote = "near no common pitch and not what is stated: the travel is what the needle went, with the plunger square to the face within 5°"
 )
@@ -218,7 +206,7 @@ type NeedleFound struct {
 // needle turns back, e what a lever's gain is uneven by (0 for a plunger), and 0.004 a plunger stood square by eye, to 5°. A
 // common travel, or the one stated, is known to 0.3 %, as [Prior] has it.
 //
-// A spread above [NeedleSpread] leaves the sense alone; and rounds that contradict themselves, or the stated travel by more than
+// A spread above [NeedleSpread], beyond the step of the readings that rounding makes of it, leaves the sense alone; and rounds that contradict themselves, or the stated travel by more than
 // a plunger or a lever could, leave nothing.
 func (n *NeedleTest) Found() NeedleFound {
 	out := NeedleFound{Travel: unknown, ByNeedle: unknown, Backlash: unknown}
@@ -226,7 +214,7 @@ func (n *NeedleTest) Found() NeedleFound {
 		out.Notes = []NeedleNote{note}
 		return out
 	}
-	presses := (n.Rounds[0].forth() > 0) == n.Grows // a clockwise turn does
+	presses := (n.kept()[0].forth() > 0) == n.Grows // a clockwise turn does
 	out.Sense, out.Clockwise = true, Decrease
 	if presses == n.Ahead != Rides(n.Slide.Name) { // the work is carried against the tip, or the tip against the work
 		out.Clockwise = Increase
@@ -234,18 +222,20 @@ func (n *NeedleTest) Found() NeedleFound {
 	counted := n.counted()
 	judged := counted
 	if len(counted) < needleRounds { // no play will come of it, and perhaps a travel
-		judged = n.Rounds
+		judged = n.kept()
 	}
 	on := spreadOf(judged, func(r NeedleRound) float64 { return math.Abs(r.forth()) })
 	turn, shown := n.travel(&out, on)
 	play := spreadOf(counted, func(r NeedleRound) float64 {
 		return turn * (r.Back - r.On*math.Abs(r.back())/on.mean) / n.Slide.Divisions
 	})
-	if out.Spread = max(on.width, play.width); out.Spread > NeedleSpread+1e-9 {
+	if out.Spread = max(on.width, play.width); out.Spread > n.allowed()+1e-9 {
 		out.Travel, out.ByNeedle, out.Notes = unknown, unknown, []NeedleNote{NeedleDrags}
 		return out
 	}
-	out.Notes = append(out.Notes, shown)
+	if shown != "" {
+		out.Notes = append(out.Notes, shown)
+	}
 	switch {
 	case n.Unstated && !out.Travel.Known(): // the play is a part of a turn, and nobody knows of what
 		return out
@@ -264,7 +254,7 @@ func (n *NeedleTest) Found() NeedleFound {
 // contradicts is what leaves nothing to be found; empty where all is as it can be.
 func (n *NeedleTest) contradicts() NeedleNote {
 	way := 0.0 // the needle's, as the rounds have it
-	for _, r := range n.Rounds {
+	for _, r := range n.kept() {
 		f := r.forth()
 		switch {
 		case math.Abs(f) < max(0.05*r.On*n.Slide.Division(), 5*n.Dial.step()):
@@ -291,7 +281,7 @@ func (n *NeedleTest) contradicts() NeedleNote {
 	return ""
 }
 
-// travel finds that of a turn, and returns the one to count the play with and what is to be said of it.
+// travel finds that of a turn, and returns the one to count the play with and what is to be said of it; empty for nothing.
 func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note NeedleNote) {
 	turns := n.Rounds[0].On / n.Slide.Divisions
 	switch {
@@ -314,6 +304,9 @@ func (n *NeedleTest) travel(out *NeedleFound, on spread) (turn float64, note Nee
 	if stated := n.Slide.TravelPerTurn; off(stated) < near && !n.Unstated {
 		out.Travel, note = indicator.Value{V: stated, U: pitchKnown * stated}, NeedleStated
 	}
+	if note != NeedleAlone && math.Abs(out.Travel.V-seen) <= out.ByNeedle.U {
+		note = ""
+	}
 	return out.Travel.V, note
 }
 
@@ -327,7 +320,7 @@ func (n *NeedleTest) uneven() float64 {
 
 // reading is what rounding brings to the mean of the needle's ways, expanded.
 func (n *NeedleTest) reading() float64 {
-	return coverage * n.Dial.rounding() * math.Sqrt(2.0/needleRounds)
+	return coverage * n.readTo() / math.Sqrt(12) * math.Sqrt(2.0/needleRounds)
 }
 
 // periodic is what a way of so many turns is out by for the screw's error that comes back every turn, expanded: any amplitude
@@ -342,34 +335,4 @@ func norm(all ...float64) float64 {
 		sum += float64(x * x)
 	}
 	return math.Sqrt(sum)
-}
-
-// spread is what rounds come to: their mean, standard deviation and whole width.
-type spread struct {
-	mean, sd, width float64
-	of              int
-}
-
-func spreadOf(all []NeedleRound, value func(NeedleRound) float64) (s spread) {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, r := range all {
-		v := value(r)
-		low, high, s.mean = min(low, v), max(high, v), s.mean+v/float64(len(all))
-	}
-	for _, r := range all {
-		off := value(r) - s.mean
-		s.sd += float64(off * off)
-	}
-	if s.of = len(all); s.of > 1 {
-		s.sd, s.width = math.Sqrt(s.sd/float64(s.of-1)), high-low
-	}
-	return s
-}
-
-// doubt is that of the mean, expanded by Student's factor.
-func (s spread) doubt() float64 {
-	if s.of < 2 {
-		return 0
-	}
-	return fit.Coverage(float64(s.of-1)) * s.sd / math.Sqrt(float64(s.of))
 }
