@@ -73,9 +73,9 @@ func (a *answers) asked(name string) (s slide.Slide, u geom.Unit, stated bool) {
 	return s, u, stated
 }
 
-// guessedMark is what a mark of a collar is planned with that nobody knows, in its unit: most are worth no more (common practice,
-// no source).
-var guessedMark = [...]float64{geom.Millimetre: 0.05, geom.Inch: 0.002}
+// guessedMark is what a mark of a collar is planned with that nobody knows, in its unit: common ones are worth at most 0.05 or 0.002
+// (common practice, no source), and a fifth more leaves odd ones on the dial too.
+var guessedMark = [...]float64{geom.Millimetre: 0.06, geom.Inch: 0.0024}
 
 // foundOr is what the needle found for a key of a slide, as it may be typed; else what is said.
 func (a *answers) foundOr(key, or string) string {

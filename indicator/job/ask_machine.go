@@ -7,6 +7,7 @@ import (
 	"unicode"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/slide"
 )
 
 // machineForm is what is asked of a machine.
@@ -242,14 +243,14 @@ func commonDivisions(a *answers, in string) string {
 }
 
 // sense is how the eye tells what a turn clockwise, facing the handle, does, by the name of the slide.
-type sense struct{ slide, asks, grows, shrinks string }
+type sense struct{ slide, asks, goes, grows, shrinks string }
 
 var senses = []sense{
-	{"x", "does the cutter go right or left over the work?", "right", "left"},
-	{"y", "does the cutter go away from you or towards you over the work?", "away", "towards"},
-	{"table_x", "the table at its zero: does the work go right or left on the table?", "right", "left"},
-	{"table_y", "the table at its zero: does the work go away from you or towards you on the table?", "away", "towards"},
-	{"offset", "does the cutter go away from the axis or towards it?", "away", "towards"},
+	{"x", "does the cutter go right or left over the work?", "the cutter goes", "right", "left"},
+	{"y", "does the cutter go away from you or towards you over the work?", "the cutter goes", "away", "towards"},
+	{"table_x", "the table at its zero: does the work go right or left on the table?", "the work goes", "right", "left"},
+	{"table_y", "the table at its zero: does the work go away from you or towards you on the table?", "the work goes", "away", "towards"},
+	{"offset", "does the cutter go away from the axis or towards it?", "the cutter goes", "away", "towards"},
 }
 
 func senseOf(in string) sense {
@@ -257,7 +258,19 @@ func senseOf(in string) sense {
 	return senses[i]
 }
 
+// TurnWords say what a turn does to a slide as the eye sees it: the cutter goes right.
+func TurnWords(name string, w slide.Way) string {
+	s := senseOf("slide." + name)
+	if w == slide.Decrease {
+		return s.goes + " " + s.shrinks
+	}
+	return s.goes + " " + s.grows
+}
+
 func turnText(a *answers, in string) string {
+	if a.of(useKey(in)) != nil { // the tip may touch still
+		return about("%s slide, the tip taken clear of the work, one turn clockwise, facing the handle: ")(a, in) + senseOf(in).asks
+	}
 	return about("%s slide, one turn clockwise, facing the handle: ")(a, in) + senseOf(in).asks
 }
 

@@ -16,6 +16,7 @@ func NeedleQuestions(f Facts) Asking { return Asking{form: &needleForm, given: a
 
 // needleForm is what is asked for a test by itself. No file is made of it.
 var needleForm = form{
+	name: "needle test",
 	rows: func(a *answers) (out []placed) {
 		for i := range needleAsks {
 			out = append(out, placed{&needleAsks[i], needleAsks[i].table()})
@@ -101,8 +102,7 @@ var needleDialAsks = []asks{
 	}}, def: func(a *answers, _ string) string { return decimal(dials[a.unit()][0].graduation) }, check: positiveFigure,
 		text: says("what one mark of the dial is worth"), help: "It stands on the dial's face. It is read to a fifth of a mark."},
 	{key: "range", kind: number{unit: inUnit}, check: roomForNeedle,
-		def:  func(a *answers, _ string) string { return decimal(needleRanges[a.unit()][a.word("needle.kind")]) },
-		text: says("how far the dial's tip goes in all"),
+		def: usualRange, text: rangeText,
 		help: "From where it hangs free to where it is pressed home. No way is told that would drive it farther."},
 }
 
@@ -120,6 +120,36 @@ func positiveFigure(a *answers, _ string, g *Given) error {
 	return nil
 }
 
+// usualRange is that of a common dial, where it is enough for the slides that are to be tested; else empty.
+func usualRange(a *answers, in string) string {
+	usual := decimal(needleRanges[a.unit()][a.word("needle.kind")])
+	if roomForNeedle(a, in, &Given{Key: "needle.range", Typed: usual, toml: usual}) != nil {
+		return ""
+	}
+	return usual
+}
+
+func rangeText(a *answers, in string) string {
+	const asks = "how far the dial's tip goes in all"
+	if name, least := a.needsRange(); usualRange(a, in) == "" {
+		return fmt.Sprintf("%s; the marks of the %s slide's collar need %s %v at least", asks, name, decimal(least), a.unit())
+	}
+	return asks
+}
+
+// needsRange is the slide whose collar needs the farthest range, and that range in the unit of the dial, rounded up.
+func (a *answers) needsRange() (name string, least float64) {
+	u := a.unit()
+	places := math.Pow10(geom.Places(0, u))
+	for _, s := range a.needleSlides() {
+		t := a.needleTest(s)
+		if r := math.Ceil(u.From(t.LeastRange())*places-1e-9) / places; r > least {
+			name, least = s, r
+		}
+	}
+	return name, least
+}
+
 // roomForNeedle refuses a dial that is too small for the collar of a slide that it is to test.
 func roomForNeedle(a *answers, in string, g *Given) error {
 	if err := positiveFigure(a, in, g); err != nil {
@@ -128,8 +158,8 @@ func roomForNeedle(a *answers, in string, g *Given) error {
 	now := answers{Facts: a.Facts, all: append(a.all[:len(a.all):len(a.all)], *g)}
 	for _, s := range now.needleSlides() {
 		if t := now.needleTest(s); t.Done() {
-			return unfit("take an indicator that goes farther, or test another slide", "%s %v is less than the marks of the %s slide's "+
-				"collar need", g.Typed, a.unit(), s)
+			return unfit("take an indicator that goes farther: back goes to which one; or test another slide",
+				"%s %v is less than the marks of the %s slide's collar need", g.Typed, a.unit(), s)
 		}
 	}
 	return nil
@@ -145,52 +175,6 @@ func needleName(key string) string {
 func ofNeedle(format string) func(*answers, string) string {
 	return func(a *answers, in string) string { return about(format)(a, "slide."+needleName(in)) }
 }
-
-var needleSlideAsks = []asks{
-	{key: "side", text: standText, kind: choices(func(_ *answers, key string) []choice {
-		s := senseOf("slide." + needleName(key))
-		return []choice{{words: s.grows, toml: quote("ahead")}, {words: s.shrinks, toml: quote("behind")}}
-	}), help: `The tip has to be pushed or let go by this slide alone: against a face square to it, the plunger square to the face.
-
-      tip   face, on its right          face, on its left   tip
-      ( )--|##                                         ##|--( )`},
-	{key: "pressing", kind: words("grows", "shrinks"), def: says("grows"),
-		text: ofNeedle("%s slide: press the tip by finger, from the work's side; does the reading grow or shrink"),
-		help: "Most dials count up as the tip is pressed in; one that stands the other way round counts down. Do it, and look."},
-	{key: "eye", text: eyeText, kind: choices(func(a *answers, key string) []choice {
-		return sensesOf(a, "slide."+needleName(key)+".clockwise")
-	}), help: "Turn the handle, and look, before the needle says anything. Where eye and needle differ nothing is proposed.\n" +
-		"What counts is how the cutter stands to the work afterwards: a table that goes left carries the cutter to the right."},
-}
-
-// standText tells how the indicator is to stand, first thing first.
-func standText(a *answers, in string) string {
-	name := needleName(in)
-	held, square := "hold the indicator in the spindle or on the head", "square to %s"
-	switch {
-	case slide.Rides(name):
-		held = "turn the table to its zero and lock it; stand the indicator off the table, not on it"
-	case name == "offset":
-		square = "square to the offset slide"
-	}
-	return about("%s slide: isolate the machine; "+held+", its tip against a flat face of the work that stands "+square+
-		", and lock the other slides. Where does the face lie, seen from the tip")(a, "slide."+name)
-}
-
-func eyeText(a *answers, in string) string {
-	return turnText(a, "slide."+needleName(in))
-}
-
-var readAsks = []asks{
-	{key: "read_1", kind: number{unit: inUnit}, text: upText, moves: (*answers).movesUp, check: onDial, help: readHelp},
-	{key: "read_2", kind: number{unit: inUnit}, text: turnedText("on", (*answers).movesOn), moves: (*answers).movesOn, check: onDial,
-		help: readHelp},
-	{key: "read_3", kind: number{unit: inUnit}, text: turnedText("back", (*answers).movesBack), moves: (*answers).movesBack,
-		check: onDial, help: readHelp},
-}
-
-const readHelp = "Turn, as told, without turning back on the way, let go, and read the dial with the whole turns of its needle. Where a\n" +
-	"movement went past its mark, go back to the question before it and make the round anew. The locks stand open."
 
 // movesUp brings the play shut: in a first round from anywhere, later from where the last one ended, to its first mark.
 func (a *answers) movesUp(in string) []slide.Move {
@@ -232,53 +216,6 @@ func roundOf(in string) (n int) {
 	return n
 }
 
-// upText tells the movements that shut the play, first thing first, and then what to read.
-func upText(a *answers, in string) string {
-	m := a.movesUp(in)
-	if roundOf(in) == 1 {
-		return roundHead(a, in) + "locks open: facing the handle, come to about the middle of the dial's way " + m[0].Turn.String() +
-			", the last " + amount(m[0]) + " at least without turning back, and stop with a mark of the collar at its line, to be kept " +
-			"in mind; where does the needle stand, whole turns too"
-	}
-	winds := handTurn(m[0])
-	for _, then := range m[1:] {
-		winds += ", then " + handTurn(then)
-	}
-	return roundHead(a, in) + "facing the handle, wind " + winds +
-		", up to the mark where the first round began; where does the needle stand"
-}
-
-// turnedText tells one movement that is counted, and then what to read.
-func turnedText(way string, moves func(*answers, string) []slide.Move) func(*answers, string) string {
-	return func(a *answers, in string) string {
-		return roundHead(a, in) + "facing the handle, wind " + way + " " + handTurn(moves(a, in)[0]) +
-			" exactly; where does the needle stand"
-	}
-}
-
-func roundHead(a *answers, in string) string {
-	return ofNeedle("%s slide")(a, in) + fmt.Sprintf(", round %d: ", roundOf(in))
-}
-
-// handTurn spells a movement of whole divisions, and amount how far it goes.
-func handTurn(m slide.Move) string { return m.Turn.String() + " " + amount(m) }
-
-func amount(m slide.Move) string {
-	var parts []string
-	for _, p := range []struct {
-		n    float64
-		word string
-	}{{float64(m.Turns), "turn"}, {m.Divisions, "division"}} {
-		switch {
-		case p.n == 1:
-			parts = append(parts, "1 "+p.word)
-		case p.n > 0:
-			parts = append(parts, decimal(p.n)+" "+p.word+"s")
-		}
-	}
-	return strings.Join(parts, " ")
-}
-
 // onDial refuses a reading that the dial cannot show beside those before it.
 func onDial(a *answers, in string, g *Given) error {
 	v, err := geom.ParseNumber(g.toml)
@@ -309,6 +246,9 @@ func (a *answers) needleRows(name string) (out []placed) {
 	for n := 1; n <= rounds; n++ {
 		for i := range readAsks {
 			out = append(out, placed{&readAsks[i], fmt.Sprintf("%s.round_%d", in, n)})
+		}
+		if n >= slide.NeedleRounds {
+			out = append(out, placed{&againAsk, fmt.Sprintf("%s.round_%d", in, n)})
 		}
 	}
 	return out
@@ -350,6 +290,9 @@ func (a *answers) needleTest(name string) slide.NeedleTest {
 		w, _ := t.Ways()
 		t.Rounds = append(t.Rounds, slide.NeedleRound{On: w.On, Back: w.Back,
 			Stand: mm(in + "read_1"), Went: mm(in + "read_2"), Came: mm(in + "read_3")})
+		if struck, _ := a.number(in + againKey); struck > 0 {
+			t.Rounds[int(struck)-1].Struck = true
+		}
 	}
 }
 

@@ -23,6 +23,8 @@ type Needle struct {
 	ByEye slide.Way
 	// Differ says that eye and needle do; nothing is proposed then.
 	Differ bool
+	// Said is what is to be known of the rounds: which were left out, and which reading does not go with the others.
+	Said []string
 	// Proposed are the changes of the machine's file that may be taken.
 	Proposed []Change
 }
@@ -69,6 +71,10 @@ func (a *answers) needle(name string) (n Needle, done bool) {
 	n = Needle{Stated: t.Slide, Asked: a.Machine == nil, Unstated: t.Unstated, Unit: u, Found: t.Found(), ByEye: slide.Decrease}
 	if a.word("needle."+name+".eye") == slide.Increase.String() {
 		n.ByEye = slide.Increase
+	}
+	n.Said = struck(&t)
+	if said := a.misread(&t); said != "" {
+		n.Said = append(n.Said, said)
 	}
 	n.Differ = n.Found.Sense && n.Found.Clockwise != n.ByEye
 	if n.Found.Sense && !n.Differ {

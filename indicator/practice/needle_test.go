@@ -40,10 +40,13 @@ type felt struct {
 	shows   float64 // where its needle stands, mm
 	noise   float64 // standard deviation of a reading, mm
 	mark    float64 // of the dial, mm
+	whole   bool    // it is read to whole marks, and not to a fifth
 	reach   float64 // how far its tip goes in all, mm
 	off     bool    // the needle was driven off the dial
 
 	another bool // the travel that is stated is another screw's
+
+	patience int // how often rounds are made again, where that is proposed
 
 	wrong string // what the hand answers wrong: "eye", "pressing", "side", "turns" (it never counts the needle's), or nothing
 }
@@ -61,7 +64,7 @@ var drawnScrews = [...][][2]float64{
 // drawFelt draws one of a thousand: sound and dragging slides, locks half closed, dials of both kinds, a plunger aslant.
 func drawFelt(seed uint64) (f *felt, stated setup.Machine) {
 	d := draw{stream(seed, streamTrap)}
-	f = &felt{draw: d, unit: geom.Unit(d.chance.IntN(2)), counts: 1, side: 1, loose: d.between(0, 0.003), noise: d.between(0.0005, 0.002)}
+	f = &felt{draw: d, patience: 2, unit: geom.Unit(d.chance.IntN(2)), counts: 1, side: 1, loose: d.between(0, 0.003), noise: d.between(0.0005, 0.002)}
 	common := drawnScrews[f.unit]
 	kind := common[d.chance.IntN(len(common))]
 	travel, marks := f.unit.MM(kind[0]), kind[1]
@@ -97,6 +100,7 @@ func drawFelt(seed uint64) (f *felt, stated setup.Machine) {
 	case 1, 2:
 		says.TravelPerTurn *= 1 + d.either(0.05)
 	}
+	f.whole = d.chance.IntN(4) == 0
 	return f, setup.Machine{Name: "felt", Unit: f.unit, Slides: []slide.Slide{says}}
 }
 
@@ -175,6 +179,9 @@ func (f *felt) middle() {
 // reads is what the hand reads, in the unit.
 func (f *felt) reads() string {
 	step := f.mark * 0.2
+	if f.whole {
+		step = f.mark
+	}
 	v := float64(math.Round((f.counts*f.shows+float64(f.noise*f.chance.NormFloat64()))/step) * step)
 	if turn := 100 * f.mark; f.wrong == "turns" {
 		v = math.Mod(math.Mod(v, turn)+turn, turn)
@@ -184,7 +191,10 @@ func (f *felt) reads() string {
 
 // answer does as a question says, and answers what a hand at the machine sees.
 func (f *felt) answer(q *job.Question) string {
-	if strings.Contains(q.Key, ".round_") {
+	if strings.Contains(q.Key, ".read_") {
+		if strings.HasSuffix(q.Key, ".round_1.read_1") {
+			f.zero, f.begins = 0, 0 // the tip is clear
+		}
 		for i, m := range q.Moves {
 			if i == 0 && strings.HasSuffix(q.Key, ".round_1.read_1") {
 				m.Divisions += float64(f.chance.IntN(10)) // at least
@@ -218,6 +228,11 @@ func (f *felt) answer(q *job.Question) string {
 		grows = f.side
 	case "eye":
 		grows = int(f.way(true))
+	case "again":
+		if f.patience--; f.patience < 0 {
+			return q.Choices[len(q.Choices)-1] // leave it
+		}
+		return ""
 	default:
 		return "" // what is proposed
 	}

@@ -61,13 +61,14 @@ func NeedleTest(n *job.Needle) NeedleLine {
 	for _, note := range n.Found.Notes {
 		l.Notes = append(l.Notes, string(note))
 	}
+	l.Notes = append(l.Notes, n.Said...)
 	switch {
 	case n.Differ:
-		l.Notes = append(l.Notes, fmt.Sprintf("by eye a turn clockwise lets the coordinate %v, by the needle %v: nothing is proposed; look again "+
-			"which side the face lies on, and which way the slide goes", n.ByEye, n.Found.Clockwise))
+		l.Notes = append(l.Notes, fmt.Sprintf("a turn clockwise, by eye: %s; by the needle: %s; so nothing is proposed: look again "+
+			"which side the face lies on, and which way the slide goes", job.TurnWords(l.Slide, n.ByEye), job.TurnWords(l.Slide, n.Found.Clockwise)))
 	case n.Found.Sense && n.Stated.Clockwise != 0 && n.Found.Clockwise != n.Stated.Clockwise:
-		l.Notes = append(l.Notes, fmt.Sprintf("the machine's file says that a turn clockwise lets the coordinate %v: eye and needle say %v",
-			n.Stated.Clockwise, n.Found.Clockwise))
+		l.Notes = append(l.Notes, fmt.Sprintf("the machine's file says of a turn clockwise: %s; eye and needle say: %s",
+			job.TurnWords(l.Slide, n.Stated.Clockwise), job.TurnWords(l.Slide, n.Found.Clockwise)))
 	}
 	return l
 }
@@ -92,12 +93,11 @@ func (l NeedleLine) Text() string {
 		}
 		return v.Text(u)
 	}
-	sense, says := "not found", "not stated"
-	if l.Found.Clockwise != nil {
-		sense = l.Found.Clockwise.String()
-	}
-	if l.Stated.Clockwise != nil {
-		says = "stated " + l.Stated.Clockwise.String()
+	way := func(w *slide.Way, or string) string {
+		if w == nil {
+			return or
+		}
+		return job.TurnWords(l.Slide, *w)
 	}
 	travel := or(l.Found.TravelPerTurn)
 	if l.Found.TravelPerTurn != nil && l.Found.ByNeedle != nil && *l.Found.TravelPerTurn != *l.Found.ByNeedle {
@@ -105,7 +105,8 @@ func (l NeedleLine) Text() string {
 	}
 	lines := []string{
 		l.Slide + " slide by the needle:",
-		fmt.Sprintf("what a turn clockwise does to its coordinate: %s; by eye %v; %s", sense, l.ByEye, says),
+		fmt.Sprintf("a turn clockwise, by the needle: %s; by eye: %s; as stated: %s", way(l.Found.Clockwise, "not found"),
+			job.TurnWords(l.Slide, l.ByEye), way(l.Stated.Clockwise, "not stated")),
 		fmt.Sprintf("one turn: %s; %s", travel, stated(l.Stated.TravelPerTurn)),
 		fmt.Sprintf("backlash: %s; %s", or(l.Found.Backlash), stated(l.Stated.Backlash)),
 	}

@@ -18,12 +18,14 @@ type NeedleDial struct {
 // step is the finest that is read.
 func (d NeedleDial) step() float64 { return indicator.DefaultReadsTo * d.Graduation }
 
-// room is how far a slide may go from the middle of the dial's way.
-func (d NeedleDial) room() float64 {
+// room is how far a slide may go from the middle of the dial's way, and part what that is of its range.
+func (d NeedleDial) room() float64 { return d.part() * d.Range }
+
+func (d NeedleDial) part() float64 {
 	if d.Lever {
-		return leverRoom * d.Range
+		return leverRoom
 	}
-	return needleRoom * d.Range
+	return needleRoom
 }
 
 // NeedleTest is a slide under test: the tip stands against a flat face of the work, square to the slide, and the handwheel is
@@ -45,8 +47,8 @@ type NeedleTest struct {
 }
 
 const (
-	// needleRounds have to show the play, and mostNeedleRounds are asked for where some do not.
-	needleRounds, mostNeedleRounds = 3, 5
+	// NeedleRounds have to show the play, and mostNeedleRounds are asked for where some do not.
+	NeedleRounds, mostNeedleRounds = 3, 5
 	// needleGuess is the play that is guessed where none is stated, millimetres, and needleMore what is wound back beyond it,
 	// divisions (common practice, no source).
 	needleGuess, needleMore = 0.3, 20
@@ -101,6 +103,9 @@ func (n *NeedleTest) Ways() (w NeedleWays, ok bool) {
 	return w, w.On >= fewestOn
 }
 
+// LeastRange is the least that a dial has to go to show anything of the slide, millimetres.
+func (n *NeedleTest) LeastRange() float64 { return fewestOn * n.Slide.Division() / n.Dial.part() }
+
 // guess is the play to plan with, millimetres: the one that is stated, and at least what was wound back in vain.
 func (n *NeedleTest) guess() float64 {
 	guess := n.Slide.Backlash
@@ -144,7 +149,7 @@ func (n *NeedleTest) counted() (all []NeedleRound) {
 // Done reports whether enough rounds were made, or none can be.
 func (n *NeedleTest) Done() bool {
 	_, ok := n.Ways()
-	return !ok || len(n.counted()) >= needleRounds || len(n.kept()) >= mostNeedleRounds
+	return !ok || len(n.counted()) >= n.wanted() || len(n.kept()) >= mostNeedleRounds+n.struck()
 }
 
 // NeedleNote is why a figure is missing, or what is to be known of one.
@@ -221,7 +226,7 @@ func (n *NeedleTest) Found() NeedleFound {
 	}
 	counted := n.counted()
 	judged := counted
-	if len(counted) < needleRounds { // no play will come of it, and perhaps a travel
+	if len(counted) < n.wanted() { // no play will come of it, and perhaps a travel
 		judged = n.kept()
 	}
 	on := spreadOf(judged, func(r NeedleRound) float64 { return math.Abs(r.forth()) })
@@ -239,7 +244,7 @@ func (n *NeedleTest) Found() NeedleFound {
 	switch {
 	case n.Unstated && !out.Travel.Known(): // the play is a part of a turn, and nobody knows of what
 		return out
-	case len(counted) < needleRounds:
+	case len(counted) < n.wanted():
 		out.Notes = append(out.Notes, NeedleLost)
 		return out
 	}
@@ -320,7 +325,7 @@ func (n *NeedleTest) uneven() float64 {
 
 // reading is what rounding brings to the mean of the needle's ways, expanded.
 func (n *NeedleTest) reading() float64 {
-	return coverage * n.readTo() / math.Sqrt(12) * math.Sqrt(2.0/needleRounds)
+	return coverage * n.readTo() / math.Sqrt(12) * math.Sqrt(2.0/NeedleRounds)
 }
 
 // periodic is what a way of so many turns is out by for the screw's error that comes back every turn, expanded: any amplitude

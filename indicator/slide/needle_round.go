@@ -11,7 +11,7 @@ import (
 type NeedleRound struct {
 	On, Back          float64 // clockwise, and then anticlockwise
 	Stand, Went, Came float64 // wound up, play shut; after On; after Back
-	// Struck says that the hand has had another round made in its place. It says where the collar stands, and nothing else.
+	// Struck says that the hand has left it out. It says where the collar stands, and nothing else.
 	Struck bool
 }
 
@@ -28,6 +28,11 @@ func (n *NeedleTest) kept() (all []NeedleRound) {
 	}
 	return all
 }
+
+// struck is how many rounds were left out, and wanted how many have to show the play: one more for each of those, for of a slide that
+// drags some three rounds agree sooner or later.
+func (n *NeedleTest) struck() int { return len(n.Rounds) - len(n.kept()) }
+func (n *NeedleTest) wanted() int { return NeedleRounds + n.struck() }
 
 // readTo is what the readings were rounded to: to whole marks or to half ones where all of them are such, which by chance is so in
 // none of a thousand tests read finer, else to the part of a mark that is commonly read.
@@ -66,7 +71,7 @@ func (n *NeedleTest) Misread() (m NeedleMisread) {
 				on, back = append(on, other.forth()), append(back, other.back())
 			}
 		}
-		if len(on) < needleRounds-1 || width(on) > n.allowed() || width(back) > n.allowed() {
+		if len(on) < NeedleRounds-1 || width(on) > n.allowed() || width(back) > n.allowed() {
 			continue
 		}
 		forth, came := middle(on), middle(back)

@@ -176,7 +176,9 @@ func (v *AskView) asked(w int) (out []block) {
 		c := Chapter{Head: "all is answered", Rows: v.answered()}
 		return append(out, c.blocks(&t, w)...)
 	}
-	out = append(out, block{rows: styled(&t.Strong, wrap(v.say(q.Text), w, 0))})
+	for row := range strings.Lines(q.Text) { // first thing first, each in a row
+		out = append(out, block{rows: styled(&t.Strong, wrap(v.say(strings.TrimRight(row, "\n")), w, 0))})
+	}
 	tell := func(words string) { out = append(out, block{rows: styled(&t.Text, wrap(v.say(words), w, 2))}) }
 	switch {
 	case q.Closed:
