@@ -176,6 +176,23 @@ func askers(t testing.TB) map[string]job.Asking {
 	return out
 }
 
+// needleAsked is the needle test of an X slide, as far as its first reading.
+func needleAsked(t testing.TB) job.Asking {
+	t.Helper()
+	m, err := job.ParseMachine("mill.toml", []byte("name = \"mill\"\n[slide.x]\ntravel_per_turn = 2\ndivisions = 100\n"+
+		"clockwise = \"increase\"\ntake_up = \"increase\"\nbacklash = 0.3\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	q := job.NeedleQuestions(job.Facts{Machine: &m})
+	for _, a := range []string{"", "", "", "", "", "right", "", "right"} {
+		if q, err = q.Answer(a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return q
+}
+
 // Every question of a machine and of a job is answered by a numeric keypad alone: all of them, with slips at each on the way, and
 // each that may be left out left out in turn. What it ends in is what the same answers make in lines.
 func TestAskedByKeypad(t *testing.T) {
@@ -324,6 +341,16 @@ func TestAskOnTheScreen(t *testing.T) {
 			golden(t, fmt.Sprintf("%dx%d/ask-%s", s[0], s[1], c.name), x.presses(c.typed).Screen())
 		}
 	}
+	q := needleAsked(t)
+	for _, s := range sizes {
+		x := askPages(t, q, nil, s[0], s[1])
+		golden(t, fmt.Sprintf("%dx%d/ask-needle", s[0], s[1]), x.Screen())
+	}
+	q, err := q.Answer("0.1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	golden(t, "80x24/ask-needle-on", askPages(t, q, nil, 80, 24).Screen())
 	x := askPages(t, answered(t, all["machine"], "slide.offset.backlash"), nil, 80, 24)
 	golden(t, "80x24/ask-list", x.presses("*").Screen())
 	golden(t, "80x24/ask-help", x.presses("*").after(time.Minute, char('?')).Screen())

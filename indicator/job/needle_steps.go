@@ -54,8 +54,8 @@ func standText(a *answers, in string) string {
 
 var readAsks = []asks{
 	{key: "read_1", kind: number{unit: inUnit}, text: upText, moves: (*answers).movesUp, check: onDial,
-		help: "The turn clockwise takes the backlash up. Where the holder cannot be moved, and a turn clockwise carries the tip on to the\n" +
-			"face, let that turn bring it on. " + readHelp},
+		help: "The turn clockwise takes the backlash up. Where the holder cannot be moved, and a turn clockwise carries the tip on to\n" +
+			"the face, let that turn bring it on. " + readHelp},
 	{key: "read_2", kind: number{unit: inUnit}, text: turnedText("on", (*answers).movesOn), moves: (*answers).movesOn, check: onDial,
 		help: readHelp},
 	{key: "read_3", kind: number{unit: inUnit}, text: turnedText("back", (*answers).movesBack), moves: (*answers).movesBack,
@@ -70,8 +70,8 @@ const readHelp = "Turn, as told, without turning back on the way, let go, and re
 func upText(a *answers, in string) string {
 	m := a.movesUp(in)
 	if roundOf(in) == 1 {
-		return steps(a, in, "the tip clear of the face: facing the handle, wind "+m[0].Turn.String()+" "+amount(m[0])+" or more, and stop at a "+
-			"mark of the collar; keep that mark in mind",
+		return steps(a, in, "the tip clear of the face: facing the handle, wind "+handTurn(m[0])+" or more, and stop at a mark of the "+
+			"collar; keep that mark in mind",
 			"bring the tip on to the face by its holder, not by the handle, to about the middle of its way",
 			"hand off: where does the needle stand, with its whole turns")
 	}

@@ -24,6 +24,9 @@ var eyes = map[string]string{"take_up": ", facing the handle", "sense": ", seen 
 func (q *Question) Short() string { return short(q.Key) }
 
 func short(key string) string {
+	if ofTest(key) {
+		return needleShort(key)
+	}
 	if w, ok := shortWords[key]; ok {
 		return w
 	}

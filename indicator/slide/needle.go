@@ -173,11 +173,14 @@ const (
 	// NeedleShort: no travel.
 	NeedleShort NeedleNote = "the dial's range leaves less than 1 mm to go: sense and backlash only"
 	// NeedleCommon: the travel is a common one, and the needle's is out from it by more than its doubt.
-	NeedleCommon NeedleNote = "the needle is out by less than 5 % from a common pitch, as it is where the plunger stands aslant: the pitch is taken"
+	NeedleCommon NeedleNote = "the needle is out by less than 5 % from a common pitch, as it is where the plunger stands aslant: " +
+		"the pitch is taken"
 	// NeedleStated: the same of the one that is stated, which is no common one.
-	NeedleStated NeedleNote = "the needle is out by less than 5 % from the travel stated, as it is where the plunger stands aslant: that travel is taken"
+	NeedleStated NeedleNote = "the needle is out by less than 5 % from the travel stated, as it is where the plunger stands aslant: " +
+		"that travel is taken"
 	// NeedleAlone: the travel is as the needle shows it.
-	NeedleAlone NeedleNote = "near no common pitch and not what is stated: the travel is what the needle went, with the plunger square to the face within 5°"
+	NeedleAlone NeedleNote = "near no common pitch and not what is stated: the travel is what the needle went, " +
+		"with the plunger square to the face within 5°"
 )
 
 // NeedleFound is what a test comes to. Uncertainties are expanded (95 %); what is not found is NaN.
@@ -211,8 +214,8 @@ type NeedleFound struct {
 // needle turns back, e what a lever's gain is uneven by (0 for a plunger), and 0.004 a plunger stood square by eye, to 5°. A
 // common travel, or the one stated, is known to 0.3 %, as [Prior] has it.
 //
-// A spread above [NeedleSpread], beyond the step of the readings that rounding makes of it, leaves the sense alone; and rounds that contradict themselves, or the stated travel by more than
-// a plunger or a lever could, leave nothing.
+// A spread above [NeedleSpread], beyond the step that rounding the readings makes of it, leaves the sense alone; and rounds that
+// contradict themselves, or the stated travel by more than a plunger or a lever could, leave nothing.
 func (n *NeedleTest) Found() NeedleFound {
 	out := NeedleFound{Travel: unknown, ByNeedle: unknown, Backlash: unknown}
 	if note := n.contradicts(); note != "" {

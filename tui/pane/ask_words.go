@@ -113,7 +113,7 @@ func (v *AskView) action() action {
 
 // large is what is asked in large letters, in one line or two.
 func (v *AskView) large(words []string) action {
-	short := v.typed() + "?"
+	short := v.say(v.Question.Large())
 	a := big(words, short)
 	if all := strings.Fields(short); len(all) > 1 {
 		at, best := 1, len(short)
