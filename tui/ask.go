@@ -48,6 +48,7 @@ type AskModel struct {
 	leaving       bool // that is asked for once more
 	keeping       bool // an answer is being kept: keys wait
 	queue         []pressed
+	slip          slip
 	done          bool // all is answered, and that was confirmed
 	drawn         bool
 }
@@ -80,7 +81,7 @@ func (m AskModel) Answers() (q job.Asking, done bool) { return m.q, m.done }
 func (m *AskModel) see() {
 	now, more := m.q.Next()
 	m.view.Question, m.view.Over, m.view.About, m.view.Given = now, !more, m.q.About(), m.q.Answered()
-	m.view.Entry, m.leaf, m.help, m.leaving = "", 0, false, false
+	m.view.Entry, m.leaf, m.help, m.leaving, m.slip = "", 0, false, false, slip{}
 	m.view.Told = nil
 	if m.told != nil {
 		m.view.Told = m.told(m.q)
@@ -180,7 +181,8 @@ func (m AskModel) key(k pressed) (AskModel, tea.Cmd) {
 		m.hand.showList(false)
 		return m.leave()
 	}
-	bare := ok && m.view.Entry == "" && m.hand.listed == "" && b.Action != keys.Suspend
+	bare := ok && m.view.Entry == "" && m.hand.listed == "" && b.Action != keys.Suspend ||
+		m.slip.asked != "" && isEnter(name) && !m.hand.listing // which confirms
 	if m.hand.now != nil && m.hand.bounce.tooSoon(k.at, name, bare) || !m.drawn && bare {
 		m.complain(soonWords(name))
 		return m, nil
@@ -191,6 +193,7 @@ func (m AskModel) key(k pressed) (AskModel, tea.Cmd) {
 		return m.listKey(name)
 	case m.leaving:
 		return m.leaveKey(name)
+	case name == "/" && !m.help && m.bar():
 	case ok && !(name == "q" && m.view.Entry != ""):
 		return m.act(b.Action)
 	case m.help, m.view.Over:
@@ -222,7 +225,7 @@ func (m AskModel) act(a keys.Action) (AskModel, tea.Cmd) {
 	case keys.Enter:
 		return m.enter()
 	case keys.Clear:
-		m.view.Entry = ""
+		m.clear()
 	case keys.Before:
 		return m.back()
 	case keys.List:
@@ -268,6 +271,10 @@ func (m AskModel) enter() (AskModel, tea.Cmd) {
 	if m.view.Over {
 		m.done = true
 		return m, tea.Quit
+	}
+	if why := m.doubt(entry); why != "" {
+		m.complain(why)
+		return m, nil
 	}
 	return m.answer(entry)
 }

@@ -117,7 +117,7 @@ func typeInto(f *textinput.Model, msg tea.KeyMsg, keypad bool) (how answer, cmd 
 // fieldKey types into the field, or takes what stands there.
 func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
 	q := m.question
-	if text := m.field.Value(); q.keypad && !q.dial && msg.String() == "/" && m.barGoes(text, q.figures > 1) {
+	if text := m.field.Value(); q.keypad && !q.dial && msg.String() == "/" && m.inInches() && barGoes(text, q.figures > 1) {
 		m.field.SetValue(text + "/")
 		m.field.CursorEnd()
 		return m, nil
@@ -153,10 +153,7 @@ func (m Model) fieldKey(msg tea.KeyMsg) (Model, tea.Cmd) {
 // behind inches and a numerator, 1-3, or 1 3 where no second figure is asked for. That is no number and the beginning of
 // nothing else, so that whoever meant to clear it sees the bar, and the next / clears. A numerator alone may be the whole
 // figure, mistyped: it is cleared as ever, and 3/16 is typed 0-3/16. At a reading / always clears: no dial shows fractions.
-func (m *Model) barGoes(text string, more bool) bool {
-	if m.view.State.Set.Job.Unit != geom.Inch {
-		return false
-	}
+func barGoes(text string, more bool) bool {
 	fields := geom.LengthFields(text + "/64") // any numerator that a fraction can have
 	last := fields[len(fields)-1]
 	_, err := geom.ParseLength(last, geom.Inch)
@@ -166,6 +163,8 @@ func (m *Model) barGoes(text string, more bool) bool {
 	}
 	return err == nil && strings.ContainsAny(strings.TrimLeft(last, "+-−"), between)
 }
+
+func (m *Model) inInches() bool { return m.view.State.Set.Job.Unit == geom.Inch }
 
 // answered enters what was typed into the field for a row.
 func (m Model) answered(r *session.CommandRow, text string) (Model, tea.Cmd) {

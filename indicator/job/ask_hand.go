@@ -84,14 +84,21 @@ func handRow(key string, touch indicator.Touch) asks {
 // sizes are diameters.
 type sizes struct{}
 
-func (sizes) describe(a *answers, q *Question) { q.Unit = inUnit(a) }
+func (sizes) describe(a *answers, q *Question) {
+	q.Unit = inUnit(a)
+	q.Fraction = inFractions(q)
+}
 
 func (sizes) read(_ *answers, q *Question, text string) (meant, error) {
 	if strings.EqualFold(text, noneAtHand) && q.Key != Cutters {
 		return meant{said: noneAtHand}, nil
 	}
 	var all []string
-	for _, word := range strings.Fields(strings.NewReplacer(", ", " ", ";", " ", "+", " ").Replace(text)) {
+	words := strings.Fields(strings.NewReplacer(", ", " ", ";", " ", "+", " ").Replace(text))
+	if err := oneOrTwo(words); err != nil {
+		return meant{}, err
+	}
+	for _, word := range words {
 		v, err := figure(q, word)
 		if err == nil && !(v > 0) {
 			err = unfit(how(q), "%v, need diameters above 0, like 10 6", word)

@@ -157,7 +157,7 @@ var slideAsks = []asks{
 			return a.foundOr(in+".travel_per_turn", a.before(in, "travel_per_turn", decimal(collars[a.unit()][0].travel)))
 		},
 		finds: true, help: collarHelp},
-	{key: "divisions", kind: number{unit: inNothing}, text: about("how many marks the collar of the %s slide has, all the way round"),
+	{key: "divisions", kind: number{unit: inNothing, common: usualMarks}, text: about("how many marks the collar of the %s slide has, all the way round"),
 		def: commonDivisions, help: collarHelp},
 	{key: "clockwise", kind: choices(sensesOf), text: turnText, finds: true,
 		def: foundSense,
@@ -223,6 +223,16 @@ func (a *answers) before(in, key, or string) string {
 		}
 	}
 	return or
+}
+
+// usualMarks are the marks of the collars commonly found.
+func usualMarks(a *answers) (out []string) {
+	for _, c := range collars[a.unit()] {
+		if d := decimal(c.divisions); !slices.Contains(out, d) {
+			out = append(out, d)
+		}
+	}
+	return out
 }
 
 // commonDivisions are the marks of the common collar with the travel that was answered; empty for none.

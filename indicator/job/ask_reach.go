@@ -47,7 +47,7 @@ var reachAsks = func() []asks {
 				check: placesFit, text: says(fmt.Sprintf("at how many places round the %s is read, evenly spaced, %d to %d", round, fewestPlaces, mostPlaces)),
 				help: "Four are a quarter of a turn apart. More of them tell more surely."})
 		for n := range mostPlaces {
-			out = append(out, asks{key: fmt.Sprintf("reach_%s_%d", round, n+1), kind: number{unit: inUnit}, aside: true, check: dialShows,
+			out = append(out, asks{key: fmt.Sprintf("reach_%s_%d", round, n+1), kind: dialReading, aside: true, check: dialShows,
 				when: func(a *answers, in string) bool { return uses(a, in) && n < a.places(round) },
 				text: func(a *answers, _ string) string { return reachReading(a, round, n) }, help: reachHelp})
 		}

@@ -23,11 +23,11 @@ var pressedAsk = asks{key: "pressed", kind: words(pressedGrows, pressedFalls), w
 // repeatAsks find how well the dial repeats.
 var repeatAsks = func() (out []asks) {
 	for n := range repeatReadings {
-		out = append(out, asks{key: readingKey(n), kind: number{unit: inUnit}, aside: true, check: dialShows, when: findsRepeat,
+		out = append(out, asks{key: readingKey(n), kind: dialReading, aside: true, check: dialShows, when: findsRepeat,
 			text: func(a *answers, _ string) string { return readingText(a, n) }, help: repeatHelp})
 	}
 	for n := range repeatReadings {
-		out = append(out, asks{key: readingKey(n) + "_again", kind: number{unit: inUnit}, aside: true, check: dialShows,
+		out = append(out, asks{key: readingKey(n) + "_again", kind: dialReading, aside: true, check: dialShows,
 			when: func(a *answers, _ string) bool { return a.apart(n) > 0 },
 			text: func(a *answers, _ string) string { return apartText(a, n) }, help: repeatHelp})
 	}

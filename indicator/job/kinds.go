@@ -29,7 +29,11 @@ type number struct {
 	unit func(a *answers) string
 	// common are values that are often found, in the unit; nil for none.
 	common func(a *answers) []string
+	dial   bool // it is read off a dial, which shows no fractions
 }
+
+// dialReading is what a dial shows.
+var dialReading = number{unit: inUnit, dial: true}
 
 func inUnit(a *answers) string  { return a.unit().String() }
 func inDegrees(*answers) string { return "deg" }
@@ -37,6 +41,7 @@ func inNothing(*answers) string { return "" }
 
 func (n number) describe(a *answers, q *Question) {
 	q.Unit, q.Numeral = n.unit(a), true
+	q.Fraction = inFractions(q) && !n.dial
 	if n.common != nil {
 		q.Choices = n.common(a)
 	}
@@ -47,9 +52,16 @@ func (number) read(_ *answers, q *Question, text string) (meant, error) {
 	return meant{toml: decimal(v)}, err
 }
 
-// figure reads a number, no larger than a file may have it.
+// inFractions says that what is asked is a length in inches.
+func inFractions(q *Question) bool { return q.Unit == geom.Inch.String() }
+
+// figure reads a number, no larger than a file may have it; in inches it may be a fraction.
 func figure(q *Question, text string) (float64, error) {
-	v, err := geom.ParseNumber(text)
+	read := geom.ParseNumber
+	if u, err := geom.ParseUnit(q.Unit); err == nil && (q.Fraction || u != geom.Inch) {
+		read = func(s string) (float64, error) { return geom.ParseLength(s, u) }
+	}
+	v, err := read(text)
 	if err != nil {
 		return 0, unfit(how(q), "%v", err)
 	}
@@ -62,7 +74,10 @@ func figure(q *Question, text string) (float64, error) {
 // radius is a length that may be typed as the diameter, with a d, or the word, before it.
 type radius struct{}
 
-func (radius) describe(a *answers, q *Question) { q.Unit, q.Numeral, q.Across = inUnit(a), true, true }
+func (radius) describe(a *answers, q *Question) {
+	q.Unit, q.Numeral, q.Across = inUnit(a), true, true
+	q.Fraction = inFractions(q)
+}
 
 // reference is the radius of what is touched, for which the rings or plugs at hand are offered.
 type reference struct{ radius }
@@ -87,12 +102,18 @@ func (radius) read(_ *answers, q *Question, text string) (meant, error) {
 // span is two numbers, the lower first.
 type span struct{}
 
-func (span) describe(a *answers, q *Question) { q.Unit, q.Two = inUnit(a), true }
+func (span) describe(a *answers, q *Question) {
+	q.Unit, q.Two = inUnit(a), true
+	q.Fraction = inFractions(q)
+}
 
 func (span) read(_ *answers, q *Question, text string) (meant, error) {
 	ends := strings.Fields(strings.NewReplacer("[", " ", "]", " ", ", ", " ", ";", " ", " to ", " ").Replace(text))
 	if len(ends) != 2 {
 		return meant{}, unfit("like 0 60", "%q, need two numbers, the lower first", text)
+	}
+	if err := oneOrTwo(ends); err != nil {
+		return meant{}, err
 	}
 	var v [2]float64
 	for i, end := range ends {
@@ -102,6 +123,15 @@ func (span) read(_ *answers, q *Question, text string) (meant, error) {
 		}
 	}
 	return meant{toml: "[" + decimal(v[0]) + ", " + decimal(v[1]) + "]"}, nil
+}
+
+// oneOrTwo refuses figures of which nobody can say whether they are one, 1 3/16, or two.
+func oneOrTwo(fields []string) error {
+	whole, part, both := geom.Ambiguous(fields)
+	if !both {
+		return nil
+	}
+	return unfit("", "%s %s may be one figure or two, need %s-%s for one, and 0-%s for a fraction alone", whole, part, whole, part, part)
 }
 
 // label is a name.
@@ -182,6 +212,7 @@ type limit struct {
 
 func (l limit) describe(a *answers, q *Question) {
 	q.Unit = inUnit(a)
+	q.Fraction = inFractions(q)
 	for _, k := range l.ways(a) {
 		q.Choices = append(q.Choices, k.words)
 	}
@@ -231,7 +262,7 @@ func (l limit) read(a *answers, q *Question, text string) (meant, error) {
 	if one, ok := choose(append(all, choice{words: dontKnow}), text); ok {
 		return meant{toml: one.toml, note: one.note, said: one.words}, nil
 	}
-	v, err := geom.ParseNumber(text)
+	v, err := geom.ParseLength(text, a.unit())
 	if err != nil || v == math.Trunc(v) && text != q.Default { // a whole number is a choice's, or a slip
 		return meant{}, unfit("a limit of your own is typed with its decimals, like 0.004", "%q, need %s", text, how(q))
 	}

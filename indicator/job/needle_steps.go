@@ -53,12 +53,12 @@ func standText(a *answers, in string) string {
 }
 
 var readAsks = []asks{
-	{key: "read_1", kind: number{unit: inUnit}, text: upText, moves: (*answers).movesUp, check: onDial,
+	{key: "read_1", kind: dialReading, text: upText, moves: (*answers).movesUp, check: onDial,
 		help: "The turn clockwise takes the backlash up. Where the holder cannot be moved, and a turn clockwise carries the tip on to\n" +
 			"the face, let that turn bring it on. " + readHelp},
-	{key: "read_2", kind: number{unit: inUnit}, text: turnedText("on", (*answers).movesOn), moves: (*answers).movesOn, check: onDial,
+	{key: "read_2", kind: dialReading, text: turnedText("on", (*answers).movesOn), moves: (*answers).movesOn, check: onDial,
 		help: readHelp},
-	{key: "read_3", kind: number{unit: inUnit}, text: turnedText("back", (*answers).movesBack), moves: (*answers).movesBack,
+	{key: "read_3", kind: dialReading, text: turnedText("back", (*answers).movesBack), moves: (*answers).movesBack,
 		check: onDial, help: readHelp},
 }
 

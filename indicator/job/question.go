@@ -25,6 +25,8 @@ type Question struct {
 	Numeral bool   // the answer is one number
 	Two     bool   // the answer is two numbers
 	Across  bool   // the answer may be a diameter, with d before it
+	// Fraction says that a figure may be a fraction of an inch, as [geom.ParseLength] reads it.
+	Fraction bool
 	// Optional says that "unknown" leaves it out.
 	Optional bool
 	// Said says that it has to be said, to leave it out too: Enter alone is no answer.

@@ -193,7 +193,7 @@ func (v *AskView) asked(w int) (out []block) {
 		case q.Are != "":
 			tell("* lists the " + q.Are + "s at hand by number")
 		case len(figures) > 0:
-			tell(record.CommonWords(q, figures) + " " + unitWord(q))
+			tell(strings.TrimSpace("commonly "+orList(figures)+" "+unitWord(q)) + "; the figure itself is typed")
 		}
 		for _, c := range q.Choices {
 			if q.ShortOf(c) != "" {

@@ -45,6 +45,15 @@ func Takes(q *job.Question) string {
 	return strings.TrimSpace(q.Default + " " + unitWord(q))
 }
 
+// orList lists figures with an or before the last, which no list of numbered answers has.
+func orList(all []string) string {
+	last := len(all) - 1
+	if last == 0 {
+		return all[0]
+	}
+	return strings.Join(all[:last], ", ") + " or " + all[last]
+}
+
 // unitWord is the unit of what is asked, behind a figure.
 func unitWord(q *job.Question) string {
 	switch {
