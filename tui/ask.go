@@ -81,6 +81,7 @@ func (m AskModel) Answers() (q job.Asking, done bool) { return m.q, m.done }
 func (m *AskModel) see() {
 	now, more := m.q.Next()
 	m.view.Question, m.view.Over, m.view.About, m.view.Given = now, !more, m.q.About(), m.q.Answered()
+	m.view.Cuts = m.q.Cuts()
 	m.view.Entry, m.leaf, m.help, m.leaving, m.slip = "", 0, false, false, slip{}
 	m.view.Told = nil
 	if m.told != nil {

@@ -353,12 +353,18 @@ func TestAnswered(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	want := []job.Answered{{"name", "bench"}, {"unit", "in"}, {"slides", "offset table_x table_y"}, {"offset travel per turn", "0.1 in"},
+	var want []job.Answered
+	for _, w := range [][2]string{{"name", "bench"}, {"unit", "in"}, {"slides", "offset table_x table_y"}, {"offset travel per turn", "0.1 in"},
 		{"offset marks", "100"}, {"offset clockwise turn", "away"}, {"offset last movement", "clockwise, facing the handle"},
 		{"offset backlash", "not known: 0.012 in, a guess"}, {"offset has a readout", "false"}, {"offset is clamped", "false"},
-		{"offset travel, both ends", "not known"}}
+		{"offset travel, both ends", "not known"}} {
+		want = append(want, job.Answered{Short: w[0], Answer: w[1]})
+	}
 	if got := q.Answered(); !slices.Equal(got, want) {
-		t.Errorf("answered %q, want %q", got, want)
+		t.Errorf("answered %v, want %v", got, want)
+	}
+	if cuts := q.Cuts(); cuts != "" {
+		t.Errorf("a machine cuts %q, want nothing", cuts)
 	}
 	if now, _ := q.Next(); now.Short() != "table X travel per turn" {
 		t.Errorf("then %q is asked", now.Short())

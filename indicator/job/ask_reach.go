@@ -178,7 +178,7 @@ func foundReach(a *answers) (finding, error) {
 		up := math.Ceil(u.From(limit)*p-1e-6) / p
 		f.record.Limit = u.MM(up)
 		f.also = append(f.also, written{"setup.reach_error", decimal(up), "found here"})
-		f.says += " ±" + decimal(rounded(u.From(m.Value().U), step))
+		f.says += " ±" + decimal(up)
 	}
 	f.says += " " + u.String()
 	if f.record.Limit == 0 {

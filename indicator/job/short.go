@@ -1,6 +1,9 @@
 package job
 
-import "strings"
+import (
+	"fmt"
+	"strings"
+)
 
 // shortWords say a key in few words where those of the key itself, or of its table, would not.
 var shortWords = map[string]string{
@@ -55,7 +58,11 @@ func SlideWords(name string) string {
 }
 
 // Answered is one answer as it is shown: in few words, with its unit.
-type Answered struct{ Short, Answer string }
+type Answered struct {
+	Short, Answer string
+	// Aside says that it only led to a figure, which tells more.
+	Aside bool
+}
 
 // Answered are the answers so far, in their order: figures as they are written, the rest as it was answered.
 func (q Asking) Answered() (out []Answered) {
@@ -67,12 +74,14 @@ func (q Asking) Answered() (out []Answered) {
 	}
 	for i := range q.given.all {
 		g := &q.given.all[i]
-		a, is := Answered{short(g.Key), g.Typed}, asked[g.Key]
+		a, is := Answered{short(g.Key), g.Typed, g.aside || ofTest(g.Key) || len(g.also) > 0}, asked[g.Key]
 		unit := ""
 		if is.Unit != "" && !is.Closed {
 			unit = " " + is.Unit
 		}
 		switch {
+		case g.later:
+			a.Answer = q.given.foundWords(g.Key, unit)
 		case g.Typed == Unknown && g.toml != "":
 			a.Answer = "not known: " + g.toml + unit + ", a guess"
 		case g.Typed == Unknown:
@@ -87,6 +96,35 @@ func (q Asking) Answered() (out []Answered) {
 		out = append(out, a)
 	}
 	return out
+}
+
+// foundWords tell a figure that is found here, with what its doubt is where that is known.
+func (a *answers) foundWords(key, unit string) string {
+	v := a.foundAs(key)
+	if v == "" {
+		return FindHere
+	}
+	if limit := a.foundAs(key + "_error"); limit != "" {
+		v += " ±" + limit
+	}
+	return v + unit + ", found"
+}
+
+// Cuts says which arc is cut, by the swing radius and the cutter; empty where that does not follow from the answers.
+func (q Asking) Cuts() string {
+	a := &q.given
+	swing, ok := a.number("target.swing_radius")
+	cutter, cuts := a.number("cut.cutter")
+	metal := a.word("cut.metal")
+	if !ok || !cuts || metal == "" {
+		return ""
+	}
+	half, less := cutter/2, "less"
+	if metal == "outside" {
+		half, less = -half, "and"
+	}
+	return fmt.Sprintf("arc cut: radius %s %v (%s %s half the cutter), metal %s", decimal(rounded(swing-half, 6)), a.unit(),
+		decimal(swing), less, metal)
 }
 
 // Begun reports whether there is an answer that can be taken back.

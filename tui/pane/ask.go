@@ -24,6 +24,8 @@ type AskView struct {
 	Told []string
 	// Given is what was answered so far.
 	Given []job.Answered
+	// Cuts says which arc is cut, once nothing more is asked; empty for none.
+	Cuts string
 	// Entry is what has been typed, Status the last thing said, Alarm that it is a complaint.
 	Entry  string
 	Status string
@@ -56,14 +58,14 @@ func Ask(v *AskView, all []keys.Binding, w, h int) Leaves {
 // zones lays the page out with what is asked in large letters; false where what must be read has not the room beside them.
 func (v *AskView) zones(last string, w, h int) (Leaves, bool) {
 	t, side := v.Theme, 0
-	if w >= sideFrom && !v.Over && len(v.Given) > 0 {
+	if w >= sideFrom && len(v.Given) > 0 {
 		side = sideWidth
 	}
 	must, help := v.asked(w-side), v.explained(w-side, false)
 	needs := len(slices.Concat(deal(must, 1<<20)...))
 	z := &zone{theme: t, action: v.action(), w: w, h: h, body: needs + 1 + rowsOf(help), keeps: v.Alarm, must: make([]string, needs)}
 	if v.Over {
-		z.must = nil
+		return v.end(z, last)
 	}
 	cut := false
 	bottom := z.lay(func(most int) []string {
@@ -76,22 +78,10 @@ func (v *AskView) zones(last string, w, h int) (Leaves, bool) {
 	room := h - Framed - bottom.Height()
 	c := dealt{all: deal(must, room), abreast: 1}
 	if c.leaves() > 1 {
-		if !v.Over {
-			return Leaves{}, false
-		}
-		c = dealt{all: deal(must, room-1), abreast: 1}
+		return Leaves{}, false
 	}
-	n := c.leaves()
-	return Leaves{n, func(leaf int) string {
-		rows := c.rows(leaf)
-		if n > 1 {
-			does := "Enter goes on, "
-			if leaf+1 < n {
-				does = "Enter shows more, "
-			}
-			rows = append(rows, t.Dim.Render(does+whichLeaf(leaf, n)))
-		}
-		body := Box(t, strings.Join(v.below(rows, help, w-side, room, side == 0), "\n"), w-side, room)
+	return Leaves{1, func(leaf int) string {
+		body := Box(t, strings.Join(v.below(c.rows(leaf), help, w-side, room, side == 0), "\n"), w-side, room)
 		if side > 0 {
 			body = Beside(body, Box(t, strings.Join(v.given(side, room), "\n"), side, room))
 		}
@@ -101,9 +91,6 @@ func (v *AskView) zones(last string, w, h int) (Leaves, bool) {
 
 // below puts what explains a question below it, and what was answered so far where that is wanted, as far as they fit.
 func (v *AskView) below(rows []string, help []block, w, room int, given bool) []string {
-	if v.Over {
-		return rows
-	}
 	add := func(more []string) {
 		if len(more) > 0 && len(rows)+1+len(more) <= room {
 			rows = append(append(rows, ""), more...)
@@ -167,14 +154,9 @@ func (v *AskView) aim(w int) string {
 // asked is what must be read: the question with its choices, or all answers once nothing more is asked.
 func (v *AskView) asked(w int) (out []block) {
 	t, q := v.Theme, &v.Question
-	for _, words := range v.Told {
-		for line := range strings.Lines(words) {
-			out = append(out, block{rows: styled(&t.Text, wrap(v.say(strings.TrimRight(line, "\n")), w, 2))})
-		}
-	}
+	out = v.news(w)
 	if v.Over {
-		c := Chapter{Head: "all is answered", Rows: v.answered()}
-		return append(out, c.blocks(&t, w)...)
+		return append(append(out, v.ended(w)), v.all(w)...)
 	}
 	for row := range strings.Lines(q.Text) { // first thing first, each in a row
 		out = append(out, block{rows: styled(&t.Strong, wrap(v.say(strings.TrimRight(row, "\n")), w, 0))})
@@ -206,6 +188,16 @@ func (v *AskView) asked(w int) (out []block) {
 	}
 	if q.Hand != nil && q.ZeroAt == nil { // where the reach is asked the reference is chosen
 		tell(v.num(record.HandWords(q.Hand, q.Unit)))
+	}
+	return out
+}
+
+// news is what there is to tell of the answers so far.
+func (v *AskView) news(w int) (out []block) {
+	for _, words := range v.Told {
+		for line := range strings.Lines(words) {
+			out = append(out, block{rows: styled(&v.Theme.Text, wrap(v.say(strings.TrimRight(line, "\n")), w, 2))})
+		}
 	}
 	return out
 }

@@ -98,8 +98,7 @@ func (v *AskView) action() action {
 	case v.Once != "":
 		return big([]string{"Enter once more: " + v.say(v.Once), "Enter: " + v.say(v.Once)}, "leave?")
 	case v.Over:
-		return big([]string{"Enter goes on with these answers; / goes back to the last question", "Enter goes on; / goes back"},
-			"Enter: go on", "go on?")
+		return v.ends(false)
 	case v.Entry != "":
 		entry, means := v.num(v.say(v.Entry))+"_", "what is typed"
 		if n, err := strconv.Atoi(strings.TrimSpace(v.Entry)); err == nil && v.Question.Closed && n >= 1 && n <= len(v.Question.Choices) {
