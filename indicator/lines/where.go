@@ -37,7 +37,8 @@ func SweptWords(o *session.Opened, u geom.Unit) string {
 	if !barren(o) {
 		return ""
 	}
-	return fmt.Sprintf("nothing round is drawn about the centre of arc %d, %s: what is swept or touched has to stand there", o.Arc.N,
+	return fmt.Sprintf("nothing round is drawn about the centre of arc %d, %s: what is swept or touched has to stand there, "+
+		"or setup.reference_at to say where it does", o.Arc.N,
 		onDrawing(o.Arc.Centre, u))
 }
 

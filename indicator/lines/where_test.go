@@ -27,7 +27,8 @@ func TestWhatIsSweptIsNamed(t *testing.T) {
 		{"elsewhere", func(*session.Opened) {}, away,
 			"; the centre is that of the reference, x 10.000, y 20.000 mm of the drawing, and not the arc's"},
 		{"nothing drawn", lone,
-			"nothing round is drawn about the centre of arc 9, x 21.983, y -39.265 mm of the drawing: what is swept or touched has to stand there",
+			"nothing round is drawn about the centre of arc 9, x 21.983, y -39.265 mm of the drawing: what is swept or touched has to stand there, " +
+				"or setup.reference_at to say where it does",
 			"; the centre is the arc's, x 21.983, y -39.265 mm of the drawing, where nothing round is drawn"},
 		{"a hole", func(o *session.Opened) { lone(o); o.Arc.Lone = false }, "", ""},
 		{"off a table's axis", func(o *session.Opened) { lone(o); o.Job.Target.SetOff = &setup.SetOff{Slide: "x"} }, "", ""},
