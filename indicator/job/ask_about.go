@@ -140,8 +140,8 @@ distances go from its centre to the arc's.`},
 			if onTable(a, in) {
 				slide = "table_x"
 			}
-			return "how far the drawing's X is turned from the way of the " + slide + " slide, anticlockwise seen from above: clocked along " +
-				"an edge"
+			return "how far the drawing's X is turned from the way of the " + slide + " slide, anticlockwise seen from above: " +
+				"clocked along an edge"
 		},
 		help: `     <- indicator ->
    ______________  an edge along the drawing's X, its Y side

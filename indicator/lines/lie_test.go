@@ -112,7 +112,8 @@ func TestStartAndStopAreTurnedInWords(t *testing.T) {
 	}
 	s.Set.Job.About = nil
 	all := fmt.Sprint(lines.ChoreWords(s, session.DrySwing, geom.Millimetre))
-	if strings.Count(all, "start and stop hold with the drawing's X along the machine's") != 1 || !strings.Contains(all, "start at 255.96°") {
+	const holds = "start and stop hold with the drawing's X along the machine's"
+	if strings.Count(all, holds) != 1 || !strings.Contains(all, "start at 255.96°") {
 		t.Errorf("%q, want the drawn places, and that they hold with the drawing along the machine", all)
 	}
 }
