@@ -23,10 +23,9 @@ var againAsk = asks{key: againKey, kind: againKind{}, when: cameToNothing, text:
 		"chance. All rounds again begins with the first, once what hindered them is seen to. To leave it at that keeps what was\n" +
 		"found, which may be nothing."}
 
-// againFirst is what helps likeliest: nothing but another look at gibs and locks where the slide drags.
+// againFirst is what helps likeliest. Of a slide that may drag nothing is left out unasked: some rounds agree sooner or later.
 func againFirst(a *answers, in string) string {
-	t := a.needleTest(needleName(in))
-	if slices.Contains(t.Found().Notes, slide.NeedleDrags) && t.Misread().Round == 0 {
+	if t := a.needleTest(needleName(in)); slices.Contains(t.Found().Notes, slide.NeedleDrags) {
 		return leaveIt
 	}
 	return againChoices(a, in+".")[0].words

@@ -100,7 +100,7 @@ func drawFelt(seed uint64) (f *felt, stated setup.Machine) {
 	case 1, 2:
 		says.TravelPerTurn *= 1 + d.either(0.05)
 	}
-	f.whole = d.chance.IntN(4) == 0
+	f.whole = seed%4 == 1
 	return f, setup.Machine{Name: "felt", Unit: f.unit, Slides: []slide.Slide{says}}
 }
 

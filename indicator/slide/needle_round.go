@@ -49,8 +49,13 @@ func (n *NeedleTest) readTo() float64 {
 }
 
 // allowed is how far rounds may differ that agree: of one and the same way two rounded readings differ by the way rounded up or
-// down, and so rounds by a step, whatever the slide does.
-func (n *NeedleTest) allowed() float64 { return NeedleSpread + n.readTo() }
+// down, and so rounds by a step, whatever the slide does. The part of a mark that is commonly read is in [NeedleSpread].
+func (n *NeedleTest) allowed() float64 {
+	if to := n.readTo(); to > n.Dial.step() {
+		return NeedleSpread + to
+	}
+	return NeedleSpread
+}
 
 // NeedleMisread is a reading that does not go with those of the other rounds. Both count from 1; Round 0 is none.
 type NeedleMisread struct {
