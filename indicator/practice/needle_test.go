@@ -64,7 +64,8 @@ var drawnScrews = [...][][2]float64{
 // drawFelt draws one of a thousand: sound and dragging slides, locks half closed, dials of both kinds, a plunger aslant.
 func drawFelt(seed uint64) (f *felt, stated setup.Machine) {
 	d := draw{stream(seed, streamTrap)}
-	f = &felt{draw: d, patience: 2, unit: geom.Unit(d.chance.IntN(2)), counts: 1, side: 1, loose: d.between(0, 0.003), noise: d.between(0.0005, 0.002)}
+	f = &felt{draw: d, patience: 2,
+		unit: geom.Unit(d.chance.IntN(2)), counts: 1, side: 1, loose: d.between(0, 0.003), noise: d.between(0.0005, 0.002)}
 	common := drawnScrews[f.unit]
 	kind := common[d.chance.IntN(len(common))]
 	travel, marks := f.unit.MM(kind[0]), kind[1]
