@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"slices"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -32,7 +33,7 @@ func askRows() []askRow {
 		{when: func(m *AskModel) bool {
 			return m.view.Question.Optional && !slices.Contains(m.view.Question.Choices, job.DontKnow)
 		},
-			words: func(*AskModel) string { return "don't know: leave it out" },
+			words: func(m *AskModel) string { return cmp.Or(m.view.Question.Out, "don't know: leave it out") },
 			do:    func(m AskModel) (AskModel, tea.Cmd) { return m.answer(job.Unknown) }},
 		{when: func(m *AskModel) bool { return !m.view.Over }, words: func(*AskModel) string { return "explain what is asked" },
 			do: func(m AskModel) (AskModel, tea.Cmd) { return m.act(keys.Help) }},

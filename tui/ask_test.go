@@ -1,6 +1,7 @@
 package tui_test
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -97,7 +98,7 @@ func (x *asker) answers(out bool) {
 	if typed := takes(&q, true); out && q.Closed {
 		x.presses(fmt.Sprint(len(q.Choices)) + "\r") // don't know is the last
 	} else if out {
-		x.lists("don't know")
+		x.lists(cmp.Or(q.Out, "don't know"))
 	} else {
 		x.presses(typed + "\r")
 	}

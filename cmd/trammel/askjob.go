@@ -45,6 +45,7 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 		return false, mends(w, f.machine, err)
 	}
 	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w), Reach: cutReach(w, &m)}
+	f.asReseated(w, &facts)
 	draft, err := f.begins(w, &facts)
 	if err != nil && f.job != "" {
 		return false, nil // it is refused in a moment, as any other file
@@ -143,15 +144,34 @@ func (f *dialFlags) lastOf(w world, d *record.Drawn) *record.Journal {
 	return &all[i]
 }
 
+// asReseated has the reach of a job that is kept asked anew, and proposes that of the last setting on the machine.
+func (f *dialFlags) asReseated(w world, facts *job.Facts) {
+	if facts.AsksReach = isKept(w, f.job); !facts.AsksReach {
+		return
+	}
+	if last := lastOn(w, facts.Machine); last != nil {
+		facts.Last = &last.State.Set.Job
+	}
+}
+
+// lastOn is the newest journal of a setting on a machine; nil for none.
+func lastOn(w world, m *setup.Machine) *record.Journal {
+	_, all, _ := allSessions(w) // else what is to be opened says so
+	i := slices.IndexFunc(all, func(l record.Journal) bool { return l.State.Set != nil && l.State.Set.Machine.Name == m.Name })
+	if i < 0 {
+		return nil
+	}
+	return &all[i]
+}
+
 // cutReach is what the trial cut of the setting before on a machine showed of the reach; nil where the last setting showed nothing:
 // the indicator may have been seated anew since one before.
 func cutReach(w world, m *setup.Machine) *indicator.Value {
-	_, all, _ := allSessions(w) // else what is to be opened says so
-	i := slices.IndexFunc(all, func(l record.Journal) bool { return l.State.Set != nil && l.State.Set.Machine.Name == m.Name })
-	if i < 0 || !all[i].State.ByTrial() {
+	last := lastOn(w, m)
+	if last == nil || !last.State.ByTrial() {
 		return nil
 	}
-	found, ok := all[i].State.FoundReach()
+	found, ok := last.State.FoundReach()
 	if !ok {
 		return nil
 	}
@@ -170,6 +190,7 @@ func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
 		return false, nil // told as the setting is opened
 	}
 	facts := job.Facts{Machine: &m, Drawing: true, Arc: f.set.Figures(), AtHand: atHand(w), Reach: cutReach(w, &m)}
+	f.asReseated(w, &facts)
 	if last := f.lastOf(w, &f.planned.drawing); last != nil {
 		facts.Last = &last.State.Set.Job
 	}

@@ -47,6 +47,12 @@ func keepable(w world, f *job.Facts) {
 	f.Keep, f.Taken = true, names
 }
 
+// isKept reports whether a file is a job that is kept under a name.
+func isKept(w world, file string) bool {
+	folder, _, err := knownJobs(w)
+	return err == nil && file != "" && sameFile(filepath.Dir(file), folder)
+}
+
 // keepJob keeps the answers under the name that was given to them, where one was. That they cannot be does the session no harm.
 func keepJob(w world, c *common, q job.Asking) error {
 	name := q.KeepAs()
@@ -56,7 +62,7 @@ func keepJob(w world, c *common, q job.Asking) error {
 	folder, _, err := knownJobs(w)
 	file := filepath.Join(folder, name+ofMachine)
 	if err == nil {
-		err = writeNew(file, q.Text())
+		err = writeNew(file, q.ToKeep())
 	}
 	if err != nil {
 		fmt.Fprintf(w.err, "trammel: the answers are not kept as %s: %s\n", printable(name), printable(err.Error()))

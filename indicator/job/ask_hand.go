@@ -224,13 +224,26 @@ func sameReach(a *answers, _ string) bool {
 	return ok && answered && was == is
 }
 
+// sameSeat says that the indicator is taken to sit as it did, with the reach as it was: from arc to arc of a drawing, and behind a trial
+// cut that showed it.
+func sameSeat(a *answers, in string) bool { return (a.Drawing || a.Reach != nil) && sameReach(a, in) }
+
+// reachUsually is how a reach is usually known: one that was found for a setting before has to be said to be untouched, or not.
+func reachUsually(a *answers, in string) string {
+	if sameReach(a, in) {
+		return ""
+	}
+	return dontKnow
+}
+
 // keepKey is no file's: under which name the answers are kept.
 const keepKey = "keep_as"
 
-var keepAsks = []asks{{key: keepKey, kind: aside{}, optional: always, check: jobNameFits,
+var keepAsks = []asks{{key: keepKey, kind: aside{}, optional: always, out: "not kept", check: jobNameFits,
 	when: func(a *answers, _ string) bool { return a.Keep },
 	text: says("under which name these answers are to be kept, for jobs to come"),
-	help: "Letters, digits, spaces, - and _. The job is kept in a file of that name, and --job takes the name."}}
+	help: "Letters, digits, spaces, - and _. The job is then offered by that name. Its reach is not kept: it\n" +
+		"belongs to how the indicator is seated, and is asked each time."}}
 
 // aside is a text that no file has.
 type aside struct{}
@@ -250,6 +263,22 @@ func jobNameFits(a *answers, _ string, g *Given) error {
 		u.Advice = "like tensioner or rim-2"
 	}
 	return err
+}
+
+// keptHead is the first line of a job that is kept.
+const keptHead = jobHead + " The reach is not kept: it belongs to how the indicator is seated, and is asked each time."
+
+// ToKeep is the file as far as it holds for jobs to come: without the reach.
+func (q Asking) ToKeep() []byte {
+	a := q.given
+	a.all = slices.Clone(a.all)
+	for i := range a.all {
+		if g := &a.all[i]; slices.Contains(ofSeat, g.Key) {
+			g.toml = ""
+		}
+		a.all[i].also = slices.DeleteFunc(slices.Clone(a.all[i].also), func(w written) bool { return slices.Contains(ofSeat, w.key) })
+	}
+	return a.text(keptHead)
 }
 
 // KeepAs is the name that the answers are to be kept under; empty for none.

@@ -120,7 +120,8 @@ func machineFits(a *answers, _ string, g *Given) error {
 }
 
 var targetAsks = []asks{
-	{key: "swing_radius", ofArc: true, kind: radius{}, optional: always, when: swept, check: machineFits,
+	{key: "swing_radius", ofArc: true, kind: radius{}, optional: always, said: true, out: "centre only", when: swept,
+		check: machineFits,
 		text: says("the swing radius that is wanted, from the head's or table's axis to the cutter's (d 84 is taken as a diameter); " +
 			Unknown + " brings in the centre only"),
 		help: `The arc's radius and half the cutter where the metal is inside the arc (a rim, a boss), less half of it where the
@@ -308,6 +309,7 @@ var touchAsks = []asks{
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
 		help: "0 is on the right, 90 away from you."},
 	{key: "reach", ofArc: true, with: "setup.reference_radius", kind: figureOr{number{unit: inUnit}}, optional: mayTry, said: true,
+		out:  "by a trial cut",
 		when: byReach, zeroAt: zeroReach, lasts: reachServes, hand: atHand, text: reachText,
 		help: `     tip turned in: -                tip turned out: +
   axis +------<|--( )              axis +------( )--|>

@@ -144,7 +144,7 @@ func TestJobQuestionsAsked(t *testing.T) {
 				"cut.metal": "inside"}},
 	} {
 		say := map[string]string{"target.tolerance": "0.02", "target.centre_tolerance": "0.02", "setup.reference_radius": "30",
-			"setup.reach": "-12"}
+			"setup.reach": "-12", "target.swing_radius": "unknown"}
 		for k, v := range c.say {
 			say[k] = v
 		}

@@ -54,7 +54,7 @@ var reachAsks = func() []asks {
 	}
 	out = append(out,
 		asks{key: "reach_found", kind: reachTaken, when: findsReach, def: says(takeIt), text: reachTaken.shown, help: reachHelp},
-		asks{key: "reach_error", lasts: sameReach, kind: limit{ways: ways(reachKnown)}, optional: always, def: says(dontKnow),
+		asks{key: "reach_error", lasts: sameSeat, kind: limit{ways: ways(reachKnown)}, optional: always, said: true, def: reachUsually,
 			when: func(a *answers, in string) bool { return reachGiven(a, in) && a.foundAs("setup.reach_error") == "" },
 			text: says("how the reach is known"), help: limitHelp})
 	for i := range out {

@@ -30,6 +30,9 @@ func (d *Draft) Questions(f Facts) (Asking, error) {
 	if f.Arc != nil && q.unserved() {
 		a.first = slices.Clone(ofReference)
 	}
+	if f.AsksReach {
+		a.first = append(a.first, ofSeat...)
+	}
 	q.reopen()
 	err := q.form.read(a, q.Text())
 	for _, e := range all(err) {
@@ -46,6 +49,9 @@ func (q Asking) Draft() *Draft { return q.given.draft(q.Text()) }
 // ofReference is what is asked anew where what a file states cannot serve an arc: another reach, or another reference.
 var ofReference = []string{"setup.touch", "setup.reference_radius", "setup.reference_radius_error", "setup.reference_form_error",
 	"setup.reach", "setup.reach_error"}
+
+// ofSeat is what holds only as long as the indicator sits as it does.
+var ofSeat = []string{"setup.reach", "setup.reach_error"}
 
 // unserved reports whether the reach that a file states would put the needle off the dial at the target.
 func (q Asking) unserved() bool {
@@ -66,7 +72,7 @@ func (q *Asking) reopen() {
 	if len(a.all) > 0 && q.unserved() {
 		a.open = ofReference
 		if a.own("setup.touch") != nil || a.own("setup.reference_radius") != nil { // then the reference is as it was answered
-			a.open = []string{"setup.reach", "setup.reach_error"}
+			a.open = ofSeat
 		}
 	}
 	rows := q.form.rows(a)
@@ -75,6 +81,9 @@ func (q *Asking) reopen() {
 		if a.of(key) == nil && !a.leaves(key) && slices.ContainsFunc(rows, func(p placed) bool { return p.path() == key }) {
 			a.missing = append(a.missing, key)
 		}
+	}
+	if key := ofSeat[0]; a.AsksReach && byReach(a, "") && a.of(key) == nil && !a.leaves(key) && !slices.Contains(a.missing, key) {
+		a.missing = append(a.missing, key)
 	}
 }
 

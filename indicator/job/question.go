@@ -31,6 +31,8 @@ type Question struct {
 	Optional bool
 	// Said says that it has to be said, to leave it out too: Enter alone is no answer.
 	Said bool
+	// Out says in words what leaving it out means; empty for that it is not known.
+	Out string
 	// ZeroAt is, for the reach, the one with which the dial would read zero at the target, in the question's unit; else nil.
 	ZeroAt *float64
 	// Moves are what the hand does first, in order; nil for nothing.
@@ -85,6 +87,8 @@ type Facts struct {
 	// AtHand are the diameters of rings and of plugs at hand, by [Rings] and [Plugs], millimetres; those that are not in it are
 	// asked for with an arc.
 	AtHand map[string][]float64
+	// AsksReach says that the job is one kept under a name: its reach, which belongs to how the indicator is seated, is asked anew.
+	AsksReach bool
 	// Keep asks whether the answers are to be kept under a name; Taken then are those of jobs.
 	Keep bool
 }
@@ -177,6 +181,7 @@ type asks struct {
 	guess    func(a *answers, in string) (written string)         // what is written where it is not known; nil for nothing
 	zeroAt   func(a *answers, in string) (reach float64, ok bool) // see [Question.ZeroAt]; nil for none
 	said     bool                                                 // see [Question.Said]
+	out      string                                               // see [Question.Out]
 	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
 	finds    bool                                                 // the needle test finds it: see [FindIt]
 	hand     func(a *answers) *Hand                               // see [Question.Hand]; nil for none
@@ -233,6 +238,9 @@ func (p placed) spelt(a *answers, toml string) string {
 // question is the row as it is asked now.
 func (p placed) question(a *answers) Question {
 	q := Question{Key: p.path(), Text: p.text(a, p.in), Optional: p.isOptional(a), Said: p.said}
+	if q.Optional {
+		q.Out = p.out
+	}
 	p.kind.describe(a, &q)
 	if p.moves != nil {
 		q.Moves = p.moves(a, p.in)
@@ -274,6 +282,9 @@ func (p placed) answer(a *answers, text string) (g Given, err error) {
 	g = Given{Key: q.Key, Typed: text, found: found{aside: p.aside}}
 	if p.takesNeedle(a, &q, text) {
 		return Given{Key: useKey(p.in), Typed: FindIt}, nil
+	}
+	if q.Out != "" && strings.EqualFold(text, q.Out) {
+		text = Unknown
 	}
 	switch {
 	case text == "" && (!q.Optional || q.Said):

@@ -183,6 +183,9 @@ func (v *AskView) asked(w int) (out []block) {
 			}
 		}
 	}
+	if q.Said && q.Out != "" {
+		tell("* lists it: " + q.Out)
+	}
 	if q.ZeroAt != nil {
 		tell("the dial would read zero at the target with " + v.num(fmt.Sprint(record.RoundTo(*q.ZeroAt, 4))) + " " + q.Unit)
 	}

@@ -1,6 +1,7 @@
 package pane
 
 import (
+	"cmp"
 	"strconv"
 	"strings"
 
@@ -32,7 +33,7 @@ func spokenAs(answer string) string {
 func Takes(q *job.Question) string {
 	switch {
 	case q.Default == "" && q.Optional && !q.Said:
-		return job.DontKnow
+		return cmp.Or(q.Out, job.DontKnow)
 	case q.Default == "":
 		return ""
 	case q.Closed:
@@ -111,7 +112,7 @@ func (v *AskView) action() action {
 			"type " + short + ", then Enter"})
 	default:
 		enter := "Enter takes " + takes
-		if takes == job.DontKnow {
+		if v.Question.Default == "" {
 			enter = "Enter: " + takes
 		}
 		return v.large([]string{enter + "; or type " + long + "; * lists what else can be said",
