@@ -133,7 +133,7 @@ metal is outside (a hollow, a corner).
 		text: says("which slide carries the spindle off the table's axis by that radius, and which way (- where its coordinate shrinks)"),
 		help: "The spindle is first stood over the table's axis, which a sweep of the table's bore shows."},
 	{key: "tolerance", kind: number{unit: inUnit}, when: wantsRadius, text: says("how far the swing radius may be off, plus or minus"),
-		help: "Half of what the drawing lets the arc's diameter vary by."},
+		help: "As the drawing has it on the radius: of R 38 ±0.02 it is 0.02. Of a diameter it is half: of 76 ±0.04 it is 0.02."},
 	{key: "centre_tolerance", kind: number{unit: inUnit}, text: says("how far the axis may stand off the centre"),
 		def:  func(a *answers, _ string) string { return a.word("target.tolerance") },
 		help: "The distance between the head's or table's axis and the middle of what is touched."},
@@ -201,7 +201,7 @@ var dialAsks = []asks{
 		help: "Where nobody states it the dial is taken as exact, and every verdict that leans on that says so."},
 	pressedAsk,
 	{key: "repeatability", kind: figureOr{number{unit: inUnit}}, optional: always,
-		text: says("how well a reading repeats: the standard deviation of the same place read again and again"),
+		text: says("how well a reading repeats: how far readings of the same place lie from their mean, as a rule (standard deviation)"),
 		help: "Where it is unknown, it is taken from the readings themselves; a sweep is then surer with more of them."},
 }
 

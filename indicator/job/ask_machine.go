@@ -44,11 +44,11 @@ func quote(s string) string { return strconv.Quote(s) }
 
 var machineAsks = []asks{
 	{key: "name", kind: label{}, text: says("what the machine is called, to choose it by"), check: nameFits, def: freeName,
-		help: "Letters, digits, spaces, - and _. The machine is kept in a file of that name, and --machine takes the name."},
+		help: "Letters, digits, spaces, - and _. The machine is kept, and offered, by that name."},
 	{key: "unit", kind: words("mm", "in"), text: says("in which unit its figures are"),
 		def:  func(a *answers, _ string) string { return a.Unit.String() },
 		help: "The unit of its collars and of all that is answered here. A job names its own."},
-	{key: slidesKey, kind: slideNamesKind{}, text: says("which slides it has"), def: says("offset x y"), help: slidesHelp},
+	{key: slidesKey, kind: slideNamesKind{}, text: says("which slides it has"), def: says(slideSets[0].words), help: slidesHelp},
 }
 
 const slidesHelp = `offset is the slide that sets the swing radius: on the head, or the machine's own with a rotary table.
@@ -62,27 +62,34 @@ top of a rotary table. With a table and no slides on it the work is tapped into 
 // slideNamesKind is a list of slides.
 type slideNamesKind struct{}
 
-// slideSets are the slides that a set-up winds.
-var slideSets = []string{"offset x y", "offset table_x table_y", "x y", "offset"}
+// slideSets are the slides that a set-up winds, with their names in a file, which are taken too.
+var slideSets = []choice{{words: "offset, X and Y", toml: "offset x y"},
+	{words: "offset, and a rotary table's X and Y", toml: "offset table_x table_y"}, {words: "X and Y", toml: "x y"},
+	{words: "offset alone", toml: "offset"}}
 
-func (slideNamesKind) describe(_ *answers, q *Question) { q.Choices, q.Closed = slideSets, true }
+func (slideNamesKind) describe(_ *answers, q *Question) {
+	for _, s := range slideSets {
+		q.Choices = append(q.Choices, s.words)
+	}
+	q.Closed = true
+}
 
 func (slideNamesKind) read(_ *answers, q *Question, text string) (meant, error) {
-	if n, err := strconv.Atoi(text); err == nil && n >= 1 && n <= len(slideSets) {
-		text = slideSets[n-1]
+	if one, ok := choose(slideSets, text); ok {
+		text = one.toml
 	}
 	var all []string
 	for _, s := range slidesOf(text) {
 		switch {
 		case !slices.Contains(slideNames, s):
-			return meant{}, unfit("", "unknown slide %q, need some of %s, like %s", s, strings.Join(slideNames, ", "), slideSets[0])
+			return meant{}, unfit("", "unknown slide %q, need some of %s, like %s", s, strings.Join(slideNames, ", "), slideSets[0].toml)
 		case slices.Contains(all, s):
 			return meant{}, unfit("", "%s is named twice, need each slide once", s)
 		}
 		all = append(all, s)
 	}
 	if len(all) == 0 {
-		return meant{}, unfit("", "%q names no slide, need some of %s, like %s", text, strings.Join(slideNames, ", "), slideSets[0])
+		return meant{}, unfit("", "%q names no slide, need some of %s, like %s", text, strings.Join(slideNames, ", "), slideSets[0].toml)
 	}
 	for _, pair := range [][2]string{{"x", "y"}, {"table_x", "table_y"}} {
 		if slices.Contains(all, pair[0]) != slices.Contains(all, pair[1]) {
@@ -193,7 +200,7 @@ What counts is how the cutter stands to the work afterwards: a table that goes l
 		help: "Two numbers, the lower first, like 0 60. With them a plan says what is beyond the travel."},
 }
 
-const collarHelp = `It stands on many collars, as what one mark is worth: marks all the way round times that is one turn.
+const collarHelp = `Many collars say what one mark is worth: the marks all the way round times that is one turn.
 
           ___________
          |  |  |  |  |   marks, all the way round: divisions
@@ -319,9 +326,11 @@ var ringAsks = []asks{
        180 ---+--- 0  X, to the right
               |
              270`},
-	{key: "sense", kind: words("anticlockwise", "clockwise"), def: says("anticlockwise"),
-		text: about("which way the figures of the %s's ring grow as it turns, seen from above"),
-		help: "Turn it a little anticlockwise, seen from above: do the figures at the mark grow?"},
+	{key: "sense", def: says("grow"),
+		kind: among(choice{words: "grow", toml: `"anticlockwise"`, or: "anticlockwise"},
+			choice{words: "fall", toml: `"clockwise"`, or: "clockwise"}),
+		text: about("turn the %s a little anticlockwise, seen from above: do the figures at its ring's mark grow, or fall"),
+		help: "A ring whose figures fall as it turns anticlockwise grows clockwise."},
 	{key: "graduation", kind: number{unit: inDegrees}, optional: always, text: about("what one mark of the %s's ring is worth"),
 		help: "With it, what is told by the ring is told as finely as the ring shows."},
 }

@@ -27,7 +27,7 @@ const (
 var reachAsks = func() []asks {
 	out := []asks{
 		{key: "reach_way", kind: words("in", "out"), aside: true, when: findsReach, def: likelyWay,
-			text: says("which way the tip is turned: in, towards the head's or table's axis, or out, away from it"), help: `in                              out
+			text: says("on which side of the spindle the tip stands in the sweep: in, towards the head's or table's axis, or out, away from it"), help: `in                              out
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle`},
 		{key: "reach_by", kind: choices(reachWays), aside: true, when: findsReach, def: func(a *answers, _ string) string {
@@ -64,12 +64,12 @@ var reachAsks = func() []asks {
 }()
 
 const reachHelp = `The head stands still, and the cutter spindle is turned by hand, the indicator in it, its tip running in a ring or on a
-plug: whichever the same side of the ball touches as in the sweep. The other way needs neither: the head is swung in a
-ring, then, its slide left alone, the spindle is turned half round and the head swung round a plug.
+plug: whichever the same side of the ball touches as in the sweep. The other way leaves the slide alone: the head is swung
+in a ring, then the spindle is turned half round and the head swung round a plug.
 
    ring, tip presses outwards      plug, tip presses inwards
         .------.                        .--.
-       /  o-->| \                   <--o( + )
+       /  o-->| \                   o-->( + )
        \______/                         '--'`
 
 func findsReach(a *answers, _ string) bool { return byReach(a, "") && a.finds("setup.reach") }

@@ -21,7 +21,7 @@ var shortEnds = map[string]string{"clockwise": "clockwise turn", "take_up": "las
 	"zero": "shows 0 at", "readout": "has a readout", "lock": "is clamped", "divisions": "marks"}
 
 // eyes are whose eye sees a turn, behind an answer that is one.
-var eyes = map[string]string{"take_up": ", facing the handle", "sense": ", seen from above"}
+var eyes = map[string]string{"take_up": ", facing the handle", "sense": " as it turns anticlockwise, seen from above"}
 
 // Short says in few words what is asked, for large letters and for lists: X travel per turn.
 func (q *Question) Short() string { return short(q.Key) }
