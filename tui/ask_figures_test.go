@@ -121,7 +121,8 @@ func TestAskEndFound(t *testing.T) {
 	}
 	x := askPages(t, q, nil, 80, 24)
 	golden(t, "80x24/ask-end-found", x.Screen())
-	x.Expect(Line("reach", "-11.9798 "+strings.TrimSuffix(shown, " mm"))).Expect(Line("arc cut: radius 38 mm (42 less half the cutter), metal inside"))
+	x.Expect(Line("reach", "-11.9798 "+strings.TrimSuffix(shown, " mm")))
+	x.Expect(Line("arc cut: radius 38 mm (42 less half the cutter), metal inside"))
 	if s := x.Screen(); strings.Contains(s, "find it here") || strings.Contains(s, "take it") {
 		t.Errorf("the last page hides what was found:\n%s", s)
 	}

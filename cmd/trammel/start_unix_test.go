@@ -71,8 +71,8 @@ var firstMachine = [][2]string{
 	{"moves the Y slide", "4\r"}, {"collar of the Y slide", "\r"}, {"towards\n", "2\r"}, {"movement at the Y", "\r"},
 	{"how much backlash the Y", "\r"}, {"readout watches the Y", "\r"}, {"whether the Y slide is clamped", "\r"},
 	{"travel of the Y slide ends", "\r"},
-	{"ring shows 0", "\r"}, {"figures of the head's ring grow", "\r"}, {"one mark of the head's ring", "\r"},
-	{"page 1 of 3", "\r"}, {"page 2 of 3", "\r"}, {"page 3 of 3", "\r"},
+	{"ring shows 0", "\r"}, {"turn the head a little", "\r"}, {"one mark of the head's ring", "\r"},
+	{"page 1 of 2", "\r"}, {"page 2 of 2", "\r"},
 }
 
 var firstJob = [][2]string{
@@ -84,8 +84,7 @@ var firstJob = [][2]string{
 	{"what the tip touches", "\r"}, {"the radius of the bore", "30\r"}, {"how the diameter of the bore is known", "1\r"},
 	{"what is known of how round the bore is", "\r"},
 	{"the diameter of the tip's ball", "\r"}, {"would read zero at the target with −12 mm", "-12\r"}, {"how the reach is known", "1\r"},
-	{"under which name", "\r"},
-	{"page 1 of 2", "\r"}, {"page 2 of 2", "\r"},
+	{"under which name", "\r"}, {"all is answered", "\r"},
 }
 
 // answersAll answers questions as they come.

@@ -355,7 +355,8 @@ func TestAnswered(t *testing.T) {
 		}
 	}
 	var want []job.Answered
-	for _, w := range [][2]string{{"name", "bench"}, {"unit", "in"}, {"slides", "offset table_x table_y"}, {"offset travel per turn", "0.1 in"},
+	for _, w := range [][2]string{{"name", "bench"}, {"unit", "in"}, {"slides", "offset table_x table_y"},
+		{"offset travel per turn", "0.1 in"},
 		{"offset marks", "100"}, {"offset clockwise turn", "away"}, {"offset last movement", "clockwise, facing the handle"},
 		{"offset backlash", "not known: 0.012 in, a guess"}, {"offset has a readout", "false"}, {"offset is clamped", "false"},
 		{"offset travel, both ends", "not known"}} {

@@ -27,7 +27,8 @@ const (
 var reachAsks = func() []asks {
 	out := []asks{
 		{key: "reach_way", kind: words("in", "out"), aside: true, when: findsReach, def: likelyWay,
-			text: says("on which side of the spindle the tip stands in the sweep: in, towards the head's or table's axis, or out, away from it"), help: `in                              out
+			text: says("on which side of the spindle the tip stands in the sweep: in, towards the head's or table's axis, or out, " +
+				"away from it"), help: `in                              out
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle`},
 		{key: "reach_by", kind: choices(reachWays), aside: true, when: findsReach, def: func(a *answers, _ string) string {
