@@ -44,7 +44,7 @@ func startVerb(w world, c *common) error {
 }
 
 // rows are those of the start page. The first is what Enter alone does: it goes on with the open session worked on last, else with the
-// next arc or the next part, else it practises. Behind it stands what is always there, so that its numbers stay; what comes and goes
+// questions that were begun, the next arc or the next part, else it practises. Behind it stands what is always there, so that its numbers stay; what comes and goes
 // stands last.
 func (s *start) rows() ([]startRow, error) {
 	_, all, err := waiting(s.w, (*record.Journal).Unfinished)
@@ -52,10 +52,12 @@ func (s *start) rows() ([]startRow, error) {
 		return nil, err
 	}
 	var first startRow
-	always, rest := startRows, lastRows
+	always, rest, begun := startRows, lastRows, s.begun()
 	switch {
 	case len(all) > 0:
 		first, all = s.goesOn(&all[0]), all[1:]
+	case len(begun) > 0:
+		first, begun = begun[0], begun[1:]
 	case s.lastArc() != nil:
 		first, rest = planRow, lastRows
 	case s.accepted():
@@ -69,6 +71,7 @@ func (s *start) rows() ([]startRow, error) {
 			out = append(out, r)
 		}
 	}
+	out = append(out, begun...)
 	n := min(len(all), mostOpen-1)
 	for i := range all[:n] {
 		out = append(out, s.goesOn(&all[i]))

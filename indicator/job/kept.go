@@ -69,6 +69,9 @@ func (q Asking) Offer(text []byte) (Asking, error) {
 	return q, nil
 }
 
+// Offered is how many answers of an earlier go are offered.
+func (q Asking) Offered() int { return len(q.earlier.offered) }
+
 // begunKey is no file's.
 const begunKey = "begun"
 
