@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -72,7 +73,7 @@ func machineMendVerb(w world, c *common, f *askFlags, name string) error {
 	file := filepath.Join(folder, name+ofMachine)
 	text, err := readOwn(file)
 	if err != nil {
-		return err
+		return unread(file, err)
 	}
 	_, wrong := job.ParseMachine(file, text)
 	taken, twin := otherNames(folder, names, name, text)
@@ -102,6 +103,14 @@ func machineMendVerb(w world, c *common, f *askFlags, name string) error {
 	return mended(w, c, file, name, text, q, kept)
 }
 
+// unread says which file cannot be read to be mended, where the system did not.
+func unread(file string, err error) error {
+	if named := (*fs.PathError)(nil); errors.As(err, &named) {
+		return err
+	}
+	return withHint(fmt.Errorf("%s: %w", file, err), "put a machine's file there: what a link leads to is never changed")
+}
+
 // otherNames are the names that stand in the files of other machines, and the file of the one that has this one's; empty for none.
 func otherNames(folder string, names []string, name string, text []byte) (taken []string, twin string) {
 	own, _ := job.ParseMachine("", text)
@@ -126,12 +135,12 @@ func otherNames(folder string, names []string, name string, text []byte) (taken 
 // has changed meanwhile stays.
 func mended(w world, c *common, file, name string, was []byte, q job.Asking, kept *keeper) error {
 	now, err := readOwn(file)
-	if err == nil && !bytes.Equal(now, was) {
-		err = withHint(fmt.Errorf("%s: changed while it was asked about, need it as it was", file),
-			"mend it again: what was answered is kept")
-	}
 	if err != nil {
-		return err
+		return unread(file, err)
+	}
+	if !bytes.Equal(now, was) {
+		return withHint(fmt.Errorf("%s: changed while it was asked about, need it as it was", file),
+			"mend it again: what was answered is kept")
 	}
 	aside, err := freeAside(file)
 	if err != nil {
