@@ -93,7 +93,11 @@ func machineMendVerb(w world, c *common, f *askFlags, name string) error {
 	}
 	q, lost := job.MendMachine(job.Facts{Taken: taken}, text, twin != "")
 	for _, l := range lost {
-		fmt.Fprintf(w.err, "trammel: %s:%d: not taken over, it stays as a comment: %s\n", printable(file), l.Line, printable(l.Text))
+		told := "not taken over, it stays as a comment"
+		if l.Comment {
+			told = "a comment with bytes that no such file may hold, each becomes U+FFFD"
+		}
+		fmt.Fprintf(w.err, "trammel: %s:%d: %s: %s\n", printable(file), l.Line, told, printable(l.Text))
 	}
 	q, kept := begin(w, "mend-"+name, q)
 	q, done, err := askAll(w, c, f, "mending "+name, q, kept, noNews)

@@ -1,6 +1,7 @@
 package toml
 
 import (
+	"bytes"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
@@ -33,7 +34,7 @@ func (l Lines) Near(key, separator string) int {
 // LinesOf finds the keys and tables of a text, as far as it can be read. What is spelled as nothing is left out; of
 // what is spelled alike, the last stands. A table in an array stands where its first key does.
 func LinesOf(text []byte, spell func(path []Part) string) Lines {
-	f := finder{lines: Lines{}, spell: spell}
+	f := finder{lines: Lines{}, spell: spell, text: text, row: 1}
 	f.Reset(text)
 	count := map[string]int{}
 	var table []Part
@@ -61,6 +62,19 @@ type finder struct {
 	unstable.Parser
 	lines Lines
 	spell func([]Part) string
+	text  []byte
+	past  int // what was counted last, byte
+	row   int // its line, from 1
+}
+
+// line is that of a byte. It counts on from the last one: the parser counts from the beginning, which in a long text takes seconds.
+func (f *finder) line(at int) int {
+	if at < f.past {
+		f.past, f.row = 0, 1
+	}
+	f.row += bytes.Count(f.text[f.past:at], []byte("\n"))
+	f.past = at
+	return f.row
 }
 
 // path is that of a key in what it stands in.
@@ -75,7 +89,7 @@ func (f *finder) path(in []Part, e *unstable.Node) []Part {
 // note puts a path on the line of a key.
 func (f *finder) note(path []Part, e *unstable.Node) {
 	if key, spelled := e.Key(), f.spell(path); spelled != "" && key.Next() {
-		f.lines[spelled] = f.Shape(key.Node().Raw).Start.Line
+		f.lines[spelled] = f.line(int(key.Node().Raw.Offset))
 	}
 }
 

@@ -139,7 +139,7 @@ func (q Asking) wrong() error {
 	for _, e := range all(err) {
 		if !q.given.leaves(e.Key) && (!more || q.given.settled(e.Key)) {
 			why := e.Why
-			if last := q.given.all[len(q.given.all)-1]; e.Key != last.Key {
+			if last := q.given.all[len(q.given.all)-1]; e.Key != "" && e.Key != last.Key {
 				why = e.Key + ": " + why
 			}
 			return unfit(e.Hint, "%s", why)

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
+	"unicode/utf8"
 
 	"pgregory.net/rapid"
 
@@ -78,6 +80,12 @@ func TestMendsAnything(t *testing.T) {
 		func(l string) string { return l + "\n" + l },
 		func(string) string { return "[slide.x]" },
 		func(string) string { return "slide = 3" },
+		func(string) string { return "# van Jos\xe9 \x1b" },
+		func(l string) string { return l + " # \r \x00" },
+		func(l string) string {
+			return strings.Replace(l, "=", "= nan #", 1) + "\n" + strings.Replace(l, "=", "= nan #", 1)
+		},
+		func(string) string { return "slide.x.lock = true" },
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		lines := strings.Split(wholeMachine, "\n")
@@ -170,5 +178,58 @@ func TestMendsWhatIsWrong(t *testing.T) {
 	}
 	if _, more := q.Next(); more {
 		t.Error(fmt.Sprint("more than the name is asked: ", q.Keep()))
+	}
+}
+
+// What is said twice, or key by key before its table, and comments with bytes that no TOML may hold: nothing is refused for ever, and what
+// can be read stays. How many lines are lost, and what is asked, by hand; what a comment may hold: TOML 1.0, Comment (from memory).
+func TestMendsOddLines(t *testing.T) {
+	many := strings.Repeat("[slide.x]\nbacklash = 0.2\n", 800)
+	for _, c := range []struct {
+		old, new, asked string
+		lost            int
+		all             bool
+	}{
+		{"# my own mill", "# van Jos\xe9", "", 1, false},
+		{"# my own mill", "\t# a\rb\x00\x0c\x1b[2J\x7f", "", 1, false},
+		{"# my own mill\n", "# mine\r\n", "", 0, false},
+		{"# by the window", "# by \x1b[2J", "", 1, false},
+		{"# my own mill", "\x0c", "", 1, false},
+		{"travel_per_turn = 2.000", "travel_per_turn = \"x\"\ntravel_per_turn = \"x\"", "slide.offset.travel_per_turn", 1, false},
+		{"take_up = \"increase\"\n", "take_up = nan\ntake_up = nan\n", "slide.offset.take_up", 1, false},
+		{"backlash = 0.15", "backlash = 0.15\nbacklash = \"x\"", "", 1, false},
+		{"backlash = 0.15", "backlash = \"x\"\nbacklash = 0.15", "", 1, false},
+		{"divisions = 100", "divisions = [\n1\n]", "slide.offset.divisions", 2, false},
+		{"# my own mill", "slide.x.lock = true", "", 1, false},
+		{"# my own mill", "table.sense = \"clockwise\"\ntable.zero = \"west\"", "", 1, false},
+		{"[slide.y]\ntravel_per_turn = 2.5\n", "[slide]\ny.backlash = 0.2\ny.divisions = \"many\"\n[other]\n",
+			"slide.y.travel_per_turn slide.y.divisions slide.y.clockwise slide.y.take_up", 5, false},
+		{"# my own mill", "head.sense = 5", "", 1, false},
+		{"# my own mill", many, "slides", 1600, true},
+	} {
+		text := strings.Replace(wholeMachine, c.old, c.new, 1)
+		from := time.Now()
+		q, lost := job.MendMachine(job.Facts{}, []byte(text), false)
+		if took := time.Since(from); took > 2*time.Second {
+			t.Errorf("%.40q: %v to read it, want a moment", c.new, took)
+		}
+		var asked []string
+		for now, more := q.Next(); more && len(asked) < 100; now, more = q.Next() {
+			var err error
+			if q, err = q.Answer(mendAnswers(now.Key)); err != nil {
+				t.Fatalf("%.40q: %s: %v\n%s", c.new, now.Key, err, q.Text())
+			}
+			asked = append(asked, now.Key)
+		}
+		if _, err := job.ParseMachine("m", q.Text()); err != nil {
+			t.Errorf("%.40q: mended %v\n%.2000s", c.new, err, q.Text())
+		}
+		said := strings.Join(asked, " ")
+		if c.all && (asked[0] != c.asked || len(lost) < c.lost) || !c.all && (said != c.asked || len(lost) != c.lost) {
+			t.Errorf("%.40q: asked %q, lost %.300q; want %q, %d lost", c.new, said, fmt.Sprint(lost), c.asked, c.lost)
+		}
+		if strings.ContainsAny(string(q.Text()), "\x00\x0c\x1b\x7f") || !utf8.Valid(q.Text()) {
+			t.Errorf("%.40q: odd bytes are left", c.new)
+		}
 	}
 }
