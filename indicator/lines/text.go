@@ -164,7 +164,7 @@ func (l WindLine) parked() string {
 func (l SettledLine) Text() string {
 	x := record.Fit{Unit: l.unit}
 	t := fmt.Sprintf("settled in trial %d", l.Trial)
-	if l.Goal != nil {
+	if l.Goal != nil && l.Centre != nil {
 		t += ": the centre is at " + l.Goal.Text(l.places, l.unit) + ", the spindle short of it by"
 		return t + fmt.Sprintf(" x %s, y %s, %s; accept, or again to touch it once more, or quit", l.Centre.X.Text(x.Unit),
 			l.Centre.Y.Text(x.Unit), l.Verdict.Centre.Words())

@@ -49,12 +49,16 @@ type Centre struct {
 	Y Value `json:"y"`
 }
 
-// CentreOf is a centre in unit u: a sweep's, or one in the frame of the readouts.
+// CentreOf is a centre in unit u: a sweep's, or one in the frame of the readouts; nil where it is not known.
 func CentreOf(u geom.Unit, c interface {
 	CentreX() indicator.Value
 	CentreY() indicator.Value
 }) *Centre {
-	return &Centre{*ValueOf(u, c.CentreX()), *ValueOf(u, c.CentreY())}
+	x, y := ValueOf(u, c.CentreX()), ValueOf(u, c.CentreY())
+	if x == nil || y == nil {
+		return nil
+	}
+	return &Centre{*x, *y}
 }
 
 // towards prints one to a tenth of a degree; a full turn is 0.

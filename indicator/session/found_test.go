@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 )
@@ -17,7 +18,8 @@ func TestFoundOnRecord(t *testing.T) {
 	good := setup.Found{Key: setup.FoundReach, By: "spin the spindle in a ring", Value: 12.004, Limit: 0.006,
 		Rounds: []setup.FoundRound{{Of: "ring", Radius: 12, RadiusLimit: 0.0015, Readings: []float64{0.004, -0.1, 0.004, 0.1}}}}
 	decode := func(f ...setup.Found) (session.Opened, error) {
-		text, err := session.Encode(1, time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC), session.Opened{Program: "p", Found: f})
+		text, err := session.Encode(1, time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC), session.Opened{Program: "p", Found: f,
+			Job: setup.Job{Setup: indicator.Setup{Reach: 12.004, ReachKnown: true}}})
 		if err != nil {
 			return session.Opened{}, err
 		}
@@ -42,8 +44,9 @@ func TestFoundOnRecord(t *testing.T) {
 		"of radius -1": func(f *setup.Found) {
 			f.Rounds = []setup.FoundRound{{Of: "ring", Radius: -1, Readings: []float64{0}}}
 		},
-		"±-0.1, need numbers":       func(f *setup.Found) { f.Limit = -0.1 },
-		"with 101 readings; need 1": func(f *setup.Found) { f.Rounds = []setup.FoundRound{{Of: "ring", Readings: make([]float64, 101)}} },
+		"setup.reach found as 12.014, and the job says 12.004": func(f *setup.Found) { f.Value = 12.014 },
+		"±-0.1, need numbers":                                  func(f *setup.Found) { f.Limit = -0.1 },
+		"with 101 readings; need 1":                            func(f *setup.Found) { f.Rounds = []setup.FoundRound{{Of: "ring", Readings: make([]float64, 101)}} },
 	} {
 		bad := good
 		change(&bad)

@@ -76,6 +76,15 @@ var opened = event[Opened]{kind: "opened",
 			if err := e.Found[i].Check(); err != nil {
 				return err
 			}
+			if err := e.Found[i].Says(&e.Job); err != nil {
+				return err
+			}
+		}
+		if err := e.Job.Check(); err != nil {
+			return err
+		}
+		if err := e.Machine.Check(); err != nil {
+			return err
 		}
 		return e.Bearings.Check()
 	},
