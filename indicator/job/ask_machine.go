@@ -131,12 +131,29 @@ func NameFits(name string, taken []string) error {
 	switch {
 	case name == "" || strings.TrimSpace(name) != name || strings.ContainsFunc(name, func(r rune) bool { return !plain(r) }):
 		return unfit(advice, "%q, need letters, digits, spaces, - and _", name)
+	case name[0] == '-':
+		return unfit(advice, "%q, need a letter, a digit or _ first: a word that begins with - is taken for a flag", name)
+	case isDevice(name):
+		return unfit(advice, "%q, need another: it is a device on some systems, where no file can have its name", name)
 	case len(name) > mostName:
 		return unfit(advice, "a name of %d bytes, need at most %d", len(name), mostName)
 	case slices.ContainsFunc(taken, func(t string) bool { return strings.EqualFold(t, name) }):
 		return unfit("choose another; trammel machine lists those that are there", "%q is there already, need a name of its own", name)
 	}
 	return nil
+}
+
+// isDevice reports whether a name is one that Windows keeps for a device, whatever stands behind a point ("Naming Files, Paths, and
+// Namespaces" of its documentation).
+func isDevice(name string) bool {
+	name = strings.ToLower(name)
+	if port, ok := strings.CutPrefix(name, "com"); ok || strings.HasPrefix(name, "lpt") {
+		if !ok {
+			port = name[len("lpt"):]
+		}
+		return len(port) == 1 && port >= "0" && port <= "9"
+	}
+	return slices.Contains([]string{"con", "prn", "aux", "nul"}, name)
 }
 
 // collar is a handwheel's ring: travel of one turn, and marks.
