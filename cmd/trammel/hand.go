@@ -55,15 +55,16 @@ func keepLengths(name, key string, mm []float64) (line, said string, err error) 
 	if name == "" {
 		return "", "", errors.New("no place for settings")
 	}
-	if to, err := filepath.EvalSymlinks(name); err == nil {
-		name = to // the file itself, not the link to it
+	name, err = writable(name)
+	if err != nil {
+		return "", "", err
 	}
 	text, err := readKept(name)
 	if err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", "", err
 	}
 	var raw map[string]any
-	if wrong, _, _ := toml.Decode(text, &raw); len(wrong) > 0 || raw[key] != nil {
+	if wrong, _, _ := toml.Decode(unmarked(text), &raw); len(wrong) > 0 || raw[key] != nil {
 		return "", "", fmt.Errorf("%s has changed meanwhile", name)
 	}
 	var unit geom.Unit
@@ -82,8 +83,45 @@ func keepLengths(name, key string, mm []float64) (line, said string, err error) 
 	if len(text) > 0 && !bytes.HasSuffix(text, []byte("\n")) {
 		text = append(text, '\n')
 	}
-	return line, strings.Join(append(all, unit.String()), " "), replaceSettings(name, append(text, line+"\n"...))
+	if text = append(text, line+"\n"...); len(text) > mostKept {
+		return "", "", fmt.Errorf("%s would be of %d bytes with them, need at most %d", name, len(text), mostKept)
+	}
+	return line, strings.Join(append(all, unit.String()), " "), replaceSettings(name, text)
 }
+
+// writable is the file itself where the name is a link to it. A link to nothing stays, and so does a file that may not be written to:
+// another could be put in its place, which is not what its owner has said.
+func writable(name string) (string, error) {
+	info, err := os.Lstat(name)
+	if errors.Is(err, fs.ErrNotExist) {
+		return name, nil
+	}
+	if err == nil && info.Mode().Type() == fs.ModeSymlink {
+		if name, err = filepath.EvalSymlinks(name); err == nil {
+			info, err = os.Stat(name)
+		}
+		if errors.Is(err, fs.ErrNotExist) {
+			return "", errors.New("the settings' file is a link to one that is not there")
+		}
+	}
+	if err != nil {
+		return "", err
+	}
+	if !info.Mode().IsRegular() {
+		return "", fmt.Errorf("%s: no regular file", name)
+	}
+	if info.Mode().Perm()&0o222 == 0 {
+		return "", fmt.Errorf("%s is read-only", name)
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY, 0) // it may be somebody else's
+	if err != nil {
+		return "", err
+	}
+	return name, f.Close()
+}
+
+// unmarked is a text without the byte order mark that some editors put before it.
+func unmarked(text []byte) []byte { return bytes.TrimPrefix(text, []byte("\ufeff")) }
 
 // replaceSettings puts a settings' file in the place of the old one, whole or not at all, with the old one's rights.
 func replaceSettings(name string, text []byte) error {

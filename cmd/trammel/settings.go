@@ -204,7 +204,7 @@ func readSettings(name string) (map[string]found, error) {
 	if err != nil {
 		return nil, withHint(fmt.Errorf("%s: %w", name, err), "the settings are kept there; trammel help config says what it may hold")
 	}
-	raw := map[string]any{}
+	raw, text := map[string]any{}, unmarked(text)
 	all, _, _ := toml.Decode(text, &raw)
 	at := toml.LinesOf(text, func(path []toml.Part) string { return path[0].Name })
 	out, wrong := map[string]found{}, job.Errors{}
