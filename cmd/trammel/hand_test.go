@@ -16,7 +16,8 @@ func TestSettingsThatStay(t *testing.T) {
 		return err
 	}
 	large := []byte("# " + strings.Repeat("x", mostKept-12) + "\n")
-	for because, text := range map[string][]byte{"is read-only": []byte("unit = \"mm\"\n"), "bytes with them, need at most 1048576": large} {
+	small := []byte("unit = \"mm\"\n")
+	for because, text := range map[string][]byte{"is read-only": small, "bytes with them, need at most 1048576": large} {
 		file := filepath.Join(t.TempDir(), "config.toml")
 		rights := os.FileMode(0o644)
 		if text[0] == 'u' {

@@ -46,7 +46,9 @@ func TestFoundOnRecord(t *testing.T) {
 		},
 		"setup.reach found as 12.014, and the job says 12.004": func(f *setup.Found) { f.Value = 12.014 },
 		"±-0.1, need numbers":                                  func(f *setup.Found) { f.Limit = -0.1 },
-		"with 101 readings; need 1":                            func(f *setup.Found) { f.Rounds = []setup.FoundRound{{Of: "ring", Readings: make([]float64, 101)}} },
+		"with 101 readings; need 1": func(f *setup.Found) {
+			f.Rounds = []setup.FoundRound{{Of: "ring", Readings: make([]float64, 101)}}
+		},
 	} {
 		bad := good
 		change(&bad)
