@@ -124,18 +124,44 @@ func besideFile(path string, text []byte, folder, file fs.FileMode) (temp string
 	return f.Name(), nil
 }
 
+// errThere is that a file of the name has come meanwhile.
+var errThere = errors.New("is there already, need a name of its own")
+
 // writeNew writes a file that is not there yet, whole or not at all: beside its place, synced, then put into it. One that has
-// come there meanwhile stays.
+// come there meanwhile stays, and the error is errThere.
 func writeNew(path string, text []byte) error {
 	temp, err := besideFile(path, text, 0o755, 0o644)
 	if err != nil {
 		return err
 	}
-	defer os.Remove(temp) // nothing is left of it once it has been renamed
-	if _, err := os.Lstat(path); !errors.Is(err, fs.ErrNotExist) {
-		return withHint(fmt.Errorf("%s: is there already, need a name of its own", path), "choose another name")
+	defer os.Remove(temp) // it has the other name too, or nothing is left of it
+	err = os.Link(temp, path)
+	if err == nil {
+		return nil
 	}
-	return os.Rename(temp, path)
+	if !errors.Is(err, fs.ErrExist) { // a file system without links: the name is taken first, then the whole file put there
+		err = takeName(temp, path)
+	}
+	if errors.Is(err, fs.ErrExist) {
+		return withHint(fmt.Errorf("%s: %w", path, errThere), "choose another name")
+	}
+	return err
+}
+
+// takeName puts a file under a name that nobody has.
+func takeName(temp, path string) error {
+	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o644)
+	if err != nil {
+		return err
+	}
+	err = f.Close()
+	if err == nil {
+		err = os.Rename(temp, path)
+	}
+	if err != nil {
+		os.Remove(path) // it is empty, and ours
+	}
+	return err
 }
 
 // canHold reports whether a folder can be written to, or made where it is not there: nobody answers twenty questions for a file that

@@ -218,13 +218,27 @@ func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error
 		return "", err
 	}
 	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
+	return keepMachine(w, c, f, q, kept)
+}
+
+// keepMachine asks what is open and writes the machine. Where another has been kept under its name meanwhile, the name is asked for
+// again: nobody answers everything twice.
+func keepMachine(w world, c *common, f *askFlags, q job.Asking, kept *keeper) (string, error) {
 	q, done, err := askAll(w, c, f, cmp.Or(f.title, "a new machine"), q, kept, needleNews())
 	if err != nil || !done {
 		return "", err
 	}
-	name = q.Name()
+	name := q.Name()
+	folder, names, err := knownMachines(w)
 	file := filepath.Join(folder, name+ofMachine)
-	if err := writeNew(file, q.Text()); err != nil {
+	if err == nil {
+		err = writeNew(file, q.Text())
+	}
+	switch {
+	case errors.Is(err, errThere):
+		fmt.Fprintf(w.err, "trammel: %s; the answers stand, and the name is asked for again\n", printable(err.Error()))
+		return keepMachine(w, c, f, q.Renamed(append(names, name)), kept)
+	case err != nil:
 		return "", err
 	}
 	kept.done()

@@ -37,13 +37,16 @@ var machineForm = form{
 	},
 }
 
+// nameKey is the machine's name.
+const nameKey = "name"
+
 // slidesKey is no file's: which slides there are decides what is asked of them.
 const slidesKey = "slides"
 
 func quote(s string) string { return strconv.Quote(s) }
 
 var machineAsks = []asks{
-	{key: "name", kind: label{}, text: says("what the machine is called, to choose it by"), check: nameFits, def: freeName,
+	{key: nameKey, kind: label{}, text: says("what the machine is called, to choose it by"), check: nameFits, def: freeName,
 		help: "Letters, digits, spaces, - and _. The machine is kept, and offered, by that name."},
 	{key: "unit", kind: words("mm", "in"), text: says("in which unit its figures are"),
 		def:  func(a *answers, _ string) string { return a.Unit.String() },

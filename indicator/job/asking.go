@@ -28,7 +28,7 @@ type form struct {
 func MachineQuestions(f Facts) Asking {
 	q := Asking{form: &machineForm, given: answers{Facts: f}}
 	if f.Name != "" {
-		q.given.all = []Given{{Key: "name", Typed: f.Name, toml: quote(f.Name)}}
+		q.given.all = []Given{{Key: nameKey, Typed: f.Name, toml: quote(f.Name)}}
 		q.fixed = 1
 	}
 	return q
@@ -81,7 +81,14 @@ func (q Asking) About() string {
 }
 
 // Name is the machine's, once it is given.
-func (q Asking) Name() string { return q.given.word("name") }
+func (q Asking) Name() string { return q.given.word(nameKey) }
+
+// Renamed takes the machine's name back alone, wherever it was answered: it is others' by now, as are those that are taken.
+func (q Asking) Renamed(taken []string) Asking {
+	q.given.Taken, q.given.Name, q.fixed = taken, "", 0
+	q.given.all = slices.DeleteFunc(slices.Clone(q.given.all), func(g Given) bool { return g.Key == nameKey })
+	return q
+}
 
 // Back takes the last answer back.
 func (q Asking) Back() (Asking, error) {

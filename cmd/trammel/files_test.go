@@ -1,0 +1,73 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/job"
+)
+
+// Whoever answers all of a machine's questions while another is kept under its name is asked for the name again, and for nothing else:
+// both are there in the end, each as it was answered.
+func TestMachineKeptMeanwhile(t *testing.T) {
+	home := t.TempDir()
+	say := map[string]string{"slides": "offset", "slide.offset.travel_per_turn": "2.5", "slide.offset.divisions": "125",
+		"slide.offset.clockwise": "towards", "slide.offset.travel": "0 60"}
+	q := job.MachineQuestions(job.Facts{Name: "m"})
+	for now, more := q.Next(); more; now, more = q.Next() {
+		var err error
+		if q, err = q.Answer(say[now.Key]); err != nil {
+			t.Fatalf("%s: %v", now.Key, err)
+		}
+	}
+	first := filepath.Join(home, "trammel", "machines", "m.toml")
+	if err := writeNew(first, []byte("theirs")); err != nil {
+		t.Fatal(err)
+	}
+	var out, complaints bytes.Buffer
+	w := world{in: strings.NewReader("m\nm 2\n"), out: &out, err: &complaints,
+		getenv: func(name string) string { return map[string]string{"XDG_CONFIG_HOME": home}[name] }}
+	name, err := keepMachine(w, &common{}, &askFlags{lines: true}, q, &keeper{})
+	if err != nil || name != "m 2" || !strings.Contains(complaints.String(), "the name is asked for again") {
+		t.Fatalf("kept as %q (%v): %s%s", name, err, complaints.String(), out.String())
+	}
+	if text, err := os.ReadFile(first); err != nil || string(text) != "theirs" {
+		t.Errorf("the other is %q (%v)", text, err)
+	}
+	m, _, err := readMachine(filepath.Join(filepath.Dir(first), "m 2.toml"))
+	if err != nil || m.Name != "m 2" || len(m.Slides) != 1 || m.Slides[0].Divisions != 125 {
+		t.Errorf("ours is %+v (%v)", m, err)
+	}
+}
+
+// A file that is there stays, whichever way the name is taken, and nothing half written is left beside it.
+func TestNewFilesStay(t *testing.T) {
+	folder := t.TempDir()
+	path, temp := filepath.Join(folder, "a"), filepath.Join(folder, "b")
+	if err := writeNew(path, []byte("first")); err != nil {
+		t.Fatal(err)
+	}
+	if err := writeNew(path, []byte("second")); !errors.Is(err, errThere) {
+		t.Errorf("written twice: %v, want refused", err)
+	}
+	if err := os.WriteFile(temp, []byte("third"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := takeName(temp, path); !errors.Is(err, os.ErrExist) {
+		t.Errorf("taken twice: %v, want refused", err)
+	}
+	if text, err := os.ReadFile(path); err != nil || string(text) != "first" {
+		t.Errorf("the file is %q (%v)", text, err)
+	}
+	if err := takeName(temp, filepath.Join(folder, "c")); err != nil {
+		t.Errorf("taken: %v", err)
+	}
+	all, err := os.ReadDir(folder)
+	if err != nil || len(all) != 2 {
+		t.Errorf("%v (%v), want a and c", all, err)
+	}
+}
