@@ -184,7 +184,8 @@ var slideAsks = []asks{
 			return a.foundOr(in+".travel_per_turn", a.before(in, "travel_per_turn", decimal(collars[a.unit()][0].travel)))
 		},
 		finds: true, help: collarHelp},
-	{key: "divisions", kind: number{unit: inNothing, common: usualMarks}, text: about("how many marks the collar of the %s slide has, all the way round"),
+	{key: "divisions", kind: number{unit: inNothing, common: usualMarks},
+		text: about("how many marks the collar of the %s slide has, all the way round"),
 		def: commonDivisions, help: collarHelp},
 	{key: "clockwise", kind: choices(sensesOf), text: turnText, finds: true,
 		def: foundSense,
