@@ -186,7 +186,7 @@ var slideAsks = []asks{
 		finds: true, help: collarHelp},
 	{key: "divisions", kind: number{unit: inNothing, common: usualMarks},
 		text: about("how many marks the collar of the %s slide has, all the way round"),
-		def: commonDivisions, help: collarHelp},
+		def:  commonDivisions, help: collarHelp},
 	{key: "clockwise", kind: choices(sensesOf), text: turnText, finds: true,
 		def: foundSense,
 		help: `Do it, and look: the sense cannot be seen from the figures, and a wrong one sends every wind the wrong way.
