@@ -64,14 +64,14 @@ var readAsks = []asks{
 
 const readHelp = "Turn, as told, without turning back on the way, let go, and read the dial with the whole turns of its needle. Where the\n" +
 	"needle comes to its end, stop: nothing is won by force. Where a movement went past its mark, go back to the question\n" +
-	"before it and make the round anew. The lock of this slide stays open, and those of the others shut."
+	"before it and make the round anew. This slide stays unlocked, and the others locked."
 
-// upText tells the movements that shut the play, first thing first, and then what to read.
+// upText tells the movements that take the backlash up, first thing first, and then what to read.
 func upText(a *answers, in string) string {
 	m := a.movesUp(in)
 	if roundOf(in) == 1 {
-		return steps(a, in, "the tip clear of the face: facing the handle, wind "+handTurn(m[0])+" or more, and stop at a mark of the "+
-			"collar; keep that mark in mind",
+		return steps(a, in, "keep the tip clear of the face",
+			"facing the handle, wind "+handTurn(m[0])+" or more, and stop at a mark of the collar; keep that mark in mind",
 			"bring the tip on to the face by its holder, not by the handle, to about the middle of its way",
 			"hand off: where does the needle stand, with its whole turns")
 	}
