@@ -43,9 +43,9 @@ func startVerb(w world, c *common) error {
 	})
 }
 
-// rows are those of the start page. The first is what Enter alone does: it goes on with the open session worked on last, else with the
-// questions that were begun, the next arc or the next part, else it practises. Behind it stands what is always there, so that its numbers stay; what comes and goes
-// stands last.
+// rows are those of the start page. The first is what Enter alone does: it goes on with the open session worked on last, else
+// with the questions that were begun, the next arc or the next part, else it practises. Behind it stands what is always there, so
+// that its numbers stay; what comes and goes stands last.
 func (s *start) rows() ([]startRow, error) {
 	_, all, err := waiting(s.w, (*record.Journal).Unfinished)
 	if err != nil {
