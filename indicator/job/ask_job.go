@@ -303,7 +303,8 @@ var touchAsks = []asks{
 		help: "How far it may be out of round: the height of its lobes. An oval, or three lobes from a chuck, can pass for a centre\n" +
 			"error.\n" +
 			limitHelp},
-	{key: "tip_diameter", kind: number{unit: inUnit}, def: says("0"), text: says("the diameter of the tip's ball"),
+	{key: "tip_diameter", kind: number{unit: inUnit}, def: says("0"), check: ballFits,
+		text: says("the diameter of the tip's ball"),
 		help: "It matters on small things only: a pin of 1 touched by a ball of 2. 0 leaves it out of account."},
 	{key: "indicator_bearing", kind: number{unit: inDegrees}, when: onTable, def: says("0"),
 		text: says("at which bearing the indicator stands, anticlockwise from X seen from above"),
@@ -315,6 +316,17 @@ var touchAsks = []asks{
   axis +------<|--( )              axis +------( )--|>
                  spindle                     spindle
 It can be found here: the spindle is spun with the tip against a ring or a plug.`},
+}
+
+// ballFits refuses a ball that the bore does not take: the file's parser says so only once nothing else is missing.
+func ballFits(a *answers, in string, g *Given) error {
+	rho, known := a.number(in + ".reference_radius")
+	ball, err := geom.ParseNumber(g.toml)
+	if known && err == nil && a.word(in+".touch") == indicator.Bore.String() && ball >= 2*rho {
+		return unfit("measure the ball; or go back to the radius", "%s %v, and a bore of radius %s %v is touched: need less than %s %v",
+			decimal(ball), a.unit(), decimal(rho), a.unit(), decimal(2*rho), a.unit())
+	}
+	return nil
 }
 
 // usuallyKnown is how such a surface is usually known.

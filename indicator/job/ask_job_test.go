@@ -260,3 +260,23 @@ func TestReachLeftOutIsSaid(t *testing.T) {
 		t.Errorf("left out, %s is asked (%v), want how the radius is set", now.Key, err)
 	}
 }
+
+// A ball that the bore does not take is refused where it is asked for, and not at a question behind it, whatever is answered there.
+func TestBallThatDoesNotGoIn(t *testing.T) {
+	say := map[string]string{"target.swing_radius": "42", "target.tolerance": "0.02", "cut.cutter": "unknown", "dial.range": "1.6",
+		"setup.reference_radius": "30"}
+	q := job.JobQuestions(job.Facts{Machine: mill("offset", "x", "y")})
+	now, _ := q.Next()
+	for ; now.Key != "setup.tip_diameter"; now, _ = q.Next() {
+		var err error
+		if q, err = q.Answer(say[now.Key]); err != nil {
+			t.Fatal(now.Key, err)
+		}
+	}
+	if _, err := q.Answer("60"); err == nil || !strings.Contains(err.Error(), "need less than 60 mm") {
+		t.Errorf("a ball of 60 in a bore of radius 30: %v, want it refused", err)
+	}
+	if _, err := q.Answer("59"); err != nil {
+		t.Errorf("a ball of 59 in a bore of radius 30: %v", err)
+	}
+}

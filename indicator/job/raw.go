@@ -261,13 +261,6 @@ func (w *writer) dial(r *rawJob) {
 		falls := pressedFalls
 		out.Pressed = &falls
 	}
-	if d.Falls {
-		falls := pressedFalls
-		out.Pressed = &falls
-	}
-	if d.Repeats > 0 {
-		out.Repeats = plainNumber(float64(d.Repeats))
-	}
 	if d.WholeNumbers != "" {
 		whole := string(d.WholeNumbers)
 		out.WholeNumbers = &whole
