@@ -45,8 +45,8 @@ func standText(a *answers, in string) string {
 	switch {
 	case slide.Rides(name):
 		held = "stand the indicator off the table, not on it"
-	case name == "offset":
-		square = "square to the offset slide"
+	case name == "offset": // which carries the spindle, and nothing else of the head
+		held, square = "hold the indicator in the spindle", "square to the offset slide"
 	}
 	return about("%s slide: "+held+"\nset its tip in front of a flat face of the work that stands "+square+
 		", close to it and not touching yet\nwhere does the face lie, seen from the tip?")(a, "slide."+name)
