@@ -157,14 +157,30 @@ var (
 // tell runs the program in this process, with no terminal, and returns standard output.
 func tell(t *testing.T, in string, args ...string) string {
 	t.Helper()
+	return tellAt(t, t.TempDir(), in, args...) // what one session teaches is not for another, nor for whoever runs the tests
+}
+
+// tellAt is tell of somebody whose folders are all in one place.
+func tellAt(t *testing.T, home, in string, args ...string) string {
+	t.Helper()
 	var out, complaints bytes.Buffer
 	at := time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
-	w := world{in: strings.NewReader(in), out: &out, err: &complaints, getenv: func(string) string { return "" },
+	w := world{in: strings.NewReader(in), out: &out, err: &complaints, getenv: homeAt(home),
 		now: func() time.Time { at = at.Add(20 * time.Second); return at }}
 	if code := run(args, w); code != exitDone {
 		t.Fatalf("trammel %q: exit code %d, want 0; it complains %q", args, code, complaints.String())
 	}
 	return out.String()
+}
+
+// homeAt are the variables of somebody whose folders are all in one place.
+func homeAt(home string) func(string) string {
+	return func(name string) string {
+		if strings.HasPrefix(name, "XDG_") {
+			return home
+		}
+		return ""
+	}
 }
 
 // objects decodes output, numbers as they are written.
@@ -246,14 +262,14 @@ func TestFitRecord(t *testing.T) {
 // stories make the line mode say all it can.
 func stories(t *testing.T) []map[string]any {
 	t.Helper()
-	dir := t.TempDir()
+	dir, home := t.TempDir(), t.TempDir()
 	if err := copyBench(dir); err != nil {
 		t.Fatal(err)
 	}
 	const loads, sweep = "\n\n\n", "0.08\n0.14\n0.26\n0.32\n0.26\n0.14\n" // see testdata/script/dial_session.txtar
 	story := func(journal, in string, more ...string) []map[string]any {
 		args := append([]string{"dial", "--lines", "--json", "--journal", filepath.Join(dir, journal)}, more...)
-		return objects(t, tell(t, in, args...))
+		return objects(t, tellAt(t, home, in, args...))
 	}
 	files := []string{"--job", filepath.Join(dir, benchFiles[0]), "--machine", filepath.Join(dir, benchFiles[1])}
 	var all []map[string]any
