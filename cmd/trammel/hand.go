@@ -133,6 +133,5 @@ func replaceSettings(name string, text []byte) error {
 	if err != nil {
 		return err
 	}
-	defer os.Remove(temp) // nothing is left of it once it has been renamed
-	return os.Rename(temp, name)
+	return renameOver(temp, name)
 }

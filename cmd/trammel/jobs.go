@@ -2,9 +2,7 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"example.org/trammel/indicator/job"
@@ -14,18 +12,12 @@ import (
 // knownJobs are the names of the jobs that are kept, in their order, and the folder that they are in, which need not be there.
 func knownJobs(w world) (folder string, names []string, err error) { return namesIn(w, "jobs") }
 
-// jobFile is the file that --job means: a file that is there, else the job of that name. What can be no name is a file.
+// jobFile is the file that --job means.
 func jobFile(w world, arg string) (string, error) {
-	if info, err := os.Stat(arg); arg == "" || err == nil && !info.IsDir() || strings.HasSuffix(arg, ofMachine) ||
-		job.NameFits(arg, nil) != nil {
-		return arg, nil
-	}
-	folder, names, err := knownJobs(w)
+	file, found, names, err := fileOf(w, arg, knownJobs)
 	switch {
-	case err != nil:
-		return "", err
-	case slices.Contains(names, arg):
-		return filepath.Join(folder, arg+ofMachine), nil
+	case err != nil || found:
+		return file, err
 	case len(names) == 0:
 		return "", withHint(fmt.Errorf("%s: neither a file nor a job's name, and no job is kept yet", arg),
 			"without --job the job is asked for, and can be kept under a name")

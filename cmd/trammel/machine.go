@@ -63,18 +63,27 @@ func namesIn(w world, in string) (folder string, names []string, err error) {
 	return folder, names, err
 }
 
-// machineFile is the file that --machine means: a file that is there, else the machine of that name. What can be no name is a file.
-func machineFile(w world, arg string) (string, error) {
+// fileOf is the file that an argument means: a file that is there, else what is known by that name. What can be no name is a file.
+// Where found is false, names are those that are known.
+func fileOf(w world, arg string, known func(world) (folder string, names []string, err error)) (file string, found bool,
+	names []string, err error) {
 	if info, err := os.Stat(arg); arg == "" || err == nil && !info.IsDir() || strings.HasSuffix(arg, ofMachine) ||
 		job.NameFits(arg, nil) != nil {
-		return arg, nil
+		return arg, true, nil, nil
 	}
-	folder, names, err := knownMachines(w)
+	folder, names, err := known(w)
+	if err == nil && slices.Contains(names, arg) {
+		return filepath.Join(folder, arg+ofMachine), true, nil, nil
+	}
+	return "", false, names, err
+}
+
+// machineFile is the file that --machine means.
+func machineFile(w world, arg string) (string, error) {
+	file, found, names, err := fileOf(w, arg, knownMachines)
 	switch {
-	case err != nil:
-		return "", err
-	case slices.Contains(names, arg):
-		return filepath.Join(folder, arg+ofMachine), nil
+	case err != nil || found:
+		return file, err
 	case len(names) == 0:
 		return "", withHint(fmt.Errorf("%s: neither a file nor a machine's name, and no machine is known yet", arg),
 			"trammel machine new %s asks for it", quoted(arg))

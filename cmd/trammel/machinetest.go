@@ -91,8 +91,7 @@ func changeMachine(w world, c *common, file string, changes []job.Change) error 
 	if err != nil {
 		return err
 	}
-	defer os.Remove(temp) // nothing is left of it once it has been renamed
-	if err := os.Rename(temp, at); err != nil {
+	if err := renameOver(temp, at); err != nil {
 		return err
 	}
 	for _, one := range changes {

@@ -19,8 +19,9 @@ type start struct {
 	w     world // with what the verbs say caught
 	c     *common
 	m     manner
-	said  bytes.Buffer // what was said of what was done last
-	wrong bool         // it went wrong
+	all   []record.Journal // the sessions of the data folder as the start page was drawn
+	said  bytes.Buffer     // what was said of what was done last
+	wrong bool             // it went wrong
 }
 
 // startRow is a line of a page: what it says, what Enter alone is called where it stands first, and what it does.
@@ -47,10 +48,11 @@ func startVerb(w world, c *common) error {
 // with the questions that were begun, the next arc or the next part, else it practises. Behind it stands what is always there, so
 // that its numbers stay; what comes and goes stands last.
 func (s *start) rows() ([]startRow, error) {
-	_, all, err := waiting(s.w, (*record.Journal).Unfinished)
-	if err != nil {
+	var err error
+	if _, s.all, err = allSessions(s.w); err != nil {
 		return nil, err
 	}
+	all := inTurn(s.all, (*record.Journal).Unfinished)
 	var first startRow
 	always, rest, begun := startRows, lastRows, s.begun()
 	switch {

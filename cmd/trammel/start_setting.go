@@ -29,12 +29,10 @@ func (s *start) setting() error {
 
 // lastAccepted is the session that was worked on last, where its setting is accepted and nothing of it is left to do; nil for none.
 func (s *start) lastAccepted() *record.Journal {
-	_, all, err := allSessions(s.w)
-	if err != nil || len(all) == 0 || all[0].Wrong != "" || all[0].State.Phase != session.Ended ||
-		len(all[0].State.Set.Files) == 0 {
+	if len(s.all) == 0 || s.all[0].Wrong != "" || s.all[0].State.Phase != session.Ended || len(s.all[0].State.Set.Files) == 0 {
 		return nil
 	}
-	return &all[0]
+	return &s.all[0]
 }
 
 func (s *start) accepted() bool { return s.lastAccepted() != nil }

@@ -14,13 +14,18 @@ import (
 // are begun before those that were only opened, each the one worked on last first.
 func waiting(w world, is func(*record.Journal) bool) (folder string, out []record.Journal, err error) {
 	folder, all, err := allSessions(w)
+	return folder, inTurn(all, is), err
+}
+
+// inTurn are those of some sessions that wait, in that order.
+func inTurn(all []record.Journal, is func(*record.Journal) bool) (out []record.Journal) {
 	for i := range all {
 		if is(&all[i]) {
 			out = append(out, all[i])
 		}
 	}
 	record.InTurn(out)
-	return folder, out, err
+	return out
 }
 
 // lastOpen is the session of the data folder that is gone on with where none is named; what becomes of the others is told.

@@ -134,14 +134,7 @@ func (m goingAbout) Does() MoverFacts {
 
 // Next: see [Mover].
 func (m goingAbout) Next(b *Bench, f *indicator.Estimate) Next {
-	n := m.slides.Next(b, f)
-	if n.Wind != nil || n.Sweep {
-		return n
-	}
-	if w, more := m.nextOff(b, f); more {
-		return Next{Wind: &w}
-	}
-	return Next{Settled: m.Verdicts(b, f)}
+	return thenOff(m.slides.Next(b, f), m, b, f)
 }
 
 // nextOff tells how far the next slide has still to carry the axis; more is false where nothing is worth winding. What is left

@@ -119,3 +119,20 @@ func (b *Bench) reachedFrom(sl slide.Slide) *geom.Bearing {
 
 // expanded is the expanded uncertainty of what is known to a standard doubt.
 func expanded(doubt float64) float64 { return fit.Coverage(math.Inf(1)) * doubt }
+
+// carrying is a mover that carries the axis, or the spindle, off once the slides have brought it in.
+type carrying interface {
+	nextOff(b *Bench, f *indicator.Estimate) (w Wind, more bool)
+	Verdicts(b *Bench, f *indicator.Estimate) indicator.Verdicts
+}
+
+// thenOff is what comes next where n is all that bringing it in has left to do.
+func thenOff(n Next, m carrying, b *Bench, f *indicator.Estimate) Next {
+	if n.Wind != nil || n.Sweep {
+		return n
+	}
+	if w, more := m.nextOff(b, f); more {
+		return Next{Wind: &w}
+	}
+	return Next{Settled: m.Verdicts(b, f)}
+}

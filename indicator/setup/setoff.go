@@ -68,14 +68,7 @@ func (m settingOff) Swing(b *Bench, f *indicator.Estimate) (r Swing, ok bool) {
 
 // Next: see [Mover].
 func (m settingOff) Next(b *Bench, f *indicator.Estimate) Next {
-	n := m.slides.Next(b, f)
-	if n.Wind != nil || n.Sweep {
-		return n
-	}
-	if w, more := m.nextOff(b, f); more {
-		return Next{Wind: &w}
-	}
-	return Next{Settled: m.Verdicts(b, f)}
+	return thenOff(m.slides.Next(b, f), m, b, f)
 }
 
 // nextOff tells how far the slide has still to carry the spindle; more is false where nothing is worth winding.
