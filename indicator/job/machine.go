@@ -48,6 +48,7 @@ type rawMachine struct {
 	Head  rawRing             `toml:"head"`
 	Table rawRing             `toml:"table"`
 	Slide map[string]rawSlide `toml:"slide"`
+	Gauge rawGauge            `toml:"gauge"`
 }
 
 // ParseMachine reads a machine file. name is what messages call it. The error is an *[Error], or [Errors]; with it the machine has
@@ -76,6 +77,7 @@ func ParseMachine(name string, text []byte) (setup.Machine, error) {
 		}
 	}
 	m.Miss = f.miss(raw.Slide, m.Unit)
+	f.gauge(&raw.Gauge, m.Unit)
 	if len(raw.Slide) == 0 && !f.within("slide.") {
 		f.fail("slide", "describe at least the slides that are wound: [slide.offset], [slide.x], [slide.y]", "no slide described, need one")
 	}

@@ -1,0 +1,134 @@
+package gauge
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"example.org/trammel/geom"
+)
+
+// FirstNumber is the pattern where none is stated: the first number of a line, and its unit where that follows.
+const FirstNumber = `(?P<sign>[+−-])?[ \t]*(?P<value>[.,]?[0-9]+(?:[.,][0-9]+)*(?:[eE][+-]?[0-9]+)?)` +
+	`(?:[ \t]*(?P<unit>mm|inch|in|"|[uµμ]m|cm|mil|thou)(?:[^A-Za-z]|$))?`
+
+// maxPattern bounds a pattern, characters.
+const maxPattern = 500
+
+// Pattern is what a line has to look like, to be a reading.
+type Pattern struct {
+	form              *regexp.Regexp
+	value, sign, unit int // numbers of the groups; -1 for one that is not there
+}
+
+// PatternError says why a pattern is none.
+type PatternError struct{ Pattern, Why string }
+
+func (e *PatternError) Error() string {
+	return fmt.Sprintf("%q %s, need a regular expression with the group (?P<value>…) around the figure, and (?P<sign>…) and (?P<unit>…) "+
+		"where those stand apart", e.Pattern, e.Why)
+}
+
+// ParsePattern reads a regular expression with the named groups value and, where they stand apart from the figure, sign and
+// unit; an empty text is [FirstNumber]. The error is a *[PatternError].
+func ParsePattern(text string) (Pattern, error) {
+	if text == "" {
+		text = FirstNumber
+	}
+	if n := len(text); n > maxPattern {
+		return Pattern{}, &PatternError{text[:40] + "…", fmt.Sprintf("has %d bytes, at most %d may be", n, maxPattern)}
+	}
+	form, err := regexp.Compile(text)
+	if err != nil {
+		return Pattern{}, &PatternError{text, "cannot be read: " + strings.TrimPrefix(err.Error(), "error parsing regexp: ")}
+	}
+	p := Pattern{form: form, value: form.SubexpIndex("value"), sign: form.SubexpIndex("sign"), unit: form.SubexpIndex("unit")}
+	if p.value < 0 {
+		return Pattern{}, &PatternError{text, "has no group value"}
+	}
+	return p, nil
+}
+
+// UnitError: a line names another unit than its figures are stated to be in.
+type UnitError struct {
+	Named string
+	Need  geom.Unit
+}
+
+func (e *UnitError) Error() string { return fmt.Sprintf("it sends %q, need %v", e.Named, e.Need) }
+
+// Hint says what to do.
+func (e *UnitError) Hint() string {
+	return "switch the indicator over, or state what it sends as unit under [gauge] in the machine file"
+}
+
+// LineError: a line is no reading.
+type LineError struct {
+	Line string
+	Why  string
+}
+
+// shownLine is how much of a line is shown, characters.
+const shownLine = 60
+
+func (e *LineError) Error() string {
+	line := []rune(e.Line)
+	if len(line) > shownLine {
+		line = append(line[:shownLine], '…')
+	}
+	return fmt.Sprintf("%q %s", string(line), e.Why)
+}
+
+// Hint says what to do.
+func (*LineError) Hint() string {
+	return "see baud, bits, parity and stop, and the pattern, under [gauge] in the machine file"
+}
+
+// Read makes a value of a line, millimetres; u is the unit of its figures. The error is a *[LineError], or a *[UnitError].
+func (p *Pattern) Read(l Line, u geom.Unit) (float64, error) {
+	if !l.Whole {
+		return 0, &LineError{"", "longer than a line may be, or only its end"}
+	}
+	text, ok := plain(l.Text)
+	if !ok {
+		return 0, &LineError{l.Text, "has bytes in it that are no text"}
+	}
+	groups := p.form.FindStringSubmatch(text)
+	if groups == nil {
+		return 0, &LineError{text, "does not fit the pattern"}
+	}
+	group := func(i int) string {
+		if i < 0 {
+			return ""
+		}
+		return strings.TrimSpace(groups[i])
+	}
+	value, sign, unit := group(p.value), group(p.sign), group(p.unit)
+	v, err := geom.ParseNumber(value)
+	if err != nil {
+		return 0, &LineError{text, "has no figure where the pattern says: " + err.Error()}
+	}
+	switch sign {
+	case "", "+":
+	case "-", "−":
+		if strings.ContainsAny(value[:1], "+-") || strings.HasPrefix(value, "−") {
+			return 0, &LineError{text, "has two signs"}
+		}
+		v = -v
+	default:
+		return 0, &LineError{text, fmt.Sprintf("has the sign %q, need + or -", sign)}
+	}
+	if unit != "" && unitNamed(unit) != u.String() {
+		return 0, &UnitError{unit, u}
+	}
+	return u.MM(v), nil
+}
+
+// unitNamed is a unit as instruments write it, in this program's spelling; what is unknown stays as it is.
+func unitNamed(s string) string {
+	switch s = strings.ToLower(s); s {
+	case `"`, "inch", "ins":
+		return geom.Inch.String()
+	}
+	return s
+}

@@ -1,0 +1,94 @@
+package gauge
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+)
+
+func TestFirstNumber(t *testing.T) {
+	p, err := ParsePattern("")
+	if err != nil {
+		t.Fatal(err)
+	}
+	tests := []struct {
+		line string
+		unit geom.Unit
+		mm   float64
+		no   string // part of why it is no reading
+	}{
+		{line: "0.118", mm: 0.118},
+		{line: "+0.118", mm: 0.118},
+		{line: "-0,118", mm: -0.118},
+		{line: "−.118", mm: -0.118},
+		{line: "  - 0.118 mm ", mm: -0.118},
+		{line: "\x02+000.118\x03", mm: 0.118},
+		{line: "\x00A1\t0.118", mm: 1}, // the first number
+		{line: "0.118,", mm: 0.118},
+		{line: "0.0100", unit: geom.Inch, mm: 0.254}, // 1 in is 25.4 mm by definition
+		{line: `.01"`, unit: geom.Inch, mm: 0.254},
+		{line: "0.01 INCH", unit: geom.Inch, mm: 0.254}, // no unit that the pattern knows; the figure's is stated
+		{line: "1.18e-1 mm", mm: 0.118},
+		{line: "", no: "does not fit"},
+		{line: "error", no: "does not fit"},
+		{line: "1,234.5", no: "more than one decimal mark"},
+		{line: "0.1.18", no: "more than one decimal mark"},
+		{line: "0.1\x0018", no: "no text"},
+		{line: "0.1\xff18", no: "no text"},
+		{line: "\xff18", no: "no text"},
+		{line: "0.118 in", no: `"in", need mm`},
+		{line: "118 µm", no: `"µm", need mm`},
+		{line: "0.118 mm", unit: geom.Inch, no: `"mm", need in`},
+		{line: "1e999", no: "too large"},
+	}
+	for _, tt := range tests {
+		v, err := p.Read(Line{tt.line, true}, tt.unit)
+		switch {
+		case tt.no == "" && (err != nil || abs(v-tt.mm) > 1e-12):
+			t.Errorf("%q: %v, %v, want %v mm", tt.line, v, err, tt.mm)
+		case tt.no != "" && (err == nil || !strings.Contains(err.Error(), tt.no)):
+			t.Errorf("%q: %v, %v, want %q", tt.line, v, err, tt.no)
+		}
+	}
+	if _, err := p.Read(Line{}, 0); err == nil {
+		t.Error("a line that was passed over is a reading")
+	}
+}
+
+func abs(v float64) float64 { return max(v, -v) }
+
+func TestPatternOfGroups(t *testing.T) {
+	p, err := ParsePattern(`^ch2 (?P<sign>.)(?P<value>\S+)(?P<unit>\w*)$`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for line, want := range map[string]float64{"ch2 -0.5": -0.5, "ch2 +0.5": 0.5, "ch2  0.5": 0.5} {
+		if v, err := p.Read(Line{line, true}, 0); err != nil || v != want {
+			t.Errorf("%q: %v, %v, want %v", line, v, err, want)
+		}
+	}
+	for line, why := range map[string]string{
+		"ch1 -0.5": "does not fit", "ch2 --0.5": "two signs", "ch2 N0.5": "need + or -", "ch2 +hot": "no figure",
+	} {
+		if _, err := p.Read(Line{line, true}, 0); err == nil || !strings.Contains(err.Error(), why) {
+			t.Errorf("%q: %v, want %q", line, err, why)
+		}
+	}
+}
+
+func TestPatternsRefused(t *testing.T) {
+	for text, why := range map[string]string{
+		`(?P<value>`:                      "cannot be read: missing closing )",
+		`[0-9]+`:                          "has no group value",
+		`(?P<val>[0-9]+)`:                 "has no group value",
+		strings.Repeat("x", maxPattern+1): "at most 500",
+	} {
+		_, err := ParsePattern(text)
+		var no *PatternError
+		if !errors.As(err, &no) || !strings.Contains(err.Error(), why) || !strings.Contains(err.Error(), "(?P<value>…)") {
+			t.Errorf("%.40q: %v, want %q and what is needed", text, err, why)
+		}
+	}
+}

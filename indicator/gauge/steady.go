@@ -1,0 +1,147 @@
+package gauge
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"example.org/trammel/geom"
+)
+
+// The numbers of samples that a steady mean may be made of.
+const (
+	FewestStable = 3
+	MostStable   = 1000
+)
+
+// tremble is how many times the samples' own trembling must find room in the range beside them: at its edge a movement could
+// hide in it. Found by simulation (TestSteadyIsSeldomFalse): the least whole number that keeps false ones below 1 in 1000 at
+// every speed, from the one at which the band is just left.
+const tremble = 4
+
+// Steady tells whether a stream of values stands still.
+type Steady struct {
+	n      int
+	within float64
+	ring   []sample // the last n, oldest first once it is full: see at
+	next   int
+}
+
+type sample struct {
+	v  float64
+	at time.Time
+}
+
+// NewSteady wants the last n samples to lie within a range, millimetres.
+func NewSteady(n int, within float64) Steady {
+	return Steady{n: min(max(n, FewestStable), MostStable), within: within}
+}
+
+// Add takes a value in, millimetres, with the time at which it came.
+func (s *Steady) Add(v float64, at time.Time) {
+	if len(s.ring) < s.n {
+		s.ring = append(s.ring, sample{v, at})
+		return
+	}
+	s.ring[s.next] = sample{v, at}
+	s.next = (s.next + 1) % s.n
+}
+
+// Forget begins anew, so that no sample is taken twice.
+func (s *Steady) Forget() { s.ring, s.next = s.ring[:0], 0 }
+
+// at is the i-th sample, from the oldest.
+func (s *Steady) at(i int) sample { return s.ring[(s.next+i)%len(s.ring)] }
+
+// Last is the newest value; ok is false where there is none.
+func (s *Steady) Last() (v float64, ok bool) {
+	if len(s.ring) == 0 {
+		return 0, false
+	}
+	return s.at(len(s.ring) - 1).v, true
+}
+
+// Mean is what a steady stream shows, millimetres: the mean of N samples, and their spread (the standard deviation of one).
+type Mean struct {
+	Value, Spread float64
+	N             int
+}
+
+// MovingError: there is no steady value now. Lengths are millimetres.
+type MovingError struct {
+	Have, Need             int           // samples
+	Range, Tremble, Within float64       // of them, once there are enough
+	Silent                 time.Duration // since the last one came, where that is too long ago
+}
+
+func (e *MovingError) Error() string { return e.In(geom.Millimetre) }
+
+// In is the reason with its lengths in a unit.
+func (e *MovingError) In(u geom.Unit) string {
+	length := func(mm float64) string { return fmt.Sprintf("%.2g %v", u.From(mm), u) }
+	switch {
+	case e.Silent > 0:
+		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())
+	case e.Have < e.Need:
+		return fmt.Sprintf("%d samples since the last reading, need %d that stand still", e.Have, e.Need)
+	case e.Range > e.Within:
+		return fmt.Sprintf("the needle moves: the last %d samples range over %s, need within %s", e.Need, length(e.Range), length(e.Within))
+	}
+	return fmt.Sprintf("the needle trembles: the last %d samples range over %s and jump by %s, so that they may drift by more than %s",
+		e.Need, length(e.Range), length(e.Tremble), length(e.Within))
+}
+
+// silence is how long a stream may send nothing before its last value stands for nothing: so much, or so many times the time
+// between two of its samples.
+const (
+	silence      = time.Second
+	silenceTimes = 5
+)
+
+// Mean returns what the stream shows where it stands still; the error is a *[MovingError].
+//
+// It stands still where the last n samples range over no more than the range less [tremble] times their trembling.
+func (s *Steady) Mean(now time.Time) (Mean, error) {
+	have := len(s.ring)
+	if have < s.n {
+		return Mean{}, &MovingError{Have: have, Need: s.n}
+	}
+	first, last := s.at(0), s.at(have-1)
+	if quiet, usual := now.Sub(last.at), last.at.Sub(first.at)/time.Duration(have-1); quiet > max(silence, silenceTimes*usual) {
+		return Mean{}, &MovingError{Have: have, Need: s.n, Silent: quiet}
+	}
+	low, high, sum := 0.0, 0.0, 0.0 // from the first sample, so that no digits are lost
+	for i := range have {
+		v := s.at(i).v - first.v
+		low, high = min(low, v), max(high, v)
+		sum += v
+	}
+	mean := sum / float64(have)
+	spread, trembling := s.scatter(first.v + mean)
+	if high-low+tremble*trembling > s.within+rounding {
+		return Mean{}, &MovingError{Have: have, Need: s.n, Range: high - low, Tremble: trembling, Within: s.within}
+	}
+	return Mean{Value: first.v + mean, Spread: spread, N: have}, nil
+}
+
+// scatter returns the samples' standard deviation about their mean, and how much they tremble: about the straight line that
+// follows them best, or from one to the next, over √2, whichever is more. A slow vibration shows in the one, a fast one in both.
+func (s *Steady) scatter(mean float64) (spread, trembling float64) {
+	n := float64(len(s.ring))
+	var squares, steps, along, times float64
+	for i := range s.ring {
+		d, x := s.at(i).v-mean, float64(i)-(n-1)/2
+		squares += d * d
+		along += x * d
+		times += x * x
+		if i > 0 {
+			step := s.at(i).v - s.at(i-1).v
+			steps += step * step
+		}
+	}
+	about := max(0, squares-along*along/times) / (n - 2)
+	return math.Sqrt(squares / (n - 1)), math.Sqrt(max(about, steps/(2*(n-1))))
+}
+
+// rounding is below every figure that an indicator sends, millimetres: sums of figures that are no binary fractions are off by less.
+const rounding = 1e-9
