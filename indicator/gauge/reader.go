@@ -59,7 +59,7 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 	})
 }
 
-// Needle is what the needle shows, millimetres: of a stream that stands still its mean.
+// Needle is what the needle shows, millimetres: of a stream that stands still its mean; NaN where nothing has come.
 type Needle struct {
 	Value  float64
 	Stable bool
@@ -67,7 +67,7 @@ type Needle struct {
 
 // Needle returns what the needle shows; changed is true where Stable has changed since it was asked last.
 func (r *Reader) Needle(now time.Time) (n Needle, changed bool) {
-	n.Value, _ = r.steady.Last()
+	n.Value = r.steady.last()
 	if m, err := r.steady.Mean(now); err == nil {
 		n = Needle{m.Value, true}
 	}

@@ -53,12 +53,12 @@ func (s *Steady) Forget() { s.ring, s.next = s.ring[:0], 0 }
 // at is the i-th sample, from the oldest.
 func (s *Steady) at(i int) sample { return s.ring[(s.next+i)%len(s.ring)] }
 
-// Last is the newest value; ok is false where there is none.
-func (s *Steady) Last() (v float64, ok bool) {
+// last is the newest value; NaN where there is none.
+func (s *Steady) last() float64 {
 	if len(s.ring) == 0 {
-		return 0, false
+		return math.NaN()
 	}
-	return s.at(len(s.ring) - 1).v, true
+	return s.at(len(s.ring) - 1).v
 }
 
 // Mean is what a steady stream shows, millimetres: the mean of N samples, and their spread (the standard deviation of one).

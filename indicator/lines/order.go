@@ -55,6 +55,7 @@ type (
 		Value   record.Number `json:"value"`
 		// Moved is how far locking the head has moved the needle, null for any other step.
 		Moved *record.Value `json:"moved"`
+		Gauge *GaugedBy     `json:"gauge,omitempty"`
 		*ArcDid
 		text string
 	}
@@ -120,7 +121,8 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 		l.text += fmt.Sprintf(", swing radius set to %s", long(*e.Value, u))
 	case e.Step == session.LockHead:
 		l.Value = record.Number(u.From(*e.Value))
-		l.text = HeadWords(&st.After, u)
+		l.text = HeadWords(&st.After, u) + GaugedWords(e.Gauge, u)
+		l.Gauge = gaugedBy(e.Gauge, u)
 		if v, _, ok := st.After.HeadMoved(); ok {
 			l.Moved = record.ValueOf(u, v)
 		}

@@ -22,6 +22,7 @@ type ReadingLine struct {
 	WouldBe  *record.Number `json:"would_be"`
 	// Point is the touched coordinates, in setup points, whose value is null.
 	Point *record.XY `json:"point,omitempty"`
+	Gauge *GaugedBy  `json:"gauge,omitempty"`
 	text  string
 }
 
@@ -133,6 +134,7 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	l := ReadingLine{Say: "reading", Trial: s.Trial, Station: n, Bearing: record.Degrees360(e.Bearing),
 		Value: record.Number(u.From(e.Reading)),
 		text:  fmt.Sprintf("station %d, %s: %s %v", n, place(s, e.Bearing), record.Reading(s.Set.Job.Dial, u, e.Reading), u)}
+	l.Gauge = gaugedBy(e.Gauge, u)
 	if e.At != nil {
 		at := record.PlaceOf(geom.Point(*e.At), u)
 		l.Value, l.Point = record.Number(nan), at
@@ -148,6 +150,7 @@ func reading(s *session.State, e session.Took, u geom.Unit) Line {
 	if st.OffBy.Known() {
 		l.text += fmt.Sprintf(", off by %s %v", geom.FormatSigned(u.From(st.OffBy.V), places), u)
 	}
+	l.text += GaugedWords(e.Gauge, u)
 	if !st.Surprise {
 		return l
 	}

@@ -33,6 +33,7 @@ type (
 		Step    int           `json:"step"`
 		Reading record.Number `json:"reading"`
 		Goal    record.Number `json:"goal"`
+		Gauge   *GaugedBy     `json:"gauge,omitempty"`
 		text    string
 	}
 )
@@ -86,21 +87,22 @@ func tappedLine(st session.Step, e session.Wound, u geom.Unit) Line {
 	told, d := st.Before.Told, st.Before.Set.Job.Dial
 	places := record.ReadingPlaces(d, u)
 	l := TappedLine{Say: "tapped", Trial: st.Before.Trial, Step: told.Step, Reading: record.Number(u.From(*e.Reading)),
-		Goal: record.Number(u.From(told.Park.Goal))}
+		Goal: record.Number(u.From(told.Park.Goal)), Gauge: gaugedBy(e.Gauge, u)}
 	off := *e.Reading - told.Park.Goal
 	word := "short of"
 	if off*(told.Park.Goal-told.Park.Now) > 0 {
 		word = "past"
 	}
 	if geom.FormatFixed(u.From(off), places) == geom.FormatFixed(0, places) {
-		l.text = fmt.Sprintf("tap %d: needle at %s %v, at its goal", l.Step, record.Reading(d, u, *e.Reading), u)
+		l.text = fmt.Sprintf("tap %d: needle at %s %v, at its goal", l.Step, record.Reading(d, u, *e.Reading), u) +
+			GaugedWords(e.Gauge, u)
 		return l
 	}
 	if off < 0 {
 		off = -off
 	}
 	l.text = fmt.Sprintf("tap %d: needle at %s %v, %s %v %s its goal", l.Step, record.Reading(d, u, *e.Reading), u,
-		geom.FormatFixed(u.From(off), places), u, word)
+		geom.FormatFixed(u.From(off), places), u, word) + GaugedWords(e.Gauge, u)
 	return l
 }
 

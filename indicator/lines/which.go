@@ -44,7 +44,7 @@ var wondered = told[session.Wondered]{happened: func(session.Wondered) string {
 var reopened = told[session.Reopened]{status: figures, undo: func(s *session.State, e session.Reopened, u geom.Unit) string {
 	return fmt.Sprintf("the word that it was a station, %s %v", record.Reading(s.Set.Job.Dial, u, e.Reading), u)
 }, lines: func(st session.Step, e session.Reopened, u geom.Unit) []Line {
-	return []Line{reading(&st.After, session.Took{Bearing: e.Bearing, Reading: e.Reading}, u)}
+	return []Line{reading(&st.After, session.Took{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}, u)}
 }}.row()
 
 // which asks what a number was.

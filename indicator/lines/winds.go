@@ -15,6 +15,7 @@ type WoundLine struct {
 	Slide string        `json:"slide"`
 	Value record.Number `json:"value"`
 	Goal  record.Number `json:"goal"`
+	Gauge *GaugedBy     `json:"gauge,omitempty"`
 	text  string
 }
 
@@ -56,5 +57,6 @@ func woundLines(st session.Step, e session.Wound, u geom.Unit) []Line {
 	d, end := st.Before.Set.Job.Dial, told.Park.Goal+told.Park.Shift*told.Park.Act
 	off := geom.FormatSigned(u.From(*e.Reading-end), record.ReadingPlaces(d, u))
 	return []Line{WoundLine{"wound", st.Before.Trial, e.Slide, record.Number(u.From(*e.Reading)), record.Number(u.From(end)),
-		fmt.Sprintf("%s slide: needle at %s %v, off by %s %v", e.Slide, record.Reading(d, u, *e.Reading), u, off, u)}}
+		gaugedBy(e.Gauge, u), fmt.Sprintf("%s slide: needle at %s %v, off by %s %v", e.Slide, record.Reading(d, u, *e.Reading), u, off, u) +
+			GaugedWords(e.Gauge, u)}}
 }

@@ -121,6 +121,7 @@ func took(m *maker, x *Entry, e session.Took, st session.Step) {
 	if e.Corrected {
 		x.Text = strings.TrimPrefix(x.Text+", as proposed", ", ")
 	}
+	x.Text = strings.TrimPrefix(x.Text+lines.GaugedWords(e.Gauge, m.setting().Unit), ", ")
 	m.station(x, e.Bearing, e.Again, st)
 	if s := &st.After; x.Number >= 1 && x.Number <= s.Sweep.N && s.Sweep.Stations[x.Number-1].Surprise {
 		why := "a surprise: " + record.SlipWords(s.Sweep.Stations[x.Number-1].Because)

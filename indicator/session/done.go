@@ -19,6 +19,8 @@ type Wound struct {
 	Reading *float64 `json:"reading,omitempty"`
 	// At is the coordinate at which the slide stands, where it is sent to one and somebody has read it.
 	At *float64 `json:"at,omitempty"`
+	// Gauge is where Reading comes from; zero where it was typed.
+	Gauge Gauged `json:"gauge,omitzero"`
 }
 
 // Confirm says that the load, the wind or the step that was told has been done.

@@ -15,6 +15,8 @@ type Worked struct {
 	Skipped bool        `json:"skipped,omitempty"`
 	Value   *float64    `json:"value,omitempty"`
 	By      *MeasuredBy `json:"by,omitempty"`
+	// Gauge is where a reading comes from; zero where it was typed.
+	Gauge Gauged `json:"gauge,omitzero"`
 }
 
 func (Worked) row() *EventRow { return worked }

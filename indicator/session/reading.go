@@ -28,10 +28,16 @@ type Took struct {
 	// Corrected says that the value proposed for a doubted reading was taken, and the dial not
 	// read again.
 	Corrected bool `json:"corrected,omitempty"`
+	// Gauge is where it comes from; zero where it was typed.
+	Gauge Gauged `json:"gauge,omitzero"`
 }
 
 // Take enters what the dial shows at the station that is asked for, millimetres; or what else is asked for as one number.
-type Take struct{ Reading float64 }
+type Take struct {
+	Reading float64
+	// Gauge is set of one that an indicator with a cable has sent.
+	Gauge Gauged
+}
 
 func (Took) row() *EventRow   { return reading }
 func (Take) row() *CommandRow { return take }
@@ -60,13 +66,13 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 		case e.At != nil: // a point has two numbers, of which a change knows one: it can be left out only
 			return TouchPoint{geom.Point(*e.At)}, why
 		case change != nil:
-			return Take{change.Reading}, why
+			return Take{Reading: change.Reading}, why
 		}
-		return Take{e.Reading}, why
+		return Take{Reading: e.Reading, Gauge: e.Gauge}, why
 	},
 }.row()
 
-var take = command[Take]{decide: func(s *State, c Take) (Event, error) { return s.question().number(s, c.Reading) }}.row()
+var take = command[Take]{decide: decideTake}.row()
 
 func quickTook(payload []byte) (e Took, ok bool) {
 	c := cursor{rest: payload}

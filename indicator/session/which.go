@@ -14,12 +14,14 @@ type Wondered struct {
 	// Station (from 1) and Bearing are the station that would have been next.
 	Station int          `json:"station"`
 	Bearing geom.Bearing `json:"bearing"`
+	Gauge   Gauged       `json:"gauge,omitzero"`
 }
 
 // Reopened: that number was the station's. The sweep goes on with it as if it had not been closed.
 type Reopened struct {
 	Bearing geom.Bearing `json:"bearing"`
 	Reading float64      `json:"reading"`
+	Gauge   Gauged       `json:"gauge,omitzero"`
 }
 
 // NextStation says that the number was the next station's reading; Stopped that the slide stopped there.
@@ -41,11 +43,11 @@ var reopened = event[Reopened]{kind: "reopened", undo: "the reading",
 			s.goBackTo(at.before)
 		}
 		if s.Sweep.Closed == "" {
-			s.put(s.entered(Took{Bearing: e.Bearing, Reading: e.Reading}), 0)
+			s.put(s.entered(Took{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}), 0)
 		}
 	},
 	anew: func(s *State, e Reopened, _ *Change) (Command, string) {
-		return Take{e.Reading}, s.otherThan(e.Bearing)
+		return Take{Reading: e.Reading, Gauge: e.Gauge}, s.otherThan(e.Bearing)
 	},
 }.row()
 
@@ -55,7 +57,7 @@ var nextStation = command[NextStation]{word: "station", help: "the number typed 
 		if s.Wonder == nil || s.Told == nil {
 			return nil, refuse(s.hint(), "no number waits to be told apart")
 		}
-		return Reopened{Bearing: s.Wonder.Bearing, Reading: s.Wonder.Reading}, nil
+		return Reopened{Bearing: s.Wonder.Bearing, Reading: s.Wonder.Reading, Gauge: s.Wonder.Gauge}, nil
 	},
 }.row()
 
@@ -65,7 +67,11 @@ var stopped = command[Stopped]{word: "stopped", help: "the number typed is where
 		if s.Wonder == nil || s.Told == nil {
 			return nil, refuse(s.hint(), "no number waits to be told apart")
 		}
-		return parkAsked{}.stopsAt(s, s.Wonder.Reading)
+		e, err := parkAsked{}.stopsAt(s, s.Wonder.Reading)
+		if holds, ok := e.(gauged); ok {
+			return holds.ofGauge(s.Wonder.Gauge), err
+		}
+		return e, err
 	},
 }.row()
 

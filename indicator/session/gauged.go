@@ -1,0 +1,38 @@
+package session
+
+// Gauged is where a reading comes from that nobody typed: an indicator with a cable.
+type Gauged struct {
+	// Source is the line that it came by, as it was named.
+	Source string `json:"source"`
+	// Samples is how many values the reading is the mean of, Spread their standard deviation, millimetres; 1 and 0 where the
+	// indicator's button sent it.
+	Samples int     `json:"samples"`
+	Spread  float64 `json:"spread,omitempty"`
+}
+
+// gauged is an event that may hold a reading of an indicator with a cable.
+type gauged interface{ ofGauge(Gauged) Event }
+
+func (e Took) ofGauge(g Gauged) Event     { e.Gauge = g; return e }
+func (e Wound) ofGauge(g Gauged) Event    { e.Gauge = g; return e }
+func (e Wondered) ofGauge(g Gauged) Event { e.Gauge = g; return e }
+func (e Worked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
+
+// decideTake answers what is asked with a number. What an indicator with a cable shows is only where that is asked for: the
+// needle is on a figure whatever else is, and a figure may be one of a list.
+func decideTake(s *State, c Take) (Event, error) {
+	if c.Gauge == (Gauged{}) {
+		return s.question().number(s, c.Reading)
+	}
+	if p := s.Prompt(); !p.Needle() {
+		return nil, refuse(s.hint(), "what the indicator shows is not asked for now")
+	}
+	e, err := s.question().number(s, c.Reading)
+	if err != nil {
+		return nil, err
+	}
+	if holds, ok := e.(gauged); ok {
+		return holds.ofGauge(c.Gauge), nil
+	}
+	return e, nil
+}
