@@ -15,6 +15,7 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9
+	go.bug.st/serial v1.8.0
 	golang.org/x/net v0.38.0
 	golang.org/x/sys v0.50.0
 	golang.org/x/term v0.48.0

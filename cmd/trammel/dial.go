@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/trammel/geom/drawing"
+	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/lines"
@@ -32,6 +33,7 @@ type dialFlags struct {
 	jobSum, target string      // digest of the job file, and its target for a file name; empty where a session is resumed
 	bearings       string      // by which figures places are told
 	learntFrom     string      // another journal whose checked arcs correct this setting
+	gauge          string      // where the cable indicator is found; empty for what the machine's file states
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
 	askedJob
@@ -77,6 +79,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	addSteps(cmd, &f.steps)
 	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs correct this setting")
+	cmd.Flags().StringVar(&f.gauge, "gauge", "", "cable indicator, "+gauge.SourceForms()+" (default: the machine file's)")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	f.manner.add(cmd)
 	f.arcFlags.add(cmd)
@@ -88,6 +91,7 @@ type opened struct {
 	live    *session.Live
 	journal *journal.Journal
 	path    string
+	gauge   *feed          // nil for none
 	steps   []session.Step // what opening it caused
 	resumed bool
 }
@@ -114,6 +118,8 @@ func (f *dialFlags) check() error {
 	switch {
 	case session.Bearings(f.bearings).Check() != nil:
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
+	case f.gauge != "" && f.screen:
+		return misuse("--gauge on a screen, need --lines: the screen does not read the cable indicator yet")
 	case f.resume && f.learntFrom != "":
 		return misuse("--learnt-from with --resume, need it where the setting is opened")
 	case f.resume && f.by != "":
@@ -121,7 +127,7 @@ func (f *dialFlags) check() error {
 	case !initials(f.by):
 		return misuse("--by %q, need initials: at most %d letters, points between them", f.by, mostInitials)
 	}
-	return nil
+	return checkGauge(f.gauge)
 }
 
 func dial(w world, c *common, f *dialFlags) error {
@@ -157,6 +163,7 @@ func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 	}
 	f.kept.done()
 	defer o.journal.Close()
+	defer o.gauge.end()
 	defer func() { keepTaught(w, o.live.State(), o.path) }()
 	if f.screen {
 		return o, dialScreen(w, o, f)
@@ -182,21 +189,29 @@ func initials(s string) bool {
 // wants neither.
 func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	var set session.Opened
+	made := &opened{path: f.journal, resumed: f.resume} // o itself is nil where an error is returned
+	defer func() {
+		if err != nil {
+			made.gauge.end()
+		}
+	}()
 	if !f.resume { // which uses the journal alone
 		var leave bool
 		if set, leave, err = f.toOpen(w, c); err != nil || leave {
 			return nil, err
 		}
+		if made.gauge, err = openGauge(w, f, &set); err != nil { // before there is a journal
+			return nil, err
+		}
 	}
-	o = &opened{path: f.journal, resumed: f.resume}
+	o = made
 	state, err := o.open(w, f)
 	if err != nil {
 		return nil, err
 	}
-	kept := o.journal // o itself is nil where an error is returned
 	defer func() {
 		if err != nil {
-			kept.Close()
+			made.journal.Close()
 		}
 	}()
 	// That no word can be left of who writes does the session no harm.
@@ -215,6 +230,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 			return nil, err
 		}
 		tellChanges(w, state.Set, f)
+		if o.gauge, err = openGauge(w, f, state.Set); err != nil {
+			return nil, err
+		}
 		if o.steps, err = o.live.Settle(w.now()); err == nil {
 			err = o.differing(w, f)
 		}

@@ -32,6 +32,9 @@ func lineMode(w world, c *common, o *opened) error {
 			return err
 		}
 	}
+	if o.gauge != nil {
+		return o.gauge.lines(w, c, o, u)
+	}
 	in := bufio.NewScanner(w.in)
 	for o.live.State().Phase != session.Ended && in.Scan() {
 		err := answer(w, c, o.live, u, typed, in.Text())
@@ -42,7 +45,12 @@ func lineMode(w world, c *common, o *opened) error {
 			return err
 		}
 	}
-	if err := in.Err(); err != nil {
+	return paused(w, c, o, in.Err())
+}
+
+// paused says where the session stands at the end of the input; err is what was wrong with that.
+func paused(w world, c *common, o *opened, err error) error {
+	if err != nil {
 		return fmt.Errorf("standard input: %w", err)
 	}
 	if s := o.live.State(); s.Phase != session.Ended {
@@ -68,6 +76,10 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
+	if strings.TrimSpace(text) == takeWord {
+		return refused(w, c, l, u, text, &session.Refusal{Because: "there is no cable indicator to take a reading from",
+			Hint: "type it; dial --gauge names one"})
+	}
 	cmd, err := parseAnswer(text, s.Read)
 	if errors.Is(err, errQuit) {
 		return err
@@ -81,10 +93,15 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 		}
 		return ask(w, c, &s, u)
 	}
-	var steps []session.Step
-	if err == nil {
-		steps, err = l.Do(cmd, w.now())
+	if err != nil {
+		return refused(w, c, l, u, text, err)
 	}
+	return enter(w, c, l, u, text, cmd)
+}
+
+// enter carries out a command, which was said as text.
+func enter(w world, c *common, l *session.Live, u geom.Unit, text string, cmd session.Command) error {
+	steps, err := l.Do(cmd, w.now())
 	if serr := saySteps(w, c, u, steps); serr != nil {
 		return serr
 	}
@@ -92,9 +109,15 @@ func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string
 	if err == nil || errors.As(err, &lost) {
 		return err
 	}
-	if serr := say(w, c, lines.Refused(text, err)); serr != nil {
-		return serr
+	return refused(w, c, l, u, text, err)
+}
+
+// refused says why something was not taken, and asks once more.
+func refused(w world, c *common, l *session.Live, u geom.Unit, text string, err error) error {
+	if err := say(w, c, lines.Refused(text, err)); err != nil {
+		return err
 	}
+	s := l.State()
 	return ask(w, c, &s, u)
 }
 
@@ -132,6 +155,7 @@ func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
 // own are the words of the line mode itself, which enter nothing, each in front of the word that it is told before.
 var own = map[string]session.Phrase{
 	"sense": {Text: "setup", Help: "draw where the indicator goes"},
+	"off":   {Text: takeWord, Help: "the reading that the cable indicator stands still at (--gauge)"},
 	"again": {Text: "help", Help: "what this step is for, and what to do; help words: what the words mean"},
 	"":      {Text: "quit", Help: "leave; --resume goes on"},
 }

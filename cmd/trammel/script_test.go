@@ -16,7 +16,7 @@ import (
 // TestMain lets this test binary stand in for the program: started under the name trammel it is
 // the program, in a process of its own, and under the second name one whose clock breaks.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"trammel": main, "trammel-breaks": breaks, quickly: quick})
+	testscript.Main(m, map[string]func(){"trammel": main, "trammel-breaks": breaks, quickly: quick, sends: send})
 }
 
 // breaks is main with a clock that panics when a step of the screen looks at it for the fifth time: three slides are loaded

@@ -15,11 +15,13 @@ type Reader struct {
 	steady  Steady
 	unit    geom.Unit
 
-	stable bool // as it was told last
+	stable  bool // as it was noted last
+	changes []Needle
 
 	unread  int   // lines that were no readings, since that was told
 	because error // of the last of them
 	told    time.Time
+	pause   time.Duration // behind told
 }
 
 // NewReader reads by what is stated; u is the unit of figures that none is stated of. The error is a *[PatternError].
@@ -50,8 +52,10 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			r.because = err
 			return
 		}
+		r.pause = min(r.pause, unreadPause)
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
+			r.look(at)
 		}
 		if each != nil {
 			each(v)
@@ -65,37 +69,48 @@ type Needle struct {
 	Stable bool
 }
 
-// Needle returns what the needle shows; changed is true where Stable has changed since it was asked last.
-func (r *Reader) Needle(now time.Time) (n Needle, changed bool) {
-	n.Value = r.steady.last()
+// look notes where Stable changes: between two samples that came together too, for else a needle that went elsewhere and stands
+// still again would seem to have stood where it is.
+func (r *Reader) look(now time.Time) {
+	n := Needle{Value: r.steady.last()}
 	if m, err := r.steady.Mean(now); err == nil {
 		n = Needle{m.Value, true}
 	}
-	changed = n.Stable != r.stable
-	r.stable = n.Stable
-	return n, changed
-}
-
-// Take returns what the stream shows where it stands still, and begins anew: no sample is taken twice. The error is a
-// *[MovingError], and nothing is taken.
-func (r *Reader) Take(now time.Time) (Mean, error) {
-	m, err := r.steady.Mean(now)
-	if err == nil {
-		r.steady.Forget()
+	if n.Stable != r.stable {
+		r.stable = n.Stable
+		r.changes = append(r.changes, n)
 	}
-	return m, err
 }
 
-// unreadPause is the least time between two words on lines that are no readings.
-const unreadPause = time.Second
+// Changes returns what the needle showed wherever Stable has changed, since that was asked last.
+func (r *Reader) Changes(now time.Time) []Needle {
+	r.look(now)
+	out := r.changes
+	r.changes = nil
+	return out
+}
+
+// Mean returns what the stream shows where it stands still; the error is a *[MovingError].
+func (r *Reader) Mean(now time.Time) (Mean, error) { return r.steady.Mean(now) }
+
+// Forget has what comes from now on count alone: no sample is taken twice, and none that came before it was asked for.
+func (r *Reader) Forget() { r.steady.Forget() }
+
+// The least time between two words on lines that are no readings: it doubles from the one to the other as long as nothing else
+// comes.
+const (
+	unreadPause = time.Second
+	longestWait = time.Minute
+)
 
 // Unread returns how many lines were no readings since that was last asked with success, and why the newest was none; 0 where
 // there are none, or where it has been told a moment ago.
 func (r *Reader) Unread(now time.Time) (n int, because error) {
-	if r.unread == 0 || !r.told.IsZero() && now.Sub(r.told) < unreadPause {
+	if r.unread == 0 || !r.told.IsZero() && now.Sub(r.told) < r.pause {
 		return 0, nil
 	}
 	n, because = r.unread, r.because
 	r.unread, r.because, r.told = 0, nil, now
+	r.pause = min(max(unreadPause, 2*r.pause), longestWait)
 	return n, because
 }

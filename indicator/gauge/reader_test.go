@@ -29,7 +29,7 @@ func TestReaderTellsChanges(t *testing.T) {
 	var told []string
 	send := func(i int, text string) {
 		r.Add([]byte(text), simTime(i), nil)
-		if n, changed := r.Needle(simTime(i)); changed {
+		for _, n := range r.Changes(simTime(i)) {
 			told = append(told, fmt.Sprintf("%d %.3f %v", i, n.Value, n.Stable))
 		}
 	}
@@ -42,14 +42,16 @@ func TestReaderTellsChanges(t *testing.T) {
 	for i := 11; i <= 15; i++ {
 		send(i, "0.218 mm\r\n")
 	}
-	if got, want := strings.Join(told, ", "), "5 0.118 true, 10 0.218 false, 14 0.218 true"; got != want {
+	send(16, strings.Repeat("0.318\n", 5)) // that came together
+	if got, want := strings.Join(told, ", "), "5 0.118 true, 10 0.218 false, 14 0.218 true, 16 0.318 false, 16 0.318 true"; got != want {
 		t.Errorf("told %s, want %s", got, want)
 	}
-	if m, err := r.Take(simTime(15)); err != nil || m != (Mean{m.Value, 0, 5}) || abs(m.Value-0.218) > 1e-12 {
-		t.Errorf("%+v, %v, want 0.218 of 5", m, err)
+	if m, err := r.Mean(simTime(16)); err != nil || m != (Mean{m.Value, 0, 5}) || abs(m.Value-0.318) > 1e-12 {
+		t.Errorf("%+v, %v, want 0.318 of 5", m, err)
 	}
 	var moving *MovingError
-	if _, err := r.Take(simTime(15)); !errors.As(err, &moving) {
+	r.Forget()
+	if _, err := r.Mean(simTime(15)); !errors.As(err, &moving) {
 		t.Errorf("taken twice: %v", err)
 	}
 }
@@ -64,9 +66,9 @@ func TestReaderOfAButton(t *testing.T) {
 	if n, why := r.Unread(simTime(0)); n != 2 || !strings.Contains(why.Error(), `"mm", need in`) {
 		t.Errorf("%d lines, %v, want 2", n, why)
 	}
-	for i := range 99 { // 20 ms apart, all but two seconds
+	for i := range 400 { // 20 ms apart, eight seconds
 		add(i, "noise\n")
-		if n, _ := r.Unread(simTime(i)); (n != 0) != (i == 50) {
+		if n, _ := r.Unread(simTime(i)); (n != 0) != (i == 50 || i == 150 || i == 350) { // 1, 2 and 4 s apart
 			t.Errorf("%d lines are told at %v", n, time.Duration(i)*20*time.Millisecond)
 		}
 	}

@@ -83,7 +83,7 @@ func (e *MovingError) In(u geom.Unit) string {
 	case e.Silent > 0:
 		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())
 	case e.Have < e.Need:
-		return fmt.Sprintf("%d samples since the last reading, need %d that stand still", e.Have, e.Need)
+		return fmt.Sprintf("%d samples since the last entry, need %d that stand still", e.Have, e.Need)
 	case e.Range > e.Within:
 		return fmt.Sprintf("the needle moves: the last %d samples range over %s, need within %s", e.Need, length(e.Range), length(e.Within))
 	}

@@ -54,6 +54,9 @@ func (f *file) gauge(r *rawGauge, u geom.Unit) gauge.Settings {
 	}
 	if r.Source != nil {
 		s.Source = f.text("gauge.source", *r.Source)
+		if _, _, err := gauge.ParseSource(*r.Source); err != nil {
+			f.fail("gauge.source", "", "%v", err)
+		}
 	}
 	counts("gauge.baud", r.Baud, &s.Serial.Baud, 1, maxBaud)
 	counts("gauge.bits", r.Bits, &s.Serial.Bits, 5, 8)

@@ -61,6 +61,8 @@ func TestGaugeRefused(t *testing.T) {
 		`stable = 2`:             "gauge.stable: 2, must be a whole number from 3 to 1000",
 		`within = 0`:             "gauge.within: 0, must be above 0 in",
 		`unit = "ft"`:            `gauge.unit: "ft", need mm or in`,
+		`source = "usb1"`:        `gauge.source: "usb1", need serial:DEVICE, fifo:PATH or exec:COMMAND`,
+		`source = "exec: "`:      `gauge.source: "exec: ", need`,
 		`source = "fifo:\u001b"`: "need printable characters",
 		`speed = 3`:              "gauge.speed: unknown key",
 	} {

@@ -89,10 +89,14 @@ func (l GaugeLine) Text() string {
 // unread is the state of a line that sends what is no reading.
 const unread = "unread"
 
-// GaugeLost says that the line is gone, and why.
-func GaugeLost(because error) Line {
-	return GaugeLine{Say: "gauge", State: "lost", Because: because.Error(),
+// GaugeLost says that the line is gone, and why; for good where it is not tried again.
+func GaugeLost(because error, forGood bool) Line {
+	l := GaugeLine{Say: "gauge", State: "lost", Because: because.Error(),
 		Hint: "see to plug and cable; it is tried again every second, and typing goes on"}
+	if forGood {
+		l.Hint = "typing goes on"
+	}
+	return l
 }
 
 // GaugeFound says that it is there again.

@@ -1,0 +1,242 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"slices"
+	"sync"
+	"time"
+
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/session"
+)
+
+// gaugeSource is where an indicator's bytes come from.
+type gaugeSource struct {
+	// open opens it by its name, and anew once it has gone. Close ends a Read that waits.
+	open func() (io.ReadCloser, error)
+	// midway says that it may be sending already where it is opened.
+	midway bool
+	// bySending says that it can be opened though nobody sends: it is found again only once something comes.
+	bySending bool
+	// ends says that something ends with it, so that it is closed even where a signal ends the program.
+	ends bool
+	// because says why a Read of it failed.
+	because func(error) error
+}
+
+// gaugeSources make the source of a name, or say why there is none here.
+var gaugeSources = map[gauge.Kind]func(w world, name string, s *gauge.Settings) gaugeSource{
+	gauge.SerialLine: serialSource, gauge.Program: programSource, gauge.Pipe: pipeSource,
+}
+
+// checkGauge refuses a source that is none.
+func checkGauge(spec string) error {
+	if spec == "" {
+		return nil
+	}
+	if _, _, err := gauge.ParseSource(spec); err != nil {
+		return misuse("--gauge %v", err)
+	}
+	return nil
+}
+
+// feed is an indicator's line, which is read beside everything else.
+type feed struct {
+	name   string // as it was stated
+	source gaugeSource
+	reader *gauge.Reader
+
+	in   chan fed
+	done chan struct{}
+	over sync.WaitGroup
+
+	mu    sync.Mutex
+	now   io.ReadCloser // nil where it is gone
+	ended bool
+}
+
+// fed is what has happened on the line: bytes came, it is gone, it is found again (first).
+type fed struct {
+	found bool
+	bytes []byte
+	at    time.Time
+	lost  error // errDone where it is for good
+}
+
+const (
+	feedBytes  = 4096
+	reopenWait = time.Second
+)
+
+// openGauge opens the indicator that the command line or the machine's file names; nil for none. A screen has none yet, and says
+// so.
+func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
+	s := gaugeSettings(w, f, set)
+	switch {
+	case f.gauge != "":
+		s.Source = f.gauge
+	case f.screen && s.Source != "":
+		fmt.Fprintln(w.err, "trammel: hint: the machine's cable indicator is read with --lines only so far; here its readings are typed")
+		return nil, nil
+	case s.Source == "":
+		return nil, nil
+	}
+	kind, name, err := gauge.ParseSource(s.Source)
+	if err != nil {
+		return nil, err
+	}
+	reader, err := gauge.NewReader(s, set.Job.Unit)
+	if err != nil {
+		return nil, err
+	}
+	g := &feed{name: s.Source, source: gaugeSources[kind](w, name, &s), reader: reader, in: make(chan fed), done: make(chan struct{})}
+	if g.now, err = g.source.open(); err != nil {
+		return nil, err
+	}
+	reader.Begin(g.source.midway)
+	g.over.Go(func() { g.run(w) })
+	if g.source.ends {
+		g.over.Go(g.endWithProgram)
+	}
+	return g, nil
+}
+
+// gaugeSettings are what the machine's file states of its indicator: the file as it is now, for a plug that has changed is no
+// reason for a new setting. One that is resumed may have been opened from another folder.
+func gaugeSettings(w world, f *dialFlags, set *session.Opened) gauge.Settings {
+	file := f.machine
+	if file == "" && len(set.Files) >= 2 {
+		file = set.Files[1].Name
+	}
+	text, err := os.ReadFile(file)
+	var s gauge.Settings
+	if err == nil {
+		s, err = job.ParseGauge(file, text)
+	}
+	if err == nil {
+		return s
+	}
+	if f.gauge != "" {
+		fmt.Fprintf(w.err, "trammel: hint: %s; the cable indicator is read by the usual settings\n", printable(err.Error()))
+	}
+	return gauge.Usual()
+}
+
+// run hands over what comes, until the feed is ended.
+func (g *feed) run(w world) {
+	buf := make([]byte, feedBytes)
+	found := false
+	for {
+		r := g.current()
+		if r == nil {
+			return
+		}
+		n, err := r.Read(buf)
+		if n > 0 {
+			if !g.send(fed{found: found, bytes: slices.Clone(buf[:n]), at: w.now()}) {
+				return
+			}
+			found = false
+		}
+		if err == nil {
+			continue
+		}
+		// What was found again and never sent was not said to be found.
+		if !found && !g.send(fed{lost: g.source.because(err)}) {
+			return
+		}
+		if errors.Is(err, errDone) || !g.again() {
+			return
+		}
+		if found = g.source.bySending; !found && !g.send(fed{found: true, at: w.now()}) {
+			return
+		}
+	}
+}
+
+func (g *feed) current() io.ReadCloser {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	return g.now
+}
+
+func (g *feed) send(f fed) bool {
+	select {
+	case g.in <- f:
+		return true
+	case <-g.done:
+		return false
+	}
+}
+
+// again opens the line anew by its name, as often as it takes; false where the feed is ended.
+func (g *feed) again() bool {
+	g.close()
+	for {
+		select {
+		case <-g.done:
+			return false
+		case <-time.After(reopenWait):
+		}
+		r, err := g.source.open()
+		if err != nil {
+			continue
+		}
+		g.mu.Lock()
+		if !g.ended {
+			g.now = r
+		}
+		ended := g.ended
+		g.mu.Unlock()
+		if ended {
+			_ = r.Close()
+		}
+		return !ended
+	}
+}
+
+// close lets go of the line. What it has to say then is nobody's business any more.
+func (g *feed) close() {
+	g.mu.Lock()
+	r := g.now
+	g.now = nil
+	g.mu.Unlock()
+	if r != nil {
+		_ = r.Close()
+	}
+}
+
+// end ends the feed with all that belongs to it.
+func (g *feed) end() {
+	if g == nil {
+		return
+	}
+	g.mu.Lock()
+	g.ended = true
+	g.mu.Unlock()
+	close(g.done)
+	g.close()
+	g.over.Wait()
+}
+
+// endWithProgram ends what belongs to the feed where a signal ends the program, which is then ended as by itself.
+func (g *feed) endWithProgram() {
+	sent := make(chan os.Signal, 1)
+	for _, s := range leaving {
+		if !signal.Ignored(s) {
+			signal.Notify(sent, s)
+		}
+	}
+	defer signal.Stop(sent)
+	select {
+	case <-g.done:
+	case s := <-sent:
+		g.close()
+		dieBy(s)
+	}
+}

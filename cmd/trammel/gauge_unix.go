@@ -1,0 +1,96 @@
+//go:build unix
+
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"os/exec"
+	"os/signal"
+	"syscall"
+	"time"
+
+	"example.org/trammel/indicator/gauge"
+)
+
+// ownGroup gives a program a process group of its own: a key that interrupts the terminal is not meant for it, and all that
+// it starts can be ended with it.
+func ownGroup(cmd *exec.Cmd) { cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true} }
+
+// endGroup asks a program's group to end, or ends it by force. One that has gone is no matter.
+func endGroup(cmd *exec.Cmd, force bool) {
+	s := syscall.SIGTERM
+	if force {
+		s = syscall.SIGKILL
+	}
+	_ = syscall.Kill(-cmd.Process.Pid, s)
+}
+
+// dieBy ends the program by a signal, as if nobody had waited for it.
+func dieBy(s os.Signal) {
+	signal.Reset(s)
+	if n, ok := s.(syscall.Signal); ok {
+		_ = syscall.Kill(os.Getpid(), n)
+	}
+}
+
+// pipeSource is a named pipe.
+func pipeSource(_ world, path string, _ *gauge.Settings) gaugeSource {
+	return gaugeSource{
+		open:    func() (io.ReadCloser, error) { return openPipe(path) },
+		because: func(err error) error { return fmt.Errorf("named pipe %s: %w", path, err) },
+	}
+}
+
+func openPipe(path string) (*pipe, error) {
+	info, err := os.Stat(path)
+	if err == nil && info.Mode()&fs.ModeNamedPipe == 0 {
+		err = fmt.Errorf("%s: no named pipe", path)
+	}
+	if err != nil {
+		return nil, withHint(err, "mkfifo makes one; whoever reads the indicator then writes to it")
+	}
+	// Not blocking, for else it waits for somebody who writes.
+	f, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
+	if err != nil {
+		return nil, err
+	}
+	return &pipe{File: f, info: info}, nil
+}
+
+// pipe is a named pipe, to which somebody writes, or nobody does: whoever sends a reading may open it for that alone.
+type pipe struct {
+	*os.File
+	info fs.FileInfo
+	half bool // what came last was no line's end
+}
+
+// pipeLook is the time between two looks whether somebody writes.
+const pipeLook = 20 * time.Millisecond
+
+// spoilt ends a line so that it is none: who wrote its beginning has gone, and whoever writes next begins one of his own.
+const spoilt = "\xff\n"
+
+// Read waits until something comes, whoever writes it. It fails where the pipe is not there any more.
+func (p *pipe) Read(b []byte) (int, error) {
+	for {
+		n, err := p.File.Read(b)
+		switch {
+		case n > 0:
+			p.half = b[n-1] != '\n' && b[n-1] != '\r'
+			return n, nil
+		case errors.Is(err, io.EOF) && p.half:
+			p.half = false
+			return copy(b, spoilt), nil
+		case !errors.Is(err, io.EOF) && !errors.Is(err, syscall.EAGAIN):
+			return 0, err
+		}
+		if now, err := os.Stat(p.Name()); err != nil || !os.SameFile(now, p.info) {
+			return 0, errors.New("it is not there any more")
+		}
+		time.Sleep(pipeLook)
+	}
+}

@@ -1,0 +1,188 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"io"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// takeWord takes what the cable indicator stands still at.
+const takeWord = "take"
+
+// answers are the lines of the input; err holds once there are no more.
+type answers struct {
+	in  chan string
+	err error
+}
+
+// readAnswers reads lines until the input ends, or nobody takes them any more.
+func readAnswers(from io.Reader, done <-chan struct{}) *answers {
+	a := &answers{in: make(chan string)}
+	go func() {
+		defer close(a.in)
+		in := bufio.NewScanner(from)
+		for in.Scan() {
+			select {
+			case a.in <- in.Text():
+			case <-done:
+				return
+			}
+		}
+		a.err = in.Err()
+	}()
+	return a
+}
+
+// gaugedLines is a session in plain lines beside an indicator's line.
+type gaugedLines struct {
+	*feed
+	w    world
+	c    *common
+	live *session.Live
+	u    geom.Unit
+}
+
+// mostBefore is how much of what has come is read before an answer, so that a program that never stops sending cannot
+// keep a person from being heard.
+const mostBefore = 64
+
+// unreadLook is the time between two looks whether lines came that are no readings, where nothing else comes.
+const unreadLook = time.Second
+
+// lines carries a session on in plain lines, answers and indicator side by side.
+func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
+	done := make(chan struct{})
+	defer close(done)
+	typed := readAnswers(w.in, done)
+	l := &gaugedLines{g, w, c, o.live, u}
+	look := time.NewTicker(unreadLook)
+	defer look.Stop()
+	for o.live.State().Phase != session.Ended {
+		var err error
+		select {
+		case text, more := <-typed.in:
+			if !more {
+				return paused(w, c, o, typed.err)
+			}
+			err = l.answer(text)
+		case f := <-g.in:
+			err = l.hear(f)
+		case <-look.C:
+			err = l.tell()
+		}
+		if errors.Is(err, errQuit) {
+			return paused(w, c, o, nil)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// answer carries out what was typed, by what the indicator has sent until then.
+func (l *gaugedLines) answer(text string) error {
+	for range mostBefore {
+		select {
+		case f := <-l.in:
+			if err := l.hear(f); err != nil {
+				return err
+			}
+			continue
+		default:
+		}
+		break
+	}
+	return l.entering(func() error {
+		if strings.TrimSpace(text) == takeWord {
+			return l.take(text)
+		}
+		return answer(l.w, l.c, l.live, l.u, l.live.State().Set.Job.Unit, text)
+	})
+}
+
+// entering carries out what may be an entry. What the indicator sent before it was made for another question.
+func (l *gaugedLines) entering(do func() error) error {
+	before := l.live.State().Events
+	err := do()
+	if err != nil || l.live.State().Events == before {
+		return err
+	}
+	l.reader.Forget()
+	return l.tell()
+}
+
+// take enters what the indicator stands still at.
+func (l *gaugedLines) take(text string) error {
+	refuse := func(because, hint string) error {
+		return refused(l.w, l.c, l.live, l.u, text, &session.Refusal{Because: because, Hint: hint})
+	}
+	if l.reader.Mode == gauge.Button {
+		return refuse("the cable indicator sends by its own button", `press that; "stream" is the mode of one that sends all the time`)
+	}
+	m, err := l.reader.Mean(l.w.now())
+	if moving := (*gauge.MovingError)(nil); errors.As(err, &moving) {
+		return refuse(moving.In(l.u), "wait until the needle is said to stand still, then take; or type the reading")
+	}
+	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: m.Value,
+		Gauge: session.Gauged{Source: l.name, Samples: m.N, Spread: m.Spread}})
+}
+
+// hear takes in what has happened on the line.
+func (l *gaugedLines) hear(f fed) error {
+	if f.lost != nil || f.found {
+		l.reader.Begin(l.source.midway)
+	}
+	if f.found {
+		if err := say(l.w, l.c, lines.GaugeFound()); err != nil {
+			return err
+		}
+	}
+	if f.lost != nil {
+		if err := say(l.w, l.c, lines.GaugeLost(f.lost, errors.Is(f.lost, errDone))); err != nil {
+			return err
+		}
+	}
+	var sent []float64
+	l.reader.Add(f.bytes, f.at, func(mm float64) { sent = append(sent, mm) })
+	if l.reader.Mode == gauge.Button {
+		for _, mm := range sent {
+			if err := l.pressed(mm); err != nil {
+				return err
+			}
+		}
+	}
+	return l.tell()
+}
+
+// pressed enters a reading that the indicator's button has sent.
+func (l *gaugedLines) pressed(mm float64) error {
+	if l.live.State().Phase == session.Ended {
+		return nil
+	}
+	text := strconv.FormatFloat(l.u.From(mm), 'f', -1, 64)
+	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: mm, Gauge: session.Gauged{Source: l.name, Samples: 1}})
+}
+
+// tell says whether the needle has come to rest or moves again, and what could not be read.
+func (l *gaugedLines) tell() error {
+	now := l.w.now()
+	s := l.live.State()
+	for _, n := range l.reader.Changes(now) {
+		if err := say(l.w, l.c, lines.Needle(&s, n, l.u)); err != nil {
+			return err
+		}
+	}
+	if n, why := l.reader.Unread(now); n > 0 {
+		return say(l.w, l.c, lines.GaugeUnread(n, why))
+	}
+	return nil
+}
