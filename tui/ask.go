@@ -116,7 +116,7 @@ func (m AskModel) route(msg tea.Msg) (AskModel, tea.Cmd) {
 	case stayed:
 		m.complain(msg.words())
 	case tea.KeyMsg:
-		m.queue = append(slices.Clip(m.queue), pressed{msg, m.at()})
+		m.queue = append(slices.Clip(m.queue), pressed{KeyMsg: msg, at: m.at()})
 		return m.work()
 	}
 	return m, nil

@@ -19,10 +19,12 @@ const (
 	waits = time.Minute
 )
 
-// pressed is a key with the time of its arrival.
+// pressed is a key with the time of its arrival; or, as sent says, a reading that the cable indicator's button has sent, millimetres.
 type pressed struct {
 	tea.KeyMsg
-	at time.Time
+	at      time.Time
+	sent    bool
+	reading float64
 }
 
 // bounce is what is remembered of the keys that answer by themselves.

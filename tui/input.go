@@ -21,7 +21,7 @@ const maxEntry = 16
 // characters. Its time of arrival goes with it, for it may wait there.
 func (m Model) key(msg tea.KeyMsg) (Model, tea.Cmd) {
 	// An older model's queue may share this array; nobody goes on from an older model.
-	m.queue = append(m.queue, pressed{msg, m.cfg.Now()})
+	m.queue = append(m.queue, pressed{KeyMsg: msg, at: m.cfg.Now()})
 	return m.next()
 }
 
@@ -46,6 +46,9 @@ func (m Model) next() (Model, tea.Cmd) {
 
 // take carries out the key whose turn it is.
 func (m Model) take(k pressed) (Model, tea.Cmd) {
+	if k.sent {
+		return m.takeSent(k.reading)
+	}
 	msg, name := k.KeyMsg, k.String()
 	if m.lost != nil {
 		return m.afterLoss(name)
@@ -238,7 +241,7 @@ func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
 	return m.start(c)
 }
 
-// enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what is shown in practice, or asks
+// enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what the needle shows, or asks
 // whether a reading in doubt is to stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
 	if m.page == helpPage {
@@ -266,6 +269,8 @@ func (m Model) enter() (Model, tea.Cmd) {
 		return m.askOnce("accept", session.Accept{})
 	case m.cfg.Bench != nil && m.situation().Measures:
 		return m.takeDial()
+	case m.takesNeedle():
+		return m.takeNeedle()
 	case p.Waits != session.ForReading:
 		return m.start(session.Confirm{})
 	case p.Reading.Again:

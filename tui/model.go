@@ -64,13 +64,14 @@ type Model struct {
 	rings   int       // how often the bell is due
 	rang    time.Time // when a refusal was last heard
 	lost    error     // an entry could not be put on record; nothing more is taken
+	unsaid  unsaid
 	gate    *gate
 }
 
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
-	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Seed: c.Seed, End: pane.End{Journal: c.Journal, Plan: c.Plan}}
+	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed, End: pane.End{Journal: c.Journal, Plan: c.Plan}}
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings
@@ -133,9 +134,6 @@ func (m *Model) needle(n practice.Needle) {
 	m.view.Needle, m.view.NeedleOn = n.Reading, n.Off == ""
 }
 
-// Init asks for nothing: the size comes by itself.
-func (m Model) Init() tea.Cmd { return nil }
-
 // Update routes a message to the part it concerns, and has what came of it heard.
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	next, cmd := m.route(msg)
@@ -157,6 +155,8 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 		return m.stepped(msg)
 	case tea.KeyMsg:
 		return m.key(msg)
+	case momentMsg:
+		return m.shows(msg.Moment)
 	case refusedPaste:
 		m.complain(msg.words(), "")
 	case stayed:
@@ -175,7 +175,7 @@ func (m *Model) bindings() []keys.Binding {
 
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {
-	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
+	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Needle: m.takesNeedle(), Page: m.page != noPage,
 		Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(), Lost: m.lost != nil}
 	if m.ending {
 		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended

@@ -21,6 +21,8 @@ type Config struct {
 	// Bench is the simulated machine in practice, else nil; Seed is its number.
 	Bench *practice.Machine
 	Seed  uint64
+	// Cable is the cable indicator; nil where there is none.
+	Cable Cable
 	// Journal is the journal's name as it is typed into a shell, and Plan says that the screen goes back to a plan, for the page
 	// of what was reached.
 	Journal string

@@ -129,6 +129,7 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	if len(msg.steps) > 0 {
 		m.view.Piece = 0
 		m.turned()
+		m.forget()
 	}
 	if msg.needle != nil {
 		m.needle(*msg.needle)

@@ -118,8 +118,6 @@ func (f *dialFlags) check() error {
 	switch {
 	case session.Bearings(f.bearings).Check() != nil:
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
-	case f.gauge != "" && f.screen:
-		return misuse("--gauge on a screen, need --lines: the screen does not read the cable indicator yet")
 	case f.resume && f.learntFrom != "":
 		return misuse("--learnt-from with --resume, need it where the setting is opened")
 	case f.resume && f.by != "":
@@ -393,9 +391,12 @@ func orNothing(v string) string {
 }
 
 func dialScreen(w world, o *opened, f *dialFlags) error {
-	t := w.screen
-	end, err := tui.Run(t.ctx, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell,
-		Journal: quoted(o.path), Plan: f.fromPlan})
+	t, c := w.screen, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), Journal: quoted(o.path), Plan: f.fromPlan}
+	c.In, c.Out, c.Shell = t.in, t.out, t.shell
+	if o.gauge != nil {
+		c.Cable = o.gauge.forScreen(w, o.live.State().Set)
+	}
+	end, err := tui.Run(t.ctx, c)
 	if err != nil {
 		return withHint(err, "everything entered is in %s; go on with --journal and --resume", o.path)
 	}

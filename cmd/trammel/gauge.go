@@ -50,6 +50,7 @@ type feed struct {
 	name   string // as it was stated
 	source gaugeSource
 	reader *gauge.Reader
+	asides asides // what is said of it beside a screen; nil where that is written
 
 	in   chan fed
 	done chan struct{}
@@ -73,17 +74,13 @@ const (
 	reopenWait = time.Second
 )
 
-// openGauge opens the indicator that the command line or the machine's file names; nil for none. A screen has none yet, and says
-// so.
+// openGauge opens the indicator that the command line or the machine's file names; nil for none.
 func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	s := gaugeSettings(w, f, set)
-	switch {
-	case f.gauge != "":
+	if f.gauge != "" {
 		s.Source = f.gauge
-	case f.screen && s.Source != "":
-		fmt.Fprintln(w.err, "trammel: hint: the machine's cable indicator is read with --lines only so far; here its readings are typed")
-		return nil, nil
-	case s.Source == "":
+	}
+	if s.Source == "" {
 		return nil, nil
 	}
 	kind, name, err := gauge.ParseSource(s.Source)
@@ -94,13 +91,18 @@ func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &feed{name: s.Source, source: gaugeSources[kind](w, name, &s), reader: reader, in: make(chan fed), done: make(chan struct{})}
+	g := &feed{name: s.Source, reader: reader, in: make(chan fed), done: make(chan struct{})}
+	if f.screen {
+		g.asides = make(asides, mostAsides)
+		w.err = g.asides
+	}
+	g.source = gaugeSources[kind](w, name, &s)
 	if g.now, err = g.source.open(); err != nil {
 		return nil, err
 	}
 	reader.Begin(g.source.midway)
 	g.over.Go(func() { g.run(w) })
-	if g.source.ends {
+	if g.source.ends && !f.screen { // a screen ends by itself, and puts its terminal back
 		g.over.Go(g.endWithProgram)
 	}
 	return g, nil

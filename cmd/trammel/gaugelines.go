@@ -125,10 +125,10 @@ func (l *gaugedLines) take(text string) error {
 	refuse := func(because, hint string) error {
 		return refused(l.w, l.c, l.live, l.u, text, &session.Refusal{Because: because, Hint: hint})
 	}
-	if l.reader.Mode == gauge.Button {
-		return refuse("the cable indicator sends by its own button", `press that; "stream" is the mode of one that sends all the time`)
-	}
 	m, err := l.reader.Mean(l.w.now())
+	if errors.Is(err, gauge.ErrButton) {
+		return refuse(err.Error(), `press that; "stream" is the mode of one that sends all the time`)
+	}
 	if moving := (*gauge.MovingError)(nil); errors.As(err, &moving) {
 		return refuse(moving.In(l.u), "wait until the needle is said to stand still, then take; or type the reading")
 	}

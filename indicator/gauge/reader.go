@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"errors"
 	"time"
 
 	"example.org/trammel/geom"
@@ -17,6 +18,10 @@ type Reader struct {
 
 	stable  bool // as it was noted last
 	changes []Needle
+
+	has  bool          // a stream has sent a value since Begin
+	last sample        // the newest of them
+	gap  time.Duration // between the newest and the one before
 
 	unread  int   // lines that were no readings, since that was told
 	because error // of the last of them
@@ -41,6 +46,7 @@ func NewReader(s Settings, u geom.Unit) (*Reader, error) {
 func (r *Reader) Begin(midway bool) {
 	r.lines = Splitter{Midway: midway && r.Mode == Stream}
 	r.steady.Forget()
+	r.has, r.last, r.gap = false, sample{}, 0
 }
 
 // Add takes in bytes that came at a time, and calls each, which may be nil, for every value among them, millimetres.
@@ -55,12 +61,21 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 		r.pause = min(r.pause, unreadPause)
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
+			r.note(v, at)
 			r.look(at)
 		}
 		if each != nil {
 			each(v)
 		}
 	})
+}
+
+// note remembers the newest value of a stream. Those that came together tell nothing of its pace.
+func (r *Reader) note(v float64, at time.Time) {
+	if r.has && at.After(r.last.at) {
+		r.gap = at.Sub(r.last.at)
+	}
+	r.has, r.last = true, sample{v, at}
 }
 
 // Needle is what the needle shows, millimetres: of a stream that stands still its mean; NaN where nothing has come.
@@ -90,8 +105,21 @@ func (r *Reader) Changes(now time.Time) []Needle {
 	return out
 }
 
-// Mean returns what the stream shows where it stands still; the error is a *[MovingError].
-func (r *Reader) Mean(now time.Time) (Mean, error) { return r.steady.Mean(now) }
+// ErrButton: what sends as its button is pressed shows nothing that could be taken.
+var ErrButton = errors.New("the cable indicator sends by its own button")
+
+// Mean returns what the stream shows where it stands still; the error is a *[MovingError], or [ErrButton].
+func (r *Reader) Mean(now time.Time) (Mean, error) {
+	if r.Mode == Button {
+		return Mean{}, ErrButton
+	}
+	m, err := r.steady.Mean(now)
+	var moving *MovingError
+	if errors.As(err, &moving) && moving.Have < moving.Need { // the silence of a stream of which enough has come is seen there
+		moving.Silent = r.quiet(now)
+	}
+	return m, err
+}
 
 // Forget has what comes from now on count alone: no sample is taken twice, and none that came before it was asked for.
 func (r *Reader) Forget() { r.steady.Forget() }

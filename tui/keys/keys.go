@@ -37,6 +37,7 @@ type Binding struct {
 type Situation struct {
 	session.Now
 	Practice bool
+	Needle   bool // Enter alone takes what the cable indicator stands still at
 	Page     bool // a page (help, setup, trials, form) lies over the work
 	Typed    bool // something stands in the entry
 	More     bool // the action goes on with another piece

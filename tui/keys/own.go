@@ -91,6 +91,8 @@ func (s *Situation) enter() string {
 		return s.End
 	case s.More && !s.Typed:
 		return "what comes then"
+	case s.Needle && !s.Typed:
+		return "take needle"
 	case s.Doubt && !s.Typed:
 		return "twice: keep"
 	case s.confirms():

@@ -67,7 +67,12 @@ func Next(v *View, w, h int) Bottom {
 	default:
 	}
 	z.keeps = v.Alarm || v.Note != "" || v.Prompt.Reading.Again
-	return z.lay(func(most int) []string { return statusLines(v, w, most) })
+	return z.lay(func(most int) []string {
+		if !v.Needled() || most < 2 {
+			return statusLines(v, w, most)
+		}
+		return append([]string{v.needleLine(w)}, statusLines(v, w, most-1)...)
+	})
 }
 
 // lay lays the zone out below what was said last, which is told how many rows it may take.

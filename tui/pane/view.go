@@ -19,6 +19,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
@@ -59,6 +60,9 @@ type View struct {
 	End End
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
+	// Cabled says that there is a cable indicator, and Moment what it shows.
+	Cabled bool
+	Moment gauge.Moment
 	// Practice: which simulated machine, and what its needle shows.
 	Practice bool
 	Seed     uint64

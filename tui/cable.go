@@ -1,0 +1,186 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/session"
+)
+
+// Cable is a cable indicator's line. What it sends is read whether the screen listens or not, and nothing here waits but Next.
+type Cable interface {
+	// Name is the source, as it was stated.
+	Name() string
+	// Next waits for something that the screen does not show yet, but at most 20 times a second; false once it is ended.
+	Next() (gauge.Moment, bool)
+	// Take returns what the needle stands still at now; the error is a *[gauge.MovingError], or [gauge.ErrButton].
+	Take() (gauge.Mean, error)
+	// Forget has what comes from now on count alone: what came before was made for another question.
+	Forget()
+}
+
+// momentMsg is what the cable indicator shows now.
+type momentMsg struct{ gauge.Moment }
+
+// Init listens to the cable indicator, where there is one. The size comes by itself.
+func (m Model) Init() tea.Cmd { return m.listens() }
+
+// listens returns the command that waits for what the cable indicator shows next; nil where there is none.
+func (m *Model) listens() tea.Cmd {
+	c := m.cfg.Cable
+	if c == nil {
+		return nil
+	}
+	return func() tea.Msg {
+		if now, ok := c.Next(); ok {
+			return momentMsg{now}
+		}
+		return nil
+	}
+}
+
+// unsaid is what is to be said of the cable indicator as soon as nothing else stands in the way.
+type unsaid struct {
+	lines   int // that were no readings
+	because error
+	says    []string
+	sent    string    // what was said last of readings that were not taken
+	times   int       // how many they are
+	at      time.Time // when the bell was heard for them
+}
+
+// shows takes in what the cable indicator shows, and listens on. Readings that it has sent wait in the queue like keys.
+func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
+	before := m.view.Moment
+	m.view.Moment = now
+	for _, mm := range now.Pressed {
+		m.queue = append(m.queue, pressed{at: m.cfg.Now(), sent: true, reading: mm})
+	}
+	m.unsaid.lines += now.Unread
+	if now.Unread > 0 {
+		m.unsaid.because = now.UnreadWhy
+	}
+	m.unsaid.says = append(m.unsaid.says, now.Says...)
+	switch {
+	case m.lost != nil: // nothing stands before that
+	case now.Lost != before.Lost && now.Lost != "":
+		m.complain(m.view.Plain(lines.GaugeLost(errors.New(now.Lost), now.ForGood).Text()), m.onceWords())
+	case m.view.Alarm || m.once != nil || m.busy:
+	case now.Lost != before.Lost:
+		m.say(lines.GaugeFound().Text())
+	case m.unsaid.lines > 0:
+		m.say(m.view.Plain(lines.GaugeUnread(m.unsaid.lines, m.unsaid.because).Text()))
+		m.unsaid.lines = 0
+	case len(m.unsaid.says) > 0:
+		m.say(m.view.Plain(strings.Join(m.unsaid.says, "; ")))
+		m.unsaid.says = nil
+	}
+	next, cmd := m.next()
+	return next, tea.Batch(cmd, next.listens())
+}
+
+// forget has the needle looked at anew for what is asked next.
+func (m *Model) forget() {
+	if m.cfg.Cable == nil {
+		return
+	}
+	m.cfg.Cable.Forget()
+	m.view.Moment.Value, m.view.Moment.Steady = m.view.Moment.Shown(), false
+}
+
+// takesNeedle reports whether Enter alone takes what the cable indicator stands still at.
+func (m *Model) takesNeedle() bool {
+	return m.cfg.Cable != nil && m.view.Prompt.Waits == session.ForReading && m.view.Prompt.Needle()
+}
+
+// takeNeedle enters what the cable indicator stands still at, or says why nothing is taken.
+func (m Model) takeNeedle() (Model, tea.Cmd) {
+	if why := m.view.Moment.Lost; why != "" {
+		m.complain(m.view.Plain("the cable indicator is lost: "+why), "type the reading")
+		return m, nil
+	}
+	mean, err := m.cfg.Cable.Take()
+	var moving *gauge.MovingError
+	switch {
+	case errors.As(err, &moving):
+		m.complain(m.view.Plain(moving.In(m.view.State.Set.Job.Unit)), "Enter once it stands still, or type the reading")
+		return m, nil
+	case err != nil:
+		m.complain(err.Error(), "press that, or type the reading")
+		return m, nil
+	}
+	return m.start(session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)})
+}
+
+// gauged is where a reading comes from that nobody typed.
+func (m *Model) gauged(samples int, spread float64) session.Gauged {
+	return session.Gauged{Source: m.cfg.Cable.Name(), Samples: samples, Spread: spread}
+}
+
+// takeSent enters a reading that the cable indicator's button has sent, as if a cable had typed it: pages that lie there make room
+// for it. Where it is not asked for it is said, with those behind it.
+func (m Model) takeSent(mm float64) (Model, tea.Cmd) {
+	why := m.unasked()
+	if why == "" {
+		if m.page == listPage {
+			m.closeList()
+		}
+		m.page, m.once = noPage, nil
+		return m.start(session.Take{Reading: mm, Gauge: m.gauged(1, 0)})
+	}
+	n := 1
+	for len(m.queue) > 0 && m.queue[0].sent {
+		n, mm, m.queue = n+1, m.queue[0].reading, m.queue[1:]
+	}
+	m.notTaken(n, mm, why)
+	return m, nil
+}
+
+// unasked says why a reading that the cable indicator has sent is not taken; empty where it is.
+func (m *Model) unasked() string {
+	switch {
+	case m.lost != nil:
+		return "nothing more is taken"
+	case m.mode == typing:
+		return "a text is being typed"
+	case m.view.Entry != "":
+		return m.view.Entry + " is typed: / clears it"
+	case !m.view.Prompt.Needle():
+		return "what it shows is not asked for now"
+	}
+	return ""
+}
+
+// notTaken says that n readings that the cable indicator has sent are not taken: where one comes behind the other, once, with their
+// number.
+func (m *Model) notTaken(n int, last float64, why string) {
+	u, now := &m.unsaid, m.cfg.Now()
+	if m.lost != nil {
+		return // which says so already
+	}
+	if u.sent == "" || m.view.Status != u.sent {
+		u.times = 0
+	}
+	u.times += n
+	words := fmt.Sprintf("the cable indicator sent %s: %s, and it is not taken", m.view.Sent(last), why)
+	if u.times > 1 {
+		words = fmt.Sprintf("the cable indicator sent %d readings, the last %s: %s, and none is taken", u.times, m.view.Sent(last), why)
+	}
+	if m.mode == typing { // the status row is the field's
+		m.field.Prompt = words + "; " + m.question.prompt
+		fitField(&m.field, m.width)
+	}
+	if u.times == n || !within(now, u.at, time.Second) {
+		u.at = now
+		m.complain(words, m.onceWords())
+	} else {
+		m.view.Status = words
+	}
+	u.sent = m.view.Status
+}
