@@ -200,7 +200,7 @@ practice through.`,
 		newConfig(w, &c),
 		newPractice(w, &c),
 	)
-	addTopics(root)
+	addTopics(w, root)
 	return root
 }
 

@@ -1,40 +1,140 @@
 package main
 
 import (
+	"embed"
+	"fmt"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/tui/pane"
 )
 
-// topic is a page of help that belongs to no verb: trammel help NAME prints it.
-type topic struct{ name, short, page string }
+//go:embed help/*.txt
+var helpPages embed.FS
 
-// topicWidth is how wide the lines of a page are at the most.
-const topicWidth = 78
-
-var topics = []topic{
-	{"words", "what the words mean", lines.WordsText(topicWidth)},
+// topicRow is a page of help: trammel help NAME prints it, and the screens' help lists it.
+type topicRow struct {
+	name string
+	// made is a page whose text is made elsewhere; nil: help/NAME.txt, whose first line says what it is about.
+	made func() string
 }
 
-// addTopics hangs the pages under the root: a command without anything to run is a page to cobra.
-func addTopics(root *cobra.Command) {
-	var names []string
-	for _, t := range topics {
-		names = append(names, t.name)
-		root.AddCommand(&cobra.Command{Use: t.name, Short: t.short, Long: t.page, DisableFlagsInUseLine: true})
+// topicRows are the pages in the order in which they are listed.
+var topicRows = []topicRow{
+	{name: "start"},
+	{name: "safety"},
+	{name: "words", made: func() string { return "what the words mean\n\n" + lines.WordsText() }},
+}
+
+// Pages are at most so wide; a window that is smaller than the least gets what that one gets.
+const (
+	topicWidth = 78
+	leastWidth = 40
+)
+
+// page reads a page.
+func (r topicRow) page() pane.Topic {
+	var text string
+	if r.made != nil {
+		text = r.made()
+	} else {
+		b, err := helpPages.ReadFile("help/" + r.name + ".txt")
+		if err != nil {
+			panic(fmt.Sprintf("page %s of the help: %v", r.name, err)) // it was forgotten where the program was built
+		}
+		text = string(b)
 	}
+	about, text, _ := strings.Cut(text, "\n")
+	return pane.Topic{Name: r.name, About: about, Text: strings.TrimLeft(text, "\n")}
+}
+
+// helpTopics are all pages of help.
+func helpTopics() (all []pane.Topic) {
+	for _, r := range topicRows {
+		all = append(all, r.page())
+	}
+	return all
+}
+
+// findTopic is the page of a name.
+func findTopic(name string) (t pane.Topic, ok bool) {
+	for _, r := range topicRows {
+		if r.name == name {
+			return r.page(), true
+		}
+	}
+	return t, false
+}
+
+// pageWidth is how wide a page is printed: as the window, where there is one, within bounds.
+func (w world) pageWidth() int {
+	if f, ok := w.out.(*os.File); ok && isTerminal(f) {
+		if wide, _, err := term.GetSize(int(f.Fd())); err == nil {
+			return min(max(wide, leastWidth), topicWidth)
+		}
+	}
+	return topicWidth
+}
+
+// addTopics has help print the pages, and the root's own help list them.
+func addTopics(w world, root *cobra.Command) {
+	var list strings.Builder
+	wide := 0
+	for _, r := range topicRows {
+		wide = max(wide, len(r.name))
+	}
+	for _, t := range helpTopics() {
+		fmt.Fprintf(&list, "  %-*s  %s\n", wide, t.Name, t.About)
+	}
+	root.SetUsageTemplate(root.UsageTemplate() + "{{if not .HasParent}}\nTopics (trammel help TOPIC):\n" + list.String() + "{{end}}")
 	root.SetHelpCommand(&cobra.Command{
 		Use:   "help [VERB or TOPIC]",
-		Short: "help on a verb, or on a topic: " + strings.Join(names, ", "),
-		RunE: func(_ *cobra.Command, args []string) error {
-			c, rest, err := root.Find(args)
-			if err != nil || len(rest) > 0 {
-				return misuse("no help on %q, need a verb or a topic: %s", strings.Join(args, " "), strings.Join(names, ", "))
-			}
-			c.InitDefaultHelpFlag()
-			return c.Help()
-		},
+		Short: "list verbs and topics, or help on one of them",
+		RunE:  func(_ *cobra.Command, args []string) error { return helpVerb(w, root, args) },
 	})
+}
+
+// helpVerb prints the page of a topic, else the help on a verb.
+func helpVerb(w world, root *cobra.Command, args []string) error {
+	c, rest, err := root.Find(args)
+	verb := err == nil && len(rest) == 0
+	if len(args) == 1 {
+		if t, ok := findTopic(args[0]); ok {
+			fmt.Fprint(w.out, t.Page(w.pageWidth()))
+			if verb {
+				fmt.Fprintf(w.out, "\nIts flags: trammel %s --help\n", t.Name)
+			}
+			return nil
+		}
+	}
+	if !verb {
+		asked := strings.Join(args, " ")
+		return withHint(misuse("no help on %q, need a verb or a topic", asked), "%s", nearestHelp(root, asked))
+	}
+	c.InitDefaultHelpFlag()
+	return c.Help()
+}
+
+// nearestHelp says which verbs and topics are called nearly so.
+func nearestHelp(root *cobra.Command, asked string) string {
+	const all = "trammel help lists verbs and topics"
+	names := &cobra.Command{SuggestionsMinimumDistance: 2} // the library's own distance, over both
+	add := func(name string) { names.AddCommand(&cobra.Command{Use: name, Run: func(*cobra.Command, []string) {}}) }
+	for _, verb := range root.Commands() {
+		add(verb.Name())
+	}
+	for _, r := range topicRows {
+		if c, _, err := root.Find([]string{r.name}); err != nil || c == root {
+			add(r.name)
+		}
+	}
+	near := names.SuggestionsFor(asked)
+	if len(near) == 0 {
+		return all
+	}
+	return "near it: " + strings.Join(near, ", ") + "; " + all
 }

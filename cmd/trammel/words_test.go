@@ -132,7 +132,7 @@ func TestTurnsHaveAnEye(t *testing.T) {
 			}
 		case filepath.Ext(path) == ".golden" && !strings.Contains(path, "tui/plot/") && !strings.Contains(path, "pane/testdata/picture/"):
 			check(path, text) // the handwheel's picture stands beside the words that have it
-		case filepath.Ext(path) == ".md":
+		case filepath.Ext(path) == ".md" || strings.Contains(path, "trammel/help/"):
 			check(path, text)
 		}
 	})
@@ -220,13 +220,14 @@ func pages(t *testing.T, each func(path, text string)) {
 	t.Helper()
 	filled := regexp.MustCompile(`\{\{[^}]*\}\}`)
 	looks := []string{"stdout", "! stdout", "stderr", "! stderr", "grep"}
+	rooms := []string{"testdata/lines/", "testdata/record/", "trammel/help/"}
 	err := filepath.WalkDir(top, func(path string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
 		}
 		ext, in := filepath.Ext(path), filepath.ToSlash(path)
 		if !slices.Contains([]string{".golden", ".html", ".md", ".txtar"}, ext) &&
-			!(ext == ".txt" && (strings.Contains(in, "testdata/lines/") || strings.Contains(in, "testdata/record/"))) {
+			!(ext == ".txt" && slices.ContainsFunc(rooms, func(room string) bool { return strings.Contains(in, room) })) {
 			return nil
 		}
 		b, err := os.ReadFile(path)

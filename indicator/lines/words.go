@@ -67,26 +67,11 @@ var Words = []Word{
 // Text is the word with what it means.
 func (w Word) Text() string { return w.Name + ": " + w.Means }
 
-// WordsText are all words, a paragraph each, in lines of at most so many characters.
-func WordsText(wide int) string {
+// WordsText are all words as the text of a page: a point each.
+func WordsText() string {
 	var b strings.Builder
 	for _, w := range Words {
-		line := 0
-		for i, word := range strings.Fields(w.Text()) {
-			n := len([]rune(word))
-			switch {
-			case i == 0:
-			case line+1+n > wide:
-				b.WriteString("\n    ")
-				line = 4
-			default:
-				b.WriteString(" ")
-				line++
-			}
-			b.WriteString(word)
-			line += n
-		}
-		b.WriteString("\n")
+		b.WriteString("- " + w.Text() + "\n")
 	}
 	return b.String()
 }
