@@ -3,6 +3,8 @@ package tui
 import (
 	"slices"
 
+	tea "github.com/charmbracelet/bubbletea"
+
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
 )
@@ -17,9 +19,37 @@ func (m *Model) leaves(w, h int) (all pane.Leaves) {
 		s := m.situation()
 		s.Page = false
 		return pane.Chapters(m.view.Theme, pane.Help(&m.view, keys.For(s)), w, h)
+	case topicPage:
+		return pane.TopicPage(m.view.Theme, &m.view.Topics[m.topic], w, h)
 	default: // one leaf holds it
 		return all
 	}
+}
+
+// reads reports whether a page of help is read: then what turns it and closes it does nothing else.
+func (m *Model) reads() bool { return m.page == helpPage || m.page == topicPage }
+
+// openTopics lists the pages of help, to be opened by their numbers.
+func (m *Model) openTopics() {
+	var all []item[Model]
+	for i := range m.view.Topics {
+		all = append(all, item[Model]{words: m.view.Topics[i].Heading(), do: func(m Model) (Model, tea.Cmd) {
+			m.topic = i
+			m.turnPage(topicPage)
+			return m, nil
+		}})
+	}
+	m.openAnswers("the pages of help", all)
+}
+
+// listsTopics are the keys while the help page is read: its list is that of the other pages.
+func listsTopics(all []keys.Binding) []keys.Binding {
+	for i := range all {
+		if all[i].Action == keys.List {
+			all[i].SetHelp(all[i].Help().Key, "pages")
+		}
+	}
+	return all
 }
 
 // turnPage opens a page, turns its leaf, and closes it behind the last one.
@@ -42,7 +72,7 @@ func (m *Model) closeHelp() {
 	m.turned()
 }
 
-// whileHelp are the keys while the help page is read: / closes it, as it does the list, and takes nothing back.
+// whileHelp are the keys while a page of help is read: / closes it, as it does the list, and takes nothing back.
 func whileHelp(all []keys.Binding) []keys.Binding {
 	for i := range all {
 		rest := slices.DeleteFunc(slices.Clone(all[i].Keys()), func(k string) bool { return k == "/" })

@@ -154,7 +154,7 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 			m.turned()
 			return m, nil
 		}
-		if m.page == helpPage {
+		if m.reads() {
 			m.closeHelp()
 			return m, nil
 		}
@@ -186,7 +186,11 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 	case keys.Dial:
 		return m.takeDial()
 	case keys.List:
-		m.openList()
+		if m.page == helpPage && len(m.view.Topics) > 0 {
+			m.openTopics()
+		} else {
+			m.openList()
+		}
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, anticlockwise from +X seen from above"
@@ -206,7 +210,11 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		m.busy = true
 		return m, m.retry()
 	case keys.Help:
-		m.turnPage(helpPage)
+		if m.page == topicPage {
+			m.turnPage(topicPage)
+		} else {
+			m.turnPage(helpPage)
+		}
 	case keys.Swap:
 		m.swapped = !m.swapped
 	case keys.Suspend:
@@ -244,8 +252,8 @@ func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
 // enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what the needle shows, or asks
 // whether a reading in doubt is to stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
-	if m.page == helpPage {
-		m.turnPage(helpPage)
+	if m.reads() {
+		m.turnPage(m.page)
 		return m, nil
 	}
 	if m.page != noPage {
@@ -338,7 +346,7 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.
 func (m Model) afterLoss(name string) (Model, tea.Cmd) {
-	if name == "/" && m.page == helpPage {
+	if name == "/" && m.reads() {
 		m.closeHelp()
 		return m, nil
 	}

@@ -25,6 +25,7 @@ const (
 	noPage page = iota
 	setupPage
 	helpPage
+	topicPage // of help, opened from the help page
 	trialsPage
 	taughtPage
 	formPage
@@ -46,6 +47,7 @@ type Model struct {
 	width, height int
 	page          page
 	leaf          int // of the page, from 0
+	topic         int // of the topics, while its page is shown
 	mode          mode
 	question      question // that the field asks
 	field         textinput.Model
@@ -71,7 +73,8 @@ type Model struct {
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
-	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed, End: pane.End{Journal: c.Journal, Plan: c.Plan}}
+	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed, Topics: c.Topics,
+		End: pane.End{Journal: c.Journal, Plan: c.Plan}}
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings
@@ -167,10 +170,14 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 
 // bindings are the keys of this moment.
 func (m *Model) bindings() []keys.Binding {
-	if m.page == helpPage {
-		return whileHelp(keys.For(m.situation()))
+	all := keys.For(m.situation())
+	if m.page == helpPage && len(m.view.Topics) > 0 {
+		all = listsTopics(all)
 	}
-	return keys.For(m.situation())
+	if m.reads() {
+		all = whileHelp(all)
+	}
+	return all
 }
 
 // situation is what they depend on.

@@ -11,6 +11,7 @@ import (
 
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/tui/pane"
 	"example.org/trammel/tui/theme"
 )
 
@@ -27,6 +28,8 @@ type Config struct {
 	// of what was reached.
 	Journal string
 	Plan    bool
+	// Topics are the pages of help that belong to no step.
+	Topics []pane.Topic
 	// Plain draws with ASCII only.
 	Plain bool
 	In    io.Reader // a Keyboard, or read until its end

@@ -391,7 +391,8 @@ func orNothing(v string) string {
 }
 
 func dialScreen(w world, o *opened, f *dialFlags) error {
-	t, c := w.screen, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), Journal: quoted(o.path), Plan: f.fromPlan}
+	t, c := w.screen, tui.Config{Live: o.live, Now: w.now, Plain: f.plainly(w), Journal: quoted(o.path), Plan: f.fromPlan,
+		Topics: helpTopics()}
 	c.In, c.Out, c.Shell = t.in, t.out, t.shell
 	if o.gauge != nil {
 		c.Cable = o.gauge.forScreen(w, o.live.State().Set)

@@ -171,7 +171,7 @@ func listTraps(w world, c *common) error {
 func (f *practiceFlags) practiceScreen(w world, live *session.Live, machine *practice.Machine, n uint64) error {
 	t := w.screen
 	end, err := tui.Run(t.ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out,
-		Shell: t.shell})
+		Shell: t.shell, Topics: helpTopics()})
 	if err == nil {
 		printPracticeEnd(w, end, machine, n)
 		if f.trap.set {

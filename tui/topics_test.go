@@ -1,0 +1,88 @@
+package tui_test
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/tui"
+	"example.org/trammel/tui/pane"
+)
+
+// topicPages are two pages of help: one of several leaves, and one with lines that are kept as they stand.
+var topicPages = []pane.Topic{
+	{Name: "signs", About: "which way", Text: strings.Repeat("A paragraph about signs that takes two lines of a window of eighty columns, "+
+		"or more of one.\n\n", 20)},
+	{Name: "files", About: "what a file holds", Text: "Words before it:\n\n" +
+		"    unit = \"mm\"      # kept\n    name = \"bench\"   # as it stands\n\n" +
+		"- one\n- two ± 3°\n"},
+}
+
+// reading is a screen at a station, with the pages of help.
+func reading(t *testing.T) *driver {
+	t.Helper()
+	d := loaded(t, real(t, nil))
+	c := tui.Config{Live: d.live, Now: clock(), Topics: topicPages}
+	d.model = tui.NewModel(c, colours(termenv.Ascii, false))
+	return d.Size(80, 24)
+}
+
+// From the help page the keypad alone opens every other page by its number, turns it leaf by leaf and comes back to the work;
+// nothing is entered.
+func TestTopicsByKeypad(t *testing.T) {
+	d := reading(t)
+	work, events := d.Esc().Screen(), len(d.mem.Lines)
+	d.Type("?").Expect(Line("* pages"))
+	d.Type("?").Expect(Line("* on this page lists the other pages of help"))
+	d.Type("*").Expect(Line("1  signs: which way"), Line("2  files: what a file holds"))
+	d.Type("2").Enter().Expect(Line("files: what a file holds"), Line(`    unit = "mm"      # kept`), Line("- two ± 3°"))
+	if d.Enter(); d.Screen() != work {
+		t.Errorf("Enter does not lead back to the work:\n%s", d.Screen())
+	}
+	d.Type("?*1").Enter().Expect(Line("signs: which way"), Line("page 1 of "))
+	n := 0
+	for ; strings.Contains(d.Screen(), "page "); n++ {
+		if n > 20 {
+			t.Fatal("Enter never closes the page")
+		}
+		d.Enter()
+	}
+	if n < 2 || d.Screen() != work {
+		t.Errorf("%d leaves, want several and then the work:\n%s", n, d.Screen())
+	}
+	if d.Type("?*1").Enter().Type("?/"); d.Screen() != work || len(d.mem.Lines) != events {
+		t.Errorf("/ does not close a page from its second leaf, or enters something:\n%s", d.Screen())
+	}
+	// * elsewhere is the list of all that can be done, on such a page too.
+	d.Type("?*1").Enter().Type("*").Expect(Line("what can be done now"))
+}
+
+// A page of help lies over the work as any other: a number that is typed at it is a reading.
+func TestReadingClosesATopic(t *testing.T) {
+	d := reading(t)
+	d.Type("?*1").Enter()
+	d.Burst("0.125\r").Readings(0.125)
+	if strings.Contains(d.Screen(), "signs: which way") {
+		t.Errorf("the page still lies there:\n%s", d.Screen())
+	}
+}
+
+// Nothing of a page is lost in a small window, nor wider than it.
+func TestTopicInASmallWindow(t *testing.T) {
+	d := reading(t).Size(40, 10)
+	d.Type("?*2").Enter()
+	all := ""
+	for n := 0; strings.Contains(d.Screen(), "page "); n++ {
+		if n > 20 {
+			t.Fatal("Enter never closes the page")
+		}
+		all += d.Screen()
+		d.Enter()
+	}
+	for _, want := range []string{"what a file holds", "# kept", "# as it stands", "- two ± 3°"} {
+		if !strings.Contains(all, want) {
+			t.Errorf("no %q in a window of 40x10:\n%s", want, all)
+		}
+	}
+}
