@@ -292,7 +292,7 @@ func TestGaugeButtonOnAPipe(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	x := gaugedTalk(t, home, "mode = \"button\"\n", "fifo:pipe")
+	x := gaugedTalk(t, home, "mode = \"button\"\nunit = \"mm\"\n", "fifo:pipe")
 	send("0.118\n")
 	x.says(sayLine{"say": "reading", "station": 1.0, "value": 0.118})
 	send("0.1")

@@ -3,6 +3,7 @@ package gauge
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -84,8 +85,9 @@ func (*LineError) Hint() string {
 	return "see baud, bits, parity and stop, and the pattern, under [gauge] in the machine file"
 }
 
-// Read makes a value of a line, millimetres; u is the unit of its figures. The error is a *[LineError], or a *[UnitError].
-func (p *Pattern) Read(l Line, u geom.Unit) (float64, error) {
+// Read makes a value of a line, millimetres; u is the unit of its figures where the line itself names none, or where that is stated:
+// then the line may name no other. The error is a *[LineError], or a *[UnitError].
+func (p *Pattern) Read(l Line, u geom.Unit, stated bool) (float64, error) {
 	if !l.Whole {
 		return 0, &LineError{"", "longer than a line may be, or only its end"}
 	}
@@ -118,17 +120,47 @@ func (p *Pattern) Read(l Line, u geom.Unit) (float64, error) {
 	default:
 		return 0, &LineError{text, fmt.Sprintf("has the sign %q, need + or -", sign)}
 	}
-	if unit != "" && unitNamed(unit) != u.String() {
+	own := unitNamed(unit)
+	switch {
+	case unit == "" || own.is(u):
+		return u.MM(v), nil
+	case stated:
 		return 0, &UnitError{unit, u}
+	case own == nil:
+		return 0, &LineError{text, fmt.Sprintf("has the unit %q, need one of %s", unit, unitSymbols())}
 	}
-	return u.MM(v), nil
+	return v * own.mm, nil
 }
 
-// unitNamed is a unit as instruments write it, in this program's spelling; what is unknown stays as it is.
-func unitNamed(s string) string {
-	switch s = strings.ToLower(s); s {
-	case `"`, "inch", "ins":
-		return geom.Inch.String()
+// lineUnit is a unit as instruments write it: in small letters, with what one of it is in millimetres.
+type lineUnit struct {
+	symbols []string
+	mm      float64
+}
+
+// lineUnits are those that a line may name. A mil, or thou, is a thousandth of an inch.
+var lineUnits = []lineUnit{
+	{[]string{"mm"}, 1}, {[]string{"in", "inch", "ins", `"`}, geom.MillimetresPerInch}, {[]string{"um", "µm", "μm"}, 1e-3}, {[]string{"cm"}, 10},
+	{[]string{"mil", "thou"}, geom.MillimetresPerInch / 1000},
+}
+
+// is reports whether a unit is one of ours.
+func (l *lineUnit) is(u geom.Unit) bool { return l != nil && l.symbols[0] == u.String() }
+
+// unitNamed is the unit of a line's symbol; nil for none.
+func unitNamed(symbol string) *lineUnit {
+	for i := range lineUnits {
+		if slices.Contains(lineUnits[i].symbols, strings.ToLower(symbol)) {
+			return &lineUnits[i]
+		}
 	}
-	return s
+	return nil
+}
+
+func unitSymbols() string {
+	var all []string
+	for _, l := range lineUnits {
+		all = append(all, l.symbols[0])
+	}
+	return strings.Join(all, ", ")
 }

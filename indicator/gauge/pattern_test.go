@@ -16,6 +16,7 @@ func TestFirstNumber(t *testing.T) {
 	tests := []struct {
 		line string
 		unit geom.Unit
+		says bool // and it is stated
 		mm   float64
 		no   string // part of why it is no reading
 	}{
@@ -38,13 +39,20 @@ func TestFirstNumber(t *testing.T) {
 		{line: "0.1\x0018", no: "no text"},
 		{line: "0.1\xff18", no: "no text"},
 		{line: "\xff18", no: "no text"},
-		{line: "0.118 in", no: `"in", need mm`},
-		{line: "118 µm", no: `"µm", need mm`},
-		{line: "0.118 mm", unit: geom.Inch, no: `"mm", need in`},
+		{line: "0.01 in", mm: 0.254}, // the line says better than the job
+		{line: "118 µm", mm: 0.118},
+		{line: "118 um", unit: geom.Inch, mm: 0.118},
+		{line: "10 mil", mm: 0.254}, // a thousandth of an inch
+		{line: "0.0118 cm", mm: 0.118},
+		{line: "0.118 mm", unit: geom.Inch, mm: 0.118},
+		{line: `0.01"`, unit: geom.Inch, says: true, mm: 0.254},
+		{line: "0.118 in", says: true, no: `"in", need mm`},
+		{line: "118 µm", says: true, no: `"µm", need mm`},
+		{line: "0.118 mm", unit: geom.Inch, says: true, no: `"mm", need in`},
 		{line: "1e999", no: "too large"},
 	}
 	for _, tt := range tests {
-		v, err := p.Read(Line{tt.line, true}, tt.unit)
+		v, err := p.Read(Line{tt.line, true}, tt.unit, tt.says)
 		switch {
 		case tt.no == "" && (err != nil || abs(v-tt.mm) > 1e-12):
 			t.Errorf("%q: %v, %v, want %v mm", tt.line, v, err, tt.mm)
@@ -52,7 +60,7 @@ func TestFirstNumber(t *testing.T) {
 			t.Errorf("%q: %v, %v, want %q", tt.line, v, err, tt.no)
 		}
 	}
-	if _, err := p.Read(Line{}, 0); err == nil {
+	if _, err := p.Read(Line{}, 0, false); err == nil {
 		t.Error("a line that was passed over is a reading")
 	}
 }
@@ -65,15 +73,28 @@ func TestPatternOfGroups(t *testing.T) {
 		t.Fatal(err)
 	}
 	for line, want := range map[string]float64{"ch2 -0.5": -0.5, "ch2 +0.5": 0.5, "ch2  0.5": 0.5} {
-		if v, err := p.Read(Line{line, true}, 0); err != nil || v != want {
+		if v, err := p.Read(Line{line, true}, 0, false); err != nil || v != want {
 			t.Errorf("%q: %v, %v, want %v", line, v, err, want)
 		}
 	}
 	for line, why := range map[string]string{
 		"ch1 -0.5": "does not fit", "ch2 --0.5": "two signs", "ch2 N0.5": "need + or -", "ch2 +hot": "no figure",
 	} {
-		if _, err := p.Read(Line{line, true}, 0); err == nil || !strings.Contains(err.Error(), why) {
+		if _, err := p.Read(Line{line, true}, 0, false); err == nil || !strings.Contains(err.Error(), why) {
 			t.Errorf("%q: %v, want %q", line, err, why)
+		}
+	}
+}
+
+// A unit that a pattern takes, and that is none of length, is no reading: where one is stated it contradicts that.
+func TestUnknownUnit(t *testing.T) {
+	p, err := ParsePattern(`(?P<value>[0-9.]+)(?P<unit>[a-z]+)`)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for stated, why := range map[bool]string{false: `has the unit "kg", need one of mm, in, um, cm, mil`, true: `"kg", need mm`} {
+		if _, err := p.Read(Line{"0.5kg", true}, 0, stated); err == nil || !strings.Contains(err.Error(), why) {
+			t.Errorf("stated %v: %v, want %q", stated, err, why)
 		}
 	}
 }

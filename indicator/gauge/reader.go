@@ -14,6 +14,7 @@ type Reader struct {
 	lines   Splitter
 	pattern Pattern
 	steady  Steady
+	means   Settings
 	unit    geom.Unit
 
 	stable  bool // as it was noted last
@@ -29,7 +30,8 @@ type Reader struct {
 	pause   time.Duration // behind told
 }
 
-// NewReader reads by what is stated; u is the unit of figures that none is stated of. The error is a *[PatternError].
+// NewReader reads by what is stated; u is the unit of figures that neither their line nor what is stated names one of. The error is a
+// *[PatternError].
 func NewReader(s Settings, u geom.Unit) (*Reader, error) {
 	p, err := ParsePattern(s.Pattern)
 	if err != nil {
@@ -38,7 +40,7 @@ func NewReader(s Settings, u geom.Unit) (*Reader, error) {
 	if s.Unit != nil {
 		u = *s.Unit
 	}
-	return &Reader{Mode: s.Mode, pattern: p, steady: NewSteady(s.Stable, s.Within), unit: u}, nil
+	return &Reader{Mode: s.Mode, pattern: p, steady: NewSteady(s.Stable, s.Within), means: s, unit: u}, nil
 }
 
 // Begin begins with another stream. One that is joined midway, while the indicator may be sending, begins behind its next line
@@ -52,12 +54,13 @@ func (r *Reader) Begin(midway bool) {
 // Add takes in bytes that came at a time, and calls each, which may be nil, for every value among them, millimetres.
 func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 	r.lines.Add(b, func(l Line) {
-		v, err := r.pattern.Read(l, r.unit)
+		v, err := r.pattern.Read(l, r.unit, r.means.Unit != nil)
 		if err != nil {
 			r.unread++
 			r.because = err
 			return
 		}
+		v = r.means.reading(v)
 		r.pause = min(r.pause, unreadPause)
 		if r.Mode == Stream {
 			r.steady.Add(v, at)

@@ -3,6 +3,7 @@ package gauge
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -74,5 +75,23 @@ func TestReaderOfAButton(t *testing.T) {
 	}
 	if len(got) != 2 || got[0] != 25.4 || got[1] != -12.7 { // 1 in is 25.4 mm by definition
 		t.Errorf("%v, want 25.4 and -12.7 mm", got)
+	}
+}
+
+// What an indicator adds to its figures is taken away again, and its sense is turned into the dial's.
+func TestReaderOfAPreset(t *testing.T) {
+	for _, tt := range []struct {
+		pressed   Pressed
+		dialFalls bool
+		want      float64 // of 10.118 where 10 is at zero: pressed 0.118 further where its figures grow
+	}{
+		{AsDial, false, 0.118}, {AsDial, true, 0.118}, {Grows, false, 0.118}, {Falls, true, 0.118}, {Falls, false, -0.118}, {Grows, true, -0.118},
+	} {
+		r := reader(t, func(s *Settings) { s.Mode, s.Preset, s.Pressed, s.DialFalls = Button, 10, tt.pressed, tt.dialFalls })
+		var got []float64
+		r.Add([]byte("10.118\n10\n"), simTime(0), func(mm float64) { got = append(got, mm) })
+		if len(got) != 2 || abs(got[0]-tt.want) > 1e-9 || got[1] != 0 || math.Signbit(got[1]) {
+			t.Errorf("%v of a dial that falls %v: %v, want %v and 0", tt.pressed, tt.dialFalls, got, tt.want)
+		}
 	}
 }

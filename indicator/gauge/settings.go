@@ -15,8 +15,14 @@ type Settings struct {
 	// Stable is how many samples have to stand still, and Within the range that they may take, millimetres.
 	Stable int
 	Within float64
-	// Unit is what its figures are in; nil where that is the job's.
+	// Unit is what its figures are in; nil where that is what a line says, else the job's.
 	Unit *geom.Unit
+	// Pressed is what its figures do as the plunger is pressed.
+	Pressed Pressed
+	// Preset is the figure that it shows where the dial's zero is, millimetres: an indicator may add one to all that it sends.
+	Preset float64
+	// DialFalls says that the figures of the job's dial fall as the tip is pressed. It is no key of a machine's.
+	DialFalls bool
 }
 
 // Serial is how a serial line is set.
@@ -47,6 +53,37 @@ func (m Mode) String() string { return modeWords[m] }
 
 // UnmarshalText reads stream or button.
 func (m *Mode) UnmarshalText(b []byte) error { return word(modeWords[:], b, m) }
+
+// Pressed is what an indicator's figures do as its plunger is pressed.
+type Pressed uint8
+
+// They do what the job says of its dial, or what is stated here.
+const (
+	AsDial Pressed = iota
+	Grows
+	Falls
+)
+
+var pressedWords = [...]string{AsDial: "as the dial", Grows: "grows", Falls: "falls"}
+
+func (p Pressed) String() string { return pressedWords[p] }
+
+// UnmarshalText reads grows or falls.
+func (p *Pressed) UnmarshalText(b []byte) error {
+	if string(b) == AsDial.String() {
+		return errors.New("no such word")
+	}
+	return word(pressedWords[:], b, p)
+}
+
+// reading is the reading, in the dial's sign, of a figure that was sent; millimetres.
+func (s *Settings) reading(sent float64) float64 {
+	v := sent - s.Preset
+	if s.Pressed != AsDial && (s.Pressed == Falls) != s.DialFalls {
+		v = 0 - v // never the negative zero
+	}
+	return v
+}
 
 // Parity is the check bit of a serial line.
 type Parity uint8

@@ -76,7 +76,7 @@ func FuzzLines(f *testing.F) {
 			if strings.ContainsAny(l.Text, "\r\n") || len(l.Text) > MaxLine {
 				t.Errorf("line %q", l.Text)
 			}
-			if v, err := p.Read(l, 0); err == nil && (v != v || !strings.ContainsAny(l.Text, "0123456789")) {
+			if v, err := p.Read(l, 0, false); err == nil && (v != v || !strings.ContainsAny(l.Text, "0123456789")) {
 				t.Errorf("%q is read as %v", l.Text, v)
 			}
 		}

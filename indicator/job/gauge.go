@@ -19,6 +19,8 @@ type rawGauge struct {
 	Stable  *float64 `toml:"stable"`
 	Within  *float64 `toml:"within"`
 	Unit    *string  `toml:"unit"`
+	Pressed *string  `toml:"pressed"`
+	Preset  *float64 `toml:"preset"`
 }
 
 // ParseGauge reads what a machine's file states of its indicator with a cable, and only that; what it does not is as usual. name
@@ -74,6 +76,8 @@ func (f *file) gauge(r *rawGauge, u geom.Unit) gauge.Settings {
 	if r.Within != nil {
 		s.Within = u.MM(f.number("gauge.within", r.Within, s.Within, positive, fmt.Sprintf("above 0 %v", u)))
 	}
+	words("gauge.pressed", r.Pressed, &s.Pressed, "grows or falls (what its figures do as the plunger is pressed)")
+	s.Preset = u.MM(f.number("gauge.preset", r.Preset, 0, anyNumber, "the figure that it shows at the dial's zero"))
 	if r.Unit != nil {
 		s.Unit = new(geom.Unit)
 		f.word("gauge.unit", r.Unit, s.Unit, "mm or in")
