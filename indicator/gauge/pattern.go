@@ -9,10 +9,6 @@ import (
 	"example.org/trammel/geom"
 )
 
-// FirstNumber is the pattern where none is stated: the first number of a line, and its unit where that follows.
-const FirstNumber = `(?P<sign>[+−-])?[ \t]*(?P<value>[.,]?[0-9]+(?:[.,][0-9]+)*(?:[eE][+-]?[0-9]+)?)` +
-	`(?:[ \t]*(?P<unit>mm|inch|in|"|[uµμ]m|cm|mil|thou)(?:[^A-Za-z]|$))?`
-
 // maxPattern bounds a pattern, characters.
 const maxPattern = 500
 
