@@ -99,6 +99,8 @@ const (
 
 var parityWords = [...]string{None: "none", Odd: "odd", Even: "even", Mark: "mark", Space: "space"}
 
+func (p Parity) String() string { return parityWords[p] }
+
 // UnmarshalText reads none, odd, even, mark or space.
 func (p *Parity) UnmarshalText(b []byte) error { return word(parityWords[:], b, p) }
 

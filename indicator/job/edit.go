@@ -46,7 +46,9 @@ func EditMachine(name string, text []byte, changes []Change) ([]byte, error) {
 func byHand(changes []Change) string {
 	all := make([]string, len(changes))
 	for i, c := range changes {
-		all[i] = c.Key + " = " + c.Is
+		if all[i] = c.Key + " = " + c.Is; c.Is == "" {
+			all[i] = "no " + c.Key
+		}
 	}
 	return "write by hand: " + strings.Join(all, ", ")
 }

@@ -39,9 +39,6 @@ func ParseGauge(name string, text []byte) (gauge.Settings, error) {
 	return s, f.wrong.err()
 }
 
-// maxBaud is beyond any serial line (common practice, no source).
-const maxBaud = 4e6
-
 // gauge reads what is stated of an indicator with a cable; u is the unit of the file's lengths.
 func (f *file) gauge(r *rawGauge, u geom.Unit) gauge.Settings {
 	s := gauge.Usual()
@@ -60,7 +57,7 @@ func (f *file) gauge(r *rawGauge, u geom.Unit) gauge.Settings {
 			f.fail("gauge.source", "", "%v", err)
 		}
 	}
-	counts("gauge.baud", r.Baud, &s.Serial.Baud, 1, maxBaud)
+	counts("gauge.baud", r.Baud, &s.Serial.Baud, 1, gauge.MostBaud)
 	counts("gauge.bits", r.Bits, &s.Serial.Bits, 5, 8)
 	words("gauge.parity", r.Parity, &s.Serial.Parity, "none, odd, even, mark or space")
 	s.Serial.Stop = f.number("gauge.stop", r.Stop, s.Serial.Stop, func(x float64) bool { return x == 1 || x == 1.5 || x == 2 },
