@@ -107,6 +107,7 @@ const (
 	streamKnock
 	streamSetup
 	streamTrap
+	streamTremble
 	streamNext = 1000 // and one more for each setting that follows on a machine
 )
 

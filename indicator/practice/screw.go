@@ -14,6 +14,7 @@ type Slide struct {
 	Divisions          float64 // of the collar, in one turn
 	ClockwiseIncreases bool    // a clockwise turn makes the slide's coordinate grow
 	Backlash           float64 // the whole play between nut and slide, mm of the slide
+	Stick              float64 // how far it hangs back before it follows its nut, with a jump, mm
 	Gain               float64 // what the slide moves for 1 mm of the collar; 1 is a true screw
 	Wobble             float64 // what the screw is out by once in every turn, ±, mm
 	WobbleAt           float64 // how far round that stands at the start, rad
@@ -55,14 +56,14 @@ func newScrew(s Slide, play *rand.Rand) *screw {
 
 // carry turns the hand to the given collar place without turning back on the way. The slide
 // follows as it must: it never stands farther than half the play from the nut, and it never
-// moves unless it is pushed.
+// moves unless it is pushed; one that sticks, by more than that.
 func (s *screw) carry(collar float64) {
 	s.collar = collar
 	nut := s.first + float64(s.Gain*collar) + s.wobbles(collar)
-	if low := nut - s.Backlash/2; s.at < low {
+	if low := nut - s.Backlash/2; s.at < low-s.Stick {
 		s.at = low
 	}
-	if high := nut + s.Backlash/2; s.at > high {
+	if high := nut + s.Backlash/2; s.at > high+s.Stick {
 		s.at = high
 	}
 }

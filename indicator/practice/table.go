@@ -77,6 +77,8 @@ func (m *Machine) Stand(p session.Prompt) {
 		m.Swing(p.Wind.Told.Park.Bearing)
 	case p.Waits == session.ForCheck:
 		m.Swing(p.Check.Plan.Bearing)
+	case p.Waits == session.ForChore:
+		m.Swing(p.Chore.Bearing)
 	default:
 		m.Swing(p.Reading.Bearing)
 	}
