@@ -53,7 +53,7 @@ func TestSheetGoldens(t *testing.T) {
 }
 
 // page is the HTML as a strict reader of XML sees it: every element closed, every entity known. It returns
-// the texts of the cells, row by row, and all elements' names.
+// the texts of the cells, those of one element's rows together, and all elements' names.
 func sheetPage(t *testing.T, text string) (rows [][]string, elements []string, words string) {
 	t.Helper()
 	d := xml.NewDecoder(strings.NewReader(text))
@@ -72,7 +72,7 @@ func sheetPage(t *testing.T, text string) (rows [][]string, elements []string, w
 			open = append(open, e.Name.Local)
 			elements = append(elements, e.Name.Local)
 			switch e.Name.Local {
-			case "tr":
+			case "thead", "tbody":
 				rows = append(rows, nil)
 			case "td", "th":
 				cell = ""
@@ -255,4 +255,68 @@ func TestSheetOutline(t *testing.T) {
 	if strings.Contains(svg, "NaN") || strings.Contains(svg, "Inf") {
 		t.Errorf("the picture holds what is no number:\n%s", svg)
 	}
+}
+
+// On a narrow screen the rows stand one under the other and the headings are gone: each figure then has its column's
+// name beside it.
+func TestSheetFiguresKeepTheirNames(t *testing.T) {
+	for name, o := range map[string]part.Options{"head": onHead, "table": onTable} {
+		_, s := plateSheet(t, geom.Millimetre, o, nil)
+		doc := parseXML(t, sheetHTML(t, s))
+		tables := doc.all("table")
+		if len(tables) < 3 {
+			t.Fatalf("%s: %d tables", name, len(tables))
+		}
+		for _, table := range tables {
+			var want []string
+			for _, h := range table.all("th") {
+				want = append(want, h.Text)
+			}
+			for _, body := range table.all("tbody") {
+				var got []string
+				for _, cell := range body.all("tr")[0].all("td") {
+					got = append(got, cell.attr("data-is"))
+				}
+				if !slices.Equal(got, want) {
+					t.Errorf("%s: cells are named %q, want %q", name, got, want)
+				}
+			}
+		}
+	}
+}
+
+// element is an element of a page.
+type element struct {
+	XMLName xml.Name
+	Attrs   []xml.Attr `xml:",any,attr"`
+	Text    string     `xml:",chardata"`
+	Inner   []element  `xml:",any"`
+}
+
+func parseXML(t *testing.T, text string) (e element) {
+	t.Helper()
+	if err := xml.Unmarshal([]byte(text), &e); err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+// all are the elements of a name below this one.
+func (e *element) all(name string) (out []element) {
+	for i := range e.Inner {
+		if e.Inner[i].XMLName.Local == name {
+			out = append(out, e.Inner[i])
+		}
+		out = append(out, e.Inner[i].all(name)...)
+	}
+	return out
+}
+
+func (e *element) attr(name string) string {
+	for _, a := range e.Attrs {
+		if a.Name.Local == name {
+			return a.Value
+		}
+	}
+	return ""
 }
