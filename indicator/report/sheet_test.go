@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"math"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -50,6 +51,36 @@ func TestSheetGoldens(t *testing.T) {
 	golden(t, "sheet-turned.txt.golden", s.Text())
 	_, s = plateSheet(t, geom.Inch, part.Options{Cutters: []float64{10}}, nil)
 	golden(t, "sheet-in.txt.golden", s.Text())
+}
+
+// The README's picture of the sheet is the sheet: its own page up to the end of the first setting, in its own style.
+// It is laid out by whoever shows it, so that the height leaves room for a wider font.
+func TestSheetPicture(t *testing.T) {
+	_, s := plateSheet(t, geom.Millimetre, onHead, nil)
+	page := sheetHTML(t, s)
+	style := between(t, page, "<style>", "@media screen") // a picture shown small is the wide page made small
+	body := strings.SplitAfterN(between(t, page, "<body>", "</body>"), "</section>", 2)[0]
+	body = strings.ReplaceAll(body, "<svg ", `<svg xmlns="http://www.w3.org/2000/svg" `)
+	const title = "setting sheet: the outline with its numbers, and the first setting with its arc"
+	picture := `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1000 900" role="img" aria-label="` + title + `">
+<title>` + title + `</title>
+<style>` + style + `</style>
+<foreignObject width="1000" height="900"><body xmlns="http://www.w3.org/1999/xhtml" style="height:100%">` + body + `</body></foreignObject>
+<rect x=".5" y=".5" width="999" height="899" style="fill:none;stroke:var(--line)"/>
+</svg>
+`
+	parseXML(t, picture)
+	testdata.WantGolden(t, filepath.Join("..", "..", "testdata", "pictures", "sheet.svg"), picture)
+}
+
+func between(t *testing.T, text, from, to string) string {
+	t.Helper()
+	_, rest, begins := strings.Cut(text, from)
+	inner, _, ends := strings.Cut(rest, to)
+	if !begins || !ends {
+		t.Fatalf("no %s … %s", from, to)
+	}
+	return inner
 }
 
 // page is the HTML as a strict reader of XML sees it: every element closed, every entity known. It returns
