@@ -19,7 +19,7 @@ func (f *dialFlags) setting() (session.Opened, error) {
 		return readSetting(f)
 	}
 	set := *f.again
-	set.Program, set.By, set.Steps, set.Loaded, set.Lessons = version(), f.by, f.steps.or(f.screen), nil, nil
+	set.Program, set.By, set.Steps, set.Loaded, set.Lessons = programName(), f.by, f.steps.or(f.screen), nil, nil
 	if len(set.Files) > 1 {
 		m, text, err := readMachine(set.Files[1].Name)
 		if err == nil && m.Name == set.Machine.Name && job.Match(&set.Job, &m, "") == nil {

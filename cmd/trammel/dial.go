@@ -244,7 +244,7 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 
 // signature says who writes a journal.
 func signature(w world) string {
-	return fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), version())
+	return fmt.Sprintf("process %d since %s, %s", os.Getpid(), w.now().Format("2006-01-02 15:04:05"), programName())
 }
 
 // unitFits refuses a unit that a screen would not show, before anything is written.
@@ -290,7 +290,7 @@ func (o *opened) open(w world, f *dialFlags) (s session.State, err error) {
 
 // readSetting reads both files and checks that they go together. All that is wrong with them is told at once.
 func readSetting(f *dialFlags) (session.Opened, error) {
-	set := session.Opened{Program: version(), By: f.by, Steps: f.steps.or(f.screen), Bearings: session.Bearings(f.bearings)}
+	set := session.Opened{Program: programName(), By: f.by, Steps: f.steps.or(f.screen), Bearings: session.Bearings(f.bearings)}
 	draft, text, wrongJob := f.readJob()
 	if set.Arc = f.set; f.set != nil && f.planned != nil {
 		set.Outline = f.planned.drawing.Runs

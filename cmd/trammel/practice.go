@@ -198,7 +198,7 @@ func (f *practiceFlags) single() error {
 
 // practiceSetting reads a job's and a machine's file.
 func practiceSetting(jobText, machineText []byte) (session.Opened, error) {
-	set := session.Opened{Program: version()}
+	set := session.Opened{Program: programName()}
 	var err error
 	if set.Job, err = job.ParseJob("practice job", jobText); err != nil {
 		return set, err

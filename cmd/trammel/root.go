@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"runtime/debug"
 	"strings"
 	"unicode"
 	"unicode/utf16"
@@ -19,15 +18,6 @@ import (
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/session"
 )
-
-// version names the program in journals and in --version.
-func version() string {
-	v := "development"
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" && info.Main.Version != "(devel)" {
-		v = info.Main.Version
-	}
-	return "trammel " + v
-}
 
 func isTerminal(f *os.File) bool { return term.IsTerminal(int(f.Fd())) }
 
@@ -161,7 +151,7 @@ which way to wind each slide so that backlash cannot spoil it.
 Without a verb it opens the start page on a terminal, where practice, a new setting, the
 arcs of a drawing and all else are chosen by numbers; where there is none it plays
 practice through.`,
-		Version:       version(),
+		Version:       wholeVersion(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args:          noArgs,
