@@ -51,6 +51,7 @@ type unsaid struct {
 	because error
 	says    []string
 	sent    string    // what was said last of readings that were not taken
+	why     string    // ... for that reason
 	times   int       // how many they are
 	at      time.Time // when the bell was heard for them
 }
@@ -92,11 +93,6 @@ func (m *Model) forget() {
 	}
 	m.cfg.Cable.Forget()
 	m.view.Moment.Value, m.view.Moment.Steady = m.view.Moment.Shown(), false
-}
-
-// takesNeedle reports whether Enter alone takes what the cable indicator stands still at.
-func (m *Model) takesNeedle() bool {
-	return m.cfg.Cable != nil && m.view.Prompt.Waits == session.ForReading && m.view.Prompt.Needle()
 }
 
 // takeNeedle enters what the cable indicator stands still at, or says why nothing is taken.
@@ -150,9 +146,9 @@ func (m *Model) unasked() string {
 	case m.mode == typing:
 		return "a text is being typed"
 	case m.view.Entry != "":
-		return m.view.Entry + " is typed: / clears it"
+		return m.view.Entry + " is typed; / clears it"
 	case !m.view.Prompt.Needle():
-		return "what it shows is not asked for now"
+		return "none is asked for now"
 	}
 	return ""
 }
@@ -164,13 +160,13 @@ func (m *Model) notTaken(n int, last float64, why string) {
 	if m.lost != nil {
 		return // which says so already
 	}
-	if u.sent == "" || m.view.Status != u.sent {
+	if u.sent == "" || m.view.Status != u.sent || why != u.why {
 		u.times = 0
 	}
 	u.times += n
-	words := fmt.Sprintf("the cable indicator sent %s: %s, and it is not taken", m.view.Sent(last), why)
+	words := fmt.Sprintf("%s from the cable indicator is not taken: %s", m.view.Sent(last), why)
 	if u.times > 1 {
-		words = fmt.Sprintf("the cable indicator sent %d readings, the last %s: %s, and none is taken", u.times, m.view.Sent(last), why)
+		words = fmt.Sprintf("%d readings from the cable indicator are not taken, the last %s: %s", u.times, m.view.Sent(last), why)
 	}
 	if m.mode == typing { // the status row is the field's
 		m.field.Prompt = words + "; " + m.question.prompt
@@ -182,5 +178,5 @@ func (m *Model) notTaken(n int, last float64, why string) {
 	} else {
 		m.view.Status = words
 	}
-	u.sent = m.view.Status
+	u.sent, u.why = m.view.Status, why
 }

@@ -5,6 +5,8 @@ import (
 	"strconv"
 
 	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/gauge"
 )
 
 // At returns the replay at event n, as a jump leaves it, for benchmarks of any place: keys jump to few.
@@ -19,6 +21,9 @@ func Filtered(from io.Reader, send func(tea.Msg)) (io.Reader, func(tea.Model, te
 	s := &stage{}
 	return filtered(from, send), s.filter
 }
+
+// MomentMsg is the message of what the cable indicator shows.
+func MomentMsg(m gauge.Moment) tea.Msg { return momentMsg{m} }
 
 // RefusedPaste is the message of a paste that is not taken.
 func RefusedPaste(bytes int, whole bool) tea.Msg { return refusedPaste{bytes, whole} }

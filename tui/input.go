@@ -277,7 +277,7 @@ func (m Model) enter() (Model, tea.Cmd) {
 		return m.askOnce("accept", session.Accept{})
 	case m.cfg.Bench != nil && m.situation().Measures:
 		return m.takeDial()
-	case m.takesNeedle():
+	case m.view.Takes():
 		return m.takeNeedle()
 	case p.Waits != session.ForReading:
 		return m.start(session.Confirm{})

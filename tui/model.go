@@ -183,7 +183,7 @@ func (m *Model) bindings() []keys.Binding {
 // situation is what they depend on.
 func (m *Model) situation() keys.Situation {
 	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
-		Needle: m.takesNeedle(), Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(),
+		Needle: m.view.Takes(), Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(),
 		Lost: m.lost != nil}
 	if m.ending {
 		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended

@@ -8,8 +8,13 @@ import (
 	"example.org/trammel/tui/pane"
 )
 
-// leftWidth is that of the work zone, which a verdict's line needs.
-const leftWidth = 44
+// leftWidth is that of the work zone, which a verdict's line needs; beside it needleWidth is what a live needle needs, and bothWidth what
+// dial and picture need side by side.
+const (
+	leftWidth   = 44
+	needleWidth = 28
+	bothWidth   = 90
+)
 
 // View draws the zones from what see has computed.
 func (m Model) View() string {
@@ -49,6 +54,7 @@ func (m *Model) laid() pane.View {
 	}
 	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
 	v.Listed, v.Listing = m.listed, m.page == listPage
+	v.Beside = v.Needled() && v.Takes() && !pane.Small(m.width, m.height) && (m.width >= leftWidth+needleWidth && !m.swapped || m.width >= leftWidth+bothWidth)
 	return v
 }
 
@@ -100,16 +106,19 @@ func workZones(v *pane.View, swapped bool, w, h int) string {
 		return pane.Work(v, w, h)
 	}
 	reading := v.Prompt.Waits == session.ForReading && !v.Prompt.Reading.Touch
+	if v.Beside && right < bothWidth {
+		return pane.Beside(pane.Work(v, leftWidth, h), pane.Dial(v, right, h))
+	}
 	picture := pane.Picture(v, right, h)
 	if strings.TrimSpace(picture) == "" { // the list has all of the width
 		return pane.Work(v, w, h)
 	}
 	work := pane.Work(v, leftWidth, h)
 	switch {
-	case v.Practice && reading && right >= 90:
+	case (v.Practice && reading || v.Beside) && right >= bothWidth:
 		half := right / 2
 		return pane.Beside(work, pane.Picture(v, half, h), pane.Dial(v, right-half, h))
-	case v.Practice && reading && !swapped:
+	case v.Practice && !v.Cabled && reading && !swapped:
 		return pane.Beside(work, pane.Dial(v, right, h))
 	}
 	return pane.Beside(work, picture)

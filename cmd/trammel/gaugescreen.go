@@ -47,6 +47,7 @@ const (
 func (g *feed) forScreen(w world, set *session.Opened) *gaugedScreen {
 	s := &gaugedScreen{feed: g, now: w.now, unit: set.Job.Unit, places: record.ReadingPlaces(set.Job.Dial, set.Job.Unit),
 		wake: make(chan struct{}, 1)}
+	s.wakes() // how it sends is told from the first
 	g.over.Go(s.run)
 	return s
 }
@@ -147,7 +148,7 @@ func (g *gaugedScreen) moment() (m gauge.Moment, news bool) {
 	m.Lost, m.ForGood = g.stands.lost, g.stands.forGood
 	m.Pressed, g.pressed = g.pressed, nil
 	m.Says, g.says = g.says, nil
-	if g.same(&m) {
+	if !g.handed.IsZero() && g.same(&m) {
 		return m, false
 	}
 	g.last, g.handed = m, time.Now()

@@ -108,7 +108,7 @@ func questions(t *testing.T) (all []question) {
 func TestEveryQuestionIsExplained(t *testing.T) {
 	seen := map[string]int{}
 	for _, q := range questions(t) {
-		for _, sp := range []lines.Speech{{}, {Keys: true}, {Keys: true, Shown: true}} {
+		for _, sp := range []lines.Speech{{}, {Keys: true}, {Keys: true, Shown: true}, {Keys: true, Needle: true}} {
 			what, sentences := lines.Explained(&q.s, &q.p, sp)
 			seen[what] = max(seen[what], len(sentences))
 			if n := len(sentences); n < 2 || n > 6 {

@@ -12,6 +12,8 @@ type Speech struct {
 	Keys bool
 	// Shown says that Enter alone takes what a simulated dial shows, as in practice.
 	Shown bool
+	// Needle says the same of a cable indicator, of which Enter takes a reading in doubt again.
+	Needle bool
 }
 
 // deed is something that a person may say, in both forms. What is not in the table is a command by its word: typed as its
@@ -22,6 +24,8 @@ type deed struct {
 	row string
 	// shown is the key form where Enter alone takes what a dial shows; empty for pressed.
 	shown string
+	// needle is the key form where Enter alone takes what a cable indicator shows; empty for shown.
+	needle string
 }
 
 var deeds = []deed{
@@ -30,7 +34,7 @@ var deeds = []deed{
 	{name: "done", typed: quoted("done"), pressed: "Enter"},
 	{name: "undo", typed: quoted("undo"), pressed: "/"},
 	{name: "enough", typed: quoted("enough"), pressed: "Enter twice", shown: listLine("close the sweep with what is there")},
-	{name: "keep", typed: quoted("keep"), pressed: "Enter twice"},
+	{name: "keep", typed: quoted("keep"), pressed: "Enter twice", needle: listLine("the reading in doubt stands, or the drift stays in")},
 	{name: "leave in", row: "keep", typed: quoted("keep"), pressed: listLine("the reading in doubt stands, or the drift stays in")},
 	{name: "accept", typed: quoted("accept"), pressed: "Enter twice"},
 	{name: "stopped", typed: quoted("stopped"), pressed: "Enter twice"},
@@ -62,7 +66,9 @@ func (sp Speech) say(name string, s *session.State, now *session.Now) (words str
 		return deeds[i].typed, true
 	case r != nil && sp.Keys && Listed(r, s, s.Set.Job.Unit) != "" && deeds[i].pressed == "":
 		return listLine(Listed(r, s, s.Set.Job.Unit)), true
-	case i >= 0 && sp.Shown && deeds[i].shown != "":
+	case i >= 0 && sp.Needle && deeds[i].needle != "":
+		return deeds[i].needle, true
+	case i >= 0 && (sp.Shown || sp.Needle) && deeds[i].shown != "":
 		return deeds[i].shown, true
 	case i >= 0:
 		return deeds[i].pressed, true

@@ -13,7 +13,7 @@ import (
 
 // Help is what the help page says: what is asked now, the keys, the words.
 func Help(v *View, all []keys.Binding) []Chapter {
-	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice})
+	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice, Needle: v.Takes()})
 	var says []Row
 	for _, s := range sentences {
 		says = append(says, Row{Text: v.text(s)})
@@ -24,6 +24,9 @@ func Help(v *View, all []keys.Binding) []Chapter {
 	}
 	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May {
 		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
+	}
+	if v.Takes() {
+		says = append(says, Row{Text: "Enter with nothing typed takes what the cable indicator shows, once its needle stands still", Dim: true})
 	}
 	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})
 	if len(v.Topics) > 0 {

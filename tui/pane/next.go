@@ -68,7 +68,7 @@ func Next(v *View, w, h int) Bottom {
 	}
 	z.keeps = v.Alarm || v.Note != "" || v.Prompt.Reading.Again
 	return z.lay(func(most int) []string {
-		if !v.Needled() || most < 2 {
+		if !v.Needled() || v.Beside || most < 2 {
 			return statusLines(v, w, most)
 		}
 		return append([]string{v.needleLine(w)}, statusLines(v, w, most-1)...)

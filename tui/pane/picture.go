@@ -27,8 +27,11 @@ func Picture(v *View, w, h int) string {
 	return Box(v.Theme, plot.Radial(picture(v), w, h, v.Theme), w, h)
 }
 
-// Dial draws the simulated indicator.
+// Dial draws the simulated indicator, or the cable indicator.
 func Dial(v *View, w, h int) string {
+	if v.Cabled {
+		return needle(v, w, h)
+	}
 	d := v.job().Dial
 	if !v.NeedleOn || d.Revolution == 0 {
 		return Box(v.Theme, "the needle is off the dial", w, h)

@@ -31,8 +31,12 @@ func readingAction(v *View) action {
 	}
 	count := fmt.Sprintf("%d of %d", p.Reading.Station, p.Reading.Of)
 	read := lines.DialWords(&v.State, v.unit())
+	look := "read the dial"
+	if v.Takes() {
+		look = "Enter once it stands still"
+	}
 	words := []string{
-		fmt.Sprintf("%s %s: %s%s%s, hand off, read the dial (%s)", v.stationWord(), count, do, at, ring, read),
+		fmt.Sprintf("%s %s: %s%s%s, hand off, %s (%s)", v.stationWord(), count, do, at, ring, look, read),
 		fmt.Sprintf("%s: %s%s%s, read (%s)", count, do, at, ring, read),
 	}
 	if v.turned() {
@@ -40,7 +44,7 @@ func readingAction(v *View) action {
 	}
 	if p.Reading.Closing {
 		words = []string{
-			fmt.Sprintf("closing reading: %s%s%s once more, hand off, read the dial (%s)", do, at, ring, read),
+			fmt.Sprintf("closing reading: %s%s%s once more, hand off, %s (%s)", do, at, ring, look, read),
 			fmt.Sprintf("closing reading: %s%s once more (%s)", at, ring, read),
 		}
 	}
@@ -109,6 +113,12 @@ func doubtKeys(v *View) []string {
 		return []string{"Enter takes it in its place", "Enter takes it"}
 	case v.Entry != "":
 		return []string{"Enter takes it in place of " + v.DoubtedReading(), "Enter takes it"}
+	case v.Takes():
+		again := "Enter takes it again, or type it; * lists keep; / undoes"
+		if d.WouldBe != nil {
+			again = fmt.Sprintf("Enter takes it again, or type it; * 1 takes %s, * lists keep", v.reading(*d.WouldBe))
+		}
+		return []string{again, "Enter takes it again; * lists"}
 	case d.WouldBe != nil:
 		return []string{
 			fmt.Sprintf("type it again, or * 1 takes %s, or Enter twice keeps %s; / undoes", v.reading(*d.WouldBe), v.DoubtedReading()),

@@ -65,6 +65,8 @@ type View struct {
 	// Cabled says that there is a cable indicator, and Moment what it shows.
 	Cabled bool
 	Moment gauge.Moment
+	// Beside says that its needle is drawn beside the work, and not told below it.
+	Beside bool
 	// Practice: which simulated machine, and what its needle shows.
 	Practice bool
 	Seed     uint64
