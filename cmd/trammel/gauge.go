@@ -84,26 +84,36 @@ func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	if s.Source == "" {
 		return nil, nil
 	}
-	kind, name, err := gauge.ParseSource(s.Source)
-	if err != nil {
-		return nil, err
-	}
 	reader, err := gauge.NewReader(s, set.Job.Unit)
 	if err != nil {
 		return nil, err
 	}
-	g := &feed{name: s.Source, reader: reader, in: make(chan fed), done: make(chan struct{})}
-	if f.screen {
+	g, err := startFeed(w, &s, f.screen)
+	if err != nil {
+		return nil, err
+	}
+	g.reader = reader
+	reader.Begin(g.source.midway)
+	return g, nil
+}
+
+// startFeed opens what is stated, and begins to hand over what comes; beside a screen nothing of it is written.
+func startFeed(w world, s *gauge.Settings, screen bool) (*feed, error) {
+	kind, name, err := gauge.ParseSource(s.Source)
+	if err != nil {
+		return nil, err
+	}
+	g := &feed{name: s.Source, in: make(chan fed), done: make(chan struct{})}
+	if screen {
 		g.asides = make(asides, mostAsides)
 		w.err = g.asides
 	}
-	g.source = gaugeSources[kind](w, name, &s)
+	g.source = gaugeSources[kind](w, name, s)
 	if g.now, err = g.source.open(); err != nil {
 		return nil, err
 	}
-	reader.Begin(g.source.midway)
 	g.over.Go(func() { g.run(w) })
-	if g.source.ends && !f.screen { // a screen ends by itself, and puts its terminal back
+	if g.source.ends && !screen { // a screen ends by itself, and puts its terminal back
 		g.over.Go(g.endWithProgram)
 	}
 	return g, nil

@@ -49,8 +49,19 @@ func gaugedTalk(t *testing.T, home, stated, spec string) *talk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := &talk{t: t, home: home, cmd: program(t, home, "dial", "--lines", "--json", "--job", benchFiles[0], "--machine", benchFiles[1],
-		"--journal", "j.jsonl", "--gauge", spec)}
+	x := startTalk(t, home, "dial", "--lines", "--json", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl",
+		"--gauge", spec)
+	x.says(sayLine{"say": "load"})
+	x.types("done", "done", "done")
+	x.says(sayLine{"say": "ask", "station": 1.0})
+	return x
+}
+
+// startTalk starts the program.
+func startTalk(t *testing.T, home string, args ...string) *talk {
+	t.Helper()
+	x := &talk{t: t, home: home, cmd: program(t, home, args...)}
+	var err error
 	if x.in, err = x.cmd.StdinPipe(); err != nil {
 		t.Fatal(err)
 	}
@@ -69,9 +80,6 @@ func gaugedTalk(t *testing.T, home, stated, spec string) *talk {
 		t.Fatal(err)
 	}
 	x.stop = time.AfterFunc(patience, func() { _ = x.cmd.Process.Kill() }).Stop
-	x.says(sayLine{"say": "load"})
-	x.types("done", "done", "done")
-	x.says(sayLine{"say": "ask", "station": 1.0})
 	return x
 }
 

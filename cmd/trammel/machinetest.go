@@ -66,12 +66,24 @@ func needleNews() news {
 	}
 }
 
-// changeMachine puts keys of a machine's file right: the file as it is now, whole or not at all, with the mode that it has.
+// changeMachine puts keys of a machine's file right.
 func changeMachine(w world, c *common, file string, changes []job.Change) error {
 	if len(changes) == 0 {
-		fmt.Fprintf(w.err, "trammel: %s stays as it is\n", printable(file))
-		return nil
+		return staysAsItIs(w, file)
 	}
+	return rewriteMachine(w, c, file, func(name string, text []byte) ([]byte, []job.Change, error) {
+		text, err := job.EditMachine(name, text, changes)
+		return text, changes, err
+	})
+}
+
+func staysAsItIs(w world, file string) error {
+	fmt.Fprintf(w.err, "trammel: %s stays as it is\n", printable(file))
+	return nil
+}
+
+// rewriteMachine edits a machine's file: as it is now, whole or not at all, with the mode that it has. What was changed is told.
+func rewriteMachine(w world, c *common, file string, edit func(name string, text []byte) ([]byte, []job.Change, error)) error {
 	at, err := filepath.EvalSymlinks(file)
 	if err != nil {
 		return err
@@ -84,8 +96,12 @@ func changeMachine(w world, c *common, file string, changes []job.Change) error 
 	if err != nil {
 		return err
 	}
-	if text, err = job.EditMachine(at, text, changes); err != nil {
+	text, changes, err := edit(at, text)
+	if err != nil {
 		return err
+	}
+	if len(changes) == 0 {
+		return staysAsItIs(w, file)
 	}
 	temp, err := besideFile(at, text, 0o755, info.Mode().Perm())
 	if err != nil {

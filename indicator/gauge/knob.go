@@ -59,6 +59,26 @@ func (k *Knob) Acts(t *Trying) bool {
 	return !k.ofSerial || kind == SerialLine
 }
 
+// KnobOf is the knob of a key, where there is anything to set; nil for none.
+func KnobOf(t *Trying, key string) *Knob {
+	for i := range Knobs {
+		if k := &Knobs[i]; k.Key == key && k.Acts(t) {
+			return k
+		}
+	}
+	return nil
+}
+
+// Keys are those that there is anything to set of.
+func Keys(t *Trying) (out []string) {
+	for i := range Knobs {
+		if Knobs[i].Acts(t) {
+			out = append(out, Knobs[i].Key)
+		}
+	}
+	return out
+}
+
 // KnobError: a knob cannot be set to that.
 type KnobError struct{ Key, Seen, Need string }
 
@@ -166,8 +186,8 @@ func otherPreset(t *Trying, text string) (Value, error) {
 	}
 	v, err := geom.ParseNumber(text)
 	if err != nil {
-		return Value{}, &KnobError{"preset", text, fmt.Sprintf("the figure that it shows at the dial's zero, in %v; or now, once it stands still",
-			t.Unit())}
+		return Value{}, &KnobError{"preset", text, fmt.Sprintf("a number in %v, the figure that it shows at the dial's zero; "+
+			"or now, once it shows one", t.Unit())}
 	}
 	mm := t.Unit().MM(v)
 	return Value{t.Length(mm), func(s *Settings) { s.Preset = mm }}, nil

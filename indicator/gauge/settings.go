@@ -25,6 +25,15 @@ type Settings struct {
 	DialFalls bool
 }
 
+// OpenedBy is what a line is opened by: where that is another, it has to be opened anew.
+type OpenedBy struct {
+	Source string
+	Serial Serial
+}
+
+// Line is what the indicator's line is opened by.
+func (s *Settings) Line() OpenedBy { return OpenedBy{s.Source, s.Serial} }
+
 // Serial is how a serial line is set.
 type Serial struct {
 	Baud, Bits int

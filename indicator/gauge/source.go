@@ -3,6 +3,7 @@ package gauge
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -41,4 +42,24 @@ func ParseSource(text string) (k Kind, name string, err error) {
 		return "", "", fmt.Errorf("%q, need %s", text, SourceForms())
 	}
 	return Kind(kind), name, nil
+}
+
+// PickSource is the source that an answer means: the number, from 1, of one of the serial lines that are there, a source in its own
+// form, or else the bare name of a serial line's device.
+func PickSource(ports []string, text string) (string, error) {
+	text = strings.TrimSpace(text)
+	if n, err := strconv.Atoi(text); err == nil {
+		if n < 1 || n > len(ports) {
+			return "", fmt.Errorf("%q, need the number of a serial line that is there, or %s", text, SourceForms())
+		}
+		text = ports[n-1]
+	}
+	if _, _, err := ParseSource(text); err == nil {
+		return text, nil
+	}
+	if device := string(SerialLine) + ":" + text; text != "" && !strings.Contains(text, ":") {
+		_, _, err := ParseSource(device)
+		return device, err
+	}
+	return "", fmt.Errorf("%q, need the number of a serial line that is there, or %s", text, SourceForms())
 }

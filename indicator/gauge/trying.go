@@ -1,6 +1,7 @@
 package gauge
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -119,6 +120,14 @@ type Heard struct {
 	Raw string
 	MM  float64
 	Why error
+}
+
+// Because is why it is no reading, beside the line itself.
+func (h *Heard) Because() string {
+	if e := (*LineError)(nil); errors.As(h.Why, &e) {
+		return e.Why
+	}
+	return h.Why.Error()
 }
 
 // Heard are the last lines, at most so many, the newest behind.

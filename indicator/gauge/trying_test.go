@@ -134,7 +134,7 @@ func TestKnobsRefuse(t *testing.T) {
 	for typed, why := range map[[2]string]string{
 		{"pattern", "[0-9]+"}: "has no group value",
 		{"pattern", ""}:       `pattern: "", need one of 1 the first number of the line`,
-		{"preset", "much"}:    `preset: "much", need the figure that it shows at the dial's zero, in mm`,
+		{"preset", "much"}:    `preset: "much", need a number in mm, the figure that it shows`,
 		{"preset", "now"}:     "preset: \"now\", need",
 		{"baud", "fast"}:      "baud: \"fast\", need a whole number from 1 to 4000000",
 		{"baud", "-1"}:        "need a whole number",

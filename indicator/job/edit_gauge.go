@@ -56,6 +56,17 @@ func tomlText(s string) string {
 	return quote(s)
 }
 
+// GaugeText is the table of a machine's file, in a unit of lengths, that states an indicator: without what is as usual.
+func GaugeText(s gauge.Settings, u geom.Unit) string {
+	usual, out := gauge.Usual(), "[gauge]\n"
+	for _, k := range gaugeKeys {
+		if v := k.write(&s, u); v != k.write(&usual, u) {
+			out += k.key + " = " + v + "\n"
+		}
+	}
+	return out
+}
+
 // GaugeChanges are the keys of a machine's file that have to change, so that it states an indicator with a cable as is wanted; a key
 // whose Is is empty is taken out. What is as usual, and not stated, stays so. The error is an *[Error], or [Errors].
 func GaugeChanges(name string, file []byte, want gauge.Settings) (out []Change, err error) {

@@ -124,5 +124,8 @@ func (l ChangedLine) Text() string {
 	if l.Was == "" {
 		return fmt.Sprintf("%s: %s = %s is new", l.File, l.Key, l.Is)
 	}
+	if l.Is == "" {
+		return fmt.Sprintf("%s: %s is taken out; it was %s", l.File, l.Key, l.Was)
+	}
 	return fmt.Sprintf("%s: %s is %s now; it was %s", l.File, l.Key, l.Is, l.Was)
 }

@@ -1,0 +1,91 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// heldLine is a program that sends what is written into a pipe, and the pipe.
+func heldLine(t *testing.T, home string) (spec string, into *os.File) {
+	t.Helper()
+	pipe := filepath.Join(home, "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	into, err := os.OpenFile(pipe, os.O_RDWR, 0) // which waits for nobody
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { into.Close() })
+	return "exec:" + sendsAt(t, home) + " @" + pipe, into
+}
+
+func writeTo(t *testing.T, f *os.File, text string) {
+	t.Helper()
+	if _, err := f.WriteString(text); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// A cable indicator is set up in lines: what comes is shown harmless beside what it means, what is set shows at once, what cannot be
+// is refused with what is needed, and what is right is written into the machine's file and nowhere else.
+func TestGaugeIsSetUpInLines(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	machine := filepath.Join(home, benchFiles[1])
+	was, err := os.ReadFile(machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	was = append(was, "\n[gauge] # the old one\nbaud = 4800 # as bought\nstable = 3\n"...)
+	if err := os.WriteFile(machine, was, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	spec, line := heldLine(t, home)
+	x := startTalk(t, home, "gauge", spec, "--machine", benchFiles[1], "--json")
+	x.says(sayLine{"say": "settings", "source": spec})
+	writeTo(t, line, "A1 \x02\x1b[2J0.1\r\nA1 -10.118 mm\r\n")
+	x.says(sayLine{"say": "heard", "raw": "A1 <STX><ESC>[2J0.1", "value": nil, "because": "has bytes in it that are no text"})
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": 1.0})
+	x.types("pattern (?P<value>")
+	x.says(sayLine{"say": "refused", "input": "pattern (?P<value>"})
+	x.types("pattern")
+	x.says(sayLine{"say": "setting", "key": "pattern", "is": "the first number of the line"})
+	x.types("pattern 2")
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": -10.118})
+	x.types("preset -10", "pressed they fall")
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": 0.118})
+	x.types("unit in")
+	x.says(sayLine{"say": "heard", "value": nil, "because": `it sends "mm", need in`})
+	x.types("unit 1", "baud 300")
+	x.says(sayLine{"say": "refused", "input": "baud 300"}) // a program has none
+	writeTo(t, line, strings.Repeat("A1 -10.2 mm\r\n", 3))
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.2 mm", "value": 0.2, "steady": true})
+	x.types("source serial:no/such/line")
+	x.says(sayLine{"say": "refused", "input": "source serial:no/such/line"})
+	writeTo(t, line, "A1 -10.3 mm\r\n") // the line that was there is there again
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.3 mm", "value": 0.3})
+	x.types("keep")
+	x.says(sayLine{"say": "changed", "key": "gauge.source", "was": ""})
+	x.says(sayLine{"say": "changed", "key": "gauge.preset", "was": "", "is": "-10"})
+	if err := x.cmd.Wait(); err != nil || !x.stop() {
+		t.Fatal(err)
+	}
+	is, err := os.ReadFile(machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rest, added, _ := strings.Cut(string(is), "stable = 3\n")
+	if rest+"stable = 3\n" != string(was) || !strings.HasPrefix(added, "source = \""+spec+"\"\npattern = '") ||
+		!strings.HasSuffix(added, "\npressed = \"falls\"\npreset = -10\n") {
+		t.Errorf("the machine's file is\n%s", is)
+	}
+}
