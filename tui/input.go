@@ -132,6 +132,9 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 		m.typed(name)
 		return m, nil
 	}
+	if m.handles(name) {
+		return m, nil
+	}
 	switch name {
 	case "backspace", "ctrl+h", "delete":
 		if r := []rune(m.view.Entry); len(r) > 0 {
@@ -191,6 +194,8 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		} else {
 			m.openList()
 		}
+	case keys.Wind:
+		m.say(turningWords)
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, anticlockwise from +X seen from above"
@@ -327,7 +332,7 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 func (m Model) takeDial() (Model, tea.Cmd) {
 	m.view.Entry = ""
 	if p := m.view.Prompt; p.Waits == session.ForChore || p.Wind.Reads { // the hands measure the arc, or read the collar
-		answer, _, err := m.cfg.Bench.Do(p)
+		answer, _, err := m.cfg.hands().Do(p)
 		if err != nil {
 			m.complain(err.Error(), "")
 			return m, nil

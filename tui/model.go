@@ -90,8 +90,8 @@ func NewModel(c Config, t theme.Theme) Model {
 			m.say(w)
 		}
 	}
-	if m.view.Prompt.Waits == session.ForReading && c.Bench != nil {
-		m.needle(readNeedle(c.Bench, m.view.Prompt))
+	if n := c.faces(m.view.Prompt); n != nil {
+		m.needle(*n)
 	}
 	return m
 }
@@ -185,6 +185,7 @@ func (m *Model) situation() keys.Situation {
 	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
 		Needle: m.view.Takes(), Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(),
 		Lost: m.lost != nil}
+	s.Winds = m.winds()
 	if m.ending {
 		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended
 	}

@@ -22,6 +22,8 @@ type Config struct {
 	// Bench is the simulated machine in practice, else nil; Seed is its number.
 	Bench *practice.Machine
 	Seed  uint64
+	// Wheel is that machine where a cable indicator watches it and the arrow keys wind it; nil where none does.
+	Wheel *practice.Live
 	// Cable is the cable indicator; nil where there is none.
 	Cable Cable
 	// Journal is the journal's name as it is typed into a shell, and Plan says that the screen goes back to a plan, for the page

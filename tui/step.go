@@ -48,7 +48,7 @@ func (m Model) start(c session.Command) (Model, tea.Cmd) {
 func (m Model) run(c session.Command) tea.Cmd {
 	live, now := m.cfg.Live, m.cfg.Now
 	return m.gated(func() (session.Command, []session.Step, error) {
-		answer, err := byHands(m.cfg.Bench, live.State(), c)
+		answer, err := byHands(m.cfg.hands(), live.State(), c)
 		if err != nil {
 			return c, nil, err
 		}
@@ -67,7 +67,7 @@ func (m Model) retry() tea.Cmd {
 
 // byHands is a command as the simulated hands give it, where there are some: they do what is confirmed, and
 // look at the needle.
-func byHands(b *practice.Machine, s session.State, c session.Command) (session.Command, error) {
+func byHands(b hands, s session.State, c session.Command) (session.Command, error) {
 	if b == nil {
 		return c, nil
 	}
@@ -101,11 +101,9 @@ func (m Model) gated(do func() (session.Command, []session.Step, error)) tea.Cmd
 		if cfg.Bench == nil {
 			return msg
 		}
-		cfg.Bench.Raise(msg.state.Above())
-		_, note := c.(session.Note) // does not touch the head
-		if p := msg.asked; p.Waits == session.ForReading && len(steps) > 0 && !note {
-			n := readNeedle(cfg.Bench, p)
-			msg.needle = &n
+		cfg.hands().Raise(msg.state.Above())
+		if _, note := c.(session.Note); len(steps) > 0 && !note { // which does not touch the head
+			msg.needle = cfg.faces(msg.asked)
 		}
 		return msg
 	}

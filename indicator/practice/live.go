@@ -39,8 +39,7 @@ type Live struct {
 	touch float64   // the error of the tip's contact, mm
 	goal  pose      // where head and table are wanted
 	going bool      // they are not there yet
-	wound float64   // by hand since the question was asked, divisions, clockwise positive
-	hand  bool      // the hand has turned a handle since then
+	done  Handled
 }
 
 // pose is how the head and the table stand.
@@ -67,7 +66,7 @@ func (l *Live) Ask(p session.Prompt) {
 	l.arrive()
 	stood := l.pose()
 	l.m.Stand(p)
-	l.goal, l.going, l.wound, l.hand = l.pose(), l.pose() != stood, 0, false
+	l.goal, l.going, l.done = l.pose(), l.pose() != stood, Handled{}
 	l.stand(stood)
 }
 
@@ -130,27 +129,62 @@ func (l *Live) Line(now time.Time) []byte {
 	return append(strconv.AppendFloat(out, v, 'f', 3, 64), '\r', '\n')
 }
 
-// Turn turns the handwheel of a slide by so many divisions of its collar, + clockwise, and returns how far that is in all since
-// the question was asked.
-func (l *Live) Turn(slide string, divisions float64) (float64, error) {
+// Effort is how much the hand does at once: a touch, a little, a lot.
+type Effort uint8
+
+// The efforts.
+const (
+	Touch Effort = iota
+	Little
+	Lot
+)
+
+// efforts are how far a handle is turned then, divisions of its collar, and by how much a tap is meant to drive the work, mm.
+var efforts = [...]struct{ Divisions, Tap float64 }{Touch: {0.1, 0.01}, Little: {1, 0.05}, Lot: {10, 0.25}}
+
+// Divisions are by how much of its collar a handle is turned.
+func (e Effort) Divisions() float64 { return efforts[e].Divisions }
+
+// Hand turns the handle that a question tells, clockwise or back; or taps the work, towards the indicator or away from it.
+func (l *Live) Hand(p session.Prompt, e Effort, forward bool) (Handled, error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
-	s, err := l.m.screw(slide)
-	if err != nil {
-		return 0, err
+	if p.Wind.How == session.ByTap {
+		if err := l.m.tap(forward, efforts[e].Tap); err != nil {
+			return l.done, err
+		}
+		l.done.Taps++
+		return l.done, nil
 	}
-	s.carry(s.collar + float64(s.way(true)*divisions*s.TravelPerTurn)/s.Divisions)
-	l.wound, l.hand = l.wound+divisions, true
-	return l.wound, nil
+	told, _ := p.Handwheel()
+	s, err := l.m.screw(told.Name)
+	if err != nil {
+		return l.done, err
+	}
+	by := efforts[e].Divisions
+	if !forward {
+		by = -by
+	}
+	s.carry(s.collar + float64(s.way(true)*by*s.TravelPerTurn)/s.Divisions)
+	l.done.Turned = true
+	l.done.Divisions += by
+	return l.done, nil
 }
 
-// Do is [Machine.Do], but for what the person does: where the needle tells a wind, or a handle has been turned, what is wound is
-// what the person has wound.
+// Handled is what the hand has done since its question was asked.
+type Handled struct {
+	Turned    bool    // a handle
+	Divisions float64 // by how much in all, clockwise positive
+	Taps      int
+}
+
+// Do is [Machine.Do], but for what the person does: where the needle tells a wind or a tap, or a handle has been turned, what is
+// wound is what the person has wound.
 func (l *Live) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	l.arrive()
-	if p.Waits == session.ForWind && p.Wind.How == session.UnderNeedle || l.hand && Winds(p) {
+	if ByHand(p) && (p.Needle() || l.done.Turned) {
 		return session.Confirm{}, true, nil
 	}
 	c, ok, err = l.m.Do(p)
@@ -158,17 +192,9 @@ func (l *Live) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 	return c, ok, err
 }
 
-// Winds reports whether a question is answered by turning a handle, and no more than that.
-func Winds(p session.Prompt) bool {
-	switch p.Waits {
-	case session.ForLoad:
-		return true
-	case session.ForWind:
-		return p.Wind.How == session.UnderNeedle || p.Wind.How == session.ByCollar && !p.Wind.Reads
-	case session.ForNothing, session.ForReading, session.ForAccept, session.ForDrift, session.ForChore, session.ForCheck, session.ForBack,
-		session.ForAgain, session.ForSize:
-	}
-	return false
+// ByHand reports whether a question is answered by turning a handle or tapping the work, and by nothing else.
+func ByHand(p session.Prompt) bool {
+	return p.Waits == session.ForLoad || p.Waits == session.ForWind && p.Wind.How != session.ByCoordinate && !p.Wind.Reads
 }
 
 // Sense is [Machine.Sense].

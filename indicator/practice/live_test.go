@@ -48,6 +48,19 @@ func (b *watchedBench) looks(n int) (mean, step float64) {
 	return mean, step
 }
 
+// turn turns a handle by so many divisions, clockwise positive, in efforts of one kind.
+func (b *watchedBench) turn(t *testing.T, slideName string, e Effort, n int) (done Handled) {
+	t.Helper()
+	p := session.Prompt{Waits: session.ForLoad, Load: session.LoadAsked{Slide: slide.Slide{Name: slideName}}}
+	for range max(n, -n) {
+		var err error
+		if done, err = b.Hand(p, e, n > 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return done
+}
+
 func station(deg float64) session.Prompt {
 	b := geom.FromDegrees(deg)
 	return session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Position: session.Position{Set: true, Ring: deg},
@@ -108,22 +121,12 @@ func TestLivePlayIsFelt(t *testing.T) {
 	b := newWatched(3, func(w *World) { w.X.Backlash, w.X.Gain = play, 1 })
 	b.Ask(station(0))
 	b.looks(60)
-	turn := func(divisions float64) float64 {
-		t.Helper()
-		total, err := b.Turn("x", divisions)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return total
-	}
-	for range 12 {
-		turn(1) // clockwise, the take-up way: whatever the play was, it is out
-	}
+	b.turn(t, "x", Little, 12) // clockwise, the take-up way: whatever the play was, it is out
 	was, _ := b.looks(30)
 	moved := 0.0
 	for n := 1; n <= 100; n++ {
-		if total := turn(-0.1); math.Abs(total-(12-0.1*float64(n))) > 1e-9 {
-			t.Fatalf("the handle is said to have been turned by %v divisions, want %v", total, 12-0.1*float64(n))
+		if done, want := b.turn(t, "x", Touch, -1), 12-0.1*float64(n); !done.Turned || math.Abs(done.Divisions-want) > 1e-9 {
+			t.Fatalf("the handle is said to have been turned: %+v, want %v divisions", done, want)
 		}
 		v, _ := b.looks(30)
 		taken := float64(n) * 0.1 * 0.02
@@ -158,7 +161,7 @@ func TestLiveWindsNothingTwice(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		p     session.Prompt
-		by    float64
+		by    int
 		wound bool
 	}{
 		{"under the needle, untouched", needle, 0, false},
@@ -170,8 +173,8 @@ func TestLiveWindsNothingTwice(t *testing.T) {
 	} {
 		b.Ask(c.p)
 		if c.by != 0 {
-			if total, err := b.Turn("x", c.by); err != nil || total != c.by {
-				t.Fatalf("%s: turned by %v in all, %v; want %v since it was asked", c.name, total, err, c.by)
+			if done := b.turn(t, "x", Little, c.by); done.Divisions != float64(c.by) {
+				t.Fatalf("%s: turned by %v divisions in all, want %v since it was asked", c.name, done.Divisions, c.by)
 			}
 		}
 		before, _ := b.m.collar("x")
@@ -191,22 +194,18 @@ func TestLiveLine(t *testing.T) {
 	b := newWatched(2, nil)
 	b.Ask(station(0))
 	b.looks(60)
-	if _, err := b.Turn("offset", 300); err != nil { // 6 mm outwards, into the bore's wall
-		t.Fatal(err)
-	}
+	b.turn(t, "offset", Lot, 30) // 6 mm outwards, into the bore's wall
 	if v := b.look(); v != 0.9 {
 		t.Errorf("6 mm beyond its range the needle shows %v mm, want 0.9: 0.8 and its last travel", v)
 	}
 	if got := b.Line(b.now); !bytes.Equal(got, []byte("+0.900\r\n")) {
 		t.Errorf("it sends %q", got)
 	}
-	if _, err := b.Turn("offset", -600); err != nil {
-		t.Fatal(err)
-	}
+	b.turn(t, "offset", Lot, -60)
 	if got := b.Line(b.now); !bytes.Equal(got, []byte("-0.900\r\n")) {
 		t.Errorf("it sends %q", got)
 	}
-	if _, err := b.Turn("z", 1); err == nil {
+	if _, err := b.Hand(session.Prompt{Waits: session.ForLoad, Load: session.LoadAsked{Slide: slide.Slide{Name: "z"}}}, Lot, true); err == nil {
 		t.Error("a slide that is not there is turned")
 	}
 }
@@ -222,13 +221,43 @@ func TestLiveTogether(t *testing.T) {
 	})
 	for i := range 200 {
 		b.Ask(station(float64(i)))
-		if _, err := b.Turn("y", 1); err != nil {
-			t.Error(err)
-		}
+		b.turn(t, "y", Little, 1)
 		b.Raise(0)
 		if _, _, err := b.Do(station(float64(i))); err != nil {
 			t.Error(err)
 		}
 	}
 	together.Wait()
+}
+
+// On a table whose work lies loose the hand taps instead, towards the indicator or away from it, and the needle goes as it does: a
+// bore's wall that comes nearer presses it in. The answer to a tap under the needle taps no more.
+func TestLiveTaps(t *testing.T) {
+	w := BenchTaps(6)
+	w.Noise = 0
+	b := &watchedBench{Live: Watch(New(w, 6), 6), now: time.Date(2026, 3, 2, 9, 0, 0, 0, time.UTC)}
+	tap := session.Prompt{Waits: session.ForWind, Wind: session.WindAsked{How: session.ByTap}}
+	b.Ask(tap)
+	was, _ := b.looks(20)
+	for n, c := range []struct {
+		e       Effort
+		towards bool
+	}{{Little, true}, {Lot, false}} {
+		done, err := b.Hand(tap, c.e, c.towards)
+		if err != nil || done.Taps != n+1 || done.Turned {
+			t.Fatalf("tap %d: %+v, %v", n+1, done, err)
+		}
+		is, _ := b.looks(20)
+		// The tip stands within a bore and presses outwards: towards the indicator the wall goes away from the tip.
+		if went := is - was; (went < 0) != c.towards || math.Abs(went) < 0.01 {
+			t.Errorf("tap %d, towards the indicator %v: the needle goes by %.4f mm", n+1, c.towards, went)
+		}
+		was = is
+	}
+	if answer, ok, err := b.Do(tap); !ok || err != nil || answer != (session.Confirm{}) {
+		t.Errorf("the taps are answered by %#v, %v, %v", answer, ok, err)
+	}
+	if is, _ := b.looks(20); math.Abs(is-was) > 0.0005 {
+		t.Errorf("the answer moves the needle by %.4f mm", is-was)
+	}
 }

@@ -49,6 +49,8 @@ type Situation struct {
 	// is left to go on with.
 	End  string
 	Over bool
+	// Winds says that the arrow keys turn a simulated handle.
+	Winds bool
 }
 
 // For returns the bindings of a situation, the most needed first.
@@ -161,6 +163,8 @@ func Label(name string) string {
 		return "Enter"
 	case "ctrl+z":
 		return "^Z"
+	case "right":
+		return "arrows"
 	case " ":
 		return "space"
 	}

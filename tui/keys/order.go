@@ -65,7 +65,7 @@ var questions = []question{
 var usual = []Action{Enter, List, "undo", Help, Quit}
 
 // behind are the keys that are needed less, in their order.
-var behind = []Action{Dial, "accept", "sweep again", "off dial", Trials, "skip", "enough", Form, Setup, "closing", Rings, Taught,
+var behind = []Action{Wind, Dial, "accept", "sweep again", "off dial", Trials, "skip", "enough", Form, Setup, "closing", Rings, Taught,
 	"scale", "bezel", "signs", "put right", "height", "hold radius", "correction", "how right", "note"}
 
 // asked is the question that is asked.

@@ -6,6 +6,7 @@ import "example.org/trammel/indicator/session"
 const (
 	Enter    Action = "enter"     // take the reading, confirm the load or the wind, go on
 	Dial     Action = "dial"      // practice: take what the dial shows
+	Wind     Action = "wind"      // practice: the hand on a handle
 	Rings    Action = "rings"     // places by the ring's figures, or in the one frame
 	Taught   Action = "taught"    // what the machine has taught
 	Trials   Action = "trials"    //
@@ -56,6 +57,8 @@ var own = []ownKey{
 	{action: Enter, label: (*Situation).enter, not: (*Situation).enterWhy, names: []string{"enter", "ctrl+j"}},
 	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"},
 		words: "take what the dial shows"},
+	{action: Wind, label: called("wind"), shown: func(s *Situation) bool { return s.Winds },
+		names: []string{"right", "up", "pgup", "left", "down", "pgdown"}, words: "which keys turn the simulated handle"},
 	{action: List, label: (*Situation).list, names: []string{"*"}},
 	{action: Help, label: called("help"), names: []string{"?", "f1"}, words: "help on this step; the keys, the words"},
 	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time",
