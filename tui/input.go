@@ -342,6 +342,9 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 	if m.pointAsked() {
 		return m.start(session.Confirm{}) // the simulated hand touches, and reads the readouts
 	}
+	if m.view.Takes() {
+		return m.takeNeedle()
+	}
 	if !m.view.NeedleOn {
 		m.complain("the needle is off the dial", "say so with *")
 		return m, nil

@@ -81,4 +81,5 @@ func (m *Model) handles(name string) (ok bool) {
 }
 
 // turningWords say which keys are the hand.
-const turningWords = "right, up, PgUp turn the handle clockwise by 0.1, 1, 10 divisions; left, down, PgDn back; or tap the work to and from the indicator"
+const turningWords = "right, up, PgUp turn the handle clockwise by 0.1, 1, 10 divisions, left, down, PgDn back; or tap the work towards " +
+	"the indicator, and away"

@@ -103,20 +103,29 @@ func startFeed(w world, s *gauge.Settings, screen bool) (*feed, error) {
 	if err != nil {
 		return nil, err
 	}
-	g := &feed{name: s.Source, in: make(chan fed), done: make(chan struct{})}
+	g := &feed{name: s.Source}
 	if screen {
 		g.asides = make(asides, mostAsides)
 		w.err = g.asides
 	}
 	g.source = gaugeSources[kind](w, name, s)
-	if g.now, err = g.source.open(); err != nil {
+	if err := g.begin(w); err != nil {
 		return nil, err
 	}
-	g.over.Go(func() { g.run(w) })
 	if g.source.ends && !screen { // a screen ends by itself, and puts its terminal back
 		g.over.Go(g.endWithProgram)
 	}
 	return g, nil
+}
+
+// begin opens the line, and reads it from then on.
+func (g *feed) begin(w world) (err error) {
+	if g.now, err = g.source.open(); err != nil {
+		return err
+	}
+	g.in, g.done = make(chan fed), make(chan struct{})
+	g.over.Go(func() { g.run(w) })
+	return nil
 }
 
 // gaugeSettings are what the machine's file states of its indicator: the file as it is now, for a plug that has changed is no

@@ -23,6 +23,7 @@ type practiceFlags struct {
 	setup         value[practice.Setup]
 	trap          value[practice.Trap]
 	traps         bool // are to be listed
+	gauge         bool // a cable indicator watches, and the person winds
 }
 
 func newPractice(w world, c *common) *cobra.Command {
@@ -48,6 +49,9 @@ bore is touched with an edge finder; with --setup set-off the spindle is stood o
 table's axis, and carried off it by a slide with a readout; with --setup about, or
 about-table, the arc has nothing to sweep about its centre, and readouts lead there from the bore.
 
+With --gauge the machine has a cable indicator: its needle moves as the head swings and as
+you wind, with the arrow keys; Enter takes what it shows.
+
 With --auto (or where there is no terminal) simulated hands play it through: they
 wind with the head parked under the needle, or with --hand collar by the collar.
 
@@ -72,6 +76,7 @@ the program says of it; --traps lists them.`,
 	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
 	cmd.Flags().Var(&f.trap, "trap", "something that the files do not say, or say wrong; --traps lists them")
+	cmd.Flags().BoolVar(&f.gauge, "gauge", false, "a cable indicator watches, and the arrow keys wind while its needle moves; on the screen")
 	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
 	addSteps(cmd, &f.steps)
 	f.manner.add(cmd)
@@ -82,6 +87,10 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	switch {
 	case f.traps:
 		return listTraps(w, c)
+	case f.gauge && !f.setup.v.Dial():
+		return misuse("--gauge with --setup %v, which has no dial, need a set-up that has one", f.setup.v)
+	case f.gauge && !f.onScreen(w, c):
+		return misuse("--gauge where simulated hands play, which read the dial themselves; need a terminal, and no --auto, --runs or --json")
 	case f.trap.set && !f.setup.v.Wide():
 		return misuse("--trap with --setup %v, need carried or turned", f.setup.v)
 	case f.runs.set:
@@ -90,7 +99,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	if err := f.single(); err != nil {
 		return err
 	}
-	watch := w.terminal && !f.auto && !c.json
+	watch := f.onScreen(w, c)
 	n := uint64(1)
 	if watch {
 		n = uint64(w.now().UnixMilli()) % 10000
@@ -167,11 +176,26 @@ func listTraps(w world, c *common) error {
 	return nil
 }
 
+// onScreen reports whether a person works the machine.
+func (f *practiceFlags) onScreen(w world, c *common) bool {
+	return w.terminal && !f.auto && !f.runs.set && !c.json
+}
+
 // practiceScreen works on a simulated machine on the screen.
 func (f *practiceFlags) practiceScreen(w world, live *session.Live, machine *practice.Machine, n uint64) error {
 	t := w.screen
-	end, err := tui.Run(t.ctx, tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out,
-		Shell: t.shell, Topics: helpTopics()})
+	c := tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell,
+		Topics: helpTopics()}
+	if f.gauge {
+		c.Wheel = practice.Watch(machine, n)
+		line, err := practiceFeed(w, c.Wheel)
+		if err != nil {
+			return err
+		}
+		defer line.end()
+		c.Cable = line.forScreen(w, live.State().Set)
+	}
+	end, err := tui.Run(t.ctx, c)
 	if err == nil {
 		printPracticeEnd(w, end, machine, n)
 		if f.trap.set {

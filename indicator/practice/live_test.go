@@ -205,7 +205,8 @@ func TestLiveLine(t *testing.T) {
 	if got := b.Line(b.now); !bytes.Equal(got, []byte("-0.900\r\n")) {
 		t.Errorf("it sends %q", got)
 	}
-	if _, err := b.Hand(session.Prompt{Waits: session.ForLoad, Load: session.LoadAsked{Slide: slide.Slide{Name: "z"}}}, Lot, true); err == nil {
+	none := session.Prompt{Waits: session.ForLoad, Load: session.LoadAsked{Slide: slide.Slide{Name: "z"}}}
+	if _, err := b.Hand(none, Lot, true); err == nil {
 		t.Error("a slide that is not there is turned")
 	}
 }

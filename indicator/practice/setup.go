@@ -28,7 +28,7 @@ var setups = [setupsInAll]setupRow{
 	Carried: {word: "carried", job: BenchJob, machine: BenchMachine, bench: Bench, wide: true},
 	Turned: {word: "turned", told: ", rotary table", job: TableJob, machine: TableMachine, bench: BenchTable, wide: true,
 		draws: func(o *Options) { o.Turned = true }},
-	Points: {word: "points", told: ", readouts, circle touched", job: PointsJob, machine: PointsMachine, bench: BenchPoints,
+	Points: {word: "points", told: ", readouts, circle touched", job: PointsJob, machine: PointsMachine, bench: BenchPoints, touches: true,
 		draws: func(o *Options) { o.Points = true }},
 	Taps: {word: "taps", told: ", rotary table, work tapped", job: TableJob, machine: TapsMachine, bench: BenchTaps,
 		draws: func(o *Options) { o.Turned, o.Taps = true, true }},
@@ -47,6 +47,7 @@ type setupRow struct {
 	job, machine []byte
 	bench        func(seed uint64) World
 	draws        func(*Options) // nil where there is nothing to say
+	touches      bool           // a circle is touched, and no dial is read
 	wide         bool           // they are drawn coarse, clamped and for several settings too, and the two-point hand sets them
 }
 
@@ -73,6 +74,9 @@ func (s Setup) Files() (job, machine []byte) { return setups[s].job, setups[s].m
 
 // Bench draws the set-up's bench.
 func (s Setup) Bench(seed uint64) World { return setups[s].bench(seed) }
+
+// Dial reports whether the set-up's machines have a dial.
+func (s Setup) Dial() bool { return !setups[s].touches }
 
 // Wide reports whether the set-up's machines are drawn coarse, clamped and for several settings too, and set by the
 // two-point hand.

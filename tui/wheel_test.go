@@ -1,0 +1,219 @@
+package tui_test
+
+import (
+	"math"
+	"os"
+	"testing"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+	"github.com/muesli/termenv"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/slide"
+	"example.org/trammel/testdata"
+	"example.org/trammel/tui"
+)
+
+// simCable is the line of a simulated indicator on a clock of its own, which goes on by a sample with every moment.
+type simCable struct {
+	live   *practice.Live
+	reader *gauge.Reader
+	at     time.Time
+	left   int // moments until the screen hears no more
+}
+
+func (c *simCable) now() time.Time { return c.at }
+
+func (c *simCable) Name() string { return "simulated" }
+
+func (c *simCable) Next() (gauge.Moment, bool) {
+	if c.left == 0 {
+		return gauge.Moment{}, false
+	}
+	c.left--
+	c.at = c.at.Add(time.Second / practice.LiveRate)
+	c.reader.Add(c.live.Line(c.at), c.at, nil)
+	return c.reader.Moment(c.at), true
+}
+
+func (c *simCable) Take() (gauge.Mean, error) { return c.reader.Mean(c.at) }
+
+func (c *simCable) Forget() { c.reader.Forget() }
+
+// winder is a person at a simulated machine with a cable indicator: it sees the needle, and has arrow keys and Enter.
+type winder struct {
+	*driver
+	cable *simCable
+	keys  map[session.Waits]int // Enters, by what was asked
+	most  map[session.Waits]int // of one question
+	asked map[session.Waits]int // questions
+	turns int                   // of a handle, by keys
+}
+
+func newWinder(t *testing.T, s practice.Setup, seed uint64, change func(*session.Opened)) *winder {
+	t.Helper()
+	jobText, machineText := s.Files()
+	set := testdata.Setting(t, jobText, machineText)
+	if change != nil {
+		change(&set)
+	}
+	d := &driver{t: t, mem: &session.Memory{}, bench: practice.New(s.Bench(seed), seed), seed: seed}
+	d.live = session.NewLive(session.State{}, d.mem)
+	reader, err := gauge.NewReader(gauge.Usual(), geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &simCable{live: practice.Watch(d.bench, seed), reader: reader, at: begin}
+	if _, err := d.live.Do(session.Open{Opened: set}, begin); err != nil {
+		t.Fatal(err)
+	}
+	d.model = tui.NewModel(tui.Config{Live: d.live, Now: c.now, Bench: d.bench, Seed: seed, Wheel: c.live, Cable: c},
+		colours(termenv.Ascii, false))
+	w := &winder{driver: d, cable: c, keys: map[session.Waits]int{}, most: map[session.Waits]int{}, asked: map[session.Waits]int{}}
+	w.Size(80, 24)
+	w.looks(10)
+	return w
+}
+
+// looks lets so many samples come.
+func (w *winder) looks(n int) *winder {
+	w.t.Helper()
+	w.cable.left = n
+	w.lay(w.model.Init())
+	w.Release()
+	return w
+}
+
+// needle is what the indicator shows now.
+func (w *winder) needle() float64 {
+	w.looks(1)
+	m := w.cable.reader.Moment(w.cable.at)
+	return m.Shown()
+}
+
+// stands waits until the needle stands still.
+func (w *winder) stands() {
+	w.t.Helper()
+	for range 200 {
+		if w.looks(1); w.cable.reader.Moment(w.cable.at).Steady {
+			w.looks(8) // a person takes a third of a second to see it
+			return
+		}
+	}
+	w.t.Fatalf("the needle never stands still:\n%s", w.Screen())
+}
+
+// arrows turns the handle that is asked for one way until the needle has gone to a figure; from where it is nearer than close, by
+// the smallest steps.
+func (w *winder) arrows(clockwise bool, to float64) {
+	w.t.Helper()
+	const near = 0.03 // mm
+	coarse, fine := tea.KeyDown, tea.KeyLeft
+	if clockwise {
+		coarse, fine = tea.KeyUp, tea.KeyRight
+	}
+	up := to > w.needle()
+	for n := 0; ; n++ {
+		left := to - w.needle()
+		if !up {
+			left = -left
+		}
+		switch {
+		case left <= 0.0005:
+			return
+		case left < near:
+			w.Press(fine)
+		default:
+			w.Press(coarse)
+		}
+		w.turns++
+		if n > 500 {
+			w.t.Fatalf("the needle does not go to %.3f mm:\n%s", to, w.Screen())
+		}
+	}
+}
+
+// winds does the hand's part of a wind under the needle.
+func (w *winder) winds(p session.Prompt) {
+	w.t.Helper()
+	park, moves := p.Wind.Told.Park, p.Wind.Moves
+	w.stands()
+	if park.Past != nil && len(moves) > 1 {
+		w.arrows(moves[0].Turn == slide.Clockwise, *park.Past)
+	}
+	w.arrows(moves[len(moves)-1].Turn == slide.Clockwise, park.Goal)
+	w.stands()
+}
+
+// works answers what is asked as a person does, until the setting is accepted.
+func (w *winder) works() {
+	w.t.Helper()
+	for range 100 {
+		p := w.prompt()
+		if w.accepted() {
+			return
+		}
+		if w.Screen(); p.Waits == session.ForReading || p.Waits == session.ForChore && p.Needle() {
+			w.stands()
+		}
+		if p.Waits == session.ForWind && p.Wind.How == session.UnderNeedle {
+			w.winds(p)
+		}
+		before, n := w.state().Events, 0
+		for ; w.state().Events == before; n++ {
+			if n > 9 {
+				w.t.Fatalf("nothing comes of Enter:\n%s", w.Screen())
+			}
+			w.looks(15).Enter() // the page has been read
+			w.Expect(Nowhere("is not taken", "the needle moves"))
+		}
+		w.asked[p.Waits]++
+		w.keys[p.Waits] += n
+		w.most[p.Waits] = max(w.most[p.Waits], n)
+	}
+	w.t.Fatalf("not accepted:\n%s", w.Screen())
+}
+
+// A whole practice session by the cable indicator, from the first page to the accepted setting: a station takes one Enter, and so
+// does a wind, whose handle is turned by the arrow keys. The setting is settled, and the machine truly stands where it should.
+func TestPracticeByGauge(t *testing.T) {
+	more := uint64(1)
+	if os.Getenv("TRAMMEL_HANDS") != "" {
+		more = 20
+	}
+	for _, c := range []struct {
+		setup practice.Setup
+		seeds uint64
+	}{{practice.Carried, 1 + more}, {practice.Turned, more}} {
+		for seed := uint64(1); seed <= c.seeds; seed++ {
+			w := newWinder(t, c.setup, seed, func(o *session.Opened) { o.Steps = true })
+			w.works()
+			at := w.bench.Truth()
+			t.Logf("%v %d: %d stations by %d Enters, %d winds by %d (and %d arrows), %d other pages by %d; trial %d; swing %.4f mm, "+
+				"centre off %.4f mm", c.setup, seed, w.asked[session.ForReading], w.keys[session.ForReading], w.asked[session.ForWind], w.keys[session.ForWind],
+				w.turns, w.others(w.asked), w.others(w.keys), w.state().Trial, at.Swing, math.Hypot(at.CentreX, at.CentreY))
+			for what, name := range map[session.Waits]string{session.ForReading: "station", session.ForWind: "wind"} {
+				if w.asked[what] == 0 || w.most[what] > 1 {
+					t.Errorf("%v %d: %d %ss, of which one takes %d Enters, want at most 1", c.setup, seed, w.asked[what], name, w.most[what])
+				}
+			}
+			if math.Abs(at.Swing-42) > 0.02 || math.Hypot(at.CentreX, at.CentreY) > 0.02 {
+				t.Errorf("%v %d: accepted where it truly stands at %+v, want swing radius 42 and centre, ± 0.02 mm", c.setup, seed, at)
+			}
+		}
+	}
+}
+
+// others sums what belongs to neither a station nor a wind.
+func (w *winder) others(all map[session.Waits]int) (n int) {
+	for what, k := range all {
+		if what != session.ForReading && what != session.ForWind {
+			n += k
+		}
+	}
+	return n
+}
