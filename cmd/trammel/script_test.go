@@ -44,6 +44,7 @@ const (
 
 func quick() {
 	begun := time.Now()
+	practiceEvery /= pace
 	mainBy(func() time.Time { return begun.Add(pace * time.Since(begun)) })
 }
 

@@ -73,7 +73,7 @@ func (s *start) rows() ([]startRow, error) {
 			out = append(out, r)
 		}
 	}
-	out = append(out, begun...)
+	out = append(append(out, practiceGaugeRow), begun...)
 	n := min(len(all), mostOpen-1)
 	for i := range all[:n] {
 		out = append(out, s.goesOn(&all[i]))
@@ -88,10 +88,13 @@ func (s *start) rows() ([]startRow, error) {
 // mostOpen bounds the open sessions on the start page; the others have a page of their own.
 const mostOpen = 3
 
-// Of the lines of the start page startRows are always there, behind the first, and lastRows where there is something to do it with.
+// Of the lines of the start page startRows are always there, behind the first, and lastRows where there is something to do it with;
+// practiceGaugeRow stands behind them, always.
 var (
 	practiceRow = startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice",
 		do: (*start).practice}
+	practiceGaugeRow = startRow{words: "practice with a cable indicator: its needle moves as the arrow keys wind", takes: "practice",
+		do: (*start).practiceGauge}
 	nextPartRow = startRow{words: "the next part, set as the one before was", takes: "next part", when: (*start).accepted,
 		do: (*start).nextPart}
 	planRow   = startRow{words: "the next arc of the drawing, on its plan", takes: "next arc", do: (*start).nextArc}
@@ -175,6 +178,10 @@ func (s *start) another(rest []record.Journal) error {
 }
 
 func (s *start) practice() error { return practiceVerb(s.w, s.c, practiceFlags{manner: s.m}) }
+
+func (s *start) practiceGauge() error {
+	return practiceVerb(s.w, s.c, practiceFlags{manner: s.m, gauge: true})
+}
 
 // menu shows a page until it is left, and carries out what is chosen; what that said stands there then.
 func (s *start) menu(title, leaves string, rows func() ([]startRow, error)) error {

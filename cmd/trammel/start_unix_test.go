@@ -146,7 +146,7 @@ func TestFirstSetting(t *testing.T) {
 	p.shows("offset: 2 mm a turn, 100 divisions")
 	p.presses("/")
 	p.shows("2  a new setting")
-	p.presses("7\r")
+	p.presses("8\r")
 	p.ends(exitDone)
 	reports, err := filepath.Glob(filepath.Join(home, "*.html"))
 	if err != nil || len(reports) != 1 {
@@ -219,16 +219,16 @@ func TestStartGoesOn(t *testing.T) {
 	home := openHome(t, [2]string{"a.jsonl", ""}, [2]string{"b.jsonl", threeRead}, [2]string{"c.jsonl", ""}, [2]string{"d.jsonl", ""},
 		[2]string{"e.jsonl", ""})
 	p := startPage(t, home, 80, 24)
-	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 3", "b.jsonl", "7  go on with", "only opened",
+	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 3", "b.jsonl", "8  go on with", "only opened",
 		"2  a new setting",
-		"9  another open session, 2 of them", "10  leave")
+		"10  another open session, 2 of them", "11  leave")
 	p.presses("\r")
 	p.shows("station 4 of 6")
 	p.types("0.32\r")
 	p.shows("station 5 of 6")
 	p.types("q")
 	p.shows("1  go on with swing 42 mm on practice mill with offset head: trial 1, 4", "paused")
-	p.presses("9\r")
+	p.presses("10\r")
 	p.shows("which session goes on", "1  swing 42 mm on", "2  swing 42 mm on")
 	p.presses("/")
 	p.shows("2  a new setting")
