@@ -25,6 +25,7 @@ type Steady struct {
 	within float64
 	ring   []sample // the last n, oldest first once it is full: see at
 	next   int
+	rest
 }
 
 type sample struct {
@@ -37,18 +38,25 @@ func NewSteady(n int, within float64) Steady {
 	return Steady{n: min(max(n, FewestStable), MostStable), within: within}
 }
 
-// Add takes a value in, millimetres, with the time at which it came.
+// Add takes a value in, millimetres, with the time at which it came. What came before a silence stands for nothing behind it.
 func (s *Steady) Add(v float64, at time.Time) {
+	if s.silent(at) > 0 {
+		s.Forget()
+	}
 	if len(s.ring) < s.n {
 		s.ring = append(s.ring, sample{v, at})
-		return
+	} else {
+		s.ring[s.next] = sample{v, at}
+		s.next = (s.next + 1) % s.n
 	}
-	s.ring[s.next] = sample{v, at}
-	s.next = (s.next + 1) % s.n
+	if len(s.ring) == s.n {
+		w := s.window()
+		s.rest.look(&w, s.within, at)
+	}
 }
 
 // Forget begins anew, so that no sample is taken twice.
-func (s *Steady) Forget() { s.ring, s.next = s.ring[:0], 0 }
+func (s *Steady) Forget() { s.ring, s.next, s.rest = s.ring[:0], 0, rest{} }
 
 // at is the i-th sample, from the oldest.
 func (s *Steady) at(i int) sample { return s.ring[(s.next+i)%len(s.ring)] }
@@ -72,6 +80,7 @@ type MovingError struct {
 	Have, Need             int           // samples
 	Range, Tremble, Within float64       // of them, once there are enough
 	Silent                 time.Duration // since the last one came, where that is too long ago
+	Rest                   time.Duration // for which it must stand still, since it has come to rest and moved, and gone nowhere
 }
 
 func (e *MovingError) Error() string { return e.In(geom.Millimetre) }
@@ -84,6 +93,8 @@ func (e *MovingError) In(u geom.Unit) string {
 		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())
 	case e.Have < e.Need:
 		return fmt.Sprintf("%d samples since the last entry, need %d that stand still", e.Have, e.Need)
+	case e.Rest > 0:
+		return fmt.Sprintf("the needle trembles: it has to stand still for %.1f s now", e.Rest.Seconds())
 	case e.Range > e.Within:
 		return fmt.Sprintf("the needle moves: the last %d samples range over %s, need within %s", e.Need, length(e.Range), length(e.Within))
 	}
@@ -98,46 +109,85 @@ const (
 	silenceTimes = 5
 )
 
+// silent is how long nothing has come, where that is too long; else 0.
+func (s *Steady) silent(now time.Time) time.Duration {
+	have := len(s.ring)
+	if have == 0 {
+		return 0
+	}
+	first, last := s.at(0), s.at(have-1)
+	usual := last.at.Sub(first.at) / time.Duration(max(have-1, 1))
+	if quiet := now.Sub(last.at); quiet > max(silence, silenceTimes*usual) {
+		return quiet
+	}
+	return 0
+}
+
 // Mean returns what the stream shows where it stands still; the error is a *[MovingError].
 //
-// It stands still where the last n samples range over no more than the range less [tremble] times their trembling.
+// It stands still where the last n samples range over no more than the range less [tremble] times their trembling, and from then on
+// until it leaves: see [rest].
 func (s *Steady) Mean(now time.Time) (Mean, error) {
 	have := len(s.ring)
 	if have < s.n {
 		return Mean{}, &MovingError{Have: have, Need: s.n}
 	}
-	first, last := s.at(0), s.at(have-1)
-	if quiet, usual := now.Sub(last.at), last.at.Sub(first.at)/time.Duration(have-1); quiet > max(silence, silenceTimes*usual) {
+	if quiet := s.silent(now); quiet > 0 {
 		return Mean{}, &MovingError{Have: have, Need: s.n, Silent: quiet}
 	}
-	low, high, sum := 0.0, 0.0, 0.0 // from the first sample, so that no digits are lost
-	for i := range have {
+	w := s.window()
+	switch {
+	case s.still:
+		return Mean{Value: w.mean, Spread: w.spread, N: have}, nil
+	case w.met(s.within):
+		return Mean{}, &MovingError{Have: have, Need: s.n, Rest: s.wait}
+	}
+	return Mean{}, &MovingError{Have: have, Need: s.n, Range: w.over, Tremble: w.trembling, Within: s.within}
+}
+
+// window is what the last n samples say, millimetres: their mean and that of the newer half of them, the range that they lie over,
+// their standard deviation about their mean, and how much they tremble.
+type window struct {
+	mean, newer, over, spread, trembling float64
+	lasts                                time.Duration
+}
+
+// met is the rule by which they stand still.
+func (w *window) met(within float64) bool { return w.over+tremble*w.trembling <= within+rounding }
+
+func (s *Steady) window() window {
+	n := len(s.ring)
+	first := s.at(0)
+	low, high, sum, newer := 0.0, 0.0, 0.0, 0.0 // from the first sample, so that no digits are lost
+	for i := range n {
 		v := s.at(i).v - first.v
 		low, high = min(low, v), max(high, v)
 		sum += v
+		if i >= n/2 {
+			newer += v
+		}
 	}
-	mean := sum / float64(have)
-	spread, trembling := s.scatter(first.v + mean)
-	if high-low+tremble*trembling > s.within+rounding {
-		return Mean{}, &MovingError{Have: have, Need: s.n, Range: high - low, Tremble: trembling, Within: s.within}
-	}
-	return Mean{Value: first.v + mean, Spread: spread, N: have}, nil
+	w := window{mean: first.v + sum/float64(n), newer: first.v + newer/float64(n-n/2), over: high - low,
+		lasts: s.at(n - 1).at.Sub(first.at)}
+	w.spread, w.trembling = s.scatter(w.mean)
+	return w
 }
 
 // scatter returns the samples' standard deviation about their mean, and how much they tremble: about the straight line that
 // follows them best, or from one to the next, over √2, whichever is more. A slow vibration shows in the one, a fast one in both.
 func (s *Steady) scatter(mean float64) (spread, trembling float64) {
 	n := float64(len(s.ring))
-	var squares, steps, along, times float64
+	var squares, steps, along, times, before float64
 	for i := range s.ring {
-		d, x := s.at(i).v-mean, float64(i)-(n-1)/2
+		v := s.at(i).v
+		d, x := v-mean, float64(i)-(n-1)/2
 		squares += d * d
 		along += x * d
 		times += x * x
 		if i > 0 {
-			step := s.at(i).v - s.at(i-1).v
-			steps += step * step
+			steps += (v - before) * (v - before)
 		}
+		before = v
 	}
 	about := max(0, squares-along*along/times) / (n - 2)
 	return math.Sqrt(squares / (n - 1)), math.Sqrt(max(about, steps/(2*(n-1))))
