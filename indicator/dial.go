@@ -111,6 +111,10 @@ func (d Dial) Check(reading float64) error {
 	return nil
 }
 
+// Farthest is how far from zero the dial can show at all, wherever its bezel is turned to, millimetres; 0 where its range is not
+// known.
+func (d Dial) Farthest() float64 { return d.To - d.From }
+
 // Places is how many decimals a reading has in unit u: enough for the finest step that is read.
 func (d Dial) Places(u geom.Unit) int {
 	step := u.From(d.Graduation * d.ReadsTo)

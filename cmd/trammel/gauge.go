@@ -77,7 +77,7 @@ const (
 // openGauge opens the indicator that the command line or the machine's file names; nil for none.
 func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	s := gaugeSettings(w, f, set)
-	s.DialFalls = set.Job.Dial.Falls
+	s.DialFalls, s.Most = set.Job.Dial.Falls, set.Job.Dial.Farthest()
 	if f.gauge != "" {
 		s.Source = f.gauge
 	}

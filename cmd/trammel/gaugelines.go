@@ -48,6 +48,7 @@ type gaugedLines struct {
 	c    *common
 	live *session.Live
 	u    geom.Unit
+	gone bool // the line, and that has been said
 }
 
 // mostBefore is how much of what has come is read before an answer, so that a program that never stops sending cannot
@@ -62,7 +63,7 @@ func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
 	done := make(chan struct{})
 	defer close(done)
 	typed := readAnswers(w.in, done)
-	l := &gaugedLines{g, w, c, o.live, u}
+	l := &gaugedLines{feed: g, w: w, c: c, live: o.live, u: u}
 	look := time.NewTicker(unreadLook)
 	defer look.Stop()
 	for o.live.State().Phase != session.Ended {
@@ -142,11 +143,13 @@ func (l *gaugedLines) hear(f fed) error {
 		l.reader.Begin(l.source.midway)
 	}
 	if f.found {
+		l.gone = false
 		if err := say(l.w, l.c, lines.GaugeFound()); err != nil {
 			return err
 		}
 	}
 	if f.lost != nil {
+		l.gone = true
 		if err := say(l.w, l.c, lines.GaugeLost(f.lost, errors.Is(f.lost, errDone))); err != nil {
 			return err
 		}
@@ -172,7 +175,7 @@ func (l *gaugedLines) pressed(mm float64) error {
 	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: mm, Gauge: session.Gauged{Source: l.name, Samples: 1}})
 }
 
-// tell says whether the needle has come to rest or moves again, and what could not be read.
+// tell says whether the needle has come to rest or moves again, what could not be read, and that nothing comes any more.
 func (l *gaugedLines) tell() error {
 	now := l.w.now()
 	s := l.live.State()
@@ -182,7 +185,18 @@ func (l *gaugedLines) tell() error {
 		}
 	}
 	if n, why := l.reader.Unread(now); n > 0 {
-		return say(l.w, l.c, lines.GaugeUnread(n, why))
+		if err := say(l.w, l.c, lines.GaugeUnread(n, why)); err != nil {
+			return err
+		}
+	}
+	if l.gone {
+		return nil
+	}
+	switch silent, back := l.reader.Silence(now); {
+	case silent > 0:
+		return say(l.w, l.c, lines.GaugeSilent(silent))
+	case back:
+		return say(l.w, l.c, lines.GaugeFound())
 	}
 	return nil
 }

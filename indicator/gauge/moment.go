@@ -50,4 +50,4 @@ func (r *Reader) quiet(now time.Time) time.Duration {
 }
 
 // Untold reports whether lines that were no readings are still to be told.
-func (r *Reader) Untold() bool { return r.unread > 0 }
+func (r *Reader) Untold() bool { return r.unread.some() }

@@ -2,6 +2,7 @@ package gauge
 
 import (
 	"errors"
+	"math"
 	"time"
 
 	"example.org/trammel/geom"
@@ -24,10 +25,8 @@ type Reader struct {
 	last sample        // the newest of them
 	gap  time.Duration // between the newest and the one before
 
-	unread  int   // lines that were no readings, since that was told
-	because error // of the last of them
-	told    time.Time
-	pause   time.Duration // behind told
+	unread unread
+	pulse  pulse
 }
 
 // NewReader reads by what is stated; u is the unit of figures that neither their line nor what is stated names one of. The error is a
@@ -48,20 +47,24 @@ func NewReader(s Settings, u geom.Unit) (*Reader, error) {
 func (r *Reader) Begin(midway bool) {
 	r.lines = Splitter{Midway: midway && r.Mode == Stream}
 	r.steady.Forget()
-	r.has, r.last, r.gap = false, sample{}, 0
+	r.has, r.last, r.gap, r.pulse = false, sample{}, 0, pulse{}
 }
 
 // Add takes in bytes that came at a time, and calls each, which may be nil, for every value among them, millimetres.
 func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
+	if len(b) > 0 {
+		r.pulse.something(at)
+	}
 	r.lines.Add(b, func(l Line) {
-		v, err := r.pattern.Read(l, r.unit, r.means.Unit != nil)
+		v, err := r.read(l)
 		if err != nil {
-			r.unread++
-			r.because = err
+			r.unread.note(err)
+			if elsewhere(err) {
+				r.steady.Forget()
+				r.look(at)
+			}
 			return
 		}
-		v = r.means.reading(v)
-		r.pause = min(r.pause, unreadPause)
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
 			r.note(v, at)
@@ -71,6 +74,20 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			each(v)
 		}
 	})
+}
+
+// read makes a value of a line. What no needle can show is none of a stream's; what a button sends somebody has looked at, and is
+// told that it is not taken.
+func (r *Reader) read(l Line) (float64, error) {
+	v, err := r.pattern.Read(l, r.unit, r.means.Unit != nil)
+	if err != nil {
+		return 0, err
+	}
+	v = r.means.reading(v)
+	if most := r.means.Most; r.Mode == Stream && most > 0 && math.Abs(v) > most+rounding {
+		return 0, &RangeError{v, most, r.unit}
+	}
+	return v, nil
 }
 
 // note remembers the newest value of a stream. Those that came together tell nothing of its pace.
@@ -127,21 +144,15 @@ func (r *Reader) Mean(now time.Time) (Mean, error) {
 // Forget has what comes from now on count alone: no sample is taken twice, and none that came before it was asked for.
 func (r *Reader) Forget() { r.steady.Forget() }
 
-// The least time between two words on lines that are no readings: it doubles from the one to the other as long as nothing else
-// comes.
-const (
-	unreadPause = time.Second
-	longestWait = time.Minute
-)
+// Unread returns how many lines were no readings since that was last told, and why the newest of them was none; 0 where there are
+// none, or where it is not to be told again yet: see [unread].
+func (r *Reader) Unread(now time.Time) (n int, because error) { return r.unread.tell(now) }
 
-// Unread returns how many lines were no readings since that was last asked with success, and why the newest was none; 0 where
-// there are none, or where it has been told a moment ago.
-func (r *Reader) Unread(now time.Time) (n int, because error) {
-	if r.unread == 0 || !r.told.IsZero() && now.Sub(r.told) < r.pause {
-		return 0, nil
+// Silence tells once that a stream has gone silent, with how long nothing has come, and once that it sends again; a button may be
+// silent for as long as nobody presses it. It is not asked of a line that is known to be gone.
+func (r *Reader) Silence(now time.Time) (gone time.Duration, back bool) {
+	if r.Mode != Stream {
+		return 0, false
 	}
-	n, because = r.unread, r.because
-	r.unread, r.because, r.told = 0, nil, now
-	r.pause = min(max(unreadPause, 2*r.pause), longestWait)
-	return n, because
+	return r.pulse.silence(now)
 }

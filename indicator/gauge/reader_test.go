@@ -57,24 +57,88 @@ func TestReaderTellsChanges(t *testing.T) {
 	}
 }
 
-// Every line of a button is a value, the first one too; lines that are none are counted, and told once a second at the most.
+// Every line of a button is a value, the first one too; lines that are none are counted, and each kind of them is told once, and
+// seldom more.
 func TestReaderOfAButton(t *testing.T) {
-	r := reader(t, func(s *Settings) { s.Mode, s.Unit = Button, new(geom.Unit); *s.Unit = geom.Inch })
+	r := reader(t, func(s *Settings) { s.Mode, s.Unit = Button, new(geom.Unit); *s.Unit, s.Most = geom.Inch, 10 })
 	r.Begin(true)
 	var got []float64
-	add := func(i int, text string) { r.Add([]byte(text), simTime(i), func(mm float64) { got = append(got, mm) }) }
-	add(0, "1\nnoise\n-0.5 in\n3 mm\n")
-	if n, why := r.Unread(simTime(0)); n != 2 || !strings.Contains(why.Error(), `"mm", need in`) {
-		t.Errorf("%d lines, %v, want 2", n, why)
-	}
-	for i := range 400 { // 20 ms apart, eight seconds
-		add(i, "noise\n")
-		if n, _ := r.Unread(simTime(i)); (n != 0) != (i == 50 || i == 150 || i == 350) { // 1, 2 and 4 s apart
-			t.Errorf("%d lines are told at %v", n, time.Duration(i)*20*time.Millisecond)
+	var told []string
+	send := func(i int, text string) {
+		r.Add([]byte(text), simTime(i), func(mm float64) { got = append(got, mm) })
+		if n, why := r.Unread(simTime(i)); n > 0 {
+			told = append(told, fmt.Sprintf("%v: %d, %v", time.Duration(i)*20*time.Millisecond, n, why))
 		}
 	}
-	if len(got) != 2 || got[0] != 25.4 || got[1] != -12.7 { // 1 in is 25.4 mm by definition
-		t.Errorf("%v, want 25.4 and -12.7 mm", got)
+	send(0, "1\nnoise\n-0.5 in\n3 mm\n9\n")
+	for i := 1; i < 50*60*20; i++ { // twenty minutes
+		send(i, "noise\n")
+	}
+	want := []string{`0s: 1, "noise" does not fit the pattern`, `1s: 1, it sends "mm", need in`, `10s: 500, "noise" does not fit the pattern`,
+		`30s: 1000,`, `1m10s: 2000,`, `2m30s: 4000,`, `5m10s: 8000,`, `10m30s: 16000,`}
+	if len(told) != len(want) {
+		t.Fatalf("told %q", told)
+	}
+	for i, w := range want {
+		if !strings.HasPrefix(told[i], w) {
+			t.Errorf("told %q, want %q", told[i], w)
+		}
+	}
+	if len(got) != 3 || got[0] != 25.4 || got[1] != -12.7 || abs(got[2]-9*25.4) > 1e-12 { // 1 in is 25.4 mm by definition
+		t.Errorf("%v, want 25.4, -12.7 and 228.6 mm: whether the dial shows that is told to who pressed", got)
+	}
+}
+
+// What no needle can show is no sample of a stream, and neither is another unit; and what stood before stands no more.
+func TestReaderBeyondTheDial(t *testing.T) {
+	for _, line := range []string{"-99.999\n", "0.8001\n", "0.9 in\n"} {
+		r := reader(t, func(s *Settings) { s.Most = 0.8 })
+		r.Add([]byte(strings.Repeat("0.8\n", 5)), simTime(0), nil)
+		if m, err := r.Mean(simTime(0)); err != nil || m.N != 5 {
+			t.Fatalf("%+v, %v, want 0.8 of 5", m, err)
+		}
+		r.Add([]byte(line), simTime(1), func(mm float64) { t.Errorf("%q is taken for %v mm", line, mm) })
+		if m, err := r.Mean(simTime(1)); err == nil {
+			t.Errorf("%q: it still stands at %+v", line, m)
+		}
+		got := r.Changes(simTime(1))
+		if len(got) != 2 || !got[0].Stable || got[1].Stable {
+			t.Errorf("%q: the needle is told as %+v", line, got)
+		}
+		if n, why := r.Unread(simTime(1)); n != 1 || why.(interface{ Hint() string }).Hint() == "" {
+			t.Errorf("%q: %d, %v", line, n, why)
+		}
+	}
+	r := reader(t, func(s *Settings) { s.Most = 0.8 })
+	r.Add([]byte("-99.999\n"), simTime(0), nil)
+	if _, why := r.Unread(simTime(0)); why == nil || why.Error() != "it sends -99.999 mm, and the needle goes to ±0.8 mm at the most" {
+		t.Errorf("%v", why)
+	}
+}
+
+// A stream that goes silent is told once, and once when it sends again; one that never sent after a while; a button may be silent.
+func TestReaderTellsSilence(t *testing.T) {
+	at := func(s float64) time.Time { return simBegin.Add(time.Duration(s * float64(time.Second))) }
+	for mode, want := range map[Mode]string{Stream: "10: 10s, 20: back, 31: 5s, 40: back, 45.5: 5s", Button: ""} {
+		r := reader(t, func(s *Settings) { s.Mode = mode })
+		r.Begin(true)
+		var told []string
+		for s := 0.0; s < 60; s += 0.5 {
+			switch {
+			case s >= 20 && s < 26.5, s >= 40 && s < 41: // twice a second
+				r.Add([]byte("0.1\n"), at(s), nil)
+			}
+			gone, back := r.Silence(at(s))
+			if gone > 0 {
+				told = append(told, fmt.Sprintf("%v: %v", s, gone))
+			}
+			if back {
+				told = append(told, fmt.Sprintf("%v: back", s))
+			}
+		}
+		if got := strings.Join(told, ", "); got != want {
+			t.Errorf("%v: told %q, want %q", mode, got, want)
+		}
 	}
 }
 

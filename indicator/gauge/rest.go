@@ -19,7 +19,7 @@ type rest struct {
 }
 
 const (
-	leaves      = 0.25 // of the range
+	goes        = 0.25 // of the range
 	farOff      = 2    // times the range
 	leastAgain  = 100 * time.Millisecond
 	longestRest = 3 * time.Second
@@ -55,7 +55,7 @@ func (r *rest) stands(w *window, met bool, gone, within float64, now time.Time) 
 		if now.Sub(r.since) > stoodLong {
 			r.wait = 0
 		}
-	case w.over > within+rounding || gone > leaves*within:
+	case w.over > within+rounding || gone > goes*within:
 		r.still = false
 		if again := r.wait > 0; again {
 			r.wait = min(max(2*r.wait, leastAgain), longestRest)

@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
@@ -76,6 +77,9 @@ func (l GaugeLine) Text() string {
 	t := "the cable indicator is " + l.State
 	if l.State == unread {
 		t = fmt.Sprintf("%d of the cable indicator's lines are no readings, the last one", l.Lines)
+		if l.Lines == 1 {
+			t = "a line of the cable indicator is no reading"
+		}
 	}
 	if l.Because != "" {
 		t += ": " + geom.PrintableLine(l.Because)
@@ -97,6 +101,12 @@ func GaugeLost(because error, forGood bool) Line {
 		l.Hint = "typing goes on"
 	}
 	return l
+}
+
+// GaugeSilent says that a line which is there has sent nothing for so long.
+func GaugeSilent(d time.Duration) Line {
+	return GaugeLine{Say: "gauge", State: "lost", Because: fmt.Sprintf("nothing has come for %.0f s", d.Seconds()),
+		Hint: "see to plug and cable, and whether the indicator is on or has gone to sleep; typing goes on"}
 }
 
 // GaugeFound says that it is there again.

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
@@ -47,6 +48,7 @@ func TestGaugeLines(t *testing.T) {
 		"the needle stands still at +0.1180 mm":                lines.Needle(&s, gauge.Needle{Value: 0.118, Stable: true}, geom.Millimetre),
 		"the needle moves":                                     lines.Needle(&s, gauge.Needle{Value: 0.118}, geom.Millimetre),
 		"the cable indicator is lost: \ufffd[31mgone; see to":  lines.GaugeLost(errors.New("\x1b[31mgone"), false),
+		"is lost: nothing has come for 5 s; see to plug":       lines.GaugeSilent(5 * time.Second),
 		"the cable indicator is found":                         lines.GaugeFound(),
 		"3 of the cable indicator's lines are no readings, th": lines.GaugeUnread(3, &gauge.UnitError{Named: "in"}),
 		`: it sends "in", need mm; switch the indicator over`:  lines.GaugeUnread(3, &gauge.UnitError{Named: "in"}),

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/testdata"
+)
+
+// An indicator that falls asleep, one whose figures no needle could show, and a line of noise are each said once, as seconds go by;
+// of a line that is known to be gone nothing is said besides.
+func TestGaugeLinesSayOnce(t *testing.T) {
+	live := session.NewLive(session.State{}, &session.Memory{})
+	job, machine := practice.Carried.Files()
+	set := testdata.Setting(t, job, machine)
+	if _, err := live.Do(session.Open{Opened: set}, time.Time{}); err != nil {
+		t.Fatal(err)
+	}
+	s := gauge.Usual()
+	s.Most = set.Job.Dial.Farthest()
+	r, err := gauge.NewReader(s, geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	var out bytes.Buffer
+	l := &gaugedLines{feed: &feed{reader: r}, w: world{out: &out, now: func() time.Time { return now }}, c: &common{}, live: live}
+	said := func(seconds int, f func() fed) []string {
+		t.Helper()
+		out.Reset()
+		for range seconds * 10 {
+			now = now.Add(time.Second / 10)
+			x := f()
+			x.at = now
+			if err := l.hear(x); err != nil {
+				t.Fatal(err)
+			}
+		}
+		return strings.Split(strings.TrimSpace(out.String()), "\n")
+	}
+	sends := func(text string) func() fed { return func() fed { return fed{bytes: []byte(text)} } }
+	nothing := func() fed { return fed{} }
+	check := func(got []string, want ...string) {
+		t.Helper()
+		if len(got) != len(want) {
+			t.Fatalf("said %q, want %q", got, want)
+		}
+		for i := range want {
+			if !strings.Contains(got[i], want[i]) {
+				t.Errorf("said %q, want %q", got[i], want[i])
+			}
+		}
+	}
+	check(said(60, sends("0.1\n")), "the needle stands still at +0.1000 mm")
+	check(said(60, nothing), "the needle moves", "lost: nothing has come for 3 s; see to plug and cable, and whether the indicator is on")
+	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, and the needle goes to ±",
+		"is found")
+	check(said(4, sends("\x1b0.1\x1b8\n")), "a line of the cable indicator is no reading: \"\\x1b0.1\\x1b8\" has bytes in it that are no text")
+	if err := l.hear(fed{lost: errors.New("it is unplugged")}); err != nil {
+		t.Fatal(err)
+	}
+	check(said(60, nothing), "49 of the cable indicator's lines are no readings", "39 of the cable indicator's lines are no readings")
+	if err := l.hear(fed{found: true, bytes: []byte("\n"), at: now}); err != nil {
+		t.Fatal(err)
+	}
+	check(said(60, nothing), "nothing has come for 3 s")
+}
