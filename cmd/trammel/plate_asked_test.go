@@ -16,26 +16,17 @@ import (
 	"example.org/trammel/indicator/practice"
 )
 
-// shownJobFile is the job file that the README shows, as somebody would type it off.
+// shownJobFile is the job file that the help shows, as somebody would type it off.
 func shownJobFile(t *testing.T) []byte {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, found := strings.Cut(string(text), "in a file `job.toml`:\n\n")
-	var out []string
-	for _, line := range strings.Split(rest, "\n") {
-		inner, indented := strings.CutPrefix(line, "       ")
-		if !indented {
-			break
+	const page = "cmd/trammel/help/job-file.txt"
+	for _, b := range blocksOf(page, shownPages(t)[page]) {
+		if b.named() == "job.toml" {
+			return []byte(b.text())
 		}
-		out = append(out, inner)
 	}
-	if !found || len(out) < 15 {
-		t.Fatalf("README shows no job file, or one of %d lines", len(out))
-	}
-	return []byte(strings.Join(out, "\n") + "\n")
+	t.Fatal("the help shows no job file")
+	return nil
 }
 
 // toldQuestion is what this test reads of what dial says before the session begins.
@@ -84,7 +75,7 @@ func answering(t *testing.T, home string, at time.Time, answer func(q *toldQuest
 	return asked, first
 }
 
-// With the README's own job file every arc of its plate can be set up by answers alone: one after the other, the ring of 60 stays
+// With the help's own job file every arc of the plate can be set up by answers alone: one after the other, the ring of 60 stays
 // where it is, the tip is set so that the dial reads zero, and what was answered before is there for Enter. A sweep in that ring
 // then reads zero at the target: by hand, reach = 30 - swing radius.
 func TestPlateSetUpByAnswers(t *testing.T) {
