@@ -203,4 +203,3 @@ func TestNeedleAtEverySize(t *testing.T) {
 		}
 	}
 }
-

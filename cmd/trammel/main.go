@@ -26,10 +26,14 @@ type world struct {
 }
 
 func main() {
-	os.Exit(run(os.Args[1:], world{
+	w := world{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv, environ: os.Environ,
 		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
-	}))
+	}
+	if completing(os.Args[1:]) {
+		w = silently(w)
+	}
+	os.Exit(run(os.Args[1:], w))
 }
 
 // run is the whole program but for the exit.

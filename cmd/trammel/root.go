@@ -156,10 +156,15 @@ practice through.`,
 		SilenceUsage:  true,
 		Args:          noArgs,
 		PersistentPreRunE: func(cmd *cobra.Command, _ []string) error {
-			if cmd.Name() == "help" || w.settings == nil {
+			if bare[cmd.Name()] || w.settings == nil {
 				return nil
 			}
-			if err := w.settings.read(w, cmd); err != nil {
+			err := w.settings.read(w, cmd)
+			if cmd.Name() == cobra.ShellCompRequestCmd {
+				addOffers(w, &c, cmd.Root())
+				return nil // it goes without settings that cannot be read
+			}
+			if err != nil {
 				return err
 			}
 			return c.fractions(cmd)
@@ -190,6 +195,8 @@ practice through.`,
 		newSheet(w, &c),
 		newConfig(w, &c),
 		newPractice(w, &c),
+		newCompletion(w),
+		newMan(w, &c),
 	)
 	addTopics(w, root)
 	return root

@@ -35,10 +35,7 @@ func wholeVersionOf(said string, info *debug.BuildInfo) string {
 	if info == nil {
 		return name
 	}
-	stamp := map[string]string{}
-	for _, s := range info.Settings {
-		stamp[s.Key] = s.Value
-	}
+	stamp := stampOf(info)
 	commit := "commit unknown" // of go run, which stamps none, and of a module from a cache
 	if c := stamp["vcs.revision"]; c != "" {
 		day, _, _ := strings.Cut(stamp["vcs.time"], "T")
@@ -53,3 +50,14 @@ func wholeVersionOf(said string, info *debug.BuildInfo) string {
 
 // commitDigits is how many of a commit's figures are told, as many as Go's own stamp has.
 const commitDigits = 12
+
+// stampOf is what a build says of itself, by key; nothing where it says nothing.
+func stampOf(info *debug.BuildInfo) map[string]string {
+	stamp := map[string]string{}
+	if info != nil {
+		for _, s := range info.Settings {
+			stamp[s.Key] = s.Value
+		}
+	}
+	return stamp
+}

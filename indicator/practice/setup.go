@@ -51,10 +51,18 @@ type setupRow struct {
 	wide         bool           // they are drawn coarse, clamped and for several settings too, and the two-point hand sets them
 }
 
+// Setups are all of them.
+func Setups() (all []Setup) {
+	for s := range setupsInAll {
+		all = append(all, s)
+	}
+	return all
+}
+
 // ParseSetup reads the word of a set-up.
 func ParseSetup(text string) (Setup, error) {
 	var words []string
-	for s := range setupsInAll {
+	for _, s := range Setups() {
 		if s.String() == text {
 			return s, nil
 		}

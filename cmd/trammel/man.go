@@ -1,0 +1,231 @@
+package main
+
+import (
+	"bytes"
+	"cmp"
+	"errors"
+	"fmt"
+	"io/fs"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+func newMan(w world, c *common) *cobra.Command {
+	return &cobra.Command{
+		Use:   "man FOLDER",
+		Short: "write the man pages of all verbs and topics",
+		Long: `man writes a page for each verb and each topic of help into FOLDER, below man1 and man7, from
+the texts that help prints. The folder is made where it is not there; pages that man has
+written before are written again, and a file that it has not is left as it is.
+
+Where ~/.local/bin is looked through for programs, ~/.local/share/man most often is for pages.`,
+		Example: "  trammel man ~/.local/share/man",
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return misuse("man takes one folder, seen %d", len(args))
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error { return manVerb(w, c, cmd.Root(), args[0]) },
+	}
+}
+
+// pagesLine says that the pages are written.
+type pagesLine struct {
+	Say    string `json:"say"`
+	Folder string `json:"folder"`
+	Pages  int    `json:"pages"`
+	first  string
+}
+
+func (l pagesLine) Text() string {
+	return fmt.Sprintf("%d man pages in %s; man -l %s shows the first", l.Pages, l.Folder, quoted(l.first))
+}
+
+// manVerb writes the pages: none where one would go over a file that is not such a page.
+func manVerb(w world, c *common, root *cobra.Command, folder string) error {
+	pages := manPages(root, programName(), builtOn())
+	for _, p := range pages {
+		if err := p.free(folder); err != nil {
+			return err
+		}
+	}
+	for _, p := range pages {
+		path := p.path(folder)
+		temp, err := besideFile(path, p.text, 0o755, 0o644)
+		if err == nil {
+			err = renameOver(temp, path)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return say(w, c, pagesLine{"man", folder, len(pages), pages[0].path(folder)})
+}
+
+// builtOn is the day of the commit that the program was built from; empty where nobody has said.
+func builtOn() string {
+	info, _ := debug.ReadBuildInfo()
+	day, _, _ := strings.Cut(stampOf(info)["vcs.time"], "T")
+	return day
+}
+
+// manPage is a page: trammel-dial in section 1.
+type manPage struct {
+	name    string
+	section string
+	text    []byte
+}
+
+func (p *manPage) path(folder string) string {
+	return filepath.Join(folder, "man"+p.section, p.name+"."+p.section)
+}
+
+// ourPage is how a page of ours begins: a comment to roff.
+const ourPage = `.\" Written by trammel man, which may write it again.`
+
+// free refuses a page in whose place something stands that is no such page.
+func (p *manPage) free(folder string) error {
+	path := p.path(folder)
+	text, err := readPlain(path, mostKept)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case err != nil:
+		return err
+	case !bytes.HasPrefix(text, []byte(ourPage)):
+		return withHint(fmt.Errorf("%s: is there already, and is no page that trammel has written", path),
+			"move it away, or name another folder")
+	}
+	return nil
+}
+
+const (
+	ofVerbs  = "1" // the section of programs
+	ofTopics = "7" // of what belongs to none
+)
+
+// isTopic reports whether a command is a page of help only.
+func isTopic(c *cobra.Command) bool { return !c.Runnable() && !c.HasSubCommands() }
+
+// manPages are the pages of a command and all below it, the command's own first.
+func manPages(root *cobra.Command, program, day string) (out []manPage) {
+	for _, c := range verbs(root) {
+		if c.Hidden || c.Name() == "help" {
+			continue
+		}
+		c.InitDefaultHelpFlag()
+		p := manPage{name: manName(c), section: ofVerbs}
+		r := roff{}
+		if isTopic(c) {
+			p.section = ofTopics
+		}
+		fmt.Fprintf(&r.b, "%s\n.TH %s %s %s %s trammel\n.nh\n.ad l\n", ourPage, inQuotes(strings.ToUpper(p.name)), p.section, inQuotes(day),
+			inQuotes(program))
+		r.section("NAME")
+		r.line(escaped(p.name) + ` \- ` + escaped(c.Short))
+		if isTopic(c) {
+			r.section("DESCRIPTION")
+			r.literal(strings.Split(strings.Trim(c.Long, "\n"), "\n"))
+		} else {
+			r.verb(c)
+		}
+		r.seeAlso(c)
+		p.text = r.b.Bytes()
+		out = append(out, p)
+	}
+	return out
+}
+
+func manName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(), " ", "-") }
+
+// exits is what a program that starts this one goes by.
+var exits = []struct{ code, what string }{
+	{"0", "done"},
+	{"1", "the data or the machine says no, or what was asked for was not had"},
+	{"2", "wrong use"},
+	{"128 and a signal's number", "a screen that the signal has ended"},
+}
+
+// verb writes the sections that a verb has and a topic has not.
+func (r *roff) verb(c *cobra.Command) {
+	r.section("SYNOPSIS")
+	r.line(`\fB` + escaped(strings.TrimSuffix(c.UseLine(), " [flags]")) + `\fR [flags]`)
+	r.section("DESCRIPTION")
+	r.text(cmp.Or(c.Long, c.Short))
+	var below, topics []*cobra.Command
+	for _, sub := range c.Commands() {
+		switch {
+		case sub.Hidden || sub.Name() == "help":
+		case isTopic(sub):
+			topics = append(topics, sub)
+		default:
+			below = append(below, sub)
+		}
+	}
+	r.list("VERBS", below)
+	r.list("TOPICS OF HELP", topics)
+	r.flags("OPTIONS", c.LocalFlags())
+	r.flags("OPTIONS OF ALL VERBS", c.InheritedFlags())
+	if c.Example != "" {
+		r.section("EXAMPLES")
+		r.literal(strings.Split(strings.Trim(c.Example, "\n"), "\n"))
+	}
+	r.section("EXIT STATUS")
+	for _, e := range exits {
+		r.item(escaped(e.code), e.what)
+	}
+}
+
+// list names what is below a command.
+func (r *roff) list(title string, all []*cobra.Command) {
+	if len(all) == 0 {
+		return
+	}
+	r.section(title)
+	for _, c := range all {
+		r.item(`\fB`+escaped(c.Name())+`\fR`, c.Short)
+	}
+}
+
+func (r *roff) flags(title string, all *pflag.FlagSet) {
+	if !all.HasAvailableFlags() {
+		return
+	}
+	r.section(title)
+	all.VisitAll(func(f *pflag.Flag) {
+		name := `\fB` + escaped("--"+f.Name) + `\fR`
+		if f.Shorthand != "" {
+			name = `\fB` + escaped("-"+f.Shorthand) + `\fR, ` + name
+		}
+		if f.NoOptDefVal == "" {
+			name += ` \fI` + escaped(f.Value.Type()) + `\fR`
+		}
+		r.item(name, f.Usage)
+	})
+}
+
+// seeAlso names the pages above, beside and below.
+func (r *roff) seeAlso(c *cobra.Command) {
+	r.section("SEE ALSO")
+	near := c.Commands()
+	if c.HasParent() {
+		near = append([]*cobra.Command{c.Parent()}, near...)
+	}
+	var all []string
+	for _, n := range near {
+		if n.Hidden || n.Name() == "help" {
+			continue
+		}
+		section := ofVerbs
+		if isTopic(n) {
+			section = ofTopics
+		}
+		all = append(all, `\fB`+escaped(manName(n))+`\fR(`+section+`)`)
+	}
+	r.line(strings.Join(all, ",\n"))
+}
