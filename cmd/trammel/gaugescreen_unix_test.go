@@ -3,10 +3,15 @@
 package main
 
 import (
+	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"reflect"
+	"strings"
+	"syscall"
 	"testing"
+	"time"
 
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/session"
@@ -26,14 +31,16 @@ func gaugedOn(t testing.TB, home, stated, spec string, columns, rows int) (x *te
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl",
-		"--gauge", spec)
+	cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl")
+	if spec != "" {
+		cmd.Args = append(cmd.Args, "--gauge", spec)
+	}
 	cmd.Args[0] = quickly
 	x = on(t, cmd, columns, rows)
 	x.shows("Enter goes on")
 	x.answers("\r")
 	for i := range 3 {
-		x.shows([]string{"backlash: 1 of 3", "backlash: 2 of 3", "backlash: 3 of 3"}[i])
+		x.shows(fmt.Sprintf("take up the backlash: %d of 3", i+1))
 		x.answers("\r")
 	}
 	x.shows("station 1 of 6")
@@ -63,7 +70,7 @@ func tookIn(t testing.TB, file string) (took []session.Took) {
 func (x *terminal) takesStill(c *cable, station int, v float64) {
 	x.t.Helper()
 	c.shows(v)
-	x.shows(asListed(v)+" mm  ✓ still", "take needle")
+	x.shows("needle "+asListed(v)+" mm  ✓ still", "take needle") // of a window that has no room for the dial
 	x.answers("\r")
 	x.stands(station, asListed(v))
 }
@@ -74,23 +81,136 @@ func TestScreenOnASerialLine(t *testing.T) {
 	home := t.TempDir()
 	c := &cable{t: t, name: filepath.Join(home, "line")}
 	c.plug()
-	x, file := gaugedOn(t, home, "stable = 12\nwithin = 0.004\nbaud = 115200\n", "serial:"+c.name, 80, 24)
+	x, file := gaugedOn(t, home, "stable = 12\nwithin = 0.004\nbaud = 115200\n", "serial:"+c.name, 70, 24)
 	x.takesStill(c, 1, 0.118)
 	x.takesStill(c, 2, 0.121)
-	x.types("0.117\r")
+	for _, key := range "0.117" {
+		x.types(string(key))
+	}
+	x.types("\r")
 	x.stands(3, "+0.117")
+	x.shows("of the cable indicator's lines are no readings") // and the keys went through
 	c.pull()
-	x.shows("✗ lost")
+	x.shows("✗ lost", "the cable indicator is lost: ")
 	x.answers("\r")
 	x.shows("is lost: ", "type the reading")
 	x.types("0.116\r")
 	x.stands(4, "+0.116")
+	c.shows(0.119)
 	c.plug()
+	x.until("the needle", func(rows []string) bool { return !hasAll(strings.Join(rows, "\n"), []string{"✗ lost"}) })
+	long := bytes.Repeat([]byte("7"), 1<<20)
+	c.mu.Lock()
+	_, err := c.master.Write(long)
+	c.mu.Unlock()
+	if err != nil {
+		t.Fatal(err)
+	}
 	x.takesStill(c, 5, 0.119)
 	x.types("q")
 	x.ends(exitDone)
 	want := []string{"0.118 of 12 serial", "0.121 of 12 serial", "0.117 of 0 ", "0.116 of 0 ", "0.119 of 12 serial"}
 	if got := figures(tookIn(t, file)); !reflect.DeepEqual(got, want) {
 		t.Errorf("on record are %q, want %q", got, want)
+	}
+}
+
+// What a button sends is taken once each, in its order, beside what is typed; while no reading is asked for it is said.
+func TestScreenBesideAButton(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	pipe := filepath.Join(home, "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	send := func(text string) {
+		t.Helper()
+		if err := os.WriteFile(pipe, []byte(text), 0); err != nil {
+			t.Fatal(err)
+		}
+	}
+	x, file := gaugedOn(t, home, "mode = \"button\"\nsource = \"fifo:pipe\"\n", "", 80, 24)
+	x.shows("by its own button")
+	send("0.118\n")
+	x.stands(1, "+0.118")
+	x.types("?")
+	x.shows("Enter goes on")
+	send("0.121\n0.117\n")
+	x.stands(2, "+0.121")
+	x.stands(3, "+0.117")
+	for _, key := range "0.116" {
+		x.pressed(string(key))
+	}
+	send("0.5\n")
+	x.shows("from the cable indicator is not taken: 0.116 is typed")
+	x.types("\r")
+	x.stands(4, "+0.116")
+	send("99\n0.119\n")
+	x.stands(5, "+0.119")
+	x.types("q")
+	x.ends(exitDone)
+	want := []string{"0.118 of 1 fifo", "0.121 of 1 fifo", "0.117 of 1 fifo", "0.116 of 0 ", "0.119 of 1 fifo"}
+	if got := figures(tookIn(t, file)); !reflect.DeepEqual(got, want) {
+		t.Errorf("on record are %q, want %q", got, want)
+	}
+}
+
+// A program that reads the indicator complains in the status row, where it can drive no terminal, and ends with the screen, which
+// puts its terminal back whatever ends it.
+func TestScreenOfAProgram(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		leave func(*terminal)
+		code  int
+	}{
+		"q":       {func(x *terminal) { x.types("q") }, exitDone},
+		"SIGTERM": {func(x *terminal) { x.signals(syscall.SIGTERM) }, 143},
+	} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			home := t.TempDir()
+			sender, pipe := sendsAt(t, home), filepath.Join(home, "pipe")
+			if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+				t.Fatal(err)
+			}
+			x, _ := gaugedOn(t, home, "stable = 5\n", "exec:"+sender+" ~0.118 @"+pipe, 120, 24)
+			x.shows("✓ still")
+			x.answers("\r")
+			x.stands(1, "+0.118")
+			w, err := os.OpenFile(pipe, os.O_WRONLY, 0) // once the sender reads it
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer w.Close()
+			x.raws()
+			c.leave(x)
+			x.ends(c.code)
+			if !strings.Contains(x.written(), "cable \ufffd[31mworn") {
+				t.Error("what the program complains of has not been shown")
+			}
+			for begun := time.Now(); time.Since(begun) < patience; time.Sleep(5 * time.Millisecond) {
+				if _, err := w.Write([]byte("\n")); err != nil {
+					return // nobody reads it any more
+				}
+			}
+			t.Error("the program is still there")
+		})
+	}
+}
+
+// An indicator that is not there keeps a session from being opened, and says what to do.
+func TestScreenWithoutItsLine(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	x := on(t, program(t, home, "dial", "--job", benchFiles[0], "--machine", benchFiles[1], "--journal", "j.jsonl", "--gauge",
+		"serial:"+filepath.Join(home, "line")), 80, 24)
+	if end := x.ends(exitNo); !strings.Contains(end, "trammel: hint: plug it in") {
+		t.Errorf("the last words are %q, want what to do", end)
+	}
+	if _, err := os.Stat(filepath.Join(home, "j.jsonl")); err == nil {
+		t.Error("there is a journal all the same")
 	}
 }
