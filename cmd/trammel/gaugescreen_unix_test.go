@@ -5,9 +5,11 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"strings"
 	"syscall"
 	"testing"
@@ -75,7 +77,11 @@ func (x *terminal) takesStill(c *cable, station int, v float64) {
 	x.stands(station, asListed(v))
 }
 
-// A thousand lines a second over a serial line beside a screen: see TestGaugeOnASerialLine, whose story this is.
+// mostStalled is far more than a key takes on a machine that does something else too, and far less than waiting for a line to be silent:
+// see BenchmarkKeyBesideAGauge.
+const mostStalled = 2 * time.Second
+
+// A thousand lines a second over a serial line beside a screen, and no key waits for them: see TestGaugeOnASerialLine, whose story this is.
 func TestScreenOnASerialLine(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
@@ -89,7 +95,17 @@ func TestScreenOnASerialLine(t *testing.T) {
 	}
 	x.types("\r")
 	x.stands(3, "+0.117")
-	x.shows("of the cable indicator's lines are no readings") // and the keys went through
+	x.resize(80, 24)
+	x.shows("station 4 of 6")
+	n := 5
+	if os.Getenv("TRAMMEL_HANDS") != "" {
+		n = 250
+	}
+	if all := x.echoes(c, n); all[len(all)*99/100] > mostStalled {
+		t.Errorf("1 key of 100 takes more than %v to be seen while the line sends", all[len(all)*99/100])
+	}
+	x.resize(70, 24)
+	x.until("word of the noise", func([]string) bool { return strings.Contains(x.written(), "are no readings") })
 	c.pull()
 	x.shows("✗ lost", "the cable indicator is lost: ")
 	x.answers("\r")
@@ -213,4 +229,56 @@ func TestScreenWithoutItsLine(t *testing.T) {
 	if _, err := os.Stat(filepath.Join(home, "j.jsonl")); err == nil {
 		t.Error("there is a journal all the same")
 	}
+}
+
+// From a key that is written to a pseudo-terminal to the screen that shows what it did, at a station, while a serial line sends a
+// thousand figures a second of a needle that moves, and beside a line that is silent: see BenchmarkKeyToTerminal, whose clock of 60
+// frames a second is in both.
+func BenchmarkKeyBesideAGauge(b *testing.B) {
+	for _, sends := range []bool{false, true} {
+		b.Run(fmt.Sprintf("sends=%v", sends), func(b *testing.B) {
+			home := b.TempDir()
+			c := &cable{t: b, name: filepath.Join(home, "line"), silent: !sends}
+			c.plug()
+			x, _ := gaugedOn(b, home, "stable = 12\nwithin = 0.004\n", "serial:"+c.name, 80, 24)
+			b.ResetTimer()
+			all := x.echoes(c, b.N)
+			b.ReportMetric(float64(all[len(all)/2].Microseconds())/1e3, "median-ms")
+			b.ReportMetric(float64(all[len(all)*99/100].Microseconds())/1e3, "p99-ms")
+			b.ReportMetric(float64(all[len(all)-1].Microseconds())/1e3, "most-ms")
+		})
+	}
+}
+
+// echoes types digits and clears them while the needle moves, n times at times by chance, and returns how long the bottom zone took to
+// show that, the shortest first. Where the needle is drawn it stands above that zone.
+func (x *terminal) echoes(c *cable, n int) (all []time.Duration) {
+	x.t.Helper()
+	chance := rand.New(rand.NewPCG(4, 8))
+	for range n {
+		for _, key := range []string{"1", "/"} {
+			c.shows(0.3 * chance.Float64())
+			time.Sleep(20*time.Millisecond + time.Duration(chance.IntN(20_000))*time.Microsecond)
+			all = append(all, x.echo(key))
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
+func (x *terminal) echo(key string) time.Duration {
+	x.t.Helper()
+	bottom := func(rows []string) string {
+		for i := len(rows) - 1; i >= 0; i-- {
+			if strings.HasPrefix(rows[i], "───") {
+				return strings.Join(rows[i:], "\n")
+			}
+		}
+		return ""
+	}
+	before := bottom(x.screen())
+	begun := time.Now()
+	x.types(key)
+	x.until("what the key does", func(rows []string) bool { return bottom(rows) != before })
+	return time.Since(begun)
 }
