@@ -47,7 +47,9 @@ func (m *Model) listens() tea.Cmd {
 
 // unsaid is what is to be said of the cable indicator as soon as nothing else stands in the way.
 type unsaid struct {
-	lines   int // that were no readings
+	became  bool   // lost, or found again
+	lost    string // what was said of its being lost
+	lines   int    // that were no readings
 	because error
 	says    []string
 	sent    string    // what was said last of readings that were not taken
@@ -68,22 +70,33 @@ func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
 		m.unsaid.because = now.UnreadWhy
 	}
 	m.unsaid.says = append(m.unsaid.says, now.Says...)
-	switch {
-	case m.lost != nil: // nothing stands before that
-	case now.Lost != before.Lost && now.Lost != "":
-		m.complain(m.view.Plain(lines.GaugeLost(errors.New(now.Lost), now.ForGood).Text()), m.onceWords())
-	case m.view.Alarm || m.once != nil || m.busy:
-	case now.Lost != before.Lost:
-		m.say(lines.GaugeFound().Text())
-	case m.unsaid.lines > 0:
-		m.say(m.view.Plain(lines.GaugeUnread(m.unsaid.lines, m.unsaid.because).Text()))
-		m.unsaid.lines = 0
-	case len(m.unsaid.says) > 0:
-		m.say(m.view.Plain(strings.Join(m.unsaid.says, "; ")))
-		m.unsaid.says = nil
-	}
+	m.unsaid.became = m.unsaid.became || now.Lost != before.Lost
+	m.tells()
 	next, cmd := m.next()
 	return next, tea.Batch(cmd, next.listens())
+}
+
+// tells says what is to be said of the cable indicator. A refusal, a question, and what a step is about to say stand before it.
+func (m *Model) tells() {
+	u, now := &m.unsaid, &m.view.Moment
+	switch {
+	case m.lost != nil || m.busy:
+	case u.became && now.Lost != "":
+		u.became = false
+		m.complain(m.view.Plain(lines.GaugeLost(errors.New(now.Lost), now.ForGood).Text()), m.onceWords())
+		u.lost = m.view.Status
+	case m.once != nil || m.view.Alarm && m.view.Status != u.lost:
+	case u.became:
+		u.became = false
+		m.say(lines.GaugeFound().Text())
+	case m.view.Alarm: // which is to be read
+	case u.lines > 0:
+		m.say(m.view.Plain(lines.GaugeUnread(u.lines, u.because).Text()))
+		u.lines = 0
+	case len(u.says) > 0:
+		m.say(m.view.Plain(strings.Join(u.says, "; ")))
+		u.says = nil
+	}
 }
 
 // forget has the needle looked at anew for what is asked next.

@@ -173,6 +173,9 @@ func TestLineIsLostAndFound(t *testing.T) {
 	}
 	d.Type("-0.326").Enter().Readings(-0.326)
 	d.Send(tui.MomentMsg(gauge.Moment{})).Expect(Line("the cable indicator is found"), Nowhere("✗ lost"))
+	d.Send(tui.MomentMsg(lost)).Expect(Line("COM3")).Send(tui.MomentMsg(gauge.Moment{})).Expect(Line("is found"), Nowhere("COM3"))
+	d.Hold().Type("/").Send(tui.MomentMsg(lost)).Release().Expect(Line("lost: serial line COM3")).Readings() // while a step is recorded
+	d.Type("-0.326").Enter().Send(tui.MomentMsg(gauge.Moment{}))
 
 	noise := gauge.Moment{Unread: 2, UnreadWhy: &gauge.LineError{Line: "ERR\x1b[2J", Why: "does not fit the pattern"}}
 	d.Type("0.1.2").Enter().Expect(Line("0.1.2")).Send(tui.MomentMsg(noise)).Expect(Nowhere("are no readings"))

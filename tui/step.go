@@ -146,6 +146,9 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 		m.say(m.lastWords(msg.steps))
 	}
 	m.reached(msg.steps)
+	if m.unsaid.became {
+		m.tells()
+	}
 	return m.next()
 }
 

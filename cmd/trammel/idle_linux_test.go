@@ -5,12 +5,13 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
 
 // A screen at rest takes less than 2 % of a core, the terminal library's frame clock included, and writes nothing: at a station,
-// and in practice where the dial is drawn. One run on two shared cores: 0.4 % of either.
+// in practice where the dial is drawn, and beside a cable indicator whose needle stands still. One run on two shared cores: 0.4 % of either.
 func TestIdle(t *testing.T) {
 	t.Parallel()
 	x, _, _ := dialOn(t, 80, 24)
@@ -26,8 +27,28 @@ func TestIdle(t *testing.T) {
 	}
 	y.answers("\r")
 	y.shows("station 1 of 6", "^ needle")
-	rest(t, x, y)
-	for _, x := range []*terminal{x, y} {
+	home := t.TempDir()
+	pipe := filepath.Join(home, "pipe")
+	if err := syscall.Mkfifo(pipe, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	z, _ := gaugedOn(t, home, "stable = 5\n", "fifo:"+pipe, 80, 24)
+	w, err := os.OpenFile(pipe, os.O_WRONLY, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer w.Close()
+	go func() { // its last figure trembles, and what is shown does not
+		for i := 0; ; i++ {
+			if _, err := fmt.Fprintf(w, "%.4f\n", 0.118+0.0001*float64(i%3-1)); err != nil {
+				return
+			}
+			time.Sleep(50 * time.Millisecond)
+		}
+	}()
+	z.shows("✓ still")
+	rest(t, x, y, z)
+	for _, x := range []*terminal{x, y, z} {
 		x.types("q")
 		x.ends(exitDone)
 	}

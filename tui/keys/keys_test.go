@@ -39,6 +39,11 @@ func situations() []Situation {
 		for bits := range 16 {
 			s := Situation{Now: session.Now{Waits: w, Undo: bits&1 != 0}, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
 			out = append(out, s)
+			if w == session.ForReading {
+				needle := s
+				needle.Needle = true
+				out = append(out, needle)
+			}
 			s.NoForm = "2 stations, need at least 6"
 			out = append(out, s)
 			if s.Waits == session.ForWind {
@@ -181,6 +186,8 @@ func TestWhichKeysCanAct(t *testing.T) {
 			Hold, At, Bezel, Signs, Note}},
 		{"practice", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}, Practice: true}, []Action{Enter, Undo, OffDial,
 			Dial, Skip, Enough, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
+		{"a needle", Situation{Now: session.Now{Waits: session.ForReading, Undo: true}, Needle: true}, []Action{Enter, Undo, OffDial,
+			Skip, Enough, Again, Closing, Hold, At, Bezel, Signs, Note, Swap}},
 		{"doubt", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true, Proposed: true}},
 			[]Action{Enter, Correct, Keep, Skip, Enough, Undo, OffDial, Again, Hold, At, Bezel, Signs, Note}},
 		{"doubt without a value", Situation{Now: session.Now{Waits: session.ForReading, Undo: true, Doubt: true}},

@@ -69,7 +69,7 @@ var own = []ownKey{
 	{action: Setup, label: called("setup"), names: []string{"i"}, words: "the set-up page"},
 	{action: Rings, label: called("ring figures"), names: []string{"x"}, words: "places by the ring's figures, or by bearings"},
 	{action: Taught, label: called("learnt"), names: []string{"m"}, words: "what was learnt of the machine"},
-	{action: Swap, label: called("dial/picture"), shown: (*Situation).practice, names: []string{"v"},
+	{action: Swap, label: called("dial/picture"), shown: (*Situation).drawn, names: []string{"v"},
 		words: "the picture in place of the dial, or the dial again",
 		not:   func(s *Situation) string { return when(s.Waits == session.ForReading, "no reading is asked for") }},
 	{action: Suspend, label: called("to shell"), names: []string{"ctrl+z"}},
@@ -78,6 +78,9 @@ var own = []ownKey{
 func called(label string) func(*Situation) string { return func(*Situation) string { return label } }
 
 func (s *Situation) practice() bool { return s.Practice }
+
+// drawn reports whether a dial may be drawn.
+func (s *Situation) drawn() bool { return s.Practice || s.Needle }
 
 // confirms reports whether Enter alone says that what was told is done.
 func (s *Situation) confirms() bool {
