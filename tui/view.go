@@ -54,8 +54,14 @@ func (m *Model) laid() pane.View {
 	}
 	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
 	v.Listed, v.Listing = m.listed, m.page == listPage
-	v.Beside = v.Needled() && v.Takes() && !pane.Small(m.width, m.height) && (m.width >= leftWidth+needleWidth && !m.swapped || m.width >= leftWidth+bothWidth)
+	v.Beside = v.Needled() && v.Takes() && m.needleBeside()
 	return v
+}
+
+// needleBeside reports whether a live needle has room beside the list.
+func (m *Model) needleBeside() bool {
+	right := m.width - leftWidth
+	return !pane.Small(m.width, m.height) && (right >= bothWidth || right >= needleWidth && !m.swapped)
 }
 
 // bodyHeight is how many rows the page that lies over the work zones has, or would have.

@@ -11,7 +11,8 @@ import (
 )
 
 // A screen at rest takes less than 2 % of a core, the terminal library's frame clock included, and writes nothing: at a station,
-// in practice where the dial is drawn, and beside a cable indicator whose needle stands still. One run on two shared cores: 0.4 % of either.
+// in practice where the dial is drawn, and beside a cable indicator whose needle stands still. One run on two shared cores: 0.4 % of
+// one, 1 % beside the indicator.
 func TestIdle(t *testing.T) {
 	t.Parallel()
 	x, _, _ := dialOn(t, 80, 24)
