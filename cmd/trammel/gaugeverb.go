@@ -70,7 +70,7 @@ func gaugeVerb(w world, c *common, f *gaugeFlags, spec string) error {
 	if f.lines || c.json || !w.terminal {
 		return gaugeInLines(w, c, t)
 	}
-	return gaugeInLines(w, c, t)
+	return gaugeOnScreen(w, c, f, t)
 }
 
 // newGaugeTrial begins with what the machine's file states.
@@ -99,15 +99,21 @@ func newGaugeTrial(w world, c *common, f *gaugeFlags) (*gaugeTrial, error) {
 
 // keep writes what was found right into the machine's file, or says what to write.
 func (t *gaugeTrial) keep(w world, c *common, s gauge.Settings) error {
-	if path, ok := strings.CutPrefix(s.Source, string(gauge.Pipe)+":"); ok {
-		if whole, err := filepath.Abs(path); err == nil { // it is read from other folders too
-			s.Source = string(gauge.Pipe) + ":" + whole
-		}
-	}
+	s = wholeSource(s)
 	if t.file == "" {
 		return say(w, c, record.GaugeStates(job.GaugeText(s, t.unit)))
 	}
 	return rewriteMachine(w, c, t.file, func(name string, text []byte) ([]byte, []job.Change, error) { return job.EditGauge(name, text, s) })
+}
+
+// wholeSource names a pipe as it is found from other folders too.
+func wholeSource(s gauge.Settings) gauge.Settings {
+	if path, ok := strings.CutPrefix(s.Source, string(gauge.Pipe)+":"); ok {
+		if whole, err := filepath.Abs(path); err == nil {
+			s.Source = string(gauge.Pipe) + ":" + whole
+		}
+	}
+	return s
 }
 
 // serialPorts are the serial lines that are there.

@@ -61,7 +61,7 @@ func TestGaugeIsSetUpInLines(t *testing.T) {
 	x.says(sayLine{"say": "setting", "key": "pattern", "is": "the first number of the line"})
 	x.types("pattern 2")
 	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": -10.118})
-	x.types("preset -10", "pressed they fall")
+	x.types("preset -10", "pressed fall")
 	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": 0.118})
 	x.types("unit in")
 	x.says(sayLine{"say": "heard", "value": nil, "because": `it sends "mm", need in`})
@@ -87,5 +87,38 @@ func TestGaugeIsSetUpInLines(t *testing.T) {
 	if rest+"stable = 3\n" != string(was) || !strings.HasPrefix(added, "source = \""+spec+"\"\npattern = '") ||
 		!strings.HasSuffix(added, "\npressed = \"falls\"\npreset = -10\n") {
 		t.Errorf("the machine's file is\n%s", is)
+	}
+}
+
+// On a terminal a cable indicator is set up by the keypad's keys, with a thousand lines a second coming in over a serial line, noise
+// among them; what is kept stands in the machine's file, and the terminal is as it was.
+func TestGaugeIsSetUpOnAScreen(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	c := &cable{t: t, name: filepath.Join(home, "line"), value: -0.118}
+	c.plug()
+	cmd := program(t, home, "gauge", c.name, "--machine", benchFiles[1])
+	cmd.Args[0] = quickly
+	x := on(t, cmd, 100, 30)
+	x.shows("cable indicator: serial:"+c.name, "-0.118 mm")
+	x.types("*2\r")
+	x.shows("pressed, its figures", "3  fall; now 0.118 mm")
+	x.types("3\r")
+	x.shows("pressed, its figures    fall", "it stands still")
+	c.pull()
+	x.shows("nothing is plugged in there any more")
+	x.answers("\r")
+	x.shows("gauge.pressed = \"falls\" is new", "Enter: write it")
+	x.answers("\r")
+	said := x.ends(0)
+	if !strings.Contains(said, "gauge.source = \"serial:"+c.name+"\" is new") || strings.Contains(said, "\x1b[2J\xff") {
+		t.Errorf("it said %q", said)
+	}
+	is, err := os.ReadFile(filepath.Join(home, benchFiles[1]))
+	if err != nil || !strings.HasSuffix(string(is), "\n[gauge]\nsource = \"serial:"+c.name+"\"\npressed = \"falls\"\n") {
+		t.Errorf("%v: the machine's file is\n%s", err, is)
 	}
 }

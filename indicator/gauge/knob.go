@@ -33,17 +33,17 @@ type Value struct {
 
 // Knobs are all of them, the likeliest first.
 var Knobs = []Knob{
-	{Key: "pattern", Words: "where the figure stands in a line", values: patternValues, other: otherPattern,
+	{Key: "pattern", Words: "where the figure stands", values: patternValues, other: otherPattern,
 		now: func(s *Settings) string { return PatternWords(s.Pattern) }},
-	{Key: "pressed", Words: "what its figures do as the plunger is pressed", values: pressedValues,
+	{Key: "pressed", Words: "pressed, its figures", values: pressedValues,
 		now: func(s *Settings) string { return pressedAs[s.Pressed] }},
-	{Key: "unit", Words: "the unit of its figures", values: unitValues, now: unitWords},
-	{Key: "mode", Words: "when it sends", values: modeValues, now: func(s *Settings) string { return modeAs[s.Mode] }},
-	{Key: "preset", Words: "its figure at the dial's zero", values: presetValues, other: otherPreset,
+	{Key: "unit", Words: "unit of its figures", values: unitValues, now: unitWords},
+	{Key: "mode", Words: "it sends", values: modeValues, now: func(s *Settings) string { return modeAs[s.Mode] }},
+	{Key: "preset", Words: "its figure at zero", values: presetValues, other: otherPreset,
 		figure: true, now: presetWords},
-	{Key: "baud", Words: "the baud rate", values: baudValues, other: otherBaud, ofSerial: true,
+	{Key: "baud", Words: "baud rate", values: baudValues, other: otherBaud, ofSerial: true,
 		now: func(s *Settings) string { return strconv.Itoa(s.Serial.Baud) }},
-	{Key: "frame", Words: "bits, parity and stop bits", values: frameValues, ofSerial: true,
+	{Key: "frame", Words: "bits, parity, stop", values: frameValues, ofSerial: true,
 		now: func(s *Settings) string { return frameWords(s.Serial) }},
 }
 
@@ -127,8 +127,8 @@ func otherPattern(_ *Trying, text string) (Value, error) {
 }
 
 var (
-	pressedAs = [...]string{AsDial: "as the job says of its dial", Grows: "they grow", Falls: "they fall"}
-	modeAs    = [...]string{Stream: "all the time", Button: "as its own button is pressed"}
+	pressedAs = [...]string{AsDial: "go as the job says of its dial", Grows: "grow", Falls: "fall"}
+	modeAs    = [...]string{Stream: "all the time", Button: "as its button is pressed"}
 )
 
 func pressedValues(*Trying) (out []Value) {

@@ -22,7 +22,7 @@ type Trying struct {
 
 	pattern Pattern
 	steady  Steady
-	read    int // lines of those that came since the settings were changed that are readings
+	read    int // lines that are readings, of those that came since the settings were changed and the last before
 	unread  int
 }
 
@@ -74,6 +74,9 @@ func (t *Trying) Change(s Settings) error {
 		return err
 	}
 	t.set, t.pattern, t.steady, t.read, t.unread = s, p, NewSteady(s.Stable, s.Within), 0, 0
+	for _, l := range t.last {
+		t.count(l)
+	}
 	return nil
 }
 
@@ -91,10 +94,7 @@ func (t *Trying) Add(b []byte, at time.Time) int {
 	t.lines.Add(b, func(l Line) {
 		t.came++
 		t.last = append(t.last, l)
-		if v, err := t.reading(l); err != nil {
-			t.unread++
-		} else {
-			t.read++
+		if v, ok := t.count(l); ok {
 			t.steady.Add(v, at)
 		}
 	})
@@ -104,6 +104,17 @@ func (t *Trying) Add(b []byte, at time.Time) int {
 	}
 	t.tail = append([]byte(nil), t.tail[max(0, len(t.tail)-keptTail):]...)
 	return t.came - n
+}
+
+// count counts a line, and returns its reading, where it is one.
+func (t *Trying) count(l Line) (mm float64, ok bool) {
+	mm, err := t.reading(l)
+	if err != nil {
+		t.unread++
+		return 0, false
+	}
+	t.read++
+	return mm, true
 }
 
 // reading is a line's, in the dial's sign.
@@ -145,7 +156,7 @@ func (t *Trying) Heard(most int) (out []Heard) {
 // Tail is what has come behind the last line's end, as it may be shown; empty for nothing.
 func (t *Trying) Tail() string { return Show(string(t.tail), keptTail) }
 
-// Lines are how many lines came, and how many of those that came since the settings were changed are readings.
+// Lines are how many lines came, and how many of the newer ones are readings by the settings.
 func (t *Trying) Lines() (came, read int) { return t.came, t.read }
 
 // Now is the newest reading, in the dial's sign, millimetres; ok is false where the newest line is none.
@@ -213,9 +224,9 @@ func (t *Trying) Advice() string {
 	case t.came == 0:
 		return "a line has begun: its end is still to come"
 	case t.read == 0:
-		return "the last lines are no readings: try where the figure stands in a line"
+		return "the last lines are no readings: try where the figure stands"
 	case t.unread > t.read:
-		return "most lines are no readings: try where the figure stands in a line"
+		return "most lines are no readings: try where the figure stands"
 	}
-	return "press the plunger a little: the figure must follow, and go the way that is said of it"
+	return "press the plunger a little: the figure must grow; where it falls, say so (pressed)"
 }

@@ -87,7 +87,7 @@ func TestTrying(t *testing.T) {
 	if p, _ := Knobs[0].Value(x, "2"); x.By(x.Set(p)) != "10.118 mm" {
 		t.Errorf("by the last number it would be %s", x.By(x.Set(p)))
 	}
-	for _, typed := range [][2]string{{"pattern", "2"}, {"preset", "10"}, {"pressed", "they fall"}, {"mode", "2"}, {"baud", "300"},
+	for _, typed := range [][2]string{{"pattern", "2"}, {"preset", "10"}, {"pressed", "fall"}, {"mode", "2"}, {"baud", "300"},
 		{"frame", "2"}, {"unit", "mm"}} {
 		if err := turn(t, x, typed[0], typed[1]); err != nil {
 			t.Error(err)
@@ -121,11 +121,14 @@ func TestTryingIsSteady(t *testing.T) {
 	if now, ok := x.Now(); !ok || now != 0.118 {
 		t.Errorf("now %v, %v", now, ok)
 	}
-	if err := turn(t, x, "pressed", "they fall"); err != nil {
+	if err := turn(t, x, "pressed", "fall"); err != nil {
 		t.Fatal(err)
 	}
 	if m, err := x.Steady(simTime(3)); err == nil {
 		t.Errorf("%+v of samples with the other sign", m)
+	}
+	if came, read := x.Lines(); came != 3 || read != 3 {
+		t.Errorf("%d lines, %d of them read; what came before is read anew", came, read)
 	}
 }
 
@@ -139,7 +142,7 @@ func TestKnobsRefuse(t *testing.T) {
 		{"baud", "fast"}:      "baud: \"fast\", need a whole number from 1 to 4000000",
 		{"baud", "-1"}:        "need a whole number",
 		{"unit", "ft"}:        `unit: "ft", need one of 1 as a line says`,
-		{"mode", "3"}:         `mode: "3", need one of 1 all the time, 2 as its own button`,
+		{"mode", "3"}:         `mode: "3", need one of 1 all the time, 2 as its button`,
 	} {
 		if err := turn(t, x, typed[0], typed[1]); err == nil || !strings.Contains(err.Error(), why) {
 			t.Errorf("%q: %v, want %q", typed, err, why)

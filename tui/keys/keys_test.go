@@ -308,6 +308,12 @@ func TestAskKeys(t *testing.T) {
 	}
 	check("the list", ForAskPage(true))
 	check("the explanation", ForAskPage(false))
+	for _, g := range []Gauged{{}, {Gone: true}, {Once: true}, {List: true}} {
+		seen := check(fmt.Sprintf("%+v", g), ForGauge(g))
+		if bar := map[bool]Action{true: Quit, false: seen["*"]}[g == Gauged{} || g.Gone]; seen["/"] != bar {
+			t.Errorf("%+v: the keys %v, want / to be %s", g, seen, bar)
+		}
+	}
 	if seen := check("a name", ForMenu(Menu{Typed: true, Name: true})); seen["/"] != "" || seen["q"] != "" {
 		t.Errorf("a name: the keys %v, want / and q to belong to it", seen)
 	}
