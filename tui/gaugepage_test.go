@@ -184,8 +184,8 @@ func TestGaugeEverySize(t *testing.T) {
 	for _, keys := range []string{"", "*6\n2\n", "*", "*6\n2\n*1\n", "\n", "*8\n3\n"} {
 		x := settingUp(t, keys == "*", termenv.Ascii)
 		x.types(keys)
-		for w := 1; w <= 200; w += 7 {
-			for h := 1; h <= 50; h += 3 {
+		for w := 1; w <= 200; w += 23 {
+			for h := 1; h <= 50; h += 7 {
 				x.Size(w, h).Fits(w, h)
 			}
 		}

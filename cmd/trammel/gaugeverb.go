@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"path/filepath"
 	"strings"
 
@@ -71,6 +72,19 @@ func gaugeVerb(w world, c *common, f *gaugeFlags, spec string) error {
 		return gaugeInLines(w, c, t)
 	}
 	return gaugeOnScreen(w, c, f, t)
+}
+
+// cabled goes on to what comes from the cable indicator of a new machine, where it has one: on its page, or with a hint.
+func cabled(w world, c *common, f *askFlags, name string, text []byte) error {
+	switch s, err := job.ParseGauge(name, text); {
+	case err != nil || s.Source == "":
+		return nil
+	case f.lines || c.json || !w.terminal:
+		_, err := fmt.Fprintf(w.err, "trammel: hint: trammel gauge --machine %s shows what comes from the cable indicator, and sets what that means\n",
+			quoted(name))
+		return err
+	}
+	return gaugeVerb(w, c, &gaugeFlags{machine: name, manner: f.manner}, "")
 }
 
 // newGaugeTrial begins with what the machine's file states.

@@ -226,7 +226,7 @@ func machineNewVerb(w world, c *common, f *askFlags, name string) (string, error
 	if err := canHold(folder); err != nil {
 		return "", err
 	}
-	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0)}))
+	q, kept := begin(w, "machine-"+name, job.MachineQuestions(job.Facts{Name: name, Taken: names, Unit: c.unit.or(0), Ports: serialPorts()}))
 	return keepMachine(w, c, f, q, kept)
 }
 
@@ -251,5 +251,8 @@ func keepMachine(w world, c *common, f *askFlags, q job.Asking, kept *keeper) (s
 		return "", err
 	}
 	kept.done()
-	return name, say(w, c, record.Written(file, name))
+	if err := say(w, c, record.Written(file, name)); err != nil {
+		return name, err
+	}
+	return name, cabled(w, c, f, name, q.Text())
 }

@@ -102,6 +102,7 @@ var machineRows = []startRow{
 	}},
 	{words: "the needle test: a slide's sense, travel and backlash found at the machine", takes: "needle test", when: (*start).knows,
 		do: (*start).testMachine},
+	{words: "a cable indicator: what it sends, and what that means", takes: "cable indicator", when: (*start).knows, do: (*start).setUpGauge},
 	{words: "mend a machine's file that cannot be read", takes: "mend", when: (*start).broken, do: (*start).mendMachine},
 }
 
@@ -141,6 +142,15 @@ func (s *start) showMachine() error {
 		return err
 	}
 	return s.ofMachines(names, func(name string) error { return machineShowVerb(s.w, s.c, name) })
+}
+
+// setUpGauge sets a machine's cable indicator up.
+func (s *start) setUpGauge() error {
+	_, names, err := knownMachines(s.w)
+	if err != nil {
+		return err
+	}
+	return s.ofMachines(names, func(name string) error { return gaugeVerb(s.w, s.c, &gaugeFlags{machine: name, manner: s.m}, "") })
 }
 
 // testMachine tests slides of a machine by the needle.

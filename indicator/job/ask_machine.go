@@ -29,7 +29,7 @@ var machineForm = form{
 				}
 			}
 		}
-		return out
+		return append(out, cableAsks...)
 	},
 	read: func(_ *answers, text []byte) error {
 		_, err := ParseMachine("", text)

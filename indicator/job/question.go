@@ -75,6 +75,8 @@ type Facts struct {
 	Taken []string
 	// Unit is what Enter alone takes for the unit.
 	Unit geom.Unit
+	// Ports are the serial ports that are there.
+	Ports []string
 	// Machine is the one that a job is for; nil where that does not matter.
 	Machine *setup.Machine
 	// Drawing says that the job is for arcs of a drawing. Until Arc is one of them, only what all of them share is asked.
