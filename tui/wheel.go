@@ -67,17 +67,24 @@ func (m *Model) handles(name string) (ok bool) {
 		m.complain(err.Error(), "")
 		return true
 	}
-	sl, _ := m.view.Prompt.Handwheel()
-	switch way := "clockwise"; {
-	case !done.Turned:
-		m.say(fmt.Sprintf("tapped, %d in all", done.Taps))
-	default:
-		if done.Divisions < 0 {
-			way = "anticlockwise"
-		}
-		m.say(fmt.Sprintf("%s handle: turned %s by %.1f divisions in all", pane.SlideName(sl.Name), way, math.Abs(done.Divisions)))
-	}
+	m.say(m.handled(done))
 	return true
+}
+
+// handled says what the hand has done since its question was asked.
+func (m *Model) handled(done practice.Handled) string {
+	if !done.Turned {
+		return fmt.Sprintf("tapped, %d in all", done.Taps)
+	}
+	sl, _ := m.view.Prompt.Handwheel()
+	text := pane.SlideName(sl.Name) + " handle: "
+	switch tenths := math.Round(10 * done.Divisions); {
+	case tenths > 0:
+		return text + fmt.Sprintf("turned clockwise by %.1f divisions in all", tenths/10)
+	case tenths < 0:
+		return text + fmt.Sprintf("turned anticlockwise by %.1f divisions in all", -tenths/10)
+	}
+	return text + "back where it stood"
 }
 
 // turningWords say which keys are the hand.

@@ -48,11 +48,13 @@ func (c *simCable) Forget() { c.reader.Forget() }
 type winder struct {
 	*driver
 	cable *simCable
-	keys  map[session.Waits]int // Enters, by what was asked
-	most  map[session.Waits]int // of one question
-	asked map[session.Waits]int // questions
-	turns int                   // of a handle, by keys
+
+	station, wind, other worked
+	turns                int // of a handle, by keys
 }
+
+// worked are the pages of one kind: how many there were, the Enters that they took, and those of the one that took most.
+type worked struct{ n, enters, most int }
 
 func newWinder(t *testing.T, s practice.Setup, seed uint64, change func(*session.Opened)) *winder {
 	t.Helper()
@@ -73,7 +75,7 @@ func newWinder(t *testing.T, s practice.Setup, seed uint64, change func(*session
 	}
 	d.model = tui.NewModel(tui.Config{Live: d.live, Now: c.now, Bench: d.bench, Seed: seed, Wheel: c.live, Cable: c},
 		colours(termenv.Ascii, false))
-	w := &winder{driver: d, cable: c, keys: map[session.Waits]int{}, most: map[session.Waits]int{}, asked: map[session.Waits]int{}}
+	w := &winder{driver: d, cable: c}
 	w.Size(80, 24)
 	w.looks(10)
 	return w
@@ -143,7 +145,7 @@ func (w *winder) winds(p session.Prompt) {
 	park, moves := p.Wind.Told.Park, p.Wind.Moves
 	w.stands()
 	if park.Past != nil && len(moves) > 1 {
-		w.arrows(moves[0].Turn == slide.Clockwise, *park.Past)
+		w.arrows(moves[0].Turn == slide.Clockwise, *park.Past+math.Copysign(0.005, *park.Past-park.Goal)) // past it, not just there
 	}
 	w.arrows(moves[len(moves)-1].Turn == slide.Clockwise, park.Goal)
 	w.stands()
@@ -171,9 +173,15 @@ func (w *winder) works() {
 			w.looks(15).Enter() // the page has been read
 			w.Expect(Nowhere("is not taken", "the needle moves"))
 		}
-		w.asked[p.Waits]++
-		w.keys[p.Waits] += n
-		w.most[p.Waits] = max(w.most[p.Waits], n)
+		of := &w.other
+		switch p.Waits {
+		case session.ForReading:
+			of = &w.station
+		case session.ForWind:
+			of = &w.wind
+		default:
+		}
+		*of = worked{of.n + 1, of.enters + n, max(of.most, n)}
 	}
 	w.t.Fatalf("not accepted:\n%s", w.Screen())
 }
@@ -194,12 +202,10 @@ func TestPracticeByGauge(t *testing.T) {
 			w.works()
 			at := w.bench.Truth()
 			t.Logf("%v %d: %d stations by %d Enters, %d winds by %d (and %d arrows), %d other pages by %d; trial %d; swing %.4f mm, "+
-				"centre off %.4f mm", c.setup, seed, w.asked[session.ForReading], w.keys[session.ForReading], w.asked[session.ForWind], w.keys[session.ForWind],
-				w.turns, w.others(w.asked), w.others(w.keys), w.state().Trial, at.Swing, math.Hypot(at.CentreX, at.CentreY))
-			for what, name := range map[session.Waits]string{session.ForReading: "station", session.ForWind: "wind"} {
-				if w.asked[what] == 0 || w.most[what] > 1 {
-					t.Errorf("%v %d: %d %ss, of which one takes %d Enters, want at most 1", c.setup, seed, w.asked[what], name, w.most[what])
-				}
+				"centre off %.4f mm", c.setup, seed, w.station.n, w.station.enters, w.wind.n, w.wind.enters, w.turns, w.other.n, w.other.enters,
+				w.state().Trial, at.Swing, math.Hypot(at.CentreX, at.CentreY))
+			if w.station.n < 5 || w.wind.n == 0 || w.station.most > 1 || w.wind.most > 1 {
+				t.Errorf("%v %d: stations %+v, winds %+v; want some of each, and at most 1 Enter for one", c.setup, seed, w.station, w.wind)
 			}
 			if math.Abs(at.Swing-42) > 0.02 || math.Hypot(at.CentreX, at.CentreY) > 0.02 {
 				t.Errorf("%v %d: accepted where it truly stands at %+v, want swing radius 42 and centre, ± 0.02 mm", c.setup, seed, at)
@@ -208,12 +214,62 @@ func TestPracticeByGauge(t *testing.T) {
 	}
 }
 
-// others sums what belongs to neither a station nor a wind.
-func (w *winder) others(all map[session.Waits]int) (n int) {
-	for what, k := range all {
-		if what != session.ForReading && what != session.ForWind {
-			n += k
-		}
+// The arrow keys are the hand where a handle is to be turned, and nowhere else: at a station the first of them says that Num Lock is
+// off, and without a cable indicator they do nothing.
+func TestArrowsAreTheHand(t *testing.T) {
+	w := newWinder(t, practice.Carried, 7, nil)
+	w.looks(15).Enter() // the set-up page
+	w.looks(15).Waits(session.ForLoad)
+	for _, c := range []struct {
+		key  tea.KeyType
+		says string
+	}{
+		{tea.KeyRight, "X handle: turned clockwise by 0.1 divisions in all"},
+		{tea.KeyUp, "X handle: turned clockwise by 1.1 divisions in all"},
+		{tea.KeyPgDown, "X handle: turned anticlockwise by 8.9 divisions in all"},
+		{tea.KeyDown, "X handle: turned anticlockwise by 9.9 divisions in all"},
+		{tea.KeyLeft, "X handle: turned anticlockwise by 10.0 divisions in all"},
+		{tea.KeyPgUp, "X handle: back where it stood"},
+	} {
+		w.Press(c.key).Expect(Line(c.says))
 	}
-	return n
+	w.Expect(Line("arrows wind"))
+	for range 3 {
+		w.looks(15).Enter()
+	}
+	w.Waits(session.ForReading)
+	w.looks(15).Press(tea.KeyUp).Expect(Line("Num Lock seems to be off"), Nowhere("arrows wind", "handle: turned"))
+
+	d := loaded(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7})
+	for d.prompt().Waits == session.ForReading {
+		d.Enter()
+	}
+	d.Waits(session.ForWind)
+	d.Press(tea.KeyUp).Expect(Line("up does nothing here"), Nowhere("arrows wind", "handle: turned"))
+}
+
+// A wind that is taken back is wound by hand once more, and nothing is wound by itself; and a note lets the handle be.
+func TestWindTakenBackByGauge(t *testing.T) {
+	w := newWinder(t, practice.Carried, 7, nil)
+	for w.prompt().Waits != session.ForWind {
+		if w.prompt().Waits == session.ForReading {
+			w.stands()
+		}
+		w.looks(15).Enter()
+	}
+	w.winds(w.prompt())
+	w.Enter()
+	w.looks(15)
+	stands := w.bench.Truth()
+	w.Type("/").Waits(session.ForWind)
+	w.looks(15)
+	w.Press(tea.KeyRight)
+	w.Type("n").Type("gib nipped").Enter().Waits(session.ForWind)
+	w.Press(tea.KeyLeft).Expect(Line("X handle: back where it stood"))
+	w.stands()
+	w.Enter()
+	if at := w.bench.Truth(); math.Abs(at.CentreX-stands.CentreX) > 0.003 ||
+		math.Hypot(at.CentreY-stands.CentreY, at.Swing-stands.Swing) > 1e-9 {
+		t.Errorf("confirmed once more, the machine stands at %+v, and stood at %+v", at, stands)
+	}
 }
