@@ -76,6 +76,8 @@ func (f *Estimate) Budget() Budget {
 	cure := "take further stations, or a finer dial"
 	if _, short := f.Collinear(); short {
 		cure = "sweep more of the circle, or hold a radius that is known"
+	} else if f.Trembles() {
+		cure = "take further stations, or still what makes the needle tremble"
 	}
 	parts := Budget{{Name: PartReadings, U: readings, Dof: f.Dof, Cure: cure}}
 	exact := func(name string, u float64, cure string) {
@@ -102,6 +104,13 @@ func (f *Estimate) Budget() Budget {
 	}
 	exact(PartTilt, FromLimit(f.Setup.tilted()), "sweep at the cutting height")
 	return parts
+}
+
+// Trembles reports whether the readings' spread is taken to be what the needle of a cable indicator trembles by, because they scatter
+// about the circle by less: a few readings do so by chance, and nobody has stated how well one repeats.
+func (f *Estimate) Trembles() bool {
+	d := &f.Dial
+	return d.Repeatability == 0 && d.Trembling > d.Rounding() && f.Dof > 0 && f.spread() <= d.prior().Floor
 }
 
 // claims reports whether the fit says a radius at all.

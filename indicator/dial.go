@@ -37,6 +37,9 @@ type Dial struct {
 	Repeatability float64 `json:"repeatability"`
 	// Repeats is from how many readings of one place that was found; 0 where it is stated and nobody says from how many.
 	Repeats int `json:"repeats,omitempty"`
+	// Trembling is the standard deviation of one sample of an indicator with a cable while its needle stands still, as its readings
+	// have shown it; 0 where none has. Where no repeatability is stated no reading's doubt is below it.
+	Trembling float64 `json:"-"`
 }
 
 // WholeNumbers is what a number without a point counts that is typed as a reading, by its word in files; empty: the job's unit.
@@ -80,7 +83,7 @@ func (d Dial) Rounding() float64 { return d.ReadsTo * d.Graduation / math.Sqrt(1
 
 // prior is the spread of one reading as the fit wants it: in travel of the tip.
 func (d Dial) prior() fit.Prior {
-	p := fit.Prior{Floor: d.Rounding() * d.scale(), Step: d.Graduation * d.scale()}
+	p := fit.Prior{Floor: math.Hypot(d.Rounding(), d.Trembling) * d.scale(), Step: d.Graduation * d.scale()}
 	if d.Repeatability > 0 {
 		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.scale()
 		p.Dof = RepeatDof

@@ -58,6 +58,13 @@ func TestGoldenTurned(t *testing.T) {
 	wantGoldenText(t, "turned.txt", textOf(all))
 }
 
+// The same of three settings whose readings come from a cable indicator.
+func TestGoldenCable(t *testing.T) {
+	all := say(replay(t, "v1-cable.jsonl"), geom.Millimetre)
+	wantGolden(t, "cable.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "cable.txt", textOf(all))
+}
+
 // A replay of the journal says the same bytes as the live session did, in either unit.
 func TestReplaySaysTheSame(t *testing.T) {
 	for seed := uint64(1); seed <= 20; seed++ {

@@ -37,6 +37,9 @@ func Paused(events int) PausedLine { return PausedLine{Say: "paused", JournalLin
 func Of(st session.Step, u geom.Unit) []Line {
 	p, asked := st.Asks() // found once, for the event's own lines too
 	out := append(event(st, u), odd(st, u)...)
+	if l, trembles := trembling(st, u); trembles {
+		out = append(out, l)
+	}
 	if asked {
 		if l := prompt(&st.After, p, u); l != nil {
 			out = append(out, l)

@@ -94,6 +94,9 @@ func Happened(st session.Step, u geom.Unit) string {
 // Status is what the screen's status row says of a step, empty where it leaves that to what follows; a minus in it is
 // one of a figure where signed.
 func Status(st session.Step, u geom.Unit) (text string, signed bool) {
+	if l, trembles := trembling(st, u); trembles {
+		return l.Text(), false
+	}
 	s := tellings[session.Kind(st.Event)].status
 	if s == unsaid {
 		return "", false

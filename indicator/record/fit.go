@@ -110,6 +110,10 @@ type Verdict struct {
 const (
 	noteNoSpread = "three readings leave nothing to judge the spread by, so no uncertainty is known: take a fourth, or state the dial's " +
 		"repeatability"
+	noteTrembling = "how much the needle trembles while it stands still does not say how well a place is found again: state repeatability, " +
+		"or take a fourth reading"
+	noteTrembles = "the readings lie closer to the circle than the needle trembles, so their spread is taken to be that of the cable " +
+		"indicator's samples, %.2g %v; what it really is, swing and hand included, repeatability states"
 	noteNoSwing  = "no radius is claimed: that needs the reference's radius and the reach, or the zero radius"
 	noteNoReach  = "no swing radius is claimed: that needs the reach"
 	noteNoOffset = "the centre error is zero and points nowhere"
@@ -148,6 +152,12 @@ func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, 
 	}
 	if f.Dof <= 0 {
 		x.Notes = append(x.Notes, noteNoSpread)
+		if f.Dial.Trembling > 0 {
+			x.Notes = append(x.Notes, noteTrembling)
+		}
+	}
+	if f.Trembles() {
+		x.Notes = append(x.Notes, fmt.Sprintf(noteTrembles, u.From(f.Dial.Trembling), u))
 	}
 	x.driftNote(f)
 	x.arcNotes(f, bearings, readings)

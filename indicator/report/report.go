@@ -62,6 +62,7 @@ type Wind struct {
 	What        session.Told
 	Text        string
 	Reading     *float64
+	Gauge       session.Gauged // where Reading comes from
 }
 
 // Note is a remark, with the event that it is; About is the event that it is about, 0 where it was not

@@ -25,7 +25,8 @@ func same(u geom.Unit) geom.Unit { return u }
 
 func records(t testing.TB, name string) []session.Record { return testdata.Records(t, name) }
 
-var journals = []string{"v1-practice-7.jsonl", "v1-misread.jsonl", "v1-parked.jsonl", "v1-every-kind.jsonl", "v1-turned.jsonl"}
+var journals = []string{"v1-practice-7.jsonl", "v1-misread.jsonl", "v1-parked.jsonl", "v1-every-kind.jsonl", "v1-turned.jsonl",
+	"v1-cable.jsonl"}
 
 func page(t testing.TB, r *report.Report) string {
 	t.Helper()

@@ -108,9 +108,9 @@ func wound(m *maker, r session.Record, e session.Wound, st session.Step) {
 	}
 	winds := set.Sweeps[n-1].Winds
 	done := &winds[len(winds)-1]
-	done.Event, done.Reading = r.N, e.Reading
+	done.Event, done.Reading, done.Gauge = r.N, e.Reading, e.Gauge
 	m.keep(Entry{Event: r.N, At: r.T, Kind: "wind", Trial: st.Before.Trial, Number: done.What.Step, Name: e.Slide,
-		Value: indicator.Value{V: done.What.Wind.Travel, U: nan}, Text: done.Text})
+		Value: indicator.Value{V: done.What.Wind.Travel, U: nan}, Text: done.Text + lines.GaugedWords(e.Gauge, m.setting().Unit)})
 }
 
 func took(m *maker, x *Entry, e session.Took, st session.Step) {
@@ -135,7 +135,7 @@ func reopened(m *maker, r session.Record, e session.Reopened, st session.Step) {
 		m.setting().back(n)
 	}
 	x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
-	took(m, &x, session.Took{Bearing: e.Bearing, Reading: e.Reading}, st)
+	took(m, &x, session.Took{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}, st)
 	m.keep(x)
 }
 

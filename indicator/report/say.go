@@ -47,6 +47,10 @@ func (s *Setting) Head() []Row {
 	}
 	rows = append(rows, s.about()...)
 	rows = append(rows, s.found()...)
+	if t := s.State.Trembling; t.Readings > 0 {
+		rows = append(rows, Row{"needle trembles", fmt.Sprintf("%.2g %v while it stands still, by the samples of %d readings", u.From(t.Spread()),
+			u, t.Readings)})
+	}
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
 			length(j.Target.Tolerance))})
@@ -184,6 +188,7 @@ func (w *Sweep) Table() (out []StationRow) {
 		case st.Closing:
 			r.Word = "closing reading"
 		}
+		r.Word = strings.TrimPrefix(r.Word+lines.GaugedWords(st.Gauge, u), ", ")
 		out = append(out, r)
 	}
 	return out
@@ -217,7 +222,7 @@ func (s *Setting) Did(w Wind) string {
 	if p := w.What.Park; p != nil {
 		t += ", goal " + record.Reading(s.State.Set.Job.Dial, s.Unit, p.Goal+p.Shift*p.Act)
 	}
-	return t
+	return t + lines.GaugedWords(w.Gauge, s.Unit)
 }
 
 // radiusError is the swing radius's error of a sweep against the job, for the picture of how it converged.

@@ -52,10 +52,14 @@ var wound = event[Wound]{kind: "wound", undo: "the wind",
 		if c.has(`,"reading":`) {
 			e.Reading = c.numberOrNull()
 		}
+		e.Gauge = c.gauged()
 		c.take("}")
 		return e, c.done()
 	},
-	apply: func(s *State, e Wound) { s.wound(e) },
+	apply: func(s *State, e Wound) {
+		s.wound(e)
+		s.trembles(e.Gauge)
+	},
 }.row()
 
 var confirm = command[Confirm]{word: "done", help: "the backlash is taken up, or the wind or the step is done",

@@ -18,6 +18,21 @@ func (e Wound) ofGauge(g Gauged) Event    { e.Gauge = g; return e }
 func (e Wondered) ofGauge(g Gauged) Event { e.Gauge = g; return e }
 func (e Worked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
 
+// gauged reads where a reading comes from, as far as that stands next.
+func (c *cursor) gauged() (g Gauged) {
+	if !c.has(`,"gauge":{"source":`) {
+		return g
+	}
+	g.Source = string(c.word())
+	c.take(`,"samples":`)
+	g.Samples = c.whole()
+	if c.has(`,"spread":`) {
+		g.Spread = c.number()
+	}
+	c.take("}")
+	return g
+}
+
 // decideTake answers what is asked with a number. What an indicator with a cable shows is only where that is asked for: the
 // needle is on a figure whatever else is, and a figure may be one of a list.
 func decideTake(s *State, c Take) (Event, error) {

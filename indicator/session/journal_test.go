@@ -35,6 +35,7 @@ var goldens = []struct {
 	{"v1-stated.jsonl", limits},
 	{"v1-collars.jsonl", collars},
 	{"v1-trial-cut.jsonl", cutByTrial},
+	{"v1-cable.jsonl", cabled},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,
@@ -190,6 +191,8 @@ func TestGoldenJournals(t *testing.T) {
 		"v1-turned.jsonl":     {51, []figure{{2, "41.9978", "-0.0064", "-0.0119"}, {2, "42.0008", "0.0056", "-0.0038"}}},
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-by-steps.jsonl":   {69, []figure{{2, "41.9790", "-0.0040", "-0.0035"}}},
+		"v1-cable.jsonl": {121, []figure{{2, "42.0000", "0.0000", "0.0000"}, {2, "42.0052", "0.0030", "-0.0005"},
+			{2, "42.0000", "-0.0002", "0.0000"}}},
 		"v1-stated.jsonl":     {44, []figure{{2, "42.0000", "0.0000", "0.0000"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {

@@ -89,6 +89,7 @@ var opened = event[Opened]{kind: "opened",
 		return e.Bearings.Check()
 	},
 	apply: func(s *State, e Opened) {
+		e.Job.Dial.Trembling = 0 // another setting's readings say
 		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events,
 			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
 		s.onward()

@@ -23,7 +23,10 @@ func (Worked) row() *EventRow { return worked }
 
 var worked = event[Worked]{kind: "step", undo: "the step",
 	check: func(e Worked) error { return e.check() },
-	apply: func(s *State, e Worked) { s.worked(e) },
+	apply: func(s *State, e Worked) {
+		s.worked(e)
+		s.trembles(e.Gauge)
+	},
 }.row()
 
 // Accepted reports whether the last setting is accepted: the next one may be opened.

@@ -51,6 +51,7 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 	},
 	apply: func(s *State, e Took) {
 		s.put(s.entered(e), e.Again)
+		s.trembles(e.Gauge)
 		if e.At != nil {
 			s.stop(geom.Point(*e.At))
 		}
@@ -90,6 +91,7 @@ func quickTook(payload []byte) (e Took, ok bool) {
 		e.Again = c.whole()
 	}
 	e.Corrected = c.has(`,"corrected":true`)
+	e.Gauge = c.gauged()
 	c.take("}")
 	return e, c.done()
 }
@@ -222,7 +224,7 @@ func (s *State) station(n int) *Station {
 // entered makes a station's entry of a reading, or of a point: how far it came from what could be expected, and
 // whether that is more than chance allows.
 func (s *State) entered(e Took) Station {
-	st := Station{Bearing: e.Bearing, Reading: e.Reading}
+	st := Station{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}
 	if e.At != nil {
 		st.At = geom.Point(*e.At)
 	}

@@ -47,6 +47,9 @@ type State struct {
 	ofOrder
 	ofStatements
 
+	// Trembling is what the readings of an indicator with a cable tell of its needle.
+	Trembling Trembling
+
 	log *logged // the setting's events so far, for undo
 	// sealed is the last event of an earlier program that left the setting accepted: a live session's, and in no journal.
 	sealed int

@@ -34,6 +34,8 @@ type Station struct {
 	// readings as they were taken, from 1, those that were replaced included.
 	Closing bool
 	Order   int
+	// Gauge is where the reading comes from; zero where it was typed.
+	Gauge Gauged
 }
 
 // Sweep is one round of readings. Its stations are a list that other states share: nothing in it is

@@ -44,6 +44,7 @@ var reopened = event[Reopened]{kind: "reopened", undo: "the reading",
 		}
 		if s.Sweep.Closed == "" {
 			s.put(s.entered(Took{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}), 0)
+			s.trembles(e.Gauge)
 		}
 	},
 	anew: func(s *State, e Reopened, _ *Change) (Command, string) {
