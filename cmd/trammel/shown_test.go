@@ -131,14 +131,14 @@ func shownPages(t *testing.T) map[string]string {
 	}
 	for _, c := range allVerbs(newRoot(world{})) {
 		if c.Example != "" {
-			all[c.CommandPath()+" --help"] = examples(c)
+			all[c.CommandPath()+" --help"] = exampleText(c)
 		}
 	}
 	return all
 }
 
-// examples are a verb's examples as the text of a page.
-func examples(c *cobra.Command) string {
+// exampleText is a verb's examples as the text of a page.
+func exampleText(c *cobra.Command) string {
 	var b strings.Builder
 	for _, l := range strings.Split(c.Example, "\n") {
 		b.WriteString("    $ " + strings.TrimSpace(l) + "\n    …\n")
@@ -184,6 +184,12 @@ func layFiles(t *testing.T, folder string) {
 			t.Fatal(err)
 		}
 		write(f.name, text)
+	}
+	write("spin.txt", []byte("0 0.031\n90 0.004\n180 -0.029\n270 -0.002\n"))
+	write("swing.txt", []byte("0 0.025\n90 0.012\n180 -0.021\n270 -0.014\n"))
+	known := filepath.Join(folder, "config", "trammel", "machines", "bench.toml")
+	if err := errors.Join(os.MkdirAll(filepath.Dir(known), 0o700), os.WriteFile(known, practice.BenchMachine, 0o600)); err != nil {
+		t.Fatal(err)
 	}
 	if len(shownJournals) == 0 {
 		text := bytes.Replace(practice.BenchJob, []byte("stations = 6\n"), []byte("stations = 6\nat_least = 6\n"), 1)

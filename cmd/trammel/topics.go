@@ -56,6 +56,7 @@ var topicRows = []topicRow{
 	{name: "correction"},
 	{name: "blends"},
 	{name: "journal"},
+	{name: "gauge"},
 	{name: "settings"},
 	{name: "inches"},
 	{name: "shell"},

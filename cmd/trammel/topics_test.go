@@ -135,3 +135,18 @@ func TestHelpOfNonsense(t *testing.T) {
 		t.Errorf("help reach nonsense: exit %d, %s%s", code, out, complaints)
 	}
 }
+
+// Every verb that does something has an example in its help; TestWhatIsShown types it.
+func TestExamples(t *testing.T) {
+	root := newRoot(world{})
+	for _, e := range examples {
+		if c, rest, err := root.Find(strings.Fields(e.verb)); err != nil || len(rest) > 0 || !c.Runnable() && c.HasParent() {
+			t.Errorf("an example of %q, which is no verb", e.verb)
+		}
+	}
+	for _, c := range allVerbs(root) {
+		if c.Runnable() && c.Name() != "help" && !strings.Contains(c.Example, c.CommandPath()) {
+			t.Errorf("the help of %q has no example of it: %q", c.CommandPath(), c.Example)
+		}
+	}
+}

@@ -81,7 +81,7 @@ func TestNoWordIsMisread(t *testing.T) {
 	sentences(t, func(where, text string) { check("sentence", where, text) })
 	var walk func(*cobra.Command)
 	walk = func(c *cobra.Command) {
-		check("verb", c.CommandPath(), c.Use+"\n"+c.Short+"\n"+c.Long)
+		check("verb", c.CommandPath(), c.Use+"\n"+c.Short+"\n"+c.Long+"\n"+c.Example)
 		c.Flags().VisitAll(func(f *pflag.Flag) { check("flag", c.CommandPath()+" --"+f.Name, f.Usage) })
 		for _, sub := range c.Commands() {
 			walk(sub)
