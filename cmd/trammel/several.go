@@ -116,7 +116,7 @@ func hintOfAll(all []error) string {
 	if strings.Contains(several(all).Error(), job.UnknownKey) {
 		spelling = "check the spelling of what is unknown; "
 	}
-	return spelling + "correct them in " + strings.Join(files, " and ") + "; the README shows what such a file holds"
+	return spelling + "correct them in " + strings.Join(files, " and ") + "; trammel help job-file, or machine-file, shows what it holds"
 }
 
 // correctIn begins the hint for what has none of its own.

@@ -8,7 +8,8 @@ import (
 
 // Hints that many messages share.
 const (
-	spelling   = "check its spelling, and the table it stands in, against the README"
+	shows      = "trammel help job-file, or machine-file, shows one to start from"
+	spelling   = "check its spelling, and the table it stands in: trammel help job-file, or machine-file"
 	add        = "add it to the file"
 	plainTOML  = "a number has a decimal point and no unit, a text stands in quotes"
 	brackets   = "a table's name stands in square brackets, its keys below it"

@@ -14,9 +14,9 @@ import (
 // Files that are no job at all.
 func TestNoJob(t *testing.T) {
 	for _, c := range []struct{ name, text, want, hint string }{
-		{"empty", "", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
-		{"blank", " \n\t\r\n", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
-		{"byte order mark alone", "\ufeff", "job.toml: the file is empty, need a TOML file", "the README shows one to start from"},
+		{"empty", "", "job.toml: the file is empty, need a TOML file", shows},
+		{"blank", " \n\t\r\n", "job.toml: the file is empty, need a TOML file", shows},
+		{"byte order mark alone", "\ufeff", "job.toml: the file is empty, need a TOML file", shows},
 		{"comments alone", "# nothing yet\n", "job.toml: setup.kind: missing, need carried, turned or points", add},
 		{"not TOML", "angle reading\n0 0.1\n", `job.toml:1: expected '=' after key, seen in "angle reading"`, plainTOML},
 		{"JSON", `{"unit": "mm"}`, `job.toml:1: invalid character at start of key: U+007B '{', seen in "{\"unit\": \"mm\"}"`, plainTOML},

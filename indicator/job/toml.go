@@ -54,7 +54,8 @@ const byteOrderMark = "\ufeff"
 func decode(name string, text []byte, raw any) (*file, error) {
 	text = bytes.TrimPrefix(text, []byte(byteOrderMark))
 	if len(bytes.TrimSpace(text)) == 0 {
-		return nil, &Error{File: name, Why: "the file is empty, need a TOML file", Hint: "the README shows one to start from"}
+		return nil, &Error{File: name, Why: "the file is empty, need a TOML file",
+			Hint: "trammel help job-file, or machine-file, shows one to start from"}
 	}
 	all, left, through := toml.Decode(text, raw)
 	f := &file{name: name, lines: toml.LinesOf(left, keyPath), bad: map[string]bool{}}
@@ -76,7 +77,7 @@ func (f *file) mistake(text []byte, m *toml.Mistake) {
 	switch {
 	case m.Unknown:
 		e.Key, e.Why = f.full(m.Key, m.Line), UnknownKey
-		e.Hint = "check its spelling, and the table it stands in, against the README"
+		e.Hint = "check its spelling, and the table it stands in: trammel help job-file, or machine-file"
 	case m.Line > 0:
 		e.Key = f.full(m.Key, m.Line)
 		if at := f.lines[e.Key]; m.Line == 1 && at > 1 { // the decoder has no place for what is deep in an array
