@@ -62,6 +62,7 @@ var topicRows = []topicRow{
 	{name: "shell"},
 	{name: "figures"},
 	{name: "trust"},
+	{name: "changes"},
 	{name: "words", made: func() string { return "what the words mean\n\n" + lines.WordsText() }},
 }
 

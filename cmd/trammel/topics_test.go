@@ -90,6 +90,9 @@ func TestTopics(t *testing.T) {
 				t.Errorf("%s:%d holds %q, which not every terminal shows", name, i+1, odd)
 			}
 		}
+		if m := regexp.MustCompile(`\d\n\s*(%|mm\b)`).FindString(out); m != "" {
+			t.Errorf("%s tears a figure from its unit: %q", name, m)
+		}
 		for _, other := range otherTopic.FindAllStringSubmatch(out, -1) {
 			if _, ok := findTopic(other[1]); !ok {
 				t.Errorf("%s names the page %s, which is not there", name, other[1])

@@ -74,8 +74,17 @@ func flowing(lines []string, w int) []string {
 	if strings.HasPrefix(lines[0], point) {
 		in = len(point)
 	}
-	return wrap(strings.Join(strings.Fields(strings.Join(lines, " ")), " "), w, in)
+	out := wrap(stays.Replace(strings.Join(strings.Fields(strings.Join(lines, " ")), " ")), w, in)
+	for i := range out {
+		out[i] = strings.ReplaceAll(out[i], noBreak, " ")
+	}
+	return out
 }
+
+// A figure stays on the line of its unit.
+const noBreak = "\u00a0"
+
+var stays = strings.NewReplacer(" %", noBreak+"%", " mm", noBreak+"mm")
 
 // TopicPage is a page of help on a screen. What is kept as it stands is wrapped where the window is too small for it.
 func TopicPage(t theme.Theme, topic *Topic, w, h int) Leaves {
