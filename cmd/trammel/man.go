@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -109,37 +110,39 @@ const (
 	ofTopics = "7" // of what belongs to none
 )
 
-// isTopic reports whether a command is a page of help only.
-func isTopic(c *cobra.Command) bool { return !c.Runnable() && !c.HasSubCommands() }
-
-// manPages are the pages of a command and all below it, the command's own first.
+// manPages are the pages of a command and all below it, the command's own first, and of the topics of help.
 func manPages(root *cobra.Command, program, day string) (out []manPage) {
-	for _, c := range verbs(root) {
-		if c.Hidden || c.Name() == "help" {
-			continue
-		}
-		c.InitDefaultHelpFlag()
-		p := manPage{name: manName(c), section: ofVerbs}
+	add := func(name, section, about string, write func(*roff)) {
 		r := roff{}
-		if isTopic(c) {
-			p.section = ofTopics
-		}
-		fmt.Fprintf(&r.b, "%s\n.TH %s %s %s %s trammel\n.nh\n.ad l\n", ourPage, inQuotes(strings.ToUpper(p.name)), p.section, inQuotes(day),
+		fmt.Fprintf(&r.b, "%s\n.TH %s %s %s %s trammel\n.nh\n.ad l\n", ourPage, inQuotes(strings.ToUpper(name)), section, inQuotes(day),
 			inQuotes(program))
 		r.section("NAME")
-		r.line(escaped(p.name) + ` \- ` + escaped(c.Short))
-		if isTopic(c) {
-			r.section("DESCRIPTION")
-			r.literal(strings.Split(strings.Trim(c.Long, "\n"), "\n"))
-		} else {
-			r.verb(c)
+		r.line(escaped(name) + ` \- ` + escaped(about))
+		write(&r)
+		out = append(out, manPage{name, section, r.b.Bytes()})
+	}
+	for _, c := range verbs(root) {
+		if !untold(c) {
+			c.InitDefaultHelpFlag()
+			add(manName(c), ofVerbs, c.Short, func(r *roff) { r.verb(c) })
 		}
-		r.seeAlso(c)
-		p.text = r.b.Bytes()
-		out = append(out, p)
+	}
+	for _, t := range helpTopics() {
+		add(root.Name()+"-"+t.Name, ofTopics, t.About, func(r *roff) {
+			r.section("DESCRIPTION")
+			r.text(t.Text)
+			near := []string{reference(root.Name(), ofVerbs)}
+			if c, _, err := root.Find([]string{t.Name}); err == nil && c != root {
+				near = append(near, reference(manName(c), ofVerbs))
+			}
+			r.seeAlso(near)
+		})
 	}
 	return out
 }
+
+// untold are the commands that no page is about.
+func untold(c *cobra.Command) bool { return c.Hidden || c.Name() == "help" }
 
 func manName(c *cobra.Command) string { return strings.ReplaceAll(c.CommandPath(), " ", "-") }
 
@@ -157,18 +160,13 @@ func (r *roff) verb(c *cobra.Command) {
 	r.line(`\fB` + escaped(strings.TrimSuffix(c.UseLine(), " [flags]")) + `\fR [flags]`)
 	r.section("DESCRIPTION")
 	r.text(cmp.Or(c.Long, c.Short))
-	var below, topics []*cobra.Command
-	for _, sub := range c.Commands() {
-		switch {
-		case sub.Hidden || sub.Name() == "help":
-		case isTopic(sub):
-			topics = append(topics, sub)
-		default:
-			below = append(below, sub)
-		}
+	below := slices.DeleteFunc(slices.Clone(c.Commands()), untold)
+	if len(below) > 0 {
+		r.section("VERBS")
 	}
-	r.list("VERBS", below)
-	r.list("TOPICS OF HELP", topics)
+	for _, sub := range below {
+		r.item(`\fB`+escaped(sub.Name())+`\fR`, sub.Short)
+	}
 	r.flags("OPTIONS", c.LocalFlags())
 	r.flags("OPTIONS OF ALL VERBS", c.InheritedFlags())
 	if c.Example != "" {
@@ -179,17 +177,23 @@ func (r *roff) verb(c *cobra.Command) {
 	for _, e := range exits {
 		r.item(escaped(e.code), e.what)
 	}
+	r.seeAlso(r.near(c, below))
 }
 
-// list names what is below a command.
-func (r *roff) list(title string, all []*cobra.Command) {
-	if len(all) == 0 {
-		return
+// near are the pages above, below and beside a verb's; with the program's own stand all topics.
+func (r *roff) near(c *cobra.Command, below []*cobra.Command) (all []string) {
+	if c.HasParent() {
+		all = append(all, reference(manName(c.Parent()), ofVerbs))
 	}
-	r.section(title)
-	for _, c := range all {
-		r.item(`\fB`+escaped(c.Name())+`\fR`, c.Short)
+	for _, sub := range below {
+		all = append(all, reference(manName(sub), ofVerbs))
 	}
+	for _, t := range helpTopics() {
+		if name := c.Root().Name() + "-" + t.Name; !c.HasParent() || name == manName(c) {
+			all = append(all, reference(name, ofTopics))
+		}
+	}
+	return all
 }
 
 func (r *roff) flags(title string, all *pflag.FlagSet) {
@@ -209,23 +213,10 @@ func (r *roff) flags(title string, all *pflag.FlagSet) {
 	})
 }
 
-// seeAlso names the pages above, beside and below.
-func (r *roff) seeAlso(c *cobra.Command) {
+// reference is a page as another names it.
+func reference(name, section string) string { return `\fB` + escaped(name) + `\fR(` + section + `)` }
+
+func (r *roff) seeAlso(pages []string) {
 	r.section("SEE ALSO")
-	near := c.Commands()
-	if c.HasParent() {
-		near = append([]*cobra.Command{c.Parent()}, near...)
-	}
-	var all []string
-	for _, n := range near {
-		if n.Hidden || n.Name() == "help" {
-			continue
-		}
-		section := ofVerbs
-		if isTopic(n) {
-			section = ofTopics
-		}
-		all = append(all, `\fB`+escaped(manName(n))+`\fR(`+section+`)`)
-	}
-	r.line(strings.Join(all, ",\n"))
+	r.line(strings.Join(pages, ",\n"))
 }

@@ -33,7 +33,7 @@ func shown(t *testing.T, line string) string {
 // Every word that help says of a verb or a topic stands in its page, and each line of a page is one of text or a request that
 // groff_man(7) knows.
 func TestManPages(t *testing.T) {
-	request := regexp.MustCompile(`^\.(TH|SH|TP|PP|nf|fi|nh|ad l|in( \d+n?)?)( .*)?$`)
+	request := regexp.MustCompile(`^\.(TH|SH|TP|PP|nf|fi|nh|ad l|IP \\- 2|in( \d+n?)?)( .*)?$`)
 	root := newRoot(world{})
 	pages := map[string]string{}
 	for _, p := range manPages(root, "trammel 0.3.0", "2026-11-30") {
@@ -59,18 +59,28 @@ func TestManPages(t *testing.T) {
 				text = append(text, shown(t, l))
 			}
 		}
-		pages[p.name] = strings.Join(strings.Fields(strings.Join(text, " ")), " ")
+		pages[p.name+"."+p.section] = strings.Join(strings.Fields(strings.Join(text, " ")), " ")
 	}
-	for _, c := range verbs(root) {
-		page, ok := pages[manName(c)]
+	saying := func(name string) (says func(string)) {
+		page, ok := pages[name]
 		if !ok {
-			t.Errorf("no page of %s", c.CommandPath())
+			t.Errorf("no page %s", name)
 		}
-		says := func(what string) {
+		return func(what string) {
 			if words := strings.Join(strings.Fields(what), " "); !strings.Contains(page, words) {
-				t.Errorf("the page of %s does not say %q", c.CommandPath(), words)
+				t.Errorf("%s does not say %q", name, words)
 			}
 		}
+	}
+	for _, topic := range helpTopics() {
+		says := saying("trammel-" + topic.Name + ".7")
+		says(topic.About)
+		for l := range strings.SplitSeq(topic.Text, "\n") { // a dash that begins a point is the page's own
+			says(strings.TrimPrefix(l, "- "))
+		}
+	}
+	for _, c := range verbs(root) {
+		says := saying(manName(c) + ".1")
 		says(c.Short)
 		says(c.Long)
 		says(c.Example)

@@ -199,8 +199,14 @@ func helpOffers(t *tabbed) (out []offer) {
 		return nil
 	}
 	for _, c := range at.Commands() {
-		if !c.Hidden && c.Name() != "help" {
+		if !untold(c) {
 			out = append(out, offer{c.Name(), c.Short})
+		}
+	}
+	for _, topic := range helpTopics() {
+		same := func(o offer) bool { return o.name == topic.Name }
+		if !at.HasParent() && !slices.ContainsFunc(out, same) {
+			out = append(out, offer{topic.Name, topic.About})
 		}
 	}
 	return out

@@ -19,7 +19,8 @@ func (r *roff) item(name, what string) {
 	fmt.Fprintf(&r.b, ".TP\n%s\n%s\n", name, startOf(escaped(what)))
 }
 
-// text writes paragraphs: one whose lines are indented stays as it stands, every other may be broken anew.
+// text writes paragraphs: lines that are indented stay as they stand, all others may be broken anew; one that begins with a dash
+// begins a point of a list.
 func (r *roff) text(s string) {
 	for para := range strings.SplitSeq(strings.Trim(s, "\n"), "\n\n") {
 		lines := strings.Split(strings.Trim(para, "\n"), "\n")
@@ -33,7 +34,11 @@ func (r *roff) text(s string) {
 				r.literal(lines[:n])
 			} else {
 				for _, l := range lines[:n] {
-					r.line(startOf(escaped(l)))
+					point, ok := strings.CutPrefix(l, "- ")
+					if ok {
+						r.line(`.IP \- 2`)
+					}
+					r.line(startOf(escaped(point)))
 				}
 			}
 			lines = lines[n:]
