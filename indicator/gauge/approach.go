@@ -321,6 +321,14 @@ func (a *Approach) Left() float64 {
 	return -a.place(a.Value)
 }
 
+// Beside is how far past the goal it was, where the play has to be taken up anew; else how far it is, + past it.
+func (a *Approach) Beside() float64 {
+	if a.over {
+		return a.far
+	}
+	return a.place(a.Value)
+}
+
 // Part is how much of the way there is done, 0 to 1.
 func (a *Approach) Part() float64 {
 	from, to := a.far, 0.0
