@@ -62,6 +62,7 @@ type unsaid struct {
 func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
 	before := m.view.Moment
 	m.view.Moment = now
+	m.watch(&now)
 	for _, mm := range now.Pressed {
 		m.queue = append(m.queue, pressed{at: m.cfg.Now(), sent: true, reading: mm})
 	}
@@ -115,16 +116,23 @@ func (m Model) takeNeedle() (Model, tea.Cmd) {
 		return m, nil
 	}
 	mean, err := m.cfg.Cable.Take()
-	var moving *gauge.MovingError
 	switch {
-	case errors.As(err, &moving):
-		m.complain(m.view.Plain(moving.In(m.view.State.Set.Job.Unit)), "Enter once it stands still, or type the reading")
+	case errors.Is(err, gauge.ErrButton):
+		m.complain(err.Error(), "press that, or type the reading")
 		return m, nil
 	case err != nil:
-		m.complain(err.Error(), "press that, or type the reading")
+		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
 		return m, nil
 	}
 	return m.start(session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)})
+}
+
+// moving says why no mean can be taken.
+func (m *Model) moving(err error) string {
+	if moving := (*gauge.MovingError)(nil); errors.As(err, &moving) {
+		return moving.In(m.view.State.Set.Job.Unit)
+	}
+	return err.Error()
 }
 
 // gauged is where a reading comes from that nobody typed.

@@ -284,6 +284,8 @@ func (m Model) enter() (Model, tea.Cmd) {
 		return m.takeDial()
 	case m.view.Takes():
 		return m.takeNeedle()
+	case m.view.Watch != nil:
+		return m.takeWind()
 	case p.Waits != session.ForReading:
 		return m.start(session.Confirm{})
 	case p.Reading.Again:

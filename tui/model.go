@@ -67,6 +67,8 @@ type Model struct {
 	rang    time.Time // when a refusal was last heard
 	lost    error     // an entry could not be put on record; nothing more is taken
 	unsaid  unsaid
+	watched *session.Told // the wind that the cable indicator watches
+	refusal string        // what was said of it last
 	gate    *gate
 }
 
@@ -107,7 +109,10 @@ func newField(t theme.Theme) textinput.Model {
 }
 
 // see takes a new state in, and what it waits for.
-func (m *Model) see(s session.State, asked session.Prompt) { look(&m.view, s, asked) }
+func (m *Model) see(s session.State, asked session.Prompt) {
+	look(&m.view, s, asked)
+	m.follow()
+}
 
 // look computes what every pane needs to know of a state, once.
 func look(v *pane.View, s session.State, asked session.Prompt) {

@@ -63,6 +63,7 @@ type options struct {
 	events []session.Command
 	cable  tui.Cable     // nil for none
 	tick   time.Duration // from one look at the clock to the next; 0: 20 s
+	ring   func(int)     // nil: quiet
 }
 
 // screen opens a session and a screen of 80 × 24 on it, with the setup page closed.
@@ -88,8 +89,8 @@ func screen(t testing.TB, o options) *driver {
 		bench = practice.New(practice.Bench(o.seed), o.seed)
 	}
 	d.bench, d.seed = bench, o.seed
-	d.model = tui.NewModel(tui.Config{Live: d.live, Now: now, Bench: bench, Seed: o.seed, Plain: o.plain,
-		Cable: o.cable}, colours(o.colour, o.plain))
+	d.model = tui.NewModel(tui.Config{Live: d.live, Now: now, Bench: bench, Seed: o.seed, Plain: o.plain, Cable: o.cable,
+		Shell: tui.Shell{Ring: o.ring}}, colours(o.colour, o.plain))
 	d.Size(80, 24)
 	if p := d.prompt(); p.Waits == session.ForLoad {
 		d.Enter() // close the setup page

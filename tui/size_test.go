@@ -31,6 +31,12 @@ func views(t testing.TB) []view {
 			}
 		}
 	}
+	for i, end := range []float64{-0.35, -0.3, -0.28} {
+		o := real(t, nil)
+		o.plain = i == 1
+		c := onWind(t, o)
+		out = append(out, view{"watched", c.stands(-0.19).moves(turned...).stands(end).driver})
+	}
 	o := options{opened: opened(t, nil), colour: termenv.ANSI256, seed: 7}
 	return append(out, view{"practice", loaded(t, o)}, view{"dial", loaded(t, o).Type("v")})
 }

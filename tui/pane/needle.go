@@ -11,15 +11,17 @@ import (
 	"example.org/trammel/tui/plot"
 )
 
-// Needled reports whether what the cable indicator shows belongs on the page: a reading is asked for.
+// Needled reports whether what the cable indicator shows belongs on the page: a reading is asked for, or a wind goes by it that does
+// not show it yet.
 func (v *View) Needled() bool {
-	return v.Cabled && !v.Page && v.Prompt.Waits == session.ForReading && v.Prompt.Needle()
+	return v.Cabled && !v.Page && v.Prompt.Waits != session.ForChore && v.Prompt.Needle() && !v.Watching()
 }
 
 // Takes reports whether Enter alone takes what the needle of the cable indicator stands still at; there is nothing to take of one
 // that sends by its own button.
 func (v *View) Takes() bool {
-	return v.Cabled && !v.buttoned() && v.Prompt.Waits == session.ForReading && v.Prompt.Needle()
+	p := &v.Prompt
+	return v.Cabled && !v.buttoned() && p.Needle() && (p.Waits == session.ForReading || p.Waits == session.ForWind && p.Wind.How == session.ByTap)
 }
 
 func (v *View) buttoned() bool { return errors.Is(v.Moment.Why, gauge.ErrButton) }

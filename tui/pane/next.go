@@ -49,6 +49,9 @@ func Next(v *View, w, h int) Bottom {
 	if w <= 0 || h <= 0 { // no size is known yet
 		return Bottom{Pieces: 1}
 	}
+	if v.Watching() {
+		return watchNext(v, w, h)
+	}
 	z := &zone{theme: v.Theme, action: now(v), page: v.Page, piece: v.Piece, w: w, h: h}
 	if !v.Page && !v.Lost && v.Note == "" {
 		z.must = mustTell(v, w)

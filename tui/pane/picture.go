@@ -47,6 +47,8 @@ func wheel(v *View, w, h int) string {
 	last := moves[len(moves)-1]
 	figure := record.Amount(sl.Shown(last))
 	switch p := v.Prompt; {
+	case v.Watching():
+		return plot.Handwheel(v.hand() == slide.Clockwise, false, v.reading(v.Watch.Reach()), w, h, v.Theme)
 	case p.Waits == session.ForWind && p.Wind.Told.Park != nil:
 		figure = v.reading(p.Wind.Told.Park.Goal)
 	case p.Waits == session.ForWind && p.Wind.How == session.ByCoordinate:

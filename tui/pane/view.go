@@ -67,6 +67,8 @@ type View struct {
 	Moment gauge.Moment
 	// Beside says that its needle is drawn beside the work, and not told below it.
 	Beside bool
+	// Watch is how far the wind in hand has come by that; nil where none goes by it.
+	Watch *gauge.Approach
 	// Practice: which simulated machine, and what its needle shows.
 	Practice bool
 	Seed     uint64

@@ -153,8 +153,16 @@ func parkedAction(v *View) action {
 		fmt.Sprintf("%s: %s %s, wind to %s, %stype it%s, or Enter: done", name, parkAt, v.park(), goal, lock, short),
 		fmt.Sprintf("%s at %s to %s, %stype it%s, or Enter: done", name, v.park(), goal, lock, short),
 	}
+	answer := "type the needle, or Enter: done"
+	if v.Watch != nil && v.live() { // which nobody types
+		answer = "Enter: done"
+		words = []string{
+			fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %sthen Enter", name, parkAt, v.park(), goal, lock),
+			fmt.Sprintf("%s: %s %s, wind to %s, %sEnter", name, parkAt, v.park(), goal, lock),
+		}
+	}
 	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
-		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: "type the needle, or Enter: done"}
+		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: answer}
 }
 
 // tableForms say by its ring where the table has to stand.

@@ -141,13 +141,20 @@ func (v *View) parkedLines() []string {
 		at = "  park the table at "
 	}
 	out := []string{at + v.park(), "  needle now " + v.reading(k.Now) + "; " + record.FacingHandle}
+	off, up := "  ", "  " // before the movement that is on
+	if v.Watching() {
+		out[1] = "  began at " + v.reading(k.Now) + "; " + record.FacingHandle
+		if up = v.Theme.Glyphs.RightMark + " "; v.Watch.Off() {
+			off, up = up, off
+		}
+	}
 	if k.Past != nil && len(p.Wind.Moves) > 1 {
-		out = append(out, fmt.Sprintf("  1  %s %v to %s", record.WindWords(0, 2), p.Wind.Moves[0].Turn, v.reading(*k.Past)))
+		out = append(out, fmt.Sprintf("%s1  %s %v to %s", off, record.WindWords(0, 2), p.Wind.Moves[0].Turn, v.reading(*k.Past)))
 	}
 	about, rises := "", "falls"
 	if n := len(p.Wind.Moves); n > 0 {
 		last := p.Wind.Moves[n-1]
-		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("  %d  %s %v to %s", n, record.WindWords(n-1, n), last.Turn,
+		out = append(out, v.Theme.Strong.Render(fmt.Sprintf("%s%d  %s %v to %s", up, n, record.WindWords(n-1, n), last.Turn,
 			v.reading(k.Goal))))
 		about = record.Amount(p.Wind.Slide.Shown(last))
 		if float64(last.Turn)*float64(p.Wind.Slide.Clockwise)*k.Act > 0 {

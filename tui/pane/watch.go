@@ -1,0 +1,306 @@
+package pane
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/charmbracelet/x/ansi"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/slide"
+	"example.org/trammel/tui/plot"
+)
+
+// Watching reports whether a wind goes by the live needle: it has been seen where the wind begins, and nothing else stands before it.
+func (v *View) Watching() bool {
+	return v.Watch != nil && v.Watch.Progress != gauge.Unseen && v.live() && v.Entry == "" && !v.Page && !v.Lost && v.Note == "" &&
+		v.Asked == "" && !v.Listing
+}
+
+// live reports whether the cable indicator shows anything.
+func (v *View) live() bool { return v.Moment.Has && v.Moment.Lost == "" && !v.Moment.Silent }
+
+// hands are the ways that the hand turns: to wind off, and to come up.
+func (v *View) hands() (off, up slide.Turn) {
+	moves := v.Prompt.Wind.Moves
+	if len(moves) == 0 { // a journal may hold such a wind
+		return slide.Anticlockwise, slide.Clockwise
+	}
+	up = moves[len(moves)-1].Turn
+	return -up, up
+}
+
+// hand is the way that it turns now.
+func (v *View) hand() slide.Turn {
+	off, up := v.hands()
+	if v.Watch.Off() {
+		return off
+	}
+	return up
+}
+
+// sign is the arrow of a way.
+func (v *View) sign(t slide.Turn) string {
+	if t == slide.Clockwise {
+		return v.Theme.Glyphs.Clockwise
+	}
+	return v.Theme.Glyphs.Anticlockwise
+}
+
+// ways are what is left to be done of the wind in hand, with the ways in words or as arrows: no movement is left out.
+func (v *View) ways(turn func(slide.Turn) string) (all, off, up string) {
+	a := v.Watch
+	o, u := v.hands()
+	off, up = turn(o)+" past "+v.reading(a.Back), turn(u)+" to "+v.reading(a.Goal)
+	if a.Off() {
+		return off + ", then " + up, off, up
+	}
+	return up, off, up
+}
+
+// watchWords say where the wind in hand stands and what comes next, in ever shorter forms.
+func (v *View) watchWords() []string {
+	name := SlideName(v.Prompt.Wind.Slide.Name)
+	all, off, up := v.ways(slide.Turn.String)
+	long := v.progressWords(all, off, up)[0]
+	all, off, up = v.ways(v.sign)
+	short := v.progressWords(all, off, up)
+	return []string{name + " slide: " + long, name + ": " + long, name + ": " + short[1], name + ": " + short[2], short[2]}
+}
+
+// progressWords are those without the slide's name, at length, short, and as short as can be.
+func (v *View) progressWords(all, off, up string) [3]string {
+	a, g, u := v.Watch, v.Theme.Glyphs, " "+v.unit().String()
+	by := v.length(math.Abs(a.Beside()))
+	short, again := strings.Replace(all, ", then ", ", ", 1), off+", "+up
+	switch a.Progress {
+	case gauge.Astray:
+		return [3]string{g.Cross + " the needle goes the other way: stop, and look which handle is wound; " + all, g.Cross + " wrong way; " + short,
+			"wrong way; " + short}
+	case gauge.Turning:
+		return [3]string{"past " + v.reading(a.Back) + ", far enough: now " + up, "far enough: " + up, up}
+	case gauge.Close:
+		if v.Moment.Steady {
+			return [3]string{"stands " + by + u + " short: on " + up, by + " short: " + up, up}
+		}
+		return [3]string{"close, slowly: " + up, "close: " + up, up}
+	case gauge.There:
+		return [3]string{"at " + v.reading(a.Goal) + ": stop, hand off until it stands still", "stop, hand off", "stop"}
+	case gauge.Stands:
+		if a.Locks > 0 {
+			return [3]string{g.Tick + " there, and standing still: lock it under the needle, then Enter", g.Tick + " there: lock it, Enter",
+				"lock it, Enter"}
+		}
+		return [3]string{g.Tick + " there, and standing still: Enter", g.Tick + " there: Enter", "Enter"}
+	case gauge.Moved:
+		return [3]string{g.Query + " it stood there, and is " + by + u + " beside it: by the lock? then Enter; else " + off + ", then " + up,
+			g.Query + " " + by + " beside: the lock? Enter; or " + again, "lock? Enter; " + again}
+	case gauge.Over:
+		if a.Beside() > 0 {
+			return [3]string{g.Cross + " too far by " + by + u + ": " + off + " again, then " + up + ", for the backlash",
+				g.Cross + " " + by + " too far: " + again, g.Cross + " too far: " + again}
+		}
+		return [3]string{g.Cross + " it moved unseen: " + off + ", then " + up + ", for the backlash", g.Cross + " moved unseen: " + again, again}
+	case gauge.Beyond:
+		return [3]string{g.Cross + " the needle is off the dial: wind back, the other way", g.Cross + " off the dial: wind back", "wind back"}
+	case gauge.Unseen, gauge.Ready, gauge.Outward, gauge.Coming:
+	}
+	return [3]string{all, short, short}
+}
+
+// WatchRefuses says why the wind in hand is not confirmed, and what it still wants; empty where it is, or its needle has only to come
+// to rest.
+func (v *View) WatchRefuses() (because, hint string) {
+	a, u := v.Watch, " "+v.unit().String()
+	all, _, _ := v.ways(slide.Turn.String)
+	typed := all + "; or type the reading"
+	short := v.length(math.Abs(a.Left())) + u + " short of " + v.reading(a.Reach()) + u
+	switch a.Progress {
+	case gauge.Stands, gauge.Moved, gauge.There:
+		return "", ""
+	case gauge.Ready, gauge.Outward:
+		if a.Off() {
+			return "the needle was not past the turning point, " + v.Sent(a.Back) + ", so that the backlash is not taken up", typed
+		}
+	case gauge.Over:
+		return v.length(max(0, a.Beside())) + u + " too far, and only coming up again takes up the backlash", typed
+	case gauge.Astray:
+		return "the needle goes the other way: another handle, or the wrong way", "wind back; where it is wound as told, * lists the check of its sign"
+	case gauge.Beyond:
+		return "the needle is off the dial", "wind back, or type the reading"
+	case gauge.Unseen:
+		if off := math.Abs(a.Value - a.Goal); off > max(a.Locks, a.Band) {
+			return "the needle stands at " + v.Sent(a.Value) + ", " + v.length(off) + u + " beside " + v.Sent(a.Goal), "park at " + v.park() + ", then " + typed
+		}
+		return "", ""
+	case gauge.Turning, gauge.Coming, gauge.Close:
+	}
+	return short, typed
+}
+
+// watchNow says in large letters what the hand does with the reading that it winds to.
+func (v *View) watchNow(arrow bool) string {
+	switch v.Watch.Progress {
+	case gauge.There:
+		return "stop"
+	case gauge.Stands:
+		if v.Watch.Locks > 0 {
+			return "lock, Enter"
+		}
+		return "Enter"
+	case gauge.Moved:
+		return "Enter?"
+	case gauge.Beyond:
+		return "back"
+	case gauge.Unseen, gauge.Ready, gauge.Astray, gauge.Outward, gauge.Turning, gauge.Coming, gauge.Close, gauge.Over:
+	}
+	if arrow {
+		return v.sign(v.hand())
+	}
+	return v.hand().String()
+}
+
+// figures are the reading to watch and the one to reach, with the same places and the signs below one another.
+func (v *View) figures() (now, reach string) {
+	places := record.ReadingPlaces(v.job().Dial, v.unit())
+	all := []string{geom.FormatSigned(v.unit().From(v.Moment.Shown()), places), geom.FormatSigned(v.unit().From(v.Watch.Reach()), places)}
+	wide := max(len(all[0]), len(all[1]))
+	for i, f := range all {
+		all[i] = f[:1] + strings.Repeat("0", wide-len(f)) + f[1:]
+	}
+	return all[0], all[1]
+}
+
+// leastBar is what the bar takes at least, cells, where the words leave as much.
+const leastBar = 4
+
+// closing is the bar that closes as the needle comes to the figure, behind what it has to go yet.
+func (v *View) closing(text string, w int) string {
+	room := w - ansi.StringWidth(text) - 1
+	if text == "" {
+		room++
+	}
+	if room < 1 {
+		return text
+	}
+	part, t := v.Watch.Part(), v.Theme
+	switch v.Watch.Progress {
+	case gauge.There, gauge.Stands, gauge.Moved:
+		part = 1
+	default:
+		part = min(part, 1-1/float64(room)) // it is shut at the goal alone
+	}
+	full := int(math.Round(max(0, part) * float64(room)))
+	bar := t.Now.Render(strings.Repeat(t.Glyphs.Bar, full)) + t.Dim.Render(strings.Repeat(t.Glyphs.Dot, room-full))
+	if text == "" {
+		return bar
+	}
+	return text + " " + bar
+}
+
+// toGo is how far the needle has to go yet.
+func (v *View) toGo() string {
+	a := v.Watch
+	left, u := math.Abs(a.Left()), v.unit()
+	if n := a.Turns(); n > 0 {
+		of := "turns"
+		if n == 1 {
+			of = "turn"
+		}
+		return fmt.Sprintf("%d %s of the needle and %s %v", n, of, v.length(left-float64(n)*a.Revolution), u)
+	}
+	return v.length(left) + " " + u.String()
+}
+
+// watchNext is the bottom zone of a wind by the live needle.
+func watchNext(v *View, w, h int) Bottom {
+	z := &zone{theme: v.Theme, w: w, h: h, small: Small(w, h)}
+	if z.most = h - Framed - leastBody; z.small {
+		z.most = max(1, h-1)
+	}
+	z.said = statusLines(v, w, max(1, z.most/3))
+	if z.small && !v.Alarm { // the needle goes before what was said
+		z.said = nil
+	}
+	for rows := 2; rows >= 0; rows-- {
+		if b, ok := z.watched(v, rows); ok {
+			return b
+		}
+	}
+	return z.watchedSmall(v)
+}
+
+// watchWords are the words in so many rows at most: what they say at length, where that fits.
+func (z *zone) watchWords(v *View, rows int) []string {
+	forms := v.watchWords()
+	for _, f := range forms {
+		if all := wrap(v.Num(f), z.w, 2); len(all) <= rows {
+			return all
+		}
+	}
+	return wrap(v.Num(forms[len(forms)-1]), z.w, 2)
+}
+
+// watched tells it in large letters, with the bar between the two figures, and the words in so many rows above them.
+func (z *zone) watched(v *View, rows int) (Bottom, bool) {
+	words := z.watchWords(v, rows)
+	between := v.closing(v.toGo(), z.w)
+	if rows == 0 { // the words stand between the figures
+		text := v.Num(first(z.w-leastBar, v.watchWords()))
+		if words = nil; ansi.StringWidth(text) > z.w {
+			return Bottom{}, false
+		}
+		between = v.closing(text, z.w)
+	}
+	others := len(words) + len(z.said) + 1
+	now, reach := v.figures()
+	big := func(s string) string { return strings.ReplaceAll(s, "-", "−") } // which is as wide as a plus
+	var text string
+	var tall int
+	for _, arrow := range []bool{false, true} {
+		forms := [][]string{{big(now) + " now", big(now)}, {big(reach) + " " + v.watchNow(arrow)}}
+		if text, tall = plot.Big(forms, z.w, z.room(2, others), z.theme.Plain); tall >= z.least() {
+			break
+		}
+	}
+	if tall < z.least() {
+		return Bottom{}, false
+	}
+	drawn := strings.Split(text, "\n")
+	for i, l := range drawn {
+		drawn[i] = z.theme.Big.Render(l)
+	}
+	at := len(drawn) - tall // no letter of the lower line hangs below it
+	return Bottom{Pieces: 1, rows: slices.Concat(z.strong(words), drawn[:at], []string{between}, drawn[at:], z.said)}, true
+}
+
+// strong are words that lead to what is to be done.
+func (z *zone) strong(words []string) []string {
+	for i, l := range words {
+		words[i] = z.theme.Strong.Render(Clip(z.theme, l, z.w))
+	}
+	return words
+}
+
+// watchedSmall tells it in letters of the usual size.
+func (z *zone) watchedSmall(v *View) Bottom {
+	now, reach := v.figures()
+	now, reach = v.Num(now), v.Num(reach)
+	free := max(1, z.most-len(z.said))
+	figures := []string{now + " now", v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
+	if free < len(figures)+1 {
+		figures = []string{now + " now, " + reach + " " + v.watchNow(free < 2)}
+	}
+	for i := range figures {
+		figures[i] = z.theme.Big.Render(Clip(z.theme, figures[i], z.w))
+	}
+	var words []string
+	if left := free - len(figures); left > 0 {
+		words = told(z.theme, z.theme.Strong, v.Num(first(z.w, v.watchWords())), z.w, left)
+	}
+	return Bottom{Pieces: 1, rows: slices.Concat(words, figures, z.said)}
+}

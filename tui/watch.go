@@ -1,0 +1,74 @@
+package tui
+
+import (
+	"errors"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/session"
+)
+
+// follow has the wind in hand watched through the cable indicator, each from its beginning.
+func (m *Model) follow() {
+	if m.cfg.Cable == nil {
+		return
+	}
+	w, ok := m.view.State.Wanted()
+	switch told := m.view.State.Told; {
+	case !ok:
+		m.view.Watch, m.watched = nil, nil
+	case m.watched != told:
+		a := gauge.NewApproach(w)
+		m.view.Watch, m.watched = &a, told
+	}
+}
+
+// watch shows the wind in hand what the needle shows now, and has the bell sounded for it.
+func (m *Model) watch(now *gauge.Moment) {
+	if m.view.Watch == nil || m.lost != nil {
+		return
+	}
+	a := *m.view.Watch // older models keep theirs
+	switch {
+	case now.Lost != "" || now.Silent:
+		a.Lose()
+	case now.Has && now.Steady:
+		m.rings = max(m.rings, a.See(now.Value, &now.Mean.Value))
+	case now.Has:
+		m.rings = max(m.rings, a.See(now.Value, nil))
+	}
+	if a.Progress != m.view.Watch.Progress && m.refusal != "" && m.view.Status == m.refusal {
+		m.say("") // it was about what the needle showed then
+	}
+	m.view.Watch = &a
+}
+
+// takeWind confirms the wind in hand with what the needle stands still at, or says what it still wants.
+func (m Model) takeWind() (Model, tea.Cmd) {
+	if now := m.view.Moment; now.Lost != "" || now.Silent {
+		return m.askOnce("the wind is done, and nothing is read: no needle is seen", session.Confirm{})
+	}
+	mean, err := m.cfg.Cable.Take()
+	if errors.Is(err, gauge.ErrButton) {
+		return m.start(session.Confirm{})
+	}
+	a := *m.view.Watch
+	if err == nil {
+		a.See(mean.Value, &mean.Value) // which may be newer than what the screen shows
+	}
+	m.view.Watch = &a
+	take := session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)}
+	switch because, hint := m.view.WatchRefuses(); {
+	case because != "":
+		m.complain(because, hint)
+	case err != nil:
+		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
+	case a.Progress != gauge.Unseen:
+		return m.start(take)
+	default:
+		return m.askOnce("the wind is done, though the needle was not seen where it begins, at "+m.view.Sent(a.Start), take)
+	}
+	m.refusal = m.view.Status
+	return m, nil
+}
