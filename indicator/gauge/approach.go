@@ -171,9 +171,9 @@ func (a *Approach) begins(still float64) {
 	}
 }
 
-// passes notes that the needle is past the turning point.
+// passes notes that the needle is past the turning point, or has come to it within the band.
 func (a *Approach) passes(x float64) {
-	if a.turns++; x > a.place(a.Back) {
+	if a.turns++; x > a.place(a.Back)+a.Band {
 		a.turns = 0
 	}
 	switch {
@@ -197,9 +197,17 @@ func (a *Approach) overshoots(x, still float64) {
 		return
 	case a.over:
 		a.far = max(a.far, x)
-	case a.overs >= overshot || still > a.Band:
+	case a.overs >= overshot || still > a.edge():
 		a.overshoot(x)
 	}
+}
+
+// edge is how far beside its goal the needle may stand: a little farther where it stood there before.
+func (a *Approach) edge() float64 {
+	if a.stood {
+		return leaves * a.Band
+	}
+	return a.Band
 }
 
 // overshoot has the play taken up anew.
@@ -253,6 +261,8 @@ func (a *Approach) comes(x, still float64) Progress {
 	case math.Abs(still) <= a.Band:
 		a.stood = true
 		return Stands
+	case still < -a.Band && still >= -leaves*a.Band: // the hand is off it, and waits for nothing
+		return Close
 	case math.Abs(x) <= wide(a.Band, There, Stands, Moved) || x > 0:
 		return There
 	case a.Past == nil && !a.turned && math.Abs(x-a.from) <= a.Band:
@@ -270,7 +280,7 @@ func (a *Approach) standing(still float64) Progress {
 	switch {
 	case math.IsNaN(still):
 		return There
-	case math.Abs(still) <= a.Band:
+	case math.Abs(still) <= a.edge():
 		return Stands
 	case a.Locks > 0:
 		return Moved

@@ -82,7 +82,7 @@ func (v *View) progressWords(all, off, up string) [3]string {
 		return [3]string{g.Cross + " the needle goes the other way: stop, and look which handle is wound; " + all, g.Cross + " wrong way; " + short,
 			"wrong way; " + short}
 	case gauge.Turning:
-		return [3]string{"past " + v.reading(a.Back) + ", far enough: now " + up, "far enough: " + up, up}
+		return [3]string{"far enough, now " + up, "far enough: " + up, up}
 	case gauge.Close:
 		if v.Moment.Steady {
 			return [3]string{"stands " + by + u + " short: on " + up, by + " short: " + up, up}
