@@ -186,16 +186,17 @@ func (f *practiceFlags) practiceScreen(w world, live *session.Live, machine *pra
 	t := w.screen
 	c := tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell,
 		Topics: helpTopics()}
+	var line *feed
 	if f.gauge {
 		c.Wheel = practice.Watch(machine, n)
-		line, err := practiceFeed(w, c.Wheel)
-		if err != nil {
+		var err error
+		if line, err = practiceFeed(w, c.Wheel); err != nil {
 			return err
 		}
-		defer line.end()
 		c.Cable = line.forScreen(w, live.State().Set)
 	}
 	end, err := tui.Run(t.ctx, c)
+	line.end() // the machine is nobody else's from here on
 	if err == nil {
 		printPracticeEnd(w, end, machine, n)
 		if f.trap.set {
