@@ -67,9 +67,8 @@ type Model struct {
 	rang    time.Time // when a refusal was last heard
 	lost    error     // an entry could not be put on record; nothing more is taken
 	unsaid  unsaid
-	watched *session.Told // the wind that the cable indicator watches
-	refusal string        // what was said of it last
-	gate    *gate
+	watched
+	gate *gate
 }
 
 // NewModel returns the screen of a session that has been opened.

@@ -2,12 +2,20 @@ package tui
 
 import (
 	"errors"
+	"math"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/session"
 )
+
+// watched is what is remembered of the wind that the cable indicator watches.
+type watched struct {
+	told      *session.Told
+	refusal   string  // why it was not confirmed last,
+	refusedAt float64 // and what the needle showed then, millimetres
+}
 
 // follow has the wind in hand watched through the cable indicator, each from its beginning.
 func (m *Model) follow() {
@@ -17,10 +25,10 @@ func (m *Model) follow() {
 	w, ok := m.view.State.Wanted()
 	switch told := m.view.State.Told; {
 	case !ok:
-		m.view.Watch, m.watched = nil, nil
-	case m.watched != told:
+		m.view.Watch, m.told = nil, nil
+	case m.told != told:
 		a := gauge.NewApproach(w)
-		m.view.Watch, m.watched = &a, told
+		m.view.Watch, m.told = &a, told
 	}
 }
 
@@ -38,7 +46,8 @@ func (m *Model) watch(now *gauge.Moment) {
 	case now.Has:
 		m.rings = max(m.rings, a.See(now.Value, nil))
 	}
-	if a.Progress != m.view.Watch.Progress && m.refusal != "" && m.view.Status == m.refusal {
+	gone := a.Progress != m.view.Watch.Progress || math.Abs(a.Value-m.refusedAt) > 3*a.Band
+	if gone && m.refusal != "" && m.view.Status == m.refusal {
 		m.say("") // it was about what the needle showed then
 	}
 	m.view.Watch = &a
@@ -69,6 +78,6 @@ func (m Model) takeWind() (Model, tea.Cmd) {
 	default:
 		return m.askOnce("the wind is done, though the needle was not seen where it begins, at "+m.view.Sent(a.Start), take)
 	}
-	m.refusal = m.view.Status
+	m.refusal, m.refusedAt = m.view.Status, a.Value
 	return m, nil
 }

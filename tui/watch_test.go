@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
@@ -337,5 +338,23 @@ func TestSettingByTheNeedle(t *testing.T) {
 	}
 	if winds < 2*int(seeds) {
 		t.Errorf("%d winds under the needle, want two a setting at least", winds)
+	}
+}
+
+// Behind a tap one Enter takes what the needle stands still at, wherever that is.
+func TestTapByTheNeedle(t *testing.T) {
+	w := newWinder(t, practice.Taps, 3, nil)
+	for w.prompt().Wind.How != session.ByTap {
+		w.stands()
+		w.Enter()
+	}
+	w.stands()
+	w.Press(tea.KeyUp)
+	w.stands()
+	before := w.needle()
+	w.Size(120, 40).Expect(Line("Enter after every tap"))
+	w.Enter().Expect(Line("tap 1: needle at"))
+	if s := w.state(); s.Winds == nil || math.Abs(*s.Winds.Reading-before) > 0.005 {
+		t.Errorf("the tap is kept as %+v, want at %.3f mm", s.Winds, before)
 	}
 }

@@ -22,11 +22,15 @@ func Help(v *View, all []keys.Binding) []Chapter {
 		const number = "a number has digits, sign and point or comma, like -0.125 or -0,125; Enter takes it, / clears it"
 		says = append(says, Row{Text: v.Num(number), Dim: true})
 	}
-	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May {
+	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May && v.Watch == nil {
 		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
 	}
 	if v.Takes() {
 		says = append(says, Row{Text: "Enter with nothing typed takes what the cable indicator shows, once its needle stands still", Dim: true})
+	}
+	if v.Watch != nil {
+		says = append(says, Row{Text: "the cable indicator watches this wind: wind as the page says, until its needle stands still at the goal, " +
+			"then press Enter with nothing typed; the bell sounds once near the goal, and twice there", Dim: true})
 	}
 	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})
 	if len(v.Topics) > 0 {

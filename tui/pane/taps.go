@@ -19,21 +19,33 @@ func tapAction(v *View) action {
 		fmt.Sprintf("table at %s, tap %s to %s; type the reading", v.ring(), short, goal),
 		fmt.Sprintf("%s: tap %s to %s; type it", v.ring(), short, goal),
 	}
+	answer := "type the needle, or Enter: done"
+	if v.Takes() {
+		answer = "Enter: take the needle"
+		words = []string{
+			fmt.Sprintf("table at %s, tap %s until %s; Enter takes what the needle shows", v.park(), side, goal),
+			fmt.Sprintf("table at %s, tap %s to %s; Enter", v.ring(), short, goal),
+			fmt.Sprintf("%s: tap %s to %s; Enter", v.ring(), short, goal),
+		}
+	}
 	near := lines.TapSide(p.Wind.Told.Tap)
 	return action{words: words, parts: []deed{
 		{alone: v.tableForms()},
 		{alone: []string{"tap " + short, "tap side " + near}, two: [][]string{{"tap the side"}, {near}}},
 		{alone: []string{"to " + goal}},
-	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: "type the needle, or Enter: done"}
+	}, aside: "needle now " + v.reading(p.Wind.Told.Park.Now), answer: answer}
 }
 
 // tapList spells a tap out.
 func (v *View) tapList() []string {
 	p, t := v.Prompt, v.Theme
 	tap, k := p.Wind.Told.Tap, p.Wind.Told.Park
-	rises := "falls"
+	rises, takes := "falls", "type the reading"
 	if k.Goal > k.Now {
 		rises = "rises"
+	}
+	if v.Takes() {
+		takes = "Enter"
 	}
 	return []string{
 		t.Dim.Render(fmt.Sprintf("tap %d, soft hammer, clamps just eased", p.Wind.Told.Step)),
@@ -43,6 +55,6 @@ func (v *View) tapList() []string {
 		"  tap " + lines.SideWords(tap),
 		"  (" + v.degrees(roundDegrees(tap.Side.Degrees360())) + " of the work)",
 		t.Strong.Render("  " + rises + " to " + v.reading(k.Goal)),
-		"  type the reading after every tap",
+		"  " + takes + " after every tap",
 	}
 }
