@@ -27,7 +27,7 @@ func serialSource(_ world, device string, s *gauge.Settings) gaugeSource {
 		open: func() (io.ReadCloser, error) {
 			port, err := serial.Open(device, &mode)
 			if err != nil {
-				return nil, withHint(fmt.Errorf("serial line %s: %w", device, err), "%s", serialHint(err))
+				return nil, withHint(fmt.Errorf("serial line %s: %w", device, err), "%s", serialHint(device, err))
 			}
 			return port, nil
 		},
@@ -45,7 +45,7 @@ func serialSource(_ world, device string, s *gauge.Settings) gaugeSource {
 const mostPorts = 8
 
 // serialHint says what to do about a serial line that cannot be opened.
-func serialHint(err error) string {
+func serialHint(device string, err error) string {
 	var port *serial.PortError
 	missing := errors.Is(err, fs.ErrNotExist)
 	if errors.As(err, &port) {
@@ -53,7 +53,7 @@ func serialHint(err error) string {
 		case serial.PortBusy:
 			return "another program has it; end that one"
 		case serial.PermissionDenied:
-			return "see who may use it: most often a group that owns it, which you can be put into, and log in anew"
+			return notAllowed(device)
 		case serial.InvalidSpeed, serial.InvalidDataBits, serial.InvalidParity, serial.InvalidStopBits:
 			return "see baud, bits, parity and stop under [gauge] in the machine's file"
 		case serial.PortNotFound:
@@ -67,9 +67,9 @@ func serialHint(err error) string {
 	case len(ports) == 0:
 		ports = []string{"none"}
 	}
-	todo := "name a serial line"
+	todo := "name a serial line" + deviceNames
 	if missing {
-		todo = "plug it in, and see to its name"
+		todo = "plug it in, and see to its name" + deviceNames
 	}
 	return todo + "; the serial lines that are there: " + printable(strings.Join(ports, ", "))
 }

@@ -10,6 +10,8 @@ import (
 	"os"
 	"os/exec"
 	"os/signal"
+	"os/user"
+	"strconv"
 	"syscall"
 	"time"
 
@@ -35,6 +37,26 @@ func dieBy(s os.Signal) {
 	if n, ok := s.(syscall.Signal); ok {
 		_ = syscall.Kill(os.Getpid(), n)
 	}
+}
+
+// deviceNames say how serial lines are called here, where their names do not say it themselves.
+const deviceNames = ""
+
+// notAllowed says what to do about a device that one may not use: most often a group owns it.
+func notAllowed(device string) string {
+	info, err := os.Stat(device)
+	if err != nil {
+		return "see who may use it"
+	}
+	owner, ok := info.Sys().(*syscall.Stat_t)
+	if !ok || info.Mode()&0o060 == 0 {
+		return "nobody but its owner may use it: have that changed"
+	}
+	name := strconv.FormatUint(uint64(owner.Gid), 10)
+	if g, err := user.LookupGroupId(name); err == nil {
+		name = g.Name
+	}
+	return fmt.Sprintf("the group %s may use it: have yourself put into that group, then log in anew", printable(name))
 }
 
 // pipeSource is a named pipe.

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"os/user"
 	"path/filepath"
 	"reflect"
 	"strings"
@@ -396,5 +397,29 @@ func TestGaugeOfAProgramThatEnds(t *testing.T) {
 	x.says(sayLine{"say": "gauge", "state": "lost", "hint": "typing goes on"})
 	if got := figures(x.ends()); !reflect.DeepEqual(got, []string{"0.118 of 1 exec"}) {
 		t.Errorf("on record are %q", got)
+	}
+}
+
+// Who may not use a device is told by which group he could.
+func TestNotAllowedNamesTheGroup(t *testing.T) {
+	device := filepath.Join(t.TempDir(), "line")
+	if err := os.WriteFile(device, nil, 0o660); err != nil {
+		t.Fatal(err)
+	}
+	group, err := user.LookupGroupId(fmt.Sprint(os.Getgid()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := notAllowed(device); !strings.HasPrefix(got, "the group "+group.Name+" may use it: have yourself put into that group") {
+		t.Errorf("%s, want the group %s", got, group.Name)
+	}
+	if err := os.Chmod(device, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if got := notAllowed(device); got != "nobody but its owner may use it: have that changed" {
+		t.Error(got)
+	}
+	if got := notAllowed(device + "s"); got != "see who may use it" {
+		t.Error(got)
 	}
 }

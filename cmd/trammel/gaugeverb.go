@@ -115,7 +115,7 @@ func newGaugeTrial(w world, c *common, f *gaugeFlags) (*gaugeTrial, error) {
 func (t *gaugeTrial) keep(w world, c *common, s gauge.Settings) error {
 	s = wholeSource(s)
 	if t.file == "" {
-		return say(w, c, record.GaugeStates(job.GaugeText(s, t.unit)))
+		return say(w, c, record.GaugeStates(job.GaugeText(s, t.unit), t.unit))
 	}
 	return rewriteMachine(w, c, t.file, func(name string, text []byte) ([]byte, []job.Change, error) { return job.EditGauge(name, text, s) })
 }

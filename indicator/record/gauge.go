@@ -40,8 +40,9 @@ type (
 	}
 	// GaugeStatesLine is what a machine's file has to say of a cable indicator, where no machine is named.
 	GaugeStatesLine struct {
-		Say   string `json:"say"`
-		Words string `json:"text"`
+		Say   string    `json:"say"`
+		Words string    `json:"text"`
+		Unit  geom.Unit `json:"unit"` // of its lengths
 	}
 	// GaugeAdviceLine says what to do next while a cable indicator is set up.
 	GaugeAdviceLine struct {
@@ -114,12 +115,14 @@ func (k GaugeKnobLine) Text() string {
 	return strings.Join(out, "\n  ")
 }
 
-// GaugeStates says what to write into a machine's file.
-func GaugeStates(table string) GaugeStatesLine { return GaugeStatesLine{"states", table} }
+// GaugeStates says what to write into a machine's file whose lengths are in a unit.
+func GaugeStates(table string, u geom.Unit) GaugeStatesLine {
+	return GaugeStatesLine{"states", table, u}
+}
 
 // Text: the lines for a person.
 func (l GaugeStatesLine) Text() string {
-	return "write this into the machine's file:\n" + strings.TrimRight(l.Words, "\n")
+	return fmt.Sprintf("write this into the machine's file, whose lengths are in %v:\n%s", l.Unit, strings.TrimRight(l.Words, "\n"))
 }
 
 // GaugeAdvice says what to do next.
