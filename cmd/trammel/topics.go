@@ -57,6 +57,7 @@ var topicRows = []topicRow{
 	{name: "blends"},
 	{name: "journal"},
 	{name: "gauge"},
+	{name: "gauge-file"},
 	{name: "settings"},
 	{name: "inches"},
 	{name: "shell"},
