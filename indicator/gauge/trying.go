@@ -181,16 +181,24 @@ func (t *Trying) sent() (mm float64, ok bool) {
 	return 0, false
 }
 
-// By is what the newest line would mean by other settings.
+// By is what the newest line would mean by other settings; where some are readings as things stand, the newest of those, for a line
+// that the wire has spoiled says nothing.
 func (t *Trying) By(s Settings) string {
 	if len(t.last) == 0 {
 		return ""
+	}
+	newest := t.last[len(t.last)-1]
+	for i := len(t.last) - 1; i >= 0; i-- {
+		if _, err := t.reading(t.last[i]); err == nil {
+			newest = t.last[i]
+			break
+		}
 	}
 	other, err := NewTrying(s, t.unit)
 	if err != nil {
 		return "no pattern"
 	}
-	v, err := other.reading(t.last[len(t.last)-1])
+	v, err := other.reading(newest)
 	if err != nil {
 		return "no reading"
 	}

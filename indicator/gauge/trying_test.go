@@ -71,6 +71,20 @@ func turn(t *testing.T, x *Trying, key, text string) error {
 	return fmt.Errorf("no knob %q", key)
 }
 
+// What a line would mean is told of the newest that is a reading now: noise on the wire would say that nothing fits.
+func TestTryingBesideNoise(t *testing.T) {
+	x := try(t, func(*Settings) {})
+	x.Add([]byte("1 10.118\nERR\n\xff\n"), simTime(0))
+	if p, _ := Knobs[0].Value(x, "2"); x.By(x.Set(p)) != "10.118 mm" {
+		t.Errorf("by the last number it would be %s", x.By(x.Set(p)))
+	}
+	x.Begin(false)
+	x.Add([]byte("ERR\n"), simTime(0))
+	if p, _ := Knobs[0].Value(x, "2"); x.By(x.Set(p)) != "no reading" {
+		t.Errorf("where no line is one it would be %s", x.By(x.Set(p)))
+	}
+}
+
 // What has come is read anew by what is set, and what is set shows in the next settings.
 func TestTrying(t *testing.T) {
 	x := try(t, func(s *Settings) { s.Source = "serial:there" })
