@@ -92,7 +92,7 @@ func (w Worked) check() error {
 	case w.By != nil:
 		return w.By.check()
 	}
-	return nil
+	return w.Gauge.check()
 }
 
 // safeOrder is the order in which the machine is isolated before any hand goes in, the slides are loaded with the

@@ -45,6 +45,7 @@ var loaded = event[Loaded]{kind: "loaded", undo: "the backlash taken up",
 }.row()
 
 var wound = event[Wound]{kind: "wound", undo: "the wind",
+	check: func(e Wound) error { return e.Gauge.check() },
 	quick: func(payload []byte) (e Wound, ok bool) {
 		c := cursor{rest: payload}
 		c.take(`{"slide":`)

@@ -1,5 +1,10 @@
 package session
 
+import (
+	"errors"
+	"fmt"
+)
+
 // Gauged is where a reading comes from that nobody typed: an indicator with a cable.
 type Gauged struct {
 	// Source is the line that it came by, as it was named.
@@ -9,6 +14,24 @@ type Gauged struct {
 	Samples int     `json:"samples"`
 	Spread  float64 `json:"spread,omitempty"`
 }
+
+// check refuses what no indicator can have sent.
+func (g Gauged) check() error {
+	switch {
+	case g == Gauged{}:
+		return nil
+	case g.Source == "":
+		return errors.New("a gauge without its source, need what it came by")
+	case g.Samples < 1:
+		return fmt.Errorf("a gauge of %d samples, need 1 or more", g.Samples)
+	case !(g.Spread >= 0 && g.Spread <= mostSpread):
+		return fmt.Errorf("samples that spread by %v mm, need 0 to %v mm", g.Spread, mostSpread)
+	}
+	return nil
+}
+
+// mostSpread is more than any needle trembles by that is said to stand still, millimetres.
+const mostSpread = 100
 
 // gauged is an event that may hold a reading of an indicator with a cable.
 type gauged interface{ ofGauge(Gauged) Event }
@@ -38,6 +61,9 @@ func (c *cursor) gauged() (g Gauged) {
 func decideTake(s *State, c Take) (Event, error) {
 	if c.Gauge == (Gauged{}) {
 		return s.question().number(s, c.Reading)
+	}
+	if err := c.Gauge.check(); err != nil {
+		return nil, refuse("", "%v", err)
 	}
 	if p := s.Prompt(); !p.Needle() {
 		return nil, refuse(s.hint(), "what the indicator shows is not asked for now")

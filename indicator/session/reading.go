@@ -47,7 +47,7 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 		if e.Corrected && e.Again == 0 {
 			return errors.New("corrected without again, need the station that was in doubt")
 		}
-		return nil
+		return e.Gauge.check()
 	},
 	apply: func(s *State, e Took) {
 		s.put(s.entered(e), e.Again)

@@ -148,6 +148,45 @@ func accuses(t *testing.T, stated float64, readings, n int, needle func() func()
 	return s.Trembling.Told
 }
 
+// A what-if leaves the other readings where they came from, and what they tell of the needle; one that is put right is typed.
+func TestWhatIfKeepsTheCable(t *testing.T) {
+	_, lines := golden(t, "v1-cable.jsonl")
+	all := events(t, lines)
+	n := takenAt(all)[1]
+	w, err := session.Try(all, []session.Change{{Event: n, Reading: all[n-1].(session.Took).Reading + 0.001}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	by := all[n-1].(session.Took).Gauge
+	for i, st := range w.Now.Sweep.Stations[:w.Now.Sweep.N] {
+		if want := (session.Gauged{}); i == 1 && st.Gauge != want || i != 1 && st.Gauge != by {
+			t.Errorf("station %d comes from %+v", i+1, st.Gauge)
+		}
+	}
+	if got, want := w.Now.Trembling.Readings, w.Now.Sweep.N-1; got != want || w.Now.Sweep.N < 5 {
+		t.Errorf("%d readings tell of the needle, want %d", got, want)
+	}
+}
+
+// What no indicator can have sent is refused, and a journal with it has a line that is wrong.
+func TestGaugedIsChecked(t *testing.T) {
+	for _, g := range []session.Gauged{{Source: "x"}, {Samples: 3}, {Source: "x", Samples: -1}, {Source: "x", Samples: 3, Spread: -0.1},
+		{Source: "x", Samples: 3, Spread: math.NaN()}, {Source: "x", Samples: 3, Spread: math.Inf(1)}, {Source: "x", Samples: 3, Spread: 1e200}} {
+		p := bench(t, 7).until(session.ForReading)
+		p.refused(session.Take{Reading: 0.1, Gauge: g})
+		for _, e := range []session.Event{session.Took{Gauge: g}, session.Wound{Slide: "x", Gauge: g}, session.Reopened{Gauge: g},
+			session.Wondered{Gauge: g}, session.Worked{Step: session.LockHead, Gauge: g}} {
+			line, err := session.Encode(1, begin, e)
+			if err != nil {
+				continue // JSON has no such number
+			}
+			if _, err := session.Decode(1, line); err == nil {
+				t.Errorf("%s is read", line)
+			}
+		}
+	}
+}
+
 // Journals of today fold to what they did: nobody's readings came by a cable.
 func TestOldJournalsDoNotTremble(t *testing.T) {
 	for _, g := range goldens {

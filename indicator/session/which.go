@@ -35,9 +35,12 @@ func (Reopened) row() *EventRow      { return reopened }
 func (NextStation) row() *CommandRow { return nextStation }
 func (Stopped) row() *CommandRow     { return stopped }
 
-var wondered = event[Wondered]{kind: "wondered", undo: "the number", apply: func(s *State, e Wondered) { s.Wonder = &e }}.row()
+var wondered = event[Wondered]{kind: "wondered", undo: "the number",
+	check: func(e Wondered) error { return e.Gauge.check() },
+	apply: func(s *State, e Wondered) { s.Wonder = &e }}.row()
 
 var reopened = event[Reopened]{kind: "reopened", undo: "the reading",
+	check: func(e Reopened) error { return e.Gauge.check() },
 	apply: func(s *State, e Reopened) {
 		if at := s.log.newest("swept"); s.Sweep.Closed != "" && at != nil {
 			s.goBackTo(at.before)
