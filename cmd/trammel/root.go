@@ -212,7 +212,11 @@ func noArgs(cmd *cobra.Command, args []string) error {
 					verbs = append(verbs, verb.Name())
 				}
 			}
-			return misuse("unknown verb %q, need one of %s", args[0], strings.Join(verbs, ", "))
+			hint := nearestHelp(cmd, args[0])
+			if _, ok := findTopic(args[0]); ok {
+				hint = "trammel help " + args[0] + " prints the page of that name"
+			}
+			return withHint(misuse("unknown verb %q, need one of %s", args[0], strings.Join(verbs, ", ")), "%s", hint)
 		}
 		return misuse("%s takes no argument, seen %q", cmd.Name(), args[0])
 	}

@@ -328,9 +328,7 @@ func (b *shownBlock) contributors(t *testing.T) {
 		}
 		for _, m := range namedTests.FindAllStringSubmatch(command, -1) {
 			pattern := regexp.MustCompile(strings.Trim(m[1], "'"))
-			if pattern.String() != "^$" && !slices.ContainsFunc(testFunc.FindAllStringSubmatch(testSources(t), -1), func(f []string) bool {
-				return pattern.MatchString(f[1])
-			}) {
+			if pattern.String() != "^$" && !slices.ContainsFunc(testNames(t), pattern.MatchString) {
 				t.Errorf("%s: there is no test %s", b.where(), pattern)
 			}
 		}
@@ -342,16 +340,13 @@ var (
 	testFunc   = regexp.MustCompile(`(?m)^func ((?:Test|Fuzz|Benchmark)\w+)`)
 )
 
-// testSources is all that stands in the tests' sources.
-var testSources = func() func(t *testing.T) string {
-	var all strings.Builder
-	return func(t *testing.T) string {
+// testSources is all that stands in the tests' sources, and testNames are the tests there.
+var (
+	testSources = once(func(t *testing.T) string {
 		t.Helper()
-		if all.Len() > 0 {
-			return all.String()
-		}
+		var all strings.Builder
 		err := filepath.WalkDir(top, func(path string, d os.DirEntry, err error) error {
-			if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") || d.Name() == "shown_test.go" {
+			if err != nil || d.IsDir() || !strings.HasSuffix(path, "_test.go") {
 				return err
 			}
 			b, err := os.ReadFile(path)
@@ -362,8 +357,28 @@ var testSources = func() func(t *testing.T) string {
 			t.Fatal(err)
 		}
 		return all.String()
+	})
+	testNames = once(func(t *testing.T) (all []string) {
+		t.Helper()
+		for _, m := range testFunc.FindAllStringSubmatch(testSources(t), -1) {
+			all = append(all, m[1])
+		}
+		return all
+	})
+)
+
+// once keeps what was made for the first test that asked.
+func once[T any](makes func(*testing.T) T) func(*testing.T) T {
+	var kept T
+	made := false
+	return func(t *testing.T) T {
+		t.Helper()
+		if !made {
+			kept, made = makes(t), true
+		}
+		return kept
 	}
-}()
+}
 
 // figuresLine begins a table of figures.
 const figuresLine = "trammel practice --runs "
