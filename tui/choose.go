@@ -32,11 +32,13 @@ type PlanConfig struct {
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
 	// Now is the clock that tells a key that is pressed from one that bounces; nil where none does.
-	Now   func() time.Time
-	Plain bool
-	In    io.Reader
-	Out   io.Writer
-	Shell Shell
+	Now func() time.Time
+	// Topics are the pages of help that belong to no step.
+	Topics []pane.Topic
+	Plain  bool
+	In     io.Reader
+	Out    io.Writer
+	Shell  Shell
 }
 
 // PlanModel is the screen of a plan: the outline, and the arc that is to be set.
@@ -50,6 +52,7 @@ type PlanModel struct {
 	help          bool
 	hand          hand
 	leaf          int // of the help page, from 0
+	topics        topics
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
@@ -61,7 +64,8 @@ type PlanModel struct {
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
 	v.Worry, v.Status, v.Alarm = c.Worry, c.Wrong, c.Wrong != ""
-	return PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell}
+	return PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell,
+		topics: topics{all: c.Topics}}
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -135,7 +139,12 @@ func (m PlanModel) key(name string) (PlanModel, tea.Cmd) {
 func (m *PlanModel) complain(why string) { m.view.Status, m.view.Alarm = why, why != "" }
 
 // items are the lines of the list.
-func (m *PlanModel) items() []item[PlanModel] { return listedKeys(m.keys(), PlanModel.act) }
+func (m *PlanModel) items() []item[PlanModel] {
+	if m.help && m.topics.lists() {
+		return topicItems(m.topics.all, PlanModel.openTopic)
+	}
+	return listedKeys(m.keys(), PlanModel.act)
+}
 
 // listKey takes a key while the list is shown.
 func (m PlanModel) listKey(name string) (PlanModel, tea.Cmd) {
@@ -182,7 +191,11 @@ type turnedMsg struct {
 
 // keys are the bindings that act now.
 func (m *PlanModel) keys() []keys.Binding {
-	return keys.ForPlan(m.help, m.view.Why(), m.turn != nil, m.names)
+	all := keys.ForPlan(m.help, m.view.Why(), m.turn != nil, m.names)
+	if m.help {
+		return m.topics.named(all)
+	}
+	return all
 }
 
 // turnSide has the side of the chosen element turned.
@@ -209,6 +222,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 		m.view.Chosen = min(len(m.view.Rows)-1, m.view.Chosen+1)
 	case keys.List:
 		m.hand.showList(true)
+		m.hand.question = m.topics.heading(m.help)
 	case keys.Help:
 		m.turnHelp()
 	case keys.Enter:
@@ -255,6 +269,9 @@ func (m PlanModel) View() string {
 	v, w, t := &m.view, m.width, m.view.Theme
 	m.typing(v)
 	shown := keys.ForPlan(m.help || m.hand.listing, m.view.Why(), m.turn != nil, m.names)
+	if m.help {
+		shown = m.topics.named(shown)
+	}
 	last := pane.Box(t, pane.Keys(&pane.View{Theme: t}, shown, w), w, 1)
 	if pane.Small(w, m.height) && m.height > 1 {
 		top := pane.PlanSmall(v, w, m.height-1)

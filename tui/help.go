@@ -3,8 +3,6 @@ package tui
 import (
 	"slices"
 
-	tea "github.com/charmbracelet/bubbletea"
-
 	"example.org/trammel/tui/keys"
 	"example.org/trammel/tui/pane"
 )
@@ -18,45 +16,24 @@ func (m *Model) leaves(w, h int) (all pane.Leaves) {
 	case helpPage:
 		s := m.situation()
 		s.Page = false
-		return pane.Chapters(m.view.Theme, pane.Help(&m.view, keys.For(s)), w, h)
-	case topicPage:
-		return pane.TopicPage(m.view.Theme, &m.view.Topics[m.topic], w, h)
+		return m.topics.leaves(m.view.Theme, pane.Help(&m.view, keys.For(s)), w, h)
 	default: // one leaf holds it
 		return all
 	}
 }
 
-// reads reports whether a page of help is read: then what turns it and closes it does nothing else.
-func (m *Model) reads() bool { return m.page == helpPage || m.page == topicPage }
-
-// openTopics lists the pages of help, to be opened by their numbers.
-func (m *Model) openTopics() {
-	var all []item[Model]
-	for i := range m.view.Topics {
-		all = append(all, item[Model]{words: m.view.Topics[i].Heading(), do: func(m Model) (Model, tea.Cmd) {
-			m.topic = i
-			m.turnPage(topicPage)
-			return m, nil
-		}})
-	}
-	m.openAnswers("the pages of help", all)
-}
-
-// listsTopics are the keys while the help page is read: its list is that of the other pages.
-func listsTopics(all []keys.Binding) []keys.Binding {
-	for i := range all {
-		if all[i].Action == keys.List {
-			all[i].SetHelp(all[i].Help().Key, "pages")
-		}
-	}
-	return all
+// openTopic puts a page in the place of the help page.
+func (m Model) openTopic(at int) Model {
+	m.turnPage(helpPage)
+	m.topics.at = at
+	return m
 }
 
 // turnPage opens a page, turns its leaf, and closes it behind the last one.
 func (m *Model) turnPage(p page) {
 	m.calm()
 	if m.page != p {
-		m.page, m.leaf = p, 0
+		m.page, m.leaf, m.topics.at = p, 0, 0
 		return
 	}
 	more := false
@@ -92,7 +69,7 @@ func (m *Replay) leaves(w, h int) (all pane.Leaves) {
 	case replayHelp:
 		s := m.situation()
 		s.Page = false
-		return pane.Chapters(m.view.Theme, pane.ReplayHelp(m.view.Theme, keys.ForReplay(s)), w, h)
+		return m.topics.leaves(m.view.Theme, pane.ReplayHelp(m.view.Theme, keys.ForReplay(s)), w, h)
 	default: // one leaf holds it
 		return all
 	}
@@ -102,7 +79,7 @@ func (m *Replay) leaves(w, h int) (all pane.Leaves) {
 func (m *Replay) turnPage(p replayPage) {
 	m.hand.turned()
 	if m.page != p {
-		m.page, m.leaf = p, 0
+		m.page, m.leaf, m.topics.at = p, 0, 0
 		return
 	}
 	more := false
@@ -113,7 +90,7 @@ func (m *Replay) turnPage(p replayPage) {
 
 // helpPage is the help page of a plan.
 func (m *PlanModel) helpPage(w, h int) pane.Leaves {
-	return pane.Chapters(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil, m.names)), w, h)
+	return m.topics.leaves(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil, m.names)), w, h)
 }
 
 // turnHelp opens the help page, turns its leaf, and closes it behind the last one.
@@ -121,8 +98,24 @@ func (m *PlanModel) turnHelp() {
 	if m.help {
 		m.leaf, m.help = m.helpPage(m.width, m.body()).Next(m.leaf)
 	} else {
-		m.leaf, m.help = 0, true
+		m.leaf, m.help, m.topics.at = 0, true, 0
 	}
 	m.hand.turned()
 	m.view.Page = m.help
+}
+
+// openTopic puts a page in the place of the help page.
+func (m Replay) openTopic(at int) Replay {
+	m.page = noReplayPage
+	m.turnPage(replayHelp)
+	m.topics.at = at
+	return m
+}
+
+// openTopic puts a page in the place of the help page.
+func (m PlanModel) openTopic(at int) PlanModel {
+	m.help = false
+	m.turnHelp()
+	m.topics.at = at
+	return m
 }

@@ -157,7 +157,7 @@ func (m Model) named(name string) (Model, tea.Cmd) {
 			m.turned()
 			return m, nil
 		}
-		if m.reads() {
+		if m.page == helpPage {
 			m.closeHelp()
 			return m, nil
 		}
@@ -189,8 +189,8 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 	case keys.Dial:
 		return m.takeDial()
 	case keys.List:
-		if m.page == helpPage && len(m.view.Topics) > 0 {
-			m.openTopics()
+		if m.page == helpPage && m.topics.lists() {
+			m.openAnswers(m.topics.heading(true), topicItems(m.topics.all, Model.openTopic))
 		} else {
 			m.openList()
 		}
@@ -215,11 +215,7 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 		m.busy = true
 		return m, m.retry()
 	case keys.Help:
-		if m.page == topicPage {
-			m.turnPage(topicPage)
-		} else {
-			m.turnPage(helpPage)
-		}
+		m.turnPage(helpPage)
 	case keys.Swap:
 		m.swapped = !m.swapped
 	case keys.Suspend:
@@ -257,8 +253,8 @@ func (m Model) entry(r *session.CommandRow) (Model, tea.Cmd) {
 // enter, with nothing typed, closes a page, shows the next piece of an action, confirms, takes what the needle shows, or asks
 // whether a reading in doubt is to stand, the sweep is enough, or the setting is accepted.
 func (m Model) enter() (Model, tea.Cmd) {
-	if m.reads() {
-		m.turnPage(m.page)
+	if m.page == helpPage {
+		m.turnPage(helpPage)
 		return m, nil
 	}
 	if m.page != noPage {
@@ -356,7 +352,7 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 
 // afterLoss carries out a key once an entry could not be recorded: one may look and leave.
 func (m Model) afterLoss(name string) (Model, tea.Cmd) {
-	if name == "/" && m.reads() {
+	if name == "/" && m.page == helpPage {
 		m.closeHelp()
 		return m, nil
 	}

@@ -25,7 +25,6 @@ const (
 	noPage page = iota
 	setupPage
 	helpPage
-	topicPage // of help, opened from the help page
 	trialsPage
 	taughtPage
 	formPage
@@ -47,7 +46,7 @@ type Model struct {
 	width, height int
 	page          page
 	leaf          int // of the page, from 0
-	topic         int // of the topics, while its page is shown
+	topics        topics
 	mode          mode
 	question      question // that the field asks
 	field         textinput.Model
@@ -73,8 +72,8 @@ type Model struct {
 
 // NewModel returns the screen of a session that has been opened.
 func NewModel(c Config, t theme.Theme) Model {
-	m := Model{cfg: c, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
-	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed, Topics: c.Topics,
+	m := Model{cfg: c, topics: topics{all: c.Topics}, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
+	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed,
 		End: pane.End{Journal: c.Journal, Plan: c.Plan}}
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
@@ -175,11 +174,8 @@ func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
 // bindings are the keys of this moment.
 func (m *Model) bindings() []keys.Binding {
 	all := keys.For(m.situation())
-	if m.page == helpPage && len(m.view.Topics) > 0 {
-		all = listsTopics(all)
-	}
-	if m.reads() {
-		all = whileHelp(all)
+	if m.page == helpPage {
+		return m.topics.named(whileHelp(all))
 	}
 	return all
 }

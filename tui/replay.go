@@ -29,11 +29,13 @@ type ReplayConfig struct {
 	// Writer says who writes that journal, as far as it is known when the screen opens.
 	Writer string
 	// Warn is told in the status row at first: damage behind the last event.
-	Warn  string
-	Plain bool
-	In    io.Reader
-	Out   io.Writer
-	Shell Shell
+	Warn string
+	// Topics are the pages of help that belong to no step.
+	Topics []pane.Topic
+	Plain  bool
+	In     io.Reader
+	Out    io.Writer
+	Shell  Shell
 }
 
 // Replay is the root of the replay's screen. It looks at events; nothing that is done on it reaches
@@ -47,6 +49,7 @@ type Replay struct {
 	width, height int
 	page          replayPage
 	leaf          int // of the page, from 0
+	topics        topics
 	playing       bool
 	speed         int // index into speeds
 	ticket        int // of the wait whose end counts
@@ -84,7 +87,7 @@ type tickMsg struct{ ticket int }
 // NewReplay returns the screen of a journal.
 func NewReplay(c ReplayConfig, t theme.Theme) Replay {
 	m := Replay{cfg: c, line: newTimeline(c.Events), view: pane.View{Theme: t}, field: newField(t), speed: 1,
-		writer: c.Writer, written: c.Watch != nil, hand: newHand(c.Now)}
+		topics: topics{all: c.Topics}, writer: c.Writer, written: c.Watch != nil, hand: newHand(c.Now)}
 	m.jump(max(1, min(c.At, len(c.Events))))
 	m.view.Status = c.Warn
 	m.view.Alarm = c.Warn != ""
@@ -169,7 +172,12 @@ func (m Replay) wait() (Replay, tea.Cmd) {
 }
 
 // bindings are the keys of this moment.
-func (m *Replay) bindings() []keys.Binding { return keys.ForReplay(m.situation()) }
+func (m *Replay) bindings() []keys.Binding {
+	if m.page == replayHelp {
+		return m.topics.named(keys.ForReplay(m.situation()))
+	}
+	return keys.ForReplay(m.situation())
+}
 
 // situation is what they depend on.
 func (m *Replay) situation() keys.Replayed {
@@ -302,6 +310,7 @@ func (m Replay) act(a keys.Action) (Replay, tea.Cmd) {
 		m.view.Status = "as it was"
 	case keys.List:
 		m.hand.showList(true)
+		m.hand.question = m.topics.heading(m.page == replayHelp)
 		m.playing, m.moment.Playing = false, false
 		m.typingNumber()
 	case keys.Suspend:

@@ -105,7 +105,12 @@ func (m Replay) View() string {
 }
 
 // items are the lines of the list.
-func (m *Replay) items() []item[Replay] { return listedKeys(m.bindings(), Replay.do) }
+func (m *Replay) items() []item[Replay] {
+	if m.page == replayHelp && m.topics.lists() {
+		return topicItems(m.topics.all, Replay.openTopic)
+	}
+	return listedKeys(m.bindings(), Replay.do)
+}
 
 // listKey takes a key while the list is shown.
 func (m Replay) listKey(name string) (Replay, tea.Cmd) {

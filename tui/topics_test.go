@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/tui"
@@ -84,5 +85,31 @@ func TestTopicInASmallWindow(t *testing.T) {
 		if !strings.Contains(all, want) {
 			t.Errorf("no %q in a window of 40x10:\n%s", want, all)
 		}
+	}
+}
+
+// In a replay and in a plan the same keys open them, and everywhere ? comes back to the help page itself.
+func TestTopicsOfReplayAndPlan(t *testing.T) {
+	plan := platePlan(t, twoCutters)
+	for name, m := range map[string]tea.Model{
+		"replay": tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-every-kind.jsonl"), Topics: topicPages}, colours(termenv.Ascii, false)),
+		"plan":   tui.NewPlanModel(tui.PlanConfig{Plan: plan, Topics: topicPages}, colours(termenv.Ascii, false)),
+	} {
+		d := &driver{t: t, model: m}
+		work := d.Size(80, 24).Screen()
+		d.Type("?").Expect(Line("* pages"), Line("* on this page lists the other pages of help"))
+		d.Type("*").Expect(Line("the pages of help"), Line("1  signs: which way"), Line("2  files: what a file holds"))
+		d.Type("2").Enter().Expect(Line("files: what a file holds"), Line("- two ± 3°"))
+		if d.Enter(); d.Screen() != work {
+			t.Errorf("%s: Enter does not lead back:\n%s", name, d.Screen())
+		}
+		d.Type("?*1").Enter().Expect(Line("signs: which way"))
+		if d.Type("?/"); d.Screen() != work || d.quit {
+			t.Errorf("%s: / does not close a page from its second leaf:\n%s", name, d.Screen())
+		}
+		if d.Type("?"); strings.Contains(d.Screen(), "signs: which way") {
+			t.Errorf("%s: help does not begin with the help page:\n%s", name, d.Screen())
+		}
+		d.Type("/*").Expect(Line("what can be done now"))
 	}
 }

@@ -86,7 +86,7 @@ func (m *Model) more() bool {
 // body is the work and picture zones, or the page that lies over them.
 func (m *Model) body(v *pane.View, b []keys.Binding, w, h int) string {
 	switch m.page {
-	case setupPage, helpPage, topicPage:
+	case setupPage, helpPage:
 		return m.leaves(w, h).Draw(m.leaf)
 	case taughtPage:
 		return pane.Taught(v, w, h)

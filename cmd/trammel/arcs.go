@@ -95,7 +95,7 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry, wro
 	err error) {
 	t := w.screen
 	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Wrong: wrong, Plain: f.plainly(w),
-		In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true,
+		In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true, Topics: helpTopics(),
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

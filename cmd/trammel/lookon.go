@@ -85,8 +85,7 @@ func lookOn(w world, c *common, f *dialFlags, who *journal.LockedError) error {
 	}
 	t := w.screen
 	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: seen.Events, At: len(seen.Events), After: time.After, Now: w.now, Watch: first.see,
-		Writer: who.By,
-		Plain:  f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
+		Writer: who.By, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell, Topics: helpTopics()})
 }
 
 // lookPause is the time between two looks in line mode.

@@ -70,7 +70,7 @@ func replayScreen(w world, c *common, f *replayFlags, r *recorded) error {
 	}
 	t := w.screen
 	return tui.RunReplay(t.ctx, tui.ReplayConfig{Events: r.events, At: int(f.to.v), After: time.After, Now: w.now, Warn: warn,
-		Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
+		Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell, Topics: helpTopics()})
 }
 
 // sayRecords says what events caused, each setting in its job's unit.

@@ -33,9 +33,6 @@ func Help(v *View, all []keys.Binding) []Chapter {
 			"then press Enter with nothing typed; the bell sounds once near the goal, and twice there", Dim: true})
 	}
 	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})
-	if len(v.Topics) > 0 {
-		says = append(says, Row{Text: "* on this page lists the other pages of help", Dim: true})
-	}
 	if v.State.Set.Steps {
 		says = append(says, Row{Text: v.text(lines.DeferWords), Dim: true})
 	}

@@ -58,8 +58,6 @@ type View struct {
 	Piece int
 	// End is the page of what was reached.
 	End End
-	// Topics are the pages of help that can be opened from the help page.
-	Topics []Topic
 	// Bearings says by which figures places are told.
 	Bearings session.Bearings
 	// Cabled says that there is a cable indicator, and Moment what it shows.
