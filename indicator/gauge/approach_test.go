@@ -157,7 +157,7 @@ func (h *hand) turn(by float64) {
 // turning point was passed where the play must be taken up, and never where the slide stands beyond the band by more than the mean's
 // doubt; and what was wound too far is said by the time that it stands still.
 func TestApproachOfSimulatedSlides(t *testing.T) {
-	runs := 1500
+	runs := 1000
 	if os.Getenv("TRAMMEL_TRAPS") != "" {
 		runs = 30000
 	}
