@@ -69,6 +69,7 @@ var flagOffers = map[string]offers{
 	"touch":       {known: wordOffers("bore", "boss")},
 	"chords":      {known: wordOffers("off")},
 	"trap":        {known: trapOffers},
+	"lesson":      {known: lessonOffers},
 	"setup":       {known: wordOffers(setupWords()...)},
 	"hand":        {known: wordOffers(practice.Parked.String(), practice.Collar.String(), practice.TwoPoint.String())},
 }
@@ -188,6 +189,13 @@ func setupWords() (all []string) {
 func trapOffers(*tabbed) (out []offer) {
 	for _, t := range practice.Traps() {
 		out = append(out, offer{t.String(), t.Told()})
+	}
+	return out
+}
+
+func lessonOffers(*tabbed) (out []offer) {
+	for _, l := range practice.Course() {
+		out = append(out, offer{l.String(), l.Title()})
 	}
 	return out
 }

@@ -24,6 +24,7 @@ type practiceFlags struct {
 	trap          value[practice.Trap]
 	traps         bool // are to be listed
 	gauge         bool // a cable indicator watches, and the person winds
+	lesson        value[practice.Lesson]
 }
 
 func newPractice(w world, c *common) *cobra.Command {
@@ -33,7 +34,7 @@ func newPractice(w world, c *common) *cobra.Command {
 			fmt.Sprintf("a whole number from 1 to %d", mostRuns)),
 		hand:  value[practice.Hand]{kind: "HAND", unset: practice.Parked.String(), read: practice.ParseHand},
 		setup: value[practice.Setup]{kind: "SETUP", unset: practice.Carried.String(), read: practice.ParseSetup},
-		trap:  value[practice.Trap]{kind: "TRAP", read: practice.ParseTrap},
+		trap:  value[practice.Trap]{kind: "TRAP", read: practice.ParseTrap}, lesson: lessonFlag(),
 	}
 	cmd := &cobra.Command{
 		Use:   "practice",
@@ -61,7 +62,10 @@ took is told: --hand two-point is cut-and-try without a program, for comparison;
 
 With --trap the machine has something that its files do not say, or say wrong: a reach
 that is off, a reference that is not round, a handle that turns the other way. See what
-the program says of it; --traps lists them.`,
+the program says of it; --traps lists them.
+
+With --lesson N it is a short lesson: 1 read, fit and wind, 2 a misread and a wrong statement,
+3 a plate from its drawing. Its first page says what is aimed at, its last what was learnt.`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return practiceVerb(w, c, f) },
 	}
@@ -78,6 +82,7 @@ the program says of it; --traps lists them.`,
 	cmd.Flags().Var(&f.trap, "trap", "something that the files do not say, or say wrong; --traps lists them")
 	cmd.Flags().BoolVar(&f.gauge, "gauge", false, "a cable indicator watches, and the arrow keys wind while its needle moves; on the screen")
 	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
+	cmd.Flags().Var(&f.lesson, "lesson", "take one of the three lessons of a short course")
 	addSteps(cmd, &f.steps)
 	f.manner.add(cmd)
 	return cmd
@@ -91,6 +96,8 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		return misuse("--gauge with --setup %v, which has no dial, need a set-up that has one", f.setup.v)
 	case f.gauge && !f.onScreen(w, c):
 		return misuse("--gauge where simulated hands play, which read the dial themselves; need a terminal, and no --auto, --runs or --json")
+	case f.lesson.set:
+		return lessonVerb(w, c, f)
 	case f.trap.set && !f.setup.v.Wide():
 		return misuse("--trap with --setup %v, need carried or turned", f.setup.v)
 	case f.runs.set:
@@ -111,6 +118,12 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	if err != nil {
 		return err
 	}
+	return f.sit(w, c, set, practice.New(bench, n), n, &session.Memory{})
+}
+
+// sit works on a machine until the setting is left: on the screen, else by simulated hands. What is done is kept in memory.
+func (f *practiceFlags) sit(w world, c *common, set session.Opened, machine *practice.Machine, n uint64, mem *session.Memory) error {
+	watch := f.onScreen(w, c)
 	if f.hand.v == practice.Collar {
 		for i := range set.Machine.Slides {
 			set.Machine.Slides[i].ByCollar = true
@@ -124,7 +137,6 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 			return err
 		}
 	}
-	machine := practice.New(bench, n)
 	if c := set.Job.Cut; c != nil {
 		worn := c.Cutter - practiceWear
 		if c.Hollow {
@@ -133,7 +145,7 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 		machine.Cutter(worn)
 	}
 	set.Steps = f.steps.or(watch)
-	live := session.NewLive(session.State{}, &session.Memory{})
+	live := session.NewLive(session.State{}, mem)
 	steps, err := live.Do(session.Open{Opened: set}, w.now())
 	if err != nil {
 		return err

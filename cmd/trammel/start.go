@@ -91,7 +91,7 @@ const mostOpen = 3
 // Of the lines of the start page startRows are always there, behind the first, and lastRows where there is something to do it with;
 // practiceGaugeRow stands behind them, always.
 var (
-	practiceRow = startRow{words: "practice, on a simulated machine that has backlash in every slide", takes: "practice",
+	practiceRow = startRow{words: "practice, by lessons or without, on a simulated machine that has backlash", takes: "practice",
 		do: (*start).practice}
 	practiceGaugeRow = startRow{words: "practice with a cable indicator: its needle moves as the arrow keys wind", takes: "practice",
 		do: (*start).practiceGauge}
@@ -176,8 +176,6 @@ func (s *start) another(rest []record.Journal) error {
 	}
 	return s.resume(rest[n-1].Path)
 }
-
-func (s *start) practice() error { return practiceVerb(s.w, s.c, practiceFlags{manner: s.m}) }
 
 func (s *start) practiceGauge() error {
 	return practiceVerb(s.w, s.c, practiceFlags{manner: s.m, gauge: true})

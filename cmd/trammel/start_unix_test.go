@@ -25,8 +25,8 @@ func startPage(t *testing.T, home string, w, h int) *presser {
 	return &presser{on(t, cmd, w, h), keypads[0]}
 }
 
-// In an empty home Enter alone is practice, its first page; left, the start page comes back with what was said; / leaves, and
-// nothing is on the disk.
+// In an empty home Enter alone is practice: its lessons, and the machine without one; left, its page comes back with what was said; /
+// leaves, and nothing is on the disk.
 func TestStartIsPractice(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
@@ -34,9 +34,13 @@ func TestStartIsPractice(t *testing.T) {
 	p.shows("1  practice", "Enter 1, practice")
 	p.raws()
 	p.presses("\r")
+	p.shows("1  lesson 1: read, fit", "4  the machine without")
+	p.presses("4\r")
 	p.shows("Enter: go on")
 	p.types("q")
-	p.shows("1  practice", "0  more, page 1 of")
+	p.shows("1  lesson 1: read, fit", "0  more, page 1 of")
+	p.presses("/")
+	p.shows("1  practice")
 	p.presses("/")
 	if end := p.ends(exitDone); !strings.Contains(end, "practice machine") {
 		t.Errorf("the last words are %q, want what practice said", end)

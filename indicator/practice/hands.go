@@ -166,9 +166,17 @@ func (m *Machine) answer(p session.Prompt) session.Command {
 	case Free:
 		return session.Skip{Off: session.Free}
 	default:
+		if !p.Reading.Again {
+			if m.reads++; m.reads == m.misreads {
+				n.Reading += misread
+			}
+		}
 		return session.Take{Reading: n.Reading}
 	}
 }
+
+// misread is by how much hands misread that do so on purpose, mm: ten divisions of a dial of 0.01 mm, a figure of its face.
+const misread = 0.1
 
 // Play carries a session through to its end. each sees every step; now stamps them.
 func (m *Machine) Play(l *session.Live, now func() time.Time, each func(session.Step)) error {

@@ -92,6 +92,8 @@ type Machine struct {
 
 	// Hand is how the hands wind; the zero value is Parked.
 	Hand Hand
+
+	reads, misreads int // how many stations the hands have read, and at which of these they misread; 0: at none
 }
 
 // Second words of the generators' seeds: one stream for each thing that chance decides.

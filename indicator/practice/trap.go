@@ -1,7 +1,6 @@
 package practice
 
 import (
-	"bytes"
 	"fmt"
 	"math"
 	"strings"
@@ -102,11 +101,5 @@ func (t Trap) Lay(seed uint64, w *World, job []byte) []byte {
 	if row.unsaid == "" {
 		return job
 	}
-	var out []byte
-	for line := range bytes.Lines(job) {
-		if key, _, _ := bytes.Cut(line, []byte("=")); string(bytes.TrimSpace(key)) != row.unsaid {
-			out = append(out, line...)
-		}
-	}
-	return out
+	return without(job, row.unsaid)
 }
