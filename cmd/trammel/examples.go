@@ -40,7 +40,7 @@ var examples = []example{
 	{"blends", "trammel blends plate.toml corner.jsonl rim.jsonl --layer rim --cutter 6"},
 	{"sheet", "trammel sheet plate.toml --cutter 6 --cutter 10 -o sheet.html"},
 	{"config", "trammel config"},
-	{"practice", "trammel practice --seed 7\ntrammel practice --setup turned --seed 7 --auto"},
+	{"practice", "trammel practice --seed 7\ntrammel practice --lesson 1\ntrammel practice --setup turned --seed 7 --auto"},
 }
 
 // addExamples puts the examples into the help of their verbs.
