@@ -53,6 +53,55 @@ func sameLines(t *testing.T, what string, got, want [][]byte) {
 	}
 }
 
+// Where a handle turns the other way than stated, Enter has the hands of practice check a sign and answer with what the needle did,
+// and what is to be put right stays a decision: the same journal as the hands' own.
+func TestSignCheckedByPractice(t *testing.T) {
+	const seed = 2
+	trapped := func() *practice.Machine {
+		w := practice.Bench(seed)
+		practice.XHandleTrap.Lay(seed, &w, practice.BenchJob)
+		return practice.New(w, seed)
+	}
+	mem, now := &session.Memory{}, clock()
+	live := session.NewLive(session.State{}, mem)
+	if _, err := live.Do(session.Open{Opened: benchOpened(t)}, now()); err != nil {
+		t.Fatal(err)
+	}
+	if err := trapped().Play(live, now, func(session.Step) {}); err != nil {
+		t.Fatal(err)
+	}
+	d := screen(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: seed, bench: trapped()})
+	checks := 0
+	for range 200 {
+		switch p := d.prompt(); p.Waits {
+		case session.ForReading:
+			d.Type("d")
+		case session.ForCheck:
+			if checks++; p.Check.Plan.Slide == "" {
+				events := len(d.mem.Lines)
+				if d.Enter(); len(d.mem.Lines) != events {
+					t.Fatalf("Enter alone put a statement right:\n%s", d.Screen())
+				}
+				d.Type("1")
+			}
+			d.Enter()
+		case session.ForAccept:
+			d.Type("a").Enter()
+		case session.ForLoad, session.ForWind, session.ForNothing:
+			d.Enter()
+		// none comes here
+		case session.ForAgain, session.ForDrift, session.ForChore, session.ForBack, session.ForSize:
+		}
+		if d.quit {
+			break
+		}
+	}
+	if !d.quit || checks == 0 {
+		t.Fatalf("left: %v, %d checks; the screen:\n%s", d.quit, checks, d.Screen())
+	}
+	sameLines(t, "by keys", d.mem.Lines, mem.Lines)
+}
+
 // A practice session worked with keys alone (d takes what the dial shows) is the one that the
 // simulated hands play: the same journal, and the machine truly stands where it stands then.
 func TestPracticeByKeys(t *testing.T) {

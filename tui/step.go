@@ -73,7 +73,8 @@ func byHands(b hands, s session.State, c session.Command) (session.Command, erro
 	}
 	switch c := c.(type) {
 	case session.Confirm:
-		if p := s.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind || p.Reading.Touch && p.Waits == session.ForReading {
+		if p := s.Prompt(); p.Waits == session.ForLoad || p.Waits == session.ForWind || p.Reading.Touch && p.Waits == session.ForReading ||
+			p.Waits == session.ForCheck && p.Check.Plan.Slide != "" {
 			// Under the needle the hand answers with what it sees, as a person would type it.
 			answer, _, err := b.Do(p)
 			return answer, err

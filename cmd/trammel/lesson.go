@@ -88,6 +88,9 @@ func lessonVerb(w world, c *common, f practiceFlags) error {
 		return err
 	}
 	t := &taken{practiceFlags: f, w: w, c: c}
+	if !f.steps.set { // a lesson is short: the rest of the order at the machine is practised without one
+		t.steps.v, t.steps.set = false, true
+	}
 	if f.onScreen(w, c) {
 		return onScreen(w, &f.manner, func(w world) error {
 			t.w = w

@@ -54,10 +54,10 @@ var lessons = []lessonRow{
 	{
 		title: "a misread, and a wrong statement",
 		aim: []string{
-			"At station 4 misread the dial on purpose: type 0.1 mm more than it shows. See whether it is named, and read it again.",
+			"At station 4 misread the dial on purpose: type 0.1 mm more than it shows. See whether it is named; then type it right.",
 			"And something is wrong with the machine's file: a handle moves its slide the other way than it says.",
-			"Wind as you are told. When the needle goes the other way, check the sign that is asked about.",
-			"Put right what is left in question (* lists all that can be done), and bring the setting in.",
+			"Wind as you are told. Where a sign is asked about, Enter has the hands check it and say what the needle did.",
+			"Put right what is left in question, by its number, and bring the setting in.",
 		},
 		seed: 2, trap: XHandleTrap, misreads: 4,
 		learns: []learning{
