@@ -54,7 +54,7 @@ func TestReportSaysWhatCameByCable(t *testing.T) {
 		if got := strings.Count(text, by); got != stand+1 { // the head's lock is a step
 			t.Errorf("%s: said %d times, want %d", name, got, stand+1)
 		}
-		for i, spread := range []string{"0.0004", "0.0011", "0.0015"} {
+		for i, spread := range []string{"0.0047", "0.0042"} {
 			want := fmt.Sprintf("%s mm while it stands still, by the samples of", spread)
 			if strings.Count(text, want) != 1 {
 				t.Errorf("%s: setting %d does not say %q", name, i+1, want)

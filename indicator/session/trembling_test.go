@@ -26,27 +26,20 @@ func (b byCable) Do(q session.Prompt) (session.Command, bool, error) {
 	return c, ok, err
 }
 
-// cabled plays a setting by a cable indicator: stations, a number at a wind that is the next station's, taken back once, winds under
-// the needle; a second one step by step, with the head's lock, where the needle trembles by more than is stated; and a third one where
-// nothing is stated.
+// cabled plays a setting by a cable indicator whose needle trembles by more than is stated: stations, a number at a wind that is the next
+// station's, taken back once, winds under the needle, the head's lock; and one where nothing is stated.
 func cabled(t testing.TB) *player {
 	t.Helper()
 	o := with(t, func(j *setup.Job) { j.Sweep.Stations = 6 })
+	o.Machine.HeadLock = true
 	w := near42(0.05, 0.3, -0.2)
-	p := open(t, o, byCable{w, 0.0004}).until(session.ForWind)
+	p := open(t, o, byCable{w, 0.0047}).until(session.ForWind)
 	sixth := session.Take{Reading: w.reading(p.state().Set.Job.Sweep.Bearing(5)),
-		Gauge: session.Gauged{Source: "serial:/dev/ttyS1", Samples: 10, Spread: 0.0004}}
+		Gauge: session.Gauged{Source: "serial:/dev/ttyS1", Samples: 10, Spread: 0.0047}}
 	p.do(sixth, session.NextStation{}, session.Undo{}, sixth, session.NextStation{})
 	p.until(session.ForNothing)
-	o = benchOpened(t)
-	o.Steps, o.Machine.HeadLock, o.Job.Dial.Repeatability = true, true, 0.0005
-	p.hands = byCable{practice.New(practice.Bench(3), 3), 0.0011}
-	p.do(session.Open{Opened: o})
-	p.until(session.ForReading).answer(1)
-	p.do(session.Undo{})
-	p.until(session.ForNothing)
-	p.hands = byCable{near42(0.2, 0.1, -0.05), 0.0015}
-	p.do(session.Open{Opened: with(t, func(j *setup.Job) { j.Dial.Repeatability, j.Sweep.AtLeast = 0, 6 })})
+	p.hands = byCable{practice.New(practice.Bench(3), 3), 0.0042}
+	p.do(session.Open{Opened: with(t, func(j *setup.Job) { j.Dial.Repeatability, j.Sweep.AtLeast = 0, 5 })})
 	return p.until(session.ForNothing)
 }
 
