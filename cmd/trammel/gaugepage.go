@@ -70,7 +70,8 @@ func (t *gaugeTrial) changes(s gauge.Settings) (does string, read []string, err 
 	s = wholeSource(s)
 	if t.file == "" {
 		text := strings.TrimRight(job.GaugeText(s, t.unit), "\n")
-		return "end, and show this once more", append([]string{"no machine is named; this goes into a machine's file:"}, strings.Split(text, "\n")...), nil
+		read = append([]string{"no machine is named; this goes into a machine's file:"}, strings.Split(text, "\n")...)
+		return "end, and show this once more", read, nil
 	}
 	_, all, err := job.EditGauge(t.file, t.text, s)
 	if err != nil || len(all) == 0 {

@@ -80,8 +80,8 @@ func cabled(w world, c *common, f *askFlags, name string, text []byte) error {
 	case err != nil || s.Source == "":
 		return nil
 	case f.lines || c.json || !w.terminal:
-		_, err := fmt.Fprintf(w.err, "trammel: hint: trammel gauge --machine %s shows what comes from the cable indicator, and sets what that means\n",
-			quoted(name))
+		_, err := fmt.Fprintf(w.err, "trammel: hint: trammel gauge --machine %s shows what comes from the cable indicator, "+
+			"and sets what that means\n", quoted(name))
 		return err
 	}
 	return gaugeVerb(w, c, &gaugeFlags{machine: name, manner: f.manner}, "")

@@ -26,7 +26,7 @@ const (
 var outside = map[string][]string{
 	"os": {"cmd/trammel", "indicator/journal"}, "io/fs": {"cmd/trammel", "indicator/journal"},
 	"path/filepath": {"cmd/trammel", "indicator/journal"},
-	"os/signal":     {"cmd/trammel"}, "os/exec": {"cmd/trammel"}, "os/user": nil,
+	"os/signal":     {"cmd/trammel"}, "os/exec": {"cmd/trammel"}, "os/user": {"cmd/trammel"}, // the group that owns a device
 	"syscall": {"cmd/trammel"}, "net": nil, "net/http": nil, "log": nil,
 	"log/slog":  nil,
 	"math/rand": nil, "math/rand/v2": {"indicator/practice"},

@@ -61,8 +61,8 @@ var cableAsks = []placed{
 	{&asks{key: cableKey, kind: cableWords(), def: says(noCable), text: says("whether an indicator with a cable is read, and how it is found"),
 		help: "An indicator that sends its figure saves typing it: the program sees by itself where the needle stands. Readings can be\n" +
 			"typed all the same. What it sends, and what that means, is set by looking at it afterwards: trammel gauge."}, ""},
-	{&asks{key: "source", kind: sourceKind{}, when: isCable, text: func(a *answers, _ string) string { return cableWays[max(0, cable(a))].asks },
-		help: cableHelp()}, cableKey},
+	{&asks{key: "source", kind: sourceKind{}, when: isCable, help: cableHelp(),
+		text: func(a *answers, _ string) string { return cableWays[max(0, cable(a))].asks }}, cableKey},
 	{&asks{key: "mode", kind: among(choice{words: "all the time", toml: `"stream"`, or: "stream"},
 		choice{words: "as its button is pressed", toml: `"button"`, or: "button"}), when: isCable, def: says("all the time"),
 		text: says("when the cable indicator sends its figure"),

@@ -10,7 +10,8 @@ var shortWords = map[string]string{
 	"setup.kind": "set-up", "setup.reference_form_error": "how round it is", "keep_as": "keep as",
 	"setup.reference_radius_error": "reference known by", "setup.reach_error": "reach known by",
 	"cut.cutter_error": "cutter known by", "setup.touch": "what is touched", "cut.cutter": "cutter diameter", "cut.metal": "metal stays",
-	"cut.stock": "stock left on", "target.set_off_by": "set off by", "gauge": "cable indicator", "gauge.source": "found at", "gauge.mode": "it sends",
+	"cut.stock": "stock left on", "target.set_off_by": "set off by",
+	"gauge": "cable indicator", "gauge.source": "found at", "gauge.mode": "it sends",
 }
 
 // shortTables are the tables whose name says something of a key; of others the key says enough.

@@ -15,7 +15,8 @@ func ForGauge(g Gauged) []Binding {
 		return []Binding{bind(Enter, "take the number", "", "enter", "ctrl+j"), bind(List, "close", "", "*", "/", "esc"),
 			bind(Quit, "leave", "", "ctrl+c"), shell}
 	case g.Once:
-		return []Binding{bind(Enter, "yes", "", "enter", "ctrl+j"), bind(Clear, "back", "", "/", "*", "esc"), bind(Quit, "leave", "", "ctrl+c"), shell}
+		return []Binding{bind(Enter, "yes", "", "enter", "ctrl+j"), bind(Clear, "back", "", "/", "*", "esc"),
+			bind(Quit, "leave", "", "ctrl+c"), shell}
 	}
 	enter := said(bind(Enter, "it is right", "", "enter", "ctrl+j"), "it is right: keep it in the machine's file")
 	if g.Gone {

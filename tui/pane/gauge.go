@@ -68,7 +68,8 @@ func Gauge(v *GaugeView, all []keys.Binding, w, h int) string {
 		body = Box(t, strings.Join(v.read(w, room), "\n"), w, room)
 	case w >= gaugeSideFrom:
 		left := w - gaugeSide
-		body = Beside(Box(t, strings.Join(v.heard(left-1, room), "\n"), left, room), Box(t, strings.Join(v.set(gaugeSide), "\n"), gaugeSide, room))
+		body = Beside(Box(t, strings.Join(v.heard(left-1, room), "\n"), left, room),
+			Box(t, strings.Join(v.set(gaugeSide), "\n"), gaugeSide, room))
 	default:
 		set := v.set(w)
 		if room < len(set)+4 {
