@@ -195,7 +195,7 @@ func (m Model) act(b keys.Binding) (Model, tea.Cmd) {
 			m.openList()
 		}
 	case keys.Wind:
-		m.say(turningWords)
+		m.say(m.handWords())
 	case keys.Rings:
 		m.view.Bearings = m.view.OtherBearings()
 		words := "bearings, anticlockwise from +X seen from above"

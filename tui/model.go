@@ -185,7 +185,7 @@ func (m *Model) situation() keys.Situation {
 	s := keys.Situation{Now: m.view.State.Now(&m.view.Prompt), Practice: m.cfg.Bench != nil, Page: m.page != noPage,
 		Needle: m.view.Takes(), Typed: m.view.Entry != "", More: m.more(), Part: m.page == noPage && m.view.Piece > 0, NoForm: m.noForm(),
 		Lost: m.lost != nil}
-	s.Winds = m.winds()
+	s.Hand = m.byHand()
 	if m.ending {
 		s.Now, s.End, s.Over = s.Now.Over(), m.endKey(), m.view.State.Phase == session.Ended
 	}

@@ -51,15 +51,21 @@ var turningKeys = map[string]turning{
 	"left": {practice.Touch, false}, "down": {practice.Little, false}, "pgdown": {practice.Lot, false},
 }
 
-// winds reports whether the arrow keys are the hand on a handle now.
-func (m *Model) winds() bool {
-	return m.cfg.Wheel != nil && m.page == noPage && !m.ending && m.lost == nil && practice.ByHand(m.view.Prompt)
+// byHand is what the arrow keys do as a hand at the simulated machine, where no page lies over it: wind, or tap; empty for nothing.
+func (m *Model) byHand() string {
+	switch p := m.view.Prompt; {
+	case m.cfg.Wheel == nil || m.ending || m.lost != nil || !practice.ByHand(p):
+		return ""
+	case p.Wind.How == session.ByTap:
+		return "tap"
+	}
+	return "wind"
 }
 
 // handles turns the handle by a key, and says how far it has been turned; ok is false where the key is none for that now.
 func (m *Model) handles(name string) (ok bool) {
 	k, ok := turningKeys[name]
-	if !ok || !m.winds() {
+	if !ok || m.page != noPage || m.byHand() == "" {
 		return false
 	}
 	done, err := m.cfg.Wheel.Hand(m.view.Prompt, k.effort, k.forward)
@@ -87,6 +93,11 @@ func (m *Model) handled(done practice.Handled) string {
 	return text + "back where it stood"
 }
 
-// turningWords say which keys are the hand.
-const turningWords = "right, up, PgUp turn the handle clockwise by 0.1, 1, 10 divisions, left, down, PgDn back; or tap the work towards " +
-	"the indicator, and away"
+// handWords say which keys are the hand, and what they do.
+func (m *Model) handWords() string {
+	if m.byHand() == "tap" {
+		return "right, up, PgUp tap the work towards the indicator, ever harder; left, down, PgDn away from it"
+	}
+	return fmt.Sprintf("right, up, PgUp turn the handle clockwise by %v, %v, %v divisions; left, down, PgDn anticlockwise",
+		practice.Touch.Divisions(), practice.Little.Divisions(), practice.Lot.Divisions())
+}

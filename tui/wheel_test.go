@@ -109,19 +109,18 @@ func (w *winder) stands() {
 	w.t.Fatalf("the needle never stands still:\n%s", w.Screen())
 }
 
-// arrows turns the handle that is asked for one way until the needle has gone to a figure; from where it is nearer than close, by
-// the smallest steps.
-func (w *winder) arrows(clockwise bool, to float64) {
+// arrows turns the handle that is asked for one way until the needle has gone from one figure to another; where it is near, by the
+// smallest steps.
+func (w *winder) arrows(clockwise bool, from, to float64) {
 	w.t.Helper()
 	const near = 0.03 // mm
 	coarse, fine := tea.KeyDown, tea.KeyLeft
 	if clockwise {
 		coarse, fine = tea.KeyUp, tea.KeyRight
 	}
-	up := to > w.needle()
 	for n := 0; ; n++ {
 		left := to - w.needle()
-		if !up {
+		if to < from {
 			left = -left
 		}
 		switch {
@@ -139,15 +138,38 @@ func (w *winder) arrows(clockwise bool, to float64) {
 	}
 }
 
+// taps taps the work until the needle has gone from one figure to another.
+func (w *winder) taps(towards bool, from, to float64) {
+	w.t.Helper()
+	key := tea.KeyLeft
+	if towards {
+		key = tea.KeyRight
+	}
+	for up, n := to > from, 0; (w.needle() < to) == up; n++ {
+		w.Press(key)
+		w.looks(12)
+		if n > 100 {
+			w.t.Fatalf("tapping does not bring the needle to %.3f mm:\n%s", to, w.Screen())
+		}
+	}
+	w.stands()
+}
+
 // winds does the hand's part of a wind under the needle.
 func (w *winder) winds(p session.Prompt) {
 	w.t.Helper()
 	park, moves := p.Wind.Told.Park, p.Wind.Moves
 	w.stands()
-	if park.Past != nil && len(moves) > 1 {
-		w.arrows(moves[0].Turn == slide.Clockwise, *park.Past+math.Copysign(0.005, *park.Past-park.Goal)) // past it, not just there
+	if tap := p.Wind.Told.Tap; tap != nil {
+		w.taps(tap.Towards, park.Now, park.Goal)
+		return
 	}
-	w.arrows(moves[len(moves)-1].Turn == slide.Clockwise, park.Goal)
+	from := park.Now
+	if park.Past != nil && len(moves) > 1 {
+		from = *park.Past + math.Copysign(0.005, *park.Past-park.Goal) // past it, not just there
+		w.arrows(moves[0].Turn == slide.Clockwise, park.Now, from)
+	}
+	w.arrows(moves[len(moves)-1].Turn == slide.Clockwise, from, park.Goal)
 	w.stands()
 }
 
@@ -162,7 +184,7 @@ func (w *winder) works() {
 		if w.Screen(); p.Waits == session.ForReading || p.Waits == session.ForChore && p.Needle() {
 			w.stands()
 		}
-		if p.Waits == session.ForWind && p.Wind.How == session.UnderNeedle {
+		if p.Waits == session.ForWind && p.Needle() {
 			w.winds(p)
 		}
 		before, n := w.state().Events, 0
@@ -196,18 +218,23 @@ func TestPracticeByGauge(t *testing.T) {
 	for _, c := range []struct {
 		setup practice.Setup
 		seeds uint64
-	}{{practice.Carried, 1 + more}, {practice.Turned, more}} {
+	}{{practice.Carried, 1 + more}, {practice.Turned, more}, {practice.Taps, more}, {practice.SetOff, more}, {practice.About, more - 1},
+		{practice.AboutTable, more - 1}} {
 		for seed := uint64(1); seed <= c.seeds; seed++ {
 			w := newWinder(t, c.setup, seed, func(o *session.Opened) { o.Steps = true })
 			w.works()
 			at := w.bench.Truth()
+			swing, off := at.Swing, math.Hypot(at.CentreX, at.CentreY)
+			if c.setup == practice.SetOff { // the spindle is carried off the table's axis
+				swing, off = off, 0
+			}
 			t.Logf("%v %d: %d stations by %d Enters, %d winds by %d (and %d arrows), %d other pages by %d; trial %d; swing %.4f mm, "+
 				"centre off %.4f mm", c.setup, seed, w.station.n, w.station.enters, w.wind.n, w.wind.enters, w.turns, w.other.n, w.other.enters,
-				w.state().Trial, at.Swing, math.Hypot(at.CentreX, at.CentreY))
+				w.state().Trial, swing, off)
 			if w.station.n < 5 || w.wind.n == 0 || w.station.most > 1 || w.wind.most > 1 {
 				t.Errorf("%v %d: stations %+v, winds %+v; want some of each, and at most 1 Enter for one", c.setup, seed, w.station, w.wind)
 			}
-			if math.Abs(at.Swing-42) > 0.02 || math.Hypot(at.CentreX, at.CentreY) > 0.02 {
+			if math.Abs(swing-42) > 0.02 || off > 0.02 {
 				t.Errorf("%v %d: accepted where it truly stands at %+v, want swing radius 42 and centre, ± 0.02 mm", c.setup, seed, at)
 			}
 		}
@@ -234,6 +261,13 @@ func TestArrowsAreTheHand(t *testing.T) {
 		w.Press(c.key).Expect(Line(c.says))
 	}
 	w.Expect(Line("arrows wind"))
+	w.looks(15).Type("*")
+	for _, it := range w.model.(tui.Model).Items() {
+		if it.Words == "which keys turn the simulated handle" {
+			w.looks(15).Type(it.Number).Enter()
+		}
+	}
+	w.Expect(Line("right, up, PgUp turn the handle clockwise by 0.1, 1, 10"))
 	for range 3 {
 		w.looks(15).Enter()
 	}

@@ -49,8 +49,8 @@ type Situation struct {
 	// is left to go on with.
 	End  string
 	Over bool
-	// Winds says that the arrow keys turn a simulated handle.
-	Winds bool
+	// Hand is what the arrow keys do at a simulated machine: wind, or tap; empty for nothing.
+	Hand string
 }
 
 // For returns the bindings of a situation, the most needed first.

@@ -57,7 +57,7 @@ var own = []ownKey{
 	{action: Enter, label: (*Situation).enter, not: (*Situation).enterWhy, names: []string{"enter", "ctrl+j"}},
 	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"},
 		words: "take what the dial shows"},
-	{action: Wind, label: called("wind"), shown: func(s *Situation) bool { return s.Winds },
+	{action: Wind, label: func(s *Situation) string { return s.Hand }, shown: func(s *Situation) bool { return s.Hand != "" },
 		names: []string{"right", "up", "pgup", "left", "down", "pgdown"}, words: "which keys turn the simulated handle"},
 	{action: List, label: (*Situation).list, names: []string{"*"}},
 	{action: Help, label: called("help"), names: []string{"?", "f1"}, words: "help on this step; the keys, the words"},
