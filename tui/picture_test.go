@@ -135,10 +135,22 @@ func (r *cellRun) svg() string {
 	}
 	x, y, cells := pictureMargin+r.x*cellWide, pictureMargin+r.y*cellHigh+cellBase, utf8.RuneCountInString(r.text)
 	if !r.plain() {
-		return fmt.Sprintf("<text x=\"%d\" y=\"%d\" text-anchor=\"middle\"%s>%s</text>\n", x+cellWide/2, y, r.ink, xmlEscaped.Replace(r.text))
+		return fmt.Sprintf(
+			"<text x=\"%d\" y=\"%d\" text-anchor=\"middle\"%s>%s</text>\n",
+			x+cellWide/2,
+			y,
+			r.ink,
+			xmlEscaped.Replace(r.text),
+		)
 	}
-	return fmt.Sprintf("<text x=\"%d\" y=\"%d\" textLength=\"%d\" lengthAdjust=\"spacingAndGlyphs\"%s>%s</text>\n", x, y, cells*cellWide, r.ink,
-		xmlEscaped.Replace(r.text))
+	return fmt.Sprintf(
+		"<text x=\"%d\" y=\"%d\" textLength=\"%d\" lengthAdjust=\"spacingAndGlyphs\"%s>%s</text>\n",
+		x,
+		y,
+		cells*cellWide,
+		r.ink,
+		xmlEscaped.Replace(r.text),
+	)
 }
 
 // quadrants are the quarters of a cell that a block fills: 1 the upper left one, 2 the upper right, 4 and 8 below them.

@@ -13,8 +13,12 @@ import (
 
 // topicPages are two pages of help: one of several leaves, and one with lines that are kept as they stand.
 var topicPages = []pane.Topic{
-	{Name: "signs", About: "which way", Text: strings.Repeat("A paragraph about signs that takes two lines of a window of eighty columns, "+
-		"or more of one.\n\n", 20)},
+	{
+		Name:  "signs",
+		About: "which way",
+		Text: strings.Repeat("A paragraph about signs that takes two lines of a window of eighty columns, "+
+			"or more of one.\n\n", 20),
+	},
 	{Name: "files", About: "what a file holds", Text: "Words before it:\n\n" +
 		"    unit = \"mm\"      # kept\n    name = \"bench\"   # as it stands\n\n" +
 		"- one\n- two ± 3°\n"},

@@ -62,7 +62,10 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 	check(said(60, nothing), "the needle moves", "lost: nothing has come for 3 s; see to plug and cable, and whether the indicator is on")
 	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, and the needle goes to ±",
 		"is found")
-	check(said(4, sends("\x1b0.1\x1b8\n")), "a line of the cable indicator is no reading: \"\\x1b0.1\\x1b8\" has bytes in it that are no text")
+	check(
+		said(4, sends("\x1b0.1\x1b8\n")),
+		"a line of the cable indicator is no reading: \"\\x1b0.1\\x1b8\" has bytes in it that are no text",
+	)
 	if err := l.hear(fed{lost: errors.New("it is unplugged")}); err != nil {
 		t.Fatal(err)
 	}

@@ -111,7 +111,9 @@ func lessonVerb(w world, c *common, f practiceFlags) error {
 func (t *taken) course() error {
 	for {
 		l := t.lesson.v
-		n, err := t.page(tui.OpenConfig{Title: "practice, " + lessonWords(l), Answers: []string{"begin", "leave"}, Takes: "begin", Said: l.Aim()})
+		n, err := t.page(
+			tui.OpenConfig{Title: "practice, " + lessonWords(l), Answers: []string{"begin", "leave"}, Takes: "begin", Said: l.Aim()},
+		)
 		if err != nil || n != 1 {
 			return err
 		}

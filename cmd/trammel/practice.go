@@ -77,10 +77,12 @@ With --lesson N it is a short lesson: 1 read, fit and wind, 2 a misread and a wr
 	cmd.Flags().Var(&f.hand, "hand", "how simulated hands wind: parked, collar, or with --runs two-point")
 	cmd.Flags().Var(&f.runs, "runs", "set so many machines drawn at random, and tell what it took")
 	cmd.Flags().BoolVar(&f.coarse, "coarse", false, "with --runs: start up to 2 mm out in radius and centre")
-	cmd.Flags().Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
+	cmd.Flags().
+		Var(&f.settings, "settings", "with --runs: so many settings on each machine one after the other, of which the last counts")
 	cmd.Flags().BoolVar(&f.locks, "locks", false, "with --runs: clamp every slide, which moves it")
 	cmd.Flags().Var(&f.trap, "trap", "something that the files do not say, or say wrong; --traps lists them")
-	cmd.Flags().BoolVar(&f.gauge, "gauge", false, "a cable indicator watches, and the arrow keys wind while its needle moves; on the screen")
+	cmd.Flags().
+		BoolVar(&f.gauge, "gauge", false, "a cable indicator watches, and the arrow keys wind while its needle moves; on the screen")
 	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
 	cmd.Flags().Var(&f.lesson, "lesson", "take one of the three lessons of a short course")
 	addSteps(cmd, &f.steps)
@@ -95,7 +97,9 @@ func practiceVerb(w world, c *common, f practiceFlags) error {
 	case f.gauge && !f.setup.v.Dial():
 		return misuse("--gauge with --setup %v, which has no dial, need a set-up that has one", f.setup.v)
 	case f.gauge && !f.onScreen(w, c):
-		return misuse("--gauge where simulated hands play, which read the dial themselves; need a terminal, and no --auto, --runs or --json")
+		return misuse(
+			"--gauge where simulated hands play, which read the dial themselves; need a terminal, and no --auto, --runs or --json",
+		)
 	case f.lesson.set:
 		return lessonVerb(w, c, f)
 	case f.trap.set && !f.setup.v.Wide():

@@ -102,7 +102,12 @@ var machineRows = []startRow{
 	}},
 	{words: "the needle test: a slide's sense, travel and backlash found at the machine", takes: "needle test", when: (*start).knows,
 		do: (*start).testMachine},
-	{words: "a cable indicator: what it sends, and what that means", takes: "cable indicator", when: (*start).knows, do: (*start).setUpGauge},
+	{
+		words: "a cable indicator: what it sends, and what that means",
+		takes: "cable indicator",
+		when:  (*start).knows,
+		do:    (*start).setUpGauge,
+	},
 	{words: "mend a machine's file that cannot be read", takes: "mend", when: (*start).broken, do: (*start).mendMachine},
 }
 

@@ -54,8 +54,20 @@ const (
 	Beyond
 )
 
-var progressWords = [...]string{Unseen: "unseen", Ready: "ready", Astray: "astray", Outward: "outward", Turning: "turning", Coming: "coming",
-	Close: "close", There: "there", Stands: "stands", Moved: "moved", Over: "over", Beyond: "beyond"}
+var progressWords = [...]string{
+	Unseen:  "unseen",
+	Ready:   "ready",
+	Astray:  "astray",
+	Outward: "outward",
+	Turning: "turning",
+	Coming:  "coming",
+	Close:   "close",
+	There:   "there",
+	Stands:  "stands",
+	Moved:   "moved",
+	Over:    "over",
+	Beyond:  "beyond",
+}
 
 func (p Progress) String() string { return progressWords[p] }
 

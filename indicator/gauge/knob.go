@@ -228,7 +228,10 @@ func frameWords(s Serial) string {
 
 func frameValues(*Trying) (out []Value) {
 	for _, f := range frames {
-		out = append(out, Value{frameWords(f), func(s *Settings) { s.Serial.Bits, s.Serial.Parity, s.Serial.Stop = f.Bits, f.Parity, f.Stop }})
+		out = append(
+			out,
+			Value{frameWords(f), func(s *Settings) { s.Serial.Bits, s.Serial.Parity, s.Serial.Stop = f.Bits, f.Parity, f.Stop }},
+		)
 	}
 	return out
 }

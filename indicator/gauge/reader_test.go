@@ -74,8 +74,16 @@ func TestReaderOfAButton(t *testing.T) {
 	for i := 1; i < 50*60*20; i++ { // twenty minutes
 		send(i, "noise\n")
 	}
-	want := []string{`0s: 1, "noise" does not fit the pattern`, `1s: 1, it sends "mm", need in`, `10s: 500, "noise" does not fit the pattern`,
-		`30s: 1000,`, `1m10s: 2000,`, `2m30s: 4000,`, `5m10s: 8000,`, `10m30s: 16000,`}
+	want := []string{
+		`0s: 1, "noise" does not fit the pattern`,
+		`1s: 1, it sends "mm", need in`,
+		`10s: 500, "noise" does not fit the pattern`,
+		`30s: 1000,`,
+		`1m10s: 2000,`,
+		`2m30s: 4000,`,
+		`5m10s: 8000,`,
+		`10m30s: 16000,`,
+	}
 	if len(told) != len(want) {
 		t.Fatalf("told %q", told)
 	}

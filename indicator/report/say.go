@@ -48,8 +48,11 @@ func (s *Setting) Head() []Row {
 	rows = append(rows, s.about()...)
 	rows = append(rows, s.found()...)
 	if t := s.State.Trembling; t.Readings > 0 {
-		rows = append(rows, Row{"needle trembles", fmt.Sprintf("%.2g %v while it stands still, by the samples of %d readings", u.From(t.Spread()),
-			u, t.Readings)})
+		rows = append(
+			rows,
+			Row{"needle trembles", fmt.Sprintf("%.2g %v while it stands still, by the samples of %d readings", u.From(t.Spread()),
+				u, t.Readings)},
+		)
 	}
 	if j.Target.WantsSwing() {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),

@@ -33,7 +33,8 @@ func TestWanted(t *testing.T) {
 				if sl.Name == "offset" {
 					tolerance = s.Set.Job.Target.Tolerance
 				}
-				if in := w.Band / math.Abs(k.Act); !(in > 0) || in > max(tolerance/4, sl.Finest())+s.Set.Job.Dial.Graduation || w.Near < 2*w.Band {
+				if in := w.Band / math.Abs(k.Act); !(in > 0) || in > max(tolerance/4, sl.Finest())+s.Set.Job.Dial.Graduation ||
+					w.Near < 2*w.Band {
 					t.Errorf("seed %d: a band of %v and near at %v mm, tolerance %v mm", seed, w.Band, w.Near, tolerance)
 				}
 				a := gauge.NewApproach(w)

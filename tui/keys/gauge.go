@@ -22,5 +22,10 @@ func ForGauge(g Gauged) []Binding {
 	if g.Gone {
 		enter = said(bind(Enter, "try again", "", "enter", "ctrl+j"), "open the line again")
 	}
-	return []Binding{enter, bind(List, "change something", "", "*"), said(bind(Quit, "leave", "", "/", "q", "ctrl+c", "esc"), "leave"), shell}
+	return []Binding{
+		enter,
+		bind(List, "change something", "", "*"),
+		said(bind(Quit, "leave", "", "/", "q", "ctrl+c", "esc"), "leave"),
+		shell,
+	}
 }

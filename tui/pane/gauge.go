@@ -159,7 +159,7 @@ func (v *GaugeView) heard(w, room int) (rows []string) {
 		rows = append(rows, t.Dim.Render(Clip(t, " "+v.say(v.Tail)+" (no line end yet)", w)))
 	}
 	if len(rows) == 0 {
-		rows = []string{t.Dim.Render(Clip(t, "what comes stands here, with what it means beside it", w))}
+		rows = []string{t.Dim.Render(Clip(t, "what comes stands here, and what it means", w))}
 	}
 	return rows[max(0, len(rows)-max(0, room)):]
 }

@@ -21,7 +21,8 @@ func (v *View) Needled() bool {
 // that sends by its own button.
 func (v *View) Takes() bool {
 	p := &v.Prompt
-	return v.Cabled && !v.buttoned() && p.Needle() && (p.Waits == session.ForReading || p.Waits == session.ForWind && p.Wind.How == session.ByTap)
+	return v.Cabled && !v.buttoned() && p.Needle() &&
+		(p.Waits == session.ForReading || p.Waits == session.ForWind && p.Wind.How == session.ByTap)
 }
 
 func (v *View) buttoned() bool { return errors.Is(v.Moment.Why, gauge.ErrButton) }

@@ -79,8 +79,11 @@ func (v *View) progressWords(all, off, up string) [3]string {
 	short, again := strings.Replace(all, ", then ", ", ", 1), off+", "+up
 	switch a.Progress {
 	case gauge.Astray:
-		return [3]string{g.Cross + " the needle goes the other way: stop, and look which handle is wound; " + all, g.Cross + " wrong way; " + short,
-			"wrong way; " + short}
+		return [3]string{
+			g.Cross + " the needle goes the other way: stop, and look which handle is wound; " + all,
+			g.Cross + " wrong way; " + short,
+			"wrong way; " + short,
+		}
 	case gauge.Turning:
 		return [3]string{"far enough, now " + up, "far enough: " + up, up}
 	case gauge.Close:
@@ -92,21 +95,32 @@ func (v *View) progressWords(all, off, up string) [3]string {
 		return [3]string{"at " + v.reading(a.Goal) + ": stop, hand off until it stands still", "stop, hand off", "stop"}
 	case gauge.Stands:
 		if a.Locks > 0 {
-			return [3]string{g.Tick + " there, and standing still: lock it under the needle, then Enter", g.Tick + " there: lock it, Enter",
-				"lock it, Enter"}
+			return [3]string{
+				g.Tick + " there, and standing still: lock it under the needle, then Enter",
+				g.Tick + " there: lock it, Enter",
+				"lock it, Enter",
+			}
 		}
 		return [3]string{g.Tick + " there, and standing still: Enter", g.Tick + " there: Enter", "Enter"}
 	case gauge.Moved:
-		return [3]string{g.Query + " it stood there, and is " + by + u + " beside it: by the lock? then Enter; else " + off + ", then " + up,
-			g.Query + " " + by + " beside: the lock? Enter; or " + again, "lock? Enter; " + again}
+		return [3]string{g.Query + " it stood there, and is off by " + by + u + ": by the lock? then Enter; else " + off + ", then " + up,
+			g.Query + " off by " + by + ": the lock? Enter; or " + again, "lock? Enter; " + again}
 	case gauge.Over:
 		if a.Beside() > 0 {
 			return [3]string{g.Cross + " too far by " + by + u + ": " + off + " again, then " + up + ", for the backlash",
 				g.Cross + " " + by + " too far: " + again, g.Cross + " too far: " + again}
 		}
-		return [3]string{g.Cross + " it moved unseen: " + off + ", then " + up + ", for the backlash", g.Cross + " moved unseen: " + again, again}
+		return [3]string{
+			g.Cross + " it moved unseen: " + off + ", then " + up + ", for the backlash",
+			g.Cross + " moved unseen: " + again,
+			again,
+		}
 	case gauge.Beyond:
-		return [3]string{g.Cross + " the needle is off the dial: wind back, the other way", g.Cross + " off the dial: wind back", "wind back"}
+		return [3]string{
+			g.Cross + " the needle is off the dial: wind back, the other way",
+			g.Cross + " off the dial: wind back",
+			"wind back",
+		}
 	case gauge.Unseen, gauge.Ready, gauge.Outward, gauge.Coming:
 	}
 	return [3]string{all, short, short}
@@ -134,7 +148,13 @@ func (v *View) WatchRefuses() (because, hint string) {
 		return "the needle is off the dial", "wind back, or type the reading"
 	case gauge.Unseen:
 		if off := math.Abs(a.Value - a.Goal); off > max(a.Locks, a.Band) {
-			return "the needle stands at " + v.Sent(a.Value) + ", " + v.length(off) + u + " beside " + v.Sent(a.Goal), "park at " + v.park() + ", then " + typed
+			return "the needle stands at " + v.Sent(
+				a.Value,
+			) + ", " + v.length(
+				off,
+			) + u + " off " + v.Sent(
+				a.Goal,
+			), "park at " + v.park() + ", then " + typed
 		}
 		return "", ""
 	case gauge.Turning, gauge.Coming, gauge.Close:
