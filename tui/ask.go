@@ -152,7 +152,7 @@ func (m *AskModel) keys() []keys.Binding {
 		return keys.ForAskPage(m.hand.listing)
 	}
 	a := keys.Asked{Typed: m.view.Entry != "", Text: m.isText(), Begun: m.q.Begun(), Takes: pane.Takes(&m.view.Question), Once: m.leaving,
-		Part: m.leaf > 0}
+		Part: m.leaf > 0, Path: m.view.Question.Path && !m.view.Over}
 	if m.view.Over {
 		a.Takes = "go on"
 	}
@@ -165,7 +165,7 @@ func (m *AskModel) keys() []keys.Binding {
 // isText reports whether the answer is a text, into which letters go.
 func (m *AskModel) isText() bool {
 	q := &m.view.Question
-	return !m.view.Over && !q.Closed && !q.Numeral && !q.Two && len(q.Choices) == 0
+	return !m.view.Over && !q.Closed && !q.Numeral && !q.Two && (len(q.Choices) == 0 || q.Path)
 }
 
 // key takes a key. What a cable types is typed too, and judged as a whole.
@@ -215,7 +215,11 @@ const maxAnswer = 80
 // types puts characters into the entry. Where the answer is no text its first one begins a number, or is the d of a diameter: a
 // choice is answered by its words too.
 func (m *AskModel) types(chars []rune) {
-	if room := maxAnswer - len([]rune(m.view.Entry)); room > 0 {
+	most := maxAnswer
+	if m.view.Question.Path {
+		most = maxPath
+	}
+	if room := most - len([]rune(m.view.Entry)); room > 0 {
 		m.view.Entry += string(chars[:min(room, len(chars))])
 	}
 }

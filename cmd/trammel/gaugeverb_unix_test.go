@@ -122,3 +122,50 @@ func TestGaugeIsSetUpOnAScreen(t *testing.T) {
 		t.Errorf("%v: the machine's file is\n%s", err, is)
 	}
 }
+
+// Whoever answers for a new machine that it has a cable indicator is led on to its page, and what is kept there is in the new file.
+func TestNewMachineLeadsToItsCable(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	asked := filepath.Join(home, "data", "trammel", "asked")
+	if err := os.MkdirAll(asked, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	var answers []string
+	for _, a := range [][2]string{{"unit", "mm"}, {"slides", "offset"}, {"slide.offset.travel_per_turn", "2"}, {"slide.offset.divisions", "100"},
+		{"slide.offset.clockwise", "away"}, {"slide.offset.take_up", "clockwise"}, {"slide.offset.backlash", "0.1"},
+		{"slide.offset.readout", "false"}, {"slide.offset.lock", "false"}, {"slide.offset.travel", "unknown"}, {"table.zero", "0"},
+		{"table.sense", "grow"}, {"table.graduation", "1"}, {"gauge", "a program"}} {
+		answers = append(answers, `{"key":"`+a[0]+`","typed":"`+a[1]+`"}`)
+	}
+	kept := `{"version":1,"of":"machine","answers":[` + strings.Join(answers, ",") + "]}\n"
+	if err := os.WriteFile(filepath.Join(asked, "machine-mill.json"), []byte(kept), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	spec, line := heldLine(t, home)
+	writeTo(t, line, "A1 -0.118 mm\n")
+	cmd := program(t, home, "machine", "new", "mill")
+	cmd.Args[0] = quickly
+	x := on(t, cmd, 120, 40)
+	x.shows("1  go on")
+	x.answers("\r")
+	x.shows("which program reads the cable indicator")
+	x.types(strings.TrimPrefix(spec, "exec:") + "\r")
+	x.shows("when the cable indicator sends")
+	x.answers("\r")
+	x.shows("Enter goes on")
+	x.answers("\r")
+	x.shows("cable indicator: exec:", "A1 -0.118 mm")
+	x.types("1\r")
+	x.shows("2  the last number of the line", "now −0.118 mm")
+	x.types("2\r")
+	x.shows("where the figure stands the last number")
+	x.answers("\r")
+	x.shows("gauge.pattern = ")
+	x.answers("\r")
+	x.ends(0)
+	is, err := os.ReadFile(filepath.Join(home, ".config", "trammel", "machines", "mill.toml"))
+	if err != nil || !strings.Contains(string(is), "\nsource = \""+spec+"\"\nmode = \"stream\"\npattern = '") {
+		t.Errorf("%v: the machine's file is\n%s", err, is)
+	}
+}

@@ -159,13 +159,14 @@ func (t *Trying) Tail() string { return Show(string(t.tail), keptTail) }
 // Lines are how many lines came, and how many of the newer ones are readings by the settings.
 func (t *Trying) Lines() (came, read int) { return t.came, t.read }
 
-// Now is the newest reading, in the dial's sign, millimetres; ok is false where the newest line is none.
+// Now is the newest reading, in the dial's sign, millimetres; ok is false where none of the newest lines is one.
 func (t *Trying) Now() (mm float64, ok bool) {
-	if len(t.last) == 0 {
-		return 0, false
+	for i := len(t.last) - 1; i >= max(0, len(t.last)-byLines); i-- {
+		if mm, err := t.reading(t.last[i]); err == nil {
+			return mm, true
+		}
 	}
-	mm, err := t.reading(t.last[len(t.last)-1])
-	return mm, err == nil
+	return 0, false
 }
 
 // Steady is what it stands still at; the error is a *[MovingError].
@@ -181,28 +182,23 @@ func (t *Trying) sent() (mm float64, ok bool) {
 	return 0, false
 }
 
-// By is what the newest line would mean by other settings; where some are readings as things stand, the newest of those, for a line
-// that the wire has spoiled says nothing.
+// byLines is how many of the newest lines are looked at for one that is a reading: noise may be among them.
+const byLines = 10
+
+// By is what the newest line that is a reading by other settings would mean; empty where no line has come.
 func (t *Trying) By(s Settings) string {
 	if len(t.last) == 0 {
 		return ""
-	}
-	newest := t.last[len(t.last)-1]
-	for i := len(t.last) - 1; i >= 0; i-- {
-		if _, err := t.reading(t.last[i]); err == nil {
-			newest = t.last[i]
-			break
-		}
 	}
 	other, err := NewTrying(s, t.unit)
 	if err != nil {
 		return "no pattern"
 	}
-	v, err := other.reading(newest)
-	if err != nil {
-		return "no reading"
+	other.last = t.last
+	if v, ok := other.Now(); ok {
+		return other.Length(v)
 	}
-	return other.Length(v)
+	return "no reading"
 }
 
 // mostlyNoise: of ten lines so many that are no text make it noise.

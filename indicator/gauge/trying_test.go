@@ -101,6 +101,14 @@ func TestTrying(t *testing.T) {
 	if p, _ := Knobs[0].Value(x, "2"); x.By(x.Set(p)) != "10.118 mm" {
 		t.Errorf("by the last number it would be %s", x.By(x.Set(p)))
 	}
+	if p, _ := Knobs[0].Value(x, "6"); x.By(x.Set(p)) != "no reading" {
+		t.Errorf("behind a colon there would be %s", x.By(x.Set(p)))
+	}
+	noisy := try(t, func(*Settings) {})
+	noisy.Add([]byte("0.118\nERR\n"), simTime(0))
+	if got := noisy.By(noisy.Settings()); got != "0.118 mm" {
+		t.Errorf("before the noise there was %s", got)
+	}
 	for _, typed := range [][2]string{{"pattern", "2"}, {"preset", "10"}, {"pressed", "fall"}, {"mode", "2"}, {"baud", "300"},
 		{"frame", "2"}, {"unit", "mm"}} {
 		if err := turn(t, x, typed[0], typed[1]); err != nil {

@@ -48,6 +48,14 @@ func cable(a *answers) int {
 
 func isCable(a *answers, _ string) bool { return cable(a) >= 0 }
 
+// onlyPort is the serial port that is there, where no other is.
+func onlyPort(a *answers, _ string) string {
+	if i := cable(a); i >= 0 && cableWays[i].kind == gauge.SerialLine && len(a.Ports) == 1 {
+		return a.Ports[0]
+	}
+	return ""
+}
+
 func cableHelp() string {
 	var all []string
 	for _, w := range cableWays {
@@ -61,7 +69,7 @@ var cableAsks = []placed{
 	{&asks{key: cableKey, kind: cableWords(), def: says(noCable), text: says("whether an indicator with a cable is read, and how it is found"),
 		help: "An indicator that sends its figure saves typing it: the program sees by itself where the needle stands. Readings can be\n" +
 			"typed all the same. What it sends, and what that means, is set by looking at it afterwards: trammel gauge."}, ""},
-	{&asks{key: "source", kind: sourceKind{}, when: isCable, help: cableHelp(),
+	{&asks{key: "source", kind: sourceKind{}, when: isCable, help: cableHelp(), def: onlyPort,
 		text: func(a *answers, _ string) string { return cableWays[max(0, cable(a))].asks }}, cableKey},
 	{&asks{key: "mode", kind: among(choice{words: "all the time", toml: `"stream"`, or: "stream"},
 		choice{words: "as its button is pressed", toml: `"button"`, or: "button"}), when: isCable, def: says("all the time"),
@@ -74,6 +82,7 @@ var cableAsks = []placed{
 type sourceKind struct{}
 
 func (sourceKind) describe(a *answers, q *Question) {
+	q.Path = true
 	if i := cable(a); i >= 0 && cableWays[i].kind == gauge.SerialLine {
 		q.Choices = a.Ports
 	}

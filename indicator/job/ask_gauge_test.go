@@ -57,7 +57,7 @@ func TestMachineAskedForItsCable(t *testing.T) {
 }
 
 func TestCableRefused(t *testing.T) {
-	q := job.MachineQuestions(job.Facts{Name: "mill", Ports: []string{"COM7"}})
+	q := job.MachineQuestions(job.Facts{Name: "mill", Ports: []string{"COM7", "COM8"}})
 	for now, more := q.Next(); more && now.Key != "gauge.source"; now, more = q.Next() {
 		answer := map[string]string{"slides": "offset", "slide.offset.clockwise": "away", "gauge": "serial port"}[now.Key]
 		var err error
@@ -65,10 +65,10 @@ func TestCableRefused(t *testing.T) {
 			t.Fatal(now.Key, err)
 		}
 	}
-	if now, _ := q.Next(); len(now.Choices) != 1 || now.Choices[0] != "COM7" {
+	if now, _ := q.Next(); len(now.Choices) != 2 || now.Choices[0] != "COM7" {
 		t.Errorf("offered are %q", now.Choices)
 	}
-	for text, why := range map[string]string{"": "nothing is typed", "2": `"2", need the number of a serial line`, "usb:1": "need the number",
+	for text, why := range map[string]string{"": "nothing is typed", "3": `"3", need the number of a serial line`, "usb:1": "need the number",
 		"fifo:x": "need"} {
 		if _, err := q.Answer(text); err == nil || !strings.Contains(err.Error(), why) {
 			t.Errorf("%q: %v, want %q", text, err, why)

@@ -27,6 +27,8 @@ type Question struct {
 	Across  bool   // the answer may be a diameter, with d before it
 	// Fraction says that a figure may be a fraction of an inch, as [geom.ParseLength] reads it.
 	Fraction bool
+	// Path says that the answer is the name of a file or a device, which / belongs to; Choices then are offered by their numbers.
+	Path bool
 	// Optional says that "unknown" leaves it out.
 	Optional bool
 	// Said says that it has to be said, to leave it out too: Enter alone is no answer.

@@ -12,6 +12,7 @@ type Asked struct {
 	Part  bool   // a later leaf is shown
 	Takes string // what Enter alone takes; empty for nothing
 	Once  bool   // something is asked for once more
+	Path  bool   // the answer may have / in it
 }
 
 // ForAsk returns the bindings of a page of questions, the most needed first.
@@ -36,6 +37,9 @@ func ForAsk(a Asked) []Binding {
 		bar, action = "leave", Quit
 	}
 	clears := []string{"/", "esc"}
+	if a.Path && !a.Once && !a.Part {
+		clears = clears[1:]
+	}
 	if a.Typed {
 		clears = append(clears, "backspace", "ctrl+h", "delete")
 	}

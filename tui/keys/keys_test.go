@@ -300,6 +300,8 @@ func TestAskKeys(t *testing.T) {
 		{Asked{}, Quit}, {Asked{Begun: true}, Before}, {Asked{Typed: true}, Clear}, {Asked{Typed: true, Begun: true, Part: true}, Clear},
 		{Asked{Part: true}, Before}, {Asked{Begun: true, More: true}, Before}, {Asked{Begun: true, Once: true}, Clear},
 		{Asked{Text: true, Begun: true}, Before}, {Asked{Text: true, Typed: true}, Clear},
+		{Asked{Text: true, Path: true, Begun: true}, ""}, {Asked{Text: true, Path: true, Typed: true}, ""},
+		{Asked{Text: true, Path: true, Begun: true, Once: true}, Clear},
 	} {
 		seen := check(fmt.Sprintf("%+v", c.a), ForAsk(c.a))
 		if seen["/"] != c.bar || seen["*"] != List || (seen["q"] == Quit) == c.a.Text {

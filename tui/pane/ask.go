@@ -169,6 +169,13 @@ func (v *AskView) asked(w int) (out []block) {
 			words[i] = v.say(spoken(q, c))
 		}
 		out = append(out, numbered(&t, words, w)...)
+	case q.Path && len(q.Choices) > 0:
+		words := make([]string, len(q.Choices))
+		for i, c := range q.Choices {
+			words[i] = v.say(c)
+		}
+		out = append(out, numbered(&t, words, w)...)
+		tell("another is typed by its name")
 	case len(q.Choices) > 0:
 		figures := slices.DeleteFunc(slices.Clone(q.Choices), func(c string) bool { return q.ShortOf(c) != "" })
 		switch {
