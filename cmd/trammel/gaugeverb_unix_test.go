@@ -132,7 +132,8 @@ func TestNewMachineLeadsToItsCable(t *testing.T) {
 		t.Fatal(err)
 	}
 	var answers []string
-	for _, a := range [][2]string{{"unit", "mm"}, {"slides", "offset"}, {"slide.offset.travel_per_turn", "2"}, {"slide.offset.divisions", "100"},
+	for _, a := range [][2]string{{"unit", "mm"}, {"slides", "offset"}, {"slide.offset.travel_per_turn", "2"},
+		{"slide.offset.divisions", "100"},
 		{"slide.offset.clockwise", "away"}, {"slide.offset.take_up", "clockwise"}, {"slide.offset.backlash", "0.1"},
 		{"slide.offset.readout", "false"}, {"slide.offset.lock", "false"}, {"slide.offset.travel", "unknown"}, {"table.zero", "0"},
 		{"table.sense", "grow"}, {"table.graduation", "1"}, {"gauge", "a program"}} {
