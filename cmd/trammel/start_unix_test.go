@@ -76,6 +76,7 @@ var firstMachine = [][2]string{
 	{"how much backlash the Y", "\r"}, {"readout watches the Y", "\r"}, {"whether the Y slide is clamped", "\r"},
 	{"travel of the Y slide ends", "\r"},
 	{"ring shows 0", "\r"}, {"turn the head a little", "\r"}, {"one mark of the head's ring", "\r"},
+	{"an indicator with a cable", "\r"},
 	{"page 1 of 2", "\r"}, {"page 2 of 2", "\r"},
 }
 
