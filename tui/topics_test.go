@@ -96,8 +96,9 @@ func TestTopicInASmallWindow(t *testing.T) {
 func TestTopicsOfReplayAndPlan(t *testing.T) {
 	plan := platePlan(t, twoCutters)
 	for name, m := range map[string]tea.Model{
-		"replay": tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-every-kind.jsonl"), Topics: topicPages}, colours(termenv.Ascii, false)),
-		"plan":   tui.NewPlanModel(tui.PlanConfig{Plan: plan, Topics: topicPages}, colours(termenv.Ascii, false)),
+		"replay": tui.NewReplay(tui.ReplayConfig{Events: records(t, "v1-every-kind.jsonl"), Topics: topicPages},
+			colours(termenv.Ascii, false)),
+		"plan": tui.NewPlanModel(tui.PlanConfig{Plan: plan, Topics: topicPages}, colours(termenv.Ascii, false)),
 	} {
 		d := &driver{t: t, model: m}
 		work := d.Size(80, 24).Screen()

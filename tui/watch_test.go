@@ -109,7 +109,7 @@ func TestWatchedWindIsNotConfirmed(t *testing.T) {
 		{"nudged back", func(c *watched) { c.stands(-0.19).moves(arrived...).stands(-0.285).stands(-0.299) },
 			[]string{"0.014 mm too far"}},
 		{"astray", func(c *watched) { c.stands(-0.19).moves(-0.1, -0.05) }, []string{"the needle goes the other way", "its sign"}},
-		{"elsewhere", func(c *watched) { c.stands(0.2) }, []string{"stands at +0.200 mm, 0.499 mm beside −0.299 mm", "park at 0°"}},
+		{"elsewhere", func(c *watched) { c.stands(0.2) }, []string{"stands at +0.200 mm, 0.499 mm off −0.299 mm", "park at 0°"}},
 		{"moving", func(c *watched) { c.stands(-0.19).moves(arrived...) }, []string{"the needle moves", "once it stands still"}},
 	} {
 		c := onWind(t, real(t, nil))
@@ -156,7 +156,7 @@ func TestWatchedWindIsLocked(t *testing.T) {
 		}
 	}))
 	c.stands(-0.19).moves(arrived...).stands(-0.3).Expect(Line("lock it under the needle, then Enter"))
-	c.moves(-0.29, -0.28).stands(-0.279).Expect(Line("it stood there, and is 0.020 mm beside it: by the lock?")).Enter()
+	c.moves(-0.29, -0.28).stands(-0.279).Expect(Line("it stood there, and is off by 0.020 mm: by the lock?")).Enter()
 	if w := c.state().Winds; w == nil || *w.Reading != -0.279 {
 		t.Errorf("the wind is kept as %+v, want at −0.279", w)
 	}

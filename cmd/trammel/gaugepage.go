@@ -44,7 +44,8 @@ func (t *gaugeTrial) pickSource(w world, f *gaugeFlags) error {
 	screen, wrong := w.screen, []string(nil)
 	for {
 		ports := serialPorts()
-		page := tui.OpenConfig{Title: sourceQuestion(ports).Text, Answers: ports, Takes: "the first", Leaves: "leave", Names: true, Said: wrong,
+		page := tui.OpenConfig{Title: sourceQuestion(ports).Text, Answers: ports, Takes: "the first", Leaves: "leave",
+			Names: true, Said: wrong,
 			Alarm: wrong != nil, Now: w.now, Plain: f.plainly(w), In: screen.in, Out: screen.out, Shell: screen.shell}
 		if len(ports) == 0 {
 			page.Answers, page.Takes = []string{"look again"}, "look again"

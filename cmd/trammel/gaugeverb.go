@@ -117,7 +117,9 @@ func (t *gaugeTrial) keep(w world, c *common, s gauge.Settings) error {
 	if t.file == "" {
 		return say(w, c, record.GaugeStates(job.GaugeText(s, t.unit), t.unit))
 	}
-	return rewriteMachine(w, c, t.file, func(name string, text []byte) ([]byte, []job.Change, error) { return job.EditGauge(name, text, s) })
+	return rewriteMachine(w, c, t.file, func(name string, text []byte) ([]byte, []job.Change, error) {
+		return job.EditGauge(name, text, s)
+	})
 }
 
 // wholeSource names a pipe as it is found from other folders too.

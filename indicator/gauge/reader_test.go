@@ -157,7 +157,8 @@ func TestReaderOfAPreset(t *testing.T) {
 		dialFalls bool
 		want      float64 // of 10.118 where 10 is at zero: pressed 0.118 further where its figures grow
 	}{
-		{AsDial, false, 0.118}, {AsDial, true, 0.118}, {Grows, false, 0.118}, {Falls, true, 0.118}, {Falls, false, -0.118}, {Grows, true, -0.118},
+		{AsDial, false, 0.118}, {AsDial, true, 0.118}, {Grows, false, 0.118}, {Falls, true, 0.118}, {Falls, false, -0.118},
+		{Grows, true, -0.118},
 	} {
 		r := reader(t, func(s *Settings) { s.Mode, s.Preset, s.Pressed, s.DialFalls = Button, 10, tt.pressed, tt.dialFalls })
 		var got []float64

@@ -18,7 +18,8 @@ func TestMachineAskedForItsCable(t *testing.T) {
 	}{
 		{[]string{""}, "", gauge.Settings{}},
 		{[]string{"none"}, "", gauge.Settings{}},
-		{[]string{"2", "1", ""}, "[gauge]\nsource = \"serial:/dev/ttyUSB0\"\nmode = \"stream\"\n", gauge.Settings{Source: "serial:/dev/ttyUSB0"}},
+		{[]string{"2", "1", ""}, "[gauge]\nsource = \"serial:/dev/ttyUSB0\"\nmode = \"stream\"\n",
+			gauge.Settings{Source: "serial:/dev/ttyUSB0"}},
 		{[]string{"serial port", "/dev/ttyS3", "2"}, "[gauge]\nsource = \"serial:/dev/ttyS3\"\nmode = \"button\"\n",
 			gauge.Settings{Source: "serial:/dev/ttyS3", Mode: gauge.Button}},
 		{[]string{"exec", `read "it" \now`, "stream"}, "[gauge]\nsource = 'exec:read \"it\" \\now'\nmode = \"stream\"\n",

@@ -115,7 +115,8 @@ func EditGauge(name string, file []byte, want gauge.Settings) ([]byte, []Change,
 		return nil, nil, err
 	}
 	if left, err := GaugeChanges(name, edited, want); err != nil || len(left) > 0 || !reflect.DeepEqual(was, is) {
-		return nil, nil, &Error{File: name, Key: "gauge", Why: "the change would touch more than this table, need its keys alone on their lines",
+		return nil, nil, &Error{File: name, Key: "gauge",
+			Why:  "the change would touch more than this table, need its keys alone on their lines",
 			Hint: byHand(changes)}
 	}
 	return edited, changes, nil

@@ -17,11 +17,13 @@ func TestEditGauge(t *testing.T) {
 		want          func(*gauge.Settings)
 		changed       string
 	}{
-		{"a table that is new", "# slow screw\n" + gaugedSlide, "# slow screw\n" + gaugedSlide + "\n[gauge]\nsource = \"serial:COM3\"\nbaud = 4800\n",
+		{"a table that is new", "# slow screw\n" + gaugedSlide,
+			"# slow screw\n" + gaugedSlide + "\n[gauge]\nsource = \"serial:COM3\"\nbaud = 4800\n",
 			func(s *gauge.Settings) { s.Source, s.Serial.Baud = "serial:COM3", 4800 }, "gauge.source  \"serial:COM3\", gauge.baud  4800"},
 		{"no line end at the end", strings.TrimSpace(gaugedSlide), gaugedSlide + "\n[gauge]\npattern = '(?P<value>\\d+)\"'\n",
 			func(s *gauge.Settings) { s.Pattern = `(?P<value>\d+)"` }, `gauge.pattern  '(?P<value>\d+)"'`},
-		{"keys that are there, with comments", "[gauge] # the red one\nbaud = 9600 # as bought\npressed = 'falls'# turned over\n\n" + slideTable,
+		{"keys that are there, with comments",
+			"[gauge] # the red one\nbaud = 9600 # as bought\npressed = 'falls'# turned over\n\n" + slideTable,
 			"[gauge] # the red one\nbaud = 1200 # as bought\n# pressed = 'falls'# turned over\nparity = \"even\"\n\n" + slideTable,
 			func(s *gauge.Settings) { s.Serial.Baud, s.Serial.Parity, s.Pressed = 1200, gauge.Even, gauge.AsDial },
 			`gauge.baud 9600 1200, gauge.parity  "even", gauge.pressed "falls" `},
@@ -31,7 +33,8 @@ func TestEditGauge(t *testing.T) {
 			func(s *gauge.Settings) { s.Unit = &mm }, `gauge.unit  "mm"`},
 		{"lengths of a file in inches", gaugedSlide, gaugedSlide + "\n[gauge]\nwithin = 0.001\npreset = -0.5\n",
 			func(s *gauge.Settings) { s.Within, s.Preset = 0.0254, -12.7 }, "gauge.within  0.001, gauge.preset  -0.5"}, // 25.4 mm an inch
-		{"CR LF", strings.ReplaceAll(gaugedSlide, "\n", "\r\n"), strings.ReplaceAll(gaugedSlide+"\n[gauge]\nbits = 7\nstop = 2\n", "\n", "\r\n"),
+		{"CR LF", strings.ReplaceAll(gaugedSlide, "\n", "\r\n"),
+			strings.ReplaceAll(gaugedSlide+"\n[gauge]\nbits = 7\nstop = 2\n", "\n", "\r\n"),
 			func(s *gauge.Settings) { s.Serial.Bits, s.Serial.Stop = 7, 2 }, "gauge.bits  7, gauge.stop  2"},
 		{"as it is", gaugedSlide + "[gauge]\nbaud = 9600\n", gaugedSlide + "[gauge]\nbaud = 9600\n", func(*gauge.Settings) {}, ""},
 	}

@@ -164,7 +164,8 @@ func TestWhatIfKeepsTheCable(t *testing.T) {
 // What no indicator can have sent is refused, and a journal with it has a line that is wrong.
 func TestGaugedIsChecked(t *testing.T) {
 	for _, g := range []session.Gauged{{Source: "x"}, {Samples: 3}, {Source: "x", Samples: -1}, {Source: "x", Samples: 3, Spread: -0.1},
-		{Source: "x", Samples: 3, Spread: math.NaN()}, {Source: "x", Samples: 3, Spread: math.Inf(1)}, {Source: "x", Samples: 3, Spread: 1e200}} {
+		{Source: "x", Samples: 3, Spread: math.NaN()}, {Source: "x", Samples: 3, Spread: math.Inf(1)},
+		{Source: "x", Samples: 3, Spread: 1e200}} {
 		p := bench(t, 7).until(session.ForReading)
 		p.refused(session.Take{Reading: 0.1, Gauge: g})
 		for _, e := range []session.Event{session.Took{Gauge: g}, session.Wound{Slide: "x", Gauge: g}, session.Reopened{Gauge: g},

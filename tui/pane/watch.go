@@ -143,18 +143,14 @@ func (v *View) WatchRefuses() (because, hint string) {
 	case gauge.Over:
 		return v.length(max(0, a.Beside())) + u + " too far, and only coming up again takes up the backlash", typed
 	case gauge.Astray:
-		return "the needle goes the other way: another handle, or the wrong way", "wind back; where it is wound as told, * lists the check of its sign"
+		return "the needle goes the other way: another handle, or the wrong way",
+			"wind back; where it is wound as told, * lists the check of its sign"
 	case gauge.Beyond:
 		return "the needle is off the dial", "wind back, or type the reading"
 	case gauge.Unseen:
 		if off := math.Abs(a.Value - a.Goal); off > max(a.Locks, a.Band) {
-			return "the needle stands at " + v.Sent(
-				a.Value,
-			) + ", " + v.length(
-				off,
-			) + u + " off " + v.Sent(
-				a.Goal,
-			), "park at " + v.park() + ", then " + typed
+			return "the needle stands at " + v.Sent(a.Value) + ", " + v.length(off) + u + " off " + v.Sent(a.Goal),
+				"park at " + v.park() + ", then " + typed
 		}
 		return "", ""
 	case gauge.Turning, gauge.Coming, gauge.Close:
@@ -279,24 +275,58 @@ func (z *zone) watched(v *View, rows int) (Bottom, bool) {
 	others := len(words) + len(z.said) + 1
 	now, reach := v.figures()
 	big := func(s string) string { return strings.ReplaceAll(s, "-", "−") } // which is as wide as a plus
-	var text string
-	var tall int
-	for _, arrow := range []bool{false, true} {
-		forms := [][]string{{big(now) + " now", big(now)}, {big(reach) + " " + v.watchNow(arrow)}}
-		if text, tall = plot.Big(forms, z.w, z.room(2, others), z.theme.Plain); tall >= z.least() {
-			break
-		}
+	draw := func(shown string, arrow bool) ([]string, int) {
+		forms := [][]string{{big(now) + shown, big(now)}, {big(reach) + " " + v.watchNow(arrow)}}
+		text, tall := plot.Big(forms, z.w, z.room(2, others), z.theme.Plain)
+		return strings.Split(text, "\n"), tall
+	}
+	arrow := false
+	drawn, tall := draw(" now", arrow)
+	if tall < z.least() {
+		arrow = true
+		drawn, tall = draw(" now", arrow)
 	}
 	if tall < z.least() {
 		return Bottom{}, false
 	}
-	drawn := strings.Split(text, "\n")
+	at := len(drawn) - tall                         // no letter of the lower line hangs below it
+	if z.small && !besideLetters(drawn[:at], z.w) { // elsewhere the list has it
+		if drawn, tall = draw("", arrow); !besideLetters(drawn[:len(drawn)-tall], z.w) {
+			return Bottom{}, false
+		}
+		at = len(drawn) - tall
+	}
 	for i, l := range drawn {
 		drawn[i] = z.theme.Big.Render(l)
 	}
-	at := len(drawn) - tall // no letter of the lower line hangs below it
 	return Bottom{Pieces: 1, rows: slices.Concat(z.strong(words), drawn[:at], []string{between}, drawn[at:], z.said)}, true
 }
+
+// besideLetters writes the eye that a turn is told with behind large letters, in one row or two; false where there is no room.
+func besideLetters(letters []string, w int) bool {
+	wide := 0
+	for i, l := range letters {
+		letters[i] = strings.TrimRight(l, " ")
+		wide = max(wide, ansi.StringWidth(letters[i]))
+	}
+	for _, words := range [][]string{{record.FacingHandle}, eyeInTwo} {
+		takes := 0
+		for _, l := range words {
+			takes = max(takes, ansi.StringWidth(l))
+		}
+		if len(words) > len(letters) || wide+2+takes > w {
+			continue
+		}
+		for i, l := range words {
+			letters[i] += strings.Repeat(" ", w-takes-ansi.StringWidth(letters[i])) + l
+		}
+		return true
+	}
+	return false
+}
+
+// eyeInTwo is the eye in two rows.
+var eyeInTwo = strings.SplitN(record.FacingHandle, " ", 2)
 
 // strong are words that lead to what is to be done.
 func (z *zone) strong(words []string) []string {
@@ -311,7 +341,11 @@ func (z *zone) watchedSmall(v *View) Bottom {
 	now, reach := v.figures()
 	now, reach = v.Num(now), v.Num(reach)
 	free := max(1, z.most-len(z.said))
-	figures := []string{now + " now", v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
+	shown := now + " now, " + record.FacingHandle
+	if ansi.StringWidth(shown) > z.w {
+		shown = now + " now"
+	}
+	figures := []string{shown, v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
 	if free < len(figures)+1 {
 		figures = []string{now + " now, " + reach + " " + v.watchNow(free < 2)}
 	}

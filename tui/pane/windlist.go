@@ -50,11 +50,20 @@ func windHeading(v *View) string {
 	p := v.Prompt
 	switch {
 	case p.Wind.Told.SetOff:
-		return v.text(lines.OffWords(&v.State, &p.Wind.Told))
+		return v.text(lines.OffWords(&v.State, &p.Wind.Told)) + v.watchedFrom()
 	case p.Chore.Step == "":
-		return fmt.Sprintf("wind %d of %d", p.Wind.Told.Step, p.Wind.Told.Of)
+		return fmt.Sprintf("wind %d of %d%s", p.Wind.Told.Step, p.Wind.Told.Of, v.watchedFrom())
 	}
-	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0]))
+	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0])) +
+		v.watchedFrom()
+}
+
+// watchedFrom is the eye, in the list's head while the needle is watched: the figures leave room for little more of the list.
+func (v *View) watchedFrom() string {
+	if !v.Watching() {
+		return ""
+	}
+	return ", " + record.FacingHandle
 }
 
 // windList says which slide to wind, and how.
@@ -143,7 +152,7 @@ func (v *View) parkedLines() []string {
 	out := []string{at + v.park(), "  needle now " + v.reading(k.Now) + "; " + record.FacingHandle}
 	off, up := "  ", "  " // before the movement that is on
 	if v.Watching() {
-		out[1] = "  began at " + v.reading(k.Now) + "; " + record.FacingHandle
+		out[1] = "  began at " + v.reading(k.Now)
 		if up = v.Theme.Glyphs.RightMark + " "; v.Watch.Off() {
 			off, up = up, off
 		}
