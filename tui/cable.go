@@ -21,8 +21,9 @@ type Cable interface {
 	Next() (gauge.Moment, bool)
 	// Take returns what the needle stands still at now; the error is a *[gauge.MovingError], or [gauge.ErrButton].
 	Take() (gauge.Mean, error)
-	// Forget has what comes from now on count alone: what came before was made for another question.
-	Forget()
+	// Forget has what comes from now on count alone: what came before was made for another question. It returns how often it was
+	// told to, for a moment of before may be on its way.
+	Forget() int
 }
 
 // momentMsg is what the cable indicator shows now.
@@ -61,8 +62,12 @@ type unsaid struct {
 // shows takes in what the cable indicator shows, and listens on. Readings that it has sent wait in the queue like keys.
 func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
 	before := m.view.Moment
+	stale := now.Forgets < m.forgets
+	if stale { // it was on its way: what stands still is to be seen for this question
+		now.Value, now.Steady = now.Shown(), false
+	}
 	m.view.Moment = now
-	m.watch(&now)
+	m.watch(&now, stale)
 	for _, mm := range now.Pressed {
 		m.queue = append(m.queue, pressed{at: m.cfg.Now(), sent: true, reading: mm})
 	}
@@ -105,7 +110,7 @@ func (m *Model) forget() {
 	if m.cfg.Cable == nil {
 		return
 	}
-	m.cfg.Cable.Forget()
+	m.forgets = m.cfg.Cable.Forget()
 	m.view.Moment.Value, m.view.Moment.Steady = m.view.Moment.Shown(), false
 }
 

@@ -21,7 +21,7 @@ type wire struct {
 
 func (*wire) Name() string                    { return "fifo:needle" }
 func (*wire) Next() (m gauge.Moment, ok bool) { return m, false }
-func (c *wire) Forget()                       { c.forgot++ }
+func (c *wire) Forget() int                   { c.forgot++; return c.forgot }
 func (c *wire) Take() (gauge.Mean, error) {
 	c.takes++
 	return c.mean, c.moves
@@ -30,12 +30,12 @@ func (c *wire) Take() (gauge.Mean, error) {
 // still has the needle stand still at a figure; moving has it move there.
 func (c *wire) still(d *driver, mm float64) *driver {
 	c.mean, c.moves = gauge.Mean{Value: mm, Spread: 0.0004, N: 10}, nil
-	return d.Send(tui.MomentMsg(gauge.Moment{Has: true, Value: mm, Steady: true, Mean: c.mean}))
+	return d.Send(tui.MomentMsg(gauge.Moment{Has: true, Value: mm, Steady: true, Mean: c.mean, Forgets: c.forgot}))
 }
 
 func (c *wire) moving(d *driver, mm float64) *driver {
 	c.moves = &gauge.MovingError{Have: 10, Need: 10, Range: 0.034, Within: 0.01}
-	return d.Send(tui.MomentMsg(gauge.Moment{Has: true, Value: mm, Why: c.moves}))
+	return d.Send(tui.MomentMsg(gauge.Moment{Has: true, Value: mm, Why: c.moves, Forgets: c.forgot}))
 }
 
 // button is the message of an indicator whose own button has sent these readings.
@@ -90,6 +90,24 @@ func TestEnterTakesTheNeedle(t *testing.T) {
 	if got := gauged(d); got != (session.Gauged{}) || c.takes != takes {
 		t.Errorf("a typed reading comes from %+v, and the needle was looked at %d times", got, c.takes-takes)
 	}
+}
+
+// A moment that was on its way as an entry was made is about the question before: nothing stands still by it, and a wind is not
+// watched by it.
+func TestStaleMoment(t *testing.T) {
+	c := &wire{}
+	d := cabled(t, c)
+	late := gauge.Moment{Has: true, Value: -0.3262, Steady: true, Mean: gauge.Mean{Value: -0.326, N: 10}, Forgets: c.forgot}
+	c.still(d, -0.326).Enter().Readings(-0.326)
+	d.Send(tui.MomentMsg(late)).Expect(Line("−0.326"), Nowhere("✓ still"))
+	c.still(d, -0.326).Expect(Line("✓ still"))
+
+	w := onWind(t, real(t, nil))
+	late = gauge.Moment{Has: true, Value: -0.19, Steady: true, Mean: gauge.Mean{Value: -0.19, N: 10}, Forgets: w.forgot - 1}
+	w.shows(late).moves(-0.299).stands(-0.299).Enter().Expect(Line("though the needle was not seen"))
+	w.Type("/")
+	late.Forgets = w.forgot
+	w.shows(late).Expect(Line("wind 1 of 3, facing the handle"))
 }
 
 // A reading in doubt is asked for again, and Enter takes the needle again; what may be kept stands on the list.
@@ -194,7 +212,10 @@ func TestNeedleAtEverySize(t *testing.T) {
 		"lost": {Lost: "it has gone"}, "button": {Why: gauge.ErrButton},
 	} {
 		for _, size := range [][2]int{{20, 4}, {30, 6}, {40, 12}, {44, 14}, {60, 18}, {72, 24}, {80, 24}, {81, 15}, {134, 30}, {200, 50}} {
-			d := cabled(t, &wire{}).Size(size[0], size[1]).Send(tui.MomentMsg(m))
+			c := &wire{}
+			d := cabled(t, c).Size(size[0], size[1])
+			m.Forgets = c.forgot
+			d.Send(tui.MomentMsg(m))
 			d.t = named{t, fmt.Sprint(name, size)}
 			d.Fits(size[0], size[1])
 			if size[0] >= 40 {

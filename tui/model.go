@@ -66,6 +66,7 @@ type Model struct {
 	rang    time.Time // when a refusal was last heard
 	lost    error     // an entry could not be put on record; nothing more is taken
 	unsaid  unsaid
+	forgets int // how often the cable indicator was told to
 	watched
 	gate *gate
 }

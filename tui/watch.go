@@ -32,8 +32,8 @@ func (m *Model) follow() {
 	}
 }
 
-// watch shows the wind in hand what the needle shows now, and has the bell sounded for it.
-func (m *Model) watch(now *gauge.Moment) {
+// watch shows the wind in hand what the needle shows now, and has the bell sounded for it. What is stale it showed before the wind.
+func (m *Model) watch(now *gauge.Moment, stale bool) {
 	if m.view.Watch == nil || m.lost != nil {
 		return
 	}
@@ -41,6 +41,8 @@ func (m *Model) watch(now *gauge.Moment) {
 	switch {
 	case now.Lost != "" || now.Silent:
 		a.Lose()
+	case stale:
+		return
 	case now.Has && now.Steady:
 		m.rings = max(m.rings, a.See(now.Value, &now.Mean.Value))
 	case now.Has:

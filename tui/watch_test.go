@@ -217,7 +217,7 @@ type by struct {
 
 func (b *by) Name() string              { return "practice" }
 func (b *by) Take() (gauge.Mean, error) { return b.reader.Mean(b.now) }
-func (b *by) Forget()                   { b.reader.Forget() }
+func (b *by) Forget() int               { return b.reader.Forget() }
 func (b *by) Next() (gauge.Moment, bool) {
 	if !b.new {
 		return gauge.Moment{}, false

@@ -42,7 +42,7 @@ func (c *simCable) Next() (gauge.Moment, bool) {
 
 func (c *simCable) Take() (gauge.Mean, error) { return c.reader.Mean(c.at) }
 
-func (c *simCable) Forget() { c.reader.Forget() }
+func (c *simCable) Forget() int { return c.reader.Forget() }
 
 // winder is a person at a simulated machine with a cable indicator: it sees the needle, and has arrow keys and Enter.
 type winder struct {

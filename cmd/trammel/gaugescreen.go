@@ -176,11 +176,11 @@ func (g *gaugedScreen) Take() (gauge.Mean, error) {
 }
 
 // Forget has what comes from now on count alone. The screen knows that nothing stands still then.
-func (g *gaugedScreen) Forget() {
+func (g *gaugedScreen) Forget() int {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	g.feed.reader.Forget()
 	g.last.Steady, g.last.Value = false, g.last.Shown()
+	return g.feed.reader.Forget()
 }
 
 // asides are what is said of an indicator while a screen is up, where it cannot be written: line by line.

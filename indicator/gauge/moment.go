@@ -11,6 +11,8 @@ type Moment struct {
 	Mean   Mean    // of the last samples, where Steady
 	Why    error   // else why it may not: a *[MovingError], or [ErrButton]
 	Silent bool    // nothing more comes
+	// Forgets is how often it was told to forget until then: one of before the last time is about another question.
+	Forgets int
 
 	Lost    string // why the line is gone, printable; empty where it is there
 	ForGood bool   // ... and is not tried again
@@ -33,7 +35,7 @@ func (m *Moment) Shown() float64 {
 
 // Moment returns what is shown now. What could not be read is told once.
 func (r *Reader) Moment(now time.Time) Moment {
-	m := Moment{At: now, Has: r.has, Value: r.last.v, Silent: r.quiet(now) > 0}
+	m := Moment{At: now, Has: r.has, Value: r.last.v, Silent: r.quiet(now) > 0, Forgets: r.forgets}
 	m.Mean, m.Why = r.Mean(now)
 	m.Steady = m.Why == nil
 	m.Unread, m.UnreadWhy = r.Unread(now)

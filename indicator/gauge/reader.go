@@ -25,8 +25,9 @@ type Reader struct {
 	last sample        // the newest of them
 	gap  time.Duration // between the newest and the one before
 
-	unread unread
-	pulse  pulse
+	unread  unread
+	pulse   pulse
+	forgets int
 }
 
 // NewReader reads by what is stated; u is the unit of figures that neither their line nor what is stated names one of. The error is a
@@ -141,8 +142,13 @@ func (r *Reader) Mean(now time.Time) (Mean, error) {
 	return m, err
 }
 
-// Forget has what comes from now on count alone: no sample is taken twice, and none that came before it was asked for.
-func (r *Reader) Forget() { r.steady.Forget() }
+// Forget has what comes from now on count alone: no sample is taken twice, and none that came before it was asked for. It returns
+// how often it was told to: [Moment] has the same count.
+func (r *Reader) Forget() int {
+	r.steady.Forget()
+	r.forgets++
+	return r.forgets
+}
 
 // Unread returns how many lines were no readings since that was last told, and why the newest of them was none; 0 where there are
 // none, or where it is not to be told again yet: see [unread].
