@@ -50,6 +50,7 @@ func (m *Model) listens() tea.Cmd {
 type unsaid struct {
 	became  bool   // lost, or found again
 	lost    string // what was said of its being lost
+	behind  bool   // only behind what readings that were sent with it cause
 	lines   int    // that were no readings
 	because error
 	says    []string
@@ -77,7 +78,9 @@ func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
 	}
 	m.unsaid.says = append(m.unsaid.says, now.Says...)
 	m.unsaid.became = m.unsaid.became || now.Lost != before.Lost
-	m.tells()
+	if m.unsaid.behind = len(now.Pressed) > 0; !m.unsaid.behind || m.unsaid.became {
+		m.tells()
+	}
 	next, cmd := m.next()
 	return next, tea.Batch(cmd, next.listens())
 }

@@ -147,7 +147,8 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 		m.say(m.lastWords(msg.steps))
 	}
 	m.reached(msg.steps)
-	if m.unsaid.became {
+	if m.unsaid.became || m.unsaid.behind && len(m.queue) == 0 {
+		m.unsaid.behind = false
 		m.tells()
 	}
 	return m.next()

@@ -22,6 +22,7 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/term"
 
+	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/session"
 )
@@ -289,8 +290,9 @@ func TestGaugeOnASerialLine(t *testing.T) {
 	}
 }
 
-// What an indicator's button sends through a named pipe is entered as it comes, in its order, each once, whoever writes it; the
-// half line of one who has gone is nothing, and neither is another unit. What is typed goes between.
+// What an indicator's button sends through a named pipe, at a hand's pace, is entered as it comes, in its order, each once, whoever
+// writes it; the half line of one who has gone is nothing, neither is another unit, nor what comes sooner than a hand presses again.
+// What is typed goes between.
 func TestGaugeButtonOnAPipe(t *testing.T) {
 	t.Parallel()
 	home := t.TempDir()
@@ -309,12 +311,20 @@ func TestGaugeButtonOnAPipe(t *testing.T) {
 	x.says(sayLine{"say": "reading", "station": 1.0, "value": 0.118})
 	send("0.1")
 	x.says(sayLine{"say": "gauge", "state": "unread", "lines": 1.0})
-	send("0.121\n0,117 mm\r\n0.2 in\n")
+	time.Sleep(gauge.HandAgain)
+	send("0.121\n")
+	x.says(sayLine{"say": "reading", "station": 2.0, "value": 0.121})
+	time.Sleep(gauge.HandAgain)
+	send("0,117 mm\r\n0.2 in\n0.5\n0.6\n") // which no hand sends
 	x.says(sayLine{"say": "reading", "station": 3.0, "value": 0.117})
+	x.says(sayLine{"say": "gauge", "state": "unread", "lines": 1.0, "because": "it sends \"in\", need mm"})
 	x.types("0.116", "take")
 	x.says(sayLine{"say": "refused", "input": "take"})
-	send("99\n0.119\n")
+	time.Sleep(gauge.HandAgain)
+	send("99\n")
 	x.says(sayLine{"say": "refused", "input": "99"})
+	time.Sleep(gauge.HandAgain)
+	send("0.119\n")
 	x.says(sayLine{"say": "reading", "station": 5.0, "value": 0.119})
 	if err := os.Remove(pipe); err != nil {
 		t.Fatal(err)

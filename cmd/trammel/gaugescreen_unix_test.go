@@ -15,6 +15,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/session"
 )
@@ -151,9 +152,14 @@ func TestScreenBesideAButton(t *testing.T) {
 	x.stands(1, "+0.118")
 	x.types("?")
 	x.shows("Enter goes on")
-	send("0.121\n0.117\n")
+	time.Sleep(gauge.HandAgain)
+	send("0.121\n")
 	x.stands(2, "+0.121")
+	time.Sleep(gauge.HandAgain)
+	send("0.117\n0.5\n") // of which no hand sends the second
 	x.stands(3, "+0.117")
+	x.shows("no hand presses its button so soon")
+	time.Sleep(gauge.HandAgain)
 	for _, key := range "0.116" {
 		x.pressed(string(key))
 	}
@@ -161,7 +167,11 @@ func TestScreenBesideAButton(t *testing.T) {
 	x.shows("from the cable indicator is not taken: 0.116 is typed")
 	x.types("\r")
 	x.stands(4, "+0.116")
-	send("99\n0.119\n")
+	time.Sleep(gauge.HandAgain)
+	send("99\n")
+	x.shows("99 mm is off the dial")
+	time.Sleep(gauge.HandAgain)
+	send("0.119\n")
 	x.stands(5, "+0.119")
 	x.types("q")
 	x.ends(exitDone)

@@ -28,6 +28,7 @@ type Reader struct {
 	unread  unread
 	pulse   pulse
 	forgets int
+	press   press // kept while the line is gone: what sends all the time still does as it is found
 }
 
 // NewReader reads by what is stated; u is the unit of figures that neither their line nor what is stated names one of. The error is a
@@ -66,6 +67,10 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			}
 			return
 		}
+		if after, soon := r.pressed(at); soon {
+			r.unread.note(&PressError{v, after, r.unit})
+			return
+		}
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
 			r.note(v, at)
@@ -75,6 +80,14 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			each(v)
 		}
 	})
+}
+
+// pressed takes in that a reading came: of a button's it returns whether that was too soon, and how soon.
+func (r *Reader) pressed(at time.Time) (after time.Duration, soon bool) {
+	if r.Mode != Button {
+		return 0, false
+	}
+	return r.press.tooSoon(at)
 }
 
 // read makes a value of a line. What no needle can show is none of a stream's; what a button sends somebody has looked at, and is

@@ -70,9 +70,9 @@ func TestReaderOfAButton(t *testing.T) {
 			told = append(told, fmt.Sprintf("%v: %d, %v", time.Duration(i)*20*time.Millisecond, n, why))
 		}
 	}
-	send(0, "1\nnoise\n-0.5 in\n3 mm\n9\n")
+	send(0, "1\nnoise\n3 mm\n")
 	for i := 1; i < 50*60*20; i++ { // twenty minutes
-		send(i, "noise\n")
+		send(i, map[int]string{60 * 50: "-0.5 in\n", 60*50 + 15: "9\n"}[i]+"noise\n")
 	}
 	want := []string{
 		`0s: 1, "noise" does not fit the pattern`,
@@ -94,6 +94,52 @@ func TestReaderOfAButton(t *testing.T) {
 	}
 	if len(got) != 3 || got[0] != 25.4 || got[1] != -12.7 || abs(got[2]-9*25.4) > 1e-12 { // 1 in is 25.4 mm by definition
 		t.Errorf("%v, want 25.4, -12.7 and 228.6 mm: whether the dial shows that is told to who pressed", got)
+	}
+}
+
+// No hand presses a button again within 0.3 s (common practice, no source): of what comes sooner the first is taken alone, and of
+// what sends all the time none before it has been silent, the line pulled out or not. It is said, and not a thousand times.
+func TestReaderOfABurst(t *testing.T) {
+	type sent struct {
+		at   float64 // seconds
+		text string
+	}
+	all := func(from, till, every float64) (out []sent) {
+		for at := from; at < till; at += every {
+			out = append(out, sent{at, "0.5\n"})
+		}
+		return out
+	}
+	for name, tt := range map[string]struct {
+		sent []sent
+		want int
+		told string
+	}{
+		"a hand":             {all(0, 9, 0.3), 30, ""},
+		"a button bounces":   {[]sent{{0, "1\n"}, {0.02, "1\n"}, {1, "2\n"}}, 2, "1 mm comes 0.02 s behind"},
+		"in one piece":       {[]sent{{0, "1\n2\n"}}, 1, "2 mm comes 0.00 s behind"},
+		"all the time":       {all(0, 60, 0.1), 1, "0.5 mm comes 0.10 s behind"},
+		"with pauses":        {append(append(all(0, 5, 0.1), all(6, 9, 0.1)...), all(11, 12, 0.5)...), 1, "0.5 mm comes 0.10 s behind"},
+		"and then by a hand": {append(all(0, 5, 0.1), all(8.5, 12, 1)...), 5, "0.5 mm comes 0.10 s behind"},
+	} {
+		r := reader(t, func(s *Settings) { s.Mode = Button })
+		got, words, told := 0, 0, ""
+		for _, x := range tt.sent {
+			at := simTime(0).Add(time.Duration(math.Round(1000*x.at)) * time.Millisecond)
+			if name == "with pauses" {
+				r.Begin(false)
+			}
+			r.Add([]byte(x.text), at, func(float64) { got++ })
+			if n, why := r.Unread(at); n > 0 {
+				words++
+				if told == "" {
+					told = why.Error()
+				}
+			}
+		}
+		if got != tt.want || !strings.HasPrefix(told, tt.told) || (told == "") != (tt.told == "") || words > 4 {
+			t.Errorf("%s: %d are taken and %q is said, %d times; want %d and %q", name, got, told, words, tt.want, tt.told)
+		}
 	}
 }
 
@@ -162,7 +208,9 @@ func TestReaderOfAPreset(t *testing.T) {
 	} {
 		r := reader(t, func(s *Settings) { s.Mode, s.Preset, s.Pressed, s.DialFalls = Button, 10, tt.pressed, tt.dialFalls })
 		var got []float64
-		r.Add([]byte("10.118\n10\n"), simTime(0), func(mm float64) { got = append(got, mm) })
+		for i, text := range []string{"10.118\n", "10\n"} {
+			r.Add([]byte(text), simTime(15*i), func(mm float64) { got = append(got, mm) }) // as soon as a hand can
+		}
 		if len(got) != 2 || abs(got[0]-tt.want) > 1e-9 || got[1] != 0 || math.Signbit(got[1]) {
 			t.Errorf("%v of a dial that falls %v: %v, want %v and 0", tt.pressed, tt.dialFalls, got, tt.want)
 		}
