@@ -79,7 +79,8 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	addSteps(cmd, &f.steps)
 	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs correct this setting")
-	cmd.Flags().StringVar(&f.gauge, "gauge", "", "cable indicator, "+gauge.SourceForms()+" (default: the machine file's)")
+	cmd.Flags().StringVar(&f.gauge, "gauge", "",
+		"cable indicator, "+gauge.SourceForms()+"; "+withoutGauge+" for none (default: the machine file's)")
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	f.manner.add(cmd)
 	f.arcFlags.add(cmd)

@@ -34,13 +34,16 @@ var gaugeSources = map[gauge.Kind]func(w world, name string, s *gauge.Settings) 
 	gauge.SerialLine: serialSource, gauge.Program: programSource, gauge.Pipe: pipeSource,
 }
 
+// withoutGauge goes without the indicator that the machine's file names.
+const withoutGauge = "none"
+
 // checkGauge refuses a source that is none.
 func checkGauge(spec string) error {
-	if spec == "" {
+	if spec == "" || spec == withoutGauge {
 		return nil
 	}
 	if _, _, err := gauge.ParseSource(spec); err != nil {
-		return misuse("--gauge %v", err)
+		return misuse("--gauge %v, or %s", err, withoutGauge)
 	}
 	return nil
 }
@@ -76,6 +79,9 @@ const (
 
 // openGauge opens the indicator that the command line or the machine's file names; nil for none.
 func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
+	if f.gauge == withoutGauge {
+		return nil, nil
+	}
 	s := gaugeSettings(w, f, set)
 	s.DialFalls, s.Most = set.Job.Dial.Falls, set.Job.Dial.Farthest()
 	if f.gauge != "" {
@@ -90,11 +96,20 @@ func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	}
 	g, err := startFeed(w, &s, f.screen)
 	if err != nil {
-		return nil, err
+		return nil, orWithout(err)
 	}
 	g.reader = reader
 	reader.Begin(g.source.midway)
 	return g, nil
+}
+
+// orWithout says besides how a session goes on without an indicator that cannot be opened.
+func orWithout(err error) error {
+	without := "trammel dial --gauge " + withoutGauge + " goes on without it"
+	if h := (*hinted)(nil); errors.As(err, &h) {
+		without = h.hint + "; " + without
+	}
+	return withHint(err, "%s", without)
 }
 
 // startFeed opens what is stated, and begins to hand over what comes; beside a screen nothing of it is written.

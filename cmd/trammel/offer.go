@@ -63,7 +63,7 @@ var flagOffers = map[string]offers{
 	"metal":       {known: metalOffers},
 	"arc":         {known: arcOffers, inTurn: true},
 	"cutter":      {known: cutterOffers, inTurn: true},
-	"gauge":       {known: wordOffers("serial:", "fifo:", "exec:"), goesOn: true},
+	"gauge":       {known: wordOffers("serial:", "fifo:", "exec:", withoutGauge), goesOn: true},
 	"bearings":    {known: wordOffers(string(session.ByRing), string(session.ByFrame))},
 	"side":        {known: wordOffers("inside", "outside", "on")},
 	"touch":       {known: wordOffers("bore", "boss")},
