@@ -8,6 +8,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -128,7 +129,7 @@ func (g *gaugedScreen) Next() (gauge.Moment, bool) {
 func (g *gaugedScreen) look() <-chan time.Time {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.last.Has && !g.last.Silent || g.feed.reader.Untold() {
+	if g.last.Has && !g.last.Silent || g.feed.reader.Untold() || g.stands.lost == "" && g.feed.reader.Listening() {
 		return time.After(nextLook)
 	}
 	return nil
@@ -146,6 +147,7 @@ func (g *gaugedScreen) moment() (m gauge.Moment, news bool) {
 		g.wakes()
 	}
 	m.Lost, m.ForGood = g.stands.lost, g.stands.forGood
+	g.listen()
 	m.Pressed, g.pressed = g.pressed, nil
 	m.Says, g.says = g.says, nil
 	if !g.handed.IsZero() && g.same(&m) {
@@ -153,6 +155,20 @@ func (g *gaugedScreen) moment() (m gauge.Moment, news bool) {
 	}
 	g.last, g.handed = m, time.Now()
 	return m, true
+}
+
+// listen has it said once that a line which is there sends nothing any more, and that it does again. The mark beside the needle
+// tells so sooner, but not what to do.
+func (g *gaugedScreen) listen() {
+	if g.stands.lost != "" {
+		return
+	}
+	switch silent, back := g.feed.reader.Silence(g.now()); {
+	case silent > 0:
+		g.says = append(g.says, lines.GaugeSilent(silent).Text())
+	case back:
+		g.says = append(g.says, lines.GaugeFound().Text())
+	}
 }
 
 // same reports whether the screen shows a moment already.

@@ -175,3 +175,6 @@ func (r *Reader) Silence(now time.Time) (gone time.Duration, back bool) {
 	}
 	return r.pulse.silence(now)
 }
+
+// Listening reports whether a silence is still to be told.
+func (r *Reader) Listening() bool { return r.Mode == Stream && !r.pulse.silent }
