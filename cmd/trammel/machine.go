@@ -193,11 +193,17 @@ func machineShowVerb(w world, c *common, name string) error {
 	if err != nil {
 		return err
 	}
-	m, _, err := readMachine(file)
+	m, text, err := readMachine(file)
 	if err != nil {
 		return mends(w, file, err)
 	}
-	return say(w, c, record.Machine(name, file, &m, "", true))
+	s, err := job.ParseGauge(file, text)
+	if err != nil {
+		return mends(w, file, err)
+	}
+	l := record.Machine(name, file, &m, "", true)
+	l.Gauge = record.CabledOf(s, m.Unit)
+	return say(w, c, l)
 }
 
 // nameFree refuses a name that is no good, or taken; the file of one that is taken may be nonsense, which can be mended.

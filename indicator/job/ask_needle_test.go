@@ -59,7 +59,8 @@ func TestEditMachine(t *testing.T) {
 		} {
 			want = strings.Replace(want, line[0], line[1], 1)
 		}
-		want = strings.TrimSuffix(want, "y.backlash = 0.2") + "y.backlash = 0.1 # found by the needle, ±0.01\ny.backlash_error = 0.01"
+		want = strings.TrimSuffix(want, "y.backlash = 0.2") +
+			"y.backlash = 0.1 # found by the needle, ±0.01" + eol + "y.backlash_error = 0.01"
 		if string(got) != want {
 			t.Errorf("eol %q:\n%q\nwant\n%q", eol, got, want)
 		}

@@ -12,7 +12,7 @@ import (
 )
 
 // assignment is a line of a key alone: what stands before the value, the value, and what stands behind it.
-var assignment = regexp.MustCompile(`^(\s*[A-Za-z0-9_.\-"']+\s*=\s*)("[^"]*"|'[^']*'|[^\s#"']+)(\s*(?:#.*?)?)(\r?)$`)
+var assignment = regexp.MustCompile(`^(\s*[A-Za-z0-9_.\-"']+\s*=\s*)("[^"]*"|'[^']*'|[^\s#"']+)([ \t]*(?:#.*?)?)(\r?)$`)
 
 // ours are the comments behind a value that are about the value alone.
 var ours = regexp.MustCompile(`^\s*#\s*(a guess on the large side|` + byNeedle + `(, ±\S*)?)$`)
@@ -74,7 +74,11 @@ func edit(name string, text []byte, c Change) ([]byte, error) {
 	}
 	if at[c.Key] == 0 {
 		key := strings.Replace(string(m[1]), lastPart(neighbour), lastPart(c.Key), 1)
-		lines[line-1] = append(append(lines[line-1 : line : line][0], '\n'), key+c.Is+string(m[4])...)
+		own := bytes.Clone(lines[line-1])
+		if line == len(lines) && line > 1 && bytes.HasSuffix(lines[line-2], []byte("\r")) { // a last line without an end
+			own = append(own, '\r')
+		}
+		lines[line-1] = append(append(own, '\n'), key+c.Is+string(m[4])...)
 		return bytes.Join(lines, []byte("\n")), nil
 	}
 	behind := string(m[3])

@@ -19,6 +19,7 @@ type (
 		Slides []SlideLine `json:"slides"`
 		Head   RingLine    `json:"head"`
 		Table  RingLine    `json:"table"`
+		Gauge  *Cabled     `json:"gauge,omitempty"` // left out where nothing is stated of a cable indicator
 		// Wrong is what is wrong with the file, by file and line; empty where nothing is.
 		Wrong string `json:"wrong"`
 
@@ -93,7 +94,11 @@ func (l MachineLine) Text() string {
 	for i := range l.Slides {
 		out += "\n  " + l.Slides[i].text(l.Unit)
 	}
-	return out + "\n  head's ring: " + l.Head.text() + "\n  table's ring: " + l.Table.text()
+	out += "\n  head's ring: " + l.Head.text() + "\n  table's ring: " + l.Table.text()
+	if l.Gauge != nil {
+		out += "\n  cable indicator: " + l.Gauge.text(l.Unit)
+	}
+	return out
 }
 
 func (s *SlideLine) text(u geom.Unit) string {
