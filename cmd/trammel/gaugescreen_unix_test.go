@@ -244,6 +244,9 @@ func TestScreenWithoutItsLine(t *testing.T) {
 // From a key that is written to a pseudo-terminal to the screen that shows what it did, at a station, while a serial line sends a
 // thousand figures a second of a needle that moves, and beside a line that is silent: see BenchmarkKeyToTerminal, whose clock of 60
 // frames a second is in both.
+// What the program itself takes of it BenchmarkKeyToPageBesideAGauge says. At 120 frames a second, the library's most, the median fell
+// from 11 to 6 ms, and what the screen takes at rest beside an indicator rose from 1 to 1.75 % of a core, of the 2 % that it may take:
+// it stays at 60, which no hand feels.
 func BenchmarkKeyBesideAGauge(b *testing.B) {
 	for _, sends := range []bool{false, true} {
 		b.Run(fmt.Sprintf("sends=%v", sends), func(b *testing.B) {
