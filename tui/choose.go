@@ -52,6 +52,7 @@ type PlanModel struct {
 	help          bool
 	hand          hand
 	leaf          int // of the help page, from 0
+	again         int // the arc that is set already, and is asked for once more; 0 for none
 	topics        topics
 	shell         Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
@@ -107,15 +108,22 @@ func (m PlanModel) route(msg tea.Msg) (PlanModel, tea.Cmd) {
 // key takes a key by its name: to the list, to the number that is typed, or for what it does.
 func (m PlanModel) key(name string) (PlanModel, tea.Cmd) {
 	b, ok := keys.Find(m.keys(), name)
-	answers := ok && (b.Action == keys.Enter || b.Action == keys.TurnSide || b.Action == keys.List || name == "q")
+	answers := ok && (b.Action == keys.Enter || b.Action == keys.TurnSide || b.Action == keys.List || name == "q" || name == "/")
 	if why, soon := m.hand.tooSoon(name, answers); soon {
 		m.complain(why)
 		return m, nil
 	}
 	m.complain("")
+	again := m.again
+	m.again = 0
 	switch {
 	case m.hand.listing:
 		return m.listKey(name)
+	case again > 0 && (name == "/" || name == "esc"):
+		m.hand.turned()
+		return m, nil
+	case again > 0 && isEnter(name):
+		return m.take(again)
 	case m.help && (name == "/" || name == "esc"):
 		m.help, m.view.Page = false, false
 		m.hand.turned()
@@ -191,11 +199,18 @@ type turnedMsg struct {
 
 // keys are the bindings that act now.
 func (m *PlanModel) keys() []keys.Binding {
-	all := keys.ForPlan(m.help, m.view.Why(), m.turn != nil, m.names)
+	all := keys.ForPlan(m.planned(m.help))
 	if m.help {
 		return m.topics.named(all)
 	}
 	return all
+}
+
+// planned is what they depend on; page says that a page lies over the plan.
+func (m *PlanModel) planned(page bool) keys.Planned {
+	v := &m.view
+	return keys.Planned{Page: page, Why: v.Why(), Turns: m.turn != nil, Names: m.names, None: v.None(), Again: v.IsSet(v.N()),
+		Set: v.AnySet()}
 }
 
 // turnSide has the side of the chosen element turned.
@@ -217,7 +232,7 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	}
 	switch b.Action {
 	case keys.Up:
-		m.view.Chosen = max(0, m.view.Chosen-1)
+		m.view.Before()
 	case keys.Down:
 		m.view.Chosen = min(len(m.view.Rows)-1, m.view.Chosen+1)
 	case keys.List:
@@ -242,14 +257,28 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	return m, nil
 }
 
-// enter closes the page, or takes the chosen arc.
+// enter closes the page, leaves where nothing is left to do, or takes the chosen arc: one that is set already is asked for once more.
 func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 	if m.help {
 		m.turnHelp()
 		return m, nil
 	}
+	if m.view.None() {
+		return m, tea.Quit
+	}
+	if n := m.view.N(); m.view.IsSet(n) {
+		m.again = n
+		m.view.Status = fmt.Sprintf("arc %d is set already: Enter once more sets it again, / leaves it as it is", n)
+		m.hand.turned()
+		return m, nil
+	}
+	return m.take(m.view.N())
+}
+
+// take takes an arc, unless it cannot be set as the files are.
+func (m PlanModel) take(n int) (PlanModel, tea.Cmd) {
 	if m.check != nil {
-		if why, hint := m.check(m.view.N()); why != "" {
+		if why, hint := m.check(n); why != "" {
 			if hint != "" { // which is the shorter, and says what to do
 				why = hint + "; " + why
 			}
@@ -257,7 +286,7 @@ func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 			return m, nil
 		}
 	}
-	m.Taken = m.view.N()
+	m.Taken = n
 	return m, tea.Quit
 }
 
@@ -268,7 +297,7 @@ func (m PlanModel) View() string {
 	}
 	v, w, t := &m.view, m.width, m.view.Theme
 	m.typing(v)
-	shown := keys.ForPlan(m.help || m.hand.listing, m.view.Why(), m.turn != nil, m.names)
+	shown := keys.ForPlan(m.planned(m.help || m.hand.listing))
 	if m.help {
 		shown = m.topics.named(shown)
 	}

@@ -97,7 +97,7 @@ func TestChoose(t *testing.T) {
 	if taken() != 0 {
 		t.Fatalf("arc %d is taken by the Enter that closes a page", taken())
 	}
-	d.Send(enter)
+	d.Send(enter).Send(enter) // it is set already
 	if taken() != 8 || !d.quit {
 		t.Fatalf("taken %d, quit %v, want arc 8", taken(), d.quit)
 	}
@@ -113,6 +113,53 @@ func TestChoose(t *testing.T) {
 	d.Send(tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune("q"), Paste: true})
 	if d.quit {
 		t.Error("a paste has left the screen")
+	}
+}
+
+// allSetScreen is the plan's screen with every arc accepted.
+func allSetScreen(t *testing.T) *driver {
+	x := platePlan(t, twoCutters)
+	reach := map[int]pane.Standing{}
+	for _, n := range x.Swung() {
+		reach[n] = pane.SetUp
+	}
+	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: x, Reach: reach}, colours(termenv.Ascii, false))}
+	return d.Size(80, 24)
+}
+
+// Where every arc is accepted Enter leaves, and an arc that is set is asked for once more before it is set again: one key loses
+// nothing that was accepted.
+func TestAllArcsSet(t *testing.T) {
+	enter := tea.KeyMsg{Type: tea.KeyEnter}
+	taken := func(d *driver) int { return d.model.(tui.PlanModel).Taken }
+	d := allSetScreen(t).Expect(Line("12 of 12 arcs set"), Line("all set: Enter leaves"), Line("every arc is set"))
+	golden(t, "80x24/plan-all-set", d.Screen())
+	d.Type("*").Expect(Line("leave; what is accepted stays"))
+	if strings.Contains(d.Screen(), "nothing is set up") {
+		t.Error("the list says of twelve arcs that nothing is set up")
+	}
+	if d.Type("*").Send(enter); taken(d) != 0 || !d.quit {
+		t.Errorf("Enter takes arc %d, left %v; want that it leaves", taken(d), d.quit)
+	}
+	if d = allSetScreen(t).Type("/"); taken(d) != 0 || !d.quit {
+		t.Error("/ does not leave the plan")
+	}
+	d = allSetScreen(t).Type("8").Send(enter).Expect(Line("▸", "8", "✓ set"), Line("Enter twice sets it again"))
+	d.Send(enter).Expect(Line("arc 8 is set already: Enter once more sets it again"))
+	if taken(d) != 0 || d.quit {
+		t.Fatalf("one Enter takes arc %d, which is set", taken(d))
+	}
+	d.Type("/")
+	if d.quit {
+		t.Fatal("/ leaves the plan where it leaves the arc as it is")
+	}
+	d.Send(enter).Send(tea.KeyMsg{Type: tea.KeyUp}, enter)
+	if taken(d) != 0 || !d.quit {
+		t.Errorf("behind another key Enter takes arc %d, left %v; want none, in front of the first element", taken(d), d.quit)
+	}
+	d = allSetScreen(t).Type("8").Send(enter, enter, enter)
+	if taken(d) != 8 {
+		t.Errorf("Enter twice takes arc %d, want 8", taken(d))
 	}
 }
 

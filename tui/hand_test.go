@@ -52,7 +52,7 @@ func TestPlanByKeypad(t *testing.T) {
 	d.pad(t, d.number("help: the signs, the keys")+"\r").Expect(Line("the plan"))
 	d.pad(t, "\r").Expect(Nowhere("✓ set: accepted")).pad(t, "**").Expect(Nowhere("what can be done now"))
 	d.pad(t, "*9\r").Expect(Line("✗ there is no line 9"), Line("what can be done now")).pad(t, "*")
-	if d.pad(t, "*").pad(t, d.number("quit; nothing is set up")+"\r"); taken(d) != 0 || !d.quit {
+	if d.pad(t, "*").pad(t, d.number("leave; what is accepted stays")+"\r"); taken(d) != 0 || !d.quit {
 		t.Errorf("taken %d, left %v", taken(d), d.quit)
 	}
 	// Signs that come in one message were pressed one after the other, as a key that is held sends them.

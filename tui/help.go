@@ -90,7 +90,7 @@ func (m *Replay) turnPage(p replayPage) {
 
 // helpPage is the help page of a plan.
 func (m *PlanModel) helpPage(w, h int) pane.Leaves {
-	return m.topics.leaves(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(false, m.view.Why(), m.turn != nil, m.names)), w, h)
+	return m.topics.leaves(m.view.Theme, pane.PlanHelp(&m.view, keys.ForPlan(m.planned(false))), w, h)
 }
 
 // turnHelp opens the help page, turns its leaf, and closes it behind the last one.

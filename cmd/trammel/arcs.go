@@ -132,7 +132,7 @@ func (f *dialFlags) fits(n int) error {
 	return err
 }
 
-// standings are the words of the arcs' standing, as the screen knows them.
+// standings are the words of the arcs' standing, as the screen knows them. What was accepted stands until a new setting has a reading.
 func standings(reach map[int]reached) map[int]pane.Standing {
 	out := map[int]pane.Standing{}
 	for n, r := range reach {
@@ -147,7 +147,8 @@ func standings(reach map[int]reached) map[int]pane.Standing {
 		case part.Out:
 			out[n] = pane.Missed
 		}
-		if len(r.open) > 0 {
+		_, accepted := out[n]
+		if slices.ContainsFunc(r.open, func(l record.Journal) bool { return !accepted || l.Read() }) {
 			out[n] = pane.Begun
 		}
 	}

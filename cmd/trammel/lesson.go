@@ -245,11 +245,18 @@ func (t *taken) plate(n uint64) error {
 		if err := t.arc(p, draft, arc, n); err != nil {
 			return err
 		}
-		reach[arc] = pane.Begun
-		if slices.ContainsFunc(t.done[before:], func(e session.Event) bool { _, ok := e.(session.Accepted); return ok }) {
+		switch now := t.done[before:]; {
+		case did[session.Accepted](now):
 			reach[arc] = pane.SetUp
+		case did[session.Took](now) || reach[arc] == pane.ToDo: // of an arc that is set a new setting counts from its first reading
+			reach[arc] = pane.Begun
 		}
 	}
+}
+
+// did reports whether an event of a kind is among these.
+func did[E session.Event](all []session.Event) bool {
+	return slices.ContainsFunc(all, func(e session.Event) bool { _, ok := e.(E); return ok })
 }
 
 // arc sets one arc of the plate: its bore stands where the head has been brought to roughly, so each has a machine of its own.

@@ -56,6 +56,9 @@ func (l *Journal) Begun() bool {
 	return l.State.Phase == session.Cutting || l.State.LastEntry() != nil
 }
 
+// Read reports whether a reading stands in the journal's last setting.
+func (l *Journal) Read() bool { return l.State.Trial > 1 || l.State.Sweep.Readings() > 0 }
+
 // InTurn puts journals in the order in which one of them is gone on with: those that are begun before those that were only
 // opened, perhaps by mistake, and each kind as they stand.
 func InTurn(all []Journal) {

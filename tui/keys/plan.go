@@ -1,24 +1,53 @@
 package keys
 
-// ForPlan returns the bindings of the plan view, the most needed first. page says that a page lies over it,
-// why says why the chosen element cannot be set; empty when it can. turns says that the side of the metal can be turned.
-// names that cutters can be named.
+// Planned is what the keys of the plan view depend on.
+type Planned struct {
+	Page  bool   // a page lies over the plan
+	Why   string // why the chosen element cannot be set; empty where it can
+	Turns bool   // the side of the metal can be turned
+	Names bool   // cutters can be named
+	None  bool   // nothing is left to do, and no element is chosen
+	Again bool   // the chosen arc is set already
+	Set   bool   // a setting was accepted
+}
+
+// enter is what Enter is called.
+func (p *Planned) enter() string {
+	switch {
+	case p.Page:
+		return "go on"
+	case p.None:
+		return "leave"
+	case p.Again:
+		return "twice: set again"
+	}
+	return "set it up"
+}
+
+// ForPlan returns the bindings of the plan view, the most needed first.
 // The plan has no readings: digits type the number of an element, and the keypad's signs go to the one before and after.
-func ForPlan(page bool, why string, turns, names bool) []Binding {
-	enter := "set it up"
-	if page {
-		enter, why = "go on", ""
+func ForPlan(p Planned) []Binding {
+	why, leaves, leave := p.Why, "quit; nothing is set up", []string{"/", "q", "ctrl+c"}
+	if p.Page {
+		why, leave = "", leave[1:] // the bar closes the page
+	}
+	side := when(p.Turns && !p.Page, "the side of the metal cannot be turned here")
+	if p.None && side == "" {
+		side = "choose the element first, by its number"
+	}
+	if p.Set {
+		leaves = "leave; what is accepted stays"
 	}
 	return []Binding{
-		bind(Enter, enter, why, "enter", "ctrl+j"),
-		said(bind(Up, "before", when(!page, "a page lies over the plan"), "-", "up"), "the element before"),
-		said(bind(Down, "after", when(!page, "a page lies over the plan"), "+", "down"), "the element after"),
+		bind(Enter, p.enter(), why, "enter", "ctrl+j"),
+		said(bind(Up, "before", when(!p.Page, "a page lies over the plan"), "-", "up"), "the element before"),
+		said(bind(Down, "after", when(!p.Page, "a page lies over the plan"), "+", "down"), "the element after"),
 		bind(List, "list", "", "*"),
-		said(bind(TurnSide, "turn the metal's side", when(turns && !page, "the side of the metal cannot be turned here"), "p"),
+		said(bind(TurnSide, "turn the metal's side", side, "p"),
 			"turn the side of the chosen element's metal"),
-		said(bind(Cutters, "cutters", when(names && !page, "cutters cannot be named here"), "c"), "name the cutters at hand"),
+		said(bind(Cutters, "cutters", when(p.Names && !p.Page, "cutters cannot be named here"), "c"), "name the cutters at hand"),
 		said(bind(Help, "help", "", "?", "f1"), "help: the signs, the keys"),
-		said(bind(Quit, "quit", "", "q", "ctrl+c"), "quit; nothing is set up"),
+		said(bind(Quit, "leave", "", leave...), leaves),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	}
 }

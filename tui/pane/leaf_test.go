@@ -153,7 +153,7 @@ func TestNothingOfTheHelpIsCut(t *testing.T) {
 	}
 	v := begin(t, nil).sees(false)
 	pages := map[string][]Chapter{"help": Help(v, bindings(v)), "replay": ReplayHelp(v.Theme, keys.ForReplay(keys.Replayed{})),
-		"plan": PlanHelp(&PlanView{Theme: v.Theme}, keys.ForPlan(false, "", true, true))}
+		"plan": PlanHelp(&PlanView{Theme: v.Theme}, keys.ForPlan(keys.Planned{Turns: true, Names: true}))}
 	for name, all := range pages {
 		for _, zone := range zonesOfHelp {
 			page := read(v.Theme, all, zone[0], zone[1])
@@ -228,7 +228,7 @@ func TestSignsAreExplained(t *testing.T) {
 			t.Errorf("%q stands in the list, and is not explained", flag)
 		}
 	}
-	page = everyLeaf(th, PlanHelp(&PlanView{Theme: th}, keys.ForPlan(false, "", true, true)), 80, 60)
+	page = everyLeaf(th, PlanHelp(&PlanView{Theme: th}, keys.ForPlan(keys.Planned{Turns: true, Names: true})), 80, 60)
 	p := &record.Plan{Arcs: []record.PlanArc{{N: 1, Radius: 38, Swing: 42}, {N: 2, Radius: 38, Swing: 42}},
 		Lines: []record.PlanLine{{N: 3}}, Order: []int{1, 2, 3}}
 	for s := ToDo; s <= Trouble; s++ {

@@ -3,6 +3,7 @@ package pane
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
@@ -30,7 +31,7 @@ const (
 func (s Standing) done() bool { return s >= SetUp && s <= Missed }
 
 // PlanView is everything that the zones of a plan may show. Rows are the elements in the order in which
-// they are cut; Chosen is the present row.
+// they are cut; Chosen is the present row, −1 for none.
 type PlanView struct {
 	Theme  theme.Theme
 	Plan   *record.Plan
@@ -67,7 +68,7 @@ func (v *PlanView) Turned(p *record.Plan, why string) {
 	*v = next
 }
 
-// NewPlanView shows a plan, with the first arc chosen that is to be set.
+// NewPlanView shows a plan, with the first arc chosen that is to be set, else one that cannot be; none where all are set.
 func NewPlanView(t theme.Theme, p *record.Plan, reach map[int]Standing) PlanView {
 	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
 	for i := range p.Arcs {
@@ -79,7 +80,10 @@ func NewPlanView(t theme.Theme, p *record.Plan, reach map[int]Standing) PlanView
 	for i := range p.Slots {
 		v.pieces = append(v.pieces, plot.Piece{N: p.Slots[i].N, Element: p.Slots[i].Element()})
 	}
-	v.Chosen = max(0, v.next())
+	v.Chosen = v.next()
+	if v.Chosen < 0 && !v.allSet() {
+		v.Chosen = max(0, slices.IndexFunc(v.Rows, func(n int) bool { return v.standing(n) == Trouble && !v.atOnce(n) }))
+	}
 	return v
 }
 
@@ -95,9 +99,11 @@ func (v *PlanView) N() int {
 func (v *PlanView) Why() string {
 	a := v.Plan.Arc(v.N())
 	switch {
+	case v.None():
+		return ""
 	case a == nil:
 		return "a straight is cut by a slide, and not set"
-	case math.IsNaN(float64(a.Swing)) && a.Slot > 0 && v.Plan.Slot(a.Slot).SinglePass:
+	case v.atOnce(a.N):
 		return fmt.Sprintf("arc %d is made by the one pass of slot %d", a.N, a.Slot)
 	case math.IsNaN(float64(a.Swing)) && v.Plan.BeyondTravel(a.N):
 		return fmt.Sprintf("arc %d lies beyond the slide's travel", a.N)
@@ -136,6 +142,33 @@ func (v *PlanView) next() int {
 		}
 	}
 	return -1
+}
+
+// atOnce reports whether arc n is made by the one pass of its slot, and so not set by itself.
+func (v *PlanView) atOnce(n int) bool {
+	a := v.Plan.Arc(n)
+	return a != nil && math.IsNaN(float64(a.Swing)) && a.Slot > 0 && v.Plan.Slot(a.Slot).SinglePass
+}
+
+// IsSet reports whether a setting of arc n is accepted, and none is begun anew.
+func (v *PlanView) IsSet(n int) bool { return v.standing(n).done() }
+
+// AnySet reports whether any arc's is.
+func (v *PlanView) AnySet() bool { return slices.ContainsFunc(v.Rows, v.IsSet) }
+
+// allSet reports whether nothing is left to do: every arc that is set by itself is.
+func (v *PlanView) allSet() bool {
+	return v.AnySet() && !slices.ContainsFunc(v.Plan.Swung(), func(n int) bool { return !v.IsSet(n) && !v.atOnce(n) })
+}
+
+// None reports whether nothing is left to do, and no element is chosen.
+func (v *PlanView) None() bool { return v.Chosen < 0 }
+
+// Before chooses the element before; in front of the first one none, where nothing is left to do.
+func (v *PlanView) Before() {
+	if v.Chosen > 0 || v.Chosen == 0 && v.allSet() {
+		v.Chosen--
+	}
 }
 
 // word is the standing of a row, as a sign and a word.
@@ -239,6 +272,9 @@ func (v *PlanView) say(s string) string {
 
 // about is what there is to know of the chosen element, wrapped to w.
 func (v *PlanView) about(w int) []string {
+	if v.None() {
+		return append([]string{""}, wrapped(v.Theme.Text, v.say("every arc is set; one that is to be set again is chosen by its number"), w)...)
+	}
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p, n := v.Plan, v.N()
@@ -326,6 +362,8 @@ func (v *PlanView) action() action {
 		words, forms = "Enter goes there, / clears it", []string{"element " + v.Typed, v.Typed}
 	case v.Page:
 		words, forms = "Enter goes on", []string{"Enter: go on"}
+	case v.None():
+		words, forms = "all set: Enter leaves", []string{"all set: Enter leaves", "all set", "set"}
 	case v.Why() != "":
 		words = v.Why()
 		if v.Plan.Arc(n) == nil {
@@ -333,6 +371,8 @@ func (v *PlanView) action() action {
 		}
 	case v.standing(n) == Begun:
 		words = fmt.Sprintf("Enter goes on with arc %d", n)
+	case v.IsSet(n):
+		words = fmt.Sprintf("arc %d is set already; Enter twice sets it again", n)
 	}
 	return big([]string{v.say(words)}, forms...)
 }
