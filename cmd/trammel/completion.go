@@ -1,6 +1,7 @@
 package main
 
 import (
+	_ "embed" // for a script's end
 	"fmt"
 	"io"
 	"os"
@@ -17,14 +18,28 @@ type shell struct {
 }
 
 var shells = []shell{
-	{"bash", "source <(trammel completion bash), in ~/.bashrc; the package bash-completion is needed",
-		func(c *cobra.Command, out io.Writer) error { return c.GenBashCompletionV2(out, true) }},
+	{"bash", "source <(trammel completion bash), in ~/.bashrc", bashScript},
 	{"zsh", `trammel completion zsh > "${fpath[1]}/_trammel", with compinit in ~/.zshrc`,
 		func(c *cobra.Command, out io.Writer) error { return c.GenZshCompletion(out) }},
 	{"fish", "trammel completion fish > ~/.config/fish/completions/trammel.fish",
 		func(c *cobra.Command, out io.Writer) error { return c.GenFishCompletion(out, true) }},
 	{"powershell", "trammel completion powershell | Out-String | Invoke-Expression, in $PROFILE",
 		func(c *cobra.Command, out io.Writer) error { return c.GenPowerShellCompletionWithDesc(out) }},
+}
+
+// bashWords is what cobra's script asks the package bash-completion for, done here where that is not loaded: the words up to the
+// cursor, put together again where bash parts them at = and at : within a word. Behind a redirection nothing is offered, and bash
+// offers files: cobra's script has what is typed evaluated, and that would write.
+//
+//go:embed completion.bash
+var bashWords string
+
+func bashScript(c *cobra.Command, out io.Writer) error {
+	if err := c.GenBashCompletionV2(out, true); err != nil {
+		return err
+	}
+	_, err := io.WriteString(out, bashWords)
+	return err
 }
 
 func shellNames() (all []string) {

@@ -1,0 +1,55 @@
+//go:build unix
+
+package main
+
+import (
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// A bash that has loaded nothing, as a person types: the topic is completed, a name behind = too, nothing is complained of, and what
+// stands behind a redirection is not written to. Where there is no bash there is nobody to ask.
+func TestBashCompletesByItself(t *testing.T) {
+	bash, err := exec.LookPath("bash")
+	if err != nil {
+		t.Logf("no bash here: %v; .ci/shells wants one", err)
+		return
+	}
+	home := t.TempDir()
+	script, complaints, code := asks("completion", "bash")
+	if code != exitDone {
+		t.Fatal(complaints)
+	}
+	if err := os.WriteFile(filepath.Join(home, "script"), []byte(script), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cmd := program(t, home, "--norc", "--noprofile", "-i")
+	cmd.Path, cmd.Args[0] = bash, "bash"
+	cmd.Env = append(cmd.Env, "PS1=ready> ", "HISTFILE=", "INPUTRC=/dev/null", "LC_ALL=C.UTF-8")
+	x := on(t, cmd, 100, 30)
+	x.shows("ready>")
+	x.types("source ./script && echo loaded $((1 + 1))\r")
+	x.shows("loaded 2")
+	for typed, want := range map[string]string{
+		"trammel help saf":     "ready> trammel help safety",
+		"trammel --unit=i":     "ready> trammel --unit=in",
+		"trammel fit --unit i": "ready> trammel fit --unit in",
+	} {
+		x.types(typed + "\t")
+		x.shows(want)
+		x.types("\x15")
+	}
+	x.types("trammel help > saf\t")
+	x.shows("ready> trammel help > saf")
+	x.types("\x15exit\r")
+	x.ends(exitDone)
+	if out := x.written(); strings.Contains(out, "not found") || strings.Contains(out, "bash:") {
+		t.Errorf("bash complains:\n%s", out)
+	}
+	if files, err := os.ReadDir(home); err != nil || len(files) != 1 {
+		t.Errorf("completing has made %v (%v)", files, err)
+	}
+}
