@@ -26,6 +26,8 @@ type AskConfig struct {
 	Keep func(job.Asking) error
 	// Told is what there is to tell of the answers so far, each once, before the next question; nil for nothing.
 	Told func(job.Asking) []string
+	// Topics are the pages of help that belong to no step.
+	Topics []pane.Topic
 	// Now is the clock that tells a key that is pressed from one that bounces.
 	Now   func() time.Time
 	Plain bool
@@ -41,6 +43,7 @@ type AskModel struct {
 	told          func(job.Asking) []string
 	view          pane.AskView
 	hand          hand
+	topics        topics
 	shell         Shell
 	width, height int
 	leaf          int  // of the question, or of its explanation, from 0
@@ -55,7 +58,8 @@ type AskModel struct {
 
 // NewAskModel returns the pages.
 func NewAskModel(c AskConfig, t theme.Theme) AskModel {
-	m := AskModel{q: c.Q, keep: c.Keep, told: c.Told, hand: newHand(c.Now), shell: c.Shell, view: pane.AskView{Theme: t, Title: c.Title}}
+	m := AskModel{q: c.Q, keep: c.Keep, told: c.Told, hand: newHand(c.Now), shell: c.Shell, topics: topics{all: c.Topics},
+		view: pane.AskView{Theme: t, Title: c.Title}}
 	m.see()
 	return m
 }
@@ -149,7 +153,7 @@ func (m *AskModel) complain(why string) { m.view.Status, m.view.Alarm = why, why
 // keys are the bindings of what is shown.
 func (m *AskModel) keys() []keys.Binding {
 	if m.hand.listing || m.help {
-		return keys.ForAskPage(m.hand.listing)
+		return keys.ForAskPage(m.hand.listing, m.topics.lists())
 	}
 	a := keys.Asked{Typed: m.view.Entry != "", Text: m.isText(), Begun: m.q.Begun(), Takes: pane.Takes(&m.view.Question), Once: m.leaving,
 		Part: m.leaf > 0, Path: m.view.Question.Path && !m.view.Over}
@@ -230,18 +234,19 @@ func (m AskModel) act(a keys.Action) (AskModel, tea.Cmd) {
 	case keys.Enter:
 		return m.enter()
 	case keys.Clear:
-		m.clear()
-	case keys.Before:
-		return m.back()
-	case keys.List:
 		if m.help {
 			m.help, m.leaf = false, 0
 			m.hand.turned()
 			return m, nil
 		}
+		m.clear()
+	case keys.Before:
+		return m.back()
+	case keys.List:
 		m.hand.showList(true)
+		m.hand.question = m.topics.heading(m.help)
 	case keys.Help:
-		m.help, m.leaf = true, 0
+		m.help, m.leaf, m.topics.at = true, 0, 0
 		m.hand.turned()
 	case keys.Suspend:
 		return m, tea.Suspend
@@ -257,7 +262,7 @@ func (m AskModel) enter() (AskModel, tea.Cmd) {
 	entry := m.view.Entry
 	switch {
 	case m.help:
-		if m.leaf, m.help = pane.AskHelp(&m.view, nil, m.width, m.height).Next(m.leaf); !m.help {
+		if m.leaf, m.help = m.explanation().Next(m.leaf); !m.help {
 			m.leaf = 0
 		}
 		m.hand.turned()

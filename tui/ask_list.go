@@ -56,6 +56,9 @@ func takes(q *job.Question, choice string) string {
 
 // items are the lines of the list.
 func (m *AskModel) items() (out []item[AskModel]) {
+	if m.help {
+		return topicItems(m.topics.all, AskModel.openTopic)
+	}
 	for _, r := range askRows() {
 		if r.when(m) {
 			out = append(out, item[AskModel]{words: r.words(m), do: r.do})
@@ -82,6 +85,26 @@ func (m *AskModel) items() (out []item[AskModel]) {
 	return slices.Insert(out, min(first, len(out)), commonly...)
 }
 
+// list is the list as it is shown.
+func (m *AskModel) list() pane.Leaves {
+	return pane.AskList(&m.view, m.keys(), m.hand.question, wordsOf(m.items()), m.hand.listed, m.width, m.height)
+}
+
+// explanation is what explains the question, or the page of help in its place.
+func (m *AskModel) explanation() pane.Leaves {
+	if m.topics.at > 0 {
+		return pane.AskTopic(&m.view, m.keys(), m.topics.page(), m.width, m.height)
+	}
+	return pane.AskHelp(&m.view, m.keys(), m.topics.lists(), m.width, m.height)
+}
+
+// openTopic puts a page in the place of the explanation.
+func (m AskModel) openTopic(at int) AskModel {
+	m.help, m.leaf, m.topics.at = true, 0, at
+	m.hand.turned()
+	return m
+}
+
 // listKey takes a key while the list is shown.
 func (m AskModel) listKey(name string) (AskModel, tea.Cmd) {
 	switch m.hand.listKey(name) {
@@ -96,7 +119,7 @@ func (m AskModel) listKey(name string) (AskModel, tea.Cmd) {
 	case picked:
 	}
 	all := m.items()
-	n, why := m.hand.list.number(len(all), pane.AskList(&m.view, nil, wordsOf(all), m.hand.listed, m.width, m.height))
+	n, why := m.hand.list.number(len(all), m.list())
 	if n == 0 {
 		m.complain(why)
 		return m, nil
@@ -112,9 +135,9 @@ func (m AskModel) View() string {
 	}
 	switch {
 	case m.hand.listing:
-		return pane.AskList(&m.view, m.keys(), wordsOf(m.items()), m.hand.listed, m.width, m.height).Draw(m.hand.listLeaf)
+		return m.list().Draw(m.hand.listLeaf)
 	case m.help:
-		return pane.AskHelp(&m.view, m.keys(), m.width, m.height).Draw(m.leaf)
+		return m.explanation().Draw(m.leaf)
 	}
 	return pane.Ask(&m.view, m.keys(), m.width, m.height).Draw(m.leaf)
 }

@@ -29,11 +29,13 @@ type OpenConfig struct {
 	// Said is what was said of what was done before, line by line; Alarm that it went wrong.
 	Said  []string
 	Alarm bool
-	Now   func() time.Time
-	Plain bool
-	In    io.Reader
-	Out   io.Writer
-	Shell Shell
+	// Topics are the pages of help that belong to no step.
+	Topics []pane.Topic
+	Now    func() time.Time
+	Plain  bool
+	In     io.Reader
+	Out    io.Writer
+	Shell  Shell
 }
 
 // OpenModel is that page.
@@ -42,10 +44,12 @@ type OpenModel struct {
 	shell         Shell
 	width, height int
 	leaf          int // of the answers, from 0
-	bounce
-	drawn bool // it has been seen
-	keys  keys.Menu
-	names bool
+	hand          hand
+	topics        topics
+	read          int  // the leaf of the page of help, from 0
+	drawn         bool // it has been seen
+	keys          keys.Menu
+	names         bool
 	// Taken is the number of the answer, from 1; 0 where the page was left without. Named is a name that was typed in its place.
 	Taken int
 	Named string
@@ -54,7 +58,8 @@ type OpenModel struct {
 // NewOpenModel returns the page.
 func NewOpenModel(c OpenConfig, t theme.Theme) OpenModel {
 	m := OpenModel{view: pane.OpenView{Theme: t, Title: c.Title, Answers: c.Answers, Takes: c.Takes, Said: c.Said, Wrong: c.Alarm},
-		bounce: bounce{now: c.Now}, shell: c.Shell, names: c.Names, keys: keys.Menu{Takes: "go on with 1", Leaves: "leave"}}
+		hand: hand{bounce: bounce{now: c.Now}}, topics: topics{all: c.Topics}, shell: c.Shell, names: c.Names,
+		keys: keys.Menu{Takes: "go on with 1", Leaves: "leave", Help: len(c.Topics) > 0}}
 	if c.Takes != "" {
 		m.keys.Takes = "1, " + c.Takes
 	}
@@ -95,7 +100,7 @@ func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
 		m.width, m.height = msg.Width, msg.Height
 		if !m.drawn {
 			m.drawn = true
-			m.turned()
+			m.hand.turned()
 		}
 	case tea.ResumeMsg:
 		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
@@ -121,15 +126,19 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 	if leaves := ok && b.Action == keys.Quit && name != "/"; leaves {
 		return m, tea.Quit
 	}
-	bare := m.view.Entry == "" && ok && (b.Action == keys.Enter || b.Action == keys.Quit)
-	if m.tooSoon(m.now(), name, bare) || !m.drawn {
+	bare := m.view.Entry == "" && ok && !m.hand.listing && (b.Action == keys.Enter || b.Action == keys.Quit || b.Action == keys.List)
+	if m.hand.bounce.tooSoon(m.hand.now(), name, bare) || !m.drawn {
 		m.complain(soonWords(name))
 		return m, nil
 	}
 	m.view.Status, m.view.Alarm = "", false
 	switch {
+	case m.hand.listing && !(ok && b.Action == keys.Suspend):
+		return m.listKey(name)
 	case ok:
 		return m.act(b.Action, name)
+	case m.topics.at > 0:
+		m.complain(nothing(name, "Enter goes on"))
 	case k.Type == tea.KeySpace && m.names, k.Type == tea.KeyRunes && !k.Alt && (k.Paste || len(k.Runes) > 1 || numeric(name) || m.names):
 		most := maxEntry
 		if m.names {
@@ -146,6 +155,9 @@ func (m OpenModel) key(k tea.KeyMsg) (OpenModel, tea.Cmd) {
 
 // bindings are the keys of this moment.
 func (m *OpenModel) bindings() []keys.Binding {
+	if m.hand.listing || m.topics.at > 0 {
+		return keys.ForAskPage(m.hand.listing, true)
+	}
 	k := m.keys
 	k.Typed = m.view.Entry != ""
 	k.Name = m.names && strings.ContainsFunc(m.view.Entry, func(r rune) bool { return r < '0' || r > '9' })
@@ -159,8 +171,20 @@ const maxPath = 400
 func (m OpenModel) act(a keys.Action, name string) (OpenModel, tea.Cmd) {
 	switch a {
 	case keys.Enter:
+		if m.topics.at > 0 {
+			m.turnTopic()
+			return m, nil
+		}
 		return m.enter()
+	case keys.List:
+		m.showList(m.topics.at > 0)
+	case keys.Help:
+		m.showList(true)
 	case keys.Clear:
+		if m.topics.at > 0 {
+			m.closeTopic()
+			return m, nil
+		}
 		if m.view.Entry = strings.TrimSuffix(m.view.Entry, lastRune(m.view.Entry)); !m.names || name == "/" || name == "esc" {
 			m.view.Entry = ""
 		}
@@ -189,7 +213,7 @@ func (m OpenModel) enter() (OpenModel, tea.Cmd) {
 		}
 	}
 	if n == 0 {
-		m.turned()
+		m.hand.turned()
 		m.leaf, _ = m.page().Next(m.leaf)
 		return m, nil
 	}
@@ -201,6 +225,12 @@ func (m OpenModel) enter() (OpenModel, tea.Cmd) {
 func (m OpenModel) View() string {
 	if m.width <= 0 || m.height <= 0 {
 		return "trammel"
+	}
+	switch {
+	case m.hand.listing:
+		return m.list().Draw(m.hand.listLeaf)
+	case m.topics.at > 0:
+		return m.topicPage().Draw(m.read)
 	}
 	return m.page().Draw(m.leaf)
 }

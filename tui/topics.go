@@ -18,10 +18,10 @@ type topics struct {
 // leaves is the help page of these chapters, or the page in its place.
 func (p *topics) leaves(t theme.Theme, chapters []pane.Chapter, w, h int) pane.Leaves {
 	if p.at > 0 {
-		return pane.TopicPage(t, &p.all[p.at-1], w, h)
+		return pane.TopicPage(t, p.page(), w, h)
 	}
 	if p.lists() && len(chapters) > 0 {
-		chapters[0].Rows = append(chapters[0].Rows, pane.Row{Text: "* on this page lists the other pages of help", Dim: true})
+		chapters[0].Rows = append(chapters[0].Rows, pane.Row{Text: pane.OtherPages, Dim: true})
 	}
 	return pane.Chapters(t, chapters, w, h)
 }
@@ -29,10 +29,16 @@ func (p *topics) leaves(t theme.Theme, chapters []pane.Chapter, w, h int) pane.L
 // lists reports whether the list of the help page is that of the other pages.
 func (p *topics) lists() bool { return p.at == 0 && len(p.all) > 0 }
 
+// pagesOfHelp heads the list of them.
+const pagesOfHelp = "the pages of help"
+
+// page is the page that lies there.
+func (p *topics) page() *pane.Topic { return &p.all[p.at-1] }
+
 // heading is that of the list; empty where it is that of all that can be done now.
 func (p *topics) heading(help bool) string {
 	if help && p.lists() {
-		return "the pages of help"
+		return pagesOfHelp
 	}
 	return ""
 }

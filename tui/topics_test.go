@@ -3,10 +3,12 @@ package tui_test
 import (
 	"strings"
 	"testing"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
+	"example.org/trammel/indicator/job"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
@@ -117,4 +119,66 @@ func TestTopicsOfReplayAndPlan(t *testing.T) {
 		}
 		d.Type("/*").Expect(Line("what can be done now"))
 	}
+}
+
+// On a page of numbered answers, which has no help of its own, ? lists the pages of help, and * what can be answered with help behind
+// it: no answer is taken by reading.
+func TestTopicsFromAnswers(t *testing.T) {
+	x := &ticking{driver: &driver{t: t}, now: begin}
+	x.model = tui.NewOpenModel(tui.OpenConfig{Title: "trammel", Answers: []string{"practice", "a new setting", "leave"}, Topics: topicPages,
+		Now: func() time.Time { return x.now }}, colours(termenv.Ascii, false))
+	press := func(keys string) *ticking {
+		t.Helper()
+		for _, k := range strings.Split(keys, "") {
+			x.now = x.now.Add(time.Second)
+			if k == "\r" {
+				x.Enter()
+			} else {
+				x.Type(k)
+			}
+		}
+		return x.stays()
+	}
+	x.Size(80, 24)
+	page := press("9/").Screen()
+	press("?").Expect(Line("the pages of help"), Line("1  signs: which way"), Line("2  files: what a file holds"))
+	press("2\r").Expect(Line("files: what a file holds"), Line(`    unit = "mm"      # kept`))
+	if press("\r"); x.Screen() != page {
+		t.Errorf("Enter does not lead back:\n%s", x.Screen())
+	}
+	press("?1\r").Expect(Line("signs: which way"), Line("page 1 of "))
+	press("?").Expect(Line("page 2 of "))
+	press("*").Expect(Line("2  files: what a file holds"))
+	press("*?").Expect(Line("the pages of help"))
+	press("9\r").Expect(Line("✗ there is no line 9"))
+	if press("/"); x.Screen() != page {
+		t.Errorf("/ does not close the list:\n%s", x.Screen())
+	}
+	press("*").Expect(Line("what can be done now"), Line("1  practice"), Line("4  help: its pages"))
+	press("4\r").Expect(Line("the pages of help"))
+	press("1\r").Expect(Line("signs: which way"))
+	if press("/"); x.Screen() != page {
+		t.Errorf("/ does not close the page:\n%s", x.Screen())
+	}
+	x.now = x.now.Add(time.Second)
+	x.Type("*2")
+	x.now = x.now.Add(time.Second)
+	x.Enter().ended(t, 2)
+}
+
+// The page that explains a question lists the other pages of help, as that of a session does; a page leads back to the question.
+func TestTopicsFromAQuestion(t *testing.T) {
+	d := &driver{t: t, model: tui.NewAskModel(tui.AskConfig{Q: job.MachineQuestions(job.Facts{}), Title: "a machine", Topics: topicPages},
+		colours(termenv.Ascii, false))}
+	question := d.Size(80, 24).Screen()
+	d.Type("?").Expect(Line("* pages"), Line("* on this page lists the other pages of help"))
+	d.Type("*").Expect(Line("the pages of help"), Line("2  files: what a file holds"))
+	d.Type("2").Enter().Expect(Line("files: what a file holds"), Line("- two ± 3°"))
+	if d.Enter(); d.Screen() != question {
+		t.Errorf("Enter does not lead back to the question:\n%s", d.Screen())
+	}
+	if d.Type("?*1").Enter().Expect(Line("signs: which way")).Type("/"); d.Screen() != question {
+		t.Errorf("/ does not lead back to the question:\n%s", d.Screen())
+	}
+	d.Type("*").Expect(Line("what can be done now"), Line("explain what is asked"))
 }

@@ -29,7 +29,7 @@ func askAll(w world, c *common, f *askFlags, title string, q job.Asking, k *keep
 	err = onScreen(w, &f.manner, func(w world) error {
 		t := w.screen
 		all, done, err = tui.Ask(t.ctx, tui.AskConfig{Q: q, Title: title, Keep: k.keep, Told: tell.words, Now: w.now,
-			Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell})
+			Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell, Topics: helpTopics()})
 		if err == nil && !done && t.ctx.Err() == nil {
 			k.left(w, all)
 		}

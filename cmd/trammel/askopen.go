@@ -63,7 +63,7 @@ func (f *dialFlags) goesOn(w world, digest string) (leave bool, err error) {
 	}
 	t := w.screen
 	n, err := tui.AskOpen(t.ctx, tui.OpenConfig{Title: title, Answers: f.answers(w, all), Now: w.now, Plain: f.plainly(w),
-		In: t.in, Out: t.out, Shell: t.shell})
+		In: t.in, Out: t.out, Shell: t.shell, Topics: helpTopics()})
 	switch {
 	case err != nil:
 		return true, err

@@ -46,7 +46,8 @@ func (t *gaugeTrial) pickSource(w world, f *gaugeFlags) error {
 		ports := serialPorts()
 		page := tui.OpenConfig{Title: sourceQuestion(ports).Text, Answers: ports, Takes: "the first", Leaves: "leave",
 			Names: true, Said: wrong,
-			Alarm: wrong != nil, Now: w.now, Plain: f.plainly(w), In: screen.in, Out: screen.out, Shell: screen.shell}
+			Alarm: wrong != nil, Now: w.now, Plain: f.plainly(w), In: screen.in, Out: screen.out, Shell: screen.shell,
+			Topics: helpTopics()}
 		if len(ports) == 0 {
 			page.Answers, page.Takes = []string{"look again"}, "look again"
 		}

@@ -174,7 +174,7 @@ func nonEmpty(text string) (out []string) {
 // page shows a page of answers, and returns the number of the one that is taken, 0 for none.
 func (t *taken) page(c tui.OpenConfig) (int, error) {
 	s := t.w.screen
-	c.Now, c.Plain, c.In, c.Out, c.Shell = t.w.now, t.plainly(t.w), s.in, s.out, s.shell
+	c.Now, c.Plain, c.In, c.Out, c.Shell, c.Topics = t.w.now, t.plainly(t.w), s.in, s.out, s.shell, helpTopics()
 	n, _, err := tui.Pick(s.ctx, c)
 	return n, err
 }
@@ -237,7 +237,7 @@ func (t *taken) plate(n uint64) error {
 	s := t.w.screen
 	for {
 		arc, _, err := tui.Choose(s.ctx, tui.PlanConfig{Plan: &p.line, Reach: reach, Plain: t.plainly(t.w), In: s.in, Out: s.out,
-			Shell: s.shell, Now: t.w.now, Check: func(int) (string, string) { return "", "" }})
+			Shell: s.shell, Now: t.w.now, Topics: helpTopics(), Check: func(int) (string, string) { return "", "" }})
 		if err != nil || arc == 0 || s.ctx.Err() != nil {
 			return err
 		}

@@ -228,7 +228,7 @@ func (s *start) ask(c tui.OpenConfig) (int, error) {
 // show is ask where a name may be typed too.
 func (s *start) show(c tui.OpenConfig) (n int, name string, err error) {
 	t := s.w.screen
-	c.Now, c.Plain, c.In, c.Out, c.Shell = s.w.now, s.m.plainly(s.w), t.in, t.out, t.shell
+	c.Now, c.Plain, c.In, c.Out, c.Shell, c.Topics = s.w.now, s.m.plainly(s.w), t.in, t.out, t.shell, helpTopics()
 	return tui.Pick(t.ctx, c)
 }
 

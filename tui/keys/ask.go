@@ -52,12 +52,17 @@ func ForAsk(a Asked) []Binding {
 		said(bind(Quit, "leave", "", leave...), "leave the questions"), bind(Suspend, "to shell", "", "ctrl+z"))
 }
 
-// ForAskPage returns the bindings of a page that lies over a question: its explanation, or the list.
-func ForAskPage(list bool) []Binding {
+// ForAskPage returns the bindings of a page that lies over a question: its explanation, or the list; pages says that other pages of
+// help can be listed there.
+func ForAskPage(list, pages bool) []Binding {
 	if list {
 		return []Binding{bind(Enter, "take the number", "", "enter", "ctrl+j"), bind(List, "close", "", "*", "/", "esc"),
 			bind(Quit, "leave", "", "ctrl+c"), bind(Suspend, "to shell", "", "ctrl+z")}
 	}
-	return []Binding{bind(Enter, "go on", "", "enter", "ctrl+j", "?", "f1"), bind(List, "close", "", "/", "*", "esc"),
+	out := []Binding{bind(Enter, "go on", "", "enter", "ctrl+j", "?", "f1"), bind(Clear, "close", "", "/", "esc"),
 		bind(Quit, "leave", "", "ctrl+c"), bind(Suspend, "to shell", "", "ctrl+z")}
+	if pages {
+		return append(out, bind(List, "pages", "", "*"))
+	}
+	return out
 }

@@ -313,8 +313,9 @@ func TestAskKeys(t *testing.T) {
 			t.Errorf("%+v: the keys %v, want / to be %s, and q a letter of a text", c.a, seen, c.bar)
 		}
 	}
-	check("the list", ForAskPage(true))
-	check("the explanation", ForAskPage(false))
+	check("the list", ForAskPage(true, true))
+	check("the explanation", ForAskPage(false, false))
+	check("the explanation, with other pages", ForAskPage(false, true))
 	for _, g := range []Gauged{{}, {Gone: true}, {Once: true}, {List: true}} {
 		seen := check(fmt.Sprintf("%+v", g), ForGauge(g))
 		if bar := map[bool]Action{true: Quit, false: seen["*"]}[g == Gauged{} || g.Gone]; seen["/"] != bar {

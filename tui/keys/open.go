@@ -7,6 +7,7 @@ const Clear Action = "clear"
 type Menu struct {
 	Typed, Name   bool   // something is typed, and it is no number
 	Takes, Leaves string // what Enter alone does, and what / does
+	Help          bool   // there are pages of help
 }
 
 // ForMenu returns the bindings of such a page, the most needed first. The bar belongs to the name of a file that is begun.
@@ -27,9 +28,12 @@ func ForMenu(m Menu) []Binding {
 			bind(Suspend, "to shell", "", "ctrl+z"),
 		}
 	}
-	return []Binding{
+	out := []Binding{
 		bind(Enter, m.Takes, "", "enter", "ctrl+j"),
 		bind(Quit, m.Leaves, "", "/", "q", "ctrl+c"),
-		bind(Suspend, "to shell", "", "ctrl+z"),
 	}
+	if m.Help {
+		out = append(out, bind(List, "list", "", "*"), bind(Help, "help", "", "?", "f1"))
+	}
+	return append(out, bind(Suspend, "to shell", "", "ctrl+z"))
 }

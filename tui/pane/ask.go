@@ -246,8 +246,8 @@ func (v *AskView) explained(w int, drawing bool) []block {
 	return out
 }
 
-// AskHelp is the page that explains a question, with what was answered so far.
-func AskHelp(v *AskView, all []keys.Binding, w, h int) Leaves {
+// AskHelp is the page that explains a question, with what was answered so far; pages says that others can be listed.
+func AskHelp(v *AskView, all []keys.Binding, pages bool, w, h int) Leaves {
 	t := v.Theme
 	foot := turns{"Enter or ?", "next", "/"}.foot(t, w)
 	return v.over(all, w, h, func(h int) Leaves {
@@ -256,13 +256,21 @@ func AskHelp(v *AskView, all []keys.Binding, w, h int) Leaves {
 			c := Chapter{Head: "answered so far", Rows: given}
 			blocks = append(blocks, c.blocks(&t, min(w, proseWidth))...)
 		}
+		if pages {
+			blocks = append(blocks, block{rows: styled(&t.Dim, wrap(OtherPages, min(w, proseWidth), 2)), gap: true})
+		}
 		return dealt{all: deal(blocks, h-1), abreast: 1}.bound(t, foot, w, h)
 	})
 }
 
-// AskList is the page of all that can be done at a question, by numbers; typed is the number so far.
-func AskList(v *AskView, all []keys.Binding, words []string, typed string, w, h int) Leaves {
-	return v.over(all, w, h, func(h int) Leaves { return List(v.Theme, "", words, typed, w, h) })
+// AskTopic is a page of help over a question.
+func AskTopic(v *AskView, all []keys.Binding, topic *Topic, w, h int) Leaves {
+	return v.over(all, w, h, func(h int) Leaves { return TopicPage(v.Theme, topic, w, h) })
+}
+
+// AskList is the page of all that can be done at a question, or of what asks names, by numbers; typed is the number so far.
+func AskList(v *AskView, all []keys.Binding, asks string, words []string, typed string, w, h int) Leaves {
+	return v.over(all, w, h, func(h int) Leaves { return List(v.Theme, asks, words, typed, w, h) })
 }
 
 // over puts a page between the top line and the keys.

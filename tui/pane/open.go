@@ -56,6 +56,12 @@ func Open(v *OpenView, all []keys.Binding, w, h int) Leaves {
 	}}
 }
 
+// OpenOver puts a page in the place of the answers, between their title and the keys.
+func OpenOver(v *OpenView, all []keys.Binding, w, h int, page func(h int) Leaves) Leaves {
+	a := AskView{Theme: v.Theme, Title: v.Title, Status: v.Status, Alarm: v.Alarm}
+	return a.over(all, w, h, page)
+}
+
 // before is what was said of what was done before.
 func (v *OpenView) before(w int) (out []block) {
 	style := &v.Theme.Dim

@@ -12,6 +12,9 @@ import (
 // point of a list; one that begins with a tab or four spaces is kept as it stands: an example, what the program prints.
 type Topic struct{ Name, About, Text string }
 
+// OtherPages says on a help page how the others are opened.
+const OtherPages = "* on this page lists the other pages of help"
+
 // Heading is the first line of the page.
 func (t *Topic) Heading() string { return t.Name + ": " + t.About }
 
