@@ -111,9 +111,13 @@ func (a *answers) foundWords(key, unit string) string {
 	return v + unit + ", found"
 }
 
-// Cuts says which arc is cut, by the swing radius and the cutter; empty where that does not follow from the answers.
+// Cuts says which arc is cut, by the swing radius and the cutter; empty where that does not follow from the answers, or the plan
+// of a drawing says it.
 func (q Asking) Cuts() string {
 	a := &q.given
+	if a.Drawing { // what the arcs share is answered for a swing radius that nobody stated
+		return ""
+	}
 	swing, ok := a.number("target.swing_radius")
 	cutter, cuts := a.number("cut.cutter")
 	metal := a.word("cut.metal")
