@@ -51,6 +51,9 @@ func (m *AskModel) doubt(entry string) string {
 	if why == "" {
 		why = uncommon(q, entry)
 	}
+	if slips := m.q.Doubt(entry); why == "" && slips != "" {
+		why = slips + "? Enter again takes it"
+	}
 	if why != "" {
 		m.slip.asked = entry
 		m.hand.turned()

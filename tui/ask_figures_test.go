@@ -129,3 +129,19 @@ func TestAskEndFound(t *testing.T) {
 	small := askPages(t, q, nil, 60, 18)
 	golden(t, "60x18/ask-end-found", small.Screen())
 }
+
+// A repeatability of more than ten divisions, or beyond the tolerance, is likely to be the answer to the question before: it is asked
+// for once more, and taken then.
+func TestAskRepeatability(t *testing.T) {
+	q := answered(t, askers(t)["job"], "dial.repeatability") // a dial of 0.01
+	askPages(t, q, nil, 80, 24).presses("1\r").Expect(Line("✗ 1 mm is 100 divisions: is it that? Enter again takes it"))
+	x := askPages(t, q, nil, 80, 24)
+	if x.presses("1\r\r"); !strings.Contains(x.text(), "repeatability = 1\n") {
+		t.Errorf("1 mm said twice makes\n%s", x.text())
+	}
+	x = askPages(t, q, nil, 80, 24)
+	x.presses("0.03\r").Expect(Line("✗ 0.03 mm is beyond the tolerance of 0.02 mm: is it that?"))
+	if x.presses("/0.02\r"); !strings.Contains(x.text(), "repeatability = 0.02\n") {
+		t.Errorf("0.02 mm, two divisions, makes\n%s", x.text())
+	}
+}

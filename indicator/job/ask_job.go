@@ -200,7 +200,7 @@ var dialAsks = []asks{
 		text: says("the dial's own error by its sheet, plus or minus"),
 		help: "Where nobody states it the dial is taken as exact, and every verdict that leans on that says so."},
 	pressedAsk,
-	{key: "repeatability", kind: figureOr{number{unit: inUnit}}, optional: always,
+	{key: "repeatability", kind: figureOr{number{unit: inUnit}}, optional: always, doubts: repeatsBadly,
 		text: says("how well a reading repeats: how far readings of the same place lie from their mean, as a rule (standard deviation)"),
 		help: "Where it is unknown, it is taken from the readings themselves; a sweep is then surer with more of them."},
 }

@@ -43,6 +43,28 @@ const repeatHelp = "The same place is read five times, the tip taken off or swun
 	"the readings scatter is what one reading is worth: their standard deviation. Nothing is dropped: a reading that stands\n" +
 	"far off the others is read once more, and then counts as it is."
 
+// A dial that is fit for use repeats within a division or two (common practice, no source).
+const fewDivisions = 10
+
+// repeatsBadly doubts a repeatability of many divisions, and one that no tolerance can be held with: both are likely to be the answer
+// to another question.
+func repeatsBadly(a *answers, in string, v float64) string {
+	shown := decimal(v) + " " + a.unit().String()
+	if one, ok := a.number("dial.graduation"); ok && one > 0 && v > fewDivisions*one*(1+1e-9) {
+		words := "divisions"
+		if !swept(a, in) {
+			words = "steps of the readouts"
+		}
+		return fmt.Sprintf("%s is %s %s: is it that", shown, decimal(math.Round(v/one)), words)
+	}
+	for _, key := range []string{"target.tolerance", "target.centre_tolerance"} {
+		if limit, ok := a.number(key); ok && limit > 0 && v > limit {
+			return fmt.Sprintf("%s is beyond the tolerance of %s %v: is it that", shown, decimal(limit), a.unit())
+		}
+	}
+	return ""
+}
+
 func findsRepeat(a *answers, _ string) bool { return a.finds("dial.repeatability") }
 
 func readingKey(n int) string { return fmt.Sprintf("reading_%d", n+1) }

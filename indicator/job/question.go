@@ -189,6 +189,7 @@ type asks struct {
 	moves    func(a *answers, in string) []slide.Move             // see [Question.Moves]; nil for none
 	finds    bool                                                 // the needle test finds it: see [FindIt]
 	hand     func(a *answers) *Hand                               // see [Question.Hand]; nil for none
+	doubts   func(a *answers, in string, v float64) string        // why a figure is likely to be a slip; nil for never
 
 	// ofArc says that each arc of a drawing has its own, and with names the key of a question that this one goes with where a file
 	// states the rest.

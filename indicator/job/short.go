@@ -3,6 +3,8 @@ package job
 import (
 	"fmt"
 	"strings"
+
+	"example.org/trammel/geom"
 )
 
 // shortWords say a key in few words where those of the key itself, or of its table, would not.
@@ -130,6 +132,19 @@ func (q Asking) Cuts() string {
 	}
 	return fmt.Sprintf("arc cut: radius %s %v (%s %s half the cutter), metal %s", decimal(rounded(swing-half, 6)), a.unit(),
 		decimal(swing), less, metal)
+}
+
+// Doubt says why an answer to what is asked now is likely to be a slip, though it can be taken; empty where it is not.
+func (q Asking) Doubt(entry string) string {
+	p, ok := q.next()
+	if !ok || p.doubts == nil {
+		return ""
+	}
+	v, err := geom.ParseLength(entry, q.given.unit())
+	if err != nil {
+		return ""
+	}
+	return p.doubts(&q.given, p.in, v)
 }
 
 // Begun reports whether there is an answer that can be taken back.
