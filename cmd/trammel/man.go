@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io/fs"
 	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"slices"
 	"strings"
@@ -49,7 +50,7 @@ func (l pagesLine) Text() string {
 
 // manVerb writes the pages: none where one would go over a file that is not such a page.
 func manVerb(w world, c *common, root *cobra.Command, folder string) error {
-	pages := manPages(root, programName(), builtOn())
+	pages := manPages(root, inFooter(programName()), builtOn())
 	for _, p := range pages {
 		if err := p.free(folder); err != nil {
 			return err
@@ -67,6 +68,11 @@ func manVerb(w world, c *common, root *cobra.Command, folder string) error {
 	}
 	return say(w, c, pagesLine{"man", folder, len(pages), pages[0].path(folder)})
 }
+
+// counted is a version that no tag has given and Go counts by the commit: a page's foot has no room for more than the commit.
+var counted = regexp.MustCompile(`\bv?\d+\.\d+\.\d+-(?:[\w.]+\.)?\d{14}-([0-9a-f]{12})`)
+
+func inFooter(program string) string { return counted.ReplaceAllString(program, "$1") }
 
 // builtOn is the day of the commit that the program was built from; empty where nobody has said.
 func builtOn() string {

@@ -101,3 +101,18 @@ func TestRoffText(t *testing.T) {
 		t.Errorf("%q, want %q", got, want)
 	}
 }
+
+// Between the foot's sides a terminal of 80 columns has room for a day in the middle: at most 34 columns before it. What Go calls a
+// commit without a tag is longer (go.dev/ref/mod#pseudo-versions).
+func TestManFooter(t *testing.T) {
+	for program, want := range map[string]string{
+		"trammel 0.3.0": "trammel 0.3.0", "trammel development": "trammel development",
+		"trammel 0.0.0-20261130151201-ea7947bc0f3c":              "trammel ea7947bc0f3c",
+		"trammel 0.3.1-0.20261130151201-ea7947bc0f3c+dirty":      "trammel ea7947bc0f3c+dirty",
+		"trammel 1.0.0-rc.1.0.20261130151201-ea7947bc0f3c+dirty": "trammel ea7947bc0f3c+dirty",
+	} {
+		if got := inFooter(program); got != want || len(got) > 34 {
+			t.Errorf("%q: %q, want %q", program, got, want)
+		}
+	}
+}
