@@ -48,6 +48,12 @@ func TestTopicsByKeypad(t *testing.T) {
 		t.Errorf("Enter does not lead back to the work:\n%s", d.Screen())
 	}
 	d.Type("?*1").Enter().Expect(Line("signs: which way"), Line("page 1 of "))
+	rows := strings.Split(d.Screen(), "\n")
+	for i, row := range rows[1:] {
+		if strings.Contains(row, "A paragraph about signs") && strings.TrimSpace(rows[i]) != "" {
+			t.Errorf("no blank line before a paragraph, but %q", rows[i])
+		}
+	}
 	n := 0
 	for ; strings.Contains(d.Screen(), "page "); n++ {
 		if n > 20 {

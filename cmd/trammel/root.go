@@ -199,6 +199,7 @@ practice through.`,
 		newMan(w, &c),
 	)
 	addTopics(w, root)
+	wrapHelp(w, root)
 	addExamples(root)
 	return root
 }

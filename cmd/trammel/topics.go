@@ -3,11 +3,9 @@ package main
 import (
 	"embed"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
-	"golang.org/x/term"
 
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/tui/pane"
@@ -109,10 +107,8 @@ func findTopic(name string) (t pane.Topic, ok bool) {
 
 // pageWidth is how wide a page is printed: as the window, where there is one, within bounds.
 func (w world) pageWidth() int {
-	if f, ok := w.out.(*os.File); ok && isTerminal(f) {
-		if wide, _, err := term.GetSize(int(f.Fd())); err == nil {
-			return min(max(wide, leastWidth), topicWidth)
-		}
+	if wide := w.window(); wide > 0 {
+		return min(wide, topicWidth)
 	}
 	return topicWidth
 }

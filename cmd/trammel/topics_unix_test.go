@@ -23,3 +23,27 @@ func TestTopicFitsTheTerminal(t *testing.T) {
 		}
 	}
 }
+
+// So is the help on a verb and the list of topics, at words, with what stands in a column below it; examples are as they are typed.
+func TestHelpFitsTheTerminal(t *testing.T) {
+	for _, verb := range []string{"", "practice", "completion", "reach cut"} {
+		args := append(strings.Fields(verb), "--help")
+		whole, _, _ := asks(args...)
+		for _, columns := range []int{50, 80} {
+			x := on(t, program(t, t.TempDir(), args...), columns, 40)
+			x.ends(exitDone)
+			out := strings.ReplaceAll(x.written(), "\r", "")
+			if got, want := strings.Join(strings.Fields(out), " "), strings.Join(strings.Fields(whole), " "); got != want {
+				t.Errorf("%s in %d columns says\n%s\nwant\n%s", verb, columns, got, want)
+			}
+			for l := range strings.SplitSeq(out, "\n") {
+				if utf8.RuneCountInString(l) > columns && !strings.Contains(l, "  trammel ") {
+					t.Errorf("%s in %d columns: %q", verb, columns, l)
+				}
+			}
+			if indent := "\n" + strings.Repeat(" ", 16) + "then the radius"; verb == "" && columns == 50 && !strings.Contains(out, indent) {
+				t.Errorf("no line goes on below its column:\n%s", out)
+			}
+		}
+	}
+}

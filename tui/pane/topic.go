@@ -33,6 +33,9 @@ func (t *Topic) Page(w int) string {
 	return b.String()
 }
 
+// Hanging is a line in lines of at most w cells, those behind the first indented by in.
+func Hanging(s string, w, in int) []string { return wrap(s, w, in) }
+
 // passage is what stays together of a page: a paragraph, a point of a list, lines that are kept.
 type passage struct {
 	lines []string
@@ -107,6 +110,6 @@ func TopicPage(t theme.Theme, topic *Topic, w, h int) Leaves {
 		}
 		blocks = append(blocks, block{rows: styled(nil, rows), gap: p.gap})
 	}
-	all := dealt{all: deal(blocks, h-1), abreast: 1, wide: wide}
+	all := dealt{all: fill(blocks, h-1, true), abreast: 1, wide: wide}
 	return all.bound(t, turns{"Enter or ?", "next", "/"}.foot(t, w), w, h)
 }
