@@ -117,8 +117,9 @@ func (m *Model) forget() {
 	m.view.Moment.Value, m.view.Moment.Steady = m.view.Moment.Shown(), false
 }
 
-// takeNeedle enters what the cable indicator stands still at, or says why nothing is taken.
-func (m Model) takeNeedle() (Model, tea.Cmd) {
+// takeNeedle enters what the cable indicator stands still at, or says why nothing is taken. One that has not moved since the station before
+// is taken where a person insists.
+func (m Model) takeNeedle(insists bool) (Model, tea.Cmd) {
 	if why := m.view.Moment.Lost; why != "" {
 		m.complain(m.view.Plain("the cable indicator is lost: "+why), "type the reading")
 		return m, nil
@@ -131,6 +132,11 @@ func (m Model) takeNeedle() (Model, tea.Cmd) {
 	case err != nil:
 		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
 		return m, nil
+	}
+	if since, doubts := m.swings.Doubts(m.view.Prompt.Station(), mean); doubts && !insists {
+		return m.asksOnce(once{words: "take it as it is; " + lines.NotMoved(since), needle: true})
+	} else if doubts {
+		m.swings.Insisted()
 	}
 	return m.start(session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)})
 }

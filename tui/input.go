@@ -279,7 +279,7 @@ func (m Model) enter() (Model, tea.Cmd) {
 	case m.cfg.Bench != nil && m.situation().Measures:
 		return m.takeDial()
 	case m.view.Takes():
-		return m.takeNeedle()
+		return m.takeNeedle(false)
 	case m.view.Watch != nil:
 		return m.takeWind()
 	case p.Waits != session.ForReading:
@@ -341,7 +341,7 @@ func (m Model) takeDial() (Model, tea.Cmd) {
 		return m.start(session.Confirm{}) // the simulated hand touches, and reads the readouts
 	}
 	if m.view.Takes() {
-		return m.takeNeedle()
+		return m.takeNeedle(false)
 	}
 	if !m.view.NeedleOn {
 		m.complain("the needle is off the dial", "say so with *")

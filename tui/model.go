@@ -10,6 +10,7 @@ import (
 
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -67,6 +68,7 @@ type Model struct {
 	lost    error     // an entry could not be put on record; nothing more is taken
 	unsaid  unsaid
 	forgets int // how often the cable indicator was told to
+	swings  gauge.Swings
 	watched
 	gate *gate
 }

@@ -11,11 +11,17 @@ type once struct {
 	words string
 	// command is what is done then; nil leaves the screen.
 	command session.Command
+	// needle has what the cable indicator stands still at by then taken, whether it has moved or not.
+	needle bool
 }
 
 // askOnce asks for it: Enter does it, and any other key means what it says.
 func (m Model) askOnce(words string, c session.Command) (Model, tea.Cmd) {
-	m.once = &once{words, c}
+	return m.asksOnce(once{words: words, command: c})
+}
+
+func (m Model) asksOnce(o once) (Model, tea.Cmd) {
+	m.once = &o
 	m.say(m.onceWords())
 	m.turned()
 	return m, nil
@@ -38,6 +44,9 @@ func (m Model) answeredOnce(name string) (next Model, cmd tea.Cmd, done bool) {
 	case !isEnter(name):
 		m.turned()
 		return m, nil, name == "/" || name == "esc"
+	case asked.needle:
+		m, cmd = m.takeNeedle(true)
+		return m, cmd, true
 	case asked.command == nil:
 		m.leaving = true
 		return m, tea.Quit, true

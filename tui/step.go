@@ -124,8 +124,13 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	m.busy = false
 	m.rings = max(m.rings, ringsFor(msg.steps))
 	m.lost, m.view.Lost = nil, false
+	station := m.view.Prompt.Station()
 	m.see(msg.state, msg.asked)
 	if len(msg.steps) > 0 {
+		if t, ok := msg.command.(session.Take); !ok || t.Gauge.Samples == 0 {
+			station = 0
+		}
+		m.swings.Entered(station, msg.state.Sweep.N == 0)
 		m.view.Piece = 0
 		m.turned()
 		m.forget()

@@ -49,6 +49,9 @@ type gaugedLines struct {
 	live *session.Live
 	u    geom.Unit
 	gone bool // the line, and that has been said
+
+	swings gauge.Swings
+	doubts bool // take was typed last, of a needle that had not moved: once more takes it
 }
 
 // mostBefore is how much of what has come is read before an answer, so that a program that never stops sending cannot
@@ -102,21 +105,26 @@ func (l *gaugedLines) answer(text string) error {
 		}
 		break
 	}
-	return l.entering(func() error {
-		if strings.TrimSpace(text) == takeWord {
-			return l.take(text)
-		}
+	if strings.TrimSpace(text) == takeWord {
+		asked := l.live.Asked()
+		return l.entering(asked.Station(), func() error { return l.take(text) })
+	}
+	l.doubts = false
+	return l.entering(0, func() error {
 		return answer(l.w, l.c, l.live, l.u, l.live.State().Set.Job.Unit, text)
 	})
 }
 
-// entering carries out what may be an entry. What the indicator sent before it was made for another question.
-func (l *gaugedLines) entering(do func() error) error {
+// entering carries out what may be an entry, of the needle at a station, or else 0. What the indicator sent before it was made for another
+// question.
+func (l *gaugedLines) entering(station int, do func() error) error {
 	before := l.live.State().Events
 	err := do()
 	if err != nil || l.live.State().Events == before {
 		return err
 	}
+	s := l.live.State()
+	l.swings.Entered(station, s.Sweep.N == 0)
 	l.reader.Forget()
 	return l.tell()
 }
@@ -133,6 +141,15 @@ func (l *gaugedLines) take(text string) error {
 	if moving := (*gauge.MovingError)(nil); errors.As(err, &moving) {
 		return refuse(moving.In(l.u), "wait until the needle is said to stand still, then take; or type the reading")
 	}
+	asked := l.live.Asked()
+	since, doubts := l.swings.Doubts(asked.Station(), m)
+	if insists := l.doubts; doubts && !insists {
+		l.doubts = true
+		return refuse(lines.NotMoved(since), "take once more takes it")
+	} else if doubts {
+		l.swings.Insisted()
+	}
+	l.doubts = false
 	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: m.Value,
 		Gauge: session.Gauged{Source: l.name, Samples: m.N, Spread: m.Spread}})
 }

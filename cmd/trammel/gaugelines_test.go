@@ -75,3 +75,53 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 	}
 	check(said(60, nothing), "nothing has come for 3 s")
 }
+
+// A needle that has not moved since the station before is refused once, and taken where take is typed once more.
+func TestGaugeLinesTakeOfOneThatStands(t *testing.T) {
+	live := session.NewLive(session.State{}, &session.Memory{})
+	now := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	for _, c := range []session.Command{session.Open{Opened: testdata.Setting(t, practice.BenchJob, practice.BenchMachine)},
+		session.Confirm{}, session.Confirm{}, session.Confirm{}} {
+		if _, err := live.Do(c, now); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := gauge.NewReader(gauge.Usual(), geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	l := &gaugedLines{feed: &feed{name: "fifo:needle", reader: r}, w: world{out: &out, now: func() time.Time { return now }},
+		c: &common{}, live: live}
+	takes := func(want int, says ...string) {
+		t.Helper()
+		for range 20 {
+			now = now.Add(time.Second / 20)
+			if err := l.hear(fed{bytes: []byte("0.188\n"), at: now}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		out.Reset()
+		if err := l.answer("take"); err != nil {
+			t.Fatal(err)
+		}
+		s := live.State()
+		if s.Sweep.N != want {
+			t.Errorf("%d readings, want %d; said %s", s.Sweep.N, want, out.String())
+		}
+		for _, w := range says {
+			if !strings.Contains(out.String(), w) {
+				t.Errorf("said %s, want %q", out.String(), w)
+			}
+		}
+	}
+	takes(1)
+	takes(1, "the needle has not moved since station 1: was the head swung", "take once more takes it")
+	takes(2)
+	takes(2, "has not moved since station 2")
+	if err := l.answer("setup"); err != nil {
+		t.Fatal(err)
+	}
+	takes(2, "has not moved since station 2")
+	takes(3)
+}

@@ -28,6 +28,7 @@ type Reader struct {
 	unread  unread
 	pulse   pulse
 	forgets int
+	stood   stood
 	press   press // kept while the line is gone: what sends all the time still does as it is found
 }
 
@@ -62,6 +63,7 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 		if err != nil {
 			r.unread.note(err)
 			if elsewhere(err) {
+				r.stood.gone = true
 				r.steady.Forget()
 				r.look(at)
 			}
@@ -110,6 +112,7 @@ func (r *Reader) note(v float64, at time.Time) {
 		r.gap = at.Sub(r.last.at)
 	}
 	r.has, r.last = true, sample{v, at}
+	r.stood.add(v, r.unit)
 }
 
 // Needle is what the needle shows, millimetres: of a stream that stands still its mean; NaN where nothing has come.
@@ -152,6 +155,10 @@ func (r *Reader) Mean(now time.Time) (Mean, error) {
 	if errors.As(err, &moving) && moving.Have < moving.Need { // the silence of a stream of which enough has come is seen there
 		moving.Silent = r.quiet(now)
 	}
+	if err == nil {
+		w := r.steady.window()
+		m.Stay = r.stood.stay(w.trembling, r.means.Within)
+	}
 	return m, err
 }
 
@@ -159,6 +166,7 @@ func (r *Reader) Mean(now time.Time) (Mean, error) {
 // how often it was told to: [Moment] has the same count.
 func (r *Reader) Forget() int {
 	r.steady.Forget()
+	r.stood.forget()
 	r.forgets++
 	return r.forgets
 }

@@ -47,7 +47,7 @@ func TestReaderTellsChanges(t *testing.T) {
 	if got, want := strings.Join(told, ", "), "5 0.118 true, 10 0.218 false, 14 0.218 true, 16 0.318 false, 16 0.318 true"; got != want {
 		t.Errorf("told %s, want %s", got, want)
 	}
-	if m, err := r.Mean(simTime(16)); err != nil || m != (Mean{m.Value, 0, 5}) || abs(m.Value-0.318) > 1e-12 {
+	if m, err := r.Mean(simTime(16)); err != nil || m != (Mean{Value: m.Value, N: 5, Stay: Left}) || abs(m.Value-0.318) > 1e-12 {
 		t.Errorf("%+v, %v, want 0.318 of 5", m, err)
 	}
 	var moving *MovingError

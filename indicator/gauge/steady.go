@@ -73,6 +73,7 @@ func (s *Steady) last() float64 {
 type Mean struct {
 	Value, Spread float64
 	N             int
+	Stay          Stay // since the last entry; [Reader.Mean] alone knows
 }
 
 // MovingError: there is no steady value now. Lengths are millimetres.

@@ -37,6 +37,11 @@ func GaugedWords(g session.Gauged, u geom.Unit) string {
 	return fmt.Sprintf(", mean of %d samples of %s, spread %.2g %v", g.Samples, geom.PrintableLine(g.Source), u.From(g.Spread), u)
 }
 
+// NotMoved asks about a needle that has not moved since a station.
+func NotMoved(station int) string {
+	return fmt.Sprintf("the needle has not moved since station %d: was the head swung, or the table turned?", station)
+}
+
 // NeedleLine says that the needle of an indicator with a cable has come to rest, or moves again.
 type NeedleLine struct {
 	Say    string        `json:"say"`

@@ -192,6 +192,14 @@ func (p *Prompt) measured() bool {
 	return p.Waits == ForChore && (p.Chore.Step.row().answer == arcRadius || p.Chore.May)
 }
 
+// Station is the station whose dial is to be read; 0 where none is.
+func (p *Prompt) Station() int {
+	if p.Waits != ForReading || p.Reading.Touch {
+		return 0
+	}
+	return p.Reading.Station
+}
+
 // TakesNumber reports whether a number is an answer: a reading, or the digit of a choice.
 func (p *Prompt) TakesNumber() bool { return p.Waits == ForCheck || p.TakesReading() }
 

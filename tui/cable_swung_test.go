@@ -1,0 +1,33 @@
+package tui_test
+
+import (
+	"testing"
+
+	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/tui"
+)
+
+// stays has the needle stand still at a figure, having done so much since the last entry.
+func (c *wire) stays(d *driver, mm float64, stay gauge.Stay) *driver {
+	c.mean, c.moves = gauge.Mean{Value: mm, Spread: 0.0004, N: 10, Stay: stay}, nil
+	return d.Send(tui.MomentMsg(gauge.Moment{Has: true, Value: mm, Steady: true, Mean: c.mean, Forgets: c.forgot}))
+}
+
+// A needle that has not moved since the station before is taken by a second Enter only: a head that was not swung, an indicator on
+// hold. What the second one takes is what stands still by then. Once that was said in a sweep, a needle that trembles costs one key.
+func TestNeedleThatHasNotMoved(t *testing.T) {
+	c := &wire{}
+	d := cabled(t, c).Size(110, 24)
+	c.stays(d, -0.326, gauge.Held).Enter().Readings(-0.326) // the first station has none before it
+	c.stays(d, -0.326, gauge.Trembled).Enter().Readings(-0.326)
+	d.Expect(Line("Enter once more: take it as it is; the needle has not moved since station 1: was the head swung"))
+	d.Size(40, 12).Expect(Line("not moved")).Size(110, 24)
+	d.Type("/").Expect(Nowhere("once more")).Enter().Expect(Line("Enter once more"))
+	c.stays(d, -0.31, gauge.Left)
+	d.Enter().Readings(-0.326, -0.31) // which it has been by now
+	c.stays(d, -0.31, gauge.Trembled).Enter().Expect(Line("has not moved since station 2")).Enter().Readings(-0.326, -0.31, -0.31)
+	c.stays(d, -0.31, gauge.Trembled).Enter().Readings(-0.326, -0.31, -0.31, -0.31)
+	c.stays(d, -0.31, gauge.Held).Enter().Expect(Line("has not moved since station 4")).Type("/")
+	d.Type("-0.3").Enter()
+	c.stays(d, -0.3, gauge.Held).Enter().Expect(Nowhere("has not moved")) // what was typed was read anywhere
+}
