@@ -102,6 +102,7 @@ func TestSlipIsClearedByTheCheck(t *testing.T) {
 	d := (&stand{41.7, -0.11, 0.15}).work(loaded(t, real(t, nil)), 40, session.ForWind)
 	k := d.prompt().Wind.Told.Park
 	d.Type(fmt.Sprintf("%.3f", k.Now-0.6*(k.Goal-k.Now))).Enter().Waits(session.ForCheck)
+	d.Expect(Line("the needle went the other way than it should; something stated is in question")) // before anything is asked
 	answer := "1"
 	if d.prompt().Check.Plan.Must == session.Down {
 		answer = "2"
@@ -111,4 +112,27 @@ func TestSlipIsClearedByTheCheck(t *testing.T) {
 		t.Errorf("station %d with %d readings, want the first of a new sweep", d.prompt().Reading.Station, s.Sweep.N)
 	}
 	d.Expect(Line("something has moved: a new"), Line("sweep begins"))
+}
+
+// Where no check tells more, the page says which number puts what is left right, in its large letters too; Enter alone is refused with
+// the same, for it chooses nothing.
+func TestPutRightSaysWhatToType(t *testing.T) {
+	for _, x := range []struct {
+		went, page string
+	}{{"1", "type 1, then Enter"}, {"2", "type the number of the one"}} {
+		d := accused(t)
+		for i := 0; d.prompt().Check.Plan.Slide != ""; i++ {
+			if i > 4 {
+				t.Fatal("the checks of signs do not end")
+			}
+			d.Type(x.went).Enter().Waits(session.ForCheck)
+		}
+		golden(t, "80x24/put-right-"+x.went, d.Expect(Line(x.page)).Screen())
+		if d.Enter().Expect(Line("✗ take: type the number of what is wrong, then Enter puts it right")); d.state().Accused == nil {
+			t.Error("Enter alone puts something right")
+		}
+		if d.Type("1").Enter(); d.state().Accused != nil {
+			t.Errorf("1 leaves it in question:\n%s", d.Screen())
+		}
+	}
 }

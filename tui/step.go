@@ -2,6 +2,7 @@ package tui
 
 import (
 	"errors"
+	"slices"
 	"sync"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -194,7 +195,8 @@ func (m *Model) lastWords(steps []session.Step) string {
 			return ""
 		}
 	}
-	for _, st := range steps {
+	i := slices.IndexFunc(steps, func(st session.Step) bool { _, ok := st.Event.(session.Suspected); return ok })
+	for _, st := range steps[max(0, i):] { // why a check is asked for goes before what led to it
 		if text, signed := lines.Status(st, st.After.Set.Job.Unit); signed {
 			return m.view.Num(text)
 		} else if text != "" {

@@ -66,8 +66,12 @@ type (
 	}
 )
 
-var suspected = told[session.Suspected]{happened: func(session.Suspected) string {
-	return "something stated is in question: a sign is to be checked"
+var suspected = told[session.Suspected]{status: asText, happened: func(e session.Suspected) string {
+	const asks = "something stated is in question: a sign is to be checked"
+	if e.Wind {
+		return "the needle went the other way than it should; " + asks
+	}
+	return "a wind led elsewhere than it should; " + asks
 }}.row()
 
 var passedOver = told[session.PassedOver]{status: asText, lines: func(st session.Step, _ session.PassedOver, _ geom.Unit) []Line {

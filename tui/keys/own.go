@@ -115,6 +115,8 @@ func (s *Situation) enter() string {
 
 func (s *Situation) enterWhy() string {
 	switch {
+	case s.Waits == session.ForCheck && !s.Typed && !s.More && !s.Page && !s.Sign:
+		return "type the number of what is wrong, then Enter puts it right"
 	case s.Page || s.End != "" || s.Waits == session.ForCheck || s.Doubt || s.Measures || s.confirms() || s.Waits == session.ForReading ||
 		s.Waits == session.ForAccept || s.Waits == session.ForSize && s.Typed:
 		return ""

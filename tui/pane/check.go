@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.org/trammel/indicator/lines"
@@ -11,9 +12,13 @@ import (
 // checkAction checks a sign, or asks which of the statements is to be put right.
 func checkAction(v *View) action {
 	c := &v.Prompt.Check
-	words := lines.CheckWords(&v.State, c)
+	words := checkWords(v)
 	if c.Plan.Slide == "" {
-		a := big(words, "put right?", "which?")
+		numbers, _ := mendable(v)
+		a := big(words, "type "+numbers+": put right", numbers+": put right", numbers+"?")
+		if numbers == "" {
+			a = big(words, "none is right?", "none?")
+		}
 		a.title, a.answer = "put right?", words[len(words)-1]
 		return a
 	}
@@ -21,6 +26,34 @@ func checkAction(v *View) action {
 	return action{words: words, parts: []deed{
 		{alone: []string{"check " + name + " at " + at, name + " at " + at}}, {alone: []string{name + " clockwise"}},
 	}, title: "check the sign of " + name, answer: "1 up 2 down 3 still 4 only back"}
+}
+
+// mendable are the numbers of the causes that can be put right, in words, and how many they are.
+func mendable(v *View) (numbers string, n int) {
+	var all []string
+	for i, c := range v.Prompt.Check.Causes {
+		if c.Key != "" {
+			all = append(all, strconv.Itoa(i+1))
+		}
+	}
+	return strings.Join(all, " or "), len(all)
+}
+
+// checkWords say what is to be done about what is in question, by the keys, in ever shorter forms.
+func checkWords(v *View) []string {
+	if v.Prompt.Check.Plan.Slide != "" {
+		return lines.CheckWords(&v.State, &v.Prompt.Check)
+	}
+	const others = "s winds on as stated, r sweeps anew"
+	switch numbers, n := mendable(v); n {
+	case 0:
+		return []string{"what is left in question cannot be put right here: " + others, others}
+	case 1:
+		return []string{"type " + numbers + ", then Enter: what has that number is put right; " + others, numbers + ": put right; s: as stated"}
+	default:
+		return []string{"type the number of the one that is wrong, " + numbers + ", then Enter: it is put right; " + others,
+			numbers + ": put right; s: as stated"}
+	}
 }
 
 // checkList is what is in question, by number.

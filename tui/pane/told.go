@@ -33,7 +33,7 @@ func NeedsWidth(v *View, w, h int) bool { return len(mustTell(v, w)) > h }
 
 // checkTold is the check of a sign, whole, and what is in question.
 func checkTold(v *View, w int) (out []string) {
-	for _, c := range strings.Split(lines.CheckWords(&v.State, &v.Prompt.Check)[0], "; ") {
+	for _, c := range strings.Split(checkWords(v)[0], "; ") {
 		out = append(out, wrapped(v.Theme.Now, v.text(v.Num(c)), w)...)
 	}
 	return append(out, checkList(v, w)...)
