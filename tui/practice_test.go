@@ -4,6 +4,7 @@ import (
 	"math"
 	"regexp"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/muesli/termenv"
@@ -11,6 +12,7 @@ import (
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
+	"example.org/trammel/tui"
 )
 
 // benchOpened is the setting of the practice bench.
@@ -248,4 +250,22 @@ func TestNeedleOffTheDial(t *testing.T) {
 	o = options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7}
 	o.opened.Job.Dial.From, o.opened.Job.Dial.To = -0.01, 0.01
 	loaded(t, o).Type("d").Readings().Expect(Line("✗ reading -0.35 mm is off the dial"))
+}
+
+// The lesson that asks for a misread says so at the station where it belongs, once the one before is read, and nowhere else; the row is
+// left to the misread once it is in doubt.
+func TestLessonRemindsOfItsMisread(t *testing.T) {
+	const words = "now misread it: type ten divisions too much"
+	d := loaded(t, real(t, nil))
+	d.model = tui.NewModel(tui.Config{Live: d.live, Now: clock(), Remind: practice.Lesson(2).Reminder}, colours(termenv.Ascii, false))
+	d.Size(80, 24)
+	for n := 1; n <= 5; n++ {
+		if has := strings.Contains(d.Screen(), words); has != (n == 4) || d.prompt().Reading.Station != n {
+			t.Errorf("station %d: it is reminded: %v\n%s", n, has, d.Screen())
+		}
+		d.Type("0.1").Enter()
+	}
+	if practice.Lesson(1).Reminder(&session.State{}) != "" || practice.Lesson(3).Reminder(&session.State{}) != "" {
+		t.Error("a lesson without a misread reminds of one")
+	}
 }

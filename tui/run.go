@@ -32,6 +32,8 @@ type Config struct {
 	Plan    bool
 	// Topics are the pages of help that belong to no step.
 	Topics []pane.Topic
+	// Remind is what the status row says over the next question in place of what came before; nil, or empty, for nothing.
+	Remind func(*session.State) string
 	// Plain draws with ASCII only.
 	Plain bool
 	In    io.Reader // a Keyboard, or read until its end

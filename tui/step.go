@@ -151,6 +151,9 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 		m.complain(msg.err.Error(), "")
 	default:
 		m.say(m.lastWords(msg.steps))
+		if m.cfg.Remind != nil {
+			m.remind()
+		}
 	}
 	m.reached(msg.steps)
 	if m.unsaid.became || m.unsaid.behind && len(m.queue) == 0 {
@@ -158,6 +161,13 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 		m.tells()
 	}
 	return m.next()
+}
+
+// remind says what else is to be done at what is asked now.
+func (m *Model) remind() {
+	if words := m.cfg.Remind(&m.view.State); words != "" {
+		m.say(words)
+	}
 }
 
 // lose stops the work: what was entered last is not on record, so it has not happened. The

@@ -12,7 +12,7 @@ func TestLessonOnAScreen(t *testing.T) {
 	p := &presser{on(t, cmd, 80, 24), keypads[0]}
 	p.shows("practice, lesson 3: a plate from its drawing", "Choose an arc and set it", "1  begin")
 	p.presses("\r")
-	p.shows("link", "arc 2") // the plan
+	p.shows("link", "1 setting ", "arc 2") // the plan
 	p.presses("\r")
 	p.shows("arc 2", "Enter goes on", "reach")
 	p.types("q")
@@ -20,7 +20,7 @@ func TestLessonOnAScreen(t *testing.T) {
 	p.reads("q")
 	p.types("q")
 	p.shows("1  lesson 3: a plate from its drawing, again", "2  leave", "learnt: The plan turns an arc's radius",
-		"not yet: no arc was accepted", "practice machine 6: left open")
+		"not yet: no arc was accepted", "not yet: not both arcs are set", "practice machine 6: left open")
 	p.presses("/")
 	p.ends(exitDone)
 }

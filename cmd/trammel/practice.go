@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -202,6 +203,9 @@ func (f *practiceFlags) practiceScreen(w world, live *session.Live, machine *pra
 	t := w.screen
 	c := tui.Config{Live: live, Now: w.now, Bench: machine, Seed: n, Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell,
 		Topics: helpTopics()}
+	if f.lesson.set {
+		c.Remind = f.lesson.v.Reminder
+	}
 	var line *feed
 	if f.gauge {
 		c.Wheel = practice.Watch(machine, n)
@@ -267,12 +271,16 @@ func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64)
 	if r := end.Set.Job.Target.SwingRadius; r > 0 {
 		aim = fmt.Sprintf(" for a swing radius of %.4f mm", r)
 	}
-	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d%s; %sit truly stands at swing radius %.4f mm, centre off by "+
-		"x %.4f mm, y %.4f mm\n",
-		n, word, end.Trial, aim, woundSince(&end), t.Swing, t.CentreX, t.CentreY)
+	fmt.Fprintf(w.out, "practice machine %d: %s in trial %d%s; %sit truly stands at swing radius %.4f mm, %s\n",
+		n, word, end.Trial, aim, woundSince(&end), t.Swing, offWords(t.CentreX, t.CentreY))
 	if arc := m.CutArc(); arc > 0 && end.Phase == session.Ended && end.Set.Steps {
 		fmt.Fprintf(w.out, "its arc is cut to radius %.2f mm, for one of %.2f mm\n", arc, end.Set.Job.Arc())
 	}
+}
+
+// offWords say how far the centre is off, millimetres.
+func offWords(x, y float64) string {
+	return fmt.Sprintf("centre off by x %s mm, y %s mm", geom.FormatFixed(x, 4), geom.FormatFixed(y, 4))
 }
 
 // woundSince says which wind has moved the swing radius since the setting was accepted; empty where none has.

@@ -22,8 +22,10 @@ type lessonRow struct {
 	trap  Trap
 	// misreads is at which of their readings the simulated hands misread the dial, from 1; 0: at none.
 	misreads int
-	plate    bool // the arcs of LessonPlate are set, one after the other
-	learns   []learning
+	// remind says at that station what the person is to do there; empty for nothing.
+	remind string
+	plate  bool // the arcs of LessonPlate are set, one after the other
+	learns []learning
 }
 
 // learning is what is learnt where something has been done, by the events of what was done; open is what is left where it has not.
@@ -59,7 +61,7 @@ var lessons = []lessonRow{
 			"Wind as you are told. Where a sign is asked about, Enter has the hands check it and say what the needle did.",
 			"Put right what is left in question, by its number, and bring the setting in.",
 		},
-		seed: 2, trap: XHandleTrap, misreads: 4,
+		seed: 2, trap: XHandleTrap, misreads: 4, remind: "now misread it: type ten divisions too much, 0.1 mm more than the dial shows",
 		learns: []learning{
 			{"A reading that no circle goes through is named by its station, before anything is wound by it.",
 				"no reading was named: type one that is 0.1 mm off", some[session.Doubted]},
@@ -83,7 +85,7 @@ var lessons = []lessonRow{
 			{"An arc of a drawing is set like any other: only the target comes from the plan.",
 				"no arc was accepted", some[session.Accepted]},
 			{"Arcs of one swing radius still need each its own centre: the bore that it goes about is swept anew.",
-				"one arc is left to be set", func(all []session.Event) bool { return count[session.Accepted](all) > 1 }},
+				"not both arcs are set", func(all []session.Event) bool { return arcsSet(all) > 1 }},
 		},
 	},
 }
@@ -106,6 +108,22 @@ func count[E session.Event](all []session.Event) (n int) {
 }
 
 func some[E session.Event](all []session.Event) bool { return count[E](all) > 0 }
+
+// arcsSet is how many arcs of a drawing were accepted, each counted once.
+func arcsSet(all []session.Event) int {
+	now, set := 0, map[int]bool{}
+	for _, e := range all {
+		switch e := e.(type) {
+		case session.Opened:
+			if e.Arc != nil {
+				now = e.Arc.N
+			}
+		case session.Accepted:
+			set[now] = true
+		}
+	}
+	return len(set)
+}
 
 // Course are the lessons in their order.
 func Course() (all []Lesson) {
@@ -149,6 +167,14 @@ func (l Lesson) Plate() bool { return l.row().plate }
 
 // Lay has the hands of a machine do what the lesson asks of them.
 func (l Lesson) Lay(m *Machine) { m.misreads = l.row().misreads }
+
+// Reminder is what the person is to do now by what the lesson aims at; empty where that is nothing but what is asked.
+func (l Lesson) Reminder(s *session.State) string {
+	if p := s.Prompt(); p.Waits != session.ForReading || s.Doubt != nil || s.Trial != 1 || p.Reading.Station != l.row().misreads {
+		return ""
+	}
+	return l.row().remind
+}
 
 // Learnt is one thing that a lesson is for: what was learnt, or, where it was not done, what is left.
 type Learnt struct {

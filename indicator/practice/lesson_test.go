@@ -3,6 +3,7 @@ package practice_test
 import (
 	"testing"
 
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 )
@@ -27,6 +28,7 @@ func TestLearntIsWhatWasDone(t *testing.T) {
 		}
 	}
 	accepted := session.Accepted{}
+	arc := func(n int) session.Opened { return session.Opened{Arc: &part.Picked{N: n}} }
 	for _, c := range []struct {
 		lesson practice.Lesson
 		events []session.Event
@@ -37,7 +39,8 @@ func TestLearntIsWhatWasDone(t *testing.T) {
 		{2, []session.Event{session.Doubted{}, accepted}, 2},
 		{2, []session.Event{session.Restated{}}, 1},
 		{3, []session.Event{session.Opened{}, accepted}, 2},
-		{3, []session.Event{session.Opened{}, accepted, session.Opened{}, accepted}, 3},
+		{3, []session.Event{arc(2), accepted, arc(4), accepted}, 3},
+		{3, []session.Event{arc(2), accepted, arc(2), accepted}, 2}, // one arc twice is one arc
 	} {
 		if n := done(c.lesson, c.events...); n != c.want {
 			t.Errorf("lesson %d, %T: %d learnt, want %d", c.lesson, c.events, n, c.want)

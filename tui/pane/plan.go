@@ -208,7 +208,10 @@ func PlanAim(v *PlanView, w int) string {
 	}
 	name := printable(v.Plan.Part)
 	done := fmt.Sprintf("%d of %d arcs set", set, len(swung))
-	settings := fmt.Sprintf("%d settings", len(v.Plan.Groups))
+	settings := "1 setting"
+	if n := len(v.Plan.Groups); n != 1 {
+		settings = fmt.Sprintf("%d settings", n)
+	}
 	return t.Strong.Render(Clip(t, first(w, []string{
 		"plan of " + name + dot + v.Plan.Setup + dot + settings + dot + done + dot + v.Plan.Unit.String(),
 		name + dot + settings + dot + done, name + dot + done, done,
