@@ -6,12 +6,14 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 	"golang.org/x/term"
 
 	"example.org/trammel/geom"
@@ -175,7 +177,7 @@ practice through.`,
 	}
 	root.SetVersionTemplate("{{.Version}}\n")
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return &useError{toldOnce(err)} })
 	root.PersistentFlags().Var(&c.unit, "unit", "unit of what is typed and shown (default mm, or what the file names)")
 	root.PersistentFlags().BoolVar(&c.json, "json", false, "say everything as JSON, one object a line")
 	root.AddCommand(
@@ -202,6 +204,15 @@ practice through.`,
 	wrapHelp(w, root)
 	addExamples(root)
 	return root
+}
+
+// toldOnce is what is wrong with a flag. Ours say what was seen; the library says it too.
+func toldOnce(err error) error {
+	var wrong *pflag.InvalidValueError
+	if errors.As(err, &wrong) && strings.HasPrefix(wrong.Unwrap().Error(), strconv.Quote(wrong.GetValue())) {
+		return fmt.Errorf("--%s %w", wrong.GetFlag().Name, wrong.Unwrap())
+	}
+	return err
 }
 
 func noArgs(cmd *cobra.Command, args []string) error {

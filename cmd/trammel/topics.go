@@ -3,6 +3,7 @@ package main
 import (
 	"embed"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -146,28 +147,44 @@ func helpVerb(w world, root *cobra.Command, args []string) error {
 	}
 	if !verb {
 		asked := strings.Join(args, " ")
-		return withHint(misuse("no help on %q, need a verb or a topic", asked), "%s", nearestHelp(root, asked))
+		near := nearestHelp(root, asked)
+		if near == listedBy {
+			near += "; the topics: " + strings.Join(topicNames(), ", ")
+		}
+		return withHint(misuse("no help on %q, need a verb or a topic", asked), "%s", near)
 	}
 	c.InitDefaultHelpFlag()
 	return c.Help()
 }
 
-// nearestHelp says which verbs and topics are called nearly so.
+func topicNames() (all []string) {
+	for _, r := range topicRows {
+		all = append(all, r.name)
+	}
+	return all
+}
+
+const listedBy = "trammel help lists verbs and topics"
+
+// nearestHelp says which verbs and topics are called nearly so, or that the page of words tells of it; else how all are listed.
 func nearestHelp(root *cobra.Command, asked string) string {
-	const all = "trammel help lists verbs and topics"
-	names := &cobra.Command{SuggestionsMinimumDistance: 2} // the library's own distance, over both
+	if slices.ContainsFunc(lines.Words, func(w lines.Word) bool { return strings.EqualFold(w.Name, asked) }) {
+		return "trammel help words says what it means; " + listedBy
+	}
+	// By the library's own distance, over both: a letter in three may be another.
+	names := &cobra.Command{SuggestionsMinimumDistance: max(2, len(asked)/3)}
 	add := func(name string) { names.AddCommand(&cobra.Command{Use: name, Run: func(*cobra.Command, []string) {}}) }
 	for _, verb := range root.Commands() {
 		add(verb.Name())
 	}
-	for _, r := range topicRows {
-		if c, _, err := root.Find([]string{r.name}); err != nil || c == root {
-			add(r.name)
+	for _, topic := range topicNames() {
+		if c, _, err := root.Find([]string{topic}); err != nil || c == root {
+			add(topic)
 		}
 	}
 	near := names.SuggestionsFor(asked)
 	if len(near) == 0 {
-		return all
+		return listedBy
 	}
-	return "near it: " + strings.Join(near, ", ") + "; " + all
+	return "near it: " + strings.Join(near, ", ") + "; " + listedBy
 }

@@ -127,7 +127,8 @@ func TestTopicIsWrapped(t *testing.T) {
 func TestHelpOfNonsense(t *testing.T) {
 	for asked, near := range map[string]string{
 		"safty": "near it: safety;", "repot": "near it: report;", "word": "near it: words;", "mach": "near it: machine",
-		"xyzzy": "hint: trammel help lists verbs and topics",
+		"xyzzy": "hint: trammel help lists verbs and topics; the topics: start, safety, keys,", "machinefill": "near it: machine-file;",
+		"backlash": "hint: trammel help words says what it means;", "Swing radius": "hint: trammel help words",
 	} {
 		out, complaints, code := asks("help", asked)
 		if code != exitUse || out != "" || !strings.Contains(complaints, near) || !strings.Contains(complaints, `no help on "`+asked+`"`) {
@@ -136,6 +137,20 @@ func TestHelpOfNonsense(t *testing.T) {
 	}
 	if out, complaints, code := asks("help", "reach", "nonsense"); code != exitUse || out != "" {
 		t.Errorf("help reach nonsense: exit %d, %s%s", code, out, complaints)
+	}
+}
+
+// A flag's value is told once.
+func TestWrongFlagIsToldOnce(t *testing.T) {
+	for _, c := range []struct{ args, want string }{
+		{"practice --lesson 4", `error: --lesson "4", need 1 (`},
+		{"fit --reach abc", `error: --reach "abc" is not a number, need `},
+		{"report -o", "error: flag needs an argument: 'o' in -o"},
+	} {
+		_, complaints, code := asks(strings.Fields(c.args)...)
+		if code != exitUse || !strings.Contains(complaints, c.want) {
+			t.Errorf("%s: exit %d, %s\nwant %s", c.args, code, complaints, c.want)
+		}
 	}
 }
 
