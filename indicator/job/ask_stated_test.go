@@ -1,6 +1,7 @@
 package job_test
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"strings"
@@ -302,6 +303,10 @@ func TestKeepAs(t *testing.T) {
 		done, err := q.Answer(answer)
 		if _, more := done.Next(); err != nil || more || done.KeepAs() != want || string(done.Text()) != string(q.Text()) {
 			t.Errorf("%q: kept as %q, %v", answer, done.KeepAs(), err)
+		}
+		all := done.Answered()
+		if last := all[len(all)-1]; last.Short != "keep as" || last.Answer != cmp.Or(want, "not kept") {
+			t.Errorf("%q: told as %+v", answer, last)
 		}
 	}
 	if _, keys := askAll(t, job.JobQuestions(job.Facts{Machine: mill("x", "y")}), say); keys[len(keys)-1] == "keep_as" {

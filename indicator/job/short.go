@@ -1,6 +1,7 @@
 package job
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -71,7 +72,7 @@ type Answered struct {
 func (q Asking) Answered() (out []Answered) {
 	asked := map[string]Question{}
 	for _, p := range q.form.rows(&q.given) {
-		now := Question{Key: p.path()}
+		now := Question{Key: p.path(), Out: p.out}
 		p.kind.describe(&q.given, &now)
 		asked[now.Key] = now
 	}
@@ -88,7 +89,7 @@ func (q Asking) Answered() (out []Answered) {
 		case g.Typed == Unknown && g.toml != "":
 			a.Answer = "not known: " + g.toml + unit + ", a guess"
 		case g.Typed == Unknown:
-			a.Answer = "not known"
+			a.Answer = cmp.Or(is.Out, "not known")
 		case is.Across && g.note != "":
 			a.Answer = g.toml + unit + " (" + g.note + ")"
 		case is.Numeral && g.toml != "":

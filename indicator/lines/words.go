@@ -34,7 +34,8 @@ var Words = []Word{
 	{"points", "A set-up: the wall is touched at some places, and each point is read from the readouts."},
 	{"reach", "The distance from the cutter spindle's axis to the indicator's tip when the dial reads zero. + away from the head " +
 		"axis, − towards it."},
-	{"reading", "What the dial shows, with its sign; it grows as the tip is pressed."},
+	{"reading", "What the dial shows, with its sign. It grows as the tip is pressed; with " +
+		`pressed = "falls" in the job file it falls.`},
 	{"readout", "The display of a slide's coordinate, counted by a scale on the slide and not by the handle."},
 	{"reference", "The round thing that is swept: a bore or ring, a boss or plug, of a radius that is known."},
 	{"ring", "The graduated ring that shows the angle of the head or of the table."},

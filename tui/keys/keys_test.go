@@ -329,3 +329,18 @@ func TestAskKeys(t *testing.T) {
 		t.Errorf("a menu: the keys %v, want / and q to leave", seen)
 	}
 }
+
+// Practice keeps no journal, so nothing of it goes on another time; a session of a journal does.
+func TestQuitSaysWhatIsKept(t *testing.T) {
+	for practice, want := range map[bool]string{false: "quit; the session goes on another time", true: "quit; practice keeps no journal"} {
+		for _, b := range Listed(Situation{Now: session.Now{Waits: session.ForReading}, Practice: practice}) {
+			if b.Action == Quit && b.Says != want {
+				t.Errorf("practice %t: %q, want %q", practice, b.Says, want)
+			}
+		}
+		if !slices.ContainsFunc(Listed(Situation{Now: session.Now{Waits: session.ForReading}, Practice: practice}),
+			func(b Binding) bool { return b.Action == Quit }) {
+			t.Errorf("practice %t: no line quits", practice)
+		}
+	}
+}

@@ -36,6 +36,7 @@ type ownKey struct {
 	names  []string
 	words  string // in the list; the label where there are none
 	over   string // the same once nothing is left to go on with, where it is another
+	unkept string // the same in practice, whose sessions nobody goes on with, where it is another
 }
 
 func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
@@ -49,6 +50,8 @@ func (o *ownKey) bind(s *Situation) (b Binding, ok bool) {
 	b = bind(o.action, o.label(s), why, o.names...)
 	if b.Says = o.words; s.Over && o.over != "" {
 		b.Says = o.over
+	} else if s.Practice && o.unkept != "" {
+		b.Says = o.unkept
 	}
 	return b, true
 }
@@ -62,7 +65,7 @@ var own = []ownKey{
 	{action: List, label: (*Situation).list, names: []string{"*"}},
 	{action: Help, label: called("help"), names: []string{"?", "f1"}, words: "help on this step; the keys, the words"},
 	{action: Quit, label: called("quit"), names: []string{"q", "ctrl+c"}, words: "quit; the session goes on another time",
-		over: "quit; the setting stays accepted"},
+		over: "quit; the setting stays accepted", unkept: "quit; practice keeps no journal"},
 	{action: Trials, label: called("trials"), names: []string{"t"}, words: "the trials so far"},
 	{action: Form, label: called("form"), not: func(s *Situation) string { return s.NoForm }, names: []string{"f"},
 		words: "how round the reference is"},
