@@ -3,6 +3,7 @@ package tui
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -139,6 +140,20 @@ func (m Model) takeNeedle(insists bool) (Model, tea.Cmd) {
 		m.swings.Insisted()
 	}
 	return m.start(session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)})
+}
+
+// belies says that the needle stands still at something else than a figure that was typed, by more than a division and the dial's
+// repeatability; empty where it does not, or nobody sees it.
+func (m *Model) belies(c session.Command) string {
+	t, typed := c.(session.Take)
+	now := &m.view.Moment
+	if !typed || !m.view.Cabled || !m.view.Prompt.Needle() || !now.Steady || now.Lost != "" || now.Silent {
+		return ""
+	}
+	if d := &m.view.State.Set.Job.Dial; math.Abs(now.Mean.Value-t.Reading) <= d.Graduation+d.Repeatability {
+		return ""
+	}
+	return fmt.Sprintf("%s is taken, though the cable indicator stands still at %s", m.view.Sent(t.Reading), m.view.Sent(now.Mean.Value))
 }
 
 // moving says why no mean can be taken.

@@ -31,3 +31,23 @@ func TestNeedleThatHasNotMoved(t *testing.T) {
 	d.Type("-0.3").Enter()
 	c.stays(d, -0.3, gauge.Held).Enter().Expect(Nowhere("has not moved")) // what was typed was read anywhere
 }
+
+// A figure that is typed beside a needle which stands still elsewhere is asked for once more, at a station and on a wind: not one that
+// is off by less than a division, nor while the needle moves, or is not seen.
+func TestTypedBesideANeedle(t *testing.T) {
+	c := &wire{}
+	d := cabled(t, c).Size(110, 24)
+	c.still(d, 0.188).Type("0.05").Enter().Readings()
+	d.Expect(Line("Enter once more: +0.050 mm is taken, though the cable indicator stands still at +0.188 mm"))
+	d.Type("/").Type("0.185").Enter().Readings(0.185)
+	c.still(d, 0.188).Type("0.05").Enter().Enter().Readings(0.185, 0.05)
+	c.moving(d, 0.188).Type("0.06").Enter().Readings(0.185, 0.05, 0.06)
+	d.Send(tui.MomentMsg(gauge.Moment{Lost: "it has gone"})).Type("0.07").Enter().Readings(0.185, 0.05, 0.06, 0.07)
+
+	w := onWind(t, real(t, nil))
+	before := w.state().Events
+	w.moves(-0.19).stands(-0.19).Type("0.3").Enter()
+	if w.Expect(Line("+0.300 mm is taken, though the cable indicator")); w.state().Events != before {
+		t.Error("what was typed on a wind is on record")
+	}
+}

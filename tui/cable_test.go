@@ -86,7 +86,8 @@ func TestEnterTakesTheNeedle(t *testing.T) {
 	}
 	takes := c.takes
 	c.still(d, 0.5)
-	d.Type("-0.312").Enter().Readings(-0.326, -0.312)
+	d.Type("-0.312").Enter().Readings(-0.326).Expect(Line("Enter once more: −0.312 mm is taken, though the cable indicator stands"))
+	d.Enter().Readings(-0.326, -0.312)
 	if got := gauged(d); got != (session.Gauged{}) || c.takes != takes {
 		t.Errorf("a typed reading comes from %+v, and the needle was looked at %d times", got, c.takes-takes)
 	}

@@ -323,6 +323,9 @@ func (m Model) takeEntry() (Model, tea.Cmd) {
 		m.complain(err.Error(), "")
 		return m, nil
 	}
+	if why := m.belies(c); why != "" {
+		return m.askOnce(why, c)
+	}
 	return m.start(c)
 }
 

@@ -125,6 +125,9 @@ func TestWatchedWindIsNotConfirmed(t *testing.T) {
 			t.Errorf("%s: it is confirmed", tt.name)
 		}
 		c.Type("-0.3").Enter()
+		if strings.Contains(c.Screen(), "Enter once more: −0.300 mm is taken, though") { // it stands elsewhere
+			c.Enter()
+		}
 		if w := c.state().Winds; w == nil || *w.Reading != -0.3 {
 			t.Errorf("%s: a typed reading is kept as %+v", tt.name, w)
 		}
