@@ -210,7 +210,8 @@ func TestNeedleAtEverySize(t *testing.T) {
 	for name, m := range map[string]gauge.Moment{
 		"nothing": {}, "still": {Has: true, Value: 0.118, Steady: true, Mean: gauge.Mean{Value: 0.118, N: 5}},
 		"moves": {Has: true, Value: -12.345, Why: &gauge.MovingError{}}, "silent": {Has: true, Value: 0.118, Silent: true},
-		"lost": {Lost: "it has gone"}, "button": {Why: gauge.ErrButton},
+		"beyond": {Beyond: true, Why: &gauge.MovingError{}},
+		"lost":   {Lost: "it has gone"}, "button": {Why: gauge.ErrButton},
 	} {
 		for _, size := range [][2]int{{20, 4}, {30, 6}, {40, 12}, {44, 14}, {60, 18}, {72, 24}, {80, 24}, {81, 15}, {134, 30}, {200, 50}} {
 			c := &wire{}

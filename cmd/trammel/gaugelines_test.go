@@ -60,7 +60,7 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 	}
 	check(said(60, sends("0.1\n")), "the needle stands still at +0.1000 mm")
 	check(said(60, nothing), "the needle moves", "lost: nothing has come for 3 s; see to plug and cable, and whether the indicator is on")
-	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, and the needle goes to ±",
+	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, which is beyond the dial (±",
 		"is found")
 	check(
 		said(4, sends("\x1b0.1\x1b8\n")),

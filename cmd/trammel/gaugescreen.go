@@ -180,7 +180,7 @@ func (g *gaugedScreen) same(m *gauge.Moment) bool {
 		return geom.FormatSigned(g.unit.From(m.Shown()), g.places)
 	}
 	last := &g.last
-	return m.Unread == 0 && len(m.Pressed) == 0 && len(m.Says) == 0 && m.Steady == last.Steady && m.Silent == last.Silent &&
+	return m.Unread == 0 && len(m.Pressed) == 0 && len(m.Says) == 0 && m.Steady == last.Steady && m.Silent == last.Silent && m.Beyond == last.Beyond &&
 		m.Lost == last.Lost && m.ForGood == last.ForGood && figure(m) == figure(last)
 }
 

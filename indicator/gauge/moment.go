@@ -11,6 +11,7 @@ type Moment struct {
 	Mean   Mean    // of the last samples, where Steady
 	Why    error   // else why it may not: a *[MovingError], or [ErrButton]
 	Silent bool    // nothing more comes
+	Beyond bool    // what came last is beyond the dial, and no value
 	// Forgets is how often it was told to forget until then: one of before the last time is about another question.
 	Forgets int
 
@@ -36,6 +37,9 @@ func (m *Moment) Shown() float64 {
 // Moment returns what is shown now. What could not be read is told once.
 func (r *Reader) Moment(now time.Time) Moment {
 	m := Moment{At: now, Has: r.has, Value: r.last.v, Silent: r.quiet(now) > 0, Forgets: r.forgets}
+	if r.beyond != nil { // what it showed before stands no more
+		m.Beyond, m.Has, m.Silent = true, false, false
+	}
 	m.Mean, m.Why = r.Mean(now)
 	m.Steady = m.Why == nil
 	m.Unread, m.UnreadWhy = r.Unread(now)

@@ -26,6 +26,7 @@ type Reader struct {
 	gap  time.Duration // between the newest and the one before
 
 	unread  unread
+	beyond  *RangeError // the newest line's; nil where that is a reading
 	pulse   pulse
 	forgets int
 	stood   stood
@@ -50,7 +51,7 @@ func NewReader(s Settings, u geom.Unit) (*Reader, error) {
 func (r *Reader) Begin(midway bool) {
 	r.lines = Splitter{Midway: midway && r.Mode == Stream}
 	r.steady.Forget()
-	r.has, r.last, r.gap, r.pulse = false, sample{}, 0, pulse{}
+	r.has, r.last, r.gap, r.pulse, r.beyond = false, sample{}, 0, pulse{}, nil
 }
 
 // Add takes in bytes that came at a time, and calls each, which may be nil, for every value among them, millimetres.
@@ -61,7 +62,8 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 	r.lines.Add(b, func(l Line) {
 		v, err := r.read(l)
 		if err != nil {
-			r.unread.note(err)
+			r.unread.note(err, at)
+			errors.As(err, &r.beyond)
 			if elsewhere(err) {
 				r.stood.gone = true
 				r.steady.Forget()
@@ -70,9 +72,10 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			return
 		}
 		if after, soon := r.pressed(at); soon {
-			r.unread.note(&PressError{v, after, r.unit})
+			r.unread.note(&PressError{v, after, r.unit}, at)
 			return
 		}
+		r.unread.read, r.beyond = at, nil
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
 			r.note(v, at)
@@ -149,6 +152,9 @@ var ErrButton = errors.New("the cable indicator sends by its own button")
 func (r *Reader) Mean(now time.Time) (Mean, error) {
 	if r.Mode == Button {
 		return Mean{}, ErrButton
+	}
+	if r.beyond != nil {
+		return Mean{}, &MovingError{Beyond: r.beyond}
 	}
 	m, err := r.steady.Mean(now)
 	var moving *MovingError

@@ -81,6 +81,7 @@ type MovingError struct {
 	Have, Need             int           // samples
 	Range, Tremble, Within float64       // of them, once there are enough
 	Silent                 time.Duration // since the last one came, where that is too long ago
+	Beyond                 *RangeError   // what came last is beyond the dial; nil where it is not
 	Rest                   time.Duration // for which it must stand still, since it has come to rest and moved, and gone nowhere
 }
 
@@ -90,6 +91,8 @@ func (e *MovingError) Error() string { return e.In(geom.Millimetre) }
 func (e *MovingError) In(u geom.Unit) string {
 	length := func(mm float64) string { return fmt.Sprintf("%.2g %v", u.From(mm), u) }
 	switch {
+	case e.Beyond != nil:
+		return fmt.Sprintf("over-pressed, or not touching: the figure %+.6g %v is beyond the dial (%s)", u.From(e.Beyond.Value), u, e.Beyond.dial(u))
 	case e.Silent > 0:
 		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())
 	case e.Have < e.Need:

@@ -12,14 +12,17 @@ import (
 
 // RangeError: a figure that no needle of the dial can show, millimetres.
 type RangeError struct {
-	Value, Most float64
-	Unit        geom.Unit
+	Value float64
+	Most  float64 // the dial's range, so far as its bezel may have been turned
+	Unit  geom.Unit
 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("it sends %.6g %v, and the needle goes to ±%.6g %v at the most", e.Unit.From(e.Value), e.Unit, e.Unit.From(e.Most),
-		e.Unit)
+	return fmt.Sprintf("it sends %.6g %v, which is beyond the dial (%s)", e.Unit.From(e.Value), e.Unit, e.dial(e.Unit))
 }
+
+// dial is what the job states of it: its range, with zero in the middle.
+func (e *RangeError) dial(u geom.Unit) string { return fmt.Sprintf("±%.6g %v", u.From(e.Most/2), u) }
 
 // Hint says what to do.
 func (*RangeError) Hint() string {
@@ -38,6 +41,7 @@ func elsewhere(err error) bool {
 type unread struct {
 	kinds []passed
 	told  time.Time // the last word
+	read  time.Time // when a reading came last
 }
 
 // passed are the lines that one kind of reason was against.
@@ -45,6 +49,7 @@ type passed struct {
 	kind    reflect.Type
 	n       int   // since it was told
 	because error // of the newest
+	newest  time.Time
 	told    time.Time
 	pause   time.Duration // behind told
 }
@@ -52,18 +57,19 @@ type passed struct {
 const (
 	leastApart   = time.Second
 	firstPause   = 10 * time.Second
+	healthy      = 3 * time.Second // of readings behind the newest: what was told before is over
 	longestPause = 10 * time.Minute
 )
 
-func (u *unread) note(because error) {
+func (u *unread) note(because error, at time.Time) {
 	kind := reflect.TypeOf(because)
 	for i := range u.kinds {
 		if p := &u.kinds[i]; p.kind == kind {
-			p.n, p.because = p.n+1, because
+			p.n, p.because, p.newest = p.n+1, because, at
 			return
 		}
 	}
-	u.kinds = append(u.kinds, passed{kind: kind, n: 1, because: because})
+	u.kinds = append(u.kinds, passed{kind: kind, n: 1, because: because, newest: at})
 }
 
 // some reports whether there are any that are not told.
@@ -78,7 +84,7 @@ func (u *unread) tell(now time.Time) (n int, because error) {
 	}
 	for i := range u.kinds {
 		p := &u.kinds[i]
-		if p.n == 0 || !p.told.IsZero() && now.Sub(p.told) < p.pause {
+		if p.n == 0 || !p.told.IsZero() && (now.Sub(p.told) < p.pause || u.read.Sub(p.newest) > healthy) {
 			continue
 		}
 		n, because = p.n, p.because

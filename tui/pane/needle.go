@@ -38,6 +38,8 @@ func (v *View) needleMark() string {
 		return t.Bad.Render(t.Glyphs.Cross + " lost")
 	case v.buttoned():
 		return t.Dim.Render("by its own button")
+	case m.Beyond:
+		return t.Bad.Render(t.Glyphs.Cross + " beyond the dial")
 	case !m.Has:
 		return t.Dim.Render(t.Glyphs.Ellipsis + " nothing yet")
 	case m.Silent:
