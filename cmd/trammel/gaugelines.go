@@ -192,7 +192,7 @@ func (l *gaugedLines) pressed(mm float64) error {
 	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: mm, Gauge: session.Gauged{Source: l.name, Samples: 1}})
 }
 
-// tell says whether the needle has come to rest or moves again, what could not be read, and that nothing comes any more.
+// tell says whether the needle has come to rest, moves again or never rests, what could not be read, and that nothing comes any more.
 func (l *gaugedLines) tell() error {
 	now := l.w.now()
 	s := l.live.State()
@@ -208,6 +208,11 @@ func (l *gaugedLines) tell() error {
 	}
 	if l.gone {
 		return nil
+	}
+	if r := l.reader.Restless(now); r != nil {
+		if err := say(l.w, l.c, lines.GaugeRestless(r, l.u)); err != nil {
+			return err
+		}
 	}
 	switch silent, back := l.reader.Silence(now); {
 	case silent > 0:

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -74,6 +75,11 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	check(said(60, nothing), "nothing has come for 3 s")
+	n := 0
+	check(said(30, func() fed {
+		n++
+		return fed{bytes: fmt.Appendf(nil, "%.3f\n", 0.1+0.015*float64(n%2))}
+	}), "is found", "the cable indicator is restless: it trembles by 0.015 mm and goes nowhere, more than within = 0.01; state within = 0.06")
 }
 
 // A needle that has not moved since the station before is refused once, and taken where take is typed once more.

@@ -157,11 +157,14 @@ func (g *gaugedScreen) moment() (m gauge.Moment, news bool) {
 	return m, true
 }
 
-// listen has it said once that a line which is there sends nothing any more, and that it does again. The mark beside the needle
-// tells so sooner, but not what to do.
+// listen has it said once that the needle does not come to rest, that a line which is there sends nothing any more, and that it does
+// again. The mark beside the needle tells so sooner, but not what to do.
 func (g *gaugedScreen) listen() {
 	if g.stands.lost != "" {
 		return
+	}
+	if r := g.feed.reader.Restless(g.now()); r != nil {
+		g.says = append(g.says, lines.GaugeRestless(r, g.unit).Text())
 	}
 	switch silent, back := g.feed.reader.Silence(g.now()); {
 	case silent > 0:
@@ -180,8 +183,8 @@ func (g *gaugedScreen) same(m *gauge.Moment) bool {
 		return geom.FormatSigned(g.unit.From(m.Shown()), g.places)
 	}
 	last := &g.last
-	return m.Unread == 0 && len(m.Pressed) == 0 && len(m.Says) == 0 && m.Steady == last.Steady && m.Silent == last.Silent && m.Beyond == last.Beyond &&
-		m.Lost == last.Lost && m.ForGood == last.ForGood && figure(m) == figure(last)
+	return m.Unread == 0 && len(m.Pressed) == 0 && len(m.Says) == 0 && m.Steady == last.Steady &&
+		m.Silent == last.Silent && m.Beyond == last.Beyond && m.Lost == last.Lost && m.ForGood == last.ForGood && figure(m) == figure(last)
 }
 
 // Take returns what the needle stands still at now.

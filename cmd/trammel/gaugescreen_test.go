@@ -50,3 +50,26 @@ func TestScreenTellsSilence(t *testing.T) {
 		}
 	}
 }
+
+// On a screen too a needle that never comes to rest is told once.
+func TestScreenTellsRestlessness(t *testing.T) {
+	r, err := gauge.NewReader(gauge.Usual(), geom.Inch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	g := &gaugedScreen{feed: &feed{reader: r}, unit: geom.Inch, now: func() time.Time { return now }, wake: make(chan struct{}, 1)}
+	var told []string
+	for i := range 300 {
+		now = now.Add(time.Second / 10)
+		g.hear(fed{bytes: []byte([]string{"0.1\n", "0.1006\n"}[i%2]), at: now})
+		if m, news := g.moment(); news {
+			told = append(told, m.Says...)
+		}
+	}
+	const want = "the cable indicator is restless: it trembles by 0.0006 in and goes nowhere, more than within = 0.0003937; state within = 0.003 " +
+		"(trammel gauge, or [gauge] in the machine file), or type the reading"
+	if len(told) != 1 || told[0] != want {
+		t.Errorf("told %q, want %q", told, want)
+	}
+}

@@ -25,12 +25,13 @@ type Reader struct {
 	last sample        // the newest of them
 	gap  time.Duration // between the newest and the one before
 
-	unread  unread
-	beyond  *RangeError // the newest line's; nil where that is a reading
-	pulse   pulse
-	forgets int
-	stood   stood
-	press   press // kept while the line is gone: what sends all the time still does as it is found
+	unread   unread
+	beyond   *RangeError // the newest line's; nil where that is a reading
+	pulse    pulse
+	forgets  int
+	stood    stood
+	restless restless
+	press    press // kept while the line is gone: what sends all the time still does as it is found
 }
 
 // NewReader reads by what is stated; u is the unit of figures that neither their line nor what is stated names one of. The error is a
@@ -78,6 +79,7 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 		r.unread.read, r.beyond = at, nil
 		if r.Mode == Stream {
 			r.steady.Add(v, at)
+			r.wait(at)
 			r.note(v, at)
 			r.look(at)
 		}
@@ -116,6 +118,16 @@ func (r *Reader) note(v float64, at time.Time) {
 	}
 	r.has, r.last = true, sample{v, at}
 	r.stood.add(v, r.unit)
+}
+
+// wait looks behind a sample whether the needle comes to rest.
+func (r *Reader) wait(at time.Time) {
+	if len(r.steady.ring) < r.steady.n {
+		r.restless.since = time.Time{}
+		return
+	}
+	w := r.steady.window()
+	r.restless.look(&w, r.steady.still, r.means.Within, at)
 }
 
 // Needle is what the needle shows, millimetres: of a stream that stands still its mean; NaN where nothing has come.

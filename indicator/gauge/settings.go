@@ -23,8 +23,8 @@ type Settings struct {
 	Preset float64
 	// DialFalls says that the figures of the job's dial fall as the tip is pressed. It is no key of a machine's.
 	DialFalls bool
-	// Most is how far from zero the job's dial can show at all, wherever its zero is set, millimetres: its whole range; 0 where nobody knows. It is no
-	// key of a machine's.
+	// Most is how far from zero the job's dial can show at all, wherever its zero is set, millimetres: its whole range; 0 where nobody
+	// knows. It is no key of a machine's.
 	Most float64
 }
 

@@ -70,7 +70,7 @@ func Needle(s *session.State, n gauge.Needle, u geom.Unit) Line {
 // GaugeLine says what has become of the line of an indicator with a cable.
 type GaugeLine struct {
 	Say string `json:"say"`
-	// State is lost, found, or unread where lines came that are no readings.
+	// State is lost, found, unread where lines came that are no readings, or restless where the needle never stands still.
 	State   string `json:"state"`
 	Lines   int    `json:"lines,omitempty"`
 	Because string `json:"because,omitempty"`
@@ -112,6 +112,12 @@ func GaugeLost(because error, forGood bool) Line {
 func GaugeSilent(d time.Duration) Line {
 	return GaugeLine{Say: "gauge", State: "lost", Because: fmt.Sprintf("nothing has come for %.0f s", d.Seconds()),
 		Hint: "see to plug and cable, and whether the indicator is on or has gone to sleep; typing goes on"}
+}
+
+// GaugeRestless says that the needle never stands still.
+func GaugeRestless(r *gauge.Restless, u geom.Unit) Line {
+	because, hint := r.In(u)
+	return GaugeLine{Say: "gauge", State: "restless", Because: because, Hint: hint}
 }
 
 // GaugeFound says that it is there again.
