@@ -108,7 +108,7 @@ func TestStaleMoment(t *testing.T) {
 	w.shows(late).moves(-0.299).stands(-0.299).Enter().Expect(Line("though the needle was not seen"))
 	w.Type("/")
 	late.Forgets = w.forgot
-	w.shows(late).Expect(Line("wind 1 of 3, facing the handle"))
+	w.shows(late).Expect(Line("wind 1 of 3, park at 0°, facing the handle"))
 }
 
 // A reading in doubt is asked for again, and Enter takes the needle again; what may be kept stands on the list.

@@ -78,6 +78,7 @@ func NewModel(c Config, t theme.Theme) Model {
 	m := Model{cfg: c, topics: topics{all: c.Topics}, bounce: bounce{now: c.Now}, field: newField(t), gate: &gate{}}
 	m.view = pane.View{Theme: t, Practice: c.Bench != nil, Cabled: c.Cable != nil, Seed: c.Seed,
 		End: pane.End{Journal: c.Journal, Plan: c.Plan}}
+	m.unsure = true
 	m.see(c.Live.State(), c.Live.Asked())
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings

@@ -126,6 +126,7 @@ func (m Model) stepped(msg steppedMsg) (Model, tea.Cmd) {
 	m.rings = max(m.rings, ringsFor(msg.steps))
 	m.lost, m.view.Lost = nil, false
 	station := m.view.Prompt.Station()
+	_, m.unsure = msg.command.(session.Undo)
 	m.see(msg.state, msg.asked)
 	if len(msg.steps) > 0 {
 		if t, ok := msg.command.(session.Take); !ok || t.Gauge.Samples == 0 {

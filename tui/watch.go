@@ -12,6 +12,7 @@ import (
 
 // watched is what is remembered of the wind that the cable indicator watches.
 type watched struct {
+	unsure    bool // where the head stands: the screen has just begun, or something was taken back
 	told      *session.Told
 	refusal   string  // why it was not confirmed last,
 	refusedAt float64 // and what the needle showed then, millimetres
@@ -27,7 +28,11 @@ func (m *Model) follow() {
 	case !ok:
 		m.view.Watch, m.told = nil, nil
 	case m.told != told:
+		w.Parked = w.Parked && !m.unsure
 		a := gauge.NewApproach(w)
+		if m.view.Moment.Has {
+			a.Before(m.view.Moment.Shown())
+		}
 		m.view.Watch, m.told = &a, told
 	}
 }
@@ -70,6 +75,12 @@ func (m Model) takeWind() (Model, tea.Cmd) {
 	}
 	m.view.Watch = &a
 	take := session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)}
+	if err == nil && a.Progress == gauge.Unseen && a.AtStart() && math.Abs(a.Value-a.Goal) > max(a.Locks, a.Band) {
+		a.Park()
+		a.See(mean.Value, &mean.Value)
+		m.say("parked, the needle at " + m.view.Sent(a.Value))
+		return m, nil
+	}
 	switch because, hint := m.view.WatchRefuses(); {
 	case because != "":
 		m.complain(because, hint)

@@ -54,7 +54,7 @@ func onWind(t testing.TB, o options) *watched {
 	c.driver = loaded(t, o)
 	(&stand{41.7, -0.11, 0.15}).work(c.driver, 20, session.ForWind)
 	c.Waits(session.ForWind)
-	return c
+	return c.moves(0.05) // as the head is swung to where it is parked
 }
 
 // A wind by the needle in every window: on the way off, past the turning point, nearly there, there, and past it. What is to be
@@ -150,6 +150,28 @@ func TestWatchedWindIsConfirmed(t *testing.T) {
 	}
 }
 
+// At every size it is told where the head is parked until the wind is confirmed; and while the needle has not moved since the wind
+// was told, nobody can say that the head is: Enter does, or the needle, with the figure that is seen there.
+func TestWatchedWindIsParked(t *testing.T) {
+	c := onWind(t, real(t, nil))
+	c.stands(-0.186).Type("/").Type("-0.1144").Enter().Waits(session.ForWind) // at 300°
+	c.Size(80, 24)
+	c.stands(-0.186).Expect(Line("X slide: park at 0°"), Nowhere("began at"))
+	c.Enter().Expect(Line("parked, the needle at −0.186 mm"), Line("began at −0.186"), Line("anticlockwise past −0.399"))
+
+	c = onWind(t, real(t, nil))
+	c.moves(0.1).stands(-0.186)
+	for _, s := range [][2]int{{80, 24}, {60, 18}, {40, 10}, {34, 12}, {30, 6}, {200, 50}} {
+		c.Size(s[0], s[1]).Fits(s[0], s[1])
+		c.Expect(Line("park at 0°"))
+	}
+	for range 2 {
+		c.moves(arrived...)
+		c.Size(60, 18).Expect(Line("park at 0°")).Size(40, 10).Expect(Line("park at 0°"))
+		c.stands(-0.285) // too far
+	}
+}
+
 // A reading behind the lock is the one that counts, wherever the lock has moved it.
 func TestWatchedWindIsLocked(t *testing.T) {
 	c := onWind(t, real(t, func(o *session.Opened) {
@@ -229,7 +251,8 @@ func (b *by) Next() (gauge.Moment, bool) {
 	return b.reader.Moment(b.now), true
 }
 
-// passes lets samples go by, two at least, and those that come until the needle stands still where that is awaited; the last is shown.
+// passes lets samples go by, two at least, and those that come until the needle stands still where that is awaited; each third and the
+// last are shown.
 func (b *by) passes(till bool) {
 	for i := 0; i < 2 || till && i < 500; i++ {
 		b.now = b.now.Add(time.Second / practice.LiveRate)
@@ -237,7 +260,14 @@ func (b *by) passes(till bool) {
 		if _, err := b.Take(); till && err == nil {
 			break
 		}
+		if i%3 == 2 {
+			b.shown()
+		}
 	}
+	b.shown()
+}
+
+func (b *by) shown() {
 	b.new = true
 	b.lay(b.model.Init())
 	b.Release()

@@ -6,6 +6,9 @@ import "math"
 type Wanted struct {
 	// Start is where the needle stands before the wind, give or take Room.
 	Start, Room float64
+	// Parked says that the head stands where the wind begins already; else the needle is seen there only once it has moved since the
+	// wind was told, or [Approach.Park] says so.
+	Parked bool
 	// Past is the turning point: the slide is wound off until the needle is past it, and comes up to its goal from there, so that
 	// the play is taken up; nil where it comes up at once.
 	Past *float64
@@ -80,6 +83,8 @@ type Approach struct {
 	Value    float64
 	Has      bool
 
+	came   float64 // the place that was seen first; NaN where none was
+	swung  bool    // it has moved from there, or need not
 	begun  bool    // the needle has stood where the wind begins, or has been past the turning point
 	from   float64 // where it stood then
 	turned bool    // it has been past the turning point, as often as it must
@@ -100,7 +105,7 @@ func NewApproach(w Wanted) Approach {
 	if w.Past != nil {
 		w.Back = *w.Past
 	}
-	return Approach{Wanted: w, from: math.NaN()}
+	return Approach{Wanted: w, came: math.NaN(), from: math.NaN(), swung: w.Parked}
 }
 
 const (
@@ -144,6 +149,7 @@ func (a *Approach) See(v float64, mean *float64) (rings int) {
 		still = a.place(*mean)
 	}
 	a.found(x)
+	a.swings(x)
 	a.Value, a.Has, a.before = v, true, x
 	a.begins(still)
 	a.passes(x)
@@ -168,19 +174,6 @@ func (a *Approach) found(x float64) {
 func (a *Approach) beyond(v float64) bool {
 	const slack = 1e-9
 	return (a.From != 0 || a.To != 0) && (v < a.From-slack || v > a.To+slack)
-}
-
-// begins notes where the needle stands still as the wind begins. While the head is swung to where it is parked the needle passes
-// anything, so that what was seen before counts for nothing.
-func (a *Approach) begins(still float64) {
-	out := a.Past != nil && !a.turned && !a.over
-	switch {
-	case !(math.Abs(still-a.place(a.Start)) <= a.Room):
-		return
-	case !a.begun, out, a.Past == nil && still < -a.near():
-		a.begun, a.from, a.far = true, still, still
-		a.turned, a.over, a.stood = false, false, false
-	}
 }
 
 // passes notes that the needle is past the turning point, or has come to it within the band.
@@ -248,15 +241,6 @@ func (a *Approach) progress(x, still float64) Progress {
 	}
 	a.stood = false
 	return a.comes(x, still)
-}
-
-// strays reports whether the needle goes the other way from where the wind begins.
-func (a *Approach) strays(x float64) bool {
-	from, begin := a.from, a.place(a.Start)
-	if a.Past == nil {
-		x, from, begin = -x, -from, -begin
-	}
-	return !a.turned && x > max(from+a.astray(), begin+a.Room)
 }
 
 // comes is how far the needle has come of its way up.

@@ -12,7 +12,8 @@ import (
 // up is a wind of a slide that is brought up with its needle rising, from −0.2 to 0.1; off is one that is wound off first, from
 // 0.3 past −0.02.
 var (
-	up  = Wanted{Start: -0.2, Room: 0.03, Goal: 0.1, Rises: true, Band: 0.005, Near: 0.04, Back: -0.02, From: -0.8, To: 0.8, Revolution: 1}
+	up = Wanted{Start: -0.2, Room: 0.03, Parked: true, Goal: 0.1, Rises: true, Band: 0.005, Near: 0.04, Back: -0.02,
+		From: -0.8, To: 0.8, Revolution: 1}
 	off = func() Wanted { w := up; w.Start, w.Past = 0.3, new(float64); *w.Past = -0.02; return w }()
 )
 
@@ -53,6 +54,8 @@ func watch(a *Approach, shown string) (told []string) {
 func TestApproach(t *testing.T) {
 	lock := off
 	lock.Locks = 0.06
+	swung := off
+	swung.Parked = false
 	for _, tt := range []struct {
 		name   string
 		wanted Wanted
@@ -89,7 +92,10 @@ func TestApproach(t *testing.T) {
 		{"lost on the way off", off, "0.3s 0.2 lost 0.1 0.1s", "ready outward"},
 		{"off the dial", up, "-0.2s -0.9 -0.7 0.9 0.9 0.9 0.7", "ready beyond astray beyond over"},
 		{"no figure", up, "-0.2s NaN 0.1s", "ready stands!!"},
-		{"nothing to wind", Wanted{Start: 0.1, Room: 0.03, Goal: 0.1, Rises: true, Band: 0.005, Near: 0.04}, "0.102s 0.1s", "stands!!"},
+		{"nothing to wind", Wanted{Start: 0.1, Room: 0.03, Goal: 0.1, Rises: true, Band: 0.005, Near: 0.04, Parked: true}, "0.102s 0.1s",
+			"stands!!"},
+		{"not parked", swung, "0.31s 0.308s 0.31s 0.302s", ""},
+		{"parked by a swing", swung, "0.31s 0.33 0.1 0.28 0.3s 0.2", "ready outward"},
 	} {
 		for _, w := range []Wanted{tt.wanted, falling(tt.wanted)} {
 			a, shown := NewApproach(w), tt.shown

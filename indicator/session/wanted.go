@@ -3,6 +3,7 @@ package session
 import (
 	"math"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/gauge"
 )
@@ -30,7 +31,8 @@ func (s *State) Wanted() (w gauge.Wanted, ok bool) {
 		tolerance = target.Tolerance
 	}
 	w = gauge.Wanted{Start: p.Now, Past: p.Past, Goal: p.Goal, Rises: p.Act*float64(sl.TakeUp) > 0,
-		From: d.From, To: d.To, Revolution: d.Revolution}
+		Parked: s.parked(),
+		From:   d.From, To: d.To, Revolution: d.Revolution}
 	w.Band = act*min(max(tolerance/4, sl.Finest()), advice.MostShift/2) + d.Graduation*d.ReadsTo/2
 	w.Near = max(3*w.Band, act*nearDivisions*sl.Division())
 	w.Room = 3*w.Band + s.begins()
@@ -43,6 +45,26 @@ func (s *State) Wanted() (w gauge.Wanted, ok bool) {
 		w.Back = min(max(w.Back, d.From), d.To)
 	}
 	return w, true
+}
+
+// parked reports whether the head stands where the wind that is told begins by what was entered last: there it was read, or wound.
+func (s *State) parked() bool {
+	const same = geom.Bearing(0.5 * geom.Degree)
+	at := func(b geom.Bearing) bool {
+		return math.Abs(float64((b - s.Told.Park.Bearing).Normalized())) < float64(same)
+	}
+	for l := s.log; l != nil; l = l.before {
+		switch e := l.event.(type) {
+		case Took:
+			return at(e.Bearing)
+		case Wound:
+			return s.Winds != nil && s.Winds.Park != nil && at(s.Winds.Park.Bearing)
+		case Swept, Told, Noted:
+		default:
+			return false
+		}
+	}
+	return false
 }
 
 // begins is how far off what was told the needle may stand as the wind begins, ±: by what is known of the circle.

@@ -289,9 +289,9 @@ func (z *zone) watched(v *View, rows int) (Bottom, bool) {
 	if tall < z.least() {
 		return Bottom{}, false
 	}
-	at := len(drawn) - tall                         // no letter of the lower line hangs below it
-	if z.small && !besideLetters(drawn[:at], z.w) { // elsewhere the list has it
-		if drawn, tall = draw("", arrow); !besideLetters(drawn[:len(drawn)-tall], z.w) {
+	at := len(drawn) - tall                           // no letter of the lower line hangs below it
+	if z.small && !v.besideLetters(drawn[:at], z.w) { // elsewhere the list has it
+		if drawn, tall = draw("", arrow); !v.besideLetters(drawn[:len(drawn)-tall], z.w) {
 			return Bottom{}, false
 		}
 		at = len(drawn) - tall
@@ -302,14 +302,15 @@ func (z *zone) watched(v *View, rows int) (Bottom, bool) {
 	return Bottom{Pieces: 1, rows: slices.Concat(z.strong(words), drawn[:at], []string{between}, drawn[at:], z.said)}, true
 }
 
-// besideLetters writes the eye that a turn is told with behind large letters, in one row or two; false where there is no room.
-func besideLetters(letters []string, w int) bool {
+// besideLetters writes behind large letters where the head is parked, and the eye that a turn is told with, in one row to three; false
+// where there is no room.
+func (v *View) besideLetters(letters []string, w int) bool {
 	wide := 0
 	for i, l := range letters {
 		letters[i] = strings.TrimRight(l, " ")
 		wide = max(wide, ansi.StringWidth(letters[i]))
 	}
-	for _, words := range [][]string{{record.FacingHandle}, eyeInTwo} {
+	for _, words := range v.parkedBeside() {
 		takes := 0
 		for _, l := range words {
 			takes = max(takes, ansi.StringWidth(l))
@@ -323,6 +324,13 @@ func besideLetters(letters []string, w int) bool {
 		return true
 	}
 	return false
+}
+
+// parkedBeside are the words for that, in ever more rows.
+func (v *View) parkedBeside() [][]string {
+	park := v.parkForms()
+	return [][]string{{park[0] + ", " + record.FacingHandle}, {park[0], record.FacingHandle}, {park[0], eyeInTwo[0], eyeInTwo[1]},
+		{park[1], eyeInTwo[0], eyeInTwo[1]}}
 }
 
 // eyeInTwo is the eye in two rows.
@@ -341,13 +349,15 @@ func (z *zone) watchedSmall(v *View) Bottom {
 	now, reach := v.figures()
 	now, reach = v.Num(now), v.Num(reach)
 	free := max(1, z.most-len(z.said))
-	shown := now + " now, " + record.FacingHandle
-	if ansi.StringWidth(shown) > z.w {
-		shown = now + " now"
-	}
+	park := v.parkForms()
+	shown := first(z.w, []string{now + " now, " + park[0] + ", " + record.FacingHandle, now + " now, " + park[0], now + " now, " + park[1],
+		now + " " + park[1], now + " now"})
 	figures := []string{shown, v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
 	if free < len(figures)+1 {
 		figures = []string{now + " now, " + reach + " " + v.watchNow(free < 2)}
+		if free > 1 {
+			figures = append(figures, park[0])
+		}
 	}
 	for i := range figures {
 		figures[i] = z.theme.Big.Render(Clip(z.theme, figures[i], z.w))

@@ -155,14 +155,23 @@ func parkedAction(v *View) action {
 	}
 	answer := "type the needle, or Enter: done"
 	if v.Watch != nil && v.live() { // which nobody types
-		answer = "Enter: done"
+		answer = "Enter: parked"
 		words = []string{
 			fmt.Sprintf("%s slide: %s %s, wind until the needle shows %s, %sthen Enter", name, parkAt, v.park(), goal, lock),
 			fmt.Sprintf("%s: %s %s, wind to %s, %sEnter", name, parkAt, v.park(), goal, lock),
 		}
 	}
 	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
-		aside: "needle now " + v.reading(k.Now) + "; " + record.FacingHandle, answer: answer}
+		aside: v.nowWords() + "; " + record.FacingHandle, answer: answer}
+}
+
+// nowWords say what the needle shows where the head is parked: beside one that is seen, what it should.
+func (v *View) nowWords() string {
+	k := v.Prompt.Wind.Told.Park
+	if v.Watch != nil && v.live() {
+		return "there: " + v.reading(k.Now)
+	}
+	return "needle now " + v.reading(k.Now)
 }
 
 // tableForms say by its ring where the table has to stand.

@@ -58,12 +58,13 @@ func windHeading(v *View) string {
 		v.watchedFrom()
 }
 
-// watchedFrom is the eye, in the list's head while the needle is watched: the figures leave room for little more of the list.
+// watchedFrom is where the head is parked, and the eye, in the list's head while the needle is watched: the figures leave room for
+// little more of the list.
 func (v *View) watchedFrom() string {
 	if !v.Watching() {
 		return ""
 	}
-	return ", " + record.FacingHandle
+	return ", " + v.parkForms()[0] + ", " + record.FacingHandle
 }
 
 // windList says which slide to wind, and how.
@@ -149,10 +150,12 @@ func (v *View) parkedLines() []string {
 	if v.turned() {
 		at = "  park the table at "
 	}
-	out := []string{at + v.park(), "  needle now " + v.reading(k.Now) + "; " + record.FacingHandle}
+	out := []string{at + v.park(), "  " + v.nowWords() + "; " + record.FacingHandle}
 	off, up := "  ", "  " // before the movement that is on
 	if v.Watching() {
-		out[1] = "  began at " + v.reading(k.Now)
+		if began := v.Watch.Began(); !math.IsNaN(began) {
+			out[1] = "  began at " + v.reading(began)
+		}
 		if up = v.Theme.Glyphs.RightMark + " "; v.Watch.Off() {
 			off, up = up, off
 		}
