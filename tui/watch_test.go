@@ -69,6 +69,7 @@ func TestWatchedScreens(t *testing.T) {
 		{"turning", func(c *watched) { c.stands(-0.19).moves(-0.3, -0.4, -0.402) }},
 		{"close", func(c *watched) { c.stands(-0.19).moves(-0.4, -0.401, -0.35, -0.32) }},
 		{"stands", func(c *watched) { c.stands(-0.19).moves(-0.4, -0.401, -0.35, -0.32).stands(-0.3) }},
+		{"astray", func(c *watched) { c.stands(-0.19).moves(-0.15, -0.1, -0.05) }},
 		{"over", func(c *watched) { c.stands(-0.19).moves(-0.4, -0.401, -0.35, -0.32).stands(-0.28) }},
 	} {
 		for _, plain := range []bool{false, true} {
@@ -229,6 +230,10 @@ func TestWatchedBells(t *testing.T) {
 	heard("at its goal", 0)
 	c.stands(-0.3).moves(-0.302).stands(-0.3)
 	heard("standing there", 2)
+	c.moves(-0.28, -0.27, -0.26, -0.25)
+	heard("too far", 1)
+	c.stands(-0.19)
+	heard("still too far", 0)
 }
 
 // by is a cable indicator on a simulated machine, whose samples come as the test has time go by.

@@ -98,6 +98,7 @@ type Approach struct {
 	overs     int     // and past the goal
 	rungNear  bool
 	rungThere bool
+	rungWrong Progress // it was heard for
 }
 
 // NewApproach begins with a wind.
@@ -284,7 +285,7 @@ func (a *Approach) standing(still float64) Progress {
 	return Close
 }
 
-// bell is how often it is due: once as the needle comes near, twice as it stands at the goal.
+// bell is how often it is due: once as the needle comes near, or goes where it must not, twice as it stands at the goal.
 func (a *Approach) bell(x float64) (rings int) {
 	if x < -leaves*leaves*a.near() {
 		a.rungNear = false
@@ -303,8 +304,15 @@ func (a *Approach) bell(x float64) (rings int) {
 			rings = 2
 		}
 		a.rungNear, a.rungThere = true, true
-	case Unseen, Ready, Astray, Outward, Turning, Coming, Moved, Over, Beyond:
+	case Astray, Over, Beyond:
+		if a.rungWrong != a.Progress {
+			rings = 1
+		}
+		a.rungWrong = a.Progress
+		return rings
+	case Unseen, Ready, Outward, Turning, Coming, Moved:
 	}
+	a.rungWrong = Unseen
 	return rings
 }
 

@@ -42,9 +42,12 @@ func (a *Approach) begins(still float64) {
 
 // strays reports whether the needle goes the other way from where the wind begins.
 func (a *Approach) strays(x float64) bool {
-	from, begin := a.from, a.place(a.Start)
+	from, begin, far := a.from, a.place(a.Start), a.astray()
+	if a.Progress == Astray { // left farther in than it was entered
+		far /= leaves
+	}
 	if a.Past == nil {
 		x, from, begin = -x, -from, -begin
 	}
-	return !a.turned && x > max(from+a.astray(), begin+a.Room)
+	return !a.turned && x > max(from+far, begin+a.Room-(a.astray()-far))
 }

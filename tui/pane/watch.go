@@ -1,14 +1,12 @@
 package pane
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"github.com/charmbracelet/x/ansi"
 
-	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/slide"
@@ -80,9 +78,10 @@ func (v *View) progressWords(all, off, up string) [3]string {
 	switch a.Progress {
 	case gauge.Astray:
 		return [3]string{
-			g.Cross + " the needle goes the other way: stop, and look which handle is wound; " + all,
-			g.Cross + " wrong way; " + short,
-			"wrong way; " + short,
+			g.Cross + " stop: the needle goes the other way. Another handle, the wrong way, or the cable indicator's sign " +
+				"(trammel gauge: pressed)?",
+			g.Cross + " wrong way: another handle, or the sign (trammel gauge: pressed)?",
+			g.Cross + " wrong way",
 		}
 	case gauge.Turning:
 		return [3]string{"far enough, now " + up, "far enough: " + up, up}
@@ -172,64 +171,14 @@ func (v *View) watchNow(arrow bool) string {
 		return "Enter?"
 	case gauge.Beyond:
 		return "back"
-	case gauge.Unseen, gauge.Ready, gauge.Astray, gauge.Outward, gauge.Turning, gauge.Coming, gauge.Close, gauge.Over:
+	case gauge.Astray: // to where it began
+		return "go back"
+	case gauge.Unseen, gauge.Ready, gauge.Outward, gauge.Turning, gauge.Coming, gauge.Close, gauge.Over:
 	}
 	if arrow {
 		return v.sign(v.hand())
 	}
 	return v.hand().String()
-}
-
-// figures are the reading to watch and the one to reach, with the same places and the signs below one another.
-func (v *View) figures() (now, reach string) {
-	places := record.ReadingPlaces(v.job().Dial, v.unit())
-	all := []string{geom.FormatSigned(v.unit().From(v.Moment.Shown()), places), geom.FormatSigned(v.unit().From(v.Watch.Reach()), places)}
-	wide := max(len(all[0]), len(all[1]))
-	for i, f := range all {
-		all[i] = f[:1] + strings.Repeat("0", wide-len(f)) + f[1:]
-	}
-	return all[0], all[1]
-}
-
-// leastBar is what the bar takes at least, cells, where the words leave as much.
-const leastBar = 4
-
-// closing is the bar that closes as the needle comes to the figure, behind what it has to go yet.
-func (v *View) closing(text string, w int) string {
-	room := w - ansi.StringWidth(text) - 1
-	if text == "" {
-		room++
-	}
-	if room < 1 {
-		return text
-	}
-	part, t := v.Watch.Part(), v.Theme
-	switch v.Watch.Progress {
-	case gauge.There, gauge.Stands, gauge.Moved:
-		part = 1
-	default:
-		part = min(part, 1-1/float64(room)) // it is shut at the goal alone
-	}
-	full := int(math.Round(max(0, part) * float64(room)))
-	bar := t.Now.Render(strings.Repeat(t.Glyphs.Bar, full)) + t.Dim.Render(strings.Repeat(t.Glyphs.Dot, room-full))
-	if text == "" {
-		return bar
-	}
-	return text + " " + bar
-}
-
-// toGo is how far the needle has to go yet.
-func (v *View) toGo() string {
-	a := v.Watch
-	left, u := math.Abs(a.Left()), v.unit()
-	if n := a.Turns(); n > 0 {
-		of := "turns"
-		if n == 1 {
-			of = "turn"
-		}
-		return fmt.Sprintf("%d %s of the needle and %s %v", n, of, v.length(left-float64(n)*a.Revolution), u)
-	}
-	return v.length(left) + " " + u.String()
 }
 
 // watchNext is the bottom zone of a wind by the live needle.
@@ -275,16 +224,20 @@ func (z *zone) watched(v *View, rows int) (Bottom, bool) {
 	others := len(words) + len(z.said) + 1
 	now, reach := v.figures()
 	big := func(s string) string { return strings.ReplaceAll(s, "-", "−") } // which is as wide as a plus
+	as := v.watchedAs()
 	draw := func(shown string, arrow bool) ([]string, int) {
 		forms := [][]string{{big(now) + shown, big(now)}, {big(reach) + " " + v.watchNow(arrow)}}
+		if arrow && as == stopNow {
+			forms = [][]string{{big(now)}, {strings.TrimSpace(as)}}
+		}
 		text, tall := plot.Big(forms, z.w, z.room(2, others), z.theme.Plain)
 		return strings.Split(text, "\n"), tall
 	}
 	arrow := false
-	drawn, tall := draw(" now", arrow)
+	drawn, tall := draw(as, arrow)
 	if tall < z.least() {
 		arrow = true
-		drawn, tall = draw(" now", arrow)
+		drawn, tall = draw(as, arrow)
 	}
 	if tall < z.least() {
 		return Bottom{}, false
@@ -350,11 +303,11 @@ func (z *zone) watchedSmall(v *View) Bottom {
 	now, reach = v.Num(now), v.Num(reach)
 	free := max(1, z.most-len(z.said))
 	park := v.parkForms()
-	shown := first(z.w, []string{now + " now, " + park[0] + ", " + record.FacingHandle, now + " now, " + park[0], now + " now, " + park[1],
-		now + " " + park[1], now + " now"})
+	now += v.watchedAs()
+	shown := first(z.w, []string{now + ", " + park[0] + ", " + record.FacingHandle, now + ", " + park[0], now + ", " + park[1], now})
 	figures := []string{shown, v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
 	if free < len(figures)+1 {
-		figures = []string{now + " now, " + reach + " " + v.watchNow(free < 2)}
+		figures = []string{now + ", " + reach + " " + v.watchNow(free < 2)}
 		if free > 1 {
 			figures = append(figures, park[0])
 		}
