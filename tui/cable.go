@@ -135,7 +135,7 @@ func (m Model) takeNeedle(insists bool) (Model, tea.Cmd) {
 		return m, nil
 	}
 	if since, doubts := m.swings.Doubts(m.view.Prompt.Station(), mean); doubts && !insists {
-		return m.asksOnce(once{words: "take it as it is; " + lines.NotMoved(since), needle: true})
+		return m.asksOnce(once{words: "take it as it is; " + lines.NotMoved(since), does: func(m Model) (Model, tea.Cmd) { return m.takeNeedle(true) }})
 	} else if doubts {
 		m.swings.Insisted()
 	}

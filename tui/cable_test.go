@@ -105,7 +105,7 @@ func TestStaleMoment(t *testing.T) {
 
 	w := onWind(t, real(t, nil))
 	late = gauge.Moment{Has: true, Value: -0.19, Steady: true, Mean: gauge.Mean{Value: -0.19, N: 10}, Forgets: w.forgot - 1}
-	w.shows(late).moves(-0.299).stands(-0.299).Enter().Expect(Line("though the needle was not seen"))
+	w.shows(late).moves(-0.299).stands(-0.299).Enter().Expect(Line("the needle was not seen"))
 	w.Type("/")
 	late.Forgets = w.forgot
 	w.shows(late).Expect(Line("wind 1 of 3, park at 0°, facing the handle"))

@@ -8,11 +8,12 @@ import (
 
 // once is what is asked for once more before it is done: it ends or sets aside something.
 type once struct {
-	words string
+	// warns stands before that, where something speaks against it.
+	warns, words string
 	// command is what is done then; nil leaves the screen.
 	command session.Command
-	// needle has what the cable indicator stands still at by then taken, whether it has moved or not.
-	needle bool
+	// does is done instead of a command.
+	does func(Model) (Model, tea.Cmd)
 }
 
 // askOnce asks for it: Enter does it, and any other key means what it says.
@@ -32,6 +33,9 @@ func (m *Model) onceWords() string {
 	if m.once == nil {
 		return ""
 	}
+	if m.once.warns != "" {
+		return m.once.warns + "; Enter once more " + m.once.words
+	}
 	return "Enter once more: " + m.once.words
 }
 
@@ -44,8 +48,8 @@ func (m Model) answeredOnce(name string) (next Model, cmd tea.Cmd, done bool) {
 	case !isEnter(name):
 		m.turned()
 		return m, nil, name == "/" || name == "esc"
-	case asked.needle:
-		m, cmd = m.takeNeedle(true)
+	case asked.does != nil:
+		m, cmd = asked.does(m)
 		return m, cmd, true
 	case asked.command == nil:
 		m.leaving = true

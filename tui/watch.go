@@ -75,22 +75,44 @@ func (m Model) takeWind() (Model, tea.Cmd) {
 	}
 	m.view.Watch = &a
 	take := session.Take{Reading: mean.Value, Gauge: m.gauged(mean.N, mean.Spread)}
-	if err == nil && a.Progress == gauge.Unseen && a.AtStart() && math.Abs(a.Value-a.Goal) > max(a.Locks, a.Band) {
-		a.Park()
-		a.See(mean.Value, &mean.Value)
-		m.say("parked, the needle at " + m.view.Sent(a.Value))
-		return m, nil
+	if err == nil && a.Progress == gauge.Unseen {
+		return m.takeUnseen(take)
 	}
 	switch because, hint := m.view.WatchRefuses(); {
 	case because != "":
 		m.complain(because, hint)
 	case err != nil:
 		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
-	case a.Progress != gauge.Unseen:
-		return m.start(take)
 	default:
-		return m.askOnce("the wind is done, though the needle was not seen where it begins, at "+m.view.Sent(a.Start), take)
+		return m.start(take)
 	}
 	m.refusal, m.refusedAt = m.view.Status, a.Value
+	return m, nil
+}
+
+// takeUnseen is what Enter does where the needle stands still and was not seen where the wind begins: it says that the head is
+// parked, or that the wind is done.
+func (m Model) takeUnseen(take session.Take) (Model, tea.Cmd) {
+	a := m.view.Watch
+	switch off := math.Abs(a.Value - a.Goal); {
+	case off <= max(a.Locks, a.Band):
+		return m.asksOnce(once{warns: "the backlash may not be taken up: the needle was not seen where the wind begins, at " +
+			m.view.Sent(a.Start), words: "takes it all the same", command: take})
+	case a.AtStart():
+		return m.parked()
+	}
+	return m.asksOnce(once{warns: "the needle stands at " + m.view.Sent(a.Value) + ", not near " + m.view.Sent(a.Start),
+		words: "if it is at " + m.view.Parked() + ": then " + m.view.ParkedWays(), does: Model.parked})
+}
+
+// parked goes on with the wind in hand from where the needle stands.
+func (m Model) parked() (Model, tea.Cmd) {
+	a := *m.view.Watch
+	a.Park()
+	if now := m.view.Moment; now.Steady {
+		m.rings = max(m.rings, a.See(a.Value, &a.Value))
+	}
+	m.view.Watch = &a
+	m.say("parked, the needle at " + m.view.Sent(a.Value))
 	return m, nil
 }

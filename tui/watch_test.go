@@ -110,7 +110,6 @@ func TestWatchedWindIsNotConfirmed(t *testing.T) {
 		{"nudged back", func(c *watched) { c.stands(-0.19).moves(arrived...).stands(-0.285).stands(-0.299) },
 			[]string{"0.014 mm too far"}},
 		{"astray", func(c *watched) { c.stands(-0.19).moves(-0.1, -0.05) }, []string{"the needle goes the other way", "its sign"}},
-		{"elsewhere", func(c *watched) { c.stands(0.2) }, []string{"stands at +0.200 mm, 0.499 mm off −0.299 mm", "park at 0°"}},
 		{"moving", func(c *watched) { c.stands(-0.19).moves(arrived...) }, []string{"the needle moves", "once it stands still"}},
 	} {
 		c := onWind(t, real(t, nil))
@@ -151,28 +150,6 @@ func TestWatchedWindIsConfirmed(t *testing.T) {
 	}
 }
 
-// At every size it is told where the head is parked until the wind is confirmed; and while the needle has not moved since the wind
-// was told, nobody can say that the head is: Enter does, or the needle, with the figure that is seen there.
-func TestWatchedWindIsParked(t *testing.T) {
-	c := onWind(t, real(t, nil))
-	c.stands(-0.186).Type("/").Type("-0.1144").Enter().Waits(session.ForWind) // at 300°
-	c.Size(80, 24)
-	c.stands(-0.186).Expect(Line("X slide: park at 0°"), Nowhere("began at"))
-	c.Enter().Expect(Line("parked, the needle at −0.186 mm"), Line("began at −0.186"), Line("anticlockwise past −0.399"))
-
-	c = onWind(t, real(t, nil))
-	c.moves(0.1).stands(-0.186)
-	for _, s := range [][2]int{{80, 24}, {60, 18}, {40, 10}, {34, 12}, {30, 6}, {200, 50}} {
-		c.Size(s[0], s[1]).Fits(s[0], s[1])
-		c.Expect(Line("park at 0°"))
-	}
-	for range 2 {
-		c.moves(arrived...)
-		c.Size(60, 18).Expect(Line("park at 0°")).Size(40, 10).Expect(Line("park at 0°"))
-		c.stands(-0.285) // too far
-	}
-}
-
 // A reading behind the lock is the one that counts, wherever the lock has moved it.
 func TestWatchedWindIsLocked(t *testing.T) {
 	c := onWind(t, real(t, func(o *session.Opened) {
@@ -185,26 +162,6 @@ func TestWatchedWindIsLocked(t *testing.T) {
 	c.moves(-0.29, -0.28).stands(-0.279).Expect(Line("it stood there, and is off by 0.020 mm: by the lock?")).Enter()
 	if w := c.state().Winds; w == nil || *w.Reading != -0.279 {
 		t.Errorf("the wind is kept as %+v, want at −0.279", w)
-	}
-}
-
-// Where the needle is not seen, or was not seen where the wind begins, Enter asks once more; a button's indicator is typed beside.
-func TestUnwatchedWind(t *testing.T) {
-	c := onWind(t, real(t, nil))
-	c.Size(120, 40)
-	c.moves(-0.3).stands(-0.3).Enter().Expect(Line("Enter once more", "not seen where it begins, at −0.190 mm")).Enter()
-	if w := c.state().Winds; w == nil || *w.Reading != -0.3 {
-		t.Errorf("the wind is kept as %+v, want at −0.3", w)
-	}
-	c = onWind(t, real(t, nil))
-	c.stands(-0.19).shows(gauge.Moment{Lost: "no such device"}).Expect(Line("park at 0°")).Enter().Expect(Line("no needle is seen")).Enter()
-	if w := c.state().Winds; w == nil || w.Reading != nil {
-		t.Errorf("the wind is kept as %+v, want without a reading", w)
-	}
-	c = onWind(t, real(t, nil))
-	c.wire.moves = gauge.ErrButton
-	if c.shows(button()).Enter(); c.state().Winds == nil {
-		t.Errorf("with a button's indicator Enter does not confirm:\n%s", c.Screen())
 	}
 }
 

@@ -111,6 +111,22 @@ func TestApproach(t *testing.T) {
 	}
 }
 
+// Where the needle stands elsewhere as the head is parked, the play is taken up anew, whichever way the slide came there: it never
+// stands at its goal before it was past the turning point.
+func TestParkedElsewhere(t *testing.T) {
+	for _, w := range []Wanted{up, off} {
+		for _, at := range []string{"0.2s", "0.15s", "0.02s"} {
+			a := NewApproach(w)
+			told := watch(&a, at)
+			a.Park()
+			told = append(told, watch(&a, at+" 0.05 0.1 0.1s -0.03 -0.03 0.1s")...)
+			if got, want := strings.Join(told, " "), "turning stands!!"; got != want || !a.turned {
+				t.Errorf("at %s: told %s, want %s", at, got, want)
+			}
+		}
+	}
+}
+
 // What is to be reached, how far it is, and how much of the way is done.
 func TestReach(t *testing.T) {
 	a := NewApproach(off)

@@ -16,8 +16,15 @@ func (a *Approach) Before(v float64) { a.came = a.place(v) }
 // AtStart reports whether the needle shows what it should where the wind begins.
 func (a *Approach) AtStart() bool { return math.Abs(a.Value-a.Start) <= a.Room }
 
-// Park says that the head is parked, though the needle has not moved since the wind was told.
-func (a *Approach) Park() { a.swung = true }
+// Park says that the head is parked. Where the needle does not show what it should there, nobody knows how the slide came to where it
+// stands, and the play has to be taken up anew.
+func (a *Approach) Park() {
+	if a.swung = true; !a.AtStart() {
+		a.begun, a.from, a.rungWrong = true, a.place(a.Value), Over
+		a.overshoot(a.from)
+		a.Progress = Over
+	}
+}
 
 // Began is the reading at which the needle was seen to stand as the wind began; NaN where it was not.
 func (a *Approach) Began() float64 {
@@ -34,7 +41,7 @@ func (a *Approach) begins(still float64) {
 	switch {
 	case !a.swung, !(math.Abs(still-a.place(a.Start)) <= a.Room):
 		return
-	case !a.begun, out, a.Past == nil && still < -a.near():
+	case !a.begun, out, a.Past == nil && !a.over && still < -a.near():
 		a.begun, a.from, a.far = true, still, still
 		a.turned, a.over, a.stood = false, false, false
 	}

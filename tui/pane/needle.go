@@ -64,7 +64,11 @@ func (v *View) needleLine(w int) string {
 	if f := v.needleFigure(); f != "" {
 		text += v.Theme.Big.Render(f+" "+v.unit().String()) + "  "
 	}
-	return Clip(v.Theme, text+v.needleMark(), w)
+	text += v.needleMark()
+	if v.Watch != nil && v.live() { // the figure to reach
+		text += v.Theme.Strong.Render(", goal " + v.reading(v.Watch.Goal))
+	}
+	return Clip(v.Theme, text, w)
 }
 
 // needle draws the dial of the cable indicator with its needle, and below it the figure, as large as there is room for; where there is

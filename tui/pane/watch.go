@@ -125,6 +125,18 @@ func (v *View) progressWords(all, off, up string) [3]string {
 	return [3]string{all, short, short}
 }
 
+// ParkedWays are what is to be done of the wind in hand once Enter has said that the head is parked.
+func (v *View) ParkedWays() string {
+	a, then := *v.Watch, *v
+	a.Park()
+	then.Watch = &a
+	all, _, _ := then.ways(slide.Turn.String)
+	return all
+}
+
+// Parked is where the head is parked, or the table.
+func (v *View) Parked() string { return strings.TrimPrefix(v.parkForms()[0], "park at ") }
+
 // WatchRefuses says why the wind in hand is not confirmed, and what it still wants; empty where it is, or its needle has only to come
 // to rest.
 func (v *View) WatchRefuses() (because, hint string) {
@@ -133,7 +145,7 @@ func (v *View) WatchRefuses() (because, hint string) {
 	typed := all + "; or type the reading"
 	short := v.length(math.Abs(a.Left())) + u + " short of " + v.reading(a.Reach()) + u
 	switch a.Progress {
-	case gauge.Stands, gauge.Moved, gauge.There:
+	case gauge.Stands, gauge.Moved, gauge.There, gauge.Unseen:
 		return "", ""
 	case gauge.Ready, gauge.Outward:
 		if a.Off() {
@@ -146,12 +158,6 @@ func (v *View) WatchRefuses() (because, hint string) {
 			"wind back; where it is wound as told, * lists the check of its sign"
 	case gauge.Beyond:
 		return "the needle is off the dial", "wind back, or type the reading"
-	case gauge.Unseen:
-		if off := math.Abs(a.Value - a.Goal); off > max(a.Locks, a.Band) {
-			return "the needle stands at " + v.Sent(a.Value) + ", " + v.length(off) + u + " off " + v.Sent(a.Goal),
-				"park at " + v.park() + ", then " + typed
-		}
-		return "", ""
 	case gauge.Turning, gauge.Coming, gauge.Close:
 	}
 	return short, typed
