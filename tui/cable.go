@@ -70,6 +70,7 @@ func (m Model) shows(now gauge.Moment) (Model, tea.Cmd) {
 	}
 	m.view.Moment = now
 	m.watch(&now, stale)
+	m.overtaken()
 	for _, mm := range now.Pressed {
 		m.queue = append(m.queue, pressed{at: m.cfg.Now(), sent: true, reading: mm})
 	}
@@ -123,6 +124,7 @@ func (m *Model) forget() {
 func (m Model) takeNeedle(insists bool) (Model, tea.Cmd) {
 	if why := m.view.Moment.Lost; why != "" {
 		m.complain(m.view.Plain("the cable indicator is lost: "+why), "type the reading")
+		m.until(seen)
 		return m, nil
 	}
 	mean, err := m.cfg.Cable.Take()
@@ -132,6 +134,7 @@ func (m Model) takeNeedle(insists bool) (Model, tea.Cmd) {
 		return m, nil
 	case err != nil:
 		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
+		m.until(still)
 		return m, nil
 	}
 	if since, doubts := m.swings.Doubts(m.view.Prompt.Station(), mean); doubts && !insists {

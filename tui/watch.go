@@ -12,10 +12,9 @@ import (
 
 // watched is what is remembered of the wind that the cable indicator watches.
 type watched struct {
-	unsure    bool // where the head stands: the screen has just begun, or something was taken back
-	told      *session.Told
-	refusal   string  // why it was not confirmed last,
-	refusedAt float64 // and what the needle showed then, millimetres
+	unsure bool // where the head stands: the screen has just begun, or something was taken back
+	told   *session.Told
+	caused caused
 }
 
 // follow has the wind in hand watched through the cable indicator, each from its beginning.
@@ -53,17 +52,15 @@ func (m *Model) watch(now *gauge.Moment, stale bool) {
 	case now.Has:
 		m.rings = max(m.rings, a.See(now.Value, nil))
 	}
-	gone := a.Progress != m.view.Watch.Progress || math.Abs(a.Value-m.refusedAt) > 3*a.Band
-	if gone && m.refusal != "" && m.view.Status == m.refusal {
-		m.say("") // it was about what the needle showed then
-	}
 	m.view.Watch = &a
 }
 
 // takeWind confirms the wind in hand with what the needle stands still at, or says what it still wants.
 func (m Model) takeWind() (Model, tea.Cmd) {
 	if now := m.view.Moment; now.Lost != "" || now.Silent {
-		return m.askOnce("the wind is done, and nothing is read: no needle is seen", session.Confirm{})
+		m, cmd := m.askOnce("the wind is done, and nothing is read: no needle is seen", session.Confirm{})
+		m.until(seen)
+		return m, cmd
 	}
 	mean, err := m.cfg.Cable.Take()
 	if errors.Is(err, gauge.ErrButton) {
@@ -81,12 +78,13 @@ func (m Model) takeWind() (Model, tea.Cmd) {
 	switch because, hint := m.view.WatchRefuses(); {
 	case because != "":
 		m.complain(because, hint)
+		m.until(m.goneOn())
 	case err != nil:
 		m.complain(m.view.Plain(m.moving(err)), "Enter once it stands still, or type the reading")
+		m.until(still)
 	default:
 		return m.start(take)
 	}
-	m.refusal, m.refusedAt = m.view.Status, a.Value
 	return m, nil
 }
 
@@ -94,15 +92,18 @@ func (m Model) takeWind() (Model, tea.Cmd) {
 // parked, or that the wind is done.
 func (m Model) takeUnseen(take session.Take) (Model, tea.Cmd) {
 	a := m.view.Watch
+	o := once{warns: "the needle stands at " + m.view.Sent(a.Value) + ", not near " + m.view.Sent(a.Start),
+		words: "if it is at " + m.view.Parked() + ": then " + m.view.ParkedWays(), does: Model.parked}
 	switch off := math.Abs(a.Value - a.Goal); {
 	case off <= max(a.Locks, a.Band):
-		return m.asksOnce(once{warns: "the backlash may not be taken up: the needle was not seen where the wind begins, at " +
-			m.view.Sent(a.Start), words: "takes it all the same", command: take})
+		o = once{warns: "the backlash may not be taken up: the needle was not seen where the wind begins, at " + m.view.Sent(a.Start),
+			words: "takes it all the same", command: take}
 	case a.AtStart():
 		return m.parked()
 	}
-	return m.asksOnce(once{warns: "the needle stands at " + m.view.Sent(a.Value) + ", not near " + m.view.Sent(a.Start),
-		words: "if it is at " + m.view.Parked() + ": then " + m.view.ParkedWays(), does: Model.parked})
+	m, cmd := m.asksOnce(o)
+	m.until(m.goneOn())
+	return m, cmd
 }
 
 // parked goes on with the wind in hand from where the needle stands.
