@@ -255,8 +255,15 @@ func practiceSetting(jobText, machineText []byte) (session.Opened, error) {
 // practiceWear is by how much the simulated cutter is smaller than it is taken for, mm.
 const practiceWear = 0.03
 
-// printPracticeEnd tells the truth, which only a simulated machine can.
+// printPracticeEnd tells the truth, which only a simulated machine can, and what to think of it.
 func printPracticeEnd(w world, end session.State, m *practice.Machine, n uint64) {
+	printTruth(w, end, m, n)
+	if end.Accepted() {
+		fmt.Fprintln(w.out, "of what is accepted one figure in twenty lies outside its ±: trammel help trust")
+	}
+}
+
+func printTruth(w world, end session.State, m *practice.Machine, n uint64) {
 	t := m.Truth()
 	word := "left open"
 	if end.Accepted() {

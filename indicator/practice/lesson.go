@@ -61,7 +61,7 @@ var lessons = []lessonRow{
 			"Wind as you are told. Where a sign is asked about, Enter has the hands check it and say what the needle did.",
 			"Put right what is left in question, by its number, and bring the setting in.",
 		},
-		seed: 2, trap: XHandleTrap, misreads: 4, remind: "now misread it: type ten divisions too much, 0.1 mm more than the dial shows",
+		seed: 15, trap: XHandleTrap, misreads: 4, remind: "now misread it: type ten divisions too much, 0.1 mm more than the dial shows",
 		learns: []learning{
 			{"A reading that no circle goes through is named by its station, before anything is wound by it.",
 				"no reading was named: type one that is 0.1 mm off", some[session.Doubted]},
@@ -78,7 +78,7 @@ var lessons = []lessonRow{
 			"The plan says what swing radius the cutter of 8 mm needs, where to start, which way to swing and where to stop.",
 			"Choose an arc and set it as before, then come back to the plan for the other one.",
 		},
-		seed: 11, plate: true,
+		seed: 13, plate: true,
 		learns: []learning{
 			{"The plan turns an arc's radius into a swing radius, by the cutter and the side that the metal is on.",
 				"no arc was chosen", some[session.Opened]},
