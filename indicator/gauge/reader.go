@@ -171,7 +171,7 @@ func (r *Reader) Mean(now time.Time) (Mean, error) {
 	m, err := r.steady.Mean(now)
 	var moving *MovingError
 	if errors.As(err, &moving) && moving.Have < moving.Need { // the silence of a stream of which enough has come is seen there
-		moving.Silent = r.quiet(now)
+		moving.Silent, moving.Apart = r.quiet(now), r.gap
 	}
 	if err == nil {
 		w := r.steady.window()

@@ -216,3 +216,21 @@ func TestReaderOfAPreset(t *testing.T) {
 		}
 	}
 }
+
+// Of one that sends a line at a time no stream's mean can be made: why is told, and what to do.
+func TestReaderOfALineAtATime(t *testing.T) {
+	at := func(s float64) time.Time { return simBegin.Add(time.Duration(s * float64(time.Second))) }
+	for apart, want := range map[float64]string{
+		0.5: "2 samples since the last entry, need 5 that stand still",
+		4:   `it sends a line at a time, 1 sample since the last entry: state mode = "button" (trammel gauge)`,
+	} {
+		r := reader(t, func(*Settings) {})
+		r.Begin(false)
+		for i := range 2 {
+			r.Add([]byte("0.1\n"), at(apart*float64(i)), nil)
+		}
+		if _, err := r.Mean(at(apart + 0.5)); err == nil || err.Error() != want {
+			t.Errorf("%v s apart: %v, want %s", apart, err, want)
+		}
+	}
+}

@@ -81,11 +81,16 @@ type MovingError struct {
 	Have, Need             int           // samples
 	Range, Tremble, Within float64       // of them, once there are enough
 	Silent                 time.Duration // since the last one came, where that is too long ago
+	Apart                  time.Duration // the two newest lines of all, where too few have come
 	Beyond                 *RangeError   // what came last is beyond the dial; nil where it is not
 	Rest                   time.Duration // for which it must stand still, since it has come to rest and moved, and gone nowhere
 }
 
 func (e *MovingError) Error() string { return e.In(geom.Millimetre) }
+
+// lineAtATime is how far apart lines come that somebody sends one by one (common practice, no source: a stream sends at least once a
+// second).
+const lineAtATime = 2 * time.Second
 
 // In is the reason with its lengths in a unit.
 func (e *MovingError) In(u geom.Unit) string {
@@ -97,7 +102,14 @@ func (e *MovingError) In(u geom.Unit) string {
 	case e.Silent > 0:
 		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())
 	case e.Have < e.Need:
-		return fmt.Sprintf("%d samples since the last entry, need %d that stand still", e.Have, e.Need)
+		samples := fmt.Sprintf("%d samples", e.Have)
+		if e.Have == 1 {
+			samples = "1 sample"
+		}
+		if e.Apart >= lineAtATime {
+			return fmt.Sprintf("it sends a line at a time, %s since the last entry: state mode = \"button\" (trammel gauge)", samples)
+		}
+		return fmt.Sprintf("%s since the last entry, need %d that stand still", samples, e.Need)
 	case e.Rest > 0:
 		return fmt.Sprintf("the needle trembles: it has to stand still for %.1f s now", e.Rest.Seconds())
 	case e.Range > e.Within:
