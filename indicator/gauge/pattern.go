@@ -85,7 +85,7 @@ func (*LineError) Hint() string {
 // then the line may name no other. The error is a *[LineError], or a *[UnitError].
 func (p *Pattern) Read(l Line, u geom.Unit, stated bool) (float64, error) {
 	if !l.Whole {
-		return 0, &LineError{"", "longer than a line may be, or only its end"}
+		return 0, &LineError{"", "longer than a line may be"}
 	}
 	text, ok := plain(l.Text)
 	if !ok {

@@ -10,14 +10,14 @@ const MaxLine = 1024
 
 // Splitter makes lines of bytes as they come: CR, LF or both end one. The zero Splitter begins at a line's beginning.
 type Splitter struct {
-	// Midway says that the stream was joined anywhere: what comes before its first line end may be half a figure.
+	// Midway says that the stream was joined anywhere: what comes before its first line end may be half a figure, and is no line.
 	Midway bool
 
 	part []byte // of the line whose end has not come yet
 	over bool   // it is too long, and the rest of it is passed over
 }
 
-// Line is one line without its end. Whole is false for one that was too long, or whose beginning is missing; then Text is empty.
+// Line is one line without its end. Whole is false for one that was too long; then Text is empty.
 type Line struct {
 	Text  string
 	Whole bool
@@ -37,11 +37,15 @@ func (s *Splitter) Add(b []byte, each func(Line)) {
 			s.Midway = false // whatever comes now is a line's beginning
 			continue
 		}
-		l := Line{Whole: !s.over && !s.Midway}
+		if s.Midway { // whoever listens from anywhere on hears half a line first, and nothing is wrong with that
+			s.part, s.over, s.Midway = s.part[:0], false, false
+			continue
+		}
+		l := Line{Whole: !s.over}
 		if l.Whole {
 			l.Text = string(s.part)
 		}
-		s.part, s.over, s.Midway = s.part[:0], false, false
+		s.part, s.over = s.part[:0], false
 		each(l)
 	}
 }

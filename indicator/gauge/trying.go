@@ -146,7 +146,7 @@ func (t *Trying) Heard(most int) (out []Heard) {
 	for _, l := range t.last[max(0, len(t.last)-most):] {
 		h := Heard{Raw: Show(l.Text, MaxLine)}
 		if h.MM, h.Why = t.reading(l); !l.Whole {
-			h.Raw = "(a line that is too long, or only the end of one)"
+			h.Raw = "(a line that is too long)"
 		}
 		out = append(out, h)
 	}
