@@ -3,7 +3,6 @@ package gauge
 import (
 	"fmt"
 	"regexp"
-	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -123,40 +122,8 @@ func (p *Pattern) Read(l Line, u geom.Unit, stated bool) (float64, error) {
 	case stated:
 		return 0, &UnitError{unit, u}
 	case own == nil:
-		return 0, &LineError{text, fmt.Sprintf("has the unit %q, need one of %s", unit, unitSymbols())}
+		return 0, &LineError{text, fmt.Sprintf("has the unit %q, need one of %s; where it is no unit, "+
+			"state a pattern that leaves it out", unit, unitSymbols())}
 	}
 	return v * own.mm, nil
-}
-
-// lineUnit is a unit as instruments write it: in small letters, with what one of it is in millimetres.
-type lineUnit struct {
-	symbols []string
-	mm      float64
-}
-
-// lineUnits are those that a line may name. A mil, or thou, is a thousandth of an inch.
-var lineUnits = []lineUnit{
-	{[]string{"mm"}, 1}, {[]string{"in", "inch", "ins", `"`}, geom.MillimetresPerInch}, {[]string{"um", "µm", "μm"}, 1e-3}, {[]string{"cm"}, 10},
-	{[]string{"mil", "thou"}, geom.MillimetresPerInch / 1000},
-}
-
-// is reports whether a unit is one of ours.
-func (l *lineUnit) is(u geom.Unit) bool { return l != nil && l.symbols[0] == u.String() }
-
-// unitNamed is the unit of a line's symbol; nil for none.
-func unitNamed(symbol string) *lineUnit {
-	for i := range lineUnits {
-		if slices.Contains(lineUnits[i].symbols, strings.ToLower(symbol)) {
-			return &lineUnits[i]
-		}
-	}
-	return nil
-}
-
-func unitSymbols() string {
-	var all []string
-	for _, l := range lineUnits {
-		all = append(all, l.symbols[0])
-	}
-	return strings.Join(all, ", ")
 }

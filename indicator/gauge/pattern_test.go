@@ -30,7 +30,7 @@ func TestFirstNumber(t *testing.T) {
 		{line: "0.118,", mm: 0.118},
 		{line: "0.0100", unit: geom.Inch, mm: 0.254}, // 1 in is 25.4 mm by definition
 		{line: `.01"`, unit: geom.Inch, mm: 0.254},
-		{line: "0.01 INCH", unit: geom.Inch, mm: 0.254}, // no unit that the pattern knows; the figure's is stated
+		{line: "0.01 INCH", unit: geom.Inch, says: true, mm: 0.254},
 		{line: "1.18e-1 mm", mm: 0.118},
 		{line: "", no: "does not fit"},
 		{line: "error", no: "does not fit"},
@@ -49,6 +49,15 @@ func TestFirstNumber(t *testing.T) {
 		{line: "0.118 in", says: true, no: `"in", need mm`},
 		{line: "118 µm", says: true, no: `"µm", need mm`},
 		{line: "0.118 mm", unit: geom.Inch, says: true, no: `"mm", need in`},
+		// 1 in is 25.4 mm by definition, however it is written.
+		{line: "0.01 IN", mm: 0.254}, {line: "0.01Inch", mm: 0.254}, {line: "0.01 INCH", mm: 0.254}, {line: "0.01 inches", mm: 0.254},
+		{line: "0.01 ins", mm: 0.254}, {line: "0.01''", mm: 0.254}, {line: "0.01 (in)", mm: 0.254}, {line: "0.01_in", mm: 0.254},
+		{line: "0.01,in", mm: 0.254}, {line: "0.01;in", mm: 0.254}, {line: "10 MIL", mm: 0.254}, {line: "10 mils", mm: 0.254},
+		{line: "118 UM", mm: 0.118}, {line: "118 microns", mm: 0.118}, {line: "10000 µin", mm: 0.254}, {line: "0.118 MM", mm: 0.118},
+		{line: "0.01 IN", says: true, no: `"IN", need mm`},
+		{line: "0.1 m", no: `has the unit "m", need one of mm, in`},
+		{line: "0.118 mmm", no: `has the unit "mmm"`},
+		{line: "0.118 CH1", no: "state a pattern"},
 		{line: "1e999", no: "too large"},
 	}
 	for _, tt := range tests {

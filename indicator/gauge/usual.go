@@ -2,12 +2,13 @@ package gauge
 
 import "slices"
 
-// What patterns are made of. A number is one with marks in it that cannot be read, too, so that it is refused as a whole.
+// What patterns are made of. A number is one with marks in it that cannot be read, too, so that it is refused as a whole; and whatever
+// word or quotes stand behind it are its unit, so that one that nobody knows is refused, too.
 const (
 	signed   = `(?P<sign>[+−-])?[ \t]*`
 	figure   = `(?P<value>[.,]?[0-9]+(?:[.,][0-9]+)*(?:[eE][+-]?[0-9]+)?)`
-	inUnits  = `[ \t]*(?P<unit>mm|inch|in|"|[uµμ]m|cm|mil|thou)(?:[^A-Za-z]|$)`
-	mayUnits = `(?:` + inUnits + `)?`
+	apart    = `[ \t_,;(\[]*`
+	mayUnits = `(?:` + apart + `(?P<unit>[\pL"\x27′″”]+))?`
 	// before is where a number may begin whose sign would not be seen elsewhere: behind a character of another kind, or a blank
 	// behind another number.
 	before = `(?:[^0-9.,+−\- \t]|[0-9.,][ \t]+)`
@@ -25,7 +26,7 @@ var UsualPatterns = []UsualPattern{
 	{"the first number of the line", "", "+0.118 mm"},
 	{"the last number of the line", `^(?:.*` + before + `)?[ \t]*` + signed + figure + mayUnits + behind, "A1 -0.118"},
 	{"a number alone, and nothing else", `^[ \t]*` + signed + figure + `[ \t]*$`, "-0.118"},
-	{"a number with its unit", signed + figure + inUnits, "7: -0.118 mm"},
+	{"a number with its unit", signed + figure + apart + `(?P<unit>` + unitPattern() + `)(?:\PL|$)`, "7: -0.118 mm"},
 	{"a number with its sign behind it", `^[^0-9+−-]*` + figure + `[ \t]*(?P<sign>[+−-])?`, "0.118-"},
 	{"the number behind a = or a colon", `[=:][ \t]*` + signed + figure + mayUnits, "X1=-0.118"},
 	{"a number with a comma as decimal point", `(?:^|` + before + `)[ \t]*` + signed + `(?P<value>[0-9]*,[0-9]+)` + mayUnits, "2.5 -0,118"},
