@@ -54,7 +54,7 @@ func TestGaugeIsSetUpInLines(t *testing.T) {
 	x.says(sayLine{"say": "settings", "source": spec})
 	writeTo(t, line, "A1 \x02\x1b[2J0.1\r\nA1 -10.118 mm\r\n")
 	x.says(sayLine{"say": "heard", "raw": "A1 <STX><ESC>[2J0.1", "value": nil, "because": "has bytes in it that are no text"})
-	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": 1.0})
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.118 mm", "value": nil})
 	x.types("pattern (?P<value>")
 	x.says(sayLine{"say": "refused", "input": "pattern (?P<value>"})
 	x.types("pattern")

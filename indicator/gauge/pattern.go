@@ -15,6 +15,7 @@ const maxPattern = 500
 type Pattern struct {
 	form              *regexp.Regexp
 	value, sign, unit int // numbers of the groups; -1 for one that is not there
+	usual             bool
 }
 
 // PatternError says why a pattern is none.
@@ -39,8 +40,16 @@ func ParsePattern(text string) (Pattern, error) {
 		return Pattern{}, &PatternError{text, "cannot be read: " + strings.TrimPrefix(err.Error(), "error parsing regexp: ")}
 	}
 	p := Pattern{form: form, value: form.SubexpIndex("value"), sign: form.SubexpIndex("sign"), unit: form.SubexpIndex("unit")}
+	p.usual = usual(text)
 	if p.value < 0 {
 		return Pattern{}, &PatternError{text, "has no group value"}
+	}
+	named := map[string]bool{}
+	for _, name := range form.SubexpNames() {
+		if name != "" && named[name] {
+			return Pattern{}, &PatternError{text, "has the group " + name + " twice"}
+		}
+		named[name] = true
 	}
 	return p, nil
 }
@@ -90,20 +99,28 @@ func (p *Pattern) Read(l Line, u geom.Unit, stated bool) (float64, error) {
 	if !ok {
 		return 0, &LineError{l.Text, "has bytes in it that are no text"}
 	}
-	groups := p.form.FindStringSubmatch(text)
-	if groups == nil {
+	at := p.form.FindStringSubmatchIndex(text)
+	if at == nil {
 		return 0, &LineError{text, "does not fit the pattern"}
 	}
-	group := func(i int) string {
-		if i < 0 {
-			return ""
+	group := func(i int) (string, span) {
+		if i < 0 || at[2*i] < 0 {
+			return "", span{-1, -1}
 		}
-		return strings.TrimSpace(groups[i])
+		return strings.TrimSpace(text[at[2*i]:at[2*i+1]]), span{at[2*i], at[2*i+1]}
 	}
-	value, sign, unit := group(p.value), group(p.sign), group(p.unit)
+	value, inValue := group(p.value)
+	sign, inSign := group(p.sign)
+	unit, inUnit := group(p.unit)
 	v, err := geom.ParseNumber(value)
 	if err != nil {
 		return 0, &LineError{text, "has no figure where the pattern says: " + err.Error()}
+	}
+	if why := p.doubt(text, span{at[0], at[1]}, inValue, inSign, inUnit); why != "" {
+		return 0, &LineError{text, why}
+	}
+	if v == 0 && strings.ContainsAny(strings.FieldsFunc(value, func(r rune) bool { return r == 'e' || r == 'E' })[0], "123456789") {
+		return 0, &LineError{text, "has the figure " + value + ", which is too small to be one"}
 	}
 	switch sign {
 	case "", "+":
@@ -126,4 +143,13 @@ func (p *Pattern) Read(l Line, u geom.Unit, stated bool) (float64, error) {
 			"state a pattern that leaves it out", unit, unitSymbols())}
 	}
 	return v * own.mm, nil
+}
+
+// doubt says why a figure may be half of one; empty for a whole one.
+func (p *Pattern) doubt(text string, match, value, sign, unit span) string {
+	all := around(value, sign, unit)
+	if p.usual {
+		return half(text, all, value, unit)
+	}
+	return cut(text, match, all, value)
 }

@@ -58,6 +58,13 @@ func TestFirstNumber(t *testing.T) {
 		{line: "0.1 m", no: `has the unit "m", need one of mm, in`},
 		{line: "0.118 mmm", no: `has the unit "mmm"`},
 		{line: "0.118 CH1", no: "state a pattern"},
+		{line: "0.118-", no: `has "-" at the figure 0.118`},
+		{line: "0.118 -", no: `has "-"`}, {line: "0.118 mm-", no: `has "-"`}, {line: "0.118−", no: `has "−"`},
+		{line: "0.1-0.2", no: `has "-"`}, {line: "--0.5", no: `has "-"`}, {line: "+-0.5", no: `has "+"`}, {line: "- - 0.1", no: `has "-"`},
+		{line: "0x1F", no: `half of one`}, {line: "0xF", no: `has the unit "xF"`}, {line: "0. 118", no: `has "."`}, {line: "1 234", no: `has "2"`},
+		{line: "1/8 in", no: `has "/"`}, {line: ".5.", no: `has "."`}, {line: "5,", no: `has ","`}, {line: "0.5E", no: `unit "E"`},
+		{line: "0.1e-400", no: "too small"}, {line: "0e-400", mm: 0}, {line: "/8 mm", no: `has "/"`},
+		{line: "\x1b[0m0.118", no: "no text"}, {line: "0.118\x1b", no: "no text"},
 		{line: "1e999", no: "too large"},
 	}
 	for _, tt := range tests {
@@ -95,6 +102,38 @@ func TestPatternOfGroups(t *testing.T) {
 	}
 }
 
+// A value that a stated pattern cuts out of a longer figure is no reading; what the pattern takes in beside it is meant so.
+func TestPieceOfAFigure(t *testing.T) {
+	for _, tt := range []struct {
+		pattern, line string
+		mm            float64
+		piece         string
+	}{
+		{`(?P<value>[0-9]+)`, "0.118", 0, `piece of "0.118"`},
+		{`(?P<value>[0-9]+)$`, "-0.118", 0, `piece of "-0.118"`},
+		{`(?P<value>[0-9]+)`, "0,118", 0, `piece of "0,118"`},
+		{`(?P<value>[0-9.]+)`, "-0.118", 0, `piece of "-0.118"`},
+		{`(?P<value>[0-9.]+)`, "0.118-", 0, `piece of "0.118-"`},
+		{`(?P<value>[0-9.]+)`, "1.18e-1", 0, `piece of "1.18e-1"`},
+		{`(?P<value>[0-9.]{3})`, "0.118", 0, `piece of "0.118"`},
+		{`(?P<value>[0-9]+)`, "1/8", 0, `piece of "1/8"`},
+		{`(?P<value>[0-9]+)`, "A 118 mm", 118, ""},
+		{`(?P<value>[0-9]+\.[0-9]+)`, "0.118,9.5", 0.118, ""},
+		{`^\d\d(?P<value>[0-9.]+)`, "010.118", 0.118, ""},
+		{`A-(?P<value>[0-9.]+)`, "A-0.118", 0.118, ""},
+		{`,(?P<value>[^,]+),`, "01,118,9", 118, ""},
+	} {
+		p, err := ParsePattern(tt.pattern)
+		if err != nil {
+			t.Fatal(err)
+		}
+		v, err := p.Read(Line{tt.line, true}, 0, false)
+		if v != tt.mm || (err != nil) != (tt.piece != "") || err != nil && !strings.Contains(err.Error(), tt.piece) {
+			t.Errorf("%s of %q: %v, %v, want %v, %q", tt.pattern, tt.line, v, err, tt.mm, tt.piece)
+		}
+	}
+}
+
 // A unit that a pattern takes, and that is none of length, is no reading: where one is stated it contradicts that.
 func TestUnknownUnit(t *testing.T) {
 	p, err := ParsePattern(`(?P<value>[0-9.]+)(?P<unit>[a-z]+)`)
@@ -113,6 +152,7 @@ func TestPatternsRefused(t *testing.T) {
 		`(?P<value>`:                      "cannot be read: missing closing )",
 		`[0-9]+`:                          "has no group value",
 		`(?P<val>[0-9]+)`:                 "has no group value",
+		`(?P<value>a)|(?P<value>b)`:       "has the group value twice",
 		strings.Repeat("x", maxPattern+1): "at most 500",
 	} {
 		_, err := ParsePattern(text)

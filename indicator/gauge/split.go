@@ -60,13 +60,14 @@ func (s *Splitter) keep(b []byte) {
 }
 
 // plain is a line without the control characters that some instruments frame their lines with. ok is false of a line with
-// bytes in it that are no text: of a figure that the wire has spoiled, what is left may be a figure too.
+// bytes in it that are no text: of a figure that the wire has spoiled, what is left may be a figure too. ESC frames none: what stands
+// behind it is what it does, and may hold figures.
 func plain(line string) (text string, ok bool) {
 	from, to := 0, len(line)
-	for from < to && control(line[from]) {
+	for from < to && framing(line[from]) {
 		from++
 	}
-	for from < to && control(line[to-1]) {
+	for from < to && framing(line[to-1]) {
 		to--
 	}
 	text = line[from:to]
@@ -77,5 +78,7 @@ func plain(line string) (text string, ok bool) {
 	}
 	return text, utf8.ValidString(text)
 }
+
+func framing(b byte) bool { return control(b) && b != 0x1b }
 
 func control(b byte) bool { return b < ' ' || b == 0x7f }

@@ -95,7 +95,7 @@ func TestTrying(t *testing.T) {
 		t.Errorf("%d lines, and %q behind them", n, x.Tail())
 	}
 	x.Add([]byte("18\n\n"), simTime(1))
-	if got, want := heard(x), "1 10.0<STX> is 1 mm; 1 10.118 is 1 mm"; got != want || x.Tail() != "" {
+	if got, want := heard(x), "1 10.0<STX> is no reading; 1 10.118 is no reading"; got != want || x.Tail() != "" {
 		t.Errorf("%s, want %s", got, want)
 	}
 	if p, _ := Knobs[0].Value(x, "2"); x.By(x.Set(p)) != "10.118 mm" {

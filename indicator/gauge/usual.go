@@ -27,7 +27,7 @@ var UsualPatterns = []UsualPattern{
 	{"the last number of the line", `^(?:.*` + before + `)?[ \t]*` + signed + figure + mayUnits + behind, "A1 -0.118"},
 	{"a number alone, and nothing else", `^[ \t]*` + signed + figure + `[ \t]*$`, "-0.118"},
 	{"a number with its unit", signed + figure + apart + `(?P<unit>` + unitPattern() + `)(?:\PL|$)`, "7: -0.118 mm"},
-	{"a number with its sign behind it", `^[^0-9+−-]*` + figure + `[ \t]*(?P<sign>[+−-])?`, "0.118-"},
+	{"a number with its sign behind it", `^[^0-9+−-]*` + figure + mayUnits + `[ \t]*(?P<sign>[+−-])?`, "0.118-"},
 	{"the number behind a = or a colon", `[=:][ \t]*` + signed + figure + mayUnits, "X1=-0.118"},
 	{"a number with a comma as decimal point", `(?:^|` + before + `)[ \t]*` + signed + `(?P<value>[0-9]*,[0-9]+)` + mayUnits, "2.5 -0,118"},
 	{"the second of several columns", `^[^,;\t]*[,;\t][ \t]*` + signed + `(?P<value>[0-9]*[.,]?[0-9]+)` + mayUnits, "01,-0.118,9"},

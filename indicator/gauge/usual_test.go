@@ -42,6 +42,12 @@ func TestUsualPatterns(t *testing.T) {
 		{"the last number of the line", "1-0.118", 0, true}, // a sign, or a dash
 		{"the last number of the line", "1- 0.118", 0, true},
 		{"the last number of the line", "1.2.3", 0, true},
+		{"the last number of the line", "A 1/8 in", 0, true},
+		{"the last number of the line", "A - -0.118", 0, true},
+		{"the number behind a = or a colon", "X=0.118-", 0, true},
+		{"the number behind a = or a colon", "X=1 234", 0, true},
+		{"a number with its sign behind it", "0.118 mm-", -0.118, false},
+		{"a number with its sign behind it", "0.118--", 0, true},
 		{"a number alone, and nothing else", "\x02 + 0.118\x03", 0.118, false},
 		{"a number alone, and nothing else", "0.118 mm", 0, true},
 		{"a number with its unit", "A1 0.118 mm", 0.118, false},
