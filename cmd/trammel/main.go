@@ -42,7 +42,26 @@ func run(args []string, w world) int {
 	root := newRoot(w)
 	root.SetArgs(args)
 	root.SetIn(w.in)
-	root.SetOut(w.out)
+	out := helpOut{to: w.out}
+	root.SetOut(&out)
 	root.SetErr(w.err)
-	return report(w, root.Execute())
+	err := root.Execute()
+	if err == nil {
+		err = out.err
+	}
+	return report(w, err)
+}
+
+// helpOut is where the library prints help, which tells nobody that it could not: the first error is kept.
+type helpOut struct {
+	to  io.Writer
+	err error
+}
+
+func (o *helpOut) Write(b []byte) (int, error) {
+	n, err := o.to.Write(b)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
 }

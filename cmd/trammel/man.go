@@ -30,6 +30,9 @@ Where ~/.local/bin is looked through for programs, ~/.local/share/man most often
 			if len(args) != 1 {
 				return misuse("man takes one folder, seen %d", len(args))
 			}
+			if args[0] == "" {
+				return misuse("man takes a folder, seen an empty name; . is the folder that you are in")
+			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error { return manVerb(w, c, cmd.Root(), args[0]) },

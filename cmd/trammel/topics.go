@@ -138,11 +138,12 @@ func helpVerb(w world, root *cobra.Command, args []string) error {
 	verb := err == nil && len(rest) == 0
 	if len(args) == 1 {
 		if t, ok := findTopic(args[0]); ok {
-			fmt.Fprint(w.out, t.Page(w.pageWidth()))
+			text := t.Page(w.pageWidth())
 			if verb {
-				fmt.Fprintf(w.out, "\nIts flags: trammel %s --help\n", t.Name)
+				text += fmt.Sprintf("\nIts flags: trammel %s --help\n", t.Name)
 			}
-			return nil
+			_, err := fmt.Fprint(w.out, text)
+			return err
 		}
 	}
 	if !verb {
