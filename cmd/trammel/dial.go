@@ -199,6 +199,9 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		if set, leave, err = f.toOpen(w, c); err != nil || leave {
 			return nil, err
 		}
+		made.path, made.resumed = f.journal, f.resume // for one that is open may go on
+	}
+	if !f.resume {
 		if made.gauge, err = openGauge(w, f, &set); err != nil { // before there is a journal
 			return nil, err
 		}

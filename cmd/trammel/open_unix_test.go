@@ -123,7 +123,10 @@ func TestAsksAboutAnOpenSession(t *testing.T) {
 	x.types("0.32\r")
 	x.shows("station 5 of 6")
 	x.types("q")
-	x.ends(exitDone)
+	end := strings.ReplaceAll(x.ends(exitDone), "\n", "") // a name is longer than a row
+	if _, on, ok := strings.Cut(end, "go on with: trammel dial --resume --journal "); !ok || !strings.HasSuffix(on, "worked.jsonl") {
+		t.Errorf("the last words are %q, want how that journal goes on", end)
+	}
 	if s := whole(t, filepath.Join(home, "data", "trammel", "worked.jsonl"), 8); s.Sweep.Readings() != 4 {
 		t.Errorf("%d readings on record, want 4", s.Sweep.Readings())
 	}
