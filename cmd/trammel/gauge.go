@@ -183,6 +183,9 @@ func (g *feed) run(w world) {
 		if err == nil {
 			continue
 		}
+		if errors.Is(err, errDone) { // nothing of it is left, whoever has its number by the end
+			g.close()
+		}
 		// What was found again and never sent was not said to be found.
 		if !found && !g.send(fed{lost: g.source.because(err)}) {
 			return

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"example.org/trammel/indicator/gauge"
@@ -34,7 +35,8 @@ type sender struct {
 	out   *os.File
 	cmd   *exec.Cmd
 	ended chan struct{}
-	how   error // what it ended with, once it has
+	how   error       // what it ended with, once it has
+	dry   atomic.Bool // nobody has its output any more: neither it nor what it has started
 }
 
 // errDone: a program has said all that it had to say. It is not started anew: it would say it again.
@@ -75,6 +77,7 @@ func (p *sender) Read(b []byte) (int, error) {
 	if !errors.Is(err, io.EOF) {
 		return n, err
 	}
+	p.dry.Store(true)
 	select {
 	case <-p.ended:
 	case <-time.After(programGrace):
@@ -86,8 +89,15 @@ func (p *sender) Read(b []byte) (int, error) {
 	return n, fmt.Errorf("it has ended: %w", p.how)
 }
 
-// Close ends it, and all that it has started.
+// Close ends it, and all that it has started. Where nothing of it is left, its number may be another's by now.
 func (p *sender) Close() error {
+	select {
+	case <-p.ended:
+		if p.dry.Load() {
+			return p.out.Close()
+		}
+	default:
+	}
 	endGroup(p.cmd, false)
 	select {
 	case <-p.ended:
