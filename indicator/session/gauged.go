@@ -41,6 +41,9 @@ func (e Wound) ofGauge(g Gauged) Event    { e.Gauge = g; return e }
 func (e Wondered) ofGauge(g Gauged) Event { e.Gauge = g; return e }
 func (e Worked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
 
+// A slide that is put in question holds no reading, and no source of one.
+func (e Suspected) ofGauge(Gauged) Event { return e }
+
 // gauged reads where a reading comes from, as far as that stands next.
 func (c *cursor) gauged() (g Gauged) {
 	if !c.has(`,"gauge":{"source":`) {
@@ -72,8 +75,9 @@ func decideTake(s *State, c Take) (Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	if holds, ok := e.(gauged); ok {
-		return holds.ofGauge(c.Gauge), nil
+	holds, ok := e.(gauged)
+	if !ok { // and none is dropped silently
+		return nil, refuse("type the reading", "%s keeps no word of what a reading came by", Kind(e))
 	}
-	return e, nil
+	return holds.ofGauge(c.Gauge), nil
 }
