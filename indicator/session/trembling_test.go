@@ -194,3 +194,43 @@ func TestOldJournalsDoNotTremble(t *testing.T) {
 		}
 	}
 }
+
+// Every kind of reading tells of the needle once: at stations, at winds, behind the head's lock, and through the question what a
+// number was, but not while that is asked; and a setting begins with none.
+func TestTremblingOfEveryKind(t *testing.T) {
+	tells := func(what string, s session.State, want int) {
+		t.Helper()
+		if got := s.Trembling.Readings; got != want || s.Set.Job.Dial.Trembling != s.Trembling.Spread() {
+			t.Errorf("%s: %d readings tell of the needle, the dial has %v, want %d", what, got, s.Set.Job.Dial.Trembling, want)
+		}
+	}
+	p, sixth := early(t)
+	p.do(session.Take{Reading: sixth, Gauge: cable})
+	tells("asked which it is", p.state(), 0)
+	p.do(session.NextStation{})
+	tells("the next station's", p.state(), 1)
+	v := 0.0
+	s := p.state().Apply(session.Worked{Step: session.LockHead, Value: &v, Gauge: cable})
+	tells("behind the head's lock", s, 2)
+	s = s.Apply(session.Wound{Slide: "x", Reading: &v, Gauge: cable})
+	tells("at a wind", s, 3)
+	s = s.Apply(session.Took{Gauge: cable})
+	tells("at a station", s, 4)
+	o := benchOpened(t)
+	o.Job.Dial.Trembling = 0.5
+	tells("another setting", s.Apply(o), 0)
+}
+
+// Two readings do not say that the needle trembles by more than is stated, however much they tremble; three may.
+func TestTremblingTakesThree(t *testing.T) {
+	s := session.State{}.Apply(benchOpened(t))
+	if s.Set.Job.Dial.Repeatability <= 0 {
+		t.Fatal("nothing is stated")
+	}
+	for n := 1; n <= 3; n++ {
+		s = s.Apply(session.Wound{Gauge: session.Gauged{Source: "x", Samples: 100, Spread: 10 * s.Set.Job.Dial.Repeatability}})
+		if s.Trembling.Told != (n == 3) {
+			t.Errorf("behind %d readings: said %v", n, s.Trembling.Told)
+		}
+	}
+}
