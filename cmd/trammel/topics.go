@@ -20,14 +20,16 @@ type topicRow struct {
 	name string
 	// made is a page whose text is made elsewhere; nil: help/NAME.txt, whose first line says what it is about.
 	made func() string
+	// under is the heading that it and those behind it are listed under; empty: that of the row before.
+	under string
 }
 
 // topicRows are the pages in the order in which they are listed: what is asked for at the machine first.
 var topicRows = []topicRow{
-	{name: "start"},
+	{name: "start", under: "to begin with"},
 	{name: "safety"},
 	{name: "keys"},
-	{name: "order"},
+	{name: "order", under: "at the machine"},
 	{name: "sweep"},
 	{name: "winding"},
 	{name: "signs"},
@@ -35,7 +37,7 @@ var topicRows = []topicRow{
 	{name: "roundness"},
 	{name: "two-points"},
 	{name: "trial-cut"},
-	{name: "questions"},
+	{name: "questions", under: "your machine and your job, by answers or in files"},
 	{name: "needle"},
 	{name: "machine-file"},
 	{name: "job-file"},
@@ -45,7 +47,7 @@ var topicRows = []topicRow{
 	{name: "points"},
 	{name: "taps"},
 	{name: "set-off"},
-	{name: "reach"},
+	{name: "reach", under: "reach, drawing, and the check of what was cut"},
 	{name: "check"},
 	{name: "correction"},
 	{name: "blends"},
@@ -54,13 +56,13 @@ var topicRows = []topicRow{
 	{name: "outline"},
 	{name: "arcs"},
 	{name: "no-hole"},
-	{name: "journal"},
+	{name: "journal", under: "record, cable, settings, shells"},
 	{name: "gauge"},
 	{name: "gauge-file"},
 	{name: "settings"},
 	{name: "inches"},
 	{name: "shell"},
-	{name: "figures"},
+	{name: "figures", under: "about the program"},
 	{name: "trust"},
 	{name: "changes"},
 	{name: "words", made: func() string { return "what the words mean\n\n" + lines.WordsText() }},
@@ -121,8 +123,11 @@ func addTopics(w world, root *cobra.Command) {
 	for _, r := range topicRows {
 		wide = max(wide, len(r.name))
 	}
-	for _, t := range helpTopics() {
-		fmt.Fprintf(&list, "  %-*s  %s\n", wide, t.Name, t.About)
+	for _, r := range topicRows {
+		if r.under != "" {
+			fmt.Fprintf(&list, "\n%s:\n", r.under)
+		}
+		fmt.Fprintf(&list, "  %-*s  %s\n", wide, r.name, r.page().About)
 	}
 	root.SetUsageTemplate(root.UsageTemplate() + "{{if not .HasParent}}\nTopics (trammel help TOPIC):\n" + list.String() + "{{end}}")
 	root.SetHelpCommand(&cobra.Command{

@@ -54,6 +54,9 @@ func TestTopics(t *testing.T) {
 	}
 	list, _, _ := asks("help")
 	root := newRoot(world{})
+	if !regexp.MustCompile(`\nTopics \(trammel help TOPIC\):\n\nto begin with:\n  start (?s:.*)\n\nat the machine:\n  order `).MatchString(list) {
+		t.Errorf("the topics do not stand under headings:\n%s", list)
+	}
 	for _, r := range topicRows {
 		name := r.name
 		if r.made == nil {
