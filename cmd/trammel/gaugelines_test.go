@@ -4,6 +4,9 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -130,4 +133,32 @@ func TestGaugeLinesTakeOfOneThatStands(t *testing.T) {
 	}
 	takes(2, "has not moved since station 2")
 	takes(3)
+}
+
+// What is answered for the line has to be listed, or there; other sources are looked at as they are opened.
+func TestSerialLineThatIsNone(t *testing.T) {
+	there := filepath.Join(t.TempDir(), "line")
+	if err := os.WriteFile(there, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for typed, want := range map[string]string{
+		"1": "serial:COM7", "COM7": "serial:COM7", there: "serial:" + there, "fifo:/no/such": "fifo:/no/such",
+	} {
+		if got, err := pickSource([]string{"COM7"}, typed); err != nil || got != want {
+			t.Errorf("%q is %q, %v; want %q", typed, got, err, want)
+		}
+	}
+	for _, typed := range []string{"//3", "2", "", "/"} {
+		if got, err := pickSource([]string{"COM7"}, typed); err == nil || !strings.Contains(err.Error(), "need the number of a serial line") {
+			t.Errorf("%q is %q, %v", typed, got, err)
+		}
+	}
+	if runtime.GOOS == "windows" {
+		return // where nothing tells before it is opened
+	}
+	for _, typed := range []string{there + "x", "serial:" + there + "x"} {
+		if got, err := pickSource([]string{"COM7"}, typed); err == nil || !strings.Contains(err.Error(), "no such serial line is there") {
+			t.Errorf("%q is %q, %v", typed, got, err)
+		}
+	}
 }

@@ -56,7 +56,7 @@ func (t *gaugeTrial) pickSource(w world, f *gaugeFlags) error {
 		case err != nil || n == 0 && name == "":
 			return err
 		case name != "":
-			if t.set.Source, err = gauge.PickSource(ports, name); err == nil {
+			if t.set.Source, err = pickSource(ports, name); err == nil {
 				return nil
 			}
 			wrong = []string{err.Error()}

@@ -2,7 +2,10 @@ package main
 
 import (
 	"fmt"
+	"os"
 	"path/filepath"
+	"runtime"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -147,6 +150,22 @@ func sourceQuestion(ports []string) job.Question {
 	return q
 }
 
+// pickSource is [gauge.PickSource] of an answer: a serial line that is neither listed nor there is none.
+func pickSource(ports []string, text string) (string, error) {
+	source, err := gauge.PickSource(ports, text)
+	if err != nil {
+		return "", err
+	}
+	device, serial := strings.CutPrefix(source, string(gauge.SerialLine)+":")
+	if !serial || slices.Contains(ports, device) || runtime.GOOS == "windows" { // where a line is no file
+		return source, nil
+	}
+	if _, err := os.Stat(device); err != nil {
+		return "", fmt.Errorf("%q: no such serial line is there: plug it in, or name another, or %s", device, gauge.SourceForms())
+	}
+	return source, nil
+}
+
 // askSource asks for the source in lines; empty at the end of the input.
 func askSource(w world, c *common, in *answers) (string, error) {
 	for {
@@ -159,7 +178,7 @@ func askSource(w world, c *common, in *answers) (string, error) {
 		if !more || strings.TrimSpace(typed) == "quit" {
 			return "", in.err
 		}
-		source, err := gauge.PickSource(ports, typed)
+		source, err := pickSource(ports, typed)
 		if err == nil {
 			return source, nil
 		}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // Kind is a way in which an indicator's bytes come.
@@ -57,7 +58,8 @@ func PickSource(ports []string, text string) (string, error) {
 	if _, _, err := ParseSource(text); err == nil {
 		return text, nil
 	}
-	if device := string(SerialLine) + ":" + text; text != "" && !strings.Contains(text, ":") {
+	// No serial line is called by figures and strokes alone: what is typed so was meant for a number, or for a key.
+	if device := string(SerialLine) + ":" + text; strings.ContainsFunc(text, unicode.IsLetter) && !strings.Contains(text, ":") {
 		_, _, err := ParseSource(device)
 		return device, err
 	}
