@@ -81,7 +81,7 @@ func TestEnterTakesTheNeedle(t *testing.T) {
 	if got, want := gauged(d), (session.Gauged{Source: "fifo:needle", Samples: 10, Spread: 0.0004}); got != want {
 		t.Errorf("on record it comes from %+v, want %+v", got, want)
 	}
-	if d.Expect(Nowhere("✓ still")); c.forgot == before {
+	if d.Expect(Line("station 1, 0°: −0.326 mm"), Nowhere("✓ still", "samples", "spread")); c.forgot == before {
 		t.Error("the samples of one reading count for the next")
 	}
 	takes := c.takes

@@ -116,7 +116,7 @@ func TestPracticeByGaugeOnAScreen(t *testing.T) {
 	g.presses("5\r")
 	g.shows("practice", "Enter goes on")
 	g.works(2)
-	g.shows("mean of 10 samples of the simulated indicator")
+	g.shows("station 2, ")
 	g.types("q")
 	g.shows("5  practice with a cable indicator")
 	g.presses("/")

@@ -3,6 +3,7 @@ package lines
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"time"
 
 	"example.org/trammel/geom"
@@ -34,7 +35,16 @@ func GaugedWords(g session.Gauged, u geom.Unit) string {
 	case g.Samples == 1:
 		return ", sent by " + geom.PrintableLine(g.Source)
 	}
-	return fmt.Sprintf(", mean of %d samples of %s, spread %.2g %v", g.Samples, geom.PrintableLine(g.Source), u.From(g.Spread), u)
+	return fmt.Sprintf(", mean of %d samples of %s, spread %s %v", g.Samples, geom.PrintableLine(g.Source), twoDigits(u.From(g.Spread)), u)
+}
+
+// twoDigits prints a spread to its first two digits that are not 0, and never as a power of ten.
+func twoDigits(v float64) string {
+	short, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 2, 64), 64)
+	if err != nil {
+		short = v
+	}
+	return strconv.FormatFloat(short, 'f', -1, 64)
 }
 
 // NotMoved asks about a needle that has not moved since a station.

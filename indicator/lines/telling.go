@@ -101,5 +101,6 @@ func Status(st session.Step, u geom.Unit) (text string, signed bool) {
 	if s == unsaid {
 		return "", false
 	}
+	st.Event = session.Ungauged(st.Event) // where a reading comes from is the journal's and the replay's to say
 	return Happened(st, u), s == figures
 }

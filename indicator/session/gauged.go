@@ -44,6 +44,14 @@ func (e Worked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
 // A slide that is put in question holds no reading, and no source of one.
 func (e Suspected) ofGauge(Gauged) Event { return e }
 
+// Ungauged is an event without where its reading comes from.
+func Ungauged(e Event) Event {
+	if holds, ok := e.(gauged); ok {
+		return holds.ofGauge(Gauged{})
+	}
+	return e
+}
+
 // gauged reads where a reading comes from, as far as that stands next.
 func (c *cursor) gauged() (g Gauged) {
 	if !c.has(`,"gauge":{"source":`) {
