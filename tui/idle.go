@@ -28,6 +28,8 @@ func within(now, then time.Time, d time.Duration) bool {
 // keypad wants digits and sends arrows, the first time what that comes from.
 func (m *Model) useless(name string) {
 	switch now := m.cfg.Now(); {
+	case m.cfg.Wheel != nil && offPad[name] && m.page == noPage && m.view.Prompt.Waits == session.ForReading:
+		m.complain("the head goes by itself", "Enter once it stands still")
 	case offPad[name] && !m.idle.numLock && m.page == noPage && m.view.Prompt.Waits == session.ForReading:
 		m.idle = idleKeys{now, true}
 		m.complain("Num Lock seems to be off: the keypad sends arrows, not digits; switch it on", "")

@@ -38,7 +38,8 @@ func TestWatchedWindBeginsElsewhere(t *testing.T) {
 		c.Type("/").Expect(Line("wind 1 of 3"))
 		c.Size(200, 50)
 		c.moves(0.1).stands(at).Expect(Nowhere("began at")).Enter()
-		c.Expect(Line("the needle stands at", "not near −0.190 mm; Enter once more if it is at 0°: then anticlockwise past −0.399, then clockwise"))
+		c.Expect(Line("the needle stands at", "not near −0.190 mm",
+			"Enter once more if it is at 0°: then anticlockwise past −0.399, then clockwise"))
 		c.Enter().Expect(Line("anticlockwise past −0.399", "then clockwise to −0.299"), Line("parked, the needle at"))
 		c.moves(arrived...).stands(-0.3).Expect(Line("there, and standing still: Enter")).Enter()
 		if w := c.state().Winds; w == nil || *w.Reading != -0.3 {
@@ -51,7 +52,8 @@ func TestWatchedWindBeginsElsewhere(t *testing.T) {
 func TestUnwatchedWind(t *testing.T) {
 	c := onWind(t, real(t, nil))
 	c.Size(120, 40)
-	c.moves(-0.3).stands(-0.3).Enter().Expect(Line("the backlash may not be taken up: the needle was not seen where the wind begins, at −0.190"),
+	c.moves(-0.3).stands(-0.3).Enter()
+	c.Expect(Line("the backlash may not be taken up: the needle was not seen where the wind begins, at −0.190"),
 		Line("Enter once more takes it")).Enter()
 	if w := c.state().Winds; w == nil || *w.Reading != -0.3 {
 		t.Errorf("the wind is kept as %+v, want at −0.3", w)
@@ -66,4 +68,14 @@ func TestUnwatchedWind(t *testing.T) {
 	if c.shows(button()).Enter(); c.state().Winds == nil {
 		t.Errorf("with a button's indicator Enter does not confirm:\n%s", c.Screen())
 	}
+}
+
+// The help page says what Enter does beside a cable indicator.
+func TestHelpBesideACable(t *testing.T) {
+	c := onWind(t, real(t, nil))
+	c.Size(200, 60).Type("?").Expect(Line("After locking wait until"), Nowhere("not how well"))
+	d := cabled(t, &wire{})
+	d.Size(200, 60).Type("?").Expect(Line("wait until"), Nowhere("type what the dial"))
+	d = loaded(t, real(t, nil))
+	d.Size(200, 60).Type("?").Expect(Line("type what"), Nowhere("wait until"))
 }

@@ -272,7 +272,7 @@ func TestArrowsAreTheHand(t *testing.T) {
 		w.looks(15).Enter()
 	}
 	w.Waits(session.ForReading)
-	w.looks(15).Press(tea.KeyUp).Expect(Line("Num Lock seems to be off"), Nowhere("arrows wind", "handle: turned"))
+	w.looks(15).Press(tea.KeyUp).Expect(Line("✗ the head goes by itself; Enter once it stands still"), Nowhere("Num Lock", "arrows wind", "handle: turned"))
 
 	d := loaded(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7})
 	for d.prompt().Waits == session.ForReading {

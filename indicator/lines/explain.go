@@ -67,7 +67,7 @@ var explanations = []explained{
 	}},
 	{"the closing reading", func(m *moment) bool { return m.reads() && m.p.Reading.Closing }, []string{
 		"The first station once more, at the end of the sweep. The same figure as at first says that nothing has moved meanwhile.",
-		"{swing} on to it in the same sense, hand off, then type what the dial shows{enter}. Don't steer towards the old figure.",
+		"{swing} on to it in the same sense, hand off, then {read}{enter}. Don't steer towards the old figure.",
 		"Where it differs, you are told by how much, and asked what to do about it.",
 		"Mistyped something before: {undo} takes the last entry back.",
 	}},
@@ -75,7 +75,7 @@ var explanations = []explained{
 		"The same stations again at another height: if the centre lies elsewhere there, the spindle or the work leans, and a cut made at " +
 			"another height would be off by that.",
 		"Move quill or knee by the height that you named, lock, and wind nothing. Then read as in the sweep before: {swing} to the " +
-			"station, hand off, type what the dial shows{enter}.",
+			"station, hand off, {read}{enter}.",
 		"Needle off the dial: {off}.",
 		"Mistyped: {undo} takes it back, and at the beginning the second sweep with it.",
 	}},
@@ -90,7 +90,7 @@ var explanations = []explained{
 	}},
 	{"a station of the verifying sweep", func(m *moment) bool { return m.reads() && verifies(m) }, []string{
 		"Slides have been wound since the last sweep. This one shows where that has led: nothing is accepted on the winds alone.",
-		"{swing} to the place that is named, always the same way round, hand off, then type what the dial shows{enter}. What " +
+		"{swing} to the place that is named, always the same way round, hand off, then {read}{enter}. What " +
 			"was expected is told afterwards.",
 		"Needle off the dial: {off}.",
 		"Mistyped: {undo} takes it back.",
@@ -99,7 +99,7 @@ var explanations = []explained{
 	{"a reading at a station", (*moment).reads, []string{
 		"Each reading tells how far the wall is from the axis in one direction. Several all round show where the centre lies, and how " +
 			"large the swing is.",
-		"{swing} to the place that is named, always the same way round, hand off, then type what the dial shows, with its sign{enter}.",
+		"{swing} to the place that is named, always the same way round, hand off, then {read}, with its sign{enter}.",
 		"Needle off the dial: {off}.",
 		"Mistyped: {undo} takes it back.",
 		"Something is in the way there: {skip}.",
@@ -151,7 +151,7 @@ var explanations = []explained{
 		"This wind brings one slide to where the sweep says, and the needle shows when it is there: collar and backlash do not matter.",
 		"First park the {swung} where it is told. Then wind the way that is told; where two readings are told, the first movement backs " +
 			"off to the first, and the last comes up to the goal. Stop there and lock the slide under the needle.",
-		"Type what the dial shows after locking{enter}; {done} alone says that it was done, but not how well.",
+		"After locking {wound}.",
 		"The needle goes the wrong way, or leaves the dial: stop, then {off}.",
 		"Gone beyond the goal? Back off well past it and come up again; never creep back.",
 	}},

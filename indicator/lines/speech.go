@@ -30,6 +30,12 @@ type deed struct {
 
 var deeds = []deed{
 	{name: "enter", pressed: ", and press Enter"},
+	{name: "read", typed: "type what the dial shows", pressed: "type what the dial shows",
+		needle: "wait until the needle stands still and press Enter, which takes what it shows, or type that"},
+	{name: "wound", typed: "type what the dial shows; " + quoted("done") + " alone says that it was done, but not how well",
+		pressed: "type what the dial shows, and press Enter; Enter alone says that it was done, but not how well",
+		needle: "wait until the needle stands still and press Enter, which takes what it shows; " +
+			"Enter before the wind says that the head is parked"},
 	{name: "xy", typed: "type x y", pressed: "type x, Enter, y, Enter"},
 	{name: "done", typed: quoted("done"), pressed: "Enter"},
 	{name: "undo", typed: quoted("undo"), pressed: "/"},

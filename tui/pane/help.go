@@ -13,7 +13,7 @@ import (
 
 // Help is what the help page says: what is asked now, the keys, the words.
 func Help(v *View, all []keys.Binding) []Chapter {
-	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice, Needle: v.Takes()})
+	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice, Needle: v.Takes() || v.Watch != nil})
 	var says []Row
 	for _, s := range sentences {
 		says = append(says, Row{Text: v.text(s)})
