@@ -8,13 +8,14 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/session"
 )
 
 // practiceEvery is the time between two lines of the simulated indicator; a test's clock runs faster.
 var practiceEvery = time.Second / practice.LiveRate
 
 // practiceName is what the simulated indicator is called as a source.
-const practiceName = "the simulated indicator"
+const practiceName = session.Practised
 
 // practiceFeed is the line of a simulated machine's indicator, which is read like that of a real one.
 func practiceFeed(w world, live *practice.Live) (*feed, error) {

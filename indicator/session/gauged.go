@@ -1,8 +1,11 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
+
+	"example.org/trammel/indicator/gauge"
 )
 
 // Gauged is where a reading comes from that nobody typed: an indicator with a cable.
@@ -15,15 +18,28 @@ type Gauged struct {
 	Spread  float64 `json:"spread,omitempty"`
 }
 
+// Practised is the source that practice's own indicator is.
+const Practised = "the simulated indicator"
+
+// mostSource is the longest source that is read, bytes: a path of any length, or a command.
+const mostSource = 4096
+
 // check refuses what no indicator can have sent.
 func (g Gauged) check() error {
-	switch {
-	case g == Gauged{}:
+	if g == (Gauged{}) {
 		return nil
-	case g.Source == "":
-		return errors.New("a gauge without its source, need what it came by")
-	case g.Samples < 1:
-		return fmt.Errorf("a gauge of %d samples, need 1 or more", g.Samples)
+	}
+	if n := len(g.Source); n > mostSource {
+		return fmt.Errorf("a gauge whose source has %d bytes, at most %d may be", n, mostSource)
+	}
+	if _, _, err := gauge.ParseSource(g.Source); err != nil && g.Source != Practised {
+		return fmt.Errorf("a gauge without its source: %w", err)
+	}
+	switch {
+	case g.Samples != 1 && (g.Samples < gauge.FewestStable || g.Samples > gauge.MostStable):
+		return fmt.Errorf("a gauge of %d samples, need 1, or %d to %d", g.Samples, gauge.FewestStable, gauge.MostStable)
+	case g.Samples == 1 && g.Spread != 0:
+		return fmt.Errorf("one sample that spreads by %v mm, need 0 mm", g.Spread)
 	case !(g.Spread >= 0 && g.Spread <= mostSpread):
 		return fmt.Errorf("samples that spread by %v mm, need 0 to %v mm", g.Spread, mostSpread)
 	}
@@ -33,8 +49,37 @@ func (g Gauged) check() error {
 // mostSpread is more than any needle trembles by that is said to stand still, millimetres.
 const mostSpread = 100
 
+// fits refuses samples that spread further than the needle of a setting's dial can go.
+func (g Gauged) fits(s *State) error {
+	if s.Set == nil {
+		return nil
+	}
+	if most := s.Set.Job.Dial.Farthest(); most > 0 && g.Spread > most {
+		return fmt.Errorf("samples that spread by %v mm, and the needle goes to ±%v mm at the most", g.Spread, most)
+	}
+	return nil
+}
+
+// UnmarshalJSON reads one, and no second one over it.
+func (g *Gauged) UnmarshalJSON(b []byte) error {
+	if *g != (Gauged{}) {
+		return errors.New("a gauge twice, need one")
+	}
+	type plain Gauged
+	if err := strictJSON(b, (*plain)(g)); err != nil {
+		return err
+	}
+	if *g == (Gauged{}) {
+		return errors.New("a gauge without anything in it, need its source and samples")
+	}
+	return nil
+}
+
 // gauged is an event that may hold a reading of an indicator with a cable.
-type gauged interface{ ofGauge(Gauged) Event }
+type gauged interface {
+	ofGauge(Gauged) Event
+	gauge() Gauged
+}
 
 func (e Took) ofGauge(g Gauged) Event     { e.Gauge = g; return e }
 func (e Wound) ofGauge(g Gauged) Event    { e.Gauge = g; return e }
@@ -50,6 +95,22 @@ func Ungauged(e Event) Event {
 		return holds.ofGauge(Gauged{})
 	}
 	return e
+}
+
+func (e Took) gauge() Gauged      { return e.Gauge }
+func (e Wound) gauge() Gauged     { return e.Gauge }
+func (e Wondered) gauge() Gauged  { return e.Gauge }
+func (e Worked) gauge() Gauged    { return e.Gauge }
+func (e Suspected) gauge() Gauged { return Gauged{} }
+
+// possible refuses an event, the n-th line of a journal, whose gauge the dial cannot be.
+func (s *State) possible(n int, e Event) error {
+	if holds, ok := e.(gauged); ok {
+		if err := holds.gauge().fits(s); err != nil {
+			return &LineError{Number: n, Why: fmt.Sprintf("event %q: %v", Kind(e), err)}
+		}
+	}
+	return nil
 }
 
 // gauged reads where a reading comes from, as far as that stands next.
@@ -73,7 +134,7 @@ func decideTake(s *State, c Take) (Event, error) {
 	if c.Gauge == (Gauged{}) {
 		return s.question().number(s, c.Reading)
 	}
-	if err := c.Gauge.check(); err != nil {
+	if err := cmp.Or(c.Gauge.check(), c.Gauge.fits(s)); err != nil {
 		return nil, refuse("", "%v", err)
 	}
 	if p := s.Prompt(); !p.Needle() {

@@ -116,15 +116,24 @@ func strictJSON(b []byte, into any) error {
 func Fold(lines [][]byte, each func(Step)) (State, error) {
 	var s State
 	done := 0
+	var wrong error
 	for part := range decodeAhead(lines) {
 		for _, r := range part.records {
-			s.and(r.Event, each)
+			if wrong == nil {
+				wrong = s.possible(r.N, r.Event)
+			}
+			if wrong == nil {
+				s.and(r.Event, each)
+			}
+		}
+		if wrong != nil {
+			continue
 		}
 		if done += len(part.records); part.err != nil {
 			return s, openedBy(part.err, lines[done], &s)
 		}
 	}
-	return s, nil
+	return s, wrong
 }
 
 // and applies one event more, and tells each of the step where that is not nil.

@@ -1,9 +1,11 @@
 package session_test
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"os"
+	"strings"
 	"testing"
 
 	"example.org/trammel/indicator/practice"
@@ -77,8 +79,8 @@ func TestTremblingIsTheLeast(t *testing.T) {
 // √((2·1 + 10·4)/12).
 func TestTremblingIsPooled(t *testing.T) {
 	p := bench(t, 7).until(session.ForReading)
-	for _, g := range []session.Gauged{{Source: "x", Samples: 3, Spread: 0.001}, {Source: "x", Samples: 11, Spread: 0.002},
-		{Source: "x", Samples: 1}, {}} {
+	for _, g := range []session.Gauged{{Source: "fifo:x", Samples: 3, Spread: 0.001}, {Source: "fifo:x", Samples: 11, Spread: 0.002},
+		{Source: "fifo:x", Samples: 1}, {}} {
 		p.do(session.Take{Reading: 0, Gauge: g})
 	}
 	got := p.state().Trembling
@@ -136,7 +138,7 @@ func accuses(t *testing.T, stated float64, readings, n int, needle func() func()
 			sum, squares = sum+v, squares+v*v
 		}
 		spread := math.Sqrt((squares - sum*sum/float64(n)) / float64(n-1))
-		s = s.Apply(session.Wound{Gauge: session.Gauged{Source: "x", Samples: n, Spread: spread}})
+		s = s.Apply(session.Wound{Gauge: session.Gauged{Source: "fifo:x", Samples: n, Spread: spread}})
 	}
 	return s.Trembling.Told
 }
@@ -163,9 +165,10 @@ func TestWhatIfKeepsTheCable(t *testing.T) {
 
 // What no indicator can have sent is refused, and a journal with it has a line that is wrong.
 func TestGaugedIsChecked(t *testing.T) {
-	for _, g := range []session.Gauged{{Source: "x"}, {Samples: 3}, {Source: "x", Samples: -1}, {Source: "x", Samples: 3, Spread: -0.1},
-		{Source: "x", Samples: 3, Spread: math.NaN()}, {Source: "x", Samples: 3, Spread: math.Inf(1)},
-		{Source: "x", Samples: 3, Spread: 1e200}} {
+	for _, g := range []session.Gauged{{Source: "fifo:x"}, {Samples: 3}, {Source: "fifo:x", Samples: -1}, {Source: "fifo:x", Samples: 3, Spread: -0.1},
+		{Source: "fifo:x", Samples: 3, Spread: math.NaN()}, {Source: "fifo:x", Samples: 3, Spread: math.Inf(1)},
+		{Source: "fifo:x", Samples: 3, Spread: 1e200}, {Source: "fifo:x", Samples: 1, Spread: 0.5}, {Source: "fifo:x", Samples: 2},
+		{Source: "fifo:x", Samples: 1e9}, {Source: "x", Samples: 3}, {Source: "exec:" + strings.Repeat("x", 1<<20), Samples: 3}} {
 		p := bench(t, 7).until(session.ForReading)
 		p.refused(session.Take{Reading: 0.1, Gauge: g})
 		for _, e := range []session.Event{session.Took{Gauge: g}, session.Wound{Slide: "x", Gauge: g}, session.Reopened{Gauge: g},
@@ -232,5 +235,38 @@ func TestTremblingTakesThree(t *testing.T) {
 		if s.Trembling.Told != (n == 3) {
 			t.Errorf("behind %d readings: said %v", n, s.Trembling.Told)
 		}
+	}
+}
+
+// A journal whose check is right is read by what it says: no dial's needle spreads further than it goes, and no reading came by two
+// cables. That of practice is as good as another.
+func TestImpossibleGaugesOfAJournal(t *testing.T) {
+	p := bench(t, 7).until(session.ForReading)
+	n := len(p.mem.Lines) + 1
+	fold := func(g session.Gauged, change func(string) string) error {
+		line, err := session.Encode(n, begin, session.Took{Reading: 0.1, Gauge: g})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := change(string(line))
+		_, err = session.Fold(append(append([][]byte(nil), p.mem.Lines...), []byte(s)), nil)
+		return err
+	}
+	same := func(s string) string { return s }
+	most := p.state().Set.Job.Dial.Farthest()
+	if err := fold(session.Gauged{Source: session.Practised, Samples: 10, Spread: most / 10}, same); err != nil {
+		t.Error(err)
+	}
+	wide := session.Gauged{Source: "fifo:x", Samples: 10, Spread: most * 1.01}
+	p.refused(session.Take{Reading: 0.1, Gauge: wide})
+	var line *session.LineError
+	if err := fold(wide, same); !errors.As(err, &line) || line.Number != n || !strings.Contains(line.Why, "needle goes to") {
+		t.Errorf("samples that spread over more than the dial: %v", err)
+	}
+	twice := func(s string) string {
+		return strings.Replace(s, `"gauge":`, `"gauge":{"source":"fifo:x","samples":5},"gauge":`, 1)
+	}
+	if err := fold(session.Gauged{Source: "fifo:x", Samples: 5}, twice); !errors.As(err, &line) || !strings.Contains(line.Why, "twice") {
+		t.Errorf("two gauges: %v", err)
 	}
 }
