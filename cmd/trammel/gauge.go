@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"slices"
 	"sync"
 	"time"
 
@@ -25,6 +24,8 @@ type gaugeSource struct {
 	bySending bool
 	// ends says that something ends with it, so that it is closed even where a signal ends the program.
 	ends bool
+	// keeps says that what is sent waits while nobody reads it.
+	keeps bool
 	// because says why a Read of it failed.
 	because func(error) error
 }
@@ -59,18 +60,24 @@ type feed struct {
 	done chan struct{}
 	over sync.WaitGroup
 
+	still stillness
+
 	mu    sync.Mutex
 	now   io.ReadCloser // nil where it is gone
 	ended bool
 }
 
-// fed is what has happened on the line: bytes came, it is gone, it is found again (first).
+// fed is what has happened on the line: bytes came, it is gone, it is found again (first), what came before them was thrown away.
 type fed struct {
 	found bool
+	stood bool
 	bytes []byte
 	at    time.Time
 	lost  error // errDone where it is for good
 }
+
+// begins says that another stream begins with it.
+func (f *fed) begins() bool { return f.lost != nil || f.found || f.stood }
 
 const (
 	feedBytes  = 4096
@@ -140,6 +147,10 @@ func (g *feed) begin(w world) (err error) {
 	}
 	g.in, g.done = make(chan fed), make(chan struct{})
 	g.over.Go(func() { g.run(w) })
+	if g.source.keeps {
+		g.still.passed(time.Now())
+		g.over.Go(g.beats)
+	}
 	return nil
 }
 
@@ -174,8 +185,8 @@ func (g *feed) run(w world) {
 			return
 		}
 		n, err := r.Read(buf)
-		if n > 0 {
-			if !g.send(fed{found: found, bytes: slices.Clone(buf[:n]), at: w.now()}) {
+		if came, stood := g.fresh(w, buf[:n]); len(came) > 0 {
+			if !g.send(fed{found: found, stood: stood, bytes: came, at: w.now()}) {
 				return
 			}
 			found = false

@@ -17,7 +17,7 @@ import (
 func programSource(w world, command string, _ *gauge.Settings) gaugeSource {
 	words := strings.Fields(command)
 	return gaugeSource{
-		bySending: true, ends: true,
+		bySending: true, ends: true, keeps: true,
 		open: func() (io.ReadCloser, error) {
 			p, err := startSender(w, words)
 			if err != nil {

@@ -23,12 +23,14 @@ var stops = map[float64]serial.StopBits{1: serial.OneStopBit, 1.5: serial.OnePoi
 func serialSource(_ world, device string, s *gauge.Settings) gaugeSource {
 	mode := serial.Mode{BaudRate: s.Serial.Baud, DataBits: s.Serial.Bits, Parity: parities[s.Serial.Parity], StopBits: stops[s.Serial.Stop]}
 	return gaugeSource{
-		midway: true,
+		midway: true, keeps: true,
 		open: func() (io.ReadCloser, error) {
 			port, err := serial.Open(device, &mode)
 			if err != nil {
 				return nil, withHint(fmt.Errorf("serial line %s: %w", device, err), "%s", serialHint(device, err))
 			}
+			// What waits was sent before anything was asked. Where a line cannot throw it away, none can wait in it.
+			_ = port.ResetInputBuffer()
 			return port, nil
 		},
 		because: func(err error) error {

@@ -62,6 +62,7 @@ func notAllowed(device string) string {
 // pipeSource is a named pipe.
 func pipeSource(_ world, path string, _ *gauge.Settings) gaugeSource {
 	return gaugeSource{
+		keeps:   true,
 		open:    func() (io.ReadCloser, error) { return openPipe(path) },
 		because: func(err error) error { return fmt.Errorf("named pipe %s: %w", path, err) },
 	}
@@ -80,7 +81,38 @@ func openPipe(path string) (*pipe, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &pipe{File: f, info: info}, nil
+	p := &pipe{File: f, info: info}
+	if err := p.empty(); err != nil {
+		_ = f.Close()
+		return nil, err
+	}
+	return p, nil
+}
+
+// mostWaits bounds what waits in a pipe, bytes: one that fills it all the time must not keep the program from beginning.
+const mostWaits = 1 << 20
+
+// empty throws away what waits in it: it was sent before anything was asked.
+func (p *pipe) empty() error {
+	line, err := p.SyscallConn()
+	if err != nil {
+		return err
+	}
+	return line.Read(func(fd uintptr) bool {
+		b := make([]byte, feedBytes)
+		for all := 0; all < mostWaits; {
+			n, err := syscall.Read(int(fd), b)
+			if errors.Is(err, syscall.EINTR) {
+				continue
+			}
+			if n <= 0 { // what is wrong with it Read says
+				break
+			}
+			all += n
+			p.cut = !endsLine(b[:n])
+		}
+		return true // whether there was any or not
+	})
 }
 
 // pipe is a named pipe, to which somebody writes, or nobody does: whoever sends a reading may open it for that alone.
@@ -88,6 +120,7 @@ type pipe struct {
 	*os.File
 	info fs.FileInfo
 	half bool // what came last was no line's end
+	cut  bool // what was thrown away was none, and the rest of the line is nothing
 }
 
 // pipeLook is the time between two looks whether somebody writes.
@@ -98,11 +131,15 @@ const spoilt = "\xff\n"
 
 // Read waits until something comes, whoever writes it. It fails where the pipe is not there any more.
 func (p *pipe) Read(b []byte) (int, error) {
+	if p.cut {
+		p.cut, p.half, b[0] = false, true, broken
+		return 1, nil
+	}
 	for {
 		n, err := p.File.Read(b)
 		switch {
 		case n > 0:
-			p.half = b[n-1] != '\n' && b[n-1] != '\r'
+			p.half = !endsLine(b[:n])
 			return n, nil
 		case errors.Is(err, io.EOF) && p.half:
 			p.half = false

@@ -156,7 +156,7 @@ func (l *gaugedLines) take(text string) error {
 
 // hear takes in what has happened on the line.
 func (l *gaugedLines) hear(f fed) error {
-	if f.lost != nil || f.found {
+	if f.begins() {
 		l.reader.Begin(l.source.midway)
 	}
 	if f.found {

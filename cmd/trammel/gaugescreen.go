@@ -83,7 +83,7 @@ func (g *gaugedScreen) hear(f fed) {
 	g.mu.Lock()
 	defer g.mu.Unlock()
 	r := g.feed.reader
-	if f.lost != nil || f.found {
+	if f.begins() {
 		r.Begin(g.feed.source.midway)
 	}
 	if f.found {

@@ -104,7 +104,7 @@ func (l *gaugeLines) run(in *answers) error {
 
 // hear takes in what has happened on the line.
 func (l *gaugeLines) hear(f fed) error {
-	if f.lost != nil || f.found {
+	if f.begins() {
 		if err := l.tell(); err != nil {
 			return err
 		}
