@@ -82,6 +82,8 @@ func (f *fed) begins() bool { return f.lost != nil || f.found || f.stood }
 const (
 	feedBytes  = 4096
 	reopenWait = time.Second
+	mostWait   = time.Minute
+	stays      = 10 * time.Second // a line that is there for so long is no broken one
 )
 
 // openGauge opens the indicator that the command line or the machine's file names; nil for none.
@@ -179,6 +181,7 @@ func gaugeSettings(w world, f *dialFlags, set *session.Opened) gauge.Settings {
 func (g *feed) run(w world) {
 	buf := make([]byte, feedBytes)
 	found := false
+	pause, since := time.Duration(0), time.Now()
 	for {
 		r := g.current()
 		if r == nil {
@@ -201,9 +204,11 @@ func (g *feed) run(w world) {
 		if !found && !g.send(fed{lost: g.source.because(err)}) {
 			return
 		}
-		if errors.Is(err, errDone) || !g.again() {
+		pause = pauseBehind(pause, time.Since(since))
+		if errors.Is(err, errDone) || !g.again(pause) {
 			return
 		}
+		since = time.Now()
 		if found = g.source.bySending; !found && !g.send(fed{found: true, at: w.now()}) {
 			return
 		}
@@ -225,14 +230,22 @@ func (g *feed) send(f fed) bool {
 	}
 }
 
-// again opens the line anew by its name, as often as it takes; false where the feed is ended.
-func (g *feed) again() bool {
+// pauseBehind is how long a line is left alone that was there for so long: ever longer, where each time it is gone at once.
+func pauseBehind(before, there time.Duration) time.Duration {
+	if there >= stays {
+		return reopenWait
+	}
+	return min(max(reopenWait, 2*before), mostWait)
+}
+
+// again opens the line anew by its name behind a pause, as often as it takes; false where the feed is ended.
+func (g *feed) again(pause time.Duration) bool {
 	g.close()
-	for {
+	for ; ; pause = reopenWait {
 		select {
 		case <-g.done:
 			return false
-		case <-time.After(reopenWait):
+		case <-time.After(pause):
 		}
 		r, err := g.source.open()
 		if err != nil {

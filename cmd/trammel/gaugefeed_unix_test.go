@@ -242,3 +242,45 @@ func TestStillness(t *testing.T) {
 		}
 	}
 }
+
+// A line that is gone at once each time is tried ever more seldom, up to a minute apart, and one that has stayed at once again.
+func TestPauseBehindALine(t *testing.T) {
+	pause := time.Duration(0)
+	for i, want := range []time.Duration{1, 2, 4, 8, 16, 32, 60, 60} {
+		if pause = pauseBehind(pause, time.Second); pause != want*time.Second {
+			t.Errorf("%v behind try %d, want %v", pause, i+1, want*time.Second)
+		}
+	}
+	if pause = pauseBehind(pause, time.Hour); pause != time.Second {
+		t.Errorf("%v behind an hour", pause)
+	}
+}
+
+// A program that sends one line and fails is found and lost again at its own pace, and not every second.
+func TestFeedLeavesAFailingLineAlone(t *testing.T) {
+	t.Parallel()
+	opened := make(chan time.Time, 3)
+	g := &feed{source: gaugeSource{bySending: true, because: func(err error) error { return err }}}
+	g.source.open = func() (io.ReadCloser, error) {
+		opened <- time.Now()
+		return &pieces{all: []string{"0.1\n"}, fails: errors.New("it fails"), closed: make(chan struct{})}, nil
+	}
+	if err := g.begin(world{now: time.Now, err: io.Discard}); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(g.end)
+	go func() {
+		for {
+			select {
+			case <-g.in:
+			case <-g.done:
+				return
+			}
+		}
+	}()
+	<-opened
+	second := <-opened
+	if third := <-opened; third.Sub(second) < 2*reopenWait {
+		t.Errorf("it is opened again %v behind the time before", third.Sub(second))
+	}
+}

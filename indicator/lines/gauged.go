@@ -111,7 +111,7 @@ const unread = "unread"
 // GaugeLost says that the line is gone, and why; for good where it is not tried again.
 func GaugeLost(because error, forGood bool) Line {
 	l := GaugeLine{Say: "gauge", State: "lost", Because: because.Error(),
-		Hint: "see to plug and cable; it is tried again every second, and typing goes on"}
+		Hint: "see to plug and cable; it is tried again and again, and typing goes on"}
 	if forGood {
 		l.Hint = "typing goes on"
 	}
