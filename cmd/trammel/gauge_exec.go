@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"runtime"
 	"strings"
 	"sync/atomic"
 	"time"
@@ -57,17 +58,26 @@ func startSender(w world, words []string) (*sender, error) {
 	p := &sender{out: out, cmd: exec.Command(words[0], words[1:]...), ended: make(chan struct{})}
 	p.cmd.Stdout, p.cmd.Stderr, p.cmd.WaitDelay = in, complaints, programDelay
 	ownGroup(p.cmd)
-	err = p.cmd.Start()
+	endsWithUs(p.cmd)
+	started := make(chan error)
+	go func() {
+		// Where it ends with us, it does so with the thread that started it: that one is kept until it has ended.
+		runtime.LockOSThread()
+		defer runtime.UnlockOSThread()
+		err := p.cmd.Start()
+		if started <- err; err != nil {
+			return
+		}
+		defer close(p.ended)
+		p.how = p.cmd.Wait()
+		complaints.close()
+	}()
+	err = <-started
 	_ = in.Close() // the program has its own
 	if err != nil {
 		_ = out.Close()
 		return nil, err
 	}
-	go func() {
-		defer close(p.ended)
-		p.how = p.cmd.Wait()
-		complaints.close()
-	}()
 	return p, nil
 }
 
