@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -71,5 +72,84 @@ func TestScreenTellsRestlessness(t *testing.T) {
 		"(trammel gauge, or [gauge] in the machine file), or type the reading"
 	if len(told) != 1 || told[0] != want {
 		t.Errorf("told %q, want %q", told, want)
+	}
+}
+
+// hears is an indicator's line for a screen, on a clock of its own.
+type hears struct {
+	*gaugedScreen
+	now time.Time
+}
+
+func newHears(t *testing.T) *hears {
+	t.Helper()
+	s := gauge.Usual()
+	s.Stable = 5
+	r, err := gauge.NewReader(s, geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := &hears{now: time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)}
+	x.gaugedScreen = &gaugedScreen{feed: &feed{reader: r}, now: func() time.Time { return x.now }, wake: make(chan struct{}, 1), places: 3}
+	return x
+}
+
+// sends has a line come so many times, 20 ms apart.
+func (x *hears) sends(text string, times int) {
+	for range times {
+		x.now = x.now.Add(20 * time.Millisecond)
+		x.hear(fed{bytes: []byte(text), at: x.now})
+	}
+}
+
+// What a screen is handed: a moment once; what stands still no more once an entry was made; nothing of before a loss behind it, not
+// even the first half of a line; that nothing more comes; and each loss by itself, however fast they follow one another.
+func TestScreenIsHandedOver(t *testing.T) {
+	x := newHears(t)
+	x.sends("0.118\n", 5)
+	if m, news := x.moment(); !news || !m.Steady || m.Value != 0.118 || m.Forgets != 0 {
+		t.Errorf("five samples: %+v, news %v, want it to stand still", m, news)
+	}
+	if _, news := x.moment(); news {
+		t.Error("the same is news once more")
+	}
+	if n := x.Forget(); n != 1 {
+		t.Errorf("told to forget %d times, want 1", n)
+	}
+	if m, err := x.Take(); err == nil {
+		t.Errorf("what came before an entry is taken for it: %+v", m)
+	}
+	if m, news := x.moment(); news {
+		t.Errorf("what the screen knows by itself is news: %+v", m)
+	}
+	x.sends("0.118\n", 5)
+	if m, news := x.moment(); !news || !m.Steady || m.Forgets != 1 {
+		t.Errorf("it stands still again: %+v, news %v", m, news)
+	}
+	x.sends("0.3\n", 1)
+	x.moment() // it moves
+	x.now = x.now.Add(1500 * time.Millisecond)
+	if m, news := x.moment(); !news || !m.Silent {
+		t.Errorf("silent for 1.5 s: %+v, news %v", m, news)
+	}
+
+	x = newHears(t)
+	x.sends("0.118\n", 5)
+	x.sends("1", 1)
+	x.hear(fed{lost: errDone})
+	if m, _ := x.moment(); m.Lost != errDone.Error() || !m.ForGood || m.Has || m.Steady {
+		t.Errorf("lost: %+v", m)
+	}
+	x.hear(fed{found: true, at: x.now})
+	x.hear(fed{lost: errors.New("a plug\x1b[2J")})
+	x.hear(fed{found: true, at: x.now})
+	for _, want := range []string{"", "a plug\ufffd[2J", ""} {
+		if m, news := x.moment(); !news || m.Lost != want || m.ForGood {
+			t.Errorf("handed over %+v, news %v, want lost by %q", m, news, want)
+		}
+	}
+	x.sends("0.2\n", 1)
+	if m, _ := x.moment(); m.Value != 0.2 {
+		t.Errorf("behind a loss: %v, want 0.2: the 1 before it was another line's", m.Value)
 	}
 }
