@@ -245,3 +245,31 @@ func BenchmarkMoment(b *testing.B) {
 		})
 	}
 }
+
+// A line that is lost for another reason than before has been found in between, though no moment said so: that is said too.
+func TestLineIsLostTwice(t *testing.T) {
+	d := cabled(t, &wire{})
+	d.Send(tui.MomentMsg(gauge.Moment{Lost: "serial line COM3: nothing is plugged in"})).Expect(Line("COM3"))
+	d.Send(tui.MomentMsg(gauge.Moment{Lost: "serial line COM4: it is in use"})).Expect(Line("COM4"))
+}
+
+// Readings that are not taken are heard with one bell where they come together.
+func TestSentReadingsRingOnce(t *testing.T) {
+	rings := 0
+	o := real(t, nil)
+	o.cable, o.ring = &wire{}, func(n int) { rings += n }
+	d := screen(t, o).Waits(session.ForLoad)
+	rings = 0
+	d.Send(tui.MomentMsg(button(0.1, 0.2, 0.3)))
+	d.Expect(Line("3 readings from the cable indicator are not taken, the last +0.300 mm: none"))
+	if rings != 1 {
+		t.Errorf("%d rings for three readings that nobody asked for, want 1", rings)
+	}
+}
+
+// A question that is asked once more goes as a reading is sent: Enter does not answer it behind that.
+func TestSentReadingTakesTheQuestionAway(t *testing.T) {
+	d := cabled(t, &wire{moves: gauge.ErrButton}).Type("-0.326").Enter().Type("r").Expect(Line("Enter once more: sweep again"))
+	d.Send(tui.MomentMsg(button(-0.311))).Expect(Nowhere("Enter once more")).Readings(-0.326, -0.311)
+	d.Enter().Readings(-0.326, -0.311)
+}

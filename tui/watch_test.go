@@ -353,3 +353,35 @@ func TestTapByTheNeedle(t *testing.T) {
 		t.Errorf("the tap is kept as %+v, want at %.3f mm", s.Winds, before)
 	}
 }
+
+// A line that fell silent saw nothing of what the slide did meanwhile: what it finds elsewhere has no play taken up; and while it is
+// silent Enter asks once more, and takes no reading.
+func TestWatchedWindBehindASilence(t *testing.T) {
+	for name, gone := range map[string]gauge.Moment{"silent": {Has: true, Value: -0.35, Silent: true}, "lost": {Lost: "no such device"}} {
+		c := onWind(t, real(t, nil))
+		c.Size(120, 40)
+		c.stands(-0.19).moves(turned...).moves(-0.35)
+		gone.Forgets = c.forgot
+		takes := c.takes
+		c.shows(gone).Enter().Expect(Line("no needle is seen"))
+		if c.state().Winds != nil || c.takes != takes {
+			t.Errorf("%s: it is confirmed, or the needle is looked at", name)
+		}
+		c.Type("/")
+		c.shows(gauge.Moment{Has: true, Value: -0.299, Forgets: c.forgot}).stands(-0.299).Enter()
+		if c.state().Winds != nil {
+			t.Errorf("%s: it is confirmed with a needle that went to its goal unseen:\n%s", name, c.Screen())
+		}
+	}
+}
+
+// What is confirmed is judged by the mean that is taken, which may be newer than what the screen shows.
+func TestWatchedWindByTheNewerMean(t *testing.T) {
+	c := onWind(t, real(t, nil))
+	c.stands(-0.19).moves(arrived...).stands(-0.299)
+	c.mean.Value = -0.28 // and the screen was not shown that
+	if c.Enter(); c.state().Winds != nil {
+		t.Errorf("it is confirmed at −0.28, too far:\n%s", c.Screen())
+	}
+	c.Expect(Line("too far"))
+}

@@ -3,6 +3,7 @@ package tui_test
 import (
 	"math"
 	"os"
+	"strings"
 	"testing"
 	"time"
 
@@ -268,7 +269,19 @@ func TestArrowsAreTheHand(t *testing.T) {
 		}
 	}
 	w.Expect(Line("right, up, PgUp turn the handle clockwise by 0.1, 1, 10"))
-	for range 3 {
+	for _, page := range []string{"?", "i"} { // whoever reads a page does not see the handle turn
+		w.looks(15).Type(page)
+		before := w.needle()
+		w.looks(15).Press(tea.KeyPgDown, tea.KeyPgUp, tea.KeyPgUp)
+		if w.looks(15); strings.Contains(w.Screen(), "handle: turned") {
+			t.Errorf("below %s the handle is turned:\n%s", page, w.Screen())
+		}
+		w.looks(15).Type(page)
+		if after := w.needle(); math.Abs(after-before) > 0.02 {
+			t.Errorf("below %s: the needle has gone from %v to %v mm", page, before, after)
+		}
+	}
+	for i := 0; i < 5 && w.prompt().Waits == session.ForLoad; i++ {
 		w.looks(15).Enter()
 	}
 	w.Waits(session.ForReading)
