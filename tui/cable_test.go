@@ -108,7 +108,7 @@ func TestStaleMoment(t *testing.T) {
 	w.shows(late).moves(-0.299).stands(-0.299).Enter().Expect(Line("the needle was not seen"))
 	w.Type("/")
 	late.Forgets = w.forgot
-	w.shows(late).Expect(Line("wind 1 of 3, park at 0°, facing the handle"))
+	w.shows(late).Expect(Line("wind 1 of 3, facing the handle, park at 0°"))
 }
 
 // A reading in doubt is asked for again, and Enter takes the needle again; what may be kept stands on the list.
@@ -210,8 +210,8 @@ func TestNeedleAtEverySize(t *testing.T) {
 	for name, m := range map[string]gauge.Moment{
 		"nothing": {}, "still": {Has: true, Value: 0.118, Steady: true, Mean: gauge.Mean{Value: 0.118, N: 5}},
 		"moves": {Has: true, Value: -12.345, Why: &gauge.MovingError{}}, "silent": {Has: true, Value: 0.118, Silent: true},
-		"beyond": {Beyond: true, Why: &gauge.MovingError{}},
-		"lost":   {Lost: "it has gone"}, "button": {Why: gauge.ErrButton},
+		"off the dial": {Beyond: true, Why: &gauge.MovingError{}},
+		"lost":         {Lost: "it has gone"}, "button": {Why: gauge.ErrButton},
 	} {
 		for _, size := range [][2]int{{20, 4}, {30, 6}, {40, 12}, {44, 14}, {60, 18}, {72, 24}, {80, 24}, {81, 15}, {134, 30}, {200, 50}} {
 			c := &wire{}

@@ -202,7 +202,7 @@ type by struct {
 	new    bool
 }
 
-func (b *by) Name() string              { return "practice" }
+func (b *by) Name() string              { return session.Practised }
 func (b *by) Take() (gauge.Mean, error) { return b.reader.Mean(b.now) }
 func (b *by) Forget() int               { return b.reader.Forget() }
 func (b *by) Next() (gauge.Moment, bool) {

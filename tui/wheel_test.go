@@ -29,7 +29,7 @@ type simCable struct {
 
 func (c *simCable) now() time.Time { return c.at }
 
-func (c *simCable) Name() string { return "simulated" }
+func (c *simCable) Name() string { return session.Practised }
 
 func (c *simCable) Next() (gauge.Moment, bool) {
 	if c.left == 0 {
@@ -233,7 +233,13 @@ func TestPracticeByGauge(t *testing.T) {
 				"centre off %.4f mm", c.setup, seed, w.station.n, w.station.enters, w.wind.n, w.wind.enters, w.turns, w.other.n, w.other.enters,
 				w.state().Trial, swing, off)
 			if w.station.n < 5 || w.wind.n == 0 || w.station.most > 1 || w.wind.most > 1 {
-				t.Errorf("%v %d: stations %+v, winds %+v; want some of each, and at most 1 Enter for one", c.setup, seed, w.station, w.wind)
+				t.Errorf(
+					"%v %d: stations %+v, winds %+v; want some of each, and at most 1 Enter for one",
+					c.setup,
+					seed,
+					w.station,
+					w.wind,
+				)
 			}
 			if math.Abs(swing-42) > 0.02 || off > 0.02 {
 				t.Errorf("%v %d: accepted where it truly stands at %+v, want swing radius 42 and centre, ± 0.02 mm", c.setup, seed, at)
@@ -285,7 +291,9 @@ func TestArrowsAreTheHand(t *testing.T) {
 		w.looks(15).Enter()
 	}
 	w.Waits(session.ForReading)
-	w.looks(15).Press(tea.KeyUp).Expect(Line("✗ the head goes by itself; Enter once it stands still"), Nowhere("Num Lock", "arrows wind", "handle: turned"))
+	w.looks(15).
+		Press(tea.KeyUp).
+		Expect(Line("✗ the head goes by itself; Enter once it stands still"), Nowhere("Num Lock", "arrows wind", "handle: turned"))
 
 	d := loaded(t, options{opened: benchOpened(t), colour: termenv.Ascii, seed: 7})
 	for d.prompt().Waits == session.ForReading {

@@ -64,7 +64,7 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 	}
 	check(said(60, sends("0.1\n")), "the needle stands still at +0.1000 mm")
 	check(said(60, nothing), "the needle moves", "lost: nothing has come for 3 s; see to plug and cable, and whether the indicator is on")
-	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, which is beyond the dial (±",
+	check(said(5, sends("-99.9\n")), "a line of the cable indicator is no reading: it sends -99.9 mm, which is off the dial (±",
 		"is found")
 	check(
 		said(4, sends("\x1b0.1\x1b8\n")),
@@ -82,7 +82,8 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 	check(said(30, func() fed {
 		n++
 		return fed{bytes: fmt.Appendf(nil, "%.3f\n", 0.1+0.015*float64(n%2))}
-	}), "is found", "the cable indicator is restless: it trembles by 0.015 mm and goes nowhere, more than within = 0.01; state within = 0.06")
+	}), "is found",
+		"the cable indicator is restless: it trembles by 0.015 mm and goes nowhere, more than within = 0.01; state within = 0.06")
 }
 
 // A needle that has not moved since the station before is refused once, and taken where take is typed once more.
@@ -149,7 +150,8 @@ func TestSerialLineThatIsNone(t *testing.T) {
 		}
 	}
 	for _, typed := range []string{"//3", "2", "", "/"} {
-		if got, err := pickSource([]string{"COM7"}, typed); err == nil || !strings.Contains(err.Error(), "need the number of a serial line") {
+		if got, err := pickSource([]string{"COM7"}, typed); err == nil ||
+			!strings.Contains(err.Error(), "need the number of a serial line") {
 			t.Errorf("%q is %q, %v", typed, got, err)
 		}
 	}

@@ -15,7 +15,7 @@ func TestBeyondTheDial(t *testing.T) {
 	for i := 1; i < 200; i++ {
 		r.Add([]byte("+2.310\n"), simTime(i), nil)
 	}
-	const want = "over-pressed, or not touching: the figure +2.31 mm is beyond the dial (±0.8 mm)"
+	const want = "over-pressed, or not touching: the figure +2.31 mm is off the dial (±0.8 mm)"
 	if m := r.Moment(simTime(200)); !m.Beyond || m.Has || m.Steady || m.Silent || m.Why == nil || m.Why.Error() != want {
 		t.Errorf("%+v, want %s", m, want)
 	}

@@ -165,7 +165,7 @@ func TestReaderBeyondTheDial(t *testing.T) {
 	}
 	r := reader(t, func(s *Settings) { s.Most = 0.8 })
 	r.Add([]byte("-99.999\n"), simTime(0), nil)
-	if _, why := r.Unread(simTime(0)); why == nil || why.Error() != "it sends -99.999 mm, which is beyond the dial (±0.4 mm)" {
+	if _, why := r.Unread(simTime(0)); why == nil || why.Error() != "it sends -99.999 mm, which is off the dial (±0.4 mm)" {
 		t.Errorf("%v", why)
 	}
 }

@@ -97,7 +97,7 @@ func (e *MovingError) In(u geom.Unit) string {
 	length := func(mm float64) string { return fmt.Sprintf("%.2g %v", u.From(mm), u) }
 	switch {
 	case e.Beyond != nil:
-		return fmt.Sprintf("over-pressed, or not touching: the figure %+.6g %v is beyond the dial (%s)", u.From(e.Beyond.Value), u,
+		return fmt.Sprintf("over-pressed, or not touching: the figure %+.6g %v is off the dial (%s)", u.From(e.Beyond.Value), u,
 			e.Beyond.dial(u))
 	case e.Silent > 0:
 		return fmt.Sprintf("nothing has come from the cable indicator for %.1f s", e.Silent.Seconds())

@@ -18,7 +18,7 @@ type RangeError struct {
 }
 
 func (e *RangeError) Error() string {
-	return fmt.Sprintf("it sends %.6g %v, which is beyond the dial (%s)", e.Unit.From(e.Value), e.Unit, e.dial(e.Unit))
+	return fmt.Sprintf("it sends %.6g %v, which is off the dial (%s)", e.Unit.From(e.Value), e.Unit, e.dial(e.Unit))
 }
 
 // dial is what the job states of it: its range, with zero in the middle.

@@ -165,7 +165,8 @@ func TestWhatIfKeepsTheCable(t *testing.T) {
 
 // What no indicator can have sent is refused, and a journal with it has a line that is wrong.
 func TestGaugedIsChecked(t *testing.T) {
-	for _, g := range []session.Gauged{{Source: "fifo:x"}, {Samples: 3}, {Source: "fifo:x", Samples: -1}, {Source: "fifo:x", Samples: 3, Spread: -0.1},
+	for _, g := range []session.Gauged{{Source: "fifo:x"}, {Samples: 3}, {Source: "fifo:x", Samples: -1},
+		{Source: "fifo:x", Samples: 3, Spread: -0.1},
 		{Source: "fifo:x", Samples: 3, Spread: math.NaN()}, {Source: "fifo:x", Samples: 3, Spread: math.Inf(1)},
 		{Source: "fifo:x", Samples: 3, Spread: 1e200}, {Source: "fifo:x", Samples: 1, Spread: 0.5}, {Source: "fifo:x", Samples: 2},
 		{Source: "fifo:x", Samples: 1e9}, {Source: "x", Samples: 3}, {Source: "exec:" + strings.Repeat("x", 1<<20), Samples: 3}} {

@@ -49,7 +49,10 @@ func checkWords(v *View) []string {
 	case 0:
 		return []string{"what is left in question cannot be put right here: " + others, others}
 	case 1:
-		return []string{"type " + numbers + ", then Enter: what has that number is put right; " + others, numbers + ": put right; s: as stated"}
+		return []string{
+			"type " + numbers + ", then Enter: what has that number is put right; " + others,
+			numbers + ": put right; s: as stated",
+		}
 	default:
 		return []string{"type the number of the one that is wrong, " + numbers + ", then Enter: it is put right; " + others,
 			numbers + ": put right; s: as stated"}

@@ -13,7 +13,11 @@ import (
 
 // Help is what the help page says: what is asked now, the keys, the words.
 func Help(v *View, all []keys.Binding) []Chapter {
-	what, sentences := lines.Explained(&v.State, &v.Prompt, lines.Speech{Keys: true, Shown: v.Practice, Needle: v.Takes() || v.Watch != nil})
+	what, sentences := lines.Explained(
+		&v.State,
+		&v.Prompt,
+		lines.Speech{Keys: true, Shown: v.Practice, Needle: v.Takes() || v.Watch != nil},
+	)
 	var says []Row
 	for _, s := range sentences {
 		says = append(says, Row{Text: v.text(s)})
@@ -26,11 +30,17 @@ func Help(v *View, all []keys.Binding) []Chapter {
 		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
 	}
 	if v.Takes() {
-		says = append(says, Row{Text: "Enter with nothing typed takes what the cable indicator shows, once its needle stands still", Dim: true})
+		says = append(
+			says,
+			Row{Text: "Enter with nothing typed takes what the cable indicator shows, once its needle stands still", Dim: true},
+		)
 	}
 	if v.Watch != nil {
-		says = append(says, Row{Text: "the cable indicator watches this wind: wind as the page says, until its needle stands still at the goal, " +
-			"then press Enter with nothing typed; the bell sounds once near the goal, and twice there", Dim: true})
+		says = append(
+			says,
+			Row{Text: "the cable indicator watches this wind: wind as the page says, until its needle stands still at the goal, " +
+				"then press Enter with nothing typed; the bell sounds once near the goal, and twice there", Dim: true},
+		)
 	}
 	says = append(says, Row{Text: "* opens a list of all that can be done now: type the number of a line, then Enter", Dim: true})
 	if v.State.Set.Steps {
@@ -41,8 +51,10 @@ func Help(v *View, all []keys.Binding) []Chapter {
 
 // ReplayHelp is what the help page of a replay says: its signs, its keys, the words.
 func ReplayHelp(t theme.Theme, all []keys.Binding) []Chapter {
-	says := []Row{{Text: "A replay shows a session as it went, event by event, on the session's own pages. Nothing that you do here reaches the " +
-		"journal."}}
+	says := []Row{
+		{Text: "A replay shows a session as it went, event by event, on the session's own pages. Nothing that you do here reaches the " +
+			"journal."},
+	}
 	var along, list []Row
 	for _, m := range timeMarks {
 		along = append(along, Row{Name: m.sign(t), Text: m.means})
@@ -62,8 +74,10 @@ func PlanHelp(v *PlanView, all []keys.Binding) []Chapter {
 	t, g := v.Theme, v.Theme.Glyphs
 	return append([]Chapter{
 		{Head: "the plan", Airy: true, Rows: []Row{
-			{Text: "The arcs stand in the order in which they are cut. Choose one, and set it up: its swing radius is the target, the job file " +
-				"says the rest."},
+			{
+				Text: "The arcs stand in the order in which they are cut. Choose one, and set it up: its swing radius is the target, the job file " +
+					"says the rest.",
+			},
 			{Text: "Spindle off and isolated before a hand or an indicator goes near it."},
 		}},
 		{Head: "in the list", Rows: []Row{

@@ -39,7 +39,7 @@ func (v *View) needleMark() string {
 	case v.buttoned():
 		return t.Dim.Render("by its own button")
 	case m.Beyond:
-		return t.Bad.Render(t.Glyphs.Cross + " beyond the dial")
+		return t.Bad.Render(t.Glyphs.Cross + " off the dial")
 	case !m.Has:
 		return t.Dim.Render(t.Glyphs.Ellipsis + " nothing yet")
 	case m.Silent:

@@ -233,7 +233,9 @@ func (v *PlanView) say(s string) string {
 // about is what there is to know of the chosen element, wrapped to w.
 func (v *PlanView) about(w int) []string {
 	if v.None() {
-		return append([]string{""}, wrapped(v.Theme.Text, v.say("every arc is set; one that is to be set again is chosen by its number"), w)...)
+		return append(
+			[]string{""},
+			wrapped(v.Theme.Text, v.say("every arc is set; one that is to be set again is chosen by its number"), w)...)
 	}
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
@@ -312,8 +314,10 @@ func (v *PlanView) action() action {
 	words := fmt.Sprintf("Enter sets arc %d up", n)
 	forms := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
 	if a := v.Plan.Arc(n); a != nil && v.Why() == "" {
-		forms = append([]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
-			fmt.Sprintf("%d  %s", n, v.num(a.Swing))}, forms...)
+		forms = append(
+			[]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
+				fmt.Sprintf("%d  %s", n, v.num(a.Swing))},
+			forms...)
 	}
 	switch {
 	case v.Listing != "":

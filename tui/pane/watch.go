@@ -311,7 +311,11 @@ func (z *zone) watchedSmall(v *View) Bottom {
 	park := v.parkForms()
 	now += v.watchedAs()
 	shown := first(z.w, []string{now + ", " + park[0] + ", " + record.FacingHandle, now + ", " + park[0], now + ", " + park[1], now})
-	figures := []string{shown, v.closing(v.toGo(), z.w), reach + " " + v.watchNow(false)}
+	turn := reach + " " + v.watchNow(false)
+	if !strings.Contains(shown, record.FacingHandle) { // the turn is told with its eye
+		turn = first(z.w, []string{turn + ", " + record.FacingHandle, turn})
+	}
+	figures := []string{shown, v.closing(v.toGo(), z.w), turn}
 	if free < len(figures)+1 {
 		figures = []string{now + ", " + reach + " " + v.watchNow(free < 2)}
 		if free > 1 {

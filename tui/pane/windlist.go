@@ -64,7 +64,7 @@ func (v *View) watchedFrom() string {
 	if !v.Watching() {
 		return ""
 	}
-	return ", " + v.parkForms()[0] + ", " + record.FacingHandle
+	return ", " + record.FacingHandle + ", " + v.parkForms()[0]
 }
 
 // windList says which slide to wind, and how.
