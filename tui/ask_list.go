@@ -107,24 +107,14 @@ func (m AskModel) openTopic(at int) AskModel {
 
 // listKey takes a key while the list is shown.
 func (m AskModel) listKey(name string) (AskModel, tea.Cmd) {
-	switch m.hand.listKey(name) {
-	case typedOn:
-		return m, nil
-	case closed:
-		m.hand.showList(false)
-		return m, nil
-	case passed:
-		m.complain(nothing(name, listKeys))
-		return m, nil
-	case picked:
-	}
 	all := m.items()
-	n, why := m.hand.list.number(len(all), m.list())
-	if n == 0 {
+	n, why, told := m.hand.picks(name, len(all), m.list)
+	if told {
 		m.complain(why)
+	}
+	if n == 0 {
 		return m, nil
 	}
-	m.hand.showList(false)
 	return all[n-1].do(m)
 }
 

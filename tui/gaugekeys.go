@@ -169,24 +169,14 @@ func (m *GaugeModel) openList(asks string, all []item[GaugeModel]) {
 
 // listKey takes a key while the list is shown.
 func (m GaugeModel) listKey(name string) (GaugeModel, tea.Cmd) {
-	switch m.hand.listKey(name) {
-	case typedOn:
-		return m, nil
-	case closed:
-		m.hand.showList(false)
-		return m, nil
-	case passed:
-		m.complain(nothing(name, listKeys))
-		return m, nil
-	case picked:
-	}
 	all := m.listed
-	n, why := m.hand.list.number(len(all), m.list())
-	if n == 0 {
+	n, why, told := m.hand.picks(name, len(all), m.list)
+	if told {
 		m.complain(why)
+	}
+	if n == 0 {
 		return m, nil
 	}
-	m.hand.showList(false)
 	if m.opening && !strings.HasPrefix(all[n-1].words, "leave") {
 		m.complain("the line is being opened: wait until it is")
 		return m, nil

@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/trammel/tui/keys"
+	"example.org/trammel/tui/pane"
 )
 
 // hand is what a keypad has begun on a screen beside the session's: the list of all that can be done there, a number that is
@@ -86,3 +87,23 @@ func listedKeys[M any](all []keys.Binding, act func(M, keys.Binding) (M, tea.Cmd
 
 // listKeys says how a line of the list is chosen.
 const listKeys = "type a number, then Enter; * or / closes the list"
+
+// picks takes a key while a list of so many lines is shown, and returns the number of the line that is chosen, which closes the list;
+// 0 where none is, and where that is to be told, why.
+func (h *hand) picks(name string, lines int, shown func() pane.Leaves) (n int, why string, told bool) {
+	switch h.listKey(name) {
+	case typedOn:
+		return 0, "", false
+	case closed:
+		h.showList(false)
+		return 0, "", false
+	case passed:
+		return 0, nothing(name, listKeys), true
+	case picked:
+	}
+	if n, why = h.list.number(lines, shown()); n == 0 {
+		return 0, why, true
+	}
+	h.showList(false)
+	return n, "", false
+}

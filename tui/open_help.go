@@ -41,26 +41,16 @@ func (m *OpenModel) list() pane.Leaves {
 
 // listKey takes a key while the list is shown.
 func (m OpenModel) listKey(name string) (OpenModel, tea.Cmd) {
-	switch m.hand.listKey(name) {
-	case typedOn:
-		return m, nil
-	case closed:
-		m.hand.showList(false)
-		return m, nil
-	case passed:
-		m.complain(nothing(name, listKeys))
-		return m, nil
-	case picked:
-	}
 	all := m.items()
-	n, why := m.hand.list.number(len(all), m.list())
+	n, why, told := m.hand.picks(name, len(all), m.list)
+	if told && why == "" {
+		m.view.Status = ""
+	} else if told {
+		m.complain(why)
+	}
 	if n == 0 {
-		if m.view.Status = why; why != "" {
-			m.complain(why)
-		}
 		return m, nil
 	}
-	m.hand.showList(false)
 	return all[n-1].do(m)
 }
 

@@ -9,8 +9,10 @@ import (
 	"sync"
 	"time"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
 
@@ -75,6 +77,9 @@ type fed struct {
 	at    time.Time
 	lost  error // errDone where it is for good
 }
+
+// forGood says that the line is lost and is not tried again.
+func (f *fed) forGood() bool { return errors.Is(f.lost, errDone) }
 
 // begins says that another stream begins with it.
 func (f *fed) begins() bool { return f.lost != nil || f.found || f.stood }
@@ -286,6 +291,21 @@ func (g *feed) end() {
 	close(g.done)
 	g.close()
 	g.over.Wait()
+}
+
+// ails is what is to be said once of a line that is there: that the needle does not come to rest, that nothing comes any more, and
+// that something does again.
+func (g *feed) ails(now time.Time, u geom.Unit) (out []lines.Line) {
+	if r := g.reader.Restless(now); r != nil {
+		out = append(out, lines.GaugeRestless(r, u))
+	}
+	switch silent, back := g.reader.Silence(now); {
+	case silent > 0:
+		out = append(out, lines.GaugeSilent(silent))
+	case back:
+		out = append(out, lines.GaugeFound())
+	}
+	return out
 }
 
 // endWithProgram ends what belongs to the feed where a signal ends the program, which is then ended as by itself.

@@ -167,7 +167,7 @@ func (l *gaugedLines) hear(f fed) error {
 	}
 	if f.lost != nil {
 		l.gone = true
-		if err := say(l.w, l.c, lines.GaugeLost(f.lost, errors.Is(f.lost, errDone))); err != nil {
+		if err := say(l.w, l.c, lines.GaugeLost(f.lost, f.forGood())); err != nil {
 			return err
 		}
 	}
@@ -209,16 +209,10 @@ func (l *gaugedLines) tell() error {
 	if l.gone {
 		return nil
 	}
-	if r := l.reader.Restless(now); r != nil {
-		if err := say(l.w, l.c, lines.GaugeRestless(r, l.u)); err != nil {
+	for _, line := range l.ails(now, l.u) {
+		if err := say(l.w, l.c, line); err != nil {
 			return err
 		}
-	}
-	switch silent, back := l.reader.Silence(now); {
-	case silent > 0:
-		return say(l.w, l.c, lines.GaugeSilent(silent))
-	case back:
-		return say(l.w, l.c, lines.GaugeFound())
 	}
 	return nil
 }

@@ -1,14 +1,12 @@
 package main
 
 import (
-	"errors"
 	"strings"
 	"sync"
 	"time"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/gauge"
-	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -90,7 +88,7 @@ func (g *gaugedScreen) hear(f fed) {
 		g.became = append(g.became, became{})
 	}
 	if f.lost != nil {
-		g.became = append(g.became, became{geom.PrintableLine(f.lost.Error()), errors.Is(f.lost, errDone)})
+		g.became = append(g.became, became{geom.PrintableLine(f.lost.Error()), f.forGood()})
 	}
 	r.Add(f.bytes, f.at, func(mm float64) {
 		if r.Mode == gauge.Button {
@@ -163,14 +161,8 @@ func (g *gaugedScreen) listen() {
 	if g.stands.lost != "" {
 		return
 	}
-	if r := g.feed.reader.Restless(g.now()); r != nil {
-		g.says = append(g.says, lines.GaugeRestless(r, g.unit).Text())
-	}
-	switch silent, back := g.feed.reader.Silence(g.now()); {
-	case silent > 0:
-		g.says = append(g.says, lines.GaugeSilent(silent).Text())
-	case back:
-		g.says = append(g.says, lines.GaugeFound().Text())
+	for _, line := range g.feed.ails(g.now(), g.unit) {
+		g.says = append(g.says, line.Text())
 	}
 }
 

@@ -113,7 +113,7 @@ func (l *gaugeLines) hear(f fed) error {
 	l.untold += l.try.Add(f.bytes, f.at)
 	switch {
 	case f.lost != nil:
-		return say(l.w, l.c, lines.GaugeLost(f.lost, errors.Is(f.lost, errDone)))
+		return say(l.w, l.c, lines.GaugeLost(f.lost, f.forGood()))
 	case f.found:
 		return say(l.w, l.c, lines.GaugeFound())
 	}
