@@ -3,9 +3,11 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -33,17 +35,22 @@ func TestBashCompletesByItself(t *testing.T) {
 	x.shows("ready>")
 	x.types("source ./script && echo loaded $((1 + 1))\r")
 	x.shows("loaded 2")
-	for typed, want := range map[string]string{
-		"trammel help saf":     "ready> trammel help safety",
-		"trammel --unit=i":     "ready> trammel --unit=in",
-		"trammel fit --unit i": "ready> trammel fit --unit in",
+	// Each line is typed behind a prompt of its own: what is typed before bash reads keys is echoed by the terminal and spoils the line.
+	for i, c := range []struct{ typed, want string }{
+		{"trammel help saf", "trammel help safety"},
+		{"trammel --unit=i", "trammel --unit=in"},
+		{"trammel fit --unit i", "trammel fit --unit in"},
 	} {
-		x.types(typed + "\t")
-		x.shows(want)
-		x.types("\x15")
+		prompt := fmt.Sprintf("line %d>", i)
+		x.types("\x15PS1='line '" + strconv.Itoa(i) + "'> '\r")
+		x.shows(prompt)
+		x.types(c.typed + "\t")
+		x.shows(prompt + " " + c.want)
 	}
+	x.types("\x15PS1=last'> '\r")
+	x.shows("last>")
 	x.types("trammel help > saf\t")
-	x.shows("ready> trammel help > saf")
+	x.shows("last> trammel help > saf")
 	x.types("\x15exit\r")
 	x.ends(exitDone)
 	if out := x.written(); strings.Contains(out, "not found") || strings.Contains(out, "bash:") {
