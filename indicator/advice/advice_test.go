@@ -56,11 +56,15 @@ func TestLooksShareTheRisk(t *testing.T) {
 	for planned := fit.MinStations; planned <= indicator.MaxStations; planned++ {
 		for fewest := fit.MinStations; fewest <= planned; fewest++ {
 			l := advice.Looks{Fewest: fewest, Planned: planned, Limit: advice.Limit(planned)}
-			sum, n := 0.0, 0
+			sum, n, last := 0.0, 0, 0.0
 			for entries := 1; entries <= l.Limit; entries++ {
 				if look, now := l.At(entries); now {
-					sum, n = sum+look.Tail, n+1
+					sum, n, last = sum+look.Tail, n+1, look.Tail
 				}
+			}
+			if past, now := l.At(l.Limit + 1); !now || past.Tail > last {
+				t.Fatalf("fewest %d of %d: past the limit a look takes %v (%v), need no more than the last one's %v", fewest, planned, past.Tail,
+					now, last)
 			}
 			if sum > indicator.FixedTail+1e-12 || sum <= 0 || n < 1 {
 				t.Fatalf("fewest %d of %d: %d looks take %v, need at most %v", fewest, planned, n, sum, indicator.FixedTail)

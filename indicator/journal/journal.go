@@ -59,6 +59,12 @@ type Journal struct {
 	closed  bool
 }
 
+// toDisk brings a file's bytes, and a folder's new name, to the disk; tests put their own in its place.
+var toDisk = struct {
+	file func(*os.File) error
+	dir  func(string) error
+}{(*os.File).Sync, syncDir}
+
 // Create makes a new, empty journal that only its owner may read and write, and takes the
 // writer's lock on it. A file that exists is left alone and the error matches [fs.ErrExist].
 func Create(path string) (*Journal, error) {
@@ -72,7 +78,7 @@ func Create(path string) (*Journal, error) {
 		return nil, err // another program opened it in between: the file is that program's now
 	}
 	if err == nil {
-		if err = both(f.Sync(), syncDir(filepath.Dir(path))); err == nil {
+		if err = both(toDisk.file(f), toDisk.dir(filepath.Dir(path))); err == nil {
 			return j, nil
 		}
 		err = both(fmt.Errorf("cannot begin a journal: %w", err), j.Close())

@@ -48,10 +48,10 @@ func setAside(path string, torn []byte) (string, error) {
 		}
 		_, err = f.Write(torn)
 		if err == nil {
-			err = f.Sync()
+			err = toDisk.file(f)
 		}
 		if err = both(err, f.Close()); err == nil {
-			err = syncDir(filepath.Dir(name))
+			err = toDisk.dir(filepath.Dir(name))
 		}
 		if err != nil {
 			return "", both(err, os.Remove(name))

@@ -27,4 +27,12 @@ func TestShown(t *testing.T) {
 			t.Errorf("collar %v is told as %v, want %v", figure, got, want)
 		}
 	}
+	for count, want := range map[float64]struct {
+		turns     int
+		divisions float64
+	}{1.9999: {1, 0}, 1.9989: {0, 99.9}, -0.0005: {0, 0}, -0.03: {-1, 98.5}, 4: {2, 0}} {
+		if turns, divisions := s.TurnsOf(count); turns != want.turns || divisions != want.divisions {
+			t.Errorf("a count of %v mm is %d turns and %v divisions, want %d and %v", count, turns, divisions, want.turns, want.divisions)
+		}
+	}
 }

@@ -194,3 +194,16 @@ func TestCollar(t *testing.T) {
 		}
 	}
 }
+
+// Under the needle the hand winds past by the play and a tenth, or three times the fifth of the play that it may be off by, unless
+// the machine says otherwise (common practice, no source).
+func TestPastParked(t *testing.T) {
+	for _, c := range []struct{ play, overshoot, want float64 }{
+		{0, 0, 0.1}, {0.05, 0, 0.15}, {0.1, 0, 0.2}, {0.2, 0, 0.32}, {0.5, 0, 0.8}, {0.2, 0.25, 0.25}, {0.05, 1.5, 1.5},
+	} {
+		s := slide.Slide{Name: "x", TravelPerTurn: 2, Divisions: 100, Backlash: c.play, Overshoot: c.overshoot}
+		if got := s.PastParked(); math.Abs(got-c.want) > 1e-12 {
+			t.Errorf("play %v, stated %v: past by %v, want %v", c.play, c.overshoot, got, c.want)
+		}
+	}
+}
