@@ -36,6 +36,7 @@ var topicRows = []topicRow{
 	{name: "verdict"},
 	{name: "roundness"},
 	{name: "two-points"},
+	{name: "depth"},
 	{name: "trial-cut"},
 	{name: "questions", under: "your machine and your job, by answers or in files"},
 	{name: "needle"},

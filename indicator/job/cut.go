@@ -15,6 +15,8 @@ type rawCut struct {
 	MeasuredError *float64 `toml:"measured_error"`
 	CutterError   *float64 `toml:"cutter_error"`
 	RadiusError   *float64 `toml:"radius_error"`
+
+	rawDepth
 }
 
 // cut reads how the arc is cut; nil where the file does not say.
@@ -32,6 +34,7 @@ func (f *file) cut(r *rawCut, j *setup.Job) {
 		RadiusLimit: length(j.Unit, f.number("cut.radius_error", r.RadiusError, 0, positive,
 			"above 0: how far a swing radius set by scale may be off; leave it out where it is not known")),
 	}
+	f.depth(&r.rawDepth, j, &c)
 	switch {
 	case r.Metal == nil:
 		f.fail("cut.metal", "inside for a boss or a rim, outside for a hollow", "missing, need inside or outside")

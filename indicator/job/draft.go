@@ -44,7 +44,7 @@ func (a *Figures) into(raw *rawJob, u geom.Unit) {
 		raw.Cut = &rawCut{Metal: &a.Metal, Cutter: &cutter}
 		if stock != nil {
 			raw.Cut.Stock, raw.Cut.MeasuredError, raw.Cut.CutterError = stock.Stock, stock.MeasuredError, stock.CutterError
-			raw.Cut.RadiusError = stock.RadiusError
+			raw.Cut.RadiusError, raw.Cut.rawDepth = stock.RadiusError, stock.rawDepth
 		}
 	}
 }

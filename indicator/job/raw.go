@@ -122,7 +122,8 @@ func rawOf(j *setup.Job, u geom.Unit) *rawJob {
 			metal = "outside"
 		}
 		r.Cut = &rawCut{Metal: &metal, Cutter: w.length(c.Cutter), Stock: w.length(c.Stock), MeasuredError: w.above(c.MeasuredError),
-			CutterError: w.limit(indicator.OfCutter, c.CutterLimit), RadiusError: w.above(c.RadiusLimit)}
+			CutterError: w.limit(indicator.OfCutter, c.CutterLimit), RadiusError: w.above(c.RadiusLimit),
+			rawDepth: w.depth(c)}
 	}
 	return r
 }

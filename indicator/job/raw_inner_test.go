@@ -116,6 +116,10 @@ metal = "inside"
 cutter = 8
 stock = 0.3
 radius_error = 0.5
+depth = 6
+step = 2
+spring = true
+entry = "off the part"
 [dial]
 graduation = 0.01
 range = 1.6

@@ -14,6 +14,13 @@ type Cut struct {
 	// RadiusLimit bounds the error of a swing radius that is set by scale or collar for a trial cut, ±; 0 where the job does not
 	// say, and DefaultRadiusLimit is taken.
 	RadiusLimit float64 `json:"radius_limit,omitempty"`
+	// Depth is from the top of the stock to the floor of this cut, and Step as deep as one pass may go; 0 where nobody says, and both
+	// or none are. Spring asks for a pass at the full depth, without winding anything, for what the cutter has sprung away.
+	Depth  float64 `json:"depth,omitempty"`
+	Step   float64 `json:"step,omitempty"`
+	Spring bool    `json:"spring,omitempty"`
+	// Entry is where the cutter may go down to a pass.
+	Entry WayIn `json:"entry,omitempty"`
 }
 
 // What is taken of a measured arc, of a cutter and of a radius set by scale where the job does not say, millimetres: a radius by
