@@ -95,7 +95,7 @@ func mixed(h uint64, x float64) uint64 {
 }
 
 // once takes elements that are drawn twice once. A piece that loses an element falls apart there. What either drawing
-// says of the metal counts; an error where they say two things.
+// says of the metal and the depth counts; an error where they say two things.
 func once(pieces []piece, told *tally) (out []piece, err error) {
 	seen := elements{at: map[uint64][]int32{}}
 	again := make([][]bool, len(pieces))
@@ -132,7 +132,7 @@ func once(pieces []piece, told *tally) (out []piece, err error) {
 	return out, nil
 }
 
-// hear takes what is said of the metal where the element is drawn again.
+// hear takes what is said of the metal and of the depth where the element is drawn again.
 func (s *Source) hear(again *Source) error {
 	switch {
 	case again.metal() == Unsaid || again.metal() == s.metal():
@@ -140,6 +140,13 @@ func (s *Source) hear(again *Source) error {
 		s.Metal, s.Says = again.Metal, again.Line
 	default:
 		return &SidesError{Line: again.Line, Other: cmp.Or(s.Says, s.Line), Side: again.metal()}
+	}
+	switch {
+	case again.Depth == 0 || again.Depth == s.Depth:
+	case s.Depth == 0:
+		s.Depth, s.DepthSays = again.Depth, again.Line
+	default:
+		return &DepthsError{Line: again.Line, Other: cmp.Or(s.DepthSays, s.Line)}
 	}
 	return nil
 }

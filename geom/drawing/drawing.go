@@ -27,6 +27,10 @@ type Source struct {
 	Metal Metal
 	Slot  bool
 	Says  int
+	// Depth is how deep the file says that the element is cut, millimetres from the top of the stock to the floor of its cut;
+	// 0: it does not say. DepthSays is as Says.
+	Depth     float64
+	DepthSays int
 }
 
 // Metal says on which side of a closed element the metal is, where somebody has said so.
@@ -64,6 +68,11 @@ type Outline struct {
 	Open   []Path
 	Layers []Layer
 	Notes  []Note
+	// Step is how much deeper each pass goes at the most, millimetres, where the file says how it is cut, 0 where not; StepLine
+	// is the line that says so. Spring asks for a spring pass.
+	Step     float64
+	StepLine int
+	Spring   bool
 }
 
 // Options say how a drawing is read. The zero Options are the usual way.

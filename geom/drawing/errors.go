@@ -103,6 +103,16 @@ func (e *SidesError) Error() string {
 // Hint says what to do.
 func (*SidesError) Hint() string { return "draw it once, or say the same of both" }
 
+// DepthsError: an element is drawn twice, and the two say two depths. Line is the later, Other the earlier.
+type DepthsError struct{ Line, Other int }
+
+func (e *DepthsError) Error() string {
+	return fmt.Sprintf("line %d: another depth of what line %d draws too, need one depth", e.Line, e.Other)
+}
+
+// Hint says what to do.
+func (*DepthsError) Hint() string { return "draw it once, or say the same of both" }
+
 // EmptyError: nothing was left that an outline could be made of. Notes say what there was instead.
 type EmptyError struct{ Notes []Note }
 

@@ -12,15 +12,16 @@ import (
 func (r *reading) items(raw *rawOutline) {
 	for i, l := range raw.Line {
 		from, key := r.source("line", i, l.Layer)
+		from.Depth = r.depth(key, "depth", l.Depth)
 		r.add(geom.Chain{geom.Straight(r.place(key+", from", l.From), r.place(key+", to", l.To))}, false, from, key)
 	}
 	for i := range raw.Circle {
 		from, key := r.source("circle", i, raw.Circle[i].Layer)
 		c := &raw.Circle[i]
 		if c.From != nil || c.To != nil || c.Width != nil {
-			r.fail(key, "a part of a circle is an [[arc]]", "a circle has a centre, a radius and a side of the metal only")
+			r.fail(key, "a part of a circle is an [[arc]]", "a circle has a centre, a radius, a side of the metal and a depth only")
 		}
-		from.Metal = r.metal(key, c.Metal)
+		from.Metal, from.Depth = r.metal(key, c.Metal), r.depth(key, "depth", c.Depth)
 		r.add(geom.Chain{geom.ArcOf(r.place(key+", centre", c.Centre), r.above0(key+", radius", c.Radius), 0, 2*math.Pi)}, true, from, key)
 	}
 	for i := range raw.Arc {
@@ -30,6 +31,7 @@ func (r *reading) items(raw *rawOutline) {
 			r.fail(key+", width", "an arc with a width is a [[slot]]", "an arc has no width")
 		}
 		r.open(key, a.Metal)
+		from.Depth = r.depth(key, "depth", a.Depth)
 		begin, sweep := r.span(key, a)
 		arc := geom.ArcOf(r.place(key+", centre", a.Centre), r.above0(key+", radius", a.Radius), begin, sweep)
 		r.add(geom.Chain{arc}, arc.Full(), from, key)
@@ -40,6 +42,7 @@ func (r *reading) items(raw *rawOutline) {
 			r.fail(key+", metal", "what stands like a slot, with its metal inside, is a closed [[path]]",
 				"inside, need outside or nothing: a slot is open")
 		}
+		from.Depth = r.depth(key, "depth", raw.Slot[i].Depth)
 		r.add(r.slot(key, &raw.Slot[i]), true, from, key)
 	}
 	for i := range raw.Path {
@@ -129,6 +132,7 @@ func (r *reading) path(i int, raw *rawPath) {
 		r.fail(key, "", "%d steps, need at least two", len(raw.Steps))
 		return
 	}
+	from.Depth = r.depth(key, "depth", raw.Depth)
 	if from.Metal = r.metal(key, raw.Metal); !raw.Closed {
 		r.open(key, raw.Metal)
 	}

@@ -57,6 +57,8 @@ func (e TextErrors) Unwrap() []error {
 type rawOutline struct {
 	Unit   *string
 	Layer  string
+	Step   *float64
+	Spring bool
 	Line   []rawLine
 	Arc    []rawArc
 	Circle []rawArc
@@ -67,6 +69,7 @@ type rawOutline struct {
 type rawLine struct {
 	Layer    *string
 	From, To []float64
+	Depth    *float64
 }
 
 type rawArc struct {
@@ -76,12 +79,14 @@ type rawArc struct {
 	Metal    *string  // of a circle
 	Width    *float64 // of a slot
 	From, To *float64 // degrees, counter-clockwise
+	Depth    *float64
 }
 
 type rawPath struct {
 	Layer  *string
 	Closed bool
 	Metal  *string
+	Depth  *float64
 	Steps  []rawStep
 }
 
@@ -111,6 +116,8 @@ type reading struct {
 //
 //	unit = "mm"                       # mm or in
 //	layer = "rim"                     # of all that name no other
+//	step = 2.0                        # how much deeper each pass goes at the most, where depths are given
+//	spring = true                     # and a pass more at the full depth
 //
 //	[[circle]]                        # centre, radius; metal = "inside" (a boss) or "outside" (a bore)
 //	[[arc]]                           # centre, radius, from, to: degrees, counter-clockwise from +X
@@ -125,6 +132,8 @@ type reading struct {
 //	  { at = [16, -12], radius = 30, turn = "right" },      # the short way round, or long = true
 //	  { at = [0, 0], bulge = 0.5 },   # the tangent of a quarter of the angle, + to the left
 //	]
+//
+// Each of the tables may give the depth of its cut, depth = 6.0: from the top of the stock to the floor.
 //
 // A blend lies between straights and arcs alike. Elements whose ends meet are joined as those of a
 // drawing are; chords are not taken for arcs.
@@ -155,10 +164,13 @@ func ReadTOML(text []byte, opt Options) (Outline, error) {
 		return Outline{}, &UnitError{}
 	}
 	r.items(&raw)
+	out := Outline{Unit: r.unit, Spring: raw.Spring}
+	if out.Step = r.depth("", "step", raw.Step); raw.Step != nil {
+		out.StepLine = r.lines["step"]
+	}
 	if r.err != nil {
 		return Outline{}, r.err
 	}
-	out := Outline{Unit: r.unit}
 	opt.Departure = -1
 	if err := out.want(r.drawn, opt.Layers); err != nil {
 		return Outline{}, err
@@ -243,6 +255,17 @@ func (r *reading) above0(key string, v *float64) float64 {
 		return 1
 	}
 	return r.unit.MM(*v)
+}
+
+// depth reads a length below the top of the stock that may be left out: 0 then.
+func (r *reading) depth(key, name string, v *float64) float64 {
+	switch {
+	case v == nil:
+		return 0
+	case key != "":
+		name = key + ", " + name
+	}
+	return r.above0(name, v)
 }
 
 // source is where an item stands, on its own layer or that of all.
