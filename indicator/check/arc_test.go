@@ -20,7 +20,11 @@ var ways = []struct {
 }{
 	{"chord", []float64{30, 2.77}, func(f []check.Figure) (check.Arc, error) { return check.Chord(f[0], f[1]) }},
 	{"chord, more than half", []float64{30, 40}, func(f []check.Figure) (check.Arc, error) { return check.Chord(f[0], f[1]) }},
-	{"base", []float64{50, 8.2}, func(f []check.Figure) (check.Arc, error) { return check.Base(f[0], f[1], check.Figure{}, check.Inside) }},
+	{
+		"base",
+		[]float64{50, 8.2},
+		func(f []check.Figure) (check.Arc, error) { return check.Base(f[0], f[1], check.Figure{}, check.Inside) },
+	},
 	{"base on balls, boss", []float64{50, 8.2, 6}, func(f []check.Figure) (check.Arc, error) {
 		return check.Base(f[0], f[1], f[2],
 			check.Inside)
@@ -33,8 +37,16 @@ var ways = []struct {
 	{"diameter", []float64{77.98}, func(f []check.Figure) (check.Arc, error) { return check.Diameter(f[0]) }},
 	{"over pins", []float64{60, 8}, func(f []check.Figure) (check.Arc, error) { return check.OverPins(f[0], f[1]) }},
 	{"between pins", []float64{44, 8}, func(f []check.Figure) (check.Arc, error) { return check.BetweenPins(f[0], f[1]) }},
-	{"pins in the hollow", []float64{40, 8, 12}, func(f []check.Figure) (check.Arc, error) { return check.PinsInHollow(f[0], f[1], f[2]) }},
-	{"pin in the hollow", []float64{40, 8, 1.5}, func(f []check.Figure) (check.Arc, error) { return check.PinInHollow(f[0], f[1], f[2]) }},
+	{
+		"pins in the hollow",
+		[]float64{40, 8, 12},
+		func(f []check.Figure) (check.Arc, error) { return check.PinsInHollow(f[0], f[1], f[2]) },
+	},
+	{
+		"pin in the hollow",
+		[]float64{40, 8, 1.5},
+		func(f []check.Figure) (check.Arc, error) { return check.PinInHollow(f[0], f[1], f[2]) },
+	},
 }
 
 // Every derivative in a budget is that of the radius by its figure: central differences, whose own error
@@ -257,7 +269,13 @@ func TestPinInHollow(t *testing.T) {
 	for _, e := range []struct{ d, e float64 }{{8, 3}, {4, -1}, {5, 0}} {
 		near(t, "radius", must(t)(check.PinInHollow(exact(c), exact(e.d), exact(e.e))).Radius.V, 20, 1e-12)
 	}
-	_, err := check.PinInHollow(exact(c), exact(50), exact(45))
+	_, err := check.PinInHollow(
+		exact(8),
+		exact(10),
+		exact(8),
+	) // 8 across and 2 deep is of radius 5 (3-4-5): a pin of 5 fills it, and touches all along
+	refused[*check.ShapeError](t, err, "does not lie on its bottom")
+	_, err = check.PinInHollow(exact(c), exact(50), exact(45))
 	refused[*check.ShapeError](t, err, "does not lie on its bottom")
 	_, err = check.PinInHollow(exact(c), exact(4), exact(4))
 	refused[*indicator.PlaceError](t, err, "depth of the hollow")

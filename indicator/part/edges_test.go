@@ -129,3 +129,39 @@ func TestRoundedCoordinates(t *testing.T) {
 		t.Errorf("%d groups, want 3", len(p.Groups))
 	}
 }
+
+// A gap is let pass up to the limit, and no further: a straight that begins 2 beyond the end of an arc of 20 and passes it 1.4 off is
+// bitten by a cutter of 1.5 that runs round the arc, however wide the gap.
+func TestGapBeyondTheLimitIsABite(t *testing.T) {
+	arc := geom.ArcOf(at(0, 0), 20, 0, 180*deg)
+	from := at(-22, 0)
+	along := geom.Bearing(math.Asin(21.4/22)) // of the tangent from there to the circle of 21.4
+	line := geom.Straight(from, from.Along(along, 30))
+	p := made(t, part.Outline{Open: [][]part.Piece{pieces(arc, line)}}, part.Options{Cutters: []float64{1.5}, OpenSide: part.Inside})
+	told := slices.IndexFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.Corner && q.N == 1 && q.Other == 2 })
+	if told < 0 {
+		t.Fatalf("problems %+v, want a bite of 1 into 2", p.Problems)
+	}
+	near(t, "bite", p.Problems[told].Size, 0.1, tiny)
+}
+
+// A gap of just the limit is none: figures that are exact in binary.
+func TestGapAtTheLimit(t *testing.T) {
+	opt := part.Options{Cutters: []float64{4}, OpenSide: part.Inside, Limits: part.Limits{Gap: 0.25}}
+	arc := geom.ArcOf(at(0, 0), 20, 0, 90*deg)
+	arc.End = at(0, 20)
+	for gap, none := range map[float64]bool{0.25: true, 0.2500001: false} {
+		p := made(t, part.Outline{Open: [][]part.Piece{pieces(arc, geom.Straight(at(-gap, 20), at(-30, 20)))}}, opt)
+		told := slices.ContainsFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.Gap })
+		if told == none || p.Blends[0].Tangent != none {
+			t.Errorf("a gap of %v: told %v, tangent %v; want %v and %v", gap, told, p.Blends[0].Tangent, !none, none)
+		}
+		// Two arcs of one circle are one up to there.
+		first, second := geom.ArcOf(at(0, 0), 5, 0, 53*deg), geom.ArcOf(at(0, 0), 5, 60*deg, 60*deg)
+		first.End, second.Start = at(3, 4), at(3, 4+gap)
+		p = made(t, part.Outline{Open: [][]part.Piece{pieces(first, second)}}, opt)
+		if one := len(p.Arcs) == 1; one != none {
+			t.Errorf("a gap of %v between two arcs of one circle: %d arcs, want one: %v", gap, len(p.Arcs), none)
+		}
+	}
+}

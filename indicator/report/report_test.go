@@ -6,6 +6,7 @@ import (
 	"math"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -221,6 +222,45 @@ func TestRowsHoldEveryReading(t *testing.T) {
 	}
 }
 
+// A row's time is UTC, whatever the clock's zone was, and a text that a spreadsheet would take for a formula has an apostrophe in front.
+func TestRowsForASpreadsheet(t *testing.T) {
+	all := slices.Clone(records(t, "v1-misread.jsonl"))
+	zone := time.FixedZone("", 2*60*60)
+	for i := range all {
+		all[i].T = all[i].T.In(zone)
+	}
+	notes := []string{"=1+1", "+1", "-1", "@SUM(A1)", "a@b", "1 = 1"}
+	for _, n := range notes {
+		last := all[len(all)-1]
+		all = append(all, session.Record{N: last.N + 1, T: last.T, Event: session.Noted{Text: n}})
+	}
+	var b bytes.Buffer
+	r := report.New("x", all, same)
+	if err := r.CSV(&b); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&b).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var texts []string
+	for _, row := range rows[1:] {
+		n, err := strconv.Atoi(row[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if want := all[n-1].T.UTC().Format("2006-01-02T15:04:05Z"); row[2] != want {
+			t.Errorf("event %d at %s, want %s", n, row[2], want)
+		}
+		if row[3] == "note" {
+			texts = append(texts, row[11])
+		}
+	}
+	if got, want := texts[max(0, len(texts)-len(notes)):], []string{"'=1+1", "'+1", "'-1", "'@SUM(A1)", "a@b", "1 = 1"}; !slices.Equal(got, want) {
+		t.Errorf("notes %q, want %q", got, want)
+	}
+}
+
 // Of a machine's history every row leads back: the event it names is in the journal, and after it the
 // slide has taught just what the row says.
 func TestHistoryLeadsBack(t *testing.T) {
@@ -229,7 +269,7 @@ func TestHistoryLeadsBack(t *testing.T) {
 		all = append(all, report.Journal{Name: name, Events: records(t, name)})
 	}
 	h := report.HistoryOf("", all, geom.Millimetre)
-	rows := 0
+	rows, locks := 0, 0
 	for _, sl := range h.Slides {
 		for _, row := range sl.Rows {
 			rows++
@@ -245,13 +285,31 @@ func TestHistoryLeadsBack(t *testing.T) {
 				t.Errorf("%s, %s event %d: lock %s, want %s", sl.Slide, row.Journal, row.Event, row.Lock, record.Measured(geom.Millimetre,
 					b.LockShift().Mean))
 			}
+			// What it says is new is the last of what had been taught by then.
+			newest := func(word string, of float64) {
+				_, after, told := strings.Cut(row.Seen, word+" ")
+				said, _, _ := strings.Cut(after, " ")
+				if v, err := strconv.ParseFloat(strings.Replace(said, "−", "-", 1), 64); told && (err != nil || math.Abs(v-of) > 0.0005+1e-9) {
+					t.Errorf("%s, %s event %d: %q, want %s %.3f", sl.Slide, row.Journal, row.Event, row.Seen, word, of)
+				}
+			}
+			if n := len(b.Locks); n > 0 {
+				newest("lock", b.Locks[n-1].Moved)
+				locks = max(locks, n)
+			}
+			if n := len(b.Radii); n > 0 {
+				newest("radius", b.Radii[n-1].R)
+			}
+			if n := len(b.Travels); n > 0 {
+				newest("travel", b.Travels[n-1].Moved)
+			}
 			if len(b.Locks) == 0 && row.Lock != "–" {
 				t.Errorf("%s: lock %s of nothing", sl.Slide, row.Lock)
 			}
 		}
 	}
-	if rows < 10 {
-		t.Errorf("%d rows", rows)
+	if rows < 10 || locks < 2 {
+		t.Errorf("%d rows and %d locks of one slide, need at least 10 and 2", rows, locks)
 	}
 	var b bytes.Buffer
 	if err := h.HTML(&b); err != nil {
