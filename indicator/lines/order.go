@@ -21,7 +21,9 @@ type (
 		*RadiusSet
 		// Ways are those in which the arc that it asks for can be measured, as they are said.
 		Ways []string `json:"ways,omitempty"`
-		text string
+		// Cautions are what has to be minded in it.
+		Cautions []string `json:"cautions,omitempty"`
+		text     string
 	}
 	// StepRun is how the cutter is swung in a step that does so: as Run of a plan, null where it is not known.
 	StepRun struct {
@@ -89,7 +91,8 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 		t += "; then done, or skip"
 	}
 	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, RadiusSet: radiusSet(s, p.Chore.Step, u), Ways: ways,
-		text: t}
+		Cautions: Cautions(s, p)}
+	l.text = t + cautionRows(l.Cautions)
 	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
 		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop(), r.WayWord(), windows(&r)}
 	}

@@ -38,6 +38,8 @@ type Picked struct {
 	// AtFrom and AtTo are the windows of the stops, nil of an end that is no tangent, of a full circle, and in settings of old.
 	AtFrom *Window `json:"at_from,omitempty"`
 	AtTo   *Window `json:"at_to,omitempty"`
+	// Frees says that the part comes loose with this arc.
+	Frees bool `json:"frees,omitempty"`
 }
 
 // Window is how far the cutter may be off a tangent end, radians: beyond it by Past before it gouges, nil for as far as one
@@ -121,6 +123,7 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 	if !a.Full() {
 		out.AtFrom, out.AtTo = window(&a.Ends[0]), window(&a.Ends[1])
 	}
+	out.Frees = slices.ContainsFunc(p.Releases, func(r Release) bool { return r.N == n })
 	out.Lone, out.Circles = p.circles(a.Centre)
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at

@@ -30,6 +30,7 @@ type Plan struct {
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
 	ring     *setup.Ring
+	holding  [][]int // of each step, what still holds the part behind it
 }
 
 // Place is x and y.

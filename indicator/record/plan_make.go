@@ -177,7 +177,8 @@ func (m *planMaker) choice(c *part.Choice) PlanChoice {
 func whole(n []int) []int { return append([]int{}, n...) }
 
 func (m *planMaker) order(x *Plan, p *part.Plan) {
-	for _, s := range p.Order {
+	for i, s := range p.Order {
+		x.holding = append(x.holding, p.Holding(i))
 		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}}
 		for _, r := range s.Reasons {
 			step.Reasons = append(step.Reasons, r.String())

@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -15,13 +16,14 @@ import (
 
 var nan = math.NaN()
 
-// cautions stand in every report. Common practice, no source.
-var cautions = []string{
+// cautions stand in every report: those of the change-over, which are common practice, no source, those of the cut, and who goes first.
+var cautions = slices.Concat([]string{
 	"Spindle off and isolated before hands or an indicator go near it.",
 	"Indicator out, cutter in, spindle free again; work and head clamped.",
 	"One " + record.DryRun + " through the whole arc before the cut.",
+}, record.CautionsOn(record.Care{}, record.OnReport), []string{
 	"The machine's manual, local rules and trained supervision go first.",
-}
+})
 
 // Row is a name and what stands behind it.
 type Row struct{ Name, Value string }

@@ -22,6 +22,7 @@ type SheetSection struct {
 	N     int    // counts the settings; 0 for what is none
 	Swing string // with unit; empty where none is set
 	Title string
+	Holds []string // what still holds the part once this setting is cut; nothing while it stands in the stock all round
 	Arcs  []SheetArc
 	Lines []SheetLine
 }
@@ -125,6 +126,9 @@ func NewSheet(p *record.Plan) SettingSheet {
 			}
 			s.Sections[open].Lines = append(s.Sections[open].Lines, m.line(l))
 		}
+		if open >= 0 {
+			s.Sections[open].Holds = p.StillHolds(i)
+		}
 	}
 	return s
 }
@@ -160,6 +164,8 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
 	out.Care = append(out.Care, m.p.ProblemsOf(a.N)...)
+	care := m.p.Care(a)
+	out.Care = append(out.Care, record.CautionsOn(care, record.OnArc)...)
 	if a.ToStep {
 		out.Care = append(out.Care, record.ToStepWords)
 	}

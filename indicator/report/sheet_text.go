@@ -1,6 +1,10 @@
 package report
 
-import "fmt"
+import (
+	"fmt"
+
+	"example.org/trammel/indicator/record"
+)
 
 // Name is the section's heading: "setting 2: swing radius 19.000 mm".
 func (c *SheetSection) Name() string {
@@ -14,9 +18,10 @@ func (c *SheetSection) Name() string {
 func (c *SheetSection) Words() []string {
 	switch {
 	case c.N == 1:
-		return []string{SheetBeforeDial, SheetBeforeCut}
+		return append(append([]string{SheetBeforeDial, SheetBeforeCut}, record.CautionsOn(record.Care{}, record.OnSheet)...),
+			c.Holds...)
 	case c.N > 1:
-		return []string{SheetAgain}
+		return append([]string{SheetAgain}, c.Holds...)
 	case len(c.Lines) > 0:
 		return []string{SheetStraights}
 	}

@@ -13,7 +13,7 @@ import (
 func mustTell(v *View, w int) []string {
 	switch v.Prompt.Waits {
 	case session.ForChore:
-		return wrapped(v.Theme.Now, v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w)
+		return append(wrapped(v.Theme.Now, v.text(lines.ChoreWords(&v.State, v.Prompt.Chore.Step, v.unit())[0]), w), cautionRows(v, w)...)
 	case session.ForAccept:
 		if verdicts := v.State.Verdicts(&v.Found); verdicts.Has(indicator.Undecided) {
 			return append(assumedLines(v, w), limitLines(v, w)...)
@@ -37,4 +37,12 @@ func checkTold(v *View, w int) (out []string) {
 		out = append(out, wrapped(v.Theme.Now, v.text(v.Num(c)), w)...)
 	}
 	return append(out, checkList(v, w)...)
+}
+
+// cautionRows are what has to be minded in the step that is asked for.
+func cautionRows(v *View, w int) (out []string) {
+	for _, c := range lines.Cautions(&v.State, &v.Prompt) {
+		out = append(out, wrapped(v.Theme.Doubt, v.text("! "+c), w)...)
+	}
+	return out
 }
