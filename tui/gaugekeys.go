@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"reflect"
 	"strings"
 
@@ -66,7 +67,7 @@ func (m *GaugeModel) ways() (out []item[GaugeModel]) {
 	return append(out,
 		item[GaugeModel]{words: "another line, now " + x.Settings().Source, do: GaugeModel.lines},
 		item[GaugeModel]{words: "open the line again", do: func(m GaugeModel) (GaugeModel, tea.Cmd) { return m, m.reopen() }},
-		item[GaugeModel]{words: "it is right: keep it", do: GaugeModel.keep}, item[GaugeModel]{words: "leave", do: GaugeModel.leave})
+		m.keeping(), item[GaugeModel]{words: "leave", do: GaugeModel.leave})
 }
 
 // values are those that a knob is commonly set to, with what the newest line would mean then.
@@ -118,14 +119,29 @@ func (m GaugeModel) changed(s gauge.Settings) (GaugeModel, tea.Cmd) {
 	return m, cmd
 }
 
-// keep asks once more, with all that is written then.
-func (m GaugeModel) keep() (GaugeModel, tea.Cmd) {
+// keeping is the line of the list that keeps it: as it is, where its figure was not seen to move and that is said.
+func (m *GaugeModel) keeping() item[GaugeModel] {
+	if e := (*gauge.UnmovedError)(nil); errors.As(m.cfg.Try.Unready(), &e) {
+		return item[GaugeModel]{words: "keep it, though its figure was not seen to move",
+			do: func(m GaugeModel) (GaugeModel, tea.Cmd) { return m.keeps(nil) }}
+	}
+	return item[GaugeModel]{words: "it is right: keep it", do: GaugeModel.keep}
+}
+
+// keep keeps it once all is seen that has to be.
+func (m GaugeModel) keep() (GaugeModel, tea.Cmd) { return m.keeps(m.cfg.Try.Unready()) }
+
+// keeps asks once more, with all that is written then; what is not ready yet is said.
+func (m GaugeModel) keeps(unready error) (GaugeModel, tea.Cmd) {
 	does, read, err := m.cfg.Changes(m.cfg.Try.Settings())
+	wants := (interface{ Hint() string })(nil)
 	switch {
 	case err != nil:
 		m.complain(err.Error())
 	case does == "":
 		m.complain("the machine's file says so already; / leaves")
+	case errors.As(unready, &wants):
+		m.complain(m.view.Num(unready.Error() + "; " + wants.Hint()))
 	default:
 		m.ask(keepEnd, does, read)
 	}

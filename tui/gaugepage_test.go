@@ -57,7 +57,8 @@ func settingUp(t testing.TB, plain bool, colour termenv.Profile) *gaugeSetUp {
 	x := &gaugeSetUp{ticking: &ticking{driver: &driver{t: t}, now: begin}, writes: true}
 	x.sends = map[string][]tui.GaugeNews{
 		"serial:/dev/ttyUSB0 9600": x.sent("\xf0\x02\x80x\xff\r\n", 3),
-		"serial:/dev/ttyUSB0 4800": slices.Concat(x.sent("READY\x1b[2J\r\n", 1), x.sent("A1 \t-0.118 mm\x03\r\n", 12), x.sent("A1", 1)),
+		"serial:/dev/ttyUSB0 4800": slices.Concat(x.sent("READY\x1b[2J\r\n", 1), x.sent("A1 \t-0.018 mm\x03\r\n", 1),
+			x.sent("A1 \t-0.118 mm\x03\r\n", 11), x.sent("A1", 1)),
 		"serial:/dev/ttyUSB1 9600": {{Lost: "nothing is plugged in there any more"}},
 	}
 	s := gauge.Usual()
@@ -116,7 +117,7 @@ func TestGaugeOnTheScreen(t *testing.T) {
 	golden(t, "80x24/gauge.plain", settingUp(t, true, termenv.Ascii).atFigures().types("1\n2\n").Screen())
 	golden(t, "80x24/gauge-ways", settingUp(t, false, termenv.Ascii).atFigures().types("*").Screen())
 	golden(t, "80x24/gauge-patterns", settingUp(t, false, termenv.Ascii).atFigures().types("*1\n").Screen())
-	golden(t, "80x24/gauge-keep", settingUp(t, false, termenv.Ascii).atFigures().types("\n").Screen())
+	golden(t, "80x24/gauge-keep", settingUp(t, false, termenv.Ascii).atFigures().types("1\n2\n\n").Screen())
 	golden(t, "40x10/gauge", settingUp(t, false, termenv.Ascii).atFigures().types("1\n2\n").Size(40, 10).Screen())
 	golden(t, "120x40/gauge", settingUp(t, false, termenv.Ascii).atFigures().types("1\n2\n").Size(120, 40).Screen())
 }
@@ -160,7 +161,7 @@ func TestGaugeIsLeft(t *testing.T) {
 	x.types("*").Expect(Line("noise"))
 	x.types("/\n").ended(false)
 	x = settingUp(t, false, termenv.Ascii)
-	x.writes = false
+	x.writes = false // of a line that is dead, too: there is nothing to keep
 	x.types("\n").Expect(Line("✗ the machine's file says so already"))
 	x.Send(tea.KeyMsg{Type: tea.KeyUp}).Expect(Line("✗ Num Lock seems to be off"))
 	x.types("x").Expect(Line("✗ x does nothing here; * lists what can be changed"))
@@ -169,14 +170,41 @@ func TestGaugeIsLeft(t *testing.T) {
 
 // An Enter that comes before the page can have been read neither keeps nor writes.
 func TestGaugeBounces(t *testing.T) {
-	x := settingUp(t, false, termenv.Ascii)
-	x.types("\n")
+	x := settingUp(t, false, termenv.Ascii).atFigures()
+	x.types("1\n2\n\n")
 	x.after(50*time.Millisecond, enterKey)
 	if x.quit {
 		t.Fatal("an Enter that bounced has written")
 	}
 	x.Expect(Line("only just changed: Enter is not taken"))
 	x.types("\n").ended(true)
+}
+
+// What is kept was seen to move, and its unit is known: a figure that stands is kept only by the line of the list that says so, and one
+// whose unit nobody says is not.
+func TestGaugeIsKeptOnceItMoves(t *testing.T) {
+	at := func(sends ...tui.GaugeNews) *gaugeSetUp {
+		x := settingUp(t, false, termenv.Ascii)
+		x.sends["serial:/dev/ttyUSB0 4800"] = sends
+		return x.atFigures()
+	}
+	still := (&gaugeSetUp{ticking: &ticking{now: begin}}).sent("0.118 mm\n", 12)
+	bare := (&gaugeSetUp{ticking: &ticking{now: begin}}).sent("0.118\n", 12)
+	moves := (&gaugeSetUp{ticking: &ticking{now: begin}}).sent("0.218 mm\n", 1)
+	x := at(still...)
+	x.types("\n").Expect(Line("✗ its figure was seen to move by 0 mm, need more than 0.03 mm"))
+	x.types("\n\n\n")
+	if x.quit {
+		t.Fatal("Enter alone has kept a figure that was never seen to move")
+	}
+	x.types("*").Expect(Line("10  keep it, though its figure was not"))
+	x.types("10\n").Expect(Line("Enter: write it"))
+	x.types("\n").ended(true)
+	at(slices.Concat(still, moves)...).types("\n\n").ended(true)
+	x = at(bare...)
+	x.types("\n").Expect(Line(`✗ "0.118" names no unit, need the unit of its figures stated: mm or in`))
+	x.types("*10\n").Expect(Line("names no unit"))
+	x.types("3\n2\n*10\n\n").ended(true)
 }
 
 // Whatever the window, nothing is lost past its edges.

@@ -136,6 +136,33 @@ func TestGaugeLinesTakeOfOneThatStands(t *testing.T) {
 	takes(3)
 }
 
+// In lines a figure that stands is kept only where that is said, and one whose unit nobody says is not.
+func TestGaugeLinesKeepWhatMoves(t *testing.T) {
+	try, err := gauge.NewTrying(gauge.Usual(), geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	l := &gaugeLines{w: world{out: &out}, c: &common{}, of: &gaugeTrial{}, try: try}
+	says := func(typed, want string, kept bool) {
+		t.Helper()
+		out.Reset()
+		if err := l.answer(typed); errors.Is(err, errKept) != kept || err != nil && !kept || !strings.Contains(out.String(), want) {
+			t.Errorf("%s: kept %v, %v; said %q, want %q", typed, !kept, err, out.String(), want)
+		}
+	}
+	says("keep", "no figure has come yet, need one that is seen to move", false)
+	says("keep it", `"keep it", need keep, or keep unseen`, false)
+	try.Add([]byte("0.118\n0.12\n"), time.Time{})
+	says("keep unseen", `"0.12" names no unit, need the unit of its figures stated: mm or in`, false)
+	says("unit mm", "unit of its figures: mm", false)
+	says("keep", "was seen to move by 0.002 mm, need more than 0.03 mm: it may be no needle's", false)
+	says("keep", "press the plunger well in, once, and let go; keep unseen writes it all the same", false)
+	says("keep unseen", "unit = \"mm\"", true)
+	try.Add([]byte("0.2\n"), time.Time{})
+	says("keep", "unit = \"mm\"", true)
+}
+
 // What is answered for the line has to be listed, or there; other sources are looked at as they are opened.
 func TestSerialLineThatIsNone(t *testing.T) {
 	there := filepath.Join(t.TempDir(), "line")

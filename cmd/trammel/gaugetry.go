@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/indicator/gauge"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
 )
 
 // gaugeLines is the setting up of a cable indicator in plain lines: what comes is told beside what is typed.
@@ -142,7 +143,11 @@ func (l *gaugeLines) tell() error {
 // gaugeWords are what can be typed, beside the keys.
 const gaugeWords = `KEY shows what a key is commonly set to, KEY NUMBER or KEY VALUE sets it, and source SPEC goes to another line;
 settings shows all keys. pattern may be a regular expression with the group (?P<value>…) around the figure; preset now takes the
-figure that it shows for its zero. keep writes what is set into the machine's file; quit leaves, and nothing is written.`
+figure that it shows for its zero. keep writes what is set into the machine's file, once its figure was seen to move; keep unseen
+writes it though it was not. quit leaves, and nothing is written.`
+
+// keepUnseen keeps what a person insists on, though the indicator's figure was not seen to move.
+const keepUnseen = "unseen"
 
 // answer carries out what was typed.
 func (l *gaugeLines) answer(text string) error {
@@ -155,7 +160,7 @@ func (l *gaugeLines) answer(text string) error {
 	case "?", "help":
 		return say(l.w, l.c, lines.HelpLine{Say: "help", Said: gaugeWords})
 	case "keep":
-		if err = l.of.keep(l.w, l.c, l.try.Settings()); err == nil {
+		if err = l.keep(value); err == nil {
 			return errKept
 		}
 	case "source":
@@ -181,6 +186,21 @@ func (l *gaugeLines) answer(text string) error {
 		return say(l.w, l.c, lines.Refused(text, err))
 	}
 	return nil
+}
+
+// keep writes what is set, once it is ready to be: or as it is, where a person insists.
+func (l *gaugeLines) keep(how string) error {
+	err := l.try.Unready()
+	unmoved := (*gauge.UnmovedError)(nil)
+	switch passes := errors.As(err, &unmoved); {
+	case how != "" && how != keepUnseen:
+		return fmt.Errorf("%q, need keep, or keep %s", "keep "+how, keepUnseen)
+	case passes && how == "":
+		return &session.Refusal{Because: err.Error(), Hint: unmoved.Hint() + "; keep " + keepUnseen + " writes it all the same"}
+	case err != nil && !passes:
+		return err
+	}
+	return l.of.keep(l.w, l.c, l.try.Settings())
 }
 
 // change goes on with other settings, and opens the line anew where it has to be. Where that cannot be, they are as they were.

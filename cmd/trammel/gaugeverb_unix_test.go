@@ -74,6 +74,11 @@ func TestGaugeIsSetUpInLines(t *testing.T) {
 	writeTo(t, line, "A1 -10.3 mm\r\n") // the line that was there is there again
 	x.says(sayLine{"say": "heard", "raw": "A1 -10.3 mm", "value": 0.3})
 	x.types("keep")
+	x.says(sayLine{"say": "refused", "input": "keep",
+		"because": "its figure was seen to move by 0 mm, need more than 0.03 mm: it may be no needle's"})
+	writeTo(t, line, "A1 -10.4 mm\r\n")
+	x.says(sayLine{"say": "heard", "raw": "A1 -10.4 mm", "value": 0.4})
+	x.types("keep")
 	x.says(sayLine{"say": "changed", "key": "gauge.source", "was": ""})
 	x.says(sayLine{"say": "changed", "key": "gauge.preset", "was": "", "is": "-10"})
 	if err := x.cmd.Wait(); err != nil || !x.stop() {
@@ -108,6 +113,8 @@ func TestGaugeIsSetUpOnAScreen(t *testing.T) {
 	x.shows("pressed, its figures", "3  fall; now 0.118 mm")
 	x.types("3\r")
 	x.shows("pressed, its figures    fall", "it stands still")
+	c.shows(-0.218)
+	x.shows("-0.218 mm")
 	c.pull()
 	x.shows("nothing is plugged in there any more")
 	x.answers("\r")
@@ -161,6 +168,8 @@ func TestNewMachineLeadsToItsCable(t *testing.T) {
 	x.shows("2  the last number of the line", "now −0.118 mm")
 	x.types("2\r")
 	x.shows("where the figure stands the last number")
+	writeTo(t, line, "A1 -0.218 mm\n")
+	x.shows("A1 -0.218 mm")
 	x.answers("\r")
 	x.shows("gauge.pattern = ")
 	x.answers("\r")

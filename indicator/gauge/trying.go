@@ -22,6 +22,7 @@ type Trying struct {
 
 	pattern Pattern
 	steady  Steady
+	seen    seen
 	read    int // lines that are readings, of those that came since the settings were changed and the last before
 	unread  int
 }
@@ -73,9 +74,16 @@ func (t *Trying) Change(s Settings) error {
 	if err != nil {
 		return err
 	}
+	line := s.Line() == t.set.Line()
+	if !s.sameFigure(&t.set) {
+		t.seen = seen{}
+	}
 	t.set, t.pattern, t.steady, t.read, t.unread = s, p, NewSteady(s.Stable, s.Within), 0, 0
 	for _, l := range t.last {
 		t.count(l)
+	}
+	if !line { // what came is another's
+		t.seen = seen{}
 	}
 	return nil
 }
@@ -108,13 +116,14 @@ func (t *Trying) Add(b []byte, at time.Time) int {
 
 // count counts a line, and returns its reading, where it is one.
 func (t *Trying) count(l Line) (mm float64, ok bool) {
-	mm, err := t.reading(l)
+	v, err := t.pattern.Read(l, t.Unit(), t.set.Unit != nil)
 	if err != nil {
 		t.unread++
 		return 0, false
 	}
+	t.seen.see(l, v, &t.pattern)
 	t.read++
-	return mm, true
+	return t.set.reading(v), true
 }
 
 // reading is a line's, in the dial's sign.
@@ -232,5 +241,11 @@ func (t *Trying) Advice() string {
 	case t.unread > t.read:
 		return "most lines are no readings: try where the figure stands"
 	}
-	return "press the plunger a little: the figure must grow; where it falls, say so (pressed)"
+	switch err, unmoved := t.Unready(), (*UnmovedError)(nil); {
+	case err == nil:
+		return "it moves: where the figure fell as the plunger was pressed, say so (pressed); then keep it"
+	case errors.As(err, &unmoved):
+		return "press the plunger a little: the figure must grow; where it falls, say so (pressed)"
+	}
+	return "the lines name no unit: say which it is (unit)"
 }

@@ -186,7 +186,9 @@ func TestAdvice(t *testing.T) {
 		"\xf0\x01x\n\xf1\xf2\n1\n":       "this is noise, most often another baud rate",
 		"READY\n":                        "the last lines are no readings",
 		"READY\nREADY\n1\n":              "most lines are no readings",
-		"1\n2\n":                         "press the plunger a little",
+		"1\n2\n":                         "the lines name no unit",
+		"1 mm\n1.02 mm\n":                "press the plunger a little",
+		"1 mm\n2 mm\n":                   "it moves: where the figure fell",
 		strings.Repeat("7", 2000) + "\n": "the last lines are no readings",
 	} {
 		x := try(t, func(s *Settings) { s.Source = "serial:there" })
