@@ -22,6 +22,9 @@ func TestWindowBeforeThePartIsFree(t *testing.T) {
 		p.Releases[0].Left != nil {
 		t.Errorf("last %+v, releases %+v, want the rim to free the part with nothing left", last, p.Releases)
 	}
+	if a, err := part.Pick(p, 1, "plate"); err != nil || !a.Frees {
+		t.Errorf("picked %+v, %v, want an arc that frees the part", a, err)
+	}
 	// A square outline, drawn first, still comes after the window's straights.
 	o.Loops[0] = pieces(geom.Straight(at(-40, -40), at(40, -40)), geom.Straight(at(40, -40), at(40, 40)),
 		geom.Straight(at(40, 40), at(-40, 40)), geom.Straight(at(-40, 40), at(-40, -40)))

@@ -245,6 +245,11 @@ func TestLink(t *testing.T) {
 	if !slices.Contains(p.Order[4].Reasons, part.FreesPart) || !reflect.DeepEqual(p.Releases, []part.Release{{N: 4, Place: 4}}) {
 		t.Errorf("last %+v, releases %+v, want element 4 to free the part", p.Order[4], p.Releases)
 	}
+	for place, want := range [][]int{{2, 3, 4}, {2, 4}, {2, 4}, {4}, nil} { // the rim of 1 to 4 holds it, the bore does not
+		if got := p.Holding(place); !slices.Equal(got, want) {
+			t.Errorf("behind place %d elements %v hold the part, want %v", place, got, want)
+		}
+	}
 }
 
 // Turned by t a rotary table cuts the place at bearing β of its frame where b − β = t, so the hollow,

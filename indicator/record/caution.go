@@ -6,6 +6,7 @@ import (
 
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // Care is what the cautions of a cut go by: what is known of the arc and of how it is cut. The zero value is a cut of which nobody
@@ -15,6 +16,8 @@ type Care struct {
 	Slot bool
 	// Table says that the work is turned under the cutter, and Left that the cutter turns anticlockwise seen from above.
 	Table, Left bool
+	// Way is where the job has the cutter go down.
+	Way setup.WayIn
 	// Drawn says that a plan has told the arc, and so whether it Frees the part.
 	Drawn, Frees bool
 }
@@ -22,6 +25,9 @@ type Care struct {
 // CareOf is what is known of the cut in a setting.
 func CareOf(s *session.State) Care {
 	c := Care{Table: s.SetUp().Under().Table}
+	if s.Set.Job.Cut != nil {
+		c.Way = s.Set.Job.Cut.Entry
+	}
 	if a := s.Set.Arc; a != nil {
 		c.Drawn, c.Frees, c.Slot = true, a.Frees, a.Side == part.On.String()
 	}
@@ -69,8 +75,10 @@ var (
 // cautionRows are all cautions about the cut itself, each where it matters and nowhere else; those about the change-over stand in
 // its steps. Common practice, no source.
 var cautionRows = []caution{
-	{always, same("Never plunge a cutter that does not cut to its centre: enter in the waste, off the part, or in a drilled hole"),
-		goesDown, []Paper{OnSheet, OnReport, OnHelp}},
+	{goesIn(setup.WayInUnsaid), same("Never plunge a cutter that does not cut to its centre: enter in the waste, off the part, or in a " +
+		"drilled hole"), goesDown, []Paper{OnSheet, OnReport, OnHelp}},
+	{goesIn(setup.WayInWaste), same("Never plunge a cutter that does not cut to its centre, in the waste neither: drill a hole there first"),
+		goesDown, nil},
 	{always, same("Where it cuts right through: no deeper than the work and a little, into a board, never into the table"),
 		goesDown, []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("Hands at the handle only, away from cutter and work"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
@@ -89,6 +97,8 @@ var cautionRows = []caution{
 	{unless(drawn), same("Know what still holds the part: what lets it go is cut last, the part itself held first, or bridges left that " +
 		"are sawn through afterwards"), goesDry, []Paper{OnSheet, OnReport, OnHelp}},
 }
+
+func goesIn(way setup.WayIn) func(*Care) bool { return func(c *Care) bool { return c.Way == way } }
 
 func always(*Care) bool  { return true }
 func drawn(c *Care) bool { return c.Drawn }

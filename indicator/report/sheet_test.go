@@ -215,8 +215,9 @@ func TestSheetFiguresArePlans(t *testing.T) {
 				t.Errorf("%s: the note %q is missing", name, n)
 			}
 		}
-		for _, w := range []string{report.SheetBeforeDial, report.SheetBeforeCut, report.SheetAgain, report.SheetLast,
-			report.SheetStraights, "lets the part go: hold it first"} {
+		for _, w := range append(record.CautionsOn(record.Care{}, record.OnSheet), report.SheetBeforeDial, report.SheetBeforeCut,
+			report.SheetAgain, report.SheetLast, report.SheetStraights, "lets the part go: hold it first",
+			"In metal on both sides the cutter climbs on one wall") {
 			if !strings.Contains(words, w) {
 				t.Errorf("%s: the caution %q is missing", name, w)
 			}
@@ -350,4 +351,44 @@ func (e *element) attr(name string) string {
 		}
 	}
 	return ""
+}
+
+// The plate's rim is elements 2 to 9: with every setting fewer of them hold it, and once they are all cut nothing says that any does.
+func TestSheetSaysWhatHolds(t *testing.T) {
+	x, s := plateSheet(t, geom.Millimetre, onHead, nil)
+	rim, cut := map[int]bool{}, map[int]bool{}
+	for n := 2; n <= 9; n++ {
+		rim[n] = true
+	}
+	said := 0
+	for i := range s.Sections {
+		c := &s.Sections[i]
+		for _, a := range c.Arcs {
+			cut[a.N] = true
+		}
+		for _, l := range c.Lines {
+			cut[l.N] = true
+		}
+		var left []int
+		begun := false
+		for n := 2; n <= 9; n++ {
+			if begun = begun || cut[n]; !cut[n] {
+				left = append(left, n)
+			}
+		}
+		want := ""
+		if begun && len(left) > 0 {
+			want = "still held by elements " + record.Numbers(left)
+			said++
+		}
+		if got := strings.Join(c.Holds, " "); !strings.HasSuffix(got, want) || (want == "") != (got == "") {
+			t.Errorf("%s: %q, want %q", c.Name(), got, want)
+		}
+		if want != "" && !strings.Contains(s.Text(), want) {
+			t.Errorf("%s: %q is not on the sheet", c.Name(), want)
+		}
+	}
+	if said < 2 || len(x.Order) == 0 {
+		t.Errorf("%d settings say what holds the part, want two at least", said)
+	}
 }
