@@ -18,6 +18,7 @@ type choreTeller struct {
 	table bool // it is a table that is turned
 	run   record.Run
 	runs  bool // it is known how the cutter is swung
+	at    int  // its place in the order, from 0; −1 where it stands in none
 }
 
 // head is what is swung or turned.
@@ -101,9 +102,7 @@ var choreWords = []struct {
 	}},
 	{session.DrySwing, dry},
 	{session.DryTurn, dry},
-	{session.Power, fixed("back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on "+
-		"the table, hands at the handle only; then power",
-		"back to the start, depth, table bare, hands at the handle; power")},
+	{session.Power, powered},
 	{session.RoughCut, func(t *choreTeller) []string {
 		return t.swung(fmt.Sprintf("cut, %s left on", t.length(leavesOn(t.s))), "cut, stock left on")
 	}},
@@ -112,6 +111,9 @@ var choreWords = []struct {
 		return []string{fmt.Sprintf("to %s", t.length(t.j.Arc()))}
 	}},
 	{session.Cut, func(t *choreTeller) []string { return t.swung("cut the arc to size", "cut") }},
+	{session.Pass, passed},
+	{session.LiftOut, fixed("lift the cutter out of the metal, clear of the work, before anything is wound or measured; spindle off, "+
+		"wait until it stands", "lift out, clear of the work; spindle off")},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 }
 
@@ -120,6 +122,12 @@ const lookOpposite = "look opposite"
 
 // named are the chores whose words end in a short name of their own.
 var named = []session.Chore{session.LockHead, session.FreeHead, session.RockAgain}
+
+// named reports whether the words of a chore at a place of the order end in a name of its own.
+func (t *choreTeller) named(c session.Chore) bool {
+	_, pass := t.s.PassAt(t.at)
+	return pass || slices.Contains(named, c)
+}
 
 // fixed are words that nothing changes.
 func fixed(all ...string) func(*choreTeller) []string {
@@ -147,13 +155,23 @@ func dry(t *choreTeller) []string {
 
 // swings reports whether the cutter is swung in a chore.
 func swings(c session.Chore) bool {
-	return slices.Contains([]session.Chore{session.DrySwing, session.DryTurn, session.RoughCut, session.Cut}, c)
+	return slices.Contains([]session.Chore{session.DrySwing, session.DryTurn, session.RoughCut, session.Cut, session.Pass}, c)
 }
 
 // ChoreWords says in words what a step asks for, in ever shorter forms, the last of which is fit for
 // large letters.
 func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
-	t := choreTeller{s: s, j: &s.Set.Job, u: u, table: s.SetUp().Under().Table}
+	all, done := s.Chores()
+	at := -1
+	if n := min(len(done), len(all)); slices.Contains(all[n:], c) {
+		at = n + slices.Index(all[n:], c)
+	}
+	return ChoreWordsAt(s, c, at, u)
+}
+
+// ChoreWordsAt is [ChoreWords] of the step at a place of the order, from 0: of several that are called alike it is the one that counts.
+func ChoreWordsAt(s *session.State, c session.Chore, at int, u geom.Unit) []string {
+	t := choreTeller{s: s, j: &s.Set.Job, u: u, table: s.SetUp().Under().Table, at: at}
 	t.run, t.runs = cutRun(s)
 	for _, r := range choreWords {
 		if r.chore != c {
@@ -163,7 +181,7 @@ func ChoreWords(s *session.State, c session.Chore, u geom.Unit) []string {
 		if c == session.RoughIn {
 			words = append([]string{words[0] + centreWords(s.Set, u)}, words[1:]...)
 		}
-		if slices.Contains(named, c) {
+		if t.named(c) {
 			return words
 		}
 		return append(slices.Clip(words), string(c))

@@ -18,6 +18,7 @@ type (
 		N    int           `json:"n"`
 		Of   int           `json:"of"`
 		*StepRun
+		*StepPass
 		*RadiusSet
 		// Ways are those in which the arc that it asks for can be measured, as they are said.
 		Ways []string `json:"ways,omitempty"`
@@ -58,6 +59,7 @@ type (
 		// Moved is how far locking the head has moved the needle, null for any other step.
 		Moved *record.Value `json:"moved"`
 		Gauge *GaugedBy     `json:"gauge,omitempty"`
+		*StepPass
 		*ArcDid
 		text string
 	}
@@ -93,6 +95,7 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 	l := StepLine{Say: "step", Step: p.Chore.Step, N: p.Chore.N, Of: p.Chore.Of, RadiusSet: radiusSet(s, p.Chore.Step, u), Ways: ways,
 		Cautions: Cautions(s, p)}
 	l.text = t + cautionRows(l.Cautions)
+	l.StepPass = stepPass(s, p.Chore.N-1, u)
 	if r, ok := cutRun(s); ok && swings(p.Chore.Step) {
 		l.StepRun = &StepRun{r.Start, r.Sense, r.Stop, r.RingStart(), r.RingStop(), r.WayWord(), windows(&r)}
 	}
@@ -111,7 +114,8 @@ func windows(r *record.Run) *StopWindows {
 
 // did says what became of a chore.
 func did(st session.Step, e session.Worked, u geom.Unit) Line {
-	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: record.Number(nan)}
+	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: record.Number(nan),
+		StepPass: stepPass(&st.Before, st.Before.Prompt().Chore.N-1, u)}
 	name := choreName(&st.Before, e.Step, u)
 	l.text = name + ": done"
 	switch {

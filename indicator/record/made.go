@@ -30,10 +30,10 @@ func MadeOf(n int, s *session.State) part.Made {
 			m.Swing = v
 		}
 	}
-	for _, w := range s.Worked {
+	for i, w := range s.Worked {
 		switch {
 		case w.Skipped:
-		case w.Step == session.Cut:
+		case s.Sizes(i):
 			m.Cut, m.Checked = true, nil
 		case w.Step == session.CheckArc && w.Value != nil:
 			m.Checked = w.Value
@@ -55,7 +55,7 @@ func foundBy(s *session.State) (indicator.Estimate, bool) {
 // the last wind makes the one that is meant: that is then as sure as the measuring.
 func finishOf(s *session.State) (f part.Finish) {
 	cut, left, wound, skipped := false, false, false, false
-	for _, w := range s.Worked {
+	for i, w := range s.Worked {
 		switch {
 		case w.Step == session.LastWind:
 			wound, skipped = !w.Skipped, w.Skipped
@@ -65,7 +65,7 @@ func finishOf(s *session.State) (f part.Finish) {
 			left = true
 		case w.Step == session.Measure && w.Value != nil:
 			f.Measured, f.Radius = true, *w.Value
-		case w.Step == session.Cut:
+		case s.Sizes(i):
 			cut = true
 		case w.Step == session.CheckArc && w.Value != nil:
 			return part.Finish{Measured: true, Radius: *w.Value}

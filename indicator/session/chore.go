@@ -32,6 +32,8 @@ const (
 	Measure      Chore = "measure"       // the arc with its stock; answered with its radius
 	LastWind     Chore = "last wind"     // a wind, to the finished radius
 	Cut          Chore = "cut"           //
+	Pass         Chore = "pass"          // of several, where a depth is stated
+	LiftOut      Chore = "lift out"      // of the metal, before anything is wound or measured
 	CheckArc     Chore = "check arc"     // answered with its radius
 )
 
@@ -54,7 +56,7 @@ var choreRows = []choreRow{
 	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle},
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
 	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
-	{name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
+	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
 	{name: Cut}, {name: CheckArc, answer: arcRadius},
 }
 
@@ -99,6 +101,9 @@ func (w Worked) check() error {
 // tip clear, and the spindle is locked where its turning point was found. Settings opened before it say nothing and
 // keep the order they were asked in.
 const safeOrder = 1
+
+// cutOrder is the order in which a cut whose depth is stated is made in passes, and the cutter lifted out of the metal behind them.
+const cutOrder = 2
 
 // before lists the chores ahead of the loads, or, once these are done, ahead of the sweep.
 func (s *State) before() []Chore {
@@ -189,8 +194,9 @@ func (s *State) behind() []Chore {
 	if s.ByTrial() {
 		return s.trialCut(append(out, dry))
 	}
+	off := 0.0
 	if stock {
-		out = append(out, LeaveStock, dry, Power, RoughCut, Isolate, Measure)
+		out = append(append(append(out, LeaveStock, dry, Power), s.roughs()...), Isolate, Measure)
 		for range s.remeasures() {
 			out = append(out, Measure)
 		}
@@ -200,10 +206,11 @@ func (s *State) behind() []Chore {
 		case s.Set.Rules >= statedRules:
 			return append(out, CheckArc) // nothing is left that a further cut could put right
 		}
+		off = s.takesOff()
 	} else {
 		out = append(out, dry)
 	}
-	return append(out, Power, Cut, Isolate, CheckArc)
+	return append(append(append(out, Power), s.finishes(off)...), Isolate, CheckArc)
 }
 
 // noMetal is less than any radius is measured to, millimetres: what is told as beyond the target is more.

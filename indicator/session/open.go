@@ -33,7 +33,7 @@ type Opened struct {
 	Forms []Formed `json:"forms,omitempty"`
 	// Steps says that the order at the machine is asked for step by step, before and behind the sweeps.
 	Steps bool `json:"steps,omitempty"`
-	// Order is in which order that is: [safeOrder], or 0 in settings of old.
+	// Order is in which order that is: [cutOrder], [safeOrder], or 0 in settings of old.
 	Order int `json:"order,omitempty"`
 	// Bearings says by which figures places are told.
 	Bearings Bearings `json:"bearings,omitempty"`
@@ -66,8 +66,8 @@ func (Open) row() *CommandRow { return openSetting }
 
 var opened = event[Opened]{kind: "opened",
 	check: func(e Opened) error {
-		if e.Order < 0 || e.Order > safeOrder {
-			return fmt.Errorf("order %d, need 0 to %d", e.Order, safeOrder)
+		if e.Order < 0 || e.Order > cutOrder {
+			return fmt.Errorf("order %d, need 0 to %d", e.Order, cutOrder)
 		}
 		if e.Rules < 0 || e.Rules > centreRules {
 			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, centreRules)
@@ -115,7 +115,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 		return nil, refuse("", "%v", err)
 	}
 	if o.Order = 0; o.Steps {
-		o.Order = safeOrder
+		o.Order = cutOrder
 	}
 	o.Rules = centreRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)

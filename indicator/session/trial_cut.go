@@ -190,7 +190,7 @@ func (s *State) trialCut(first []Chore) []Chore {
 		if i > 0 {
 			out = append(out, LeaveStock)
 		}
-		out = append(s.powered(out), RoughCut, Isolate, Measure)
+		out = append(append(s.powered(out), s.roughs()...), Isolate, Measure)
 		again := len(all[i].measures) - 1
 		if all[i].strays(s) {
 			again++
@@ -205,10 +205,10 @@ func (s *State) trialCut(first []Chore) []Chore {
 	}
 	if len(all) == 1 && s.worthAgain() {
 		if out = append(out, LeaveStock); !slices.ContainsFunc(s.Worked, func(w Worked) bool { return w.Step == LeaveStock }) {
-			out = append(s.powered(out), RoughCut, Isolate, Measure)
+			out = append(append(s.powered(out), s.roughs()...), Isolate, Measure)
 		}
 	}
-	return append(s.powered(append(out, LastWind)), Cut, Isolate, CheckArc)
+	return append(append(s.powered(append(out, LastWind)), s.finishes(s.takesOff())...), Isolate, CheckArc)
 }
 
 // powered adds the power where the order at the machine is asked for.
@@ -254,7 +254,7 @@ func (s *State) TrialCut() (t TrialCut, ok bool) {
 		return t, false
 	}
 	all, done := s.Chores()
-	if !slices.Contains(all[min(len(done), len(all)):], RoughCut) {
+	if !roughAhead(all[min(len(done), len(all)):]) {
 		return t, false
 	}
 	j := &s.Set.Job

@@ -18,7 +18,7 @@ const (
 	WayInHole   WayIn = "hole"
 )
 
-// WayInRow is what is known of such a place: its word in a file and in an answer, and in words what is done there.
+// WayInRow is what is known of such a place: its word in a file and in an answer, and where that is.
 type WayInRow struct {
 	WayIn WayIn
 	Word  string
@@ -26,9 +26,9 @@ type WayInRow struct {
 }
 
 var waysIn = []WayInRow{
-	{WayInWaste, "waste", "go down in the waste, clear of the finished outline, then feed to the start"},
-	{WayInOff, "off the part", "go down off the part, then feed in to the start from outside"},
-	{WayInHole, "hole", "go down in the drilled hole, then feed to the start"},
+	{WayInWaste, "waste", "in the waste"},
+	{WayInOff, "off the part", "off the part"},
+	{WayInHole, "hole", "in the drilled hole"},
 }
 
 // WaysIn are all places where the cutter may go down.

@@ -81,7 +81,7 @@ func choreList(v *View, w, room int) []string {
 	all, done := v.State.Chores()
 	out := []string{t.Dim.Render("     order at the machine")}
 	for i, c := range all {
-		words := lines.ChoreWords(&v.State, c, v.unit())
+		words := lines.ChoreWordsAt(&v.State, c, i, v.unit())
 		mark, became, text := "", "", words[len(words)-1]
 		switch {
 		case i == len(done):

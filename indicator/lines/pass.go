@@ -1,0 +1,126 @@
+package lines
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
+)
+
+// StepPass is what a step says that is a pass of a cut whose depth is stated: its number at this radius, of so many that cut, and
+// how deep it goes from the top of the stock. A spring pass goes over the last one again, and has its number.
+type StepPass struct {
+	Pass   int           `json:"pass"`
+	Passes int           `json:"passes"`
+	Depth  record.Number `json:"depth"`
+	Spring bool          `json:"spring"`
+	// Entry is where the cutter may go down, as somebody has said.
+	Entry setup.WayIn `json:"entry,omitempty"`
+}
+
+// stepPass is that of step i (from 0) of the order; nil of all others.
+func stepPass(s *session.State, i int, u geom.Unit) *StepPass {
+	p, ok := s.PassAt(i)
+	if !ok {
+		return nil
+	}
+	return &StepPass{p.N, p.Of, record.Number(u.From(p.Depth)), p.Spring, s.Entry()}
+}
+
+// DepthWords spells a depth as a quill is set to it: to hundredths of a millimetre, to thousandths of an inch.
+func DepthWords(mm float64, u geom.Unit) string {
+	if u == geom.Inch {
+		return fmt.Sprintf("%s %v", geom.FormatFixed(u.From(mm), 3), u)
+	}
+	return fmt.Sprintf("%s %v", strings.TrimSuffix(geom.FormatFixed(mm, 2), "0"), u)
+}
+
+// PassName is what a pass is called, fit for large letters.
+func PassName(p session.CutPass) string {
+	switch {
+	case p.Spring:
+		return "spring pass"
+	case p.Whole:
+		return "full-depth pass"
+	}
+	return fmt.Sprintf("pass %d of %d", p.N, p.Of)
+}
+
+// Outs are what is done at the end of a pass, in ever shorter forms: where one way alone is conventional, back in the cut climbs.
+func Outs(r record.Run) []string {
+	if r.Sense == "none" {
+		return []string{"lift out at the stop, go back lifted", "lift out, back lifted"}
+	}
+	return []string{"lift out at the stop, go back lifted (back in the cut climbs)", "lift out at the stop, go back lifted",
+		"lift out, back lifted"}
+}
+
+// EntryWords say where the cutter goes down: where that is said, or the places that there are.
+func EntryWords(w setup.WayIn) string {
+	if r, ok := w.Row(); ok {
+		return "go down " + r.Means
+	}
+	return "enter off the metal: in the waste, off the part or in a drilled hole"
+}
+
+// passed are the words of a pass.
+func passed(t *choreTeller) []string {
+	p, ok := t.s.PassAt(t.at)
+	if !ok {
+		return []string{"a pass of the cut, to its depth"}
+	}
+	depth := DepthWords(p.Depth, t.u)
+	name := PassName(p)
+	long := name + ", depth " + depth
+	switch {
+	case p.Spring:
+		long += " again, nothing wound: the same way once more, for what the cutter has sprung away"
+	default:
+		long += " from the top of the stock"
+		if p.Rough {
+			long += ", " + t.length(leavesOn(t.s)) + " left on"
+		}
+	}
+	if p.Whole && !p.Spring {
+		step := DepthWords(t.s.Set.Job.Cut.Passes()[0], t.u)
+		long += "; what is left on is light and comes off at once, where the flutes are longer than that: where not, or where it " +
+			"chatters, go down by " + step + " at a time"
+	}
+	down := "down where you went in before"
+	if p.First {
+		down = EntryWords(t.s.Entry())
+	}
+	long += "; " + down + ", lock the quill at that depth, come up to the start in the cutting sense"
+	run := ""
+	if t.runs {
+		run = ": " + t.run.Words() + t.run.Windows()
+		if t.run.Start.Unknown() && !t.run.OpenEnds {
+			run = ": start anywhere, " + t.run.Words() + ", one turn and a little"
+		}
+	}
+	brief := name + ", depth " + depth
+	if t.runs {
+		brief += ": " + t.run.Brief()
+	}
+	return []string{long + run + "; " + Outs(t.run)[0], brief + "; " + Outs(t.run)[len(Outs(t.run))-1], brief, name}
+}
+
+// powered are the words of the step that puts the power on.
+func powered(t *choreTeller) []string {
+	all, _ := t.s.Chores()
+	switch {
+	case !slices.Contains(all, session.Pass):
+		return []string{"back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on " +
+			"the table, hands at the handle only; then power", "back to the start, depth, table bare, hands at the handle; power"}
+	case slices.Contains(all[:max(t.at, 0)], session.Power):
+		return []string{"back to where the cutter goes down, clear above the work; nothing left on the table, hands at the handle only; " +
+			"then power", "back to the start, clear of the work, table bare, hands at the handle; power"}
+	}
+	return []string{"still isolated, touch the cutter to the top of the stock and set the quill's scale or stop to zero there; up, back to " +
+		"where the cutter goes down, clear above the work; nothing left on the table, hands at the handle only; then power",
+		"zero the quill on top of the stock; back to the start, clear; table bare, hands at the handle; power"}
+}

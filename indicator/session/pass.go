@@ -1,0 +1,152 @@
+package session
+
+import (
+	"slices"
+
+	"example.org/trammel/indicator/setup"
+)
+
+// Where a depth is stated the cut at each radius is made in passes, one deeper than the other. The cutter stands in the metal then,
+// so it is lifted out before anything is wound and before a hand comes near; and where the job asks for it one more pass at the full
+// depth takes off what the cutter has sprung away, before anything is measured.
+
+// CutPass is one of the passes of a cut: the Nth of so many at its radius, and how deep it goes, millimetres from the top of the stock.
+type CutPass struct {
+	N, Of int
+	Depth float64
+	// Spring says that it goes over the last one again, whose number it has.
+	Spring bool
+	// Rough says that stock stays on for what is measured behind it, and Whole that what is left then is taken off the whole depth at
+	// once, where the cut before was made by steps.
+	Rough, Whole bool
+	// First says that it is the first at its radius.
+	First bool
+}
+
+// deep is what is stated of how deep the arc is cut, nil where nothing is or the setting's order is older than passes.
+func (s *State) deep() *setup.Cut {
+	if s.Set == nil || !s.Set.Steps || s.Set.Order < cutOrder || len(s.Set.Job.Cut.Passes()) == 0 {
+		return nil
+	}
+	return s.Set.Job.Cut
+}
+
+// Entry is where the cutter may go down to a pass, as somebody has said.
+func (s *State) Entry() setup.WayIn {
+	if c := s.deep(); c != nil {
+		return c.Entry
+	}
+	return setup.WayInUnsaid
+}
+
+// roughs are the chores of a cut that leaves stock on.
+func (s *State) roughs() []Chore {
+	if c := s.deep(); c != nil {
+		return s.passes(len(c.Passes()))
+	}
+	return []Chore{RoughCut}
+}
+
+// finishes are the chores of the cut to size, which takes so much off, millimetres; all there is where nothing was left on.
+func (s *State) finishes(off float64) []Chore {
+	c := s.deep()
+	switch {
+	case c == nil:
+		return []Chore{Cut}
+	case off > 0 && light(c, off):
+		return s.passes(1)
+	}
+	return s.passes(len(c.Passes()))
+}
+
+// passes are so many of them, with what comes behind the last.
+func (s *State) passes(n int) []Chore {
+	if s.deep().Spring {
+		n++
+	}
+	return append(slices.Repeat([]Chore{Pass}, n), LiftOut)
+}
+
+// What a cutter takes off the whole depth at once without being bent far: a tenth of its diameter, where it is no deeper than two
+// of its diameters, which the flutes of a plain end mill reach (common practice, no source).
+const (
+	lightShare  = 1.0 / 10
+	flutesReach = 2
+)
+
+// light reports whether what is left on is taken off the whole depth at once: one pass leaves one wall, where steps leave a line each.
+func light(c *setup.Cut, off float64) bool {
+	return off <= lightShare*c.Cutter+noMetal && c.Depth <= flutesReach*c.Cutter+noMetal
+}
+
+// takesOff is what the cut to size takes off the arc, millimetres, by what was known when the last wind was told; 0 where no stock
+// was left on.
+func (s *State) takesOff() float64 {
+	if s.ByTrial() {
+		done := s.Worked
+		if i := slices.IndexFunc(done, func(w Worked) bool { return w.Step == LastWind }); i >= 0 {
+			done = done[:i]
+		}
+		_, now := s.cuts(done)
+		if !now.Known {
+			return s.leastLeaves()
+		}
+		return -s.CutAway(now.Radius)
+	}
+	if w := s.roughCut(); w != nil && !s.BySetting() {
+		return -s.CutAway(*w.Value)
+	}
+	return s.Set.Job.Cut.Stock
+}
+
+// PassAt is the pass that stands at place i (from 0) of the order from the accepted setting on; ok is false of any other step.
+func (s *State) PassAt(i int) (p CutPass, ok bool) {
+	c := s.deep()
+	if c == nil || !s.Accepted() {
+		return p, false
+	}
+	all := s.behind()
+	if i < 0 || i >= len(all) || all[i] != Pass {
+		return p, false
+	}
+	from, to := i, i+1
+	for from > 0 && all[from-1] == Pass {
+		from--
+	}
+	for to < len(all) && all[to] == Pass {
+		to++
+	}
+	p = CutPass{N: i - from + 1, Of: to - from, First: i == from}
+	if c.Spring {
+		if p.Of--; p.N > p.Of {
+			p.N, p.Spring = p.Of, true
+		}
+	}
+	depths := c.Passes()
+	p.Whole = p.Of < len(depths)
+	if p.Depth = c.Depth; !p.Whole {
+		p.Depth = depths[p.N-1]
+	}
+	next := slices.IndexFunc(all[to:], func(c Chore) bool { return c == Measure || c == CheckArc })
+	p.Rough = next >= 0 && all[to+next] == Measure
+	return p, true
+}
+
+// Sizes reports whether what was done at place i of the order cuts the arc to size.
+func (s *State) Sizes(i int) bool {
+	if i < 0 || i >= len(s.Worked) || s.Worked[i].Skipped {
+		return false
+	}
+	if s.Worked[i].Step == Cut {
+		return true
+	}
+	p, ok := s.PassAt(i)
+	return ok && !p.Rough
+}
+
+// roughAhead reports whether a cut that leaves stock on is still to be made, or to be ended, in what is left of the order.
+func roughAhead(rest []Chore) bool {
+	measured := slices.Index(rest, Measure)
+	pass := slices.Index(rest, Pass)
+	return slices.Contains(rest, RoughCut) || pass >= 0 && pass < measured
+}
