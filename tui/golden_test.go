@@ -84,7 +84,7 @@ func TestDialOnTheScreen(t *testing.T) {
 func TestWindViews(t *testing.T) {
 	for _, s := range scenes() {
 		switch s.name {
-		case "wind-one", "parked-one", "step", "unsaid":
+		case "wind-one", "parked-one", "step", "unsaid", "pass-1", "pass-2":
 			d := s.open(t, real(t, nil))
 			golden(t, "80x24/"+s.name, d.Size(80, 24).Screen())
 			golden(t, "120x40/"+s.name, d.Size(120, 40).Screen())

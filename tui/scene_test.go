@@ -16,6 +16,7 @@ import (
 	"github.com/muesli/termenv"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
@@ -229,6 +230,8 @@ func scenes() []scene {
 		{"doubt-unknown", doubted("0.243")},
 		{"accepted", at(40, session.ForNothing)},
 		{"step", func(t testing.TB, o options) *driver { return (&stand{}).work(screen(t, stepwise(o)), 2, nothing) }},
+		{"pass-1", inPasses(1)},
+		{"pass-2", inPasses(2)},
 		{"stock", behind(session.LeaveStock)},
 		{"measuring", behind(session.Measure)},
 		{"last-wind", behind(session.LastWind)},
@@ -254,6 +257,22 @@ func behind(c session.Chore) func(testing.TB, options) *driver {
 		for d.prompt().Chore.Step != c {
 			w.work(d, 1, nothing)
 		}
+		return d
+	}
+}
+
+// inPasses is the accepted setting at the nth pass of its cut, whose ends a drawing tells.
+func inPasses(n int) func(testing.TB, options) *driver {
+	return func(t testing.TB, o options) *driver {
+		o = stepwise(o)
+		o.opened.Job.Cut.Depth, o.opened.Job.Cut.Step, o.opened.Job.Cut.Spring, o.opened.Job.Cut.Entry = 6, 2, true, setup.WayInOff
+		o.opened.Arc = &part.Picked{Part: "plate", N: 3, Radius: 38, From: geom.FromDegrees(20), To: geom.FromDegrees(250), Side: "inside",
+			Cutter: 8, Swing: 42, Sense: "anticlockwise"}
+		w, d := stand{41.7, -0.11, 0.15}, screen(t, o)
+		for d.prompt().Chore.Step != session.Pass {
+			w.work(d, 1, nothing)
+		}
+		w.work(d, n-1, nothing)
 		return d
 	}
 }

@@ -20,7 +20,7 @@ const orLeaveOut = "This machine has nothing of the kind: {skip}. The record say
 
 // The two winds are the setting's own: left out, the stock stays on, or is not left at all.
 var neverMoot = []session.Chore{session.Isolate, session.IndicatorOut, session.DrySwing, session.DryTurn, session.Power, session.Cut,
-	session.LeaveStock, session.LastWind}
+	session.Pass, session.LiftOut, session.LeaveStock, session.LastWind}
 
 // verifies says that slides have been wound since the last sweep.
 func verifies(m *moment) bool { return m.s.Trial > 1 }
@@ -35,6 +35,18 @@ func byTrial(m *moment) bool { return m.s.ByTrial() }
 
 // spins says that the spindle stands over the axis and turns.
 func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
+
+// pass is the one that is asked for; the zero value where none is.
+func (m *moment) pass() session.CutPass {
+	p, _ := m.s.PassAt(m.p.Chore.N - 1)
+	return p
+}
+
+// deep says that the cut is made in passes.
+func deep(m *moment) bool {
+	all, _ := m.s.Chores()
+	return slices.Contains(all, session.Pass)
+}
 
 // choreExplained are the steps' explanations.
 var choreExplained = func() (out []explained) {
@@ -168,6 +180,14 @@ var choresSay = []choreSays{
 			"told, in the sense that is told, and watch clamps and stops.",
 		"Then {done}. It touches anything: move that, and turn through the whole arc again.",
 	}},
+	{session.Power, deep, "before a pass", []string{
+		"From here on the cutter turns: it grabs if it is fed the wrong way round, or meets the metal at a standstill.",
+		"Every depth counts from the top of the stock: touch the cutter to it on a slip of paper while the spindle is isolated, and set the " +
+			"quill's scale or stop to zero there, less the paper.",
+		"Then up, back to where the cutter goes down, the table cleared of everything; power, with your hands at the handle and nowhere " +
+			"else.",
+		"Then {done}. Anything sounds or smells wrong: stop, isolate, and look.",
+	}},
 	{session.Power, nil, "", []string{
 		"From here on the cutter turns: it grabs if it is fed the wrong way round, or meets the metal at a standstill.",
 		"Go back to the start with the cutter clear of the metal, set the depth, lock the quill, and clear the table of everything. Then " +
@@ -179,6 +199,33 @@ var choresSay = []choreSays{
 		"From the start to the stop, in the sense that is told and never against it, evenly, hands at the handle. At the stop, stop the " +
 			"spindle or lift the cutter clear before you go back.",
 		"Then {done}. It chatters or grabs: stop the spindle first, then find out why.",
+	}},
+	{session.Pass, func(m *moment) bool { return m.pass().Spring }, "that springs", []string{
+		"The cutter was pushed aside by what it cut, and comes back by it: the same way once more, nothing wound, takes that off.",
+		"The quill stays locked at the full depth. Start, sense and stop as in the pass before; feed evenly, it takes very little.",
+		"Lift out at the stop before you go back. Then {done}.",
+	}},
+	{session.Pass, func(m *moment) bool { return m.pass().Whole }, "at the full depth", []string{
+		"What is left on is light for this cutter, and taken off the whole depth at once the wall has no lines from steps.",
+		"Your flutes have to be longer than the depth. They are shorter, or it chatters: go down by a step at a time over the same way, " +
+			"then once at the full depth.",
+		"Come up to the start in the sense that is told, feed against the cutter, small where it goes in and comes out (common practice, " +
+			"no source); at the stop lift out before you go back.",
+		"Then {done}.",
+	}},
+	{session.Pass, nil, "", []string{
+		"A deep cut is made in passes, each as deep as the cutter bears: the depth is told from the top of the stock.",
+		"Go down where there is nothing to spoil: off the part, in a drilled hole, or in the waste with a cutter that cuts across its " +
+			"middle. Lock the quill at the depth, and come up to the start in the sense that is told.",
+		"Feed by hand, against the cutter, small where it goes in and comes out (common practice, no source). How fast, your cutter and " +
+			"the metal say: it must cut, not rub, and never pull.",
+		"At the stop lift the cutter out before you go back: back in the cut it climbs, and grabs. Then {done}.",
+	}},
+	{session.LiftOut, nil, "", []string{
+		"A slide that is wound with the cutter in the metal drags it into the wall; and nobody measures beside a cutter that turns.",
+		"Raise the quill until the cutter is clear of the work, then stop the spindle and wait until it stands. Leave every other lock " +
+			"closed.",
+		"Then {done}.",
 	}},
 	{session.Measure, nil, "", []string{
 		"The arc with its stock on tells how far the cutter is from where it should be; the last wind is made from it.",

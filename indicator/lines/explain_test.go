@@ -38,11 +38,14 @@ func questions(t *testing.T) (all []question) {
 		}
 	}
 	kinds := []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About}
-	for i, c := range append(kinds, practice.Carried, practice.Carried) {
+	for i, c := range append(kinds, practice.Carried, practice.Carried, practice.Carried) {
 		job, machine := c.Files()
 		o := testdata.Setting(t, job, machine)
 		if i == len(kinds) { // without a reach
 			o.Job.Setup.ReachKnown, o.Job.Target.Trial = false, true
+		}
+		if i == len(kinds)+2 { // in passes
+			o.Job.Cut.Depth, o.Job.Cut.Step, o.Job.Cut.Spring = 6, 2, true
 		}
 		for k := range o.Machine.Slides {
 			o.Machine.Slides[k].Keeps, o.Machine.Slides[k].ByCollar = i > len(kinds), i > len(kinds)

@@ -109,6 +109,12 @@ func passed(t *choreTeller) []string {
 	return []string{long + run + "; " + Outs(t.run)[0], brief + "; " + Outs(t.run)[len(Outs(t.run))-1], brief, name}
 }
 
+// FirstDepth reports whether the quill is to be set to zero on top of the stock, for no pass has been made yet and one comes.
+func FirstDepth(s *session.State) bool {
+	all, done := s.Chores()
+	return slices.Contains(all, session.Pass) && !slices.Contains(all[:min(len(done), len(all))], session.Power)
+}
+
 // powered are the words of the step that puts the power on.
 func powered(t *choreTeller) []string {
 	all, _ := t.s.Chores()

@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
@@ -42,9 +43,9 @@ func choreAction(v *View) action {
 func runDeeds(v *View, name string) []deed {
 	switch v.Prompt.Chore.Step {
 	case session.Power:
-		return []deed{
-			{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}},
-		}
+		return powerDeeds(v, name)
+	case session.Pass:
+		return passDeeds(v)
 	case session.RoughIn:
 		return []deed{{alone: []string{"tip clear of everything", "tip clear"}}, {alone: []string{v.text(name)}}}
 	default:
@@ -53,6 +54,13 @@ func runDeeds(v *View, name string) []deed {
 	if !ok || r.Begin() == "" {
 		return nil
 	}
+	all := swungDeeds(v, r)
+	all[0].alone = append([]string{v.text(name) + ": " + all[0].alone[0]}, all[0].alone...)
+	return all
+}
+
+// swungDeeds are start, way and stop of a run, by the ring that is read; the way alone where the ends are not known.
+func swungDeeds(v *View, r record.Run) []deed {
 	at := func(deg, ring record.Number) string {
 		if ring.Unknown() || v.Bearings == session.ByFrame {
 			return v.text(record.Angle(deg))
@@ -63,12 +71,48 @@ func runDeeds(v *View, name string) []deed {
 	if way == "none" {
 		way = "either way"
 	}
+	sense := deed{alone: []string{way + " from above", way}}
+	switch {
+	case r.OpenEnds:
+		return []deed{sense}
+	case r.Begin() == "":
+		return []deed{{alone: []string{"start anywhere"}}, sense, {alone: []string{"one turn and a little"}}}
+	}
 	start, stop := at(r.Start, r.RingStart()), at(r.Stop, r.RingStop())
 	return []deed{
-		{alone: []string{v.text(name) + ": start at " + start, "start at " + start, "start " + start}},
-		{alone: []string{way + " from above", way}},
-		{alone: []string{"stop at " + stop, "stop " + stop}},
+		{alone: []string{"start at " + start, "start " + start}}, sense, {alone: []string{"stop at " + stop, "stop " + stop}},
 	}
+}
+
+// passDeeds are what the hand does in a pass of the cut, first thing first.
+func passDeeds(v *View) []deed {
+	s := &v.State
+	p, ok := s.PassAt(v.Prompt.Chore.N - 1)
+	if !ok {
+		return nil
+	}
+	name, depth := lines.PassName(p), v.Num(lines.DepthWords(p.Depth, v.unit()))
+	out := []deed{{alone: []string{v.text(name + "  depth " + depth)}, two: [][]string{{v.text(name)}, {v.text("depth " + depth)}}}}
+	if p.First {
+		out = append(out, deed{alone: []string{v.text(lines.EntryWords(s.Entry())), "enter off the metal"}})
+		if r, said := s.Entry().Row(); said {
+			out[1].alone[1] = v.text("enter " + r.Means)
+		}
+	}
+	r, ok := lines.ChoreRun(s, session.Pass)
+	if ok {
+		out = append(out, swungDeeds(v, r)...)
+	}
+	return append(out, deed{alone: []string{"lift out, back lifted", "lift out"}})
+}
+
+// powerDeeds are what comes before the power: the depths count from the top of the stock, to which the cutter is touched the first time.
+func powerDeeds(v *View, name string) []deed {
+	out := []deed{{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}}}
+	if lines.FirstDepth(&v.State) {
+		out = slices.Insert(out, 0, deed{alone: []string{"zero the quill on the stock", "zero on the stock"}})
+	}
+	return out
 }
 
 // choreList has what the present step asks for, and one row for every step, done, left out, asked for or to come.
