@@ -143,7 +143,7 @@ func TestNewMachineLeadsToItsCable(t *testing.T) {
 		{"slide.offset.divisions", "100"},
 		{"slide.offset.clockwise", "away"}, {"slide.offset.take_up", "clockwise"}, {"slide.offset.backlash", "0.1"},
 		{"slide.offset.readout", "false"}, {"slide.offset.lock", "false"}, {"slide.offset.travel", "unknown"}, {"table.zero", "0"},
-		{"table.sense", "grow"}, {"table.graduation", "1"}, {"gauge", "a program"}} {
+		{"table.sense", "grow"}, {"table.graduation", "1"}, {"table.handwheel", "unknown"}, {"gauge", "a program"}} {
 		answers = append(answers, `{"key":"`+a[0]+`","typed":"`+a[1]+`"}`)
 	}
 	kept := `{"version":1,"of":"machine","answers":[` + strings.Join(answers, ",") + "]}\n"

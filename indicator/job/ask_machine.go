@@ -27,6 +27,9 @@ var machineForm = form{
 				for i := range ringAsks {
 					out = append(out, placed{&ringAsks[i], r.table})
 				}
+				for i := range r.more {
+					out = append(out, placed{&r.more[i], r.table})
+				}
 			}
 		}
 		return append(out, cableAsks...)
@@ -331,11 +334,12 @@ func lastMovements(a *answers, key string) []choice {
 var rings = []struct {
 	table string
 	of    func(slides []string) bool
+	more  []asks // asked behind the ring
 }{
-	{"head", func(s []string) bool { return slices.Contains(s, "offset") && slices.Contains(s, "x") }},
+	{"head", func(s []string) bool { return slices.Contains(s, "offset") && slices.Contains(s, "x") }, nil},
 	{"table", func(s []string) bool {
 		return slices.Contains(s, "offset") && (len(s) == 1 || slices.Contains(s, "table_x"))
-	}},
+	}, handwheelAsks},
 }
 
 var ringAsks = []asks{

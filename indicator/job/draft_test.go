@@ -35,7 +35,7 @@ func TestJobForArc(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := part.Picked{Part: "plate", N: 4, Radius: 52, Side: "inside", Cutter: 6, Swing: 55, Readout: geom.Point{X: 52, Y: -8},
-		Sense: "anticlockwise"}
+		Sense: "anticlockwise", LetPass: 0.002}
 	want.Centre, want.From, want.To = a.Centre, a.From, a.To
 	want.AtFrom, want.AtTo = a.AtFrom, a.AtTo
 	if a.AtFrom == nil || a.AtTo == nil || !(a.AtFrom.Short > 0 && a.AtTo.Short > 0) {

@@ -23,6 +23,14 @@ type rawRing struct {
 	Vernier    *float64 `toml:"vernier"`
 }
 
+type rawTable struct {
+	rawRing
+	Handwheel *float64 `toml:"handwheel"`
+	Clockwise *string  `toml:"handwheel_clockwise"`
+	Divisions *float64 `toml:"handwheel_divisions"`
+	WormPlay  *float64 `toml:"worm_play"`
+}
+
 type rawSlide struct {
 	TravelPerTurn *float64  `toml:"travel_per_turn"`
 	Divisions     *float64  `toml:"divisions"`
@@ -46,7 +54,7 @@ type rawMachine struct {
 	Name  string              `toml:"name"`
 	Unit  *string             `toml:"unit"`
 	Head  rawRing             `toml:"head"`
-	Table rawRing             `toml:"table"`
+	Table rawTable            `toml:"table"`
 	Slide map[string]rawSlide `toml:"slide"`
 	Gauge rawGauge            `toml:"gauge"`
 }
@@ -64,7 +72,8 @@ func ParseMachine(name string, text []byte) (setup.Machine, error) {
 		f.word("unit", raw.Unit, &m.Unit, "mm or in")
 	}
 	m.Head = f.ring("head", raw.Head)
-	m.Table = f.ring("table", raw.Table)
+	m.Table = f.ring("table", raw.Table.rawRing)
+	m.Handwheel = f.handwheel(&raw.Table)
 	m.HeadLock = raw.Head.Lock || raw.Table.Lock
 	for _, key := range slices.Sorted(maps.Keys(raw.Slide)) {
 		if !slices.Contains(slideNames, key) {

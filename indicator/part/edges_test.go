@@ -138,7 +138,7 @@ func TestRoundedCoordinates(t *testing.T) {
 func TestGapBeyondTheLimitIsABite(t *testing.T) {
 	arc := geom.ArcOf(at(0, 0), 20, 0, 180*deg)
 	from := at(-22, 0)
-	along := geom.Bearing(math.Asin(21.4/22)) // of the tangent from there to the circle of 21.4
+	along := geom.Bearing(math.Asin(21.4 / 22)) // of the tangent from there to the circle of 21.4
 	line := geom.Straight(from, from.Along(along, 30))
 	p := made(t, part.Outline{Open: [][]part.Piece{pieces(arc, line)}}, part.Options{Cutters: []float64{1.5}, OpenSide: part.Inside})
 	told := slices.IndexFunc(p.Problems, func(q part.Problem) bool { return q.Kind == part.Corner && q.N == 1 && q.Other == 2 })

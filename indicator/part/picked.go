@@ -40,6 +40,11 @@ type Picked struct {
 	AtTo   *Window `json:"at_to,omitempty"`
 	// Frees says that the part comes loose with this arc.
 	Frees bool `json:"frees,omitempty"`
+	// CornerFrom and CornerTo are those of an end that is no tangent: as far as its tolerance and what stands there let it be.
+	CornerFrom *Window `json:"corner_from,omitempty"`
+	CornerTo   *Window `json:"corner_to,omitempty"`
+	// LetPass is the gouge, and what may stand proud, that the windows let pass, millimetres; 0 in settings of old.
+	LetPass float64 `json:"let_pass,omitempty"`
 }
 
 // Window is how far the cutter may be off a tangent end, radians: beyond it by Past before it gouges, nil for as far as one
@@ -58,6 +63,26 @@ func window(e *End) *Window {
 	if past := geom.Bearing(min(e.Past, e.Clear)); !math.IsInf(float64(past), 0) {
 		w.Past = &past
 	}
+	return w
+}
+
+// corner is the window of an end that is no tangent, of what is swung at a radius: a tolerance either way, and no farther beyond the
+// end than the cutter may go there; as far as one likes past an outer corner, and not at all towards an inner one.
+func corner(e *End, tolerance, swing float64) *Window {
+	if e.Tangent && !(e.Before > 0) {
+		return nil
+	}
+	w := &Window{Short: geom.Bearing(tolerance / swing)}
+	past := min(e.Past, e.Clear)
+	switch {
+	case e.Before > 0:
+		past = 0
+	case math.IsInf(past, 1) && e.Next != 0:
+		return w
+	default:
+		past = min(past, tolerance/swing)
+	}
+	w.Past = (*geom.Bearing)(&past)
 	return w
 }
 
@@ -117,18 +142,26 @@ func Pick(p *Plan, n int, name string) (*Picked, error) {
 		return nil, &ArcError{n, "it would gouge: " + p.Problems[i].Text(geom.Millimetre),
 			"take a smaller cutter, or say where the metal is with --metal"}
 	}
+	out := p.picked(a, name)
+	out.Lone, out.Circles = p.circles(a.Centre)
+	return out, nil
+}
+
+// picked are the figures of an arc that can be set.
+func (p *Plan) picked(a *Arc, name string) *Picked {
 	out := &Picked{Part: name, N: a.N, Centre: a.Centre, Radius: a.Radius, From: a.From, To: a.To, Side: a.Side.String(),
 		Cutter: a.Cutter, Swing: a.Swing, Readout: a.Readout, Sense: a.Sense.String()}
 	out.BeforeFrom, out.BeforeTo = geom.Bearing(a.Ends[0].Before), geom.Bearing(a.Ends[1].Before)
 	if !a.Full() {
 		out.AtFrom, out.AtTo = window(&a.Ends[0]), window(&a.Ends[1])
+		out.CornerFrom, out.CornerTo = corner(&a.Ends[0], p.limits.End, a.Swing), corner(&a.Ends[1], p.limits.End, a.Swing)
+		out.LetPass = p.limits.Gouge
 	}
-	out.Frees = slices.ContainsFunc(p.Releases, func(r Release) bool { return r.N == n })
-	out.Lone, out.Circles = p.circles(a.Centre)
+	out.Frees = slices.ContainsFunc(p.Releases, func(r Release) bool { return r.N == a.N })
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}
-	return out, nil
+	return out
 }
 
 // circles are the whole circles about other centres than one, the nearest first; lone says that there is none about that one itself.

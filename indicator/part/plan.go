@@ -184,6 +184,7 @@ type Plan struct {
 	Releases []Release
 	Problems []Problem
 	rotary   *geom.Bearing
+	limits   Limits
 	metal    map[int]Side // of the closed elements, by number: where the metal is of the whole loop
 	outer    [][]int      // of each outermost loop, the numbers of its elements
 	loops    [][]int      // and of all that lies in it, itself included
@@ -219,7 +220,7 @@ func Make(outline Outline, options Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{outline: outline, Options: options, part: &Plan{metal: map[int]Side{}}}
+	w := &work{outline: outline, Options: options, part: &Plan{metal: map[int]Side{}, limits: options.Limits}}
 	if options.Rotary {
 		w.part.rotary = &options.CutterBearing
 	}

@@ -19,7 +19,9 @@ type (
 		Slides []SlideLine `json:"slides"`
 		Head   RingLine    `json:"head"`
 		Table  RingLine    `json:"table"`
-		Gauge  *Cabled     `json:"gauge,omitempty"` // left out where nothing is stated of a cable indicator
+		// Handwheel is the table's own, left out where none is stated.
+		Handwheel *HandwheelLine `json:"handwheel,omitempty"`
+		Gauge     *Cabled        `json:"gauge,omitempty"` // left out where nothing is stated of a cable indicator
 		// Wrong is what is wrong with the file, by file and line; empty where nothing is.
 		Wrong string `json:"wrong"`
 
@@ -45,12 +47,25 @@ type (
 		Sense      slide.Turn `json:"sense"`
 		Graduation *Number    `json:"graduation"` // null where it is not known
 	}
+	// HandwheelLine is what the file says of a table's own handwheel: degrees of the table.
+	HandwheelLine struct {
+		Turn      Number    `json:"turn"`
+		Clockwise slide.Way `json:"clockwise"`
+		Divisions *Number   `json:"divisions"` // null where its collar is figured in degrees
+		WormPlay  Number    `json:"worm_play"`
+	}
 )
 
 // Machine tells of a machine by its name; whole with all its figures in the text too. wrong is what is wrong with its file.
 func Machine(name, file string, m *setup.Machine, wrong string, whole bool) MachineLine {
 	l := MachineLine{Say: "machine", Name: name, File: file, Unit: m.Unit, Slides: []SlideLine{}, Head: ringLine(m.Head),
 		Table: ringLine(m.Table), Wrong: wrong, whole: whole}
+	if h := m.Handwheel; h.Known() {
+		l.Handwheel = &HandwheelLine{Turn: planAngle(geom.Bearing(h.Turn)), Clockwise: h.Clockwise, WormPlay: planAngle(geom.Bearing(h.Play))}
+		if h.Divisions > 0 {
+			l.Handwheel.Divisions = numberOf(h.Divisions)
+		}
+	}
 	at := func(mm float64) Number { return Number(m.Unit.From(mm)) }
 	for _, s := range m.Slides {
 		line := SlideLine{Slide: s.Name, TravelPerTurn: at(s.TravelPerTurn), Divisions: Number(s.Divisions), Clockwise: s.Clockwise,
@@ -95,6 +110,9 @@ func (l MachineLine) Text() string {
 		out += "\n  " + l.Slides[i].text(l.Unit)
 	}
 	out += "\n  head's ring: " + l.Head.text() + "\n  table's ring: " + l.Table.text()
+	if l.Handwheel != nil {
+		out += "\n  table's handwheel: " + l.Handwheel.text()
+	}
 	if l.Gauge != nil {
 		out += "\n  cable indicator: " + l.Gauge.text(l.Unit)
 	}
@@ -135,6 +153,18 @@ func (r *RingLine) text() string {
 		out += fmt.Sprintf(", a mark every %v°", exact(*r.Graduation))
 	}
 	return out
+}
+
+func (h *HandwheelLine) text() string {
+	out := fmt.Sprintf("%v° a turn", exact(h.Turn))
+	if h.Divisions != nil {
+		out += fmt.Sprintf(", %v divisions", exact(*h.Divisions))
+	}
+	does := "grow"
+	if h.Clockwise == slide.Decrease {
+		does = "fall"
+	}
+	return out + fmt.Sprintf("; facing the handle, a turn clockwise lets the ring's figures %s; worm play %v°", does, exact(h.WormPlay))
 }
 
 // exact is a stated figure as it was stated: conversion leaves no tail of digits.

@@ -138,8 +138,7 @@ func (s *State) would(c *Cause, e Sensed) Went {
 
 // bearingOf is where the reference is met as the ring shows a figure, degrees: [State.RingAt] the other way round.
 func (s *State) bearingOf(shows float64) geom.Bearing {
-	r := s.Ring()
-	return s.Set.Job.Setup.Surface(r.Zero + geom.Bearing(-float64(r.Figures)*shows)*geom.Degree).Normalized()
+	return s.Set.Job.Setup.Surface(s.Ring().At(shows)).Normalized()
 }
 
 // narrowed are the causes that a check leaves.

@@ -65,6 +65,9 @@ func (m *Machine) Check() error {
 	if err := checkAll("machine: ", all); err != nil {
 		return err
 	}
+	if err := m.Handwheel.Check(); err != nil {
+		return err
+	}
 	for i := range m.Slides {
 		if err := checkSlide(&m.Slides[i]); err != nil {
 			return err

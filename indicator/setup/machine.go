@@ -12,6 +12,8 @@ type Machine struct {
 	Unit  geom.Unit `json:"unit"`
 	Head  Ring      `json:"head"`
 	Table Ring      `json:"table"`
+	// Handwheel is the table's own; zero where none is stated.
+	Handwheel Handwheel `json:"handwheel,omitzero"`
 	// HeadLock says that the head, or the table, is clamped once it stands, and read again then.
 	HeadLock bool          `json:"head_lock,omitempty"`
 	Slides   []slide.Slide `json:"slides"`

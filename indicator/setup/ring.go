@@ -52,3 +52,46 @@ func (r Ring) Mark(shows float64) (m Mark, ok bool) {
 
 // tidy takes away what the conversion of degrees has left behind the ninth place.
 func tidy(x float64) float64 { return math.Round(x*1e9) / 1e9 }
+
+// fineness is how many steps a mark is read in by eye, where no vernier does it: fifths (common practice, no source).
+const fineness = 5
+
+// Reads is the finest step that the ring is read to, radians: a line of its vernier, or a fifth of a mark; 0 where neither is known.
+func (r Ring) Reads() float64 {
+	if r.Vernier > 0 {
+		return r.Vernier
+	}
+	return r.Graduation / fineness
+}
+
+// Marked is what the ring shows without reading between its lines, radians: a line of its vernier, or a mark; 0 where neither is
+// known.
+func (r Ring) Marked() float64 {
+	if r.Vernier > 0 {
+		return r.Vernier
+	}
+	return r.Graduation
+}
+
+// At is the bearing at which the ring shows a figure, degrees: the other way round than [Ring.Shows].
+func (r Ring) At(shows float64) geom.Bearing {
+	d := geom.FromDegrees(shows)
+	if r.Figures == slide.Clockwise {
+		d = -d
+	}
+	return r.Zero + d
+}
+
+// Places is how many decimals a figure of the ring can have, as finely as it is read.
+func (r Ring) Places() int {
+	step := geom.Bearing(r.Reads()).Degrees()
+	if !(step > 0) {
+		return 0
+	}
+	for p := range 5 {
+		if scaled := step * math.Pow10(p); math.Abs(scaled-math.Round(scaled)) < 1e-6 {
+			return p
+		}
+	}
+	return max(0, int(math.Ceil(-math.Log10(step)))+1) // thirds of a degree are written with as many digits as one likes
+}
