@@ -45,6 +45,7 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	}
 	if f.set, err = part.Pick(f.planned.Part, f.arc, f.planned.Name); err == nil {
 		f.planned.tellSide(w, f.arc)
+		f.tellDepth(w)
 	}
 	return false, err
 }
@@ -62,6 +63,8 @@ func (f *dialFlags) arcsFit() error {
 		return misuse("--arc %d without --drawing, need both", f.arc)
 	case !given && len(f.metal) > 0:
 		return misuse("--metal %s without --drawing, need both (the job file says it of its own arc)", f.metal[0])
+	case !given && f.deep.given() != "":
+		return misuse("%s without --drawing, need both (the job file says it of its own arc)", f.deep.given())
 	case f.resume && f.arc != 0:
 		return misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
 	case f.drawing == "-" || f.points == "-":
@@ -98,6 +101,7 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 	if t := draft.Tolerance(); !f.letPass.set && t > 0 { // what may stand proud or be gouged at an end is half of it
 		f.letPass.v, f.letPass.set = draft.Unit.From(t/2), true
 	}
+	f.deep.cut = draft.Cut()
 	f.planFlags.machine = f.machine
 	var args []string
 	if f.drawing != "" {

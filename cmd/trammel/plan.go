@@ -33,6 +33,7 @@ type planFlags struct {
 	letPass, end         number
 	machine              string // whose ring is shown; empty for none
 	leftHand             bool
+	deep                 depthFlags
 	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
 	typed *geom.Unit
 }
@@ -47,7 +48,7 @@ func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
 
 func newPlanFlags() planFlags {
 	return planFlags{repeatability: positive(), table: anyNumber(), gap: inLength(notNegative()),
-		letPass: inLength(positive()), end: inLength(positive())}
+		letPass: inLength(positive()), end: inLength(positive()), deep: newDepthFlags()}
 }
 
 // add puts the flags of a plan on a verb.
@@ -72,7 +73,8 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.StringVar(&f.points, "points", "", "touched points in place of a drawing: lines of x and y, a blank line between elements "+
 		"(- for input)")
 	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
-	areLengths(cmd, "let-pass", "end-tolerance", "gap")
+	f.deep.add(cmd)
+	areLengths(cmd, "let-pass", "end-tolerance", "gap", "step")
 	cmd.Annotations[unitOfFile] = "yes"
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
 }
@@ -214,6 +216,10 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		return nil, err
 	}
 	p.Told = out.Notes
+	var depths []string
+	if p.Options.Depths, depths, err = f.deep.read(out, u); err != nil {
+		return nil, err
+	}
 	for _, path := range slices.Concat(out.Loops, out.Open) {
 		p.drawing.Runs = append(p.drawing.Runs, path.Chain)
 	}
@@ -232,7 +238,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		}
 	}
 	p.line = record.NewPlan(p.Planned, u)
-	p.line.Notes = append(p.line.Notes, p.sideNotes(u)...)
+	p.line.Notes = append(append(p.line.Notes, depths...), p.sideNotes(u)...)
 	return p, nil
 }
 

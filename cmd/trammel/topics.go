@@ -55,6 +55,7 @@ var topicRows = []topicRow{
 	{name: "drawing"},
 	{name: "ends"},
 	{name: "outline"},
+	{name: "levels"},
 	{name: "arcs"},
 	{name: "no-hole"},
 	{name: "journal", under: "record, cable, settings, shells"},

@@ -1,6 +1,7 @@
 package job
 
 import (
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -55,4 +56,17 @@ func (w *writer) depth(c *setup.Cut) (r rawDepth) {
 		r.Entry = &row.Word
 	}
 	return r
+}
+
+// depth puts the drawing's depth in the place of the file's, with the drawing's way to it; where the cutter may go down the file
+// says itself, else the drawing proposes it. Nothing where the drawing says no depth.
+func (a *Figures) depth(r *rawDepth, u geom.Unit) {
+	if a.Depth == 0 {
+		return
+	}
+	depth, step := u.From(a.Depth), u.From(a.Step)
+	r.Depth, r.Step, r.Spring = &depth, &step, &a.Spring
+	if row, known := a.Entry.Row(); known && r.Entry == nil {
+		r.Entry = &row.Word
+	}
 }

@@ -20,6 +20,11 @@ type Figures struct {
 	Lone   bool
 	// Circles are those that are drawn elsewhere, the nearest first: one of them may be swept in the stead of what is not there.
 	Circles []Circle
+	// Depth is from the top of the stock to the floor of the arc's cut, 0 where the drawing does not say; Step, Spring and Entry
+	// are as a cut's.
+	Depth, Step float64
+	Spring      bool
+	Entry       setup.WayIn
 }
 
 // Circle is a whole circle of the drawing, by its number in the plan; millimetres.
@@ -46,6 +51,7 @@ func (a *Figures) into(raw *rawJob, u geom.Unit) {
 			raw.Cut.Stock, raw.Cut.MeasuredError, raw.Cut.CutterError = stock.Stock, stock.MeasuredError, stock.CutterError
 			raw.Cut.RadiusError, raw.Cut.rawDepth = stock.RadiusError, stock.rawDepth
 		}
+		a.depth(&raw.Cut.rawDepth, u)
 	}
 }
 
@@ -63,6 +69,9 @@ func (a *Figures) exact(j *setup.Job) {
 	}
 	if j.Cut != nil {
 		j.Cut.Cutter = a.Cutter
+		if a.Depth > 0 {
+			j.Cut.Depth, j.Cut.Step = a.Depth, a.Step
+		}
 	}
 }
 
@@ -109,6 +118,9 @@ func (d *Draft) read(a *Figures) (setup.Job, error) {
 
 // SetUp is the set-up of the file's job.
 func (d *Draft) SetUp() *setup.SetUp { return setup.Of(&d.job) }
+
+// Cut is what the file says of how its arcs are cut; nil where it says nothing.
+func (d *Draft) Cut() *setup.Cut { return d.job.Cut }
 
 // Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
 func (d *Draft) Tolerance() float64 {

@@ -113,7 +113,8 @@ func (w *work) bites(i int, path geom.Element, d float64, each func(bite)) {
 	crossed := false
 	for j := range w.elements {
 		e := &w.elements[j]
-		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain || w.chains[e.chain].top() <= w.chains[self.chain].lower {
+		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain ||
+			w.passesOver(&w.chains[self.chain], &w.chains[e.chain]) {
 			continue
 		}
 		// Too far to come within twice the cutter's radius: clear by more than the cutter's radius.
@@ -151,6 +152,11 @@ func (w *work) passes(self, e *element, j int) float64 {
 // inMetal reports whether the material at a place stands higher than the cutter goes that makes an element.
 func (w *work) inMetal(e *element, p geom.Point) bool {
 	c := &w.chains[e.chain]
+	if c.floor > 0 {
+		if high := w.surfaceAt(c, p); !math.IsNaN(high) {
+			return high < c.floor-atDepth
+		}
+	}
 	return w.height(c, p) > c.lower
 }
 

@@ -182,6 +182,7 @@ func (w *work) arc(i int, t *trial, tried []trial) Arc {
 		a.Swing = e.Radius
 	}
 	w.run(&a)
+	a.Depth, a.WayIn = w.chains[e.chain].floor, w.wayIn(i)
 	a.ToStep = !w.chains[e.chain].open && w.chains[e.chain].side == Inside && w.chains[e.chain].lower > 0
 	if t != nil {
 		w.leftStanding(i, t)
@@ -260,7 +261,7 @@ func (w *work) fills(i int, t *trial) int {
 	}
 	for j := range w.elements {
 		f := &w.elements[j]
-		if !f.Curved() || w.chains[f.chain].top() <= w.chains[e.chain].lower || f.kappa()*e.kappa() >= 0 ||
+		if !f.Curved() || w.passesOver(&w.chains[e.chain], &w.chains[f.chain]) || f.kappa()*e.kappa() >= 0 ||
 			f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
 			continue
 		}
@@ -283,7 +284,8 @@ func overlap(a, b geom.Element) bool {
 // line lists straight i as it is cut by trial t, nil: there is no cutter.
 func (w *work) line(i int, t *trial) {
 	e := &w.elements[i]
-	l := Line{N: e.n, Layer: e.layer, Source: e.source, Start: e.Start, End: e.End, SideFrom: w.sideFrom(e)}
+	l := Line{N: e.n, Layer: e.layer, Source: e.source, Start: e.Start, End: e.End, SideFrom: w.sideFrom(e),
+		Depth: w.chains[e.chain].floor, WayIn: w.wayIn(i)}
 	w.slide(i, &l)
 	if t != nil {
 		l.Cutter = t.cutter

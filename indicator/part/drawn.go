@@ -13,17 +13,18 @@ import (
 type Statement func(from drawing.Source, e geom.Element) []Said
 
 // Drawn is the outline as it was read, for the plan: each element with its layer and where it comes from, and what
-// the drawing and others say of its metal.
+// the drawing and others say of its metal, and the drawing of its depth.
 func Drawn(o *drawing.Outline, others ...Statement) Outline {
-	return Outline{Loops: pieces(o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o.Open, nil)}
+	return Outline{Loops: pieces(o, o.Loops, append([]Statement{byDrawing}, others...)), Open: pieces(o, o.Open, nil)}
 }
 
-func pieces(paths []drawing.Path, say []Statement) [][]Piece {
+func pieces(o *drawing.Outline, paths []drawing.Path, say []Statement) [][]Piece {
 	out := make([][]Piece, len(paths))
 	for i, p := range paths {
 		for k, e := range p.Chain {
 			from := p.From[k]
-			piece := Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot}
+			piece := Piece{Element: e, Layer: from.Layer, Source: origin(from), Aside: from.Aside, Slot: from.Slot,
+				Depth: depthByDrawing(from, o.Unit)}
 			for _, s := range say {
 				piece.Metal = append(piece.Metal, s(from, e)...)
 			}
@@ -44,6 +45,15 @@ func byDrawing(from drawing.Source, _ geom.Element) []Said {
 	case drawing.Unsaid:
 	}
 	return nil
+}
+
+// depthByDrawing is what the drawing says of an element's depth, told in the drawing's unit.
+func depthByDrawing(from drawing.Source, u geom.Unit) []SaidDepth {
+	if from.Depth == 0 {
+		return nil
+	}
+	return []SaidDepth{{from.Depth, fmt.Sprintf("line %d of the drawing says a depth of %v %v", cmp.Or(from.DepthSays, from.Line),
+		geom.FormatFixed(u.From(from.Depth), geom.Places(0, u)), u)}}
 }
 
 // origin says where an element comes from: "LWPOLYLINE 2A, line 120".

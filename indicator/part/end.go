@@ -42,9 +42,8 @@ func (w *work) end(i, which int, t *trial) End {
 	if into >= 0 {
 		out.Into = w.elements[into].n
 	}
-	floor := w.chains[e.chain].lower
 	out.Clear, into, _ = w.past(i, path, t.cutter, func(o *element) bool {
-		return o.chain != e.chain && o.hand != 0 && w.chains[o.chain].top() > floor
+		return o.chain != e.chain && o.hand != 0 && !w.passesOver(&w.chains[e.chain], &w.chains[o.chain])
 	})
 	if into >= 0 {
 		out.InWay = w.elements[into].n

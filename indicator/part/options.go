@@ -35,6 +35,7 @@ type Options struct {
 	OpenSide Side
 	Slides   []geom.Bearing // the bearings along which a slide can cut [0 and 90°]
 	Limits   Limits
+	Depths   Depths
 }
 
 // An OptionError is an option that cannot be.

@@ -19,13 +19,14 @@ const (
 	StraightsLast               // a slide cuts it; the arcs' centres are no longer needed then
 	NoCutter                    // no cutter at hand can do it
 	BeyondTravel                // one can, but not within the slide's travel
+	HigherFirst                 // what is cut less deep comes before what is cut deeper
 	FreesPart                   // it lets the part go, so it comes last
 	Chosen                      // the person put it there
 )
 
 var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre",
 	"straights last", "no cutter", "beyond the slide's travel",
-	"frees the part", "chosen"}
+	"the higher level first", "frees the part", "chosen"}
 
 func (r Reason) String() string { return reasons[r] }
 
@@ -37,13 +38,13 @@ type Step struct {
 	Sets bool
 	// Changes is the cutter that goes in before this element, 0 where it is the one before.
 	Changes float64
-}
-
-// Release is a warning: with element N, the one at place Place of the order (from 0), the outermost
-// loop that holds the part is cut all round, and the part comes loose.
-type Release struct {
-	N, Place int
-	Left     []int // elements of that part which would still have to be cut on the loose part
+	// Passes are the depths of the cutting passes, millimetres, the last of them its depth; nil where no depth is said.
+	// Spring asks for one more at that depth.
+	Passes []float64
+	Spring bool
+	// Holds are the elements of the outermost loop round it that are cut after it: while any is, the part hangs on. Nil
+	// where no depth is said of any element.
+	Holds []int
 }
 
 // An OrderError is an order that is none: N is missing from it, unknown, or named twice.
@@ -147,6 +148,8 @@ func (p *Plan) Swings() iter.Seq[*Arc] {
 // rank is what an element is sorted by.
 type rank struct {
 	n      int
+	level  float64 // the least depth in its setting, or of the straight; 0 unless somebody says depths
+	floor  float64 // its own
 	late   int     // 0 arcs, 1 those that no cutter can do and straights, 2 what frees the part
 	outer  bool    // in its setting is an arc of an outermost loop that has no straights to free the part
 	big    bool    // no small boss: of the whole setting
@@ -161,17 +164,20 @@ type rank struct {
 // order proposes an order: settings with small bosses first, then those of larger swing radii, each
 // setting's arcs together and those about one centre next to each other, straights after the arcs, and
 // what lets the part go at the very end. Straights of inner loops therefore come before an outline that has none to end
-// with. The rules are common practice, no source.
+// with. Where depths are said, settings and straights that are cut less deep come first: from the top down, while the part
+// is stiff and held all round. The rules are common practice, no source.
 func (w *work) order() []Step {
 	w.parts()
 	ranks := w.ranks()
 	slices.SortStableFunc(ranks, func(a, b rank) int {
 		return cmp.Or(
 			cmp.Compare(a.late, b.late),
+			cmp.Compare(a.level, b.level),
 			lastIf(a.big, b.big),
 			-cmp.Compare(a.swing, b.swing),
 			cmp.Compare(a.group, b.group),
 			lastIf(a.own && a.outer, b.own && b.outer),
+			cmp.Compare(a.floor, b.floor),
 			-cmp.Compare(a.cutter, b.cutter),
 			cmp.Compare(a.centre, b.centre),
 			lastIf(a.own, b.own),
@@ -187,6 +193,9 @@ func (w *work) order() []Step {
 	w.part.Releases = w.part.releases(order)
 	for i, r := range ranks {
 		steps[i].Reasons = w.reasons(ranks, i)
+		if w.higher(ranks, i) {
+			steps[i].Reasons = append(steps[i].Reasons, HigherFirst)
+		}
 		if slices.ContainsFunc(w.part.Releases, func(f Release) bool { return f.N == r.n }) {
 			steps[i].Reasons = append(steps[i].Reasons, FreesPart)
 		}
@@ -250,12 +259,12 @@ func (w *work) ranks() []rank {
 			straight[w.elements[i].chain] = true
 		}
 	}
-	by := map[int]*element{}
+	by := map[int]int{}
 	for i := range w.elements {
-		by[w.elements[i].n] = &w.elements[i]
+		by[w.elements[i].n] = i
 	}
 	outermost := func(n int) bool {
-		c := &w.chains[by[n].chain]
+		c := &w.chains[w.elements[by[n]].chain]
 		return !c.open && c.depth == 0 && c.side == Inside
 	}
 	largest := 0.0
@@ -268,7 +277,8 @@ func (w *work) ranks() []rank {
 		if n == 0 || w.inSingle(i) {
 			continue
 		}
-		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine}
+		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine, floor: w.depthRank(i)}
+		r.level = r.floor
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			g := p.Groups[a.Group-1]
 			r.late, r.group, r.swing, r.cutter = 0, a.Group, g.Swing, a.Cutter
@@ -276,8 +286,9 @@ func (w *work) ranks() []rank {
 			r.big = true
 			for _, m := range g.Arcs {
 				b := p.arc(m)
+				r.level = min(r.level, w.depthRank(by[m]))
 				r.big = r.big && !(b.Side == Inside && b.Radius < bossShare*largest)
-				r.outer = r.outer || outermost(m) && !straight[by[m].chain]
+				r.outer = r.outer || outermost(m) && !straight[w.elements[by[m]].chain]
 			}
 		}
 		if r.outer || r.own && r.group == 0 {
@@ -286,51 +297,6 @@ func (w *work) ranks() []rank {
 		ranks = append(ranks, r)
 	}
 	return ranks
-}
-
-// parts lists, for each outermost loop that is cut all round, its own elements and all that lies in it.
-func (w *work) parts() {
-	for i := range w.closed {
-		if c := &w.chains[i]; c.depth > 0 || c.side == Outside || !w.cutWhole(c) {
-			continue
-		}
-		var whole, rim []int
-		for k := range w.elements {
-			e := &w.elements[k]
-			c := &w.chains[e.chain]
-			switch {
-			case e.n == 0 || w.inSingle(k):
-				continue
-			case e.chain == i:
-				rim = append(rim, e.n)
-			case !c.open && c.within == i, c.open && w.closed[i].Holds(e.middle):
-			default:
-				continue
-			}
-			whole = append(whole, e.n)
-		}
-		w.part.outer, w.part.loops = append(w.part.outer, rim), append(w.part.loops, whole)
-	}
-}
-
-// releases finds where in an order each part comes loose.
-func (p *Plan) releases(order []int) []Release {
-	var out []Release
-	for i, rim := range p.outer {
-		var r Release
-		for place, n := range order {
-			if slices.Contains(rim, n) {
-				r = Release{N: n, Place: place}
-			}
-		}
-		for _, n := range order[r.Place+1:] {
-			if slices.Contains(p.loops[i], n) {
-				r.Left = append(r.Left, n)
-			}
-		}
-		out = append(out, r)
-	}
-	return out
 }
 
 // steps lists an order that the person chose.
@@ -349,6 +315,9 @@ func (p *Plan) steps(order []int) []Step {
 		if with > 0 && with != cutter {
 			out[i].Changes, cutter = with, with
 		}
+		out[i].Passes = passesTo(p.depth(n), p.stepTo(n))
+		out[i].Spring = p.spring && out[i].Passes != nil
+		out[i].Holds = p.holds(order, i)
 	}
 	return out
 }

@@ -18,6 +18,7 @@ type work struct {
 	tried    [][]trial    // by element, then by cutter
 	chosen   []int        // by element: which of them it is cut by, −1 none
 	numbers  int          // how many have been given
+	levelled bool         // somebody says how deep something is cut
 }
 
 // chain is a loop or an open chain: its elements, in the order in which it was drawn.
@@ -25,7 +26,8 @@ type chain struct {
 	open     bool
 	elements []int // by index
 	nested         // loops only
-	slot     *slot // nil: it is none
+	level
+	slot *slot // nil: it is none
 }
 
 // element is one element of the part, run as drawn.
@@ -107,6 +109,7 @@ func (w *work) add(pieces []Piece, open bool) error {
 			e.n = w.number()
 		}
 		ch.said, ch.drawnSlot = append(ch.said, p.Metal...), ch.drawnSlot || p.Slot
+		ch.saidDepths = append(ch.saidDepths, p.Depth...)
 		before, after := i-1, i+1
 		if !open {
 			before, after = (i+len(pieces)-1)%len(pieces), (i+1)%len(pieces)
@@ -172,6 +175,7 @@ func (w *work) join(a, b Piece) (Piece, bool) {
 		a.Source += ", " + b.Source
 	}
 	a.Metal, a.Slot = append(slices.Clip(a.Metal), b.Metal...), a.Slot || b.Slot
+	a.Depth = append(slices.Clip(a.Depth), b.Depth...)
 	return a, true
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/setup"
 )
 
 // Picked is the arc of a plan that a setting is for, as the setting's opening keeps it. Lengths are millimetres, angles
@@ -45,6 +46,12 @@ type Picked struct {
 	CornerTo   *Window `json:"corner_to,omitempty"`
 	// LetPass is the gouge, and what may stand proud, that the windows let pass, millimetres; 0 in settings of old.
 	LetPass float64 `json:"let_pass,omitempty"`
+	// Depth is from the top of the stock to the floor of the arc's cut, 0 where the drawing does not say; Step how deep one pass
+	// may go, Spring asks for a spring pass, and WayIn is where the cutter may go down.
+	Depth  float64     `json:"depth,omitempty"`
+	Step   float64     `json:"step,omitempty"`
+	Spring bool        `json:"spring,omitempty"`
+	WayIn  setup.WayIn `json:"entry,omitempty"`
 }
 
 // Window is how far the cutter may be off a tangent end, radians: beyond it by Past before it gouges, nil for as far as one
@@ -158,6 +165,9 @@ func (p *Plan) picked(a *Arc, name string) *Picked {
 		out.LetPass = p.limits.Gouge
 	}
 	out.Frees = slices.ContainsFunc(p.Releases, func(r Release) bool { return r.N == a.N })
+	if a.Depth > 0 {
+		out.Depth, out.Step, out.Spring, out.WayIn = a.Depth, p.stepTo(a.N), p.spring, a.WayIn
+	}
 	if at, rotary := p.Rotary(); rotary {
 		out.CutterBearing = &at
 	}
@@ -209,7 +219,8 @@ func (a *Picked) Figures() *job.Figures {
 	if a == nil {
 		return nil
 	}
-	f := &job.Figures{Swing: a.Swing, Centre: a.Centre, Lone: a.Lone, Circles: a.Circles}
+	f := &job.Figures{Swing: a.Swing, Centre: a.Centre, Lone: a.Lone, Circles: a.Circles, Depth: a.Depth, Step: a.Step, Spring: a.Spring,
+		Entry: a.WayIn}
 	if a.Cutter > 0 && a.Side != On.String() { // on a slot's centre line the cutter leaves metal on no one side
 		f.Cutter, f.Metal = a.Cutter, a.Side
 	}

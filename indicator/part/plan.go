@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/setup"
 )
 
 // Piece is one element as a drawing has it, with where it comes from.
@@ -18,6 +19,8 @@ type Piece struct {
 	Slot bool
 	// Metal is what has been said of the closed element that it belongs to: where its metal is.
 	Metal []Said
+	// Depth is what the drawing says of how deep it is cut.
+	Depth []SaidDepth
 }
 
 // Said is somebody's word on where the metal is of a closed element: Inside or Outside.
@@ -115,6 +118,9 @@ type Arc struct {
 	Ends                  [2]End // at From and at To; zero for a full circle
 	Slot                  int    // the slot that it is a wall or an end of, by number; 0: none
 	ToStep                bool   // it stands on what lies round it: cut to the depth of its step, not through
+	// Depth is from the top of the stock to the floor of its cut, 0: nobody says. WayIn is where the cutter may go down there.
+	Depth float64
+	WayIn setup.WayIn
 }
 
 // Full reports whether the arc is a full circle, which has no ends.
@@ -147,6 +153,8 @@ type Line struct {
 	Slide   geom.Bearing
 	Table   geom.Bearing
 	Ends    [2]End // at Start and at End
+	Depth   float64
+	WayIn   setup.WayIn
 }
 
 // Group is what one setting of the swing radius serves.
@@ -188,6 +196,9 @@ type Plan struct {
 	metal    map[int]Side // of the closed elements, by number: where the metal is of the whole loop
 	outer    [][]int      // of each outermost loop, the numbers of its elements
 	loops    [][]int      // and of all that lies in it, itself included
+	// step is how deep one pass may go, 0 where no depth is said; spring asks for a spring pass.
+	step   float64
+	spring bool
 }
 
 // Rotary reports whether the part is cut on a rotary table, and at which bearing from its axis the cutter stands.
@@ -213,8 +224,8 @@ func (e *PieceError) Error() string {
 var ErrEmpty = fmt.Errorf("the outline has no element, need at least 1")
 
 // Make plans a part. It fails on numbers that are none ([PieceError], [OptionError]), on what is said of one
-// closed element and contradicts itself ([MetalError]), and on nothing to plan ([ErrEmpty]); everything else
-// that is amiss is told in Plan.Problems.
+// closed element and contradicts itself ([MetalError]), on depths that cannot be cut ([DepthError]), and on nothing to plan
+// ([ErrEmpty]); everything else that is amiss is told in Plan.Problems.
 func Make(outline Outline, options Options) (*Plan, error) {
 	options, err := options.check()
 	if err != nil {
@@ -228,6 +239,9 @@ func Make(outline Outline, options Options) (*Plan, error) {
 		return nil, err
 	}
 	if err := w.nest(); err != nil {
+		return nil, err
+	}
+	if err := w.levels(); err != nil {
 		return nil, err
 	}
 	w.slots()

@@ -43,6 +43,8 @@ const (
 	Slug
 	// Ribs: between the first pass of slot N and its walls ribs Size wide stay.
 	Ribs
+	// Floors: boss N is cut to Size and Other to Need, and no line parts the two floors.
+	Floors
 	// Unproven: so many arcs and cutters that fewer settings than Size cannot be ruled out.
 	Unproven
 
@@ -107,6 +109,11 @@ var kinds = [kindsInAll]kindRow{
 			"wider cutter",
 			q.N, q.length(q.Cutter), q.length(q.Size))
 	}, Length},
+	Floors: {"floors differ", func(q *problemWords) string {
+		return fmt.Sprintf("%s is cut to a depth of %s and %s to %s, and no line parts the two floors: one depth for both, or the line of "+
+			"the step between them",
+			q.this(), q.length(q.Size), q.other(), q.length(q.Need))
+	}, Length},
 	Unproven: {"unproven", func(q *problemWords) string {
 		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", q.Size)
 	}, Count},
@@ -166,6 +173,14 @@ type Problem struct {
 	// metal's side would name.
 	Names [2]string
 	Layer string
+}
+
+// this is what the element is called.
+func (p *Problem) this() string {
+	if p.Names[0] != "" {
+		return p.Names[0]
+	}
+	return fmt.Sprintf("element %d", p.N)
 }
 
 // other is what the other element is called.

@@ -69,7 +69,11 @@ type PlanArc struct {
 	Ends       []PlanEnd  `json:"ends"`  // at From and at To; none of a full circle
 	Slot       int        `json:"slot"`  // the slot whose wall or end it is, 0: none
 	// ToStep: it stands on metal, and is cut to the depth of its step, not through.
-	ToStep bool   `json:"to_step"`
+	ToStep bool `json:"to_step"`
+	// Depth is from the top of the stock to the floor of its cut, left out where nobody says; Entry where the cutter may go down
+	// to a pass: waste, off the part or hole.
+	Depth  Number `json:"depth,omitempty"`
+	Entry  string `json:"entry,omitempty"`
 	Source string `json:"source"`
 	ring   *setup.Ring
 }
@@ -101,6 +105,8 @@ type PlanLine struct {
 	Slide   Number    `json:"slide"`   // bearing of the slide that cuts it, null where none can
 	Table   Number    `json:"table"`   // null unless the table turns
 	Ends    []PlanEnd `json:"ends"`
+	Depth   Number    `json:"depth,omitempty"` // as an arc's
+	Entry   string    `json:"entry,omitempty"`
 	Source  string    `json:"source"`
 }
 
@@ -137,6 +143,11 @@ type PlanStep struct {
 	Sets    bool     `json:"sets"`
 	Changes Number   `json:"changes"`
 	Reasons []string `json:"reasons"`
+	// Passes are the depths of the cutting passes, the last of them the element's; Spring asks for one more at that depth. Holds are
+	// the elements of the part's rim that are cut after it. All are left out where nobody says depths.
+	Passes []Number `json:"passes,omitempty"`
+	Spring bool     `json:"spring,omitempty"`
+	Holds  []int    `json:"holds,omitempty"`
 }
 
 // PlanBlend is where one element meets the next.
@@ -150,8 +161,9 @@ type PlanBlend struct {
 
 // PlanFree is where in the order the part comes loose, and what would be left to cut on it.
 type PlanFree struct {
-	N    int   `json:"n"`
-	Left []int `json:"left"`
+	N     int    `json:"n"`
+	Left  []int  `json:"left"`
+	Depth Number `json:"depth,omitempty"` // of the pass that lets it go
 }
 
 // PlanChoice is which cutters do the part, and what each would need alone.

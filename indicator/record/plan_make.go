@@ -93,7 +93,7 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter),
 		Swing: m.known(a.Swing),
 		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot,
-		ToStep: a.ToStep, ring: m.ring,
+		ToStep: a.ToStep, ring: m.ring, Depth: m.length(a.Depth), Entry: wayIn(a.WayIn),
 		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
 	if a.SideFrom != part.Unsaid {
 		from := a.SideFrom.String()
@@ -138,7 +138,8 @@ func (m *planMaker) endOf(e *part.End, at geom.Point, size func(float64) Number)
 
 func (m *planMaker) line(l *part.Line) PlanLine {
 	x := PlanLine{N: l.N, Layer: l.Layer, Source: l.Source, Start: m.place(l.Start), End: m.place(l.End), Cutter: m.known(l.Cutter),
-		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{}}
+		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{},
+		Depth: m.length(l.Depth), Entry: wayIn(l.WayIn)}
 	if l.Sliding {
 		x.Slide = planAngle(l.Slide)
 	}
@@ -179,14 +180,15 @@ func whole(n []int) []int { return append([]int{}, n...) }
 func (m *planMaker) order(x *Plan, p *part.Plan) {
 	for i, s := range p.Order {
 		x.holding = append(x.holding, p.Holding(i))
-		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}}
+		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}, Passes: m.lengths(s.Passes),
+			Spring: s.Spring, Holds: s.Holds}
 		for _, r := range s.Reasons {
 			step.Reasons = append(step.Reasons, r.String())
 		}
 		x.Order, x.Steps = append(x.Order, s.N), append(x.Steps, step)
 	}
 	for _, r := range p.Releases {
-		x.Frees = append(x.Frees, PlanFree{r.N, whole(r.Left)})
+		x.Frees = append(x.Frees, PlanFree{r.N, whole(r.Left), m.length(r.Depth)})
 	}
 }
 
@@ -216,6 +218,10 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	if m.rotary && slices.ContainsFunc(x.Lines, func(l PlanLine) bool { return len(l.Readout) > 0 }) {
 		x.Notes = append(x.Notes, noteCrossZero)
 	}
+	if slices.ContainsFunc(x.Arcs, func(a PlanArc) bool { return a.Entry == wayIn(setup.WayInWaste) && a.Slot == 0 }) {
+		x.Notes = append(x.Notes, noteStock)
+	}
+	x.Notes = append(x.Notes, x.floorNotes()...)
 	for i := range x.Slots {
 		s := &x.Slots[i]
 		if s.SinglePass {
@@ -227,16 +233,13 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 			"to begin in", s.N))
 	}
 	for _, f := range x.Frees {
-		n := fmt.Sprintf("element %d lets the part go: hold it before it is cut through", f.N)
-		if len(f.Left) > 0 {
-			n += ", and cut " + Numbers(f.Left) + " first"
-		}
-		x.Notes = append(x.Notes, n)
+		x.Notes = append(x.Notes, x.freesNote(&f))
 	}
 }
 
 // Notes of a plan.
 const (
 	noteNoCutter  = "no cutter is named, so swing radii are left open"
+	noteStock     = "how far the stock reaches is not in the drawing: where it ends short of a start in the waste, come in from off the part"
 	noteCrossZero = "readouts of straights hold with the table's cross slides back at zero, the datum over the table's axis"
 )

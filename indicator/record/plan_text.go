@@ -164,7 +164,7 @@ func (x Plan) Text() string {
 		if a := x.Arc(s.N); s.Sets && a != nil {
 			fmt.Fprintf(&b, ", set swing radius %s", x.Length(a.Swing))
 		}
-		b.WriteString(": " + strings.Join(s.Reasons, ", "))
+		b.WriteString(": " + strings.Join(s.Reasons, ", ") + x.stepCut(&s))
 	}
 	tangent := 0
 	for _, l := range x.Blends {
@@ -234,16 +234,16 @@ func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 		return
 	}
 	b.WriteString("\n  " + a.Run().Words())
-	if a.ToStep {
-		b.WriteString("\n  " + ToStepWords)
+	if words := x.StepWords(a); words != "" {
+		b.WriteString("\n  " + words)
+	}
+	for _, words := range x.CutWords(a.N) {
+		b.WriteString("\n  " + words)
 	}
 	for _, i := range a.InOrder() {
 		fmt.Fprintf(b, "\n  %s: %s", a.EndAt(i), x.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
 }
-
-// ToStepWords are said of what stands on metal.
-const ToStepWords = "it stands on metal: cut it to the depth of its step, not through"
 
 // onLayer names a layer in brackets; one without a name is left out.
 func onLayer(layer string) string {
@@ -293,6 +293,9 @@ func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 		fmt.Fprintf(b, "; table at %s, slide along %s", at, Angle(l.Slide))
 	default:
 		fmt.Fprintf(b, "; slide along %s", Angle(l.Slide))
+	}
+	for _, words := range x.CutWords(l.N) {
+		b.WriteString("\n  " + words)
 	}
 	for i := range l.Ends {
 		at := l.Start

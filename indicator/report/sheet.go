@@ -38,6 +38,7 @@ type SheetArc struct {
 	Begin, Way, End string
 	Swung           string // all three in one sentence
 	Ends            []string
+	Cut             []string // in which passes, and where the cutter goes down
 	Frees           string   // what to know where it lets the part go
 	Care            []string // what is amiss with it, or to be known first
 }
@@ -49,7 +50,8 @@ type SheetLine struct {
 	Begin, End     string
 	Slide, Table   string
 	Ring           string
-	AtStart, AtEnd string // as drawn, with the place
+	AtStart, AtEnd string   // as drawn, with the place
+	Cut            []string // as an arc's
 	Frees          string
 }
 
@@ -86,9 +88,12 @@ func NewSheet(p *record.Plan) SettingSheet {
 	}
 	frees := map[int]string{}
 	for _, f := range p.Frees {
-		frees[f.N] = "lets the part go: hold it first"
+		frees[f.N] = p.FreesWords(&f) + ": hold it first"
 		if len(f.Left) > 0 {
 			frees[f.N] += ", and cut " + record.Numbers(f.Left) + " before"
+		}
+		if f.Depth > 0 {
+			frees[f.N] += "; " + record.HoldWords
 		}
 	}
 	m := sheetMaker{p, frees}
@@ -166,14 +171,16 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 	out.Care = append(out.Care, m.p.ProblemsOf(a.N)...)
 	care := m.p.Care(a)
 	out.Care = append(out.Care, record.CautionsOn(care, record.OnArc)...)
-	if a.ToStep {
-		out.Care = append(out.Care, record.ToStepWords)
+	if words := m.p.StepWords(a); words != "" {
+		out.Care = append(out.Care, words)
 	}
+	out.Cut = m.p.CutWords(a.N)
 	return out
 }
 
 func (m *sheetMaker) line(l *record.PlanLine) SheetLine {
-	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: record.NoSlideWords, Frees: m.frees[l.N]}
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: record.NoSlideWords, Frees: m.frees[l.N],
+		Cut: m.p.CutWords(l.N)}
 	if len(l.Readout) == 2 && !sheetUnknown(l.Slide) {
 		out.Begin, out.End = m.p.At(l.Readout[0]), m.p.At(l.Readout[1])
 	}

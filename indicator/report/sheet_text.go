@@ -74,6 +74,9 @@ func (a *SheetArc) text(put func(...string)) {
 		put("    ! ", c)
 	}
 	put("    ! ", a.Swung)
+	for _, c := range a.Cut {
+		put("    ", c)
+	}
 	for _, e := range a.Ends {
 		put("    ", e)
 	}
@@ -87,6 +90,9 @@ func (l *SheetLine) text(put func(...string)) {
 	put(fmt.Sprintf("  straight %d (%s): cutter %s", l.N, l.Layer, l.Cutter))
 	put("    readout ", l.Run())
 	put("    ", l.Laid())
+	for _, c := range l.Cut {
+		put("    ", c)
+	}
 	for _, e := range l.Ends() {
 		put("    ", e)
 	}

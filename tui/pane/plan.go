@@ -261,8 +261,8 @@ func (v *PlanView) about(w int) []string {
 		} else {
 			add("centre at readout %s %v", p.At(a.Readout), p.Unit)
 		}
-		if a.ToStep {
-			add("%s", record.ToStepWords)
+		if words := p.StepWords(a); words != "" {
+			add("%s", words)
 		}
 		for _, i := range a.InOrder() {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
@@ -271,6 +271,11 @@ func (v *PlanView) about(w int) []string {
 		add("%s", record.NoSlideWords)
 	} else if l != nil && len(l.Readout) == 2 {
 		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
+	}
+	if !p.Gouges(n) {
+		for _, words := range p.CutWords(n) {
+			add("%s", words)
+		}
 	}
 	if !p.Spoils(n) {
 		for _, q := range p.ProblemsOf(n) {

@@ -1,0 +1,35 @@
+package part
+
+import "example.org/trammel/indicator/setup"
+
+// wayIn proposes where the cutter may go down to a pass on element i: from which side of the outline the waste lies, and
+// whether it is closed in. Nothing where no depth is said, and of an open element in a drawing without a closed one: how
+// far the stock reaches nobody knows.
+func (w *work) wayIn(i int) setup.WayIn {
+	e := &w.elements[i]
+	c := &w.chains[e.chain]
+	switch {
+	case c.floor == 0:
+		return setup.WayInUnsaid
+	case !c.open && c.side == Inside, e.hand != 0 && c.open:
+		return setup.WayInWaste // round a rim or a boss; beside an open run
+	case !c.open && c.slot != nil && !e.centreLine:
+		return setup.WayInWaste // the slot is open from its first pass
+	case !c.open:
+		return setup.WayInHole // a hollow is closed in
+	}
+	within, begins := false, e.Start
+	if e.Turn < 0 { // without a side it is cut anticlockwise
+		begins = e.End
+	}
+	for k := range w.closed {
+		within = within || w.closed[k].Holds(begins)
+	}
+	switch {
+	case within:
+		return setup.WayInHole // a groove that begins in the metal
+	case len(w.closed) > 0:
+		return setup.WayInOff
+	}
+	return setup.WayInUnsaid
+}
