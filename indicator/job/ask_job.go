@@ -42,6 +42,7 @@ var jobAsks = []struct {
 	{"", cutterAsks},
 	{"target", targetAsks},
 	{"cut", cutAsks},
+	{"cut", depthAsks},
 	{"sweep", sweepAsks},
 	{"dial", dialAsks},
 	{"dial", repeatAsks},

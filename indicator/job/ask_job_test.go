@@ -138,7 +138,7 @@ func TestJobQuestionsAsked(t *testing.T) {
 			" setup.touch setup.reference_radius setup.reference_radius_error setup.reference_form_error setup.tip_diameter " +
 			"setup.indicator_bearing setup.reach setup.reach_error", mill("offset"), map[string]string{"target.swing_radius": "42"}},
 		{"set off", "unit setup.kind target.swing_radius target.set_off_by target.tolerance target.centre_tolerance cut.cutter " +
-			"cut.cutter_error cut.metal cut.stock sweep.stations" + dial + " setup.touch setup.reference_radius " +
+			"cut.cutter_error cut.metal cut.stock cut.depth sweep.stations" + dial + " setup.touch setup.reference_radius " +
 			"setup.reference_radius_error setup.reference_form_error setup.tip_diameter", mill("x", "y"),
 			map[string]string{"setup.kind": "carried", "target.swing_radius": "42", "target.set_off_by": "-y", "cut.cutter": "8",
 				"cut.metal": "inside"}},

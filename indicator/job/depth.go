@@ -18,17 +18,17 @@ func (f *file) depth(r *rawDepth, j *setup.Job, c *setup.Cut) {
 	c.Depth = length(j.Unit, f.number("cut.depth", r.Depth, 0, positive, "above 0: from the top of the stock to the floor of this cut"))
 	c.Step = length(j.Unit, f.number("cut.step", r.Step, 0, positive, "above 0: as deep as one pass may go"))
 	c.Spring = r.Spring != nil && *r.Spring
-	const needs = "depth is from the top of the stock to the floor of this cut, step as deep as one pass may go"
+	const needs = "from the top of the stock to the floor of this cut"
 	switch {
 	case !f.fine("cut.depth", "cut.step"): // what is wrong with them is told
 	case r.Depth != nil && r.Step == nil:
-		f.fail("cut.depth", "add step, as deep as one pass may go: the depth itself where one pass cuts it", "given without step, need both")
+		f.fail("cut.step", "as deep as one pass may go: the depth itself where one pass cuts it", "missing, needed with depth")
 	case r.Depth == nil && r.Step != nil:
-		f.fail("cut.step", needs, "given without depth, need both")
+		f.fail("cut.depth", needs, "missing, needed with step")
 	case r.Depth == nil && c.Spring:
-		f.fail("cut.spring", needs, "given without depth and step, need all three")
+		f.fail("cut.depth", needs, "missing, needed with spring")
 	case r.Depth == nil && r.Entry != nil:
-		f.fail("cut.entry", needs, "given without depth and step, need all three")
+		f.fail("cut.depth", needs, "missing, needed with entry")
 	case c.Step > c.Depth:
 		f.fail("cut.step", "the depth itself cuts it in one pass", "%v %v, need at most the depth of %v %v", show(j, c.Step), j.Unit,
 			show(j, c.Depth), j.Unit)
