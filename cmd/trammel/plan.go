@@ -109,20 +109,20 @@ func (f *planFlags) addMachine(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file: what the head's or the table's ring shows")
 }
 
-// ring is the ring of the machine's head, or of its table; nil without a machine file.
-func (f *planFlags) ring(w world, rotary bool) (*setup.Ring, error) {
+// ring is the ring of the machine's head, or of its table with the handwheel; nil without a machine file.
+func (f *planFlags) ring(w world, rotary bool) (*setup.Ring, setup.Handwheel, error) {
 	machine := w.orMachine(f.machine)
 	if machine == "" {
-		return nil, nil
+		return nil, setup.Handwheel{}, nil
 	}
 	m, _, err := readMachine(machine)
 	if err != nil {
-		return nil, err
+		return nil, setup.Handwheel{}, err
 	}
 	if rotary {
-		return &m.Table, nil
+		return &m.Table, m.Handwheel, nil
 	}
-	return &m.Head, nil
+	return &m.Head, setup.Handwheel{}, nil
 }
 
 // oneDrawing refuses anything but one drawing, or none with touched points.
@@ -186,7 +186,7 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	}
 	err = drawingError(label, err)
 	if wrong := (*drawing.TextError)(nil); errors.As(err, &wrong) { // the machine has not been read yet
-		_, machine := f.ring(w, false)
+		_, _, machine := f.ring(w, false)
 		err = together(err, machine)
 	}
 	return nil, err
@@ -212,7 +212,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		return nil, withHint(misuse("--side %s, but every element is closed", f.side),
 			"--metal LAYER=inside or outside says where the metal of closed elements is")
 	}
-	if p.Ring, err = f.ring(w, p.Options.Rotary); err != nil {
+	if p.Ring, p.Handwheel, err = f.ring(w, p.Options.Rotary); err != nil {
 		return nil, err
 	}
 	p.Told = out.Notes

@@ -76,14 +76,14 @@ func (p *Plan) StopsOf(a *Arc, ring setup.Ring) (s Stops, ok bool) {
 	return p.picked(a, "").Stops(rotary, 0, ring)
 }
 
-// coarse reports whether the window is less than half of what the ring shows.
+// coarse reports whether the window is less than half of what the ring shows; what may run on has no need of it.
 func (e *Stop) coarse(r setup.Ring) bool {
 	w := e.Window
-	if w == nil {
+	if w == nil || e.Free() {
 		return false
 	}
 	least := w.Short
-	if w.Past != nil && !e.Inner() {
+	if !e.Inner() {
 		least = min(least, *w.Past)
 	}
 	return float64(least) < r.Marked()/2
@@ -96,7 +96,8 @@ func (e *Stop) Inner() bool { return e.Corner && e.Window.Past != nil && *e.Wind
 func (e *Stop) Free() bool { return e.Window != nil && e.Window.Past == nil }
 
 // set is where the axis stands with the ring at a figure that can be read: the last one before the end. Only where that is too far
-// before it, and the next one is within what may be gone beyond however it is read, it is that. within is false where neither is.
+// before it, and the next one is within what may be gone beyond however it is read, it is that; and where the swing may run on, for
+// then nothing need stand proud. within is false where neither is in the window.
 func (e *Stop) set(r setup.Ring) (at geom.Bearing, within bool) {
 	step := geom.Bearing(r.Reads())
 	if !(step > 0) {
@@ -105,8 +106,10 @@ func (e *Stop) set(r setup.Ring) (at geom.Bearing, within bool) {
 	on := geom.Bearing(e.out) * (e.Axis - r.Zero) // from the ring's zero, the way on
 	short := geom.Bearing(math.Floor(float64(on/step)+1e-9)) * step
 	switch w, next := e.Window, short+step; {
+	case e.Free() && on-short > slack:
+		short = next
 	case w == nil || on-short <= w.Short+slack:
-	case w.Past == nil || next-on+step/2 <= *w.Past+slack:
+	case next-on+step/2 <= *w.Past+slack:
 		short = next
 	default:
 		return r.Zero + geom.Bearing(e.out)*short, false

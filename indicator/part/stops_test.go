@@ -267,6 +267,9 @@ func TestStopsByTheRing(t *testing.T) {
 						}
 					}
 					if w.Past == nil {
+						if off < -1e-9 || end.Hard {
+							t.Errorf("%s: it may run on, and ring %v° stands %.4f° before the end, hard %v", who, shows, -off, end.Hard)
+						}
 						continue
 					}
 					exact := stops.Figure(end.Axis)

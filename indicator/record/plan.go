@@ -67,7 +67,9 @@ type PlanArc struct {
 	RingStop   Number     `json:"ring_stop"`
 	Table      *PlanTable `json:"table"` // null unless the table turns
 	Ends       []PlanEnd  `json:"ends"`  // at From and at To; none of a full circle
-	Slot       int        `json:"slot"`  // the slot whose wall or end it is, 0: none
+	// Stops are where the swing is stopped by the machine's ring; left out where no graduation of one is known.
+	Stops *Stops `json:"stops,omitempty"`
+	Slot  int    `json:"slot"` // the slot whose wall or end it is, 0: none
 	// ToStep: it stands on metal, and is cut to the depth of its step, not through.
 	ToStep bool `json:"to_step"`
 	// Depth is from the top of the stock to the floor of its cut, left out where nobody says; Entry where the cutter may go down
@@ -201,4 +203,6 @@ type Planned struct {
 	Options part.Options
 	Told    []drawing.Note
 	Ring    *setup.Ring // the head's or the table's; nil: not known
+	// Handwheel is the table's own, zero for none.
+	Handwheel setup.Handwheel
 }

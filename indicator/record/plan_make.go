@@ -13,7 +13,8 @@ import (
 // NewPlan puts a plan into unit u.
 func NewPlan(from Planned, u geom.Unit) Plan {
 	p, o := from.Part, from.Options
-	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, end: 0.1, pass: 0.002}
+	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, wheel: from.Handwheel, part: p,
+		end: 0.1, pass: 0.002}
 	x := Plan{Unit: u, Part: from.Name, Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
 		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{},
 		Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
@@ -62,6 +63,8 @@ type planMaker struct {
 	datum  geom.Point
 	slide  geom.Bearing // of the cutter, seen from a table's axis
 	ring   *setup.Ring
+	wheel  setup.Handwheel
+	part   *part.Plan
 	end    float64 // what is let pass at an end that is no tangent
 	pass   float64 // and at one that is
 }
@@ -114,6 +117,12 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 		for i, b := range []geom.Bearing{a.From, a.To} {
 			x.Ends = append(x.Ends, m.endOf(&a.Ends[i], a.Centre.Along(b, a.Radius),
 				func(v float64) Number { return planAngle(geom.Bearing(v)) }))
+		}
+	}
+	if m.ring != nil && m.ring.Reads() > 0 {
+		if s, ok := m.part.StopsOf(a, *m.ring); ok {
+			stops := NewStops(&s, m.wheel, m.u)
+			x.Stops = &stops
 		}
 	}
 	return x

@@ -243,6 +243,19 @@ func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 	for _, i := range a.InOrder() {
 		fmt.Fprintf(b, "\n  %s: %s", a.EndAt(i), x.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
+	if w := a.StopWords(); w != "" {
+		b.WriteString("\n  " + w)
+	}
+}
+
+// StopWords say what the stops are set to by the ring that is read, and how a table's handwheel goes from one to the other; how near
+// they have to be stands with the ends. Empty where no ring shows it.
+func (a *PlanArc) StopWords() string {
+	if a.Stops == nil {
+		return ""
+	}
+	all := a.Stops.Words()
+	return strings.Join(append([]string{"set the stops: " + a.Stops.Set()}, all[2:]...), "; ")
 }
 
 // onLayer names a layer in brackets; one without a name is left out.

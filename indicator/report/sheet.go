@@ -39,6 +39,7 @@ type SheetArc struct {
 	Swung           string // all three in one sentence
 	Ends            []string
 	Cut             []string // in which passes, and where the cutter goes down
+	Stops           string   // what the stops are set to by the ring that is read; empty where it shows nothing
 	Frees           string   // what to know where it lets the part go
 	Care            []string // what is amiss with it, or to be known first
 }
@@ -168,6 +169,7 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 	for _, i := range a.InOrder() {
 		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))
 	}
+	out.Stops = a.StopWords()
 	out.Care = append(out.Care, m.p.ProblemsOf(a.N)...)
 	care := m.p.Care(a)
 	out.Care = append(out.Care, record.CautionsOn(care, record.OnArc)...)

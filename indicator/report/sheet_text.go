@@ -80,6 +80,9 @@ func (a *SheetArc) text(put func(...string)) {
 	for _, e := range a.Ends {
 		put("    ", e)
 	}
+	if a.Stops != "" {
+		put("    ", a.Stops)
+	}
 	if a.Frees != "" {
 		put("    ! ", a.Frees)
 	}
