@@ -50,21 +50,52 @@ func PassName(p session.CutPass) string {
 	return fmt.Sprintf("pass %d of %d", p.N, p.Of)
 }
 
-// Outs are what is done at the end of a pass, in ever shorter forms: where one way alone is conventional, back in the cut climbs.
-func Outs(r record.Run) []string {
-	if r.Sense == "none" {
-		return []string{"lift out at the stop, go back lifted", "lift out, back lifted"}
+// outs is what is done at the end of a pass.
+func outs(r record.Run) string {
+	if r.Sense == "none" { // back is as good a way
+		return "lift out at the stop, go back lifted"
 	}
-	return []string{"lift out at the stop, go back lifted (back in the cut climbs)", "lift out at the stop, go back lifted",
-		"lift out, back lifted"}
+	return "lift out at the stop, go back lifted (back in the cut climbs)"
 }
 
-// EntryWords say where the cutter goes down: where that is said, or the places that there are.
-func EntryWords(w setup.WayIn) string {
-	if r, ok := w.Row(); ok {
-		return "go down " + r.Means
+// EntryWords say where the cutter goes down: where that is said, or the places that there are. Where it would gouge ahead of the
+// start, it goes down at the start itself.
+func EntryWords(s *session.State) string {
+	words := "enter off the metal: in the waste, off the part or in a drilled hole"
+	if r, ok := s.Entry().Row(); ok {
+		words = "go down " + r.Means
 	}
-	return "enter off the metal: in the waste, off the part or in a drilled hole"
+	if !comesUp(s) {
+		words += ", at the start and not ahead of it, where it would gouge"
+	}
+	return words
+}
+
+// EntryBrief is the same for large letters, in ever shorter forms.
+func EntryBrief(s *session.State) []string {
+	at := ""
+	if !comesUp(s) {
+		at = " at the start"
+	}
+	if r, ok := s.Entry().Row(); ok {
+		return []string{"go down" + at + " " + r.Means, "down" + at + " " + r.Means}
+	}
+	return []string{"go down" + at + " off the metal", "down" + at + " off the metal"}
+}
+
+// comesUp reports whether the cutter may come up to the start of the arc from ahead of it at the depth: where another element of the
+// outline begins there it may not.
+func comesUp(s *session.State) bool {
+	r, ok := cutRun(s)
+	if !ok || r.Start.Unknown() {
+		return true
+	}
+	a := s.Set.Arc
+	before := a.BeforeFrom
+	if a.BeginsAtTo(s.SetUp().Under().Table) {
+		before = a.BeforeTo
+	}
+	return before == 0 && r.StartLimits().Past.Unknown()
 }
 
 // passed are the words of a pass.
@@ -90,15 +121,22 @@ func passed(t *choreTeller) []string {
 		long += "; what is left on is light and comes off at once, where the flutes are longer than that: where not, or where it " +
 			"chatters, go down by " + step + " at a time"
 	}
-	down := "down where you went in before"
+	down, lock := "down where you went in before", ", lock the quill at that depth"
 	if p.First {
-		down = EntryWords(t.s.Entry())
+		down = EntryWords(t.s)
 	}
-	long += "; " + down + ", lock the quill at that depth, come up to the start in the cutting sense"
+	round := t.run.Start.Unknown() && !t.run.OpenEnds
+	if t.runs && !round && comesUp(t.s) {
+		lock += ", come up to the start in the cutting sense"
+	}
+	long += "; " + down + lock
 	run := ""
 	if t.runs {
-		run = ": " + t.run.Words() + t.run.Windows()
-		if t.run.Start.Unknown() && !t.run.OpenEnds {
+		run = ": " + t.run.Words()
+		if p.First {
+			run += t.run.Windows()
+		}
+		if round {
 			run = ": start anywhere, " + t.run.Words() + ", one turn and a little"
 		}
 	}
@@ -106,7 +144,8 @@ func passed(t *choreTeller) []string {
 	if t.runs {
 		brief += ": " + t.run.Brief()
 	}
-	return []string{long + run + "; " + Outs(t.run)[0], brief + "; " + Outs(t.run)[len(Outs(t.run))-1], brief, name}
+	out := outs(t.run)
+	return []string{long + run + "; " + out, brief + "; lift out, back lifted", brief, name}
 }
 
 // FirstDepth reports whether the quill is to be set to zero on top of the stock, for no pass has been made yet and one comes.

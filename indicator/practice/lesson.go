@@ -76,6 +76,7 @@ var lessons = []lessonRow{
 		aim: []string{
 			"The drawing shows a link with two ends of radius 38 mm, each about a bore of 60 mm that is there already.",
 			"The plan says what swing radius the cutter of 8 mm needs, where to start, which way to swing and where to stop.",
+			"The plate is 6 mm thick: the steps behind an accepted setting take each arc down in passes.",
 			"Choose an arc and set it as before, then come back to the plan for the other one.",
 		},
 		seed: 13, plate: true,
@@ -194,10 +195,18 @@ func (l Lesson) Learnt(done []session.Event) (out []Learnt) {
 	return out
 }
 
-// PlateJob is the job file of an arc of the plate: that of the bench, whose target is the arc's.
+// PlateJob is the job file of an arc of the plate: that of the bench, whose target is the arc's, cut in passes. The bench's own job
+// has none: who winds for the first time has enough to confirm behind it.
 func PlateJob() []byte {
-	return without(BenchJob, "swing_radius")
+	return append(without(BenchJob, "swing_radius"), platePasses...)
 }
+
+// platePasses are the last keys of the last table of PlateJob, which is the cut's.
+const platePasses = `depth = 6.0                 # the plate is as thick as that
+step = 3.0                  # as deep as one pass may go
+spring = true               # and one more at the full depth, nothing wound
+entry = "off the part"      # where the cutter may go down
+`
 
 // without is a file without the lines of a key.
 func without(file []byte, key string) (out []byte) {

@@ -94,10 +94,7 @@ func passDeeds(v *View) []deed {
 	name, depth := lines.PassName(p), v.Num(lines.DepthWords(p.Depth, v.unit()))
 	out := []deed{{alone: []string{v.text(name + "  depth " + depth)}, two: [][]string{{v.text(name)}, {v.text("depth " + depth)}}}}
 	if p.First {
-		out = append(out, deed{alone: []string{v.text(lines.EntryWords(s.Entry())), "enter off the metal"}})
-		if r, said := s.Entry().Row(); said {
-			out[1].alone[1] = v.text("enter " + r.Means)
-		}
+		out = append(out, deed{alone: lines.EntryBrief(s)})
 	}
 	r, ok := lines.ChoreRun(s, session.Pass)
 	if ok {
