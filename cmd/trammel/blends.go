@@ -18,11 +18,12 @@ import (
 type blendsFlags struct {
 	planFlags
 	cutterError, measuredError, tolerance, centreTolerance number
+	turnError, slideError                                  number
 }
 
 func newBlends(w world, c *common) *cobra.Command {
 	f := blendsFlags{planFlags: newPlanFlags(), cutterError: notNegative(), measuredError: notNegative(), tolerance: positive(),
-		centreTolerance: positive()}
+		centreTolerance: positive(), turnError: degrees(0, 10), slideError: inLength(notNegative())}
 	cmd := &cobra.Command{
 		Use:   "blends DRAWING [JOURNAL]... | blends --points FILE [JOURNAL]...",
 		Short: "by how much neighbouring arcs will miss each other, and how to aim the next",
@@ -51,6 +52,10 @@ swing radius.`,
 		"else 0.01 mm)")
 	fl.Var(&f.measuredError, "measured-error", "standard uncertainty of a checked arc's radius (default: as the newest setting's job "+
 		"says, else 0.005 mm)")
+	fl.Var(&f.turnError, "turn-error", "limit of error of the angle that straights are laid at, degrees (default: taken as exact)")
+	fl.Var(&f.slideError, "slide-error", "limit of error of the slide that is locked across a straight, with the datum found again "+
+		"(default: taken as exact)")
+	areLengths(cmd, "slide-error")
 	fl.Var(&f.tolerance, "tolerance", "on the swing radius of settings to come (default: as of the newest setting, else 0.02 mm)")
 	fl.Var(&f.centreTolerance, "centre-tolerance", "on the centre of settings to come (default: as of the newest setting, else 0.02 mm)")
 	return cmd
@@ -106,6 +111,8 @@ func (f *blendsFlags) doubts(made []record.Made, u geom.Unit) part.Doubts {
 			*v.at = u.MM(v.flag.v)
 		}
 	}
+	d.Angle, d.AngleSaid = float64(geom.FromDegrees(f.turnError.v)), f.turnError.set
+	d.Slide, d.SlideSaid = u.MM(f.slideError.v), f.slideError.set
 	return d
 }
 

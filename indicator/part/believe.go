@@ -66,7 +66,14 @@ type Finish struct {
 // Doubts are what is believed of what no journal tells, millimetres. Tolerance and CentreTolerance are those
 // of settings to come; Cutter is the limit, ±, of the error of each cutter's diameter; Measured is the
 // standard uncertainty of an arc's measured radius.
-type Doubts struct{ Tolerance, CentreTolerance, Cutter, Measured float64 }
+//
+// Angle is the limit, ±, of the angle that straights are laid at, radians, and Slide of the coordinate of the slide
+// that is locked across them, with the datum found again; 0 where nobody has said it, as AngleSaid and SlideSaid tell.
+type Doubts struct {
+	Tolerance, CentreTolerance, Cutter, Measured float64
+	Angle, Slide                                 float64
+	AngleSaid, SlideSaid                         bool
+}
 
 // Believed where nobody says otherwise, millimetres (common practice, no source): the limit of a cutter's
 // diameter by a micrometer over its teeth, the standard uncertainty of a radius measured over pins, and the
@@ -319,8 +326,8 @@ func (b *believer) joints() {
 		if !bl.Tangent || bl.Normal == (geom.Point{}) {
 			continue
 		}
-		first, ok := b.how(bl.Between[0])
-		second, also := b.how(bl.Between[1])
+		first, ok := b.how(bl.Between[0], bl.At)
+		second, also := b.how(bl.Between[1], bl.At)
 		if ok && also {
 			b.Joints = append(b.Joints, Joint{Cuts: [2]Cut{first, second}, Normal: bl.Normal})
 			b.Where = append(b.Where, i)
@@ -328,13 +335,14 @@ func (b *believer) joints() {
 	}
 }
 
-// how says how element n is cut; ok is false for an arc without a swing radius. A straight is cut where it is
-// meant to be, but for the cutter, which may be the one of the arc it meets.
-func (b *believer) how(n int) (c Cut, ok bool) {
+// how says how element n is cut, seen at a place on it; ok is false for an arc without a swing radius. A straight is cut
+// where it is meant to be, but for the cutter, which may be the one of the arc it meets, and for how it is laid.
+func (b *believer) how(n int, at geom.Point) (c Cut, ok bool) {
 	c = Cut{Setting: -1, Cutter: -1}
 	for i := range b.part.Lines {
 		if l := &b.part.Lines[i]; l.N == n {
 			c.Cutter = slices.Index(b.diameters(), l.Cutter)
+			c.OwnU = l.ownU(at, b.part.datum, b.part.rotary != nil, b.doubts)
 			return c, true
 		}
 	}

@@ -296,9 +296,10 @@ func (w *work) line(i int, t *trial) {
 		l.Axis = [2]geom.Point{t.path.Start.Add(way.Times(l.Ends[0].Before)), t.path.End.Sub(way.Times(l.Ends[1].Before))}
 		// Conventionally the metal stands on the left of the run, for a left-hand cutter on the right.
 		if left := e.hand > 0; e.hand != 0 && left == w.LeftHand {
-			l.Axis[0], l.Axis[1] = l.Axis[1], l.Axis[0]
+			l.Axis[0], l.Axis[1], l.FromEnd = l.Axis[1], l.Axis[0], true
 		}
 	}
+	w.lay(&l)
 	w.part.Lines = append(w.part.Lines, l)
 }
 

@@ -30,7 +30,8 @@
 //   - the reach and the reference. Two reaches are two sources.
 //   - leaning axes. Reckoned anew for each setting they made the bands at the rim's convex blends hold 98 % of 2000
 //     parts.
-//   - a cutter's diameter. Straights are believed where they are meant but for that, which is the same as the arc's.
+//   - a cutter's diameter. Straights are believed where they are meant but for that, which is the same as
+//     the arc's, and for how they are laid, which is each one's own.
 //
 // A dial's error is taken as each setting's own. That is on the safe side on one side of the metal, and not across
 // an S.

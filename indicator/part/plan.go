@@ -155,6 +155,9 @@ type Line struct {
 	Ends    [2]End // at Start and at End
 	Depth   float64
 	WayIn   setup.WayIn
+	// FromEnd: it is cut from End to Start. Lay is how it comes to lie along a slide.
+	FromEnd bool
+	Lay     Lay
 }
 
 // Group is what one setting of the swing radius serves.
@@ -193,6 +196,7 @@ type Plan struct {
 	Problems []Problem
 	rotary   *geom.Bearing
 	limits   Limits
+	datum    geom.Point
 	metal    map[int]Side // of the closed elements, by number: where the metal is of the whole loop
 	outer    [][]int      // of each outermost loop, the numbers of its elements
 	loops    [][]int      // and of all that lies in it, itself included
@@ -231,7 +235,7 @@ func Make(outline Outline, options Options) (*Plan, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &work{outline: outline, Options: options, part: &Plan{metal: map[int]Side{}, limits: options.Limits}}
+	w := &work{outline: outline, Options: options, part: &Plan{metal: map[int]Side{}, limits: options.Limits, datum: options.Datum}}
 	if options.Rotary {
 		w.part.rotary = &options.CutterBearing
 	}

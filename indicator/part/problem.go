@@ -26,7 +26,7 @@ const (
 	Kink
 	// Crossing: N and Other touch or cross though neither follows the other.
 	Crossing
-	// Skew: no slide can cut straight N: along the nearest it would be out by Size at its end.
+	// Skew: straight N lies along no slide: along the nearest it would be out by Size at its end.
 	Skew
 	// FullSlot: the cutter on N fills the slot between N and Other.
 	FullSlot

@@ -137,7 +137,5 @@ func (m *blendMaker) notes(x *Blends, d part.Doubts) {
 	if m.Measured {
 		say("a measured radius is believed to a standard uncertainty of %s %v (--measured-error)", length(d.Measured), m.u)
 	}
-	if len(m.part.Lines) > 0 {
-		say("straights are believed where they are meant to be, but for the cutter")
-	}
+	m.straights(x, d)
 }

@@ -97,19 +97,20 @@ type PlanTable struct {
 // PlanLine is one straight. Axis are the ends of the cutter's axis, in the order in which it cuts
 // conventionally; Readout what the readout shows there, with the datum at zero.
 type PlanLine struct {
-	N       int       `json:"n"`
-	Layer   string    `json:"layer"`
-	Start   Place     `json:"start"`
-	End     Place     `json:"end"`
-	Cutter  Number    `json:"cutter"`
-	Axis    []Place   `json:"axis"`    // none without a cutter
-	Readout []Place   `json:"readout"` // none without a cutter
-	Slide   Number    `json:"slide"`   // bearing of the slide that cuts it, null where none can
-	Table   Number    `json:"table"`   // null unless the table turns
-	Ends    []PlanEnd `json:"ends"`
-	Depth   Number    `json:"depth,omitempty"` // as an arc's
-	Entry   string    `json:"entry,omitempty"`
-	Source  string    `json:"source"`
+	N       int     `json:"n"`
+	Layer   string  `json:"layer"`
+	Start   Place   `json:"start"`
+	End     Place   `json:"end"`
+	Cutter  Number  `json:"cutter"`
+	Axis    []Place `json:"axis"`    // none without a cutter
+	Readout []Place `json:"readout"` // none without a cutter
+	Slide   Number  `json:"slide"`   // bearing of the slide that cuts it as it lies, null where none does
+	Table   Number  `json:"table"`   // null unless the table turns
+	PlanLay
+	Ends   []PlanEnd `json:"ends"`
+	Depth  Number    `json:"depth,omitempty"` // as an arc's
+	Entry  string    `json:"entry,omitempty"`
+	Source string    `json:"source"`
 }
 
 // PlanEnd is how near to an end of an element the cutter has to stop: degrees of the swing, of a straight a length.

@@ -149,6 +149,7 @@ func (m *planMaker) line(l *part.Line) PlanLine {
 	x := PlanLine{N: l.N, Layer: l.Layer, Source: l.Source, Start: m.place(l.Start), End: m.place(l.End), Cutter: m.known(l.Cutter),
 		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{},
 		Depth: m.length(l.Depth), Entry: wayIn(l.WayIn)}
+	x.PlanLay = m.lay(l)
 	if l.Sliding {
 		x.Slide = planAngle(l.Slide)
 	}
@@ -231,6 +232,7 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 		x.Notes = append(x.Notes, noteStock)
 	}
 	x.Notes = append(x.Notes, x.floorNotes()...)
+	m.layNotes(x)
 	for i := range x.Slots {
 		s := &x.Slots[i]
 		if s.SinglePass {

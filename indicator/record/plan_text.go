@@ -292,12 +292,15 @@ func (a *PlanArc) EndAt(i int) string {
 
 func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 	fmt.Fprintf(b, "\nstraight %d%s: from %s to %s", l.N, onLayer(l.Layer), x.At(l.Start), x.At(l.End))
-	if len(l.Readout) == 2 && !l.Slide.Unknown() {
+	switch {
+	case len(l.Readout) == 2 && !x.MustTurn(l):
 		fmt.Fprintf(b, "; cutter %s, readout %s to %s", x.Length(l.Cutter), x.At(l.Readout[0]), x.At(l.Readout[1]))
+	case !l.Cutter.Unknown():
+		fmt.Fprintf(b, "; cutter %s", x.Length(l.Cutter))
 	}
 	switch {
-	case l.Slide.Unknown():
-		b.WriteString("; " + NoSlideWords)
+	case x.MustTurn(l):
+		b.WriteString("\n  " + x.LayWords(l))
 	case !l.Table.Unknown():
 		at := Angle(l.Table)
 		if ring := x.RingAt(l.Table); ring != "" {
@@ -310,17 +313,10 @@ func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
 	for _, words := range x.CutWords(l.N) {
 		b.WriteString("\n  " + words)
 	}
-	for i := range l.Ends {
-		at := l.Start
-		if i == 1 {
-			at = l.End
-		}
-		fmt.Fprintf(b, "\n  end at %s: %s", x.At(at), x.EndWords(&l.Ends[i], l.N, 0))
+	for _, i := range l.InOrder() {
+		fmt.Fprintf(b, "\n  %s: %s", x.EndAt(l, i), x.EndWords(&l.Ends[i], l.N, 0))
 	}
 }
-
-// NoSlideWords are said of a straight that lies askew.
-const NoSlideWords = "no slide runs along it: lay the work so that one does, and never wind two at once"
 
 func (x *Plan) blendText(b *strings.Builder, l PlanBlend) {
 	how := "corner of " + Degrees(float64(l.Kink))

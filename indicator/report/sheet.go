@@ -46,14 +46,15 @@ type SheetArc struct {
 
 // SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
 type SheetLine struct {
-	N              int
-	Layer, Cutter  string
-	Begin, End     string
-	Slide, Table   string
-	Ring           string
-	AtStart, AtEnd string   // as drawn, with the place
-	Cut            []string // as an arc's
-	Frees          string
+	N             int
+	Layer, Cutter string
+	Begin, End    string
+	Slide, Table  string // Slide: or, Turned, how the work is turned before anything else
+	Turned        bool
+	Ring          string
+	Ends          []string
+	Cut           []string // as an arc's
+	Frees         string
 }
 
 // Cautions of the sheet, where they matter. Common practice, no source.
@@ -181,20 +182,20 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 }
 
 func (m *sheetMaker) line(l *record.PlanLine) SheetLine {
-	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: record.NoSlideWords, Frees: m.frees[l.N],
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: m.p.LayWords(l), Frees: m.frees[l.N],
 		Cut: m.p.CutWords(l.N)}
-	if len(l.Readout) == 2 && !sheetUnknown(l.Slide) {
-		out.Begin, out.End = m.p.At(l.Readout[0]), m.p.At(l.Readout[1])
+	if run := m.p.LaidRun(l); len(run) == 2 {
+		out.Begin, out.End = m.p.At(run[0]), m.p.At(run[1])
 	}
+	out.Turned = m.p.MustTurn(l)
 	if !sheetUnknown(l.Slide) {
 		out.Slide = "slide along " + record.Angle(l.Slide)
 	}
 	if !sheetUnknown(l.Table) {
 		out.Table, out.Ring = record.Angle(l.Table), m.p.RingAt(l.Table)
 	}
-	if len(l.Ends) == 2 {
-		out.AtStart = "at " + m.p.At(l.Start) + ": " + m.p.EndWords(&l.Ends[0], l.N, 0)
-		out.AtEnd = "at " + m.p.At(l.End) + ": " + m.p.EndWords(&l.Ends[1], l.N, 0)
+	for _, i := range l.InOrder() {
+		out.Ends = append(out.Ends, m.p.EndAt(l, i)+": "+m.p.EndWords(&l.Ends[i], l.N, 0))
 	}
 	return out
 }

@@ -186,11 +186,16 @@ func TestSheetFiguresArePlans(t *testing.T) {
 					}
 				}
 			case l != nil:
-				w := "?" // it lies askew, and is not to be wound as it lies
-				if !math.IsNaN(float64(l.Slide)) {
-					w = x.At(l.Readout[0]) + " to " + x.At(l.Readout[1])
+				readout := l.Readout
+				if math.IsNaN(float64(l.Slide)) { // it lies askew: the work is turned first, and the readout's places with it
+					by := geom.FromDegrees(float64(l.Turn))
+					readout = nil
+					for _, p := range l.Readout {
+						q := geom.Point{}.Along(p.Point().Bearing()+by, p.Point().Norm())
+						readout = append(readout, record.Place{record.Number(q.X), record.Number(q.Y)})
+					}
 				}
-				if !slices.Contains(row, w) {
+				if w := x.At(readout[0]) + " to " + x.At(readout[1]); !slices.Contains(row, w) {
 					t.Errorf("%s: straight %d: no cell %q in %q", name, l.N, w, row)
 				}
 			}

@@ -36,14 +36,6 @@ func (a *SheetArc) Where() string {
 	return a.Readout
 }
 
-// Ends are how the cutter comes to the straight's ends.
-func (l *SheetLine) Ends() (out []string) {
-	if l.AtStart != "" {
-		out = append(out, l.AtStart, l.AtEnd)
-	}
-	return out
-}
-
 // Run is where the readout stands at the straight's ends.
 func (l *SheetLine) Run() string {
 	if l.Begin == "" {
@@ -91,12 +83,17 @@ func (a *SheetArc) text(put func(...string)) {
 
 func (l *SheetLine) text(put func(...string)) {
 	put(fmt.Sprintf("  straight %d (%s): cutter %s", l.N, l.Layer, l.Cutter))
+	if l.Turned {
+		put("    ! ", l.Laid())
+	}
 	put("    readout ", l.Run())
-	put("    ", l.Laid())
+	if !l.Turned {
+		put("    ", l.Laid())
+	}
 	for _, c := range l.Cut {
 		put("    ", c)
 	}
-	for _, e := range l.Ends() {
+	for _, e := range l.Ends {
 		put("    ", e)
 	}
 	if l.Frees != "" {

@@ -267,8 +267,8 @@ func (v *PlanView) about(w int) []string {
 		for _, i := range a.InOrder() {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
-	} else if l := p.Line(n); l != nil && math.IsNaN(float64(l.Slide)) {
-		add("%s", record.NoSlideWords)
+	} else if l := p.Line(n); l != nil && p.MustTurn(l) {
+		add("%s", p.LayWords(l))
 	} else if l != nil && len(l.Readout) == 2 {
 		add("readout %s to %s %v", p.At(l.Readout[0]), p.At(l.Readout[1]), p.Unit)
 	}

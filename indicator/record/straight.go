@@ -1,0 +1,177 @@
+package record
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/part"
+)
+
+// PlanLay is how a straight comes to lie along a slide. Turn is how far the work is turned about the datum, degrees, +
+// anticlockwise from above, null where it lies along a slide already; Along is the slide that cuts it then, x or y;
+// At is the coordinate of the cutter's axis on the other one, which is locked, and Run those along the slide where the
+// cut begins and where it stops, as the readout shows them with the datum at zero; null without a cutter.
+type PlanLay struct {
+	Turn  Number    `json:"turn"`
+	Along string    `json:"along"`
+	At    Number    `json:"at"`
+	Run   [2]Number `json:"run"`
+	// fromEnd: the cut begins at the straight's End; sideless: it may as well begin at the other.
+	fromEnd, sideless bool
+}
+
+// lay puts how a straight is laid into the unit.
+func (m *planMaker) lay(l *part.Line) PlanLay {
+	x := PlanLay{Turn: Number(nan), Along: "y", At: Number(nan), Run: [2]Number{Number(nan), Number(nan)}, fromEnd: l.FromEnd,
+		sideless: l.SideFrom == part.Unsaid}
+	if part.NamedX(l.Lay.Slide) {
+		x.Along = "x"
+	}
+	if l.Lay.Turned {
+		x.Turn = planAngle(l.Lay.Turn)
+	}
+	if l.Cutter > 0 {
+		x.At, x.Run = m.length(l.Lay.Across), [2]Number{m.length(l.Lay.Run[0]), m.length(l.Lay.Run[1])}
+	}
+	return x
+}
+
+// InOrder are the straight's ends as the hand comes to them, 0 Start and 1 End: where the cut begins first.
+func (l *PlanLine) InOrder() []int {
+	switch {
+	case len(l.Ends) == 0:
+		return nil
+	case l.fromEnd:
+		return []int{1, 0}
+	}
+	return []int{0, 1}
+}
+
+// EndAt says which of the two an end is, and where it is drawn.
+func (x *Plan) EndAt(l *PlanLine, i int) string {
+	what, at := "end", [...]Place{l.Start, l.End}[i]
+	if l.InOrder()[0] == i {
+		what = "start"
+	}
+	return what + " at " + x.At(at)
+}
+
+// MustTurn reports whether the work has to be turned and clamped anew before straight l can be cut: it lies askew, and
+// no table turns it.
+func (x *Plan) MustTurn(l *PlanLine) bool { return !l.Turn.Unknown() && !x.Table }
+
+// LayWords say how a straight that lies askew is laid, and how it is cut then, first thing first: "turn the work 14.036°
+// anticlockwise from above, so that it lies along X; lock Y at 50.298, start at X 72.880, wind X alone, stop at X 68.685".
+// Empty where a slide runs along it as it lies, or a table turns it.
+func (x *Plan) LayWords(l *PlanLine) string {
+	if !x.MustTurn(l) {
+		return ""
+	}
+	way := "anticlockwise"
+	if l.Turn < 0 {
+		way = "clockwise"
+	}
+	along, across := strings.ToUpper(l.Along), "Y"
+	if l.Along == "y" {
+		across = "X"
+	}
+	out := fmt.Sprintf("turn the work %s %s from above, so that it lies along %s", fineDegrees(math.Abs(float64(l.Turn))), way, along)
+	if l.At.Unknown() {
+		return out
+	}
+	out += fmt.Sprintf("; lock %s at %s, start at %s %s, wind %s alone, stop at %s %s", across, x.Length(l.At), along, x.Length(l.Run[0]),
+		along, along, x.Length(l.Run[1]))
+	if l.sideless {
+		out += ", or back again: it has no side of the metal"
+	}
+	return out
+}
+
+// LaidRun are the two places where the readouts stand as the cut begins and as it stops, in the order in which it is cut;
+// none without a cutter. They are those of the work turned, where it has to be.
+func (x *Plan) LaidRun(l *PlanLine) []Place {
+	if !x.MustTurn(l) || l.At.Unknown() {
+		return l.Readout
+	}
+	var out []Place
+	for _, v := range l.Run {
+		if l.Along == "x" {
+			out = append(out, Place{v, l.At})
+		} else {
+			out = append(out, Place{l.At, v})
+		}
+	}
+	return out
+}
+
+// fineDegrees prints an angle that the work is clocked to: a hundredth of a degree is 0.017 mm on 100.
+func fineDegrees(deg float64) string { return geom.FormatFixed(deg, 3) + "°" }
+
+// layNotes say what a straight that lies askew asks for once: in which frame its figures hold, and what no longer does.
+func (m *planMaker) layNotes(x *Plan) {
+	turned := 0
+	for i, n := range x.Order {
+		l := x.Line(n)
+		if l == nil || !x.MustTurn(l) {
+			continue
+		}
+		turned++
+		for _, after := range x.Order[i+1:] {
+			if a := x.Arc(after); a != nil && !a.Swing.Unknown() {
+				x.Notes = append(x.Notes, fmt.Sprintf("straight %d needs the work turned before %s is cut: that one's centre is to be found "+
+					"anew, or cut it first", n, x.Called(after)))
+				break
+			}
+		}
+	}
+	if turned > 0 {
+		x.Notes = append(x.Notes, fmt.Sprintf(noteTurned, x.At(x.Datum)))
+	}
+}
+
+// straights say what the straights at blends are believed to, and what of it nobody has stated.
+func (m *blendMaker) straights(x *Blends, d part.Doubts) {
+	if len(m.part.Lines) == 0 {
+		return
+	}
+	met, laid := false, false // a step is foretold at a straight; at one that is laid along its slide by an angle
+	_, rotary := m.part.Rotary()
+	for _, i := range m.Where {
+		for k := range m.part.Lines {
+			if l := &m.part.Lines[k]; slices.Contains(m.part.Blends[i].Between[:], l.N) {
+				met, laid = true, laid || rotary || l.Lay.Turned
+			}
+		}
+	}
+	var believed, exact []string
+	for _, v := range []struct {
+		asked, said       bool
+		name, words, text string
+	}{
+		{laid, d.AngleSaid, "turn", "the angle that they are laid at", fineDegrees(geom.Bearing(d.Angle).Degrees())},
+		{met, d.SlideSaid, "slide", "the slide that is locked across them", plain(m.length(d.Slide), m.u) + " " + m.u.String()},
+	} {
+		switch {
+		case !v.asked:
+		case v.said:
+			believed = append(believed, fmt.Sprintf("%s to ±%s (--%s-error)", v.words, v.text, v.name))
+		default:
+			x.Exact, exact = append(x.Exact, v.name), append(exact, fmt.Sprintf("%s (--%s-error)", v.words, v.name))
+		}
+	}
+	note := "straights are believed where they are meant to be, but for the cutter"
+	if len(believed) > 0 {
+		note += "; " + strings.Join(believed, ", ")
+	}
+	if len(exact) > 0 {
+		note += "; nobody has said how right is " + strings.Join(exact, ", nor ") + ": taken as exact"
+	}
+	x.Notes = append(x.Notes, note)
+}
+
+// noteTurned says in which frame the coordinates of a straight hold for which the work is turned.
+const noteTurned = "where a straight needs the work turned: clamp it anew, turned so far from how the arcs are cut, and clock it; find " +
+	"the datum again, %s of the drawing, and set both readouts to zero over it; then its figures hold, and the arcs' no more"
