@@ -178,6 +178,7 @@ func (w *work) arc(i int, t *trial, tried []trial) Arc {
 			}
 		}
 		w.tell(best.problems[0])
+		w.otherCutter(i, tried)
 	case e.kappa() == 0: // the axis follows the arc, whatever the cutter
 		a.Swing = e.Radius
 	}

@@ -309,7 +309,7 @@ func (w *work) singles(c *cover) []Single {
 			break
 		}
 		o := w.Options
-		o.Cutters = []float64{d}
+		o.Cutters, o.StepHeight = []float64{d}, 0
 		if alone, err := Make(w.outline, o); err == nil {
 			out[k] = alone.Choice.Singles[0]
 		}

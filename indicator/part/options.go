@@ -34,8 +34,12 @@ type Options struct {
 	// chain has its metal on the same hand.
 	OpenSide Side
 	Slides   []geom.Bearing // the bearings along which a slide can cut [0 and 90°]
-	Limits   Limits
-	Depths   Depths
+	// StepHeight is how high the cusps may be, before rounding, that plunging at places leaves of an arc that no swing
+	// makes; 0: no places are asked for. ReadoutStep is what the readouts of X and of Y count in [0.005].
+	StepHeight  float64
+	ReadoutStep [2]float64
+	Limits      Limits
+	Depths      Depths
 }
 
 // An OptionError is an option that cannot be.
@@ -65,6 +69,9 @@ func (o Options) check() (Options, error) {
 	if !finite(o.Datum.X, o.Datum.Y, float64(o.CutterBearing)) {
 		return o, &OptionError{"datum or cutter bearing", math.NaN(), "finite numbers"}
 	}
+	if err := o.checkPlaces(); err != nil {
+		return o, err
+	}
 	if o.SwingMax == 0 {
 		o.SwingMax = math.Inf(1)
 	}
@@ -89,6 +96,26 @@ func (o Options) check() (Options, error) {
 		}
 	}
 	return o, nil
+}
+
+// checkPlaces refuses what no places can be found by, and fills in the defaults.
+func (o *Options) checkPlaces() error {
+	if !(o.StepHeight >= 0) {
+		return &OptionError{"height of cusps", o.StepHeight, "above 0"}
+	}
+	for _, d := range o.Cutters {
+		if !(o.StepHeight < d/2) {
+			return &OptionError{"height of cusps", o.StepHeight, fmt.Sprintf("less than the radius of cutter %v, %v", d, d/2)}
+		}
+	}
+	for k := range o.ReadoutStep {
+		if s := &o.ReadoutStep[k]; *s == 0 {
+			*s = usualReadout
+		} else if !(*s > 0) || math.IsInf(*s, 1) {
+			return &OptionError{"step of the readout", *s, "above 0"}
+		}
+	}
+	return nil
 }
 
 func finite(xs ...float64) bool {

@@ -121,6 +121,8 @@ type Arc struct {
 	// Depth is from the top of the stock to the floor of its cut, 0: nobody says. WayIn is where the cutter may go down there.
 	Depth float64
 	WayIn setup.WayIn
+	// Places are where it is plunged, asked for where no swing makes it; nil else.
+	Places *Places
 }
 
 // Full reports whether the arc is a full circle, which has no ends.
@@ -228,8 +230,9 @@ func (e *PieceError) Error() string {
 var ErrEmpty = fmt.Errorf("the outline has no element, need at least 1")
 
 // Make plans a part. It fails on numbers that are none ([PieceError], [OptionError]), on what is said of one
-// closed element and contradicts itself ([MetalError]), on depths that cannot be cut ([DepthError]), and on nothing to plan
-// ([ErrEmpty]); everything else that is amiss is told in Plan.Problems.
+// closed element and contradicts itself ([MetalError]), on depths that cannot be cut ([DepthError]), on places that are too
+// many or too near together ([PlacesError]), and on nothing to plan ([ErrEmpty]); everything else that is amiss is told in
+// Plan.Problems.
 func Make(outline Outline, options Options) (*Plan, error) {
 	options, err := options.check()
 	if err != nil {
@@ -254,5 +257,8 @@ func Make(outline Outline, options Options) (*Plan, error) {
 	w.cut()
 	w.groups()
 	w.part.Order = w.order()
+	if err := w.places(); err != nil {
+		return nil, err
+	}
 	return w.part, nil
 }

@@ -47,6 +47,11 @@ const (
 	Floors
 	// Unproven: so many arcs and cutters that fewer settings than Size cannot be ruled out.
 	Unproven
+	// NoPlaces: the readout shows no places for arc N, whose swing radius would be Size.
+	NoPlaces
+	// OtherCutter: cutters from Size to Need in diameter bring the swing radius of arc N into the travel; both 0: none
+	// does.
+	OtherCutter
 
 	kindsInAll
 )
@@ -117,6 +122,11 @@ var kinds = [kindsInAll]kindRow{
 	Unproven: {"unproven", func(q *problemWords) string {
 		return fmt.Sprintf("%.0f settings, fewer could not be ruled out", q.Size)
 	}, Count},
+	NoPlaces: {"no places", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: no X/Y places: swung with cutter %s it would be %s, and the readout shows no place on the waste side of "+
+			"that which gouges nothing", q.N, q.length(q.Cutter), q.length(q.Size))
+	}, Length},
+	OtherCutter: {"other cutter", otherCutterWords, Length},
 }
 
 // kindRow is one kind of problem: what it is called, what is said of a problem of it, and what its Size is.
