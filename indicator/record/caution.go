@@ -90,8 +90,8 @@ var cautionRows = []caution{
 	{always, same("The flutes lift thin or soft work: a clamp near the cut, a board beneath it"), goesDry,
 		[]Paper{OnSheet, OnReport, OnHelp}},
 	{func(c *Care) bool { return c.Slot }, climbs, inTheCut, []Paper{OnArc}},
-	{unless(drawn), same("A cutter as wide as its slot climbs on one wall: the outer where it is swung anticlockwise round the arc's " +
-		"centre, the inner clockwise (a left-hand cutter: the other)"), nil, []Paper{OnReport, OnHelp}},
+	{unless(drawn), same("A cutter as wide as its slot climbs on one wall: the outer where it is swung anticlockwise from above round " +
+		"the arc's centre, the inner clockwise (a left-hand cutter: the other)"), nil, []Paper{OnReport, OnHelp}},
 	{func(c *Care) bool { return c.Frees }, same("This cut lets the part go: hold the part itself first, or leave bridges and saw them " +
 		"through afterwards"), inTheCut, nil},
 	{unless(drawn), same("Know what still holds the part: what lets it go is cut last, the part itself held first, or bridges left that " +
@@ -115,7 +115,8 @@ func climbs(c *Care) string {
 	if c.Table != c.Left {
 		outer, inner = inner, outer
 	}
-	words := "In metal on both sides the cutter climbs on one wall: on the outer " + turned(c) + " " + outer + ", on the inner " + inner
+	words := "In metal on both sides the cutter climbs on one wall: on the outer " + turned(c) + " " + outer + " from above, on the inner " +
+		inner
 	if !c.Left {
 		words += " (a cutter that turns clockwise from above)"
 	}
