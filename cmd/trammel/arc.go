@@ -31,8 +31,8 @@ func (f *arcFlags) add(cmd *cobra.Command) {
 	f.planFlags.add(cmd)
 }
 
-// fromDrawing plans the drawing that is named, and takes the arc that is named. choose says that no arc is, and
-// that the person is to choose one on the screen.
+// fromDrawing plans the drawing that is named, and takes the arc that is named. choose says that no arc is:
+// the whole plate is worked off.
 func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	if err := f.arcsFit(); err != nil || !f.drawn() || f.resume {
 		return false, err
@@ -69,9 +69,6 @@ func (f *dialFlags) arcsFit() error {
 		return misuse("--arc %d with --resume, which goes on with the arc that the journal names", f.arc)
 	case f.drawing == "-" || f.points == "-":
 		return misuse("the drawing on standard input, which the answers come from; need a file")
-	case given && !f.resume && f.arc == 0 && !f.screen:
-		return withHint(misuse("--drawing without --arc, need the number of an arc"),
-			"trammel plan lists them; on a screen one can be chosen")
 	}
 	return nil
 }

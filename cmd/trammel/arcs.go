@@ -30,7 +30,7 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 			return err
 		}
 		one := *f
-		one.fromPlan = true
+		one.fromPlan, one.run = true, true
 		if open := reach[n].open; len(open) > 0 {
 			one.resume, one.journal = true, open[0].Path
 			fmt.Fprintf(w.err, "trammel: journal: %s\n", printable(one.journal))
@@ -165,17 +165,7 @@ type reached struct {
 // drawing's arcs, and for the blend to worry about most once one is accepted.
 func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 	reach = map[int]reached{}
-	_, all, err := allSessions(w)
-	if err != nil {
-		all = nil // then what is to be opened says so
-	}
-	wait := slices.Clone(all)
-	record.InTurn(wait)
-	if f.journal != "" { // which goes before those that are found
-		named := look(f.journal)
-		wait = slices.DeleteFunc(wait, func(l record.Journal) bool { return sameFile(l.Path, named.Path) })
-		wait, all = append([]record.Journal{named}, wait...), append(all, named)
-	}
+	wait, all := f.journals(w)
 	made, _ := record.Newest(f.planned.Part, &f.planned.drawing, all)
 	x, err := record.NewBlends(f.planned.Planned, made, record.DoubtsOf(made), f.planned.line.Unit)
 	if err == nil && len(made) > 0 { // before that every blend is as good as the tolerance
@@ -194,4 +184,21 @@ func (f *dialFlags) progress(w world) (reach map[int]reached, worry string) {
 		}
 	}
 	return reach, worry
+}
+
+// journals are those of the data folder and the one that is named: in the order in which one of them is gone on with, the named one
+// first, and as they were found.
+func (f *dialFlags) journals(w world) (wait, all []record.Journal) {
+	_, all, err := allSessions(w)
+	if err != nil {
+		all = nil // then what is to be opened says so
+	}
+	wait = slices.Clone(all)
+	record.InTurn(wait)
+	if f.journal != "" { // which goes before those that are found
+		named := look(f.journal)
+		wait = slices.DeleteFunc(wait, func(l record.Journal) bool { return sameFile(l.Path, named.Path) })
+		wait, all = append([]record.Journal{named}, wait...), append(all, named)
+	}
+	return wait, all
 }

@@ -36,6 +36,7 @@ type dialFlags struct {
 	gauge          string      // where the cable indicator is found; empty for what the machine's file states
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
+	run            bool        // the whole plate is worked off, and each opening keeps it
 	askedJob
 	told  bool            // which arc is to be set was said before the questions
 	again *session.Opened // the setting of the part before, which this one is set by; nil for none
@@ -140,8 +141,15 @@ func dial(w world, c *common, f *dialFlags) error {
 	if err != nil {
 		return err
 	}
-	if choose {
+	switch {
+	case choose && f.screen:
 		return dialPlan(w, c, f)
+	case choose:
+		return runLines(w, c, f)
+	case f.resume && !f.screen:
+		if run := f.keptRun(); run != nil {
+			return runLines(w, c, run)
+		}
 	}
 	if leave, err := f.completeArc(w, c); err != nil || leave {
 		return err
@@ -308,7 +316,10 @@ func readSetting(f *dialFlags) (session.Opened, error) {
 	set.Machine, text, wrongMachine = readMachine(f.machine)
 	set.Files = append(set.Files, digest(f.machine, text))
 	if f.planned != nil {
-		set.Files = append(set.Files, digest(f.planned.name, f.planned.text))
+		set.Files = append(set.Files, f.planned.file())
+		if f.run {
+			set.Plate = f.planned.plate()
+		}
 	}
 	if wrongJob == nil && len(set.Machine.Slides) > 0 {
 		mismatch = job.Match(&set.Job, &set.Machine, f.machine)

@@ -46,6 +46,7 @@ type gaugedLines struct {
 	*feed
 	w    world
 	c    *common
+	of   *opened
 	live *session.Live
 	u    geom.Unit
 	gone bool // the line, and that has been said
@@ -66,7 +67,7 @@ func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
 	done := make(chan struct{})
 	defer close(done)
 	typed := readAnswers(w.in, done)
-	l := &gaugedLines{feed: g, w: w, c: c, live: o.live, u: u}
+	l := &gaugedLines{feed: g, w: w, c: c, of: o, live: o.live, u: u}
 	look := time.NewTicker(unreadLook)
 	defer look.Stop()
 	for o.live.State().Phase != session.Ended {
@@ -111,7 +112,7 @@ func (l *gaugedLines) answer(text string) error {
 	}
 	l.doubts = false
 	return l.entering(0, func() error {
-		return answer(l.w, l.c, l.live, l.u, l.live.State().Set.Job.Unit, text)
+		return l.of.answer(l.w, l.c, l.u, l.live.State().Set.Job.Unit, text)
 	})
 }
 

@@ -37,7 +37,7 @@ func lineMode(w world, c *common, o *opened) error {
 	}
 	in := bufio.NewScanner(w.in)
 	for o.live.State().Phase != session.Ended && in.Scan() {
-		err := answer(w, c, o.live, u, typed, in.Text())
+		err := o.answer(w, c, u, typed, in.Text())
 		if errors.Is(err, errQuit) {
 			break
 		}
@@ -59,7 +59,25 @@ func paused(w world, c *common, o *opened, err error) error {
 	return nil
 }
 
-// answer carries out one line of input.
+// answer carries out one line of input; where a whole plate stands is told by its journals.
+func (o *opened) answer(w world, c *common, u, typed geom.Unit, text string) error {
+	if strings.TrimSpace(text) != whereWord {
+		return answer(w, c, o.live, u, typed, text)
+	}
+	s := o.live.State()
+	run := (&dialFlags{journal: o.path, arcFlags: newArcFlags()}).keptRun()
+	if run == nil {
+		return refused(w, c, o.live, u, text, &session.Refusal{Because: "this setting is none of a whole plate's run",
+			Hint: "dial --drawing FILE without --arc works a plate off"})
+	}
+	x, _ := run.where(w, c)
+	if err := say(w, c, x); err != nil {
+		return err
+	}
+	return ask(w, c, &s, u)
+}
+
+// answer carries out one line of input that is about the setting.
 func answer(w world, c *common, l *session.Live, u, typed geom.Unit, text string) error {
 	s := l.State()
 	if strings.TrimSpace(text) == "setup" {
@@ -156,9 +174,13 @@ func saySteps(w world, c *common, u geom.Unit, steps []session.Step) error {
 var own = map[string]session.Phrase{
 	"sense": {Text: "setup", Help: "draw where the indicator goes"},
 	"off":   {Text: takeWord, Help: "the reading that the cable indicator stands still at (--gauge)"},
+	"note":  {Text: whereWord, Help: "where one is with the whole plate (--drawing without --arc)"},
 	"again": {Text: "help", Help: "what this step is for, and what to do; help words: what the words mean"},
 	"":      {Text: "quit", Help: "leave; --resume goes on"},
 }
+
+// whereWord asks where one is with a whole plate.
+const whereWord = "where"
 
 // grammarHelp lists all that can be typed, a line each.
 func grammarHelp() string {

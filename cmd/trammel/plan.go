@@ -16,6 +16,7 @@ import (
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -32,6 +33,7 @@ type planFlags struct {
 	metal                []string
 	letPass, end         number
 	machine              string // whose ring is shown; empty for none
+	parts                int    // whose ways are counted; 0 for none
 	leftHand             bool
 	deep                 depthFlags
 	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
@@ -74,6 +76,7 @@ func (f *planFlags) add(cmd *cobra.Command) {
 		"(- for input)")
 	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
 	f.deep.add(cmd)
+	fl.IntVar(&f.parts, "parts", 0, "so many parts: count what they take, part by part or setting by setting")
 	areLengths(cmd, "let-pass", "end-tolerance", "gap", "step")
 	cmd.Annotations[unitOfFile] = "yes"
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
@@ -156,9 +159,21 @@ type planned struct {
 	text    []byte // and what it holds
 	drawing record.Drawn
 
+	kept    *part.Plate // as a journal keeps it; nil where the drawing itself was planned
 	outline drawing.Outline
 	byFlag  part.Statement // what --metal says
 	turned  turnedSides    // and what was turned on the plan's screen
+}
+
+// file is what an opening says of the drawing's file.
+func (p *planned) file() session.File { return session.File{Name: p.name, SHA256: p.drawing.SHA256} }
+
+// plate is the whole part as it is worked off.
+func (p *planned) plate() *part.Plate {
+	if p.kept != nil {
+		return p.kept
+	}
+	return part.NewPlate(p.Part, p.Name)
 }
 
 // readPlan reads a drawing, or touched points, and plans it.
@@ -191,6 +206,12 @@ func readPlan(w world, c *common, f *planFlags, args []string) (*planned, error)
 	}
 	return nil, err
 }
+
+// usualStations are those of a sweep where no job says another number, and mostParts bounds what is counted.
+const (
+	usualStations = 6
+	mostParts     = 1_000_000
+)
 
 // planText plans what a file holds.
 func planText(w world, c *common, f *planFlags, name string, text []byte) (*planned, error) {
@@ -239,6 +260,9 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 	}
 	p.line = record.NewPlan(p.Planned, u)
 	p.line.Notes = append(append(p.line.Notes, depths...), p.sideNotes(u)...)
+	if f.parts > 0 {
+		p.line.Ways = record.NewWays(p.plate(), f.parts, usualStations)
+	}
 	return p, nil
 }
 
@@ -263,6 +287,9 @@ func (f *planFlags) options(w world, u geom.Unit) (o part.Options, err error) {
 		for _, d := range all {
 			o.Cutters = append(o.Cutters, own.MM(d))
 		}
+	}
+	if f.parts < 0 || f.parts > mostParts {
+		return o, misuse("--parts %d, need 1 to %d", f.parts, mostParts)
 	}
 	if f.letPass.set {
 		o.Limits.Gouge = u.MM(f.letPass.v)

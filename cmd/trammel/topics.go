@@ -56,6 +56,7 @@ var topicRows = []topicRow{
 	{name: "ends"},
 	{name: "outline"},
 	{name: "levels"},
+	{name: "plate"},
 	{name: "arcs"},
 	{name: "no-hole"},
 	{name: "journal", under: "record, cable, settings, shells"},

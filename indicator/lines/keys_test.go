@@ -209,13 +209,14 @@ var (
 			"off": word("", "pressed", "free")}),
 		"undone": object(map[string]shape{"say": text, "trial": whole, "entry": word("loaded", "reading", "skipped", "again", "swept",
 			"wound", "kept", "note", "evened", "held", "biased", "stated", "at", "collar", "bezel", "sense", "height",
-			"restated", "passed over")}),
+			"restated", "passed over", "ticked")}),
 		"again":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"stuck":   object(map[string]shape{"say": text, "trial": whole, "because": text}),
 		"formed":  object(map[string]shape{"say": text, "two_lobe": or(none, number), "three_lobe": or(none, number)}),
 		"planned": object(map[string]shape{"say": text, "stated": whole, "stations": whole}),
 		"help":    object(map[string]shape{"say": text, "text": text}),
 		"noted":   object(map[string]shape{"say": text, "note": text}),
+		"ticked":  object(map[string]shape{"say": text, "n": whole}),
 	}
 )
 
@@ -239,6 +240,7 @@ func everything(t testing.TB) []lines.Line {
 	all = append(all, say(replay(t, "v1-stated.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-collars.jsonl"), geom.Inch)...)
 	all = append(all, say(replay(t, "v1-turned.jsonl"), geom.Inch)...)
+	all = append(all, say(replay(t, "v1-plate.jsonl"), geom.Inch)...)
 
 	s := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.Repeatability, o.Job.Sweep = 0, threeOnAPart })).loaded()
 	s.do(session.Take{Reading: 0.1}, session.Take{Reading: 0.2}, session.Take{Reading: 0.1})

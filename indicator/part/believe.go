@@ -42,10 +42,10 @@ type Made struct {
 	Finish  Finish
 }
 
-// standing is how far the setting's arc is.
-func (m *Made) standing(a *Arc) Standing {
+// Stands is how far the setting's arc is, of a radius.
+func (m *Made) Stands(radius float64) Standing {
 	switch {
-	case m.Checked != nil && math.Abs(*m.Checked-a.Radius) <= m.Job.Target.Tolerance:
+	case m.Checked != nil && math.Abs(*m.Checked-radius) <= m.Job.Target.Tolerance:
 		return Checked
 	case m.Checked != nil:
 		return Out
@@ -159,7 +159,7 @@ type common struct {
 // made adds a setting that is made. A sweep that finds a table's axis, off which a slide then sets the swing
 // radius, says nothing of how the work stands on the table.
 func (b *believer) made(a *Arc, m *Made) {
-	b.Standing[a.N] = m.standing(a)
+	b.Standing[a.N] = m.Stands(a.Radius)
 	b.At[a.N] = len(b.Settings)
 	known, setOff := m.Found != nil, m.Job.Target.WantsSwing() && setup.Of(&m.Job).Does().Off
 	var set Setting

@@ -29,8 +29,10 @@ type Plan struct {
 	LetPass  Number        `json:"let_pass"` // how deep a gouge, and how high what is left, is let pass at an end
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
-	ring     *setup.Ring
-	holding  [][]int // of each step, what still holds the part behind it
+	// Ways are there where a number of parts was asked for.
+	Ways    *PartWays `json:"ways,omitempty"`
+	ring    *setup.Ring
+	holding [][]int // of each step, what still holds the part behind it
 }
 
 // Place is x and y.

@@ -177,6 +177,9 @@ func (x Plan) Text() string {
 	if tangent > 0 {
 		fmt.Fprintf(&b, "\n%s tangent", count(tangent, "blend"))
 	}
+	if x.Ways != nil {
+		b.WriteString("\n" + x.Ways.Text())
+	}
 	return b.String() + noteLines(x.Remarks())
 }
 

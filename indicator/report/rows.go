@@ -16,7 +16,7 @@ type row func(m *maker, r session.Record, st session.Step)
 
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
-	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(sized), entry(worked),
+	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized), entry(worked),
 	entry(biased), entry(limitStated), entry(accepted),
 )
 
@@ -167,6 +167,10 @@ func noted(m *maker, x *Entry, e session.Noted, _ session.Step) {
 	}
 	set := m.settingOf(e.About)
 	set.Notes = append(set.Notes, Note{x.Event, e.About, x.At, e.Text})
+}
+
+func ticked(_ *maker, x *Entry, e session.Ticked, _ session.Step) {
+	x.Kind, x.Text = "tick", fmt.Sprintf("element %d is done", e.N)
 }
 
 func sized(m *maker, x *Entry, e session.Sized, _ session.Step) {

@@ -36,6 +36,7 @@ var goldens = []struct {
 	{"v1-collars.jsonl", collars},
 	{"v1-trial-cut.jsonl", cutByTrial},
 	{"v1-cable.jsonl", cabled},
+	{"v1-plate.jsonl", ticking},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,
@@ -192,6 +193,7 @@ func TestGoldenJournals(t *testing.T) {
 		"v1-misread.jsonl":    {58, []figure{{2, "41.9969", "0.0018", "0.0038"}}},
 		"v1-by-steps.jsonl":   {69, []figure{{2, "41.9790", "-0.0040", "-0.0035"}}},
 		"v1-cable.jsonl":      {70, []figure{{2, "42.0000", "0.0000", "0.0000"}, {2, "42.0006", "-0.0002", "-0.0036"}}},
+		"v1-plate.jsonl":      {54, []figure{{2, "42.0000", "0.0000", "0.0000"}, {2, "42.0000", "0.0000", "0.0000"}}},
 		"v1-stated.jsonl":     {44, []figure{{2, "42.0000", "0.0000", "0.0000"}}},
 		"v1-every-kind.jsonl": {88, []figure{{3, "41.9943", "-0.0020", "0.0012"}, {2, "42.0050", "-0.0090", "0.0052"}}},
 	} {

@@ -24,6 +24,8 @@ type Opened struct {
 	Arc *part.Picked `json:"arc,omitempty"`
 	// Outline is the part that the arc belongs to, as it was drawn: closed and open runs of elements.
 	Outline []geom.Chain `json:"outline,omitempty"`
+	// Plate is the whole part that the arc is one of, as it is worked off; nil of a setting by itself.
+	Plate *part.Plate `json:"plate,omitempty"`
 	// Lessons is what the machine has taught before, and Loaded which slides stand loaded: none but in settings of old.
 	Lessons []setup.Taught `json:"lessons,omitempty"`
 	Loaded  []string       `json:"loaded,omitempty"`
@@ -90,7 +92,7 @@ var opened = event[Opened]{kind: "opened",
 	},
 	apply: func(s *State, e Opened) {
 		e.Job.Dial.Trembling = 0 // another setting's readings say
-		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events,
+		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Ticks: s.Ticks,
 			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
 		s.onward()
 	},

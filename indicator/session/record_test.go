@@ -63,6 +63,7 @@ func samples(t testing.TB) []session.Event {
 		session.Worked{Step: session.CheckArc, Value: &swing, By: &session.MeasuredBy{Way: "chord", Assumed: true,
 			Figures: []session.Figured{{Name: "chord", V: 30, Limit: 0.02},
 				{Name: "sagitta", V: 1.0 / 3, Resolution: 0.01, Repeat: 0.002}}}},
+		session.Ticked{N: 12},
 		session.Noted{Text: `Ø60 <&> "quoted" \ back, 0.02 µm – line   end 🙂`},
 	}
 	would := -0.326

@@ -40,6 +40,7 @@ type State struct {
 	Past   *Trial
 	Events int // applied since the journal began
 	Notes  int
+	Ticks  []int // the elements of the plate that were made by hand, in all settings of the journal
 
 	ofSweep
 	ofWinds
