@@ -97,12 +97,15 @@ func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 		return nil, nil
 	}
 	s := gaugeSettings(w, f, set)
-	s.DialFalls, s.Most = set.Job.Dial.Falls, set.Job.Dial.Farthest()
+	s.DialFalls, s.Most, s.Division = set.Job.Dial.Falls, set.Job.Dial.Farthest(), set.Job.Dial.Graduation
 	if f.gauge != "" {
 		s.Source = f.gauge
 	}
 	if s.Source == "" {
 		return nil, nil
+	}
+	if err := checkWithin(w, &s, set); err != nil {
+		return nil, err
 	}
 	reader, err := gauge.NewReader(s, set.Job.Unit)
 	if err != nil {
@@ -115,6 +118,20 @@ func openGauge(w world, f *dialFlags, set *session.Opened) (*feed, error) {
 	g.reader = reader
 	reader.Begin(g.source.midway)
 	return g, nil
+}
+
+// checkWithin refuses a band that the dial shows to be none; where nobody has stated it, that is said.
+func checkWithin(w world, s *gauge.Settings, set *session.Opened) error {
+	usual, err := s.CheckWithin(set.Job.Unit)
+	within := (*gauge.WithinError)(nil)
+	if !errors.As(err, &within) {
+		return nil
+	}
+	if usual {
+		fmt.Fprintf(w.err, "trammel: %v\ntrammel: hint: %s\n", within, within.Hint())
+		return nil
+	}
+	return orWithout(withHint(within, "%s", within.Hint()))
 }
 
 // orWithout says besides how a session goes on without an indicator that cannot be opened.

@@ -38,10 +38,11 @@ type Restless struct {
 	By     float64 // it trembles, on an average
 	Within float64 // the range that is stated
 	Wants  float64 // one in which it would stand still half of the time at least
+	Most   float64 // the widest that the dial lets stand
 }
 
 // tell returns what is to be told; nil for nothing.
-func (r *restless) tell(within float64, now time.Time) *Restless {
+func (r *restless) tell(within, most float64, now time.Time) *Restless {
 	if r.told || r.since.IsZero() || now.Sub(r.since) < restlessAfter {
 		return nil
 	}
@@ -50,7 +51,7 @@ func (r *restless) tell(within float64, now time.Time) *Restless {
 		return nil
 	}
 	r.told = true
-	return &Restless{r.over / n, within, r.need / n}
+	return &Restless{r.over / n, within, r.need / n, most}
 }
 
 // In says it with lengths in a unit, and what to do. What is to be stated is rounded up to one figure.
@@ -58,8 +59,11 @@ func (r *Restless) In(u geom.Unit) (because, hint string) {
 	wants := u.From(r.Wants)
 	step := math.Pow(10, math.Floor(math.Log10(wants)))
 	wants = math.Ceil(wants/step-rounding) * step
-	return fmt.Sprintf("it trembles by %.2g %v and goes nowhere, more than within = %.4g", u.From(r.By), u, u.From(r.Within)),
-		fmt.Sprintf("state within = %.2g (trammel gauge, or [gauge] in the machine file), or type the reading", wants)
+	hint = fmt.Sprintf("state within = %.2g (trammel gauge, or [gauge] in the machine file), or type the reading", wants)
+	if u.MM(wants) > r.Most+rounding {
+		hint = "see what shakes it, or type the reading"
+	}
+	return fmt.Sprintf("it trembles by %.2g %v and goes nowhere, more than within = %.4g", u.From(r.By), u, u.From(r.Within)), hint
 }
 
 // Restless returns once what is to be told of a needle that does not come to rest; nil for nothing.
@@ -67,5 +71,5 @@ func (r *Reader) Restless(now time.Time) *Restless {
 	if r.Mode != Stream {
 		return nil
 	}
-	return r.restless.tell(r.means.Within, now)
+	return r.restless.tell(r.means.Within, mostWithin(r.means.Division, r.means.Most), now)
 }

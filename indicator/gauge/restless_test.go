@@ -56,9 +56,12 @@ func TestRestless(t *testing.T) {
 			t.Errorf("%s: within %.3f it stands still %d times of 500", name, wants, rests)
 		}
 	}
-	because, hint := (&Restless{By: 0.0112, Within: 0.01, Wants: 0.0231}).In(geom.Millimetre)
+	because, hint := (&Restless{By: 0.0112, Within: 0.01, Wants: 0.0231, Most: 0.1}).In(geom.Millimetre)
 	if because != "it trembles by 0.011 mm and goes nowhere, more than within = 0.01" ||
 		hint != "state within = 0.03 (trammel gauge, or [gauge] in the machine file), or type the reading" {
 		t.Errorf("%s; %s", because, hint)
+	}
+	if _, hint := (&Restless{By: 0.0112, Within: 0.01, Wants: 0.0231, Most: 0.02}).In(geom.Millimetre); hint != "see what shakes it, or type the reading" {
+		t.Errorf("where no needle stands still on the dial so, it says to %s", hint)
 	}
 }

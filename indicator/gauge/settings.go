@@ -26,6 +26,8 @@ type Settings struct {
 	// Most is how far from zero the job's dial can show at all, wherever its zero is set, millimetres: its whole range; 0 where nobody
 	// knows. It is no key of a machine's.
 	Most float64
+	// Division is one of the job's dial, millimetres; 0 where nobody knows. It is no key of a machine's.
+	Division float64
 }
 
 // OpenedBy is what a line is opened by: where that is another, it has to be opened anew.
