@@ -51,8 +51,9 @@ type gaugedLines struct {
 	u    geom.Unit
 	gone bool // the line, and that has been said
 
-	swings gauge.Swings
-	doubts bool // take was typed last, of a needle that had not moved: once more takes it
+	swings  gauge.Swings
+	watched watchedLines
+	doubts  bool // take was typed last, of a needle that is in doubt: once more takes it
 }
 
 // mostBefore is how much of what has come is read before an answer, so that a program that never stops sending cannot
@@ -67,7 +68,8 @@ func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
 	done := make(chan struct{})
 	defer close(done)
 	typed := readAnswers(w.in, done)
-	l := &gaugedLines{feed: g, w: w, c: c, of: o, live: o.live, u: u}
+	l := &gaugedLines{feed: g, w: w, c: c, of: o, live: o.live, u: u, watched: watchedLines{unsure: true}}
+	l.follow()
 	look := time.NewTicker(unreadLook)
 	defer look.Stop()
 	for o.live.State().Phase != session.Ended {
@@ -111,6 +113,9 @@ func (l *gaugedLines) answer(text string) error {
 		return l.entering(asked.Station(), func() error { return l.take(text) })
 	}
 	l.doubts = false
+	s := l.live.State()
+	cmd, _ := s.Read(text) // what cannot be read is answered below
+	_, l.watched.unsure = cmd.(session.Undo)
 	return l.entering(0, func() error {
 		return l.of.answer(l.w, l.c, l.u, l.live.State().Set.Job.Unit, text)
 	})
@@ -127,6 +132,7 @@ func (l *gaugedLines) entering(station int, do func() error) error {
 	s := l.live.State()
 	l.swings.Entered(station, s.Sweep.N == 0)
 	l.reader.Forget()
+	l.follow()
 	return l.tell()
 }
 
@@ -142,6 +148,10 @@ func (l *gaugedLines) take(text string) error {
 	if moving := (*gauge.MovingError)(nil); errors.As(err, &moving) {
 		return refuse(moving.In(l.u), "wait until the needle is said to stand still, then take; or type the reading")
 	}
+	if because, hint := l.windWants(l.doubts); because != "" {
+		l.doubts = l.watched.wind.Progress == gauge.Unseen
+		return refuse(because, hint)
+	}
 	asked := l.live.Asked()
 	since, doubts := l.swings.Doubts(asked.Station(), m)
 	if insists := l.doubts; doubts && !insists {
@@ -150,7 +160,7 @@ func (l *gaugedLines) take(text string) error {
 	} else if doubts {
 		l.swings.Insisted()
 	}
-	l.doubts = false
+	l.doubts, l.watched.unsure = false, false
 	return enter(l.w, l.c, l.live, l.u, text, session.Take{Reading: m.Value,
 		Gauge: session.Gauged{Source: l.name, Samples: m.N, Spread: m.Spread}})
 }
@@ -168,6 +178,9 @@ func (l *gaugedLines) hear(f fed) error {
 	}
 	if f.lost != nil {
 		l.gone = true
+		if a := l.watched.wind; a != nil {
+			a.Lose()
+		}
 		if err := say(l.w, l.c, lines.GaugeLost(f.lost, f.forGood())); err != nil {
 			return err
 		}
@@ -181,6 +194,7 @@ func (l *gaugedLines) hear(f fed) error {
 			}
 		}
 	}
+	l.watch(sent)
 	return l.tell()
 }
 

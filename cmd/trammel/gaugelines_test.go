@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -134,6 +135,81 @@ func TestGaugeLinesTakeOfOneThatStands(t *testing.T) {
 	}
 	takes(2, "has not moved since station 2")
 	takes(3)
+}
+
+// In lines a wind that the needle shows is taken as on the screen: past its turning point, and not before; what was not seen from its
+// beginning is taken once it is asked for twice.
+func TestGaugeLinesTakeOfAWind(t *testing.T) {
+	live := session.NewLive(session.State{}, &session.Memory{})
+	now := time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC)
+	if _, err := live.Do(session.Open{Opened: testdata.Setting(t, practice.BenchJob, practice.BenchMachine)}, now); err != nil {
+		t.Fatal(err)
+	}
+	r, err := gauge.NewReader(gauge.Usual(), geom.Millimetre)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	l := &gaugedLines{feed: &feed{name: "fifo:needle", reader: r}, w: world{out: &out, now: func() time.Time { return now }},
+		c: &common{}, live: live}
+	wanted := func() (gauge.Wanted, bool) { s := live.State(); return s.Wanted() }
+	for range 40 {
+		if _, ok := wanted(); ok {
+			break
+		}
+		typed := "done"
+		if p := live.Asked(); p.Needle() {
+			typed = fmt.Sprintf("%.3f", 0.1*math.Cos(float64(p.Reading.Bearing))-0.05)
+		}
+		if err := l.answer(typed); err != nil {
+			t.Fatal(err)
+		}
+	}
+	w, ok := wanted()
+	if !ok || w.Past == nil {
+		t.Fatalf("no wind past a turning point is told: %+v; %s", w, out.String())
+	}
+	shows := func(from, to float64, steps int) {
+		t.Helper()
+		for i := range steps {
+			now = now.Add(time.Second / 20)
+			v := from + (to-from)*float64(i+1)/float64(steps)
+			if err := l.hear(fed{bytes: fmt.Appendf(nil, "%.4f\n", v), at: now}); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	takes := func(want string) {
+		t.Helper()
+		out.Reset()
+		if err := l.answer("take"); err != nil || !strings.Contains(out.String(), want) {
+			t.Errorf("%v: it says %s, want %q", err, out.String(), want)
+		}
+	}
+	shows(w.Goal, w.Goal, 20)
+	takes("the backlash may not be taken up: the needle was not seen where the wind begins")
+	shows(w.Start, w.Start, 20)
+	takes("the needle was not past the turning point")
+	shows(w.Start, w.Goal, 20)
+	shows(w.Goal, w.Goal, 20)
+	takes("the needle was not past the turning point")
+	shows(w.Goal, *w.Past, 20)
+	shows(*w.Past, w.Goal-(w.Goal-*w.Past)/4, 20)
+	shows(w.Goal-(w.Goal-*w.Past)/4, w.Goal-(w.Goal-*w.Past)/4, 20)
+	takes(" short of ")
+	shows(w.Goal-(w.Goal-*w.Past)/4, w.Goal, 20)
+	shows(w.Goal, w.Goal, 20)
+	told := live.State().Told
+	if takes("needle at"); live.State().Told == told {
+		t.Error("the wind is not taken")
+	}
+	w, _ = wanted()
+	shows(w.Goal, w.Goal, 20)
+	takes("the needle was not seen where the wind begins")
+	told = live.State().Told
+	if takes("needle at"); live.State().Told == told {
+		t.Error("what was asked for twice is not taken")
+	}
 }
 
 // In lines a figure that stands is kept only where that is said, and one whose unit nobody says is not.

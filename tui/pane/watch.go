@@ -8,6 +8,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator/gauge"
+	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/slide"
 	"example.org/trammel/tui/plot"
@@ -140,27 +141,9 @@ func (v *View) Parked() string { return strings.TrimPrefix(v.parkForms()[0], "pa
 // WatchRefuses says why the wind in hand is not confirmed, and what it still wants; empty where it is, or its needle has only to come
 // to rest.
 func (v *View) WatchRefuses() (because, hint string) {
-	a, u := v.Watch, " "+v.unit().String()
 	all, _, _ := v.ways(slide.Turn.String)
-	typed := all + "; or type the reading"
-	short := v.length(math.Abs(a.Left())) + u + " short of " + v.reading(a.Reach()) + u
-	switch a.Progress {
-	case gauge.Stands, gauge.Moved, gauge.There, gauge.Unseen:
-		return "", ""
-	case gauge.Ready, gauge.Outward:
-		if a.Off() {
-			return "the needle was not past the turning point, " + v.Sent(a.Back) + ", so that the backlash is not taken up", typed
-		}
-	case gauge.Over:
-		return v.length(max(0, a.Beside())) + u + " too far, and only coming up again takes up the backlash", typed
-	case gauge.Astray:
-		return "the needle goes the other way: another handle, or the wrong way",
-			"wind back; where it is wound as told, * lists the check of its sign"
-	case gauge.Beyond:
-		return "the needle is off the dial", "wind back, or type the reading"
-	case gauge.Turning, gauge.Coming, gauge.Close:
-	}
-	return short, typed
+	because, hint = lines.WatchRefuses(&v.State, v.Watch, all, v.unit())
+	return v.Num(because), v.Num(hint)
 }
 
 // watchNow says in large letters what the hand does with the reading that it winds to.
