@@ -29,6 +29,7 @@ type Reader struct {
 	beyond   *RangeError // the newest line's; nil where that is a reading
 	pulse    pulse
 	forgets  int
+	endless  bool // that no line ends is noted
 	stood    stood
 	restless restless
 	press    press // kept while the line is gone: what sends all the time still does as it is found
@@ -87,6 +88,7 @@ func (r *Reader) Add(b []byte, at time.Time, each func(mm float64)) {
 			each(v)
 		}
 	})
+	r.ends(at)
 }
 
 // pressed takes in that a reading came: of a button's it returns whether that was too soon, and how soon.

@@ -15,6 +15,7 @@ type Splitter struct {
 
 	part []byte // of the line whose end has not come yet
 	over bool   // it is too long, and the rest of it is passed over
+	open int    // how many bytes came since the last line end
 }
 
 // Line is one line without its end. Whole is false for one that was too long; then Text is empty.
@@ -32,7 +33,7 @@ func (s *Splitter) Add(b []byte, each func(Line)) {
 			return
 		}
 		s.keep(b[:end])
-		b = b[end+1:]
+		b, s.open = b[end+1:], 0
 		if len(s.part) == 0 && !s.over {
 			s.Midway = false // whatever comes now is a line's beginning
 			continue
@@ -51,6 +52,7 @@ func (s *Splitter) Add(b []byte, each func(Line)) {
 }
 
 func (s *Splitter) keep(b []byte) {
+	s.open = min(s.open+len(b), MaxLine)
 	if len(s.part)+len(b) > MaxLine {
 		s.part, s.over = s.part[:0], true
 	}
