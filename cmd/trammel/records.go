@@ -32,11 +32,9 @@ func readRecord(w world, path string) (recorded, error) {
 		fmt.Fprintf(w.err, "trammel: %s: the last line is not whole, its %d bytes are left out\n", printable(name), len(got.Torn))
 	}
 	r := recorded{name: name, broken: got.Err()}
-	for i, line := range got.Lines {
-		e, err := session.Decode(i+1, line)
-		if _, opens := e.Event.(session.Opened); err == nil && i == 0 && !opens {
-			err = &session.LineError{Number: 1, Why: "no setting is opened, need that before all else"}
-		}
+	var reading session.Reading
+	for _, line := range got.Lines {
+		e, err := reading.Next(line)
 		if err != nil {
 			r.broken = fmt.Errorf("%s: %w", name, err)
 			break

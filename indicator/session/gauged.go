@@ -103,16 +103,6 @@ func (e Wondered) gauge() Gauged  { return e.Gauge }
 func (e Worked) gauge() Gauged    { return e.Gauge }
 func (e Suspected) gauge() Gauged { return Gauged{} }
 
-// possible refuses an event, the n-th line of a journal, whose gauge the dial cannot be.
-func (s *State) possible(n int, e Event) error {
-	if holds, ok := e.(gauged); ok {
-		if err := holds.gauge().fits(s); err != nil {
-			return &LineError{Number: n, Why: fmt.Sprintf("event %q: %v", Kind(e), err)}
-		}
-	}
-	return nil
-}
-
 // gauged reads where a reading comes from, as far as that stands next.
 func (c *cursor) gauged() (g Gauged) {
 	if !c.has(`,"gauge":{"source":`) {

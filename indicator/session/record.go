@@ -47,15 +47,21 @@ type LineError struct {
 	Number int // of the line, from 1
 	Why    string
 	// Program is the name and version of the program that opened the setting, as its opening line
-	// says; empty where that is not known.
+	// says, and Since when that was; empty where that is not known.
 	Program string
+	Since   time.Time
 }
 
 func (e *LineError) Error() string {
-	if e.Program == "" {
-		return fmt.Sprintf("journal line %d: %s", e.Number, e.Why)
+	by := ""
+	if e.Program != "" {
+		by = " (the setting was opened by " + e.Program
+		if !e.Since.IsZero() {
+			by += " on " + e.Since.Format(time.DateOnly)
+		}
+		by += ")"
 	}
-	return fmt.Sprintf("journal line %d: %s (the setting was opened by %s)", e.Number, e.Why, e.Program)
+	return fmt.Sprintf("journal line %d: %s%s", e.Number, e.Why, by)
 }
 
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:
@@ -114,26 +120,29 @@ func strictJSON(b []byte, into any) error {
 // Fold decodes a journal's lines in one pass and applies them. On a *[LineError] the state is
 // what stood before that line. When each is not nil it sees every step.
 func Fold(lines [][]byte, each func(Step)) (State, error) {
-	var s State
+	var r Reading
 	done := 0
 	var wrong error
 	for part := range decodeAhead(lines) {
-		for _, r := range part.records {
+		for i := range part.records {
+			rec := &part.records[i]
 			if wrong == nil {
-				wrong = s.possible(r.N, r.Event)
+				if wrong = r.takes(rec); wrong != nil {
+					wrong = openedBy(wrong, lines[rec.N-1], &r.state, r.since)
+				}
 			}
 			if wrong == nil {
-				s.and(r.Event, each)
+				r.state.and(rec.Event, each)
 			}
 		}
 		if wrong != nil {
 			continue
 		}
 		if done += len(part.records); part.err != nil {
-			return s, openedBy(part.err, lines[done], &s)
+			return r.state, openedBy(part.err, lines[done], &r.state, r.since)
 		}
 	}
-	return s, wrong
+	return r.state, wrong
 }
 
 // and applies one event more, and tells each of the step where that is not nil.
@@ -189,22 +198,23 @@ func decodeAhead(lines [][]byte) <-chan decodedPart {
 
 // openedBy adds to a *[LineError] which program opened the setting: what the line itself says, where
 // it is an opening of a newer form, else what the setting in front of it says.
-func openedBy(err error, line []byte, s *State) error {
+func openedBy(err error, line []byte, s *State, since time.Time) error {
 	var bad *LineError
 	if !errors.As(err, &bad) {
 		return err
 	}
 	var opening struct {
-		K string `json:"k"`
+		T time.Time `json:"t"`
+		K string    `json:"k"`
 		D struct {
 			Program string `json:"program"`
 		} `json:"d"`
 	}
 	switch {
 	case json.Unmarshal(line, &opening) == nil && opening.K == "opened":
-		bad.Program = opening.D.Program
+		bad.Program, bad.Since = opening.D.Program, opening.T
 	case s.Set != nil:
-		bad.Program = s.Set.Program
+		bad.Program, bad.Since = s.Set.Program, since
 	}
 	return err
 }
