@@ -147,7 +147,12 @@ func TestAsksOnATerminal(t *testing.T) {
 	x.shows("how it is set: carried", "stands still")
 	x.types("1\r42\r0.02\r0.02\r8\r") // a number that is begun counts at once
 	x.shows("how the cutter's diameter is known")
-	for _, answer := range []string{"2\r", "1\r", "0.3\r", "6\r", "0.01\r", "1\r", "1.6\r", "0.003\r", "1\r", "0.003\r", "3\r"} {
+	for _, answer := range []string{"2\r", "1\r", "0.3\r"} {
+		x.types(answer)
+	}
+	x.shows("how deep it is cut")
+	p.presses("\r")
+	for _, answer := range []string{"6\r", "0.01\r", "1\r", "1.6\r", "0.003\r", "1\r", "0.003\r", "3\r"} {
 		x.types(answer)
 	}
 	x.shows("the radius of the ring")
@@ -163,7 +168,9 @@ func TestAsksOnATerminal(t *testing.T) {
 	p.presses("1\r")
 	x.shows("under which name these answers are to be kept")
 	p.presses("\r")
-	x.shows("all is answered", "Enter goes on with these answers")
+	x.shows("all is answered", "Enter shows more of the answers")
+	p.presses("\r")
+	x.shows("Enter goes on with these answers")
 	p.presses("\r\r")
 	x.shows("bore R 30.000", "swing to 42.000")
 	p.types("q")

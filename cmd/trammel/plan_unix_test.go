@@ -146,7 +146,8 @@ func TestPlanWithoutAJob(t *testing.T) {
 	x := on(t, cmd, 100, 30)
 	for _, step := range [][2]string{{"in which unit you read", "1\r"}, {"how it is set", "1\r"}, {"the cutters at hand", "10+6\r"},
 		{"how far the swing radius may be off", "0.02\r"}, {"how far the axis may stand off", "0.02\r"},
-		{"how the cutter's diameter is known", "2\r"}, {"how much is left on", "0.3\r"}, {"at how many places", "6\r"},
+		{"how the cutter's diameter is known", "2\r"}, {"how much is left on", "0.3\r"},
+		{"how deep it is cut", "\r"}, {"at how many places", "6\r"},
 		{"one mark of the dial", "0.01\r"}, {"one turn of the dial", "1\r"}, {"the dial's tip goes", "1.6\r"},
 		{"the dial's own error", "0.003\r"}, {"do its figures grow", "1\r"}, {"how well a reading repeats", "0.003\r"},
 		{"the tip's ball", "0\r"},

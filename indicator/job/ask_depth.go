@@ -11,7 +11,7 @@ var depthAsks = []asks{
 		text: says("how deep it is cut, from the top of the stock to the floor of this cut; " + Unknown + " asks for no passes"),
 		help: "With it every pass of the cut is told with its depth, where it starts, which way it goes and where it stops."},
 	{key: "step", with: "cut.depth", kind: number{unit: inUnit}, when: inPasses, text: says("how deep one pass may go"),
-		help: "The passes are even, none deeper than this. Your cutter, the metal and the head's stiffness say how much."},
+		help: "The passes are even, and not deeper than this. Your cutter, the metal and the head's stiffness say how much."},
 	{key: "spring", with: "cut.depth", kind: yesNo, optional: always, when: inPasses,
 		text: says("whether the last pass is made once more at the full depth, nothing wound, before anything is measured"),
 		help: "The cutter is pushed aside by what it cuts: a spring pass takes off what that has left."},

@@ -33,8 +33,8 @@ func (f *file) depth(r *rawDepth, j *setup.Job, c *setup.Cut) {
 		f.fail("cut.step", "the depth itself cuts it in one pass", "%v %v, need at most the depth of %v %v", show(j, c.Step), j.Unit,
 			show(j, c.Depth), j.Unit)
 	case c.Depth > 0 && c.Passes() == nil:
-		f.fail("cut.step", "is a decimal point out of place?", "%v %v makes more than %d passes of a depth of %v %v, need fewer", show(j, c.Step),
-			j.Unit, setup.MostPasses, show(j, c.Depth), j.Unit)
+		f.fail("cut.step", "is a decimal point out of place?", "%v %v makes more than %d passes of a depth of %v %v, need fewer",
+			show(j, c.Step), j.Unit, setup.MostPasses, show(j, c.Depth), j.Unit)
 	}
 	if r.Entry == nil {
 		return

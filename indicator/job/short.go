@@ -13,7 +13,8 @@ var shortWords = map[string]string{
 	"setup.kind": "set-up", "setup.reference_form_error": "how round it is", "keep_as": "keep as",
 	"setup.reference_radius_error": "reference known by", "setup.reach_error": "reach known by",
 	"cut.cutter_error": "cutter known by", "setup.touch": "what is touched", "cut.cutter": "cutter diameter", "cut.metal": "metal stays",
-	"cut.stock": "stock left on", "target.set_off_by": "set off by",
+	"cut.stock": "stock left on", "cut.depth": "cut to a depth of", "cut.step": "deep in a pass", "cut.spring": "spring pass",
+	"cut.entry": "cutter goes down", "target.set_off_by": "set off by",
 	"gauge": "cable indicator", "gauge.source": "found at", "gauge.mode": "it sends",
 }
 

@@ -222,7 +222,7 @@ var choresSay = []choreSays{
 		"At the stop lift the cutter out before you go back: back in the cut it climbs, and grabs. Then {done}.",
 	}},
 	{session.LiftOut, nil, "", []string{
-		"A slide that is wound with the cutter in the metal drags it into the wall; and nobody measures beside a cutter that turns.",
+		"A slide that is wound with the cutter in the metal drags it into the wall; and nobody measures near a cutter that turns.",
 		"Raise the quill until the cutter is clear of the work, then stop the spindle and wait until it stands. Leave every other lock " +
 			"closed.",
 		"Then {done}.",

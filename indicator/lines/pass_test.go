@@ -46,12 +46,12 @@ func TestPassWords(t *testing.T) {
 		first int // the step, from 0, of which it is told
 		want  []string
 	}{
-		{"first", inPasses(false, &arc, setup.WayInOff, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down off " +
-			"the part, lock the quill at that depth, come up to the start in the cutting sense: " + run + climbs,
+		{"first", inPasses(false, &arc, setup.WayInOff, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down " +
+			"off the part, lock the quill at that depth, come up to the start in the cutting sense: " + run + climbs,
 			"pass 1 of 3, depth 2.0 mm: start 70° (ring 290°), clockwise 50° from above, stop 20° (ring 340°); lift out, back lifted",
 			"", "pass 1 of 3"}},
-		{"second", inPasses(false, &arc, setup.WayInOff, 7), 7, []string{"pass 2 of 3, depth 4.0 mm from the top of the stock; down where " +
-			"you went in before, lock the quill at that depth, come up to the start in the cutting sense: " + run + climbs}},
+		{"second", inPasses(false, &arc, setup.WayInOff, 7), 7, []string{"pass 2 of 3, depth 4.0 mm from the top of the stock; down " +
+			"where you went in before, lock the quill at that depth, come up to the start in the cutting sense: " + run + climbs}},
 		{"spring", inPasses(false, &arc, setup.WayInOff, 9), 9, []string{"spring pass, depth 6.0 mm again, nothing wound: the same way " +
 			"once more, for what the cutter has sprung away; down where you went in before, lock the quill at that depth, come up to the " +
 			"start in the cutting sense: " + run + climbs, "", "", "spring pass"}},
@@ -64,18 +64,18 @@ func TestPassWords(t *testing.T) {
 		{"in a corner", inPasses(false, &corner, setup.WayInWaste, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; " +
 			"go down in the waste, at the start and not ahead of it, where it would gouge, lock the quill at that depth: start at 65° " +
 			"(ring 295°), swing clockwise from above through 45°, stop at 20° (ring 340°)" + climbs}},
-		{"table", inPasses(true, &table, setup.WayInHole, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down in " +
-			"the drilled hole, lock the quill at that depth, come up to the start in the cutting sense: start with the table at 20° " +
+		{"table", inPasses(true, &table, setup.WayInHole, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down " +
+			"in the drilled hole, lock the quill at that depth, come up to the start in the cutting sense: start with the table at 20° " +
 			"(ring 20°), turn it anticlockwise from above through 50°, stop at 70° (ring 70°)" + climbs}},
 		{"all round", inPasses(false, &whole, setup.WayInWaste, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go " +
 			"down in the waste, lock the quill at that depth: start anywhere, swing all round, clockwise from above, one turn and a " +
 			"little" + climbs}},
-		{"slot", inPasses(false, &slot, setup.WayInHole, 7), 7, []string{"pass 2 of 3, depth 4.0 mm from the top of the stock; down where " +
-			"you went in before, lock the quill at that depth, come up to the start in the cutting sense: start at 20° (ring 340°), " +
+		{"slot", inPasses(false, &slot, setup.WayInHole, 7), 7, []string{"pass 2 of 3, depth 4.0 mm from the top of the stock; down " +
+			"where you went in before, lock the quill at that depth, come up to the start in the cutting sense: start at 20° (ring 340°), " +
 			"swing anticlockwise from above through 50°, stop at 70° (ring 290°); or back again: neither way is conventional on both " +
 			"walls; lift out at the stop, go back lifted"}},
-		{"no drawing", inPasses(false, nil, setup.WayInOff, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down " +
-			"off the part, lock the quill at that depth, come up to the start in the cutting sense: swing clockwise from above, for a " +
+		{"no drawing", inPasses(false, nil, setup.WayInOff, 6), 6, []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go " +
+			"down off the part, lock the quill at that depth, come up to the start in the cutting sense: swing clockwise from above, for a " +
 			"cutter that turns clockwise from above" + climbs}},
 	} {
 		if c.s.SetUp().Under().Table { // whose spindle is locked to nothing that swings, but is freed all the same
@@ -99,8 +99,8 @@ func TestDepthWords(t *testing.T) {
 		mm   float64
 		u    geom.Unit
 		want string
-	}{{4, geom.Millimetre, "4.0 mm"}, {5.0 / 3, geom.Millimetre, "1.67 mm"}, {2.5, geom.Millimetre, "2.5 mm"}, {0.25, geom.Millimetre, "0.25 mm"},
-		{6.35, geom.Inch, "0.250 in"}, {25.4 / 12, geom.Inch, "0.083 in"}} {
+	}{{4, geom.Millimetre, "4.0 mm"}, {5.0 / 3, geom.Millimetre, "1.67 mm"}, {2.5, geom.Millimetre, "2.5 mm"},
+		{0.25, geom.Millimetre, "0.25 mm"}, {6.35, geom.Inch, "0.250 in"}, {25.4 / 12, geom.Inch, "0.083 in"}} {
 		if got := lines.DepthWords(c.mm, c.u); got != c.want {
 			t.Errorf("%v mm in %v: %q, want %q", c.mm, c.u, got, c.want)
 		}

@@ -118,7 +118,8 @@ func (j *Job) Check() error {
 	if c := j.Cut; c != nil {
 		all = append(all, upTo("cut.cutter", c.Cutter, mostLength), upTo("cut.stock", c.Stock, mostLength),
 			upTo("cut.measured_error", c.MeasuredError, mostLength), upTo("cut.cutter_limit", c.CutterLimit, mostLength),
-			upTo("cut.radius_limit", c.RadiusLimit, mostLength), upTo("cut.depth", c.Depth, mostLength), upTo("cut.step", c.Step, mostLength))
+			upTo("cut.radius_limit", c.RadiusLimit, mostLength), upTo("cut.depth", c.Depth, mostLength),
+			upTo("cut.step", c.Step, mostLength))
 	}
 	if a := j.About; a != nil {
 		all = append(all, between("about.angle", float64(a.Angle), angle(180)), upTo("about.angle_error", a.AngleLimit, angle(45)),

@@ -103,9 +103,11 @@ func passDeeds(v *View) []deed {
 	return append(out, deed{alone: []string{"lift out, back lifted", "lift out"}})
 }
 
-// powerDeeds are what comes before the power: the depths count from the top of the stock, to which the cutter is touched the first time.
+// powerDeeds are what comes before the power. Depths count from the top of the stock, which the cutter touches the first time.
 func powerDeeds(v *View, name string) []deed {
-	out := []deed{{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}}}
+	out := []deed{
+		{alone: []string{"back to the start", "to the start"}}, {alone: []string{"cutter clear"}}, {alone: []string{v.text(name)}},
+	}
 	if lines.FirstDepth(&v.State) {
 		out = slices.Insert(out, 0, deed{alone: []string{"zero the quill on the stock", "zero on the stock"}})
 	}
