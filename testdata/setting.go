@@ -14,7 +14,7 @@ import (
 	"example.org/trammel/indicator/setup"
 )
 
-//go:embed journal/*.jsonl drawing/quadrant-plate.dxf
+//go:embed journal/*.jsonl drawing/quadrant-plate.dxf drawing/tensioner-two-levels.toml
 var kept embed.FS
 
 func read(t testing.TB, name string) []byte {
@@ -67,6 +67,22 @@ func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *setup.Ring) *rec
 	from := plate(t, o, nil)
 	from.Ring = ring
 	x := record.NewPlan(from, u)
+	return &x
+}
+
+// TwoLevels is what is said of the plate of two levels, cut to the depths and by the step of its drawing.
+func TwoLevels(t testing.TB, u geom.Unit, o part.Options) *record.Plan {
+	t.Helper()
+	out, err := drawing.ReadTOML(read(t, "drawing/tensioner-two-levels.toml"), drawing.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	o.Depths = part.Depths{Step: part.SaidDepth{Depth: out.Step, By: "the drawing"}, Spring: out.Spring}
+	p, err := part.Make(part.Drawn(&out), o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := record.NewPlan(record.Planned{Name: "tensioner-two-levels", Part: p, Options: o, Told: out.Notes}, u)
 	return &x
 }
 

@@ -3,7 +3,6 @@ package lines
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
@@ -33,10 +32,7 @@ func stepPass(s *session.State, i int, u geom.Unit) *StepPass {
 
 // DepthWords spells a depth as a quill is set to it: to hundredths of a millimetre, to thousandths of an inch.
 func DepthWords(mm float64, u geom.Unit) string {
-	if u == geom.Inch {
-		return fmt.Sprintf("%s %v", geom.FormatFixed(u.From(mm), 3), u)
-	}
-	return fmt.Sprintf("%s %v", strings.TrimSuffix(geom.FormatFixed(mm, 2), "0"), u)
+	return record.DepthFigure(mm, u) + " " + u.String()
 }
 
 // PassName is what a pass is called, fit for large letters.

@@ -42,9 +42,6 @@ type Step struct {
 	// Spring asks for one more at that depth.
 	Passes []float64
 	Spring bool
-	// Holds are the elements of the outermost loop round it that are cut after it: while any is, the part hangs on. Nil
-	// where no depth is said of any element.
-	Holds []int
 }
 
 // An OrderError is an order that is none: N is missing from it, unknown, or named twice.
@@ -317,7 +314,6 @@ func (p *Plan) steps(order []int) []Step {
 		}
 		out[i].Passes = passesTo(p.depth(n), p.stepTo(n))
 		out[i].Spring = p.spring && out[i].Passes != nil
-		out[i].Holds = p.holds(order, i)
 	}
 	return out
 }

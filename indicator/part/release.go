@@ -54,21 +54,3 @@ func (p *Plan) releases(order []int) []Release {
 	}
 	return out
 }
-
-// holds are the elements of the outermost loop round the one at a place of an order that are cut after it.
-func (p *Plan) holds(order []int, place int) (out []int) {
-	if p.step == 0 {
-		return nil
-	}
-	for i, rim := range p.outer {
-		if !slices.Contains(p.loops[i], order[place]) {
-			continue
-		}
-		for _, n := range order[place+1:] {
-			if slices.Contains(rim, n) {
-				out = append(out, n)
-			}
-		}
-	}
-	return out
-}

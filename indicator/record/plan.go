@@ -149,7 +149,7 @@ type PlanStep struct {
 	Changes Number   `json:"changes"`
 	Reasons []string `json:"reasons"`
 	// Passes are the depths of the cutting passes, the last of them the element's; Spring asks for one more at that depth. Holds are
-	// the elements of the part's rim that are cut after it. All are left out where nobody says depths.
+	// the elements that still hold the part behind it, none while its rim is whole. All are left out where nobody says depths.
 	Passes []Number `json:"passes,omitempty"`
 	Spring bool     `json:"spring,omitempty"`
 	Holds  []int    `json:"holds,omitempty"`

@@ -3,7 +3,9 @@ package record
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -19,7 +21,7 @@ func (x *Plan) StepWords(a *PlanArc) string {
 	case !a.ToStep:
 		return ""
 	case a.Depth > 0:
-		return fmt.Sprintf("it stands on metal: cut it to the depth of its step, %s %v, not through", x.Length(a.Depth), x.Unit)
+		return fmt.Sprintf("it stands on metal: cut it to the depth of its step, %s, not through", x.depth(a.Depth))
 	}
 	return "it stands on metal: cut it to the depth of its step, not through"
 }
@@ -39,50 +41,57 @@ func (x *Plan) CutWords(n int) (out []string) {
 	out = []string{"from the top of the stock, " + x.passes(&x.Steps[i])}
 	if w, known := setup.WayInOf(entry); known {
 		row, _ := w.Row()
-		words := row.Means
+		words := "go down " + row.Means + ", clear of the finished outline, then feed to the start"
 		switch {
 		case wall:
 			words = "go down in the slot, which is open from its first pass, clear of its walls, then feed to the start"
 		case w == setup.WayInHole:
-			words += "; drill it before, or take a cutter that cuts to its centre"
+			words = "go down " + row.Means + ", then feed to the start; drill it before, or take a cutter that cuts to its centre"
 		}
 		out = append(out, words)
 	}
 	return out
 }
 
-// passes are those of a step: "3 passes: 2.000, 4.000, 6.000 mm, spring pass".
+// DepthFigure is a depth as a quill is set to it, without its unit: to hundredths of a millimetre, to thousandths of an inch.
+func DepthFigure(mm float64, u geom.Unit) string {
+	if u == geom.Inch {
+		return geom.FormatFixed(u.From(mm), 3)
+	}
+	return strings.TrimSuffix(geom.FormatFixed(mm, 2), "0")
+}
+
+// depth is a depth of the plan with its unit.
+func (x *Plan) depth(v Number) string {
+	return DepthFigure(x.Unit.MM(float64(v)), x.Unit) + " " + x.Unit.String()
+}
+
+// passes are those of a step: "3 passes: 2.0, 4.0, 6.0 mm, spring pass".
 func (x *Plan) passes(s *PlanStep) string {
 	what := "passes"
 	if len(s.Passes) == 1 {
 		what = "pass"
 	}
-	out := fmt.Sprintf("%d %s: %s %v", len(s.Passes), what, x.Lengths(s.Passes), x.Unit)
+	all := make([]string, len(s.Passes))
+	for i, v := range s.Passes {
+		all[i] = DepthFigure(x.Unit.MM(float64(v)), x.Unit)
+	}
+	out := fmt.Sprintf("%d %s: %s %v", len(s.Passes), what, strings.Join(all, ", "), x.Unit)
 	if s.Spring {
 		out += ", spring pass"
 	}
 	return out
 }
 
-// stepCut is said of a step of the order behind its reasons: its passes, and what the part still hangs on.
+// stepCut is said of a step of the order behind its reasons: its passes, and what still holds the part once its setting is cut.
 func (x *Plan) stepCut(s *PlanStep) (out string) {
 	if len(s.Passes) > 0 {
 		out = "; " + x.passes(s)
 	}
-	if s.Sets {
-		if words := x.HoldsWords(s); words != "" {
-			out += "; " + words
-		}
+	if s.Sets && len(s.Holds) > 0 {
+		out += "; the part is still held by " + Numbers(s.Holds)
 	}
 	return out
-}
-
-// HoldsWords say what the part hangs on when the step has been cut; empty where that is not known.
-func (x *Plan) HoldsWords(s *PlanStep) string {
-	if len(s.Holds) == 0 {
-		return ""
-	}
-	return "the rim still holds the part at " + Numbers(s.Holds)
 }
 
 // FreesWords say that an element lets the part go; where depths are said, in which pass, and how to hold it.
@@ -90,19 +99,19 @@ func (x *Plan) FreesWords(f *PlanFree) string {
 	if f.Depth == 0 {
 		return "lets the part go"
 	}
-	return fmt.Sprintf("lets the part go in its last pass, at %s %v, where that is through", x.Length(f.Depth), x.Unit)
+	return fmt.Sprintf("lets the part go in its last pass, at %s, where that is through", x.depth(f.Depth))
 }
 
 // HoldWords say how a part is held that comes loose. Common practice, no source.
 const HoldWords = "clamp through the part, or leave bridges, to be sawn and filed, by lifting out over two or three short ways in the " +
-	"last pass; no spring pass on a loose part"
+	"last pass; a spring pass only where it is held"
 
 // floorNotes tell of each boss whose depth is said how wide its floor is cut: what lies beyond is no arc's.
 func (x *Plan) floorNotes() (out []string) {
 	for i := range x.Arcs {
 		if a := &x.Arcs[i]; a.ToStep && a.Depth > 0 && !a.Cutter.Unknown() {
-			out = append(out, fmt.Sprintf("element %d: the cutter clears a floor %s %v wide round it, at a depth of %s %v; what stands higher "+
-				"beyond that is milled off by the slides, before the part comes loose", a.N, x.Length(a.Cutter), x.Unit, x.Length(a.Depth), x.Unit))
+			out = append(out, fmt.Sprintf("element %d: the cutter clears a floor %s %v wide round it, at a depth of %s; what stands higher "+
+				"beyond that is milled off by the slides, before the part comes loose", a.N, x.Length(a.Cutter), x.Unit, x.depth(a.Depth)))
 		}
 	}
 	return out

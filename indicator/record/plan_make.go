@@ -191,7 +191,10 @@ func (m *planMaker) order(x *Plan, p *part.Plan) {
 	for i, s := range p.Order {
 		x.holding = append(x.holding, p.Holding(i))
 		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}, Passes: m.lengths(s.Passes),
-			Spring: s.Spring, Holds: s.Holds}
+			Spring: s.Spring}
+		if len(s.Passes) > 0 {
+			step.Holds = x.holding[i]
+		}
 		for _, r := range s.Reasons {
 			step.Reasons = append(step.Reasons, r.String())
 		}

@@ -3,6 +3,7 @@ package record_test
 import (
 	"encoding/json"
 	"math"
+	"strings"
 	"testing"
 
 	"example.org/trammel/geom"
@@ -40,6 +41,41 @@ func TestGoldenPlan(t *testing.T) {
 	o.Rotary, o.CutterBearing = true, geom.FromDegrees(90)
 	testdata.WantGolden(t, goldens+"plan-turned.txt", plate(t, geom.Millimetre, o).Text()+"\n")
 	testdata.WantGolden(t, goldens+"plan-open.txt", plate(t, geom.Millimetre, part.Options{}).Text()+"\n")
+}
+
+// The plan of the plate of two levels says depths, passes and ways in; in inches a depth has thousandths.
+func TestGoldenPlanOfLevels(t *testing.T) {
+	o := part.Options{Cutters: []float64{6, 10}, Datum: geom.Point{X: -52, Y: -52}}
+	x := testdata.TwoLevels(t, geom.Millimetre, o)
+	testdata.WantGoldenLines(t, goldens+"plan-levels.jsonl", jsonOf(t, x))
+	testdata.WantGolden(t, goldens+"plan-levels.txt", x.Text()+"\n")
+	// By the drawing: the boss to 4 mm in steps of no more than 2.5, all else to 10 mm. 10 mm are 0.394 in, as 1 in is 25.4 mm.
+	in := testdata.TwoLevels(t, geom.Inch, o).Text()
+	for text, all := range map[string][]string{
+		x.Text(): {"2 passes: 2.0, 4.0 mm, spring pass", "4 passes: 2.5, 5.0, 7.5, 10.0 mm, spring pass",
+			"to the depth of its step, 4.0 mm, not through", "in its last pass, at 10.0 mm"},
+		in: {"2 passes: 0.079, 0.157 in, spring pass", "4 passes: 0.098, 0.197, 0.295, 0.394 in, spring pass"},
+	} {
+		for _, want := range all {
+			if !strings.Contains(text, want) {
+				t.Errorf("want %q in\n%s", want, text)
+			}
+		}
+	}
+	for _, s := range x.Steps {
+		depth, step := 10.0, 2.5
+		if a := x.Arc(s.N); a != nil && a.Layer == "boss" {
+			depth, step = 4, 2
+		}
+		for i, v := range s.Passes {
+			if !close9(float64(v), float64(i+1)*step) {
+				t.Errorf("element %d: pass %d at %v, want %v", s.N, i+1, v, float64(i+1)*step)
+			}
+		}
+		if len(s.Passes) == 0 || !close9(float64(s.Passes[len(s.Passes)-1]), depth) || !s.Spring {
+			t.Errorf("element %d: passes %v, spring pass %v; want down to %v mm and one", s.N, s.Passes, s.Spring, depth)
+		}
+	}
 }
 
 // What a plan must hold by the geometry alone, on the head and on the table: worked from the figures

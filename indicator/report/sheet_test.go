@@ -53,6 +53,22 @@ func TestSheetGoldens(t *testing.T) {
 	golden(t, "sheet-in.txt.golden", s.Text())
 }
 
+// The sheet of a part on two levels has the passes, and where the cutter goes down, with each arc and straight.
+func TestSheetOfLevels(t *testing.T) {
+	x := testdata.TwoLevels(t, geom.Millimetre, onHead)
+	s := report.NewSheet(x)
+	golden(t, "sheet-levels.txt.golden", s.Text())
+	for what, text := range map[string]string{"text": s.Text(), "page": sheetHTML(t, s)} {
+		boss, rest := strings.Count(text, "2 passes: 2.0, 4.0 mm, spring pass"), strings.Count(text, "4 passes: 2.5, 5.0, 7.5, 10.0 mm, spring pass")
+		if boss != 1 || rest != len(x.Steps)-1 {
+			t.Errorf("%s: passes to 4 mm %d times and to 10 mm %d times, want 1 and %d", what, boss, rest, len(x.Steps)-1)
+		}
+		if n := strings.Count(text, "go down in the"); n != len(x.Steps) {
+			t.Errorf("%s: says %d times where the cutter goes down, want %d", what, n, len(x.Steps))
+		}
+	}
+}
+
 // The README's picture of the sheet is the sheet: its own page up to the end of the first setting, in its own style.
 // It is laid out by whoever shows it, so that the height leaves room for a wider font.
 func TestSheetPicture(t *testing.T) {
