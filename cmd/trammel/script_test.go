@@ -75,7 +75,7 @@ const noLinger = "GORACE=atexit_sleep_ms=0"
 var benchFiles = []string{"bench-job.toml", "bench-machine.toml"}
 
 // plateFiles are the drawings that the scripts plan.
-var plateFiles = []string{"quadrant-plate.dxf", "quadrant-plate.toml", "mixed-r12-mm.dxf"}
+var plateFiles = []string{"quadrant-plate.dxf", "quadrant-plate.toml", "tensioner-two-levels.toml", "mixed-r12-mm.dxf"}
 
 // scriptSetup puts the practice bench's files and the drawings into the script's folder, and a home that is not
 // the person's own.

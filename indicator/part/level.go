@@ -19,7 +19,7 @@ type SaidDepth struct {
 // Depths are what is said of depths beside the drawing, and in which steps they are cut.
 type Depths struct {
 	Layers []LayerDepth
-	// All is what is said of every element of which no layer's is said; 0: nothing.
+	// All is what is said of every element that is cut and of which no layer's is said; 0: nothing.
 	All SaidDepth
 	// Step is how much deeper each pass goes at the most, 0: nobody says. Its By is empty then.
 	Step SaidDepth
@@ -102,7 +102,7 @@ func (w *work) depthOf(c *chain) error {
 			}
 		}
 	}
-	if w.Depths.All.Depth > 0 && !byLayer {
+	if w.Depths.All.Depth > 0 && !byLayer && w.isCut(c) {
 		said = append(said, w.Depths.All)
 	}
 	for _, s := range said {
