@@ -34,6 +34,7 @@ type planFlags struct {
 	letPass, end         number
 	machine              string // whose ring is shown; empty for none
 	parts                int    // whose ways are counted; 0 for none
+	stepHeight, readout  number // of X/Y places
 	leftHand             bool
 	deep                 depthFlags
 	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
@@ -50,7 +51,8 @@ func (f *planFlags) unit(c *common, drawn geom.Unit) geom.Unit {
 
 func newPlanFlags() planFlags {
 	return planFlags{repeatability: positive(), table: anyNumber(), gap: inLength(notNegative()),
-		letPass: inLength(positive()), end: inLength(positive()), deep: newDepthFlags()}
+		letPass: inLength(positive()), end: inLength(positive()), deep: newDepthFlags(),
+		stepHeight: inLength(positive()), readout: inLength(positive())}
 }
 
 // add puts the flags of a plan on a verb.
@@ -110,6 +112,7 @@ from +X, seen from above.`,
 // addMachine puts the flag of a machine's ring on a verb that has no other use for a machine.
 func (f *planFlags) addMachine(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.machine, "machine", "", "machine, by its name or its file: what the head's or the table's ring shows")
+	f.addSteps(cmd)
 }
 
 // ring is the ring of the machine's head, or of its table with the handwheel; nil without a machine file.
@@ -236,6 +239,9 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 	if p.Ring, p.Handwheel, err = f.ring(w, p.Options.Rotary); err != nil {
 		return nil, err
 	}
+	if err = f.steps(w, p, u); err != nil {
+		return nil, err
+	}
 	p.Told = out.Notes
 	var depths []string
 	if p.Options.Depths, depths, err = f.deep.read(out, u); err != nil {
@@ -251,7 +257,7 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 		return nil, err
 	}
 	if p.Part, err = part.Make(part.Drawn(out, unlessSaid(p.byFlag, p.turned.byTurning)), p.Options); err != nil {
-		return nil, err
+		return nil, placesError(err, u)
 	}
 	if f.order != "" {
 		if p.Part, err = f.reordered(p.Part); err != nil {

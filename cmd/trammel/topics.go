@@ -54,6 +54,7 @@ var topicRows = []topicRow{
 	{name: "blends"},
 	{name: "drawing"},
 	{name: "ends"},
+	{name: "straights"},
 	{name: "outline"},
 	{name: "levels"},
 	{name: "plate"},

@@ -5,6 +5,7 @@ import (
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/setup"
+	"example.org/trammel/indicator/slide"
 )
 
 // Plan is what is said of a part: lengths in its unit, angles in degrees. It is written as JSON, and the plan's
@@ -33,6 +34,11 @@ type Plan struct {
 	Ways    *PartWays `json:"ways,omitempty"`
 	ring    *setup.Ring
 	holding [][]int // of each step, what still holds the part behind it
+	// StepHeight is how high the cusps between places may be before rounding, and ReadoutStep what the places are rounded
+	// to, in X and in Y; nil where no places are asked for.
+	StepHeight  *Number `json:"step_height,omitempty"`
+	ReadoutStep *Place  `json:"readout_step,omitempty"`
+	hands       [2]*slide.Slide
 }
 
 // Place is x and y.
@@ -76,10 +82,11 @@ type PlanArc struct {
 	ToStep bool `json:"to_step"`
 	// Depth is from the top of the stock to the floor of its cut, left out where nobody says; Entry where the cutter may go down
 	// to a pass: waste, off the part or hole.
-	Depth  Number `json:"depth,omitempty"`
-	Entry  string `json:"entry,omitempty"`
-	Source string `json:"source"`
-	ring   *setup.Ring
+	Depth       Number `json:"depth,omitempty"`
+	Entry       string `json:"entry,omitempty"`
+	*PlanPlaces        // where it is plunged; nil unless that is asked for and no swing makes it
+	Source      string `json:"source"`
+	ring        *setup.Ring
 }
 
 // PlanSlot is an arc slot: the figures of an arc are those of its first pass, along its centre line.
@@ -208,4 +215,6 @@ type Planned struct {
 	Ring    *setup.Ring // the head's or the table's; nil: not known
 	// Handwheel is the table's own, zero for none.
 	Handwheel setup.Handwheel
+	// Slides are those along X and Y that places are gone to by; nil: not known.
+	Slides [2]*slide.Slide
 }

@@ -30,6 +30,9 @@ func (x *Plan) StepWords(a *PlanArc) string {
 func (x *Plan) CutWords(n int) (out []string) {
 	entry, wall := "", false
 	if a := x.Arc(n); a != nil {
+		if a.PlanPlaces != nil { // each place is sunk by itself
+			return nil
+		}
 		entry, wall = a.Entry, a.Slot > 0
 	} else if l := x.Line(n); l != nil {
 		entry = l.Entry

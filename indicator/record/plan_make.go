@@ -96,7 +96,7 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 		From: planAngle(a.From), To: planAngle(a.To), Sweep: planAngle(a.Sweep), Side: a.Side.String(), Cutter: m.known(a.Cutter),
 		Swing: m.known(a.Swing),
 		Group: a.Group, Readout: m.place(a.Readout), Wind: m.place(a.Wind), Sense: a.Sense.String(), Ends: []PlanEnd{}, Slot: a.Slot,
-		ToStep: a.ToStep, ring: m.ring, Depth: m.length(a.Depth), Entry: wayIn(a.WayIn),
+		ToStep: a.ToStep, PlanPlaces: m.places(a.Places), ring: m.ring, Depth: m.length(a.Depth), Entry: wayIn(a.WayIn),
 		Start: Number(nan), Stop: Number(nan), TableStart: Number(nan), TableStop: Number(nan)}
 	if a.SideFrom != part.Unsaid {
 		from := a.SideFrom.String()
@@ -236,6 +236,7 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	}
 	x.Notes = append(x.Notes, x.floorNotes()...)
 	m.layNotes(x)
+	m.plunging(x, from)
 	for i := range x.Slots {
 		s := &x.Slots[i]
 		if s.SinglePass {

@@ -236,7 +236,11 @@ func (x *Plan) swungText(b *strings.Builder, a *PlanArc) {
 		b.WriteString("\n  " + GougesWords)
 		return
 	}
-	b.WriteString("\n  " + a.Run().Words())
+	if a.PlanPlaces != nil {
+		x.placesText(b, a)
+	} else {
+		b.WriteString("\n  " + a.Run().Words())
+	}
 	if words := x.StepWords(a); words != "" {
 		b.WriteString("\n  " + words)
 	}

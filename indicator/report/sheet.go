@@ -38,10 +38,11 @@ type SheetArc struct {
 	Begin, Way, End string
 	Swung           string // all three in one sentence
 	Ends            []string
-	Cut             []string // in which passes, and where the cutter goes down
-	Stops           string   // what the stops are set to by the ring that is read; empty where it shows nothing
-	Frees           string   // what to know where it lets the part go
-	Care            []string // what is amiss with it, or to be known first
+	Cut             []string          // in which passes, and where the cutter goes down
+	Stops           string            // what the stops are set to by the ring that is read; empty where it shows nothing
+	Frees           string            // what to know where it lets the part go
+	Care            []string          // what is amiss with it, or to be known first
+	Places          []record.PlaceRow // where it is plunged, none where it is swung
 }
 
 // SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
@@ -166,6 +167,9 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 		out.Begin, out.Way, out.End, out.Swung = "", record.GougesWords, "", record.GougesWords
 		out.Care = m.p.ProblemsOf(a.N)
 		return out
+	}
+	if out.Places = m.p.PlaceRows(a); out.Places != nil {
+		out.Begin, out.Way, out.End, out.Swung = "", m.p.PlungeWords(a), "", m.p.PlungeWords(a)
 	}
 	for _, i := range a.InOrder() {
 		out.Ends = append(out.Ends, a.EndAt(i)+": "+m.p.EndWords(&a.Ends[i], a.N, a.Swing))

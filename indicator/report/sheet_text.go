@@ -66,6 +66,9 @@ func (a *SheetArc) text(put func(...string)) {
 		put("    ! ", c)
 	}
 	put("    ! ", a.Swung)
+	for _, r := range a.Places {
+		put("    ", r.Words())
+	}
 	for _, c := range a.Cut {
 		put("    ", c)
 	}
