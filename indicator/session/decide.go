@@ -45,7 +45,14 @@ func Decide(s State, c Command) (Event, error) {
 	case s.Set != nil && s.SetUp().Under().Pair && r.needle(c):
 		return nil, refuse(s.hint(), "points are touched and read off the readouts, and have no needle for that")
 	}
-	return r.decide(&s, c)
+	e, err := r.decide(&s, c)
+	if err == nil {
+		err = s.recordable(e)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return e, nil
 }
 
 // Follow returns the decision that is due in a state, if one is: a sweep that has to be closed,

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"reflect"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -72,7 +73,10 @@ func (d event[E]) row() *EventRow {
 		if err := strictJSON(b, &e); err != nil {
 			return nil, err
 		}
-		return e, r.check(e)
+		if err := r.check(e); err != nil {
+			return nil, err
+		}
+		return e, exactly(b, reflect.TypeFor[E]())
 	}
 	return r
 }

@@ -66,7 +66,7 @@ func (g *Gauged) UnmarshalJSON(b []byte) error {
 		return errors.New("a gauge twice, need one")
 	}
 	type plain Gauged
-	if err := strictJSON(b, (*plain)(g)); err != nil {
+	if err := exactJSON(b, (*plain)(g)); err != nil {
 		return err
 	}
 	if *g == (Gauged{}) {

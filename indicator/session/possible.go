@@ -2,9 +2,11 @@ package session
 
 import (
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"time"
 
 	"example.org/trammel/geom"
@@ -30,6 +32,21 @@ func (s *State) possible(e Event) error {
 	}
 	if holds, ok := e.(gauged); ok {
 		return holds.gauge().fits(s)
+	}
+	return nil
+}
+
+// recordable refuses an entry that no journal is read again with.
+func (s *State) recordable(e Event) error {
+	err := cmp.Or(e.row().check(e), s.possible(e))
+	if err == nil {
+		var line []byte
+		if line, err = json.Marshal(e); err == nil {
+			err = exactly(line, reflect.TypeOf(e))
+		}
+	}
+	if err != nil {
+		return refuse(s.hint(), "%v", err)
 	}
 	return nil
 }

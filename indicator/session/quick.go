@@ -2,6 +2,7 @@ package session
 
 import (
 	"bytes"
+	"math"
 	"strconv"
 	"time"
 )
@@ -155,7 +156,7 @@ func (c *cursor) number() float64 {
 		c.digits()
 	}
 	v, err := strconv.ParseFloat(string(from[:len(from)-len(c.rest)]), 64)
-	c.bad = c.bad || err != nil
+	c.bad = c.bad || err != nil || math.Abs(v) > mostNumber
 	return v
 }
 

@@ -76,7 +76,7 @@ func Decode(n int, line []byte) (Record, error) {
 // decode is Decode in full: any form of JSON, and every reason why not.
 func decode(n int, line []byte) (Record, error) {
 	var env envelope
-	if err := strictJSON(line, &env); err != nil {
+	if err := exactJSON(line, &env); err != nil {
 		return Record{}, &LineError{Number: n, Why: fmt.Sprintf("not an event: %v", err)}
 	}
 	if env.V != Version {

@@ -25,8 +25,8 @@ func lineError(t testing.TB, err error) *session.LineError {
 	return le
 }
 
-// awkward are numbers that lose bits in a careless decimal form.
-var awkward = []float64{0, 0.1, -0.326, 1.0 / 3, math.Pi, 5e-324, math.MaxFloat64, -math.SmallestNonzeroFloat64, 1e21,
+// awkward are numbers that lose bits in a careless decimal form, as large as a journal holds them.
+var awkward = []float64{0, 0.1, -0.326, 1.0 / 3, math.Pi, 5e-324, 999999999999.9999, -math.SmallestNonzeroFloat64, 1e12,
 	2.2250738585072014e-308}
 
 // samples are events of every kind.
@@ -188,6 +188,15 @@ func TestDecodeRefuses(t *testing.T) {
 		{"event is a list", `{"bearing":0.5,"reading":-0.326}`, `[0.5,-0.326]`, `event "reading"`},
 		{"reading is a text", `-0.326`, `"-0.326"`, `event "reading"`},
 		{"reading is too large", `-0.326`, `-3e999`, `event "reading"`},
+		{"reading that nothing shows", `-0.326`, `-3e99`, `event "reading": number -3e99, need 1e+12 at most`},
+		{"written out", `-0.326`, `-3000000000000.5`, `event "reading": number -3000000000000.5, need 1e+12 at most`},
+		{"a field twice", `"bearing":0.5`, `"bearing":0.5,"bearing":1.5`, `event "reading": field "bearing" twice, need it once`},
+		{"escaped and twice", `"bearing":0.5`, `"bearing":0.5,"b\u0065aring":1.5`, `field "bearing" twice`},
+		{"field of other letters", `"bearing":0.5`, `"Bearing":0.5`, `event "reading": field "Bearing", need it in the letters of its name`},
+		{"field in a field", `-0.326}`, `-0.326,"at":{"x":1,"X":2,"y":3}}`, `field "X", need it in the letters of its name`},
+		{"field of a gauge", `-0.326}`, `-0.326,"gauge":{"source":"exec:a","samples":1,"Samples":9}}`, `field "Samples", need it`},
+		{"field of the line twice", `"k":"reading"`, `"k":"note","k":"reading"`, `not an event: field "k" twice`},
+		{"field of the line in other letters", `"k":"reading"`, `"K":"reading"`, `not an event: field "K", need it`},
 		{"another object follows", good, good + good, "something follows the object"},
 		{"a brace follows", good, good + `}`, "something follows the object"},
 		{"a bracket follows", good, good + ` ]`, "something follows the object"},

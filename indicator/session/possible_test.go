@@ -1,0 +1,153 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"example.org/trammel/indicator/journal"
+	"example.org/trammel/indicator/session"
+)
+
+// kindsOfOld are the lines of a journal with most kinds of event in it, and a second setting from line 63 on.
+func kindsOfOld(t *testing.T) (out []string) {
+	t.Helper()
+	got, err := journal.Read("../../testdata/journal/v1-every-kind.jsonl")
+	if err != nil || got.Err() != nil {
+		t.Fatal(err, got.Err())
+	}
+	for _, l := range got.Lines {
+		out = append(out, string(l))
+	}
+	return out
+}
+
+// anEvent is line n of a journal.
+func anEvent(n int, kind, payload string) string {
+	return fmt.Sprintf(`{"v":1,"n":%d,"t":"2025-03-04T09:30:00.000Z","k":%q,"d":%s}`, n, kind, payload)
+}
+
+// refusedAt reads lines both ways, and holds them to be refused at the last one.
+func refusedAt(t *testing.T, lines []string, why string) {
+	t.Helper()
+	all := make([][]byte, len(lines))
+	for i, l := range lines {
+		all[i] = []byte(l)
+	}
+	before := 0
+	_, folded := session.Fold(all, func(session.Step) { before++ })
+	var r session.Reading
+	var read error
+	for _, l := range all {
+		if _, read = r.Next(l); read != nil {
+			break
+		}
+	}
+	for _, err := range []error{folded, read} {
+		var line *session.LineError
+		if !errors.As(err, &line) || line.Number != len(lines) || !strings.Contains(line.Why, why) {
+			t.Errorf("%s\nis refused so: %v, want line %d: %s", lines[len(lines)-1], err, len(lines), why)
+		}
+	}
+	if before != len(lines)-1 {
+		t.Errorf("%d lines stood before it, want %d", before, len(lines)-1)
+	}
+}
+
+// A line that states what cannot be is refused with its number, whatever its check says, and what stands before it is good.
+func TestJournalOfTheImpossible(t *testing.T) {
+	old := kindsOfOld(t)
+	for _, c := range []struct {
+		behind        int
+		kind, payload string
+		why           string
+	}{
+		{2, "loaded", `{"slide":"z"}`, `slide "z", need one of the machine's`},
+		{2, "at", `{"slide":"z","at":1}`, `slide "z", need one of the machine's`},
+		{7, "sense", `{"slide":"q","bearing":0,"went":"up"}`, `slide "q", need one of the machine's`},
+		{7, "sense", `{"slide":"tip","bearing":1e9,"went":"up"}`, "bearing"},
+		{7, "reading", `{"bearing":1e9,"reading":0.1}`, "need one within 10 turns"},
+		{7, "reading", `{"bearing":0,"reading":55}`, "reading 55 mm, which no needle of the dial shows, need 1.6 mm at most"},
+		{8, "reading", `{"bearing":1,"reading":0.1,"again":2}`, "station 2, need 0 to 1"},
+		{8, "reading", `{"bearing":1,"reading":0.1,"again":-1}`, "station -1, need 0 to 1"},
+		{7, "skipped", `{"bearing":-1e3}`, "need one within 10 turns"},
+		{8, "skipped", `{"bearing":0,"again":9}`, "station 9, need 0 to 1"},
+		{20, "doubted", `{"station":0,"because":"sign","would_be":null}`, "station 0, need 1 to 4"},
+		{20, "doubted", `{"station":5,"because":"sign","would_be":null}`, "station 5, need 1 to 4"},
+		{20, "kept", `{"station":5}`, "station 5, need 1 to 4"},
+		{20, "touch again", `{"station":99}`, "station 99, need 1 to 4"},
+		{20, "contradicted", `{"radius":-5,"stated":30}`, "radius -5 mm, need more than 0"},
+		{20, "contradicted", `{"radius":5,"stated":30,"limit":-1}`, "limit -1 mm, need 0 or more"},
+		{20, "contradicted", `{"radius":5,"stated":30,"station":77}`, "station 77, need 0 to 4"},
+		{20, "sized", `{"radius":0}`, "radius 0 mm, need more than 0"},
+		{7, "held", `{"radius":-42,"limit":1}`, "radius -42 mm, need more than 0"},
+		{7, "held", `{"radius":42,"limit":-1}`, "limit -1 mm, need 0 or more"},
+		{20, "tilt", `{"height":30,"x":0,"y":0,"u":-1,"limit":0}`, "doubt -1 mm, need 0 or more"},
+		{20, "tilt", `{"height":30,"x":0,"y":0,"u":0,"limit":-1}`, "limit -1 mm, need 0 or more"},
+		{20, "wound", `{"slide":"x"}`, `slide "x", and no wind is told, need one`},
+		{22, "wound", `{"slide":"y"}`, `slide "y", and the wind of "x" is told, need that`},
+		{20, "wondered", `{"reading":0.1,"station":65,"bearing":0}`, "station 65, need 1 to 64"},
+		{20, "wondered", `{"reading":7,"station":5,"bearing":0}`, "reading 7 mm, which no needle"},
+		{20, "reopened", `{"bearing":1e6,"reading":0}`, "need one within 10 turns"},
+		{21, "told", `{"step":1,"of":3,"wind":{"slide":"q","travel":1,"moves":[],"collar_to":1}}`, `slide "q", need one of the machine's`},
+		{21, "told", `{"step":4,"of":3,"wind":{"slide":"x","travel":1,"moves":[],"collar_to":1}}`, "wind 4 of 3"},
+		{21, "told", `{"step":1,"of":3,"wind":{"slide":"x","travel":1,"moves":[{"turn":"clockwise","turns":0,"divisions":-1}],"collar_to":1}}`,
+			"0 turns and -1 divisions, need none below 0"},
+		{21, "told", `{"step":1,"of":3,"wind":{"slide":"x","travel":1,"moves":[],"collar_to":1},` +
+			`"park":{"bearing":1e9,"now":0,"past":null,"goal":1,"act":1}}`, "need one within 10 turns"},
+		{52, "accepted", `{"swing":-42,"centre":[0,1],"program":"x"}`, "swing -42 mm, need more than 0"},
+		{0, "reading", `{"bearing":0,"reading":0.1}`, "no setting is opened, need that before all else"},
+	} {
+		n := c.behind + 1
+		refusedAt(t, append(old[:c.behind:c.behind], anEvent(n, c.kind, c.payload)), c.why)
+	}
+	second := strings.Replace(old[0], `"n":1,`, `"n":21,`, 1)
+	refusedAt(t, append(old[:20:20], second), "another setting is open, need that accepted first")
+}
+
+// Whoever reads a line that this program does not know is told which program opened the setting, and when: also where the line is
+// itself an opening.
+func TestJournalOfANewerProgram(t *testing.T) {
+	old := kindsOfOld(t)
+	for _, c := range []struct {
+		lines []string
+		want  string
+	}{
+		{append(old[:64:64], anEvent(65, "sounding", "{}")),
+			`journal line 65: event "sounding" is not known to this program; a newer one wrote it (the setting was opened by trammel test on 2025-03-04)`},
+		{[]string{`{"v":1,"n":1,"t":"2031-05-06T09:12:31.000Z","k":"opened","d":{"program":"trammel 9","laser":true}}`},
+			`journal line 1: event "opened": json: unknown field "laser" (the setting was opened by trammel 9 on 2031-05-06)`},
+	} {
+		var r session.Reading
+		var err error
+		for _, l := range c.lines {
+			if _, err = r.Next([]byte(l)); err != nil {
+				break
+			}
+		}
+		if err == nil || err.Error() != c.want {
+			t.Errorf("%v, want %s", err, c.want)
+		}
+	}
+}
+
+// What no journal could be read with again is refused where it is entered, and not found out once the session is resumed.
+func TestEntryThatNoJournalHolds(t *testing.T) {
+	o := benchOpened(t)
+	o.Job.Dial.From, o.Job.Dial.To = 0, 0 // nothing else bounds it
+	live := session.NewLive(session.State{}, &session.Memory{})
+	for _, c := range []session.Command{session.Open{Opened: o}, session.Confirm{}, session.Confirm{}, session.Confirm{}} {
+		if _, err := live.Do(c, begin); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var refusal *session.Refusal
+	_, err := live.Do(session.Take{Reading: 1e200}, begin)
+	if !errors.As(err, &refusal) || !strings.Contains(refusal.Because, "number 1e+200, need 1e+12 at most") {
+		t.Errorf("%v, want it refused", err)
+	}
+	if _, err := live.Do(session.Take{Reading: 0.1}, begin); err != nil {
+		t.Error(err)
+	}
+}
