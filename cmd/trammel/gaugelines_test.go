@@ -108,7 +108,7 @@ func TestGaugeLinesTakeOfOneThatStands(t *testing.T) {
 	}
 	var out bytes.Buffer
 	l := &gaugedLines{feed: &feed{name: "fifo:needle", reader: r}, w: world{out: &out, now: func() time.Time { return now }},
-		c: &common{}, live: live}
+		c: &common{}, of: &opened{live: live}, live: live}
 	takes := func(want int, says ...string) {
 		t.Helper()
 		for range 20 {
@@ -156,7 +156,7 @@ func TestGaugeLinesTakeOfAWind(t *testing.T) {
 	}
 	var out bytes.Buffer
 	l := &gaugedLines{feed: &feed{name: "fifo:needle", reader: r}, w: world{out: &out, now: func() time.Time { return now }},
-		c: &common{}, live: live}
+		c: &common{}, of: &opened{live: live}, live: live}
 	wanted := func() (gauge.Wanted, bool) { s := live.State(); return s.Wanted() }
 	for range 40 {
 		if _, ok := wanted(); ok {
