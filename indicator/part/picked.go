@@ -226,3 +226,12 @@ func (a *Picked) Figures() *job.Figures {
 	}
 	return f
 }
+
+// Cut is how deep the arc is cut and in which steps, by the drawing: all that is known of the cut along a slot's centre line, which
+// leaves metal on no one side. It is nil of nil, and where the drawing says no depth.
+func (a *Picked) Cut() *setup.Cut {
+	if a == nil || a.Depth == 0 {
+		return nil
+	}
+	return &setup.Cut{Cutter: a.Cutter, Depth: a.Depth, Step: a.Step, Spring: a.Spring, Entry: a.WayIn}
+}

@@ -25,10 +25,17 @@ type CutPass struct {
 
 // deep is what is stated of how deep the arc is cut, nil where nothing is or the setting's order is older than passes.
 func (s *State) deep() *setup.Cut {
-	if s.Set == nil || !s.Set.Steps || s.Set.Order < cutOrder || len(s.Set.Job.Cut.Passes()) == 0 {
+	if s.Set == nil || !s.Set.Steps || s.Set.Order < cutOrder {
 		return nil
 	}
-	return s.Set.Job.Cut
+	c := s.Set.Job.Cut
+	if c == nil { // along a slot's centre line there is no metal on a side for a job's cut to name
+		c = s.Set.Arc.Cut()
+	}
+	if len(c.Passes()) == 0 {
+		return nil
+	}
+	return c
 }
 
 // Entry is where the cutter may go down to a pass, as somebody has said.
