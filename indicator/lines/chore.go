@@ -100,6 +100,7 @@ var choreWords = []struct {
 		return []string{"open the " + t.head() + "'s own lock again: it is swung from now on", "open the " + t.head() + "'s lock",
 			"free the " + t.head()}
 	}},
+	{session.SetStops, setStops},
 	{session.DrySwing, dry},
 	{session.DryTurn, dry},
 	{session.Power, powered},
@@ -210,7 +211,11 @@ func choreName(s *session.State, c session.Chore, u geom.Unit) string {
 func cutRun(s *session.State) (r record.Run, ok bool) {
 	turned := s.SetUp().Under().Table
 	if a := s.Set.Arc; a != nil {
-		return record.RunOf(a, turned, ringOf(s, turned), setup.LieOf(&s.Set.Job, &s.Set.Machine)), true
+		r = record.RunOf(a, turned, ringOf(s, turned), setup.LieOf(&s.Set.Job, &s.Set.Machine))
+		if stops, ok := s.Stops(); ok {
+			r = r.At(&stops)
+		}
+		return r, true
 	}
 	c := s.Set.Job.Cut
 	if c == nil || !s.Set.Job.Target.WantsSwing() {

@@ -33,6 +33,9 @@ func (m *moment) away() bool {
 // byTrial says that the swing radius comes from a trial cut.
 func byTrial(m *moment) bool { return m.s.ByTrial() }
 
+// stopped says that the swing goes to stops that the ring shows.
+func (m *moment) stopped() bool { return m.p.Chore.Seen }
+
 // spins says that the spindle stands over the axis and turns.
 func (m *moment) spins() bool { return m.s.SetUp().Does().Turns }
 
@@ -167,6 +170,27 @@ var choresSay = []choreSays{
 		"The {swung}'s own lock was closed for the last reading. It is moved by hand from now on.",
 		"Still isolated, open that lock and see that the {swung} goes round with the drag that it had in the sweep.",
 		"Then {done}.",
+	}},
+	{session.SetStops, nil, "", []string{
+		"Where the swing begins and ends is where the arc ends: beyond that the cutter bites the neighbour, and no metal comes back; " +
+			"short of it a little stands proud, which can be cut away.",
+		"Still isolated, set the {swung}'s stops to the two figures that are told, rather short of them than past: the {swung} is read where " +
+			"it rests against each. Where a hard stop is told, the ring is too coarse: clamp a block, and measure from it.",
+		"Then {done}. The {swung} has no stops: clamp a block at either end.",
+	}},
+	{session.DrySwing, (*moment).stopped, "to stops", []string{
+		"One pass through the whole arc without power shows what the cutter, the head or a clamp would run into, and whether the stops hold.",
+		"Still isolated, work and head clamped, the cutter just above the work. Swing by the handle from stop to stop, in the sense that is " +
+			"told, and watch column, clamps and stops.",
+		"It stopped where it should: {done}. Or type what the ring shows at the stop{enter}: it is held against what may be let pass.",
+		"It touches anything: move that, and swing the whole arc again.",
+	}},
+	{session.DryTurn, (*moment).stopped, "to stops", []string{
+		"One pass through the whole arc without power shows what the cutter or a clamp would run into, and whether the stops hold.",
+		"Still isolated, the work clamped, the cutter just above it. Turn the table by its handle from stop to stop, in the sense that is " +
+			"told, and watch clamps and stops.",
+		"It stopped where it should: {done}. Or type what the ring shows at the stop{enter}: it is held against what may be let pass.",
+		"It touches anything: move that, and turn through the whole arc again.",
 	}},
 	{session.DrySwing, nil, "", []string{
 		"One pass through the whole arc without power shows what the cutter, the head or a clamp would run into.",

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
@@ -38,7 +39,7 @@ func questions(t *testing.T) (all []question) {
 		}
 	}
 	kinds := []practice.Setup{practice.Carried, practice.Turned, practice.Taps, practice.SetOff, practice.Points, practice.About}
-	for i, c := range append(kinds, practice.Carried, practice.Carried, practice.Carried) {
+	for i, c := range append(kinds, practice.Carried, practice.Carried, practice.Carried, practice.Carried, practice.Turned) {
 		job, machine := c.Files()
 		o := testdata.Setting(t, job, machine)
 		if i == len(kinds) { // without a reach
@@ -46,6 +47,13 @@ func questions(t *testing.T) (all []question) {
 		}
 		if i == len(kinds)+2 { // in passes
 			o.Job.Cut.Depth, o.Job.Cut.Step, o.Job.Cut.Spring = 6, 2, true
+		}
+		if i > len(kinds)+2 { // between stops
+			p := testdata.Plate(t, part.Options{Cutters: []float64{6}, Rotary: c == practice.Turned})
+			if o.Arc, err = part.Pick(p, 4, "plate"); err != nil {
+				t.Fatal(err)
+			}
+			o.Machine.Head.Graduation, o.Machine.Table.Graduation = 0.0175, 0.0175
 		}
 		for k := range o.Machine.Slides {
 			o.Machine.Slides[k].Keeps, o.Machine.Slides[k].ByCollar = i > len(kinds), i > len(kinds)

@@ -9,13 +9,16 @@ import (
 
 // fields are what a screen asks where an entry takes more than its key, by the entry's word.
 var fields = map[string]func(s *session.State, u geom.Unit, word string) string{
-	"note":   func(*session.State, geom.Unit, string) string { return "note: " },
-	"hold":   inUnit("swing radius to hold, its error (%v; empty: none): "),
-	"bias":   askBias,
-	"at":     askScale,
-	"limit":  askLimit,
-	"bezel":  askBezel,
-	"sense":  askSign,
+	"note":  func(*session.State, geom.Unit, string) string { return "note: " },
+	"hold":  inUnit("swing radius to hold, its error (%v; empty: none): "),
+	"bias":  askBias,
+	"at":    askScale,
+	"limit": askLimit,
+	"bezel": askBezel,
+	"sense": askSign,
+	"ring": func(*session.State, geom.Unit, string) string {
+		return "the ring showed at the start and at the stop (degrees): "
+	},
 	"height": inUnit("second sweep, how far above this one (%v): "),
 }
 

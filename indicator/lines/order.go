@@ -59,6 +59,8 @@ type (
 		// Moved is how far locking the head has moved the needle, null for any other step.
 		Moved *record.Value `json:"moved"`
 		Gauge *GaugedBy     `json:"gauge,omitempty"`
+		// Seen is what the ring showed in the pass by hand, degrees; left out where nobody has read it.
+		Seen *session.Seen `json:"seen,omitempty"`
 		*StepPass
 		*ArcDid
 		text string
@@ -87,6 +89,8 @@ func step(s *session.State, p *session.Prompt, u geom.Unit) Line {
 		t += "; type it, or " + strings.Join(ways, ", or ") + ", or skip"
 	} else if p.Chore.May {
 		t += "; then done, or type the radius that it is set to, or skip"
+	} else if p.Chore.Seen {
+		t += "; " + StopAsked(s, u) + " then done, or type what the ring shows there, or ring START STOP, or skip"
 	} else if p.TakesReading() {
 		t += "; type it, or skip"
 	} else {
@@ -122,6 +126,9 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 	case e.Skipped:
 		l.text = name + ": left out"
 		l.text += leftOutWords(&st.After, e.Step, u)
+	case e.Seen != nil:
+		l.Seen = e.Seen
+		l.text += SeenWords(e.Seen)
 	case e.Value == nil:
 	case e.Step == session.RoughIn:
 		l.Value = record.Number(u.From(*e.Value))

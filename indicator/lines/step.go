@@ -41,6 +41,7 @@ func Of(st session.Step, u geom.Unit) []Line {
 		out = append(out, l)
 	}
 	if asked {
+		out = append(out, stopsSet(&st.After, &p, u)...)
 		if l := prompt(&st.After, p, u); l != nil {
 			out = append(out, l)
 		}

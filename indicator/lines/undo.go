@@ -38,7 +38,7 @@ func staysWords(s *session.State) string {
 			return "; only the record goes back, the slide stays as wound: confirm again, do not wind again"
 		}
 	case session.Worked:
-		if !e.Skipped && e.Value == nil {
+		if !e.Skipped && e.Value == nil && e.Seen == nil {
 			return "; only the record goes back: what the hand has done stays done"
 		}
 	}
@@ -134,6 +134,8 @@ func undoWorked(s *session.State, e session.Worked, u geom.Unit) string {
 	switch {
 	case e.Skipped:
 		t += ", left out"
+	case e.Seen != nil:
+		t += SeenWords(e.Seen)
 	case e.Value != nil && e.Step == session.LockHead:
 		t += ", " + record.Reading(s.Set.Job.Dial, u, *e.Value) + " " + u.String()
 	case e.Value != nil && e.Step == session.RoughIn:

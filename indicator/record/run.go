@@ -23,6 +23,16 @@ type Run struct {
 	ring               *setup.Ring
 	// atStart and atStop are the windows of the ends, nil where none is known.
 	atStart, atStop *part.Window
+	// stops are what the ring is set to at the ends, nil where it shows them as they are.
+	stops *part.Stops
+}
+
+// At is the run between stops: at its ends the ring shows what those are set to.
+func (r Run) At(stops *part.Stops) Run {
+	if stops.Ring.Reads() > 0 {
+		r.stops = stops
+	}
+	return r
 }
 
 // ringAt is what the ring shows at an angle, not known without a ring.
@@ -44,14 +54,25 @@ func (x *Plan) RingAt(deg Number) string {
 }
 
 // RingStart and RingStop are what the head's or the table's ring shows at the ends, not known without a ring.
-func (r Run) RingStart() Number { return r.ringAt(r.Start) }
-func (r Run) RingStop() Number  { return r.ringAt(r.Stop) }
+func (r Run) RingStart() Number {
+	if r.stops != nil {
+		return Number(r.stops.Shows(&r.stops.Start))
+	}
+	return r.ringAt(r.Start)
+}
+
+func (r Run) RingStop() Number {
+	if r.stops != nil {
+		return Number(r.stops.Shows(&r.stops.Stop))
+	}
+	return r.ringAt(r.Stop)
+}
 
 // at spells an angle, with what the ring shows there.
-func (r Run) at(deg Number) string {
+func at(deg, ring Number) string {
 	out := Angle(deg)
-	if v := r.ringAt(deg); !v.Unknown() {
-		out += fmt.Sprintf(" (ring %s)", Angle(v))
+	if !ring.Unknown() {
+		out += fmt.Sprintf(" (ring %s)", Angle(ring))
 	}
 	return out
 }
@@ -60,14 +81,14 @@ func (r Run) at(deg Number) string {
 const eitherWay = "neither way is conventional on both walls"
 
 // Begin and End spell where it begins and where it stops, with what the ring shows; empty of a full circle.
-func (r Run) Begin() string { return r.end(r.Start) }
-func (r Run) End() string   { return r.end(r.Stop) }
+func (r Run) Begin() string { return end(r.Start, r.RingStart()) }
+func (r Run) End() string   { return end(r.Stop, r.RingStop()) }
 
-func (r Run) end(deg Number) string {
+func end(deg, ring Number) string {
 	if deg.Unknown() {
 		return ""
 	}
-	return r.at(deg)
+	return at(deg, ring)
 }
 
 // Way spells which way and how far: "clockwise from above through 50°".

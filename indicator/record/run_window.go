@@ -68,5 +68,5 @@ func (r Run) apart(deg Number) string {
 	if out := Angle(deg); Angle(r.ringAt(deg)) == out {
 		return out
 	}
-	return r.at(deg)
+	return at(deg, r.ringAt(deg))
 }

@@ -219,3 +219,19 @@ func (x *Stops) amount(b geom.Bearing) string {
 	return fmt.Sprintf("%s° (%s %v at the cutter)", down(b.Degrees(), places),
 		down(x.unit.From(float64(b)*x.of.Swing), geom.Places(0, x.unit)), x.unit)
 }
+
+// Hard says where a hard stop is needed: "; a hard stop at the start, …"; empty where the ring is fine enough.
+func (x *Stops) Hard() string {
+	where := ""
+	switch {
+	case x.HardStart && x.HardStop:
+		where = "both"
+	case x.HardStart:
+		where = "the start"
+	case x.HardStop:
+		where = "the stop"
+	default:
+		return ""
+	}
+	return "; a hard stop at " + where + ", the ring is too coarse there"
+}

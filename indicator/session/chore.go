@@ -25,6 +25,7 @@ const (
 	FreeSpindle  Chore = "free spindle"  // it was locked to the head
 	LeaveStock   Chore = "leave stock"   // a wind
 	FreeHead     Chore = "free head"     // its own lock was closed for the last readings
+	SetStops     Chore = "set stops"     // where the swing begins and stops, as a drawing says
 	DrySwing     Chore = "dry swing"     // one, from where the arc begins to where it stops
 	DryTurn      Chore = "dry turn"      // the same on a table
 	Power        Chore = "power"         // with nothing left on the table
@@ -55,7 +56,7 @@ const (
 var choreRows = []choreRow{
 	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle},
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
-	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
+	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: SetStops}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
 	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
 	{name: Cut}, {name: CheckArc, answer: arcRadius},
 }
@@ -93,6 +94,9 @@ func (w Worked) check() error {
 		return fmt.Errorf("step %q with a way of measuring, need none", w.Step)
 	case w.By != nil:
 		return w.By.check()
+	}
+	if err := w.Seen.check(w.Step); err != nil {
+		return err
 	}
 	return w.Gauge.check()
 }
@@ -192,11 +196,11 @@ func (s *State) behind() []Chore {
 		out = append(out, FreeHead)
 	}
 	if s.ByTrial() {
-		return s.trialCut(append(out, dry))
+		return s.trialCut(append(out, s.dry(dry)...))
 	}
 	off := 0.0
 	if stock {
-		out = append(append(append(out, LeaveStock, dry, Power), s.roughs()...), Isolate, Measure)
+		out = append(append(append(append(append(out, LeaveStock), s.dry(dry)...), Power), s.roughs()...), Isolate, Measure)
 		for range s.remeasures() {
 			out = append(out, Measure)
 		}
@@ -208,7 +212,7 @@ func (s *State) behind() []Chore {
 		}
 		off = s.takesOff()
 	} else {
-		out = append(out, dry)
+		out = append(out, s.dry(dry)...)
 	}
 	return append(append(append(out, Power), s.finishes(off)...), Isolate, CheckArc)
 }

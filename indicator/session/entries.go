@@ -27,7 +27,7 @@ func Events() []*EventRow { return events }
 // commands are all that a person may say, in the order in which they are told.
 var commands = slices.Concat([]*CommandRow{
 	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, nextStation, stopped, askClosing, even, hold,
-	release, correction, bias, stateLimit, at, readCollar, bezel, sense, restate, differ, raise,
+	release, correction, bias, stateLimit, seeRing, at, readCollar, bezel, sense, restate, differ, raise,
 }, gauges, []*CommandRow{restart, enough, note, tick, accept})
 
 // Commands lists what is known of all that a person may say.

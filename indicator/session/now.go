@@ -15,6 +15,8 @@ type Now struct {
 	Measures bool
 	// Parked says that a wind is under the needle, whose going off the dial puts the slide's sense in question.
 	Parked bool
+	// Stops says that it is the pass by hand to stops that a ring shows.
+	Stops bool
 	// Arc says that what is asked for is the radius of an arc that was cut.
 	Arc bool
 	// Checked says that arcs were checked before this setting.
@@ -31,8 +33,9 @@ func (s *State) Now(p *Prompt) Now {
 	limited, unsaid := s.limits()
 	return Now{Waits: p.Waits, Which: p.Wind.Which != nil, Undo: s.LastEntry() != nil, Sealed: s.isSealed(), Doubt: p.Reading.Again,
 		Proposed:  p.Reading.Doubt.WouldBe != nil,
-		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading() && !p.Chore.May || p.Wind.Reads,
+		Skippable: p.Chore.Step != "", Measures: p.Waits == ForChore && p.TakesReading() && !p.Chore.May && !p.Chore.Seen || p.Wind.Reads,
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
+		Stops:  p.Waits == ForChore && p.Chore.Seen,
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
 		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
 		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",

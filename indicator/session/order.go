@@ -15,6 +15,8 @@ type Worked struct {
 	Skipped bool        `json:"skipped,omitempty"`
 	Value   *float64    `json:"value,omitempty"`
 	By      *MeasuredBy `json:"by,omitempty"`
+	// Seen is what the ring showed where the swing began and stopped, nil of all but the pass by hand.
+	Seen *Seen `json:"seen,omitempty"`
 	// Gauge is where a reading comes from; zero where it was typed.
 	Gauge Gauged `json:"gauge,omitzero"`
 }
@@ -70,7 +72,7 @@ type choreAsked struct {
 }
 
 func (q choreAsked) prompt(s *State) Prompt {
-	p := ChoreAsked{Step: q.chore, N: q.n, Of: q.of, May: q.chore.row().may != "" && s.ByTrial()}
+	p := ChoreAsked{Step: q.chore, N: q.n, Of: q.of, May: q.chore.row().may != "" && s.ByTrial(), Seen: s.asksStops(q.chore)}
 	if q.chore == LockHead {
 		p.Bearing, p.Ring = s.headAt(), s.RingAt(s.headAt())
 	}
@@ -84,6 +86,9 @@ func (q choreAsked) number(s *State, v float64) (Event, error) {
 		if err := s.checkSet(v); err != nil {
 			return nil, err
 		}
+	case s.asksStops(q.chore):
+		shows := rounded(u.From(v), 9) // a ring's figure has no unit to be put out of
+		return s.seen(q.chore, Seen{Stop: &shows})
 	case !q.chore.measured():
 		return unanswered{}.number(s, v)
 	case q.chore == LockHead:

@@ -120,6 +120,8 @@ type ChoreAsked struct {
 	Bearing geom.Bearing
 	// May says that it may be answered with a number, and need not.
 	May bool
+	// Seen says that the ring's figure at the stop may answer it, degrees.
+	Seen bool
 }
 
 // Position is how the head or the table has to be set: for a station, a parked wind, or a handwheel that
@@ -166,7 +168,7 @@ func (p *Prompt) TakesReading() bool {
 	case ForWind:
 		return p.Wind.How != ByCollar || p.Wind.Reads
 	case ForChore:
-		return p.Chore.Step.measured() || p.Chore.May
+		return p.Chore.Step.measured() || p.Chore.May || p.Chore.Seen
 	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain:
 	}
 	return false

@@ -46,6 +46,11 @@ func situations() []Situation {
 			}
 			s.NoForm = "2 stations, need at least 6"
 			out = append(out, s)
+			if s.Waits == session.ForChore {
+				stops := s
+				stops.Skippable, stops.Stops = true, true
+				out = append(out, stops)
+			}
 			if s.Waits == session.ForWind {
 				which := s
 				which.Which = true

@@ -55,7 +55,7 @@ var questions = []question{
 	{asked: func(s *Situation) bool { return s.End != "" }, first: usual, // nothing is due here but to go on or to leave
 		listed: []Action{Help, Quit, Trials, Setup}, behind: []Action{"undo"}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForChore }, first: usual,
-		listed: []Action{Help, "skip", "undo", Dial}},
+		listed: []Action{Help, "skip", "ring shows", "undo", Dial}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForAccept && s.Unsaid }, first: usual,
 		listed: []Action{"accept", "how right", "sweep again", "undo"}},
 	{asked: func(*Situation) bool { return true }, first: usual,

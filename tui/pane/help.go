@@ -26,7 +26,7 @@ func Help(v *View, all []keys.Binding) []Chapter {
 		const number = "a number has digits, sign and point or comma, like -0.125 or -0,125; Enter takes it, / clears it"
 		says = append(says, Row{Text: v.Num(number), Dim: true})
 	}
-	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May && v.Watch == nil {
+	if v.Practice && v.Prompt.TakesReading() && !v.Prompt.Chore.May && !v.Prompt.Chore.Seen && v.Watch == nil {
 		says = append(says, Row{Text: "in practice Enter with nothing typed takes what the simulated dial shows", Dim: true})
 	}
 	if v.Takes() {

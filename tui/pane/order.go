@@ -3,6 +3,7 @@ package pane
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
@@ -19,6 +20,8 @@ func choreAction(v *View) action {
 	switch {
 	case p.Chore.May:
 		short, answer = lines.RadiusToSet(&v.State, v.unit()), "Enter when done, or type what it is set to"
+	case p.Chore.Seen:
+		answer = lines.StopAsked(&v.State, v.unit()) + " Enter: yes, or type what the ring shows; s skips"
 	case p.TakesReading():
 		answer = "type it, s skips"
 	}
@@ -46,6 +49,8 @@ func runDeeds(v *View, name string) []deed {
 		return powerDeeds(v, name)
 	case session.Pass:
 		return passDeeds(v)
+	case session.SetStops:
+		return stopDeeds(v, name)
 	case session.RoughIn:
 		return []deed{{alone: []string{"tip clear of everything", "tip clear"}}, {alone: []string{v.text(name)}}}
 	default:
@@ -114,6 +119,23 @@ func powerDeeds(v *View, name string) []deed {
 	return out
 }
 
+// stopDeeds are where the two stops are set, by the ring that is read.
+func stopDeeds(v *View, name string) []deed {
+	stops, ok := lines.StopsOf(&v.State, v.unit())
+	if !ok {
+		return nil
+	}
+	start, stop := stops.Places()
+	at := func(what, place string, hard bool) deed {
+		plain := what + " " + v.text(place)
+		if hard {
+			return deed{alone: []string{plain + ", hard stop", plain + ", hard", plain}}
+		}
+		return deed{alone: []string{plain}}
+	}
+	return []deed{{alone: []string{v.text(name)}}, at("start", start, stops.HardStart), at("stop", stop, stops.HardStop)}
+}
+
 // choreList has what the present step asks for, and one row for every step, done, left out, asked for or to come.
 func choreList(v *View, w, room int) []string {
 	told := append(mustTell(v, w), "")
@@ -132,6 +154,8 @@ func choreList(v *View, w, room int) []string {
 		case i > len(done):
 		case done[i].Skipped:
 			became = "left out"
+		case done[i].Seen != nil && done[i].Seen.Stop != nil:
+			became = v.text(strings.TrimPrefix(lines.SeenWords(&session.Seen{Stop: done[i].Seen.Stop}), ", stopped at "))
 		case done[i].Value != nil:
 			became = v.Num(geom.FormatFixed(v.unit().From(*done[i].Value), 3))
 		default:
