@@ -92,7 +92,7 @@ func TestSignCheckedByPractice(t *testing.T) {
 		case session.ForLoad, session.ForWind, session.ForNothing:
 			d.Enter()
 		// none comes here
-		case session.ForAgain, session.ForDrift, session.ForChore, session.ForBack, session.ForSize:
+		case session.ForAgain, session.ForDrift, session.ForChore, session.ForBack, session.ForMoved, session.ForSize:
 		}
 		if d.quit {
 			break
@@ -122,7 +122,7 @@ func TestPracticeByKeys(t *testing.T) {
 			case session.ForNothing: // the page of what was reached, which stays until it is left
 				d.Expect(Line("practice machine", "accepted in trial"), Line("this was practice")).Enter()
 			// none comes on these benches
-			case session.ForDrift, session.ForChore, session.ForCheck, session.ForBack, session.ForSize:
+			case session.ForDrift, session.ForChore, session.ForCheck, session.ForBack, session.ForMoved, session.ForSize:
 			}
 			if d.quit {
 				break

@@ -115,6 +115,10 @@ var choreWords = []struct {
 	{session.Pass, passed},
 	{session.LiftOut, fixed("lift the cutter out of the metal, clear of the work, before anything is wound or measured; spindle off, "+
 		"wait until it stands", "lift out, clear of the work; spindle off")},
+	{session.CutterOut, fixed("take the cutter out of the spindle, and the drawbar's spanner off; nothing else is opened or wound",
+		"cutter out, spanner off")},
+	{session.IndicatorIn, fixed("indicator into the spindle, quill and knee at the height of the sweep and locked, the needle about amid its "+
+		"range by its holder; wind no slide", "indicator in at the sweep's height, wind nothing")},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 }
 

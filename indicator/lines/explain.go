@@ -52,6 +52,13 @@ var explanations = []explained{
 		"It was that station's reading: {station}. The sweep goes on with it.",
 		"The slide really stopped there: {stopped}. Or type what the dial shows now{enter}.",
 	}},
+	{"whether it has moved", func(m *moment) bool { return m.reads() && m.s.Bump != nil }, []string{
+		"A station of the accepted sweep is read once more. Three of them show how far the centre has moved since, wherever the dial's " +
+			"zero is now.",
+		"{swing} to it, the way you did in the sweep, hand off, then {read}{enter}. Wind nothing.",
+		"Needle off the dial: {off}. Something is in the way there: {skip}.",
+		"Mistyped: {undo} takes it back.",
+	}},
 	{"a doubtful point", func(m *moment) bool { return m.reads() && m.p.Reading.Again && m.pair() }, []string{
 		"This point does not lie on the circle of the others: a slip of a finger, dirt on the wall, or a slanting touch.",
 		"Wipe the wall, touch there once more with the same light pressure, and {xy}; the new point takes the old one's place, and " +
@@ -216,6 +223,13 @@ var explanations = []explained{
 		"Bring the tip clear. Set the radius and the centre nearer by scale, collar or an edge finder, to about 1 mm.",
 		"Then {done}; the backlash is taken up again, and the sweep begins anew.",
 		"A station was entered as off the dial by mistake: {undo} takes it back.",
+	}},
+	{"what has moved", func(m *moment) bool { return m.waits(session.ForMoved) }, []string{
+		"A few stations were read once more and compared with the accepted sweep. The centre no longer lies inside for certain.",
+		"Look for what gave way: a clamp, a lock, the fixture. Set that right first.",
+		"To bring the centre back: {again}. The old setting is then no longer accepted, and what has moved is wound back as ever.",
+		"You go on as it stands: {keep}. It stays on record.",
+		"A figure was mistyped: {undo} takes the last one back.",
 	}},
 	{"no circle", func(m *moment) bool { return m.waits(session.ForAgain) }, []string{
 		"No circle fits these readings, or too few are left, and there is no further station to ask for.",

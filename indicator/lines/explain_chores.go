@@ -267,6 +267,17 @@ var choresSay = []choreSays{
 			"winding anything, for what the cutter has sprung away.",
 		"At the stop, stop the spindle or lift the cutter clear before you go back. Then {done}.",
 	}},
+	{session.CutterOut, nil, "", []string{
+		"The indicator takes the cutter's place once more, to see whether anything has moved since the setting was accepted.",
+		"Still isolated, lift the cutter clear of the metal, take it out, and the spanner off the drawbar. Open no lock of a slide, wind none.",
+		"Then {done}. You cannot lift it clear without winding: swing it out of the cut first.",
+	}},
+	{session.IndicatorIn, nil, "", []string{
+		"The needle compares each station with what it read in the accepted sweep. What is wound now would look like a move.",
+		"Bring quill and knee to the height of that sweep and lock them. Move the indicator on its holder until the needle stands about amid " +
+			"its range; its zero need not be what it was.",
+		"Then {done}.",
+	}},
 	{session.CheckArc, nil, "", []string{
 		"The finished arc is measured: it closes this setting, and the next radius starts nearer by what it shows.",
 		"Spindle stopped and isolated, burrs off, work cool. Measure the radius and type it{enter}; or what your tools measure: {ways}.",

@@ -105,6 +105,9 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	case session.ForLoad:
 		return Load{Say: "load", Slide: p.Load.Slide.Name, Moves: hand(p.Load.Moves), Turn: turn(s, p.Load.Position), shown: p.Load.Slide}
 	case session.ForReading:
+		if s.Bump != nil {
+			return compareLine(s, p.Reading)
+		}
 		return askFor(s, p.Reading, u)
 	case session.ForWind:
 		return wind(s, p, u)
@@ -126,6 +129,8 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 		return step(s, &p, u)
 	case session.ForAccept:
 		return settled(s, u)
+	case session.ForMoved:
+		return movedLine(s, s.Bump.Found, u)
 	case session.ForNothing:
 	}
 	return nil

@@ -60,6 +60,7 @@ var tellings = byKind(
 	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
 	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted, ticked,
+	bumped, reread, moved, stayed,
 )
 
 func byKind(rows ...telling) map[string]telling {

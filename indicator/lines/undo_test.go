@@ -54,7 +54,8 @@ func TestUndoNamesWhatItTakesBack(t *testing.T) {
 }
 
 // bareUndo are the entries that have neither place nor figure of their own.
-var bareUndo = []string{"note", "again", "swept", "accepted", "evened", "released", "paired", "passed over", "back", "suspected", "closing"}
+var bareUndo = []string{"note", "again", "swept", "accepted", "evened", "released", "paired", "passed over", "back", "suspected", "closing",
+	"bumped", "stayed"}
 
 // Every entry of the golden journals is named, and a wind with the travel that it was told with.
 func TestEveryEntryIsNamedBehindUndo(t *testing.T) {

@@ -74,7 +74,7 @@ func (m *Machine) Do(p session.Prompt) (c session.Command, ok bool, err error) {
 			return session.Confirm{}, true, m.rough()
 		}
 		return session.Confirm{}, true, m.back(p.Back)
-	case session.ForAgain, session.ForDrift, session.ForSize:
+	case session.ForAgain, session.ForDrift, session.ForSize, session.ForMoved:
 		return session.Restart{}, true, nil
 	case session.ForNothing:
 	}

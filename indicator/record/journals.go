@@ -28,13 +28,14 @@ type Accepted struct {
 // one that is taken back is not. at says when an event was recorded.
 func (l *Journal) Follow(st session.Step, at func(event int) time.Time) {
 	_, undone := st.Event.(session.Undone)
+	_, anew := st.Event.(session.Restarted)
 	was, is := st.Before.Accepted(), st.After.Accepted()
 	switch last := len(l.Accepted) - 1; {
 	case is && !was:
 		l.Accepted = append(l.Accepted, Accepted{st.After, at(st.After.Events)})
 	case is:
 		l.Accepted[last].State = st.After
-	case was && undone:
+	case was && (undone || anew):
 		l.Accepted = l.Accepted[:last]
 	}
 	l.State = st.After

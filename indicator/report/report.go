@@ -78,7 +78,7 @@ type Note struct {
 type Entry struct {
 	Event  int
 	At     time.Time
-	Kind   string // reading, skipped, wind, step, bias, note, accepted
+	Kind   string // reading, read again, moved, skipped, wind, step, bias, note, accepted
 	Trial  int
 	Number int // of the station or the wind
 	Name   string
@@ -136,7 +136,7 @@ func (m *maker) finish() {
 	set.State = m.s
 	for i := range set.Entries {
 		e := &set.Entries[i]
-		if e.Stands = e.gone == 0; e.Stands && e.Kind == "step" {
+		if e.Stands = e.gone == 0; e.Stands && (e.Kind == "step" || e.Kind == "moved") {
 			set.Steps = append(set.Steps, e.Text)
 		}
 	}

@@ -17,7 +17,7 @@ type row func(m *maker, r session.Record, st session.Step)
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
 	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized), entry(worked),
-	entry(biased), entry(limitStated), entry(accepted),
+	entry(biased), entry(limitStated), entry(accepted), on(anew), entry(reread), entry(moved), entry(stayed),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -57,6 +57,31 @@ func undone(m *maker, _ session.Record, _ session.Undone, st session.Step) {
 	if n := st.Before.TakesBack(); n > 0 {
 		m.setting().back(n)
 	}
+}
+
+// anew opens a setting again that had been accepted.
+func anew(m *maker, _ session.Record, _ session.Restarted, st session.Step) {
+	if set := m.setting(); st.Before.Accepted() {
+		set.Accepted, set.stood = 0, session.State{}
+	}
+}
+
+func reread(m *maker, x *Entry, e session.Reread, st session.Step) {
+	x.Kind, x.Value.V = "read again", e.Reading
+	if e.Skipped {
+		x.Value.V = nan
+	}
+	if all := lines.Of(st, m.setting().Unit); len(all) > 0 {
+		x.Text = all[0].Text()
+	}
+}
+
+func moved(m *maker, x *Entry, e session.Moved, st session.Step) {
+	x.Kind, x.Text = "moved", strings.Join(lines.MovedWords(&st.After, &e, m.setting().Unit), "; ")
+}
+
+func stayed(_ *maker, x *Entry, _ session.Stayed, _ session.Step) {
+	x.Kind, x.Text = "moved", "gone on with as it stands"
 }
 
 func swept(m *maker, r session.Record, _ session.Swept, st session.Step) {

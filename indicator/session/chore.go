@@ -36,6 +36,8 @@ const (
 	Pass         Chore = "pass"          // of several, where a depth is stated
 	LiftOut      Chore = "lift out"      // of the metal, before anything is wound or measured
 	CheckArc     Chore = "check arc"     // answered with its radius
+	CutterOut    Chore = "cutter out"    // for a look whether anything has moved
+	IndicatorIn  Chore = "indicator in"  // the same: as it stood in the sweep
 )
 
 // choreRow is what is known of a chore.
@@ -58,7 +60,7 @@ var choreRows = []choreRow{
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
 	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: SetStops}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
 	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
-	{name: Cut}, {name: CheckArc, answer: arcRadius},
+	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn},
 }
 
 // AllChores lists every chore there is.

@@ -33,7 +33,7 @@ var closingAsked = event[ClosingAsked]{kind: "closing", undo: "the closing readi
 }.row()
 
 var askClosing = command[AskClosing]{word: "closing", help: "read the first station once more", keys: []string{"l"}, label: "closing",
-	not:    func(n *Now) string { return unless(n.reading() && !n.Doubt, "no station is asked for") },
+	not:    func(n *Now) string { return unless(n.reading() && !n.Doubt && !n.Looking, "no station is asked for") },
 	needle: needed[AskClosing],
 	decide: decideClosing,
 }.row()

@@ -81,6 +81,8 @@ func (s *State) follow() (Event, bool) {
 		return s.nextWind(), true
 	case s.Phase == Winding && s.Told == nil:
 		return s.nextWind(), true
+	case s.Bump != nil:
+		return s.lookDue()
 	case s.Phase == Cutting:
 		if told, ok := s.stockWind(); ok {
 			return told, true

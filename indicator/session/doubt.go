@@ -51,10 +51,12 @@ var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
 	},
 }.row()
 
-var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or the drift stays in", keys: []string{"k"}, label: "keep",
-	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift || n.Waits == ForSize },
+var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or the drift stays in, or what has moved", keys: []string{"k"}, label: "keep",
+	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift || n.Waits == ForSize || n.Waits == ForMoved },
 	decide: func(s *State, _ Keep) (Event, error) {
 		switch {
+		case s.Bump != nil && s.Bump.Asks:
+			return Stayed{}, nil
 		case s.Sweep.Drift != nil:
 			return Kept{Station: s.Sweep.closed()}, nil
 		case s.Contradiction != nil:

@@ -68,7 +68,7 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 }.row()
 
 var enough = command[Enough]{word: "enough", help: "close the sweep with what is there", keys: []string{">"}, label: "enough",
-	not:    func(n *Now) string { return unless(n.reading(), "no station is asked for") },
+	not:    func(n *Now) string { return unless(n.reading() && !n.Looking, "no station is asked for") },
 	decide: decideEnough}.row()
 
 func decideEnough(s *State, _ Enough) (Event, error) {

@@ -27,7 +27,7 @@ func TestEventRows(t *testing.T) {
 		}
 	}
 	// What follows from an entry, by hand from the order of the job; all else a person enters, and takes back by a word.
-	follows := []string{"opened", "told", "settled", "resweep", "doubted", "contradicted", "drifted", "tilt", "undone", "differs"}
+	follows := []string{"opened", "told", "settled", "resweep", "doubted", "contradicted", "drifted", "tilt", "undone", "differs", "moved"}
 	for _, r := range session.Events() {
 		if (r.Undo == "") != slices.Contains(follows, r.Kind) {
 			t.Errorf("%s: undo calls it %q, and it follows from an entry: %v", r.Kind, r.Undo, slices.Contains(follows, r.Kind))
@@ -91,7 +91,7 @@ func TestParse(t *testing.T) {
 		"bezel -0.4 0": session.Bezel{Showed: -0.4}, "sense tip up": session.Sense{Slide: "tip", Went: session.Up},
 		"height 30": session.Raise{Height: 30},
 		"again":     session.Restart{}, "enough": session.Enough{}, "note plate 7": session.Note{Text: "plate 7"},
-		"accept": session.Accept{},
+		"accept": session.Accept{}, "bumped": session.Look{}, "bumped  untouched": session.Look{Kept: true},
 	} {
 		got, err := session.Parse(text, geom.Millimetre)
 		if err != nil || fmt.Sprintf("%T", got) != fmt.Sprintf("%T", want) || digest(got) != digest(want) {

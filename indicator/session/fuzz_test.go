@@ -221,6 +221,6 @@ func soundPrompt(t *testing.T, s *session.State) {
 			t.Fatalf("load %q with moves %+v", p.Load.Slide.Name, p.Load.Moves)
 		}
 	case session.ForNothing, session.ForCheck,
-		session.ForBack, session.ForSize, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
+		session.ForBack, session.ForMoved, session.ForSize, session.ForAccept, session.ForAgain, session.ForDrift, session.ForChore:
 	}
 }

@@ -37,6 +37,7 @@ var goldens = []struct {
 	{"v1-trial-cut.jsonl", cutByTrial},
 	{"v1-cable.jsonl", cabled},
 	{"v1-plate.jsonl", ticking},
+	{"v1-bumped.jsonl", bumps},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,

@@ -11,6 +11,8 @@ type Now struct {
 	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
 	// has not begun, Behind that the setting is accepted.
 	Skippable, Early, Behind bool
+	// Looking says that it is looked at whether anything has moved since the setting was accepted.
+	Looking bool
 	// Measures says that such a step, or a wind whose collar has to be read first, is answered with a number.
 	Measures bool
 	// Parked says that a wind is under the needle, whose going off the dial puts the slide's sense in question.
@@ -37,14 +39,14 @@ func (s *State) Now(p *Prompt) Now {
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Stops:  p.Waits == ForChore && p.Chore.Seen,
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Looking: s.Bump != nil, Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
 		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",
 		Limited: len(limited) > 0, Unsaid: unsaid > 0}
 }
 
 // Over returns the same where a page lies over what the session waits for, so that nothing of it is answered.
 func (n Now) Over() Now {
-	return Now{Undo: n.Undo, Sealed: n.Sealed, Behind: n.Behind, Checked: n.Checked, Named: n.Named}
+	return Now{Undo: n.Undo, Sealed: n.Sealed, Behind: n.Behind, Looking: n.Looking, Checked: n.Checked, Named: n.Named}
 }
 
 func (n *Now) reading() bool { return n.Waits == ForReading }
@@ -63,6 +65,8 @@ func (n *Now) accepted() string {
 // unswept says why no sweep stands that could be done anew, or hold a radius; empty where one does.
 func (n *Now) unswept() string {
 	switch {
+	case n.Waits == ForMoved:
+		return ""
 	case n.Behind || n.Waits == ForNothing:
 		return "the setting is accepted"
 	case n.Early || n.Waits == ForLoad:

@@ -37,6 +37,9 @@ func (s *State) Accepted() bool { return s.Phase == Cutting || s.Phase == Ended 
 // Chores returns the list that the session is in, how many of it are behind, and what became of each
 // of those; none outside of it.
 func (s *State) Chores() (all []Chore, done []Worked) {
+	if s.Bump != nil {
+		return s.Bump.lookChores()
+	}
 	switch s.Phase {
 	case Preparing:
 		all = s.before()
@@ -154,6 +157,10 @@ const mostBeside = 5
 
 // worked takes a chore off the list.
 func (s *State) worked(w Worked) {
+	if s.Bump != nil {
+		s.lookWorked(w)
+		return
+	}
 	if w.Step == LockHead {
 		s.HeadLocked = &w
 		return

@@ -22,6 +22,7 @@ const (
 	ForBack  // the needle is off the dial everywhere: the way back
 	ForAgain // no circle fits the readings, and no station is left to ask for
 	ForSize  // the touched radius contradicts what is stated of the reference
+	ForMoved // something has moved since the setting was accepted, or may have: sweep again, or go on as it stands
 )
 
 // Prompt is the one thing to do now: the question that Waits names, whose struct says what it asks; the others are zero.
@@ -146,7 +147,7 @@ func (p *Prompt) Position() Position {
 		return p.Chore.Position
 	case ForCheck:
 		return p.Check.Position
-	case ForNothing, ForAccept, ForDrift, ForBack, ForAgain, ForSize:
+	case ForNothing, ForAccept, ForDrift, ForBack, ForAgain, ForSize, ForMoved:
 	}
 	return Position{}
 }
@@ -169,7 +170,7 @@ func (p *Prompt) TakesReading() bool {
 		return p.Wind.How != ByCollar || p.Wind.Reads
 	case ForChore:
 		return p.Chore.Step.measured() || p.Chore.May || p.Chore.Seen
-	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain:
+	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain, ForMoved:
 	}
 	return false
 }
@@ -183,7 +184,7 @@ func (p *Prompt) Needle() bool {
 		return p.Wind.How == UnderNeedle || p.Wind.How == ByTap
 	case ForChore:
 		return p.Chore.Step == LockHead
-	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain, ForSize:
+	case ForNothing, ForLoad, ForAccept, ForDrift, ForCheck, ForBack, ForAgain, ForSize, ForMoved:
 	}
 	return false
 }

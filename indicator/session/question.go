@@ -15,13 +15,16 @@ type question interface {
 // question returns what is asked, or would be once nothing is due any more.
 func (s *State) question() question {
 	if c, n, of, ok := s.chore(); ok {
-		if s.Told != nil {
+		if s.Told != nil && s.Bump == nil {
 			return choreWind{choreAsked{c, n, of}}
 		}
 		return choreAsked{c, n, of}
 	}
 	if s.Accused != nil && (s.Phase == Sweeping || s.Phase == Winding) {
 		return doubtAsked{}
+	}
+	if s.Bump != nil {
+		return s.lookQuestion()
 	}
 	switch s.Phase {
 	case Loading:

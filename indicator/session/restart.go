@@ -19,6 +19,9 @@ var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys
 		case Preparing, Loading:
 			return nil, refuse(s.hint(), "the sweep has not begun")
 		case Cutting:
+			if s.Bump != nil && s.Bump.Found != nil {
+				return Restarted{}, nil
+			}
 			return nil, refuse(s.hint(), "the setting is accepted")
 		case Unopened, Sweeping, Winding, SettledDown, Ended:
 		}
@@ -29,6 +32,11 @@ var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys
 // restart drops the sweep. Where slides have been wound since it, a new trial begins, and what
 // was predicted no longer holds.
 func (s *State) restart() {
+	if s.Bump != nil { // the setting is no longer accepted; what was wound before says nothing of where things stand now
+		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Before: s.Past, Void: true}
+		s.Trial++
+		s.Bump, s.Worked, s.Predicted, s.Believed, s.Phase = nil, nil, nil, nil, Sweeping
+	}
 	if s.Winds != nil {
 		s.endTrial()
 		s.Predicted = nil

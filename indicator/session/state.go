@@ -47,6 +47,7 @@ type State struct {
 	ofLessons
 	ofOrder
 	ofStatements
+	ofBump
 
 	// Trembling is what the readings of an indicator with a cable tell of its needle.
 	Trembling Trembling

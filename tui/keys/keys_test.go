@@ -34,7 +34,8 @@ const (
 
 // situations are all that there can be.
 func situations() []Situation {
-	var out []Situation
+	out := []Situation{{Now: session.Now{Waits: session.ForChore, Behind: true, Skippable: true}},
+		{Now: session.Now{Waits: session.ForMoved, Behind: true, Looking: true}}}
 	for w := session.ForNothing; w <= session.ForAgain; w++ {
 		for bits := range 16 {
 			s := Situation{Now: session.Now{Waits: w, Undo: bits&1 != 0}, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}

@@ -127,6 +127,8 @@ func (s *Situation) enterWhy() string {
 		return "undo the reading that is wrong, or press r to sweep again"
 	case s.Waits == session.ForSize && !s.Typed:
 		return "type the number of an answer"
+	case s.Waits == session.ForMoved:
+		return "r sweeps again, k goes on as it stands"
 	case s.Waits == session.ForDrift:
 		return "e takes the drift out, k leaves it in, r sweeps again"
 	}

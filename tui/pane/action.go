@@ -96,6 +96,8 @@ func asked(v *View) action {
 			"these readings give no circle: undo the wrong one with /, or r to sweep again",
 			"no circle: / undo, or r to sweep again",
 		}, "sweep again", "again")
+	case session.ForMoved:
+		return movedAction(v)
 	case session.ForNothing:
 	}
 	return acceptedAction(v)
@@ -119,7 +121,7 @@ func (v *View) entered() string {
 		all := lines.ChoreWords(&v.State, p.Chore.Step, v.unit())
 		return v.text(all[len(all)-1])
 	case session.ForSize, session.ForCheck, session.ForBack, session.ForAgain, session.ForLoad, session.ForDrift,
-		session.ForAccept, session.ForNothing:
+		session.ForAccept, session.ForNothing, session.ForMoved:
 	}
 	return "answer"
 }

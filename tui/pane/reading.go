@@ -58,6 +58,8 @@ func readingAction(v *View) action {
 // stationWord is what a station is for: after a wind the sweep verifies it.
 func (v *View) stationWord() string {
 	switch {
+	case v.State.Bump != nil:
+		return "has it moved, reading"
 	case v.State.Raising != nil:
 		return "tilt, station"
 	case v.State.Trial > 1:

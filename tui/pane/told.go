@@ -24,6 +24,8 @@ func mustTell(v *View, w int) []string {
 	case session.ForCheck:
 		return checkTold(v, w)
 	case session.ForReading, session.ForLoad, session.ForWind, session.ForDrift, session.ForBack, session.ForAgain, session.ForNothing:
+	case session.ForMoved:
+		return movedTold(v, w)
 	}
 	return nil
 }

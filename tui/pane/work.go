@@ -61,7 +61,7 @@ func (v *View) told() bool {
 // workResults are what stands below the list.
 func workResults(v *View, w, h int) []string {
 	switch v.Prompt.Waits {
-	case session.ForDrift, session.ForSize: // the list, or the question, holds them
+	case session.ForDrift, session.ForSize, session.ForMoved: // the list, or the question, holds them
 		return nil
 	default:
 	}
@@ -99,7 +99,12 @@ func workList(v *View, w, h, room int) []string {
 		return checkTold(v, w)
 	case session.ForBack:
 		return backList(v)
+	case session.ForMoved:
+		return movedTold(v, w)
 	case session.ForReading, session.ForAccept, session.ForAgain, session.ForNothing:
+	}
+	if v.State.Bump != nil {
+		return around(lookList(v), len(v.State.Bump.Again)+1, room)
 	}
 	return around(stationList(v), v.State.Sweep.N+1, room)
 }

@@ -1,0 +1,204 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/setup"
+)
+
+// Look begins a look at whether anything has moved since the setting was accepted: a few stations of its sweep are read once more.
+// Kept says that the indicator has stood untouched since, so that its zero is what it was.
+type Look struct{ Kept bool }
+
+// Bumped: the look began.
+type Bumped struct {
+	Kept bool `json:"kept,omitempty"`
+}
+
+func (Bumped) row() *EventRow { return bumped }
+func (Look) row() *CommandRow { return look }
+
+var bumped = event[Bumped]{kind: "bumped", undo: "the look whether anything has moved",
+	apply: func(s *State, e Bumped) { s.look(e) }}.row()
+
+// untouched is the word for an indicator that has not been out.
+const untouched = "untouched"
+
+var look = command[Look]{word: "bumped", forms: []Phrase{
+	{"bumped", "has anything moved since? three readings; the indicator was out"},
+	{"bumped " + untouched, "the same by two, the indicator untouched since the sweep"}},
+	keys: []string{"~"}, label: "bumped?", always: true, needle: needed[Look],
+	choices: []Choice{{"o", "", "has anything moved? the indicator has been out, or may have been touched"},
+		{"u", untouched, "has anything moved? the indicator is untouched since the sweep"}},
+	asks: "has anything moved: o the indicator has been out since, u it is untouched?",
+	parse: func(rest string, _ geom.Unit) (Look, error) {
+		switch strings.TrimSpace(rest) {
+		case "":
+			return Look{}, nil
+		case untouched:
+			return Look{Kept: true}, nil
+		}
+		return Look{}, ErrUnknownWord
+	},
+	not:    func(n *Now) string { return unless(n.Behind && !n.Looking, notToLook(n.Looking)) },
+	shown:  func(n *Now) bool { return n.Behind },
+	decide: decideLook,
+}.row()
+
+func notToLook(looking bool) string {
+	if looking {
+		return "it is being looked at already"
+	}
+	return "nothing is accepted yet that could have moved"
+}
+
+// ofBump is the look whether anything has moved, nil most of the time.
+type ofBump struct{ Bump *Bump }
+
+// Bump is how far such a look has come. It is never changed, but replaced.
+type Bump struct {
+	Kept bool
+	// Ahead and Behind are the chores by which the indicator comes in again, and the cutter; Worked are those behind of the list
+	// that it is in.
+	Ahead, Behind []Chore
+	Worked        []Worked
+	// Again are the stations that were read once more, or left out, in their order.
+	Again []Reread
+	// Found is what they tell, nil before; Asks says that a person has to say what is to be done about it.
+	Found *Moved
+	Asks  bool
+}
+
+func decideLook(s *State, c Look) (Event, error) {
+	const unseen = "open a new setting, or see to it by other means"
+	f, err := s.Fit()
+	switch {
+	case s.Bump != nil:
+		return nil, refuse(s.hint(), "it is being looked at already")
+	case !s.Accepted():
+		return nil, refuse("again begins the sweep anew", "nothing is accepted yet that could have moved")
+	case s.SetOff != (setup.Offs{}):
+		return nil, refuse(unseen, "the slides have carried the axis off what was swept, and the needle sees nothing there")
+	case err != nil || f.Dof <= 0:
+		return nil, refuse(unseen, "the accepted sweep knows no uncertainty to compare with")
+	case len(s.lookable()) < advice.FewestAgain(c.Kept):
+		return nil, refuse(unseen, "the accepted sweep has %d stations, need at least %d", len(s.lookable()), advice.FewestAgain(c.Kept))
+	case c.Kept && s.hasDone(IndicatorOut):
+		return nil, refuse("bumped alone takes three readings and needs no zero", "the indicator has been taken out since: its zero is not known")
+	case c.Kept && s.SetUp().Under().Table:
+		return nil, refuse("bumped alone takes three readings", "under a table that is turned the dial also shows how far the table itself "+
+			"stands, need three readings to tell the two apart")
+	}
+	return Bumped(c), nil
+}
+
+// look begins one: behind an accepted setting that had ended it goes on with its steps until the look is over.
+func (s *State) look(e Bumped) {
+	b := &Bump{Kept: e.Kept}
+	if s.Set.Steps {
+		b.Ahead, b.Behind = s.lookSteps()
+	}
+	s.Bump, s.Phase = b, Cutting
+}
+
+// lookSteps are the chores of a look: the machine isolated, the cutter out where it is in, the indicator in where it is out, as in the
+// sweep; and behind it the change-over once more, as far as it had come.
+func (s *State) lookSteps() (ahead, behind []Chore) {
+	ahead = []Chore{Isolate}
+	if s.hasDone(CutterIn) {
+		ahead = append(ahead, CutterOut)
+	}
+	if s.hasDone(IndicatorOut) {
+		ahead = append(ahead, IndicatorIn)
+		switch u := s.SetUp(); {
+		case u.Does().Turns:
+		case u.Under().Table:
+			ahead = append(ahead, LockSpindle)
+		default:
+			ahead = append(ahead, Rock, LockSpindle)
+		}
+	}
+	for _, c := range []Chore{IndicatorOut, CutterIn, FreeSpindle, FreeHead, DrySwing, DryTurn} {
+		if s.hasDone(c) {
+			behind = append(behind, c)
+		}
+	}
+	if s.spindleOn() {
+		behind = append(behind, Power)
+	}
+	return ahead, behind
+}
+
+// hasDone reports whether a step of the list behind the acceptance has been done.
+func (s *State) hasDone(c Chore) bool {
+	return slices.ContainsFunc(s.Worked, func(w Worked) bool { return w.Step == c && !w.Skipped })
+}
+
+// spindleOn reports whether the power is on by the steps that were done.
+func (s *State) spindleOn() (on bool) {
+	for _, w := range s.Worked {
+		switch {
+		case w.Skipped:
+		case w.Step == Power:
+			on = true
+		case w.Step == Isolate:
+			on = false
+		}
+	}
+	return on
+}
+
+// lookable are the stations of the accepted sweep that can be read once more, by their numbers.
+func (s *State) lookable() (stations []int) {
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		if st := &s.Sweep.Stations[i]; !st.Skipped && !st.Closing {
+			stations = append(stations, i+1)
+		}
+	}
+	return stations
+}
+
+// lookAt is the station that is read next, by its number; 0 where none is left.
+func (s *State) lookAt() int {
+	var all []geom.Bearing
+	for i := range s.Sweep.Stations[:s.Sweep.N] {
+		all = append(all, s.Sweep.Stations[i].Bearing)
+	}
+	var read, left []int
+	for _, n := range s.lookable() {
+		i := slices.IndexFunc(s.Bump.Again, func(r Reread) bool { return r.Station == n })
+		switch {
+		case i < 0:
+			left = append(left, n-1)
+		case !s.Bump.Again[i].Skipped:
+			read = append(read, n-1)
+		}
+	}
+	return advice.Again(all, read, left, s.Bump.Kept) + 1
+}
+
+// compared are the stations that were read once more, each with what it read in the sweep as the fit has it.
+func (s *State) compared(f *indicator.Estimate) (out []indicator.Reread) {
+	bearings, then, number := s.Readings(f)
+	for _, r := range s.Bump.Again {
+		if i := slices.Index(number, r.Station); i >= 0 && !r.Skipped {
+			out = append(out, indicator.Reread{Bearing: bearings[i], Then: then[i], Now: r.Reading})
+		}
+	}
+	return out
+}
+
+// lookChores are the chores that the look is in, and what became of those behind.
+func (b *Bump) lookChores() (all []Chore, done []Worked) {
+	switch {
+	case b.Found == nil && len(b.Worked) < len(b.Ahead):
+		return b.Ahead, b.Worked
+	case b.Found != nil && !b.Asks:
+		return b.Behind, b.Worked
+	}
+	return nil, nil
+}
