@@ -72,7 +72,7 @@ func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
 	l.follow()
 	look := time.NewTicker(unreadLook)
 	defer look.Stop()
-	for o.live.State().Phase != session.Ended {
+	for told := false; ; {
 		var err error
 		select {
 		case text, more := <-typed.in:
@@ -91,8 +91,8 @@ func (g *feed) lines(w world, c *common, o *opened, u geom.Unit) error {
 		if err != nil {
 			return err
 		}
+		told = goesOn(w, o, told)
 	}
-	return nil
 }
 
 // answer carries out what was typed, by what the indicator has sent until then.

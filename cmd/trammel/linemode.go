@@ -36,7 +36,7 @@ func lineMode(w world, c *common, o *opened) error {
 		return o.gauge.lines(w, c, o, u)
 	}
 	in := bufio.NewScanner(w.in)
-	for o.live.State().Phase != session.Ended && in.Scan() {
+	for told := false; in.Scan(); {
 		err := o.answer(w, c, u, typed, in.Text())
 		if errors.Is(err, errQuit) {
 			break
@@ -44,8 +44,18 @@ func lineMode(w world, c *common, o *opened) error {
 		if err != nil {
 			return err
 		}
+		told = goesOn(w, o, told)
 	}
 	return paused(w, c, o, in.Err())
+}
+
+// goesOn tells a person at a terminal what may follow a setting that has ended, once: the input goes on.
+func goesOn(w world, o *opened, told bool) bool {
+	ended := o.live.State().Phase == session.Ended
+	if ended && !told && w.terminal {
+		fmt.Fprintln(w.err, "trammel: hint: part begins the next part on this setting; quit leaves")
+	}
+	return ended
 }
 
 // paused says where the session stands at the end of the input; err is what was wrong with that.

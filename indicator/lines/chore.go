@@ -85,7 +85,7 @@ var choreWords = []struct {
 		return []string{fmt.Sprintf("close the %s's lock where it stands, last of all, and read the dial again (%s)", t.head(), DialWords(t.s, t.u)),
 			fmt.Sprintf("close the %s's lock, read again (%s)", t.head(), DialWords(t.s, t.u)), "lock " + t.head()}
 	}},
-	{session.IndicatorOut, fixed("take the indicator out, and the drawbar's spanner off", "indicator out, spanner off")},
+	{session.IndicatorOut, indicatorOut},
 	{session.CutterIn, func(t *choreTeller) []string {
 		if t.j.Cut != nil {
 			return []string{fmt.Sprintf("cutter of %s into the spindle, tight", t.length(t.j.Cut.Cutter))}
@@ -120,6 +120,12 @@ var choreWords = []struct {
 	{session.IndicatorIn, fixed("indicator into the spindle, quill and knee at the height of the sweep and locked, the needle about amid its "+
 		"range by its holder; wind no slide", "indicator in at the sweep's height, wind nothing")},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
+	{session.PartIn, fixed("the finished part out; seat and stops wiped bare of chips, the next part in, against the stops, and clamped",
+		"part out, wipe seat and stops, next part in, clamp")},
+	{session.FeelSeat, fixed("a feeler or a strip of paper all round beneath the part: it slips in nowhere, or a chip lies there",
+		"a feeler beneath the part all round: tight")},
+	{session.ClockEdge, fixed("clock the part's edge along a slide: it runs true, or the part lies turned, which no sweep sees",
+		"clock the part's edge along a slide")},
 }
 
 // lookOpposite is what [session.RockAgain] is called before anything has been wound.

@@ -262,6 +262,7 @@ var explanations = []explained{
 	{"the setting is accepted", func(m *moment) bool { return m.s.Accepted() }, []string{
 		"The setting is accepted and kept, and nothing more is asked here.",
 		"Nothing is cut before the indicator is out, the cutter tight, and one dry pass made by hand with the power off.",
+		"{part}: the next part on this setting.",
 		"What was wound and read can be looked at: trial by trial on the page of trials, and later in the replay and the report.",
 		"{quit} leaves; nothing is lost.",
 	}},

@@ -73,6 +73,24 @@ var choreExplained = func() (out []explained) {
 }()
 
 var choresSay = []choreSays{
+	{session.PartIn, nil, "", []string{
+		"The setting stands, and the fixture or the stop brings the next part to the same place, as far as it does: a chip of a tenth beneath " +
+			"a part or at a stop is a tenth in the part.",
+		"Take the finished part out. Brush and wipe the seat and the stops bare, wipe the part too, put it in against the stops and clamp it " +
+			"the way you clamped the first. Touch no slide.",
+		"Then {done}.",
+	}},
+	{session.FeelSeat, nil, "", []string{
+		"A part that lies on a chip is tilted, and no sweep at one height sees that.",
+		"Try a thin feeler, or a strip of paper, all round beneath the part: it slips in nowhere. Where it does, take the part out and wipe again.",
+		"Then {done}.",
+	}},
+	{session.ClockEdge, nil, "", []string{
+		"A sweep of a round hole shows where the part is, not how it is turned: arcs that begin and end at an angle would be cut askew.",
+		"Run an indicator along a straight edge of the part by a slide. It reads the same at both ends, or the part is turned: put it right " +
+			"against the stops, and do it again.",
+		"Then {done}. The part is round all over: {skip}.",
+	}},
 	{session.Isolate, nil, "", []string{
 		"Hands and measuring tools come near the spindle now, so it must not be able to start, whoever leans on a button.",
 		"Stop it, wait until it stands, and switch the machine off at its isolator, not at the stop button alone. Press start once: " +

@@ -133,8 +133,10 @@ type (
 		About *AboutBudget `json:"about,omitempty"`
 		// RadiusBy is "trial cut" where no sweep shows the swing radius, but a measured cut will.
 		RadiusBy string `json:"radius_by,omitempty"`
-		unit     geom.Unit
-		places   int
+		// Notes are what this sweep has not seen of a later part: the radius, which is carried over, and how the part lies.
+		Notes  []string `json:"notes,omitempty"`
+		unit   geom.Unit
+		places int
 	}
 	// ResumedLine says where a resumed session stands.
 	ResumedLine struct {

@@ -131,7 +131,8 @@ var settledDown = told[session.Settled]{happened: func(e session.Settled) string
 }}.row()
 
 var accepted = told[session.Accepted]{lines: func(st session.Step, _ session.Accepted, u geom.Unit) []Line {
-	return append([]Line{AcceptedLine{Say: "accepted", Trial: st.After.Trial, Trials: st.After.Trial}}, trialCut(&st.After, u)...)
+	said := append([]Line{AcceptedLine{Say: "accepted", Trial: st.After.Trial, Trials: st.After.Trial}}, fixture(&st.After, u)...)
+	return append(said, trialCut(&st.After, u)...)
 }}.row()
 
 var noted = told[session.Noted]{status: asText, lines: func(_ session.Step, e session.Noted, _ geom.Unit) []Line {

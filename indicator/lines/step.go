@@ -25,8 +25,8 @@ func Refused(input string, err error) RefusedLine {
 }
 
 // Resumed says where a resumed session stands.
-func Resumed(s *session.State) ResumedLine {
-	return ResumedLine{Say: "resumed", Trial: s.Trial, Readings: s.Sweep.Readings(), Note: ResumedWords(s)}
+func Resumed(s *session.State) Line {
+	return OfPart(s, ResumedLine{Say: "resumed", Trial: s.Trial, Readings: s.Sweep.Readings(), Note: ResumedWords(s)})
 }
 
 // Paused says how many lines the journal holds.
@@ -46,7 +46,7 @@ func Of(st session.Step, u geom.Unit) []Line {
 			out = append(out, l)
 		}
 	}
-	return out
+	return ofPart(&st.After, out)
 }
 
 func fitLine(s *session.State, u geom.Unit) Line {
@@ -98,7 +98,12 @@ func turn(s *session.State, p session.Position) *Turn {
 }
 
 // Prompt says what the session waits for; nil where it waits for nothing.
-func Prompt(s *session.State, u geom.Unit) Line { return prompt(s, s.Prompt(), u) }
+func Prompt(s *session.State, u geom.Unit) Line {
+	if l := prompt(s, s.Prompt(), u); l != nil {
+		return OfPart(s, l)
+	}
+	return nil
+}
 
 func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 	switch p.Waits {
@@ -153,6 +158,9 @@ func settled(s *session.State, u geom.Unit) Line {
 		unit: u}
 	if s.ByTrial() {
 		l.RadiusBy = "trial cut"
+	}
+	if l.Notes = CarriedWords(s, u); len(l.Notes) > 0 {
+		l.Notes = append(l.Notes, Unseen)
 	}
 	l.Assumed = record.AssumedOf(record.NoLeans, indicator.Verdicts{Radius: l.Verdict.Radius, Centre: l.Verdict.Centre}, u)
 	if f, err := s.Fit(); err == nil {

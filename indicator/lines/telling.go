@@ -59,7 +59,7 @@ var tellings = byKind(
 	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
 	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
-	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, noted, ticked,
+	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, parted, noted, ticked,
 	bumped, reread, moved, stayed,
 )
 
@@ -87,7 +87,7 @@ func Happened(st session.Step, u geom.Unit) string {
 		said = Of(st, u)
 	}
 	if len(said) > 0 {
-		return said[0].Text()
+		return OfPart(&st.After, said[0]).Text()
 	}
 	return "event"
 }

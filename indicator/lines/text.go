@@ -184,6 +184,9 @@ func (l SettledLine) Text() string {
 	if l.About != nil {
 		t += "; " + l.About.words(l.Verdict.Centre)
 	}
+	for _, n := range l.Notes {
+		t += "; " + n
+	}
 	return t + "; accept, again or quit"
 }
 

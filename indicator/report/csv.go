@@ -3,6 +3,7 @@ package report
 import (
 	"encoding/csv"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -20,7 +21,11 @@ var columns = []string{"setting", "event", "time", "kind", "trial", "number", "s
 // was taken back or replaced is there too, and its last column says no.
 func (r *Report) CSV(out io.Writer) error {
 	w := csv.NewWriter(out)
-	if err := w.Write(columns); err != nil {
+	head, parts := columns, r.manyParts()
+	if parts {
+		head = append(slices.Clip(columns), "part")
+	}
+	if err := w.Write(head); err != nil {
 		return err
 	}
 	for i := range r.Settings {
@@ -39,6 +44,9 @@ func (r *Report) CSV(out io.Writer) error {
 				row[7] = number(e.Bearing.Degrees360())
 			}
 			row[8], row[9] = value(s, e.Value)
+			if parts {
+				row = append(row, strconv.Itoa(e.Part))
+			}
 			if err := w.Write(row); err != nil {
 				return err
 			}
@@ -46,6 +54,11 @@ func (r *Report) CSV(out io.Writer) error {
 	}
 	w.Flush()
 	return w.Error()
+}
+
+// manyParts reports whether any setting has served more than one part: only then is there a column that tells which.
+func (r *Report) manyParts() bool {
+	return slices.ContainsFunc(r.Settings, func(s Setting) bool { return s.State.Part > 1 })
 }
 
 // number writes a number with a point, to 1e-9: finer than anything that is measured.

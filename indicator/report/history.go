@@ -142,7 +142,7 @@ func (s *SlideHistory) Pictures() (out []template.HTML) {
 		var all []point
 		for _, r := range s.Rows {
 			if v := of(r); v.Known() {
-				all = append(all, point{r.At.Format("01-02"), v})
+				all = append(all, point{name: r.At.Format("01-02"), v: v})
 			}
 		}
 		if len(all) > 1 {

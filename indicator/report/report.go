@@ -38,22 +38,24 @@ type Setting struct {
 	// Accepted is the event of the acceptance, 0 where the setting is open; stood is what was accepted.
 	Accepted int
 	stood    session.State
-	opened   int // the event that opens it
+	// left are the acceptances that parts have begun behind, oldest first.
+	left   []left
+	opened int // the event that opens it
 	// Steps are the steps of the order at the machine that stand, in words.
 	Steps []string
 }
 
 // Sweep is a sweep that was closed, and the winds that followed it.
 type Sweep struct {
-	Event, Trial int
-	Unit         geom.Unit
-	State        session.State // in which it was closed
-	Found        indicator.Estimate
-	Err          error // why no circle fits
-	Bearings     []geom.Bearing
-	Readings     []float64
-	Station      []int
-	Winds        []Wind
+	Event, Part, Trial int
+	Unit               geom.Unit
+	State              session.State // in which it was closed
+	Found              indicator.Estimate
+	Err                error // why no circle fits
+	Bearings           []geom.Bearing
+	Readings           []float64
+	Station            []int
+	Winds              []Wind
 }
 
 // Wind is a wind as it was told; Event is where it was done, 0 where it was not.
@@ -78,8 +80,9 @@ type Note struct {
 type Entry struct {
 	Event  int
 	At     time.Time
-	Kind   string // reading, read again, moved, skipped, wind, step, bias, note, accepted
-	Trial  int
+	Kind   string // reading, read again, moved, skipped, wind, step, bias, note, accepted, part
+	Part   int
+	Trial  int // counted anew in every part
 	Number int // of the station or the wind
 	Name   string
 	// Bearing is set for a station.
@@ -180,6 +183,7 @@ func (s *Setting) back(n int) {
 			e.gone = 0
 		}
 	}
+	s.rejoin(n)
 	if s.Accepted >= n { // and so it is open again
 		s.Accepted, s.stood = 0, session.State{}
 	}

@@ -16,8 +16,8 @@ type row func(m *maker, r session.Record, st session.Step)
 
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
-	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized), entry(worked),
-	entry(biased), entry(limitStated), entry(accepted), on(anew), entry(reread), entry(moved), entry(stayed),
+	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized),
+	entry(worked), entry(biased), entry(limitStated), entry(accepted), entry(parted), on(anew), entry(reread), entry(moved), entry(stayed),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -42,7 +42,7 @@ func on[E session.Event](do func(m *maker, r session.Record, e E, st session.Ste
 // entry is a kind that is kept for the spreadsheet's rows as fill says. A reading that replaces another takes its place.
 func entry[E session.Event](fill func(m *maker, x *Entry, e E, st session.Step)) kind {
 	return on(func(m *maker, r session.Record, e E, st session.Step) {
-		x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
+		x := Entry{Event: r.N, At: r.T, Part: st.After.Part, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
 		fill(m, &x, e, st)
 		m.keep(x)
 	})
@@ -94,7 +94,7 @@ func swept(m *maker, r session.Record, _ session.Swept, st session.Step) {
 func (s *Setting) judgeAnew(at *session.State) {
 	for i := range at.Sweep.Stations[:at.Sweep.N] {
 		for k := len(s.Entries) - 1; k >= 0; k-- {
-			if e := &s.Entries[k]; e.gone == 0 && e.Bearing != nil && e.Trial == at.Trial && e.Number == i+1 {
+			if e := &s.Entries[k]; e.gone == 0 && e.Bearing != nil && e.of(at) && e.Number == i+1 {
 				e.Overtaken = at.Sweep.Stations[i].Overtaken
 				break
 			}
@@ -104,7 +104,7 @@ func (s *Setting) judgeAnew(at *session.State) {
 
 // closed is the sweep that stands in a state.
 func closed(n int, s session.State, u geom.Unit) Sweep {
-	w := Sweep{Event: n, Trial: s.Trial, Unit: u, State: s}
+	w := Sweep{Event: n, Part: s.Part, Trial: s.Trial, Unit: u, State: s}
 	if w.Found, w.Err = s.Fit(); w.Err == nil {
 		w.Bearings, w.Readings, w.Station = s.Readings(&w.Found)
 	}
@@ -134,7 +134,7 @@ func wound(m *maker, r session.Record, e session.Wound, st session.Step) {
 	winds := set.Sweeps[n-1].Winds
 	done := &winds[len(winds)-1]
 	done.Event, done.Reading, done.Gauge = r.N, e.Reading, e.Gauge
-	m.keep(Entry{Event: r.N, At: r.T, Kind: "wind", Trial: st.Before.Trial, Number: done.What.Step, Name: e.Slide,
+	m.keep(Entry{Event: r.N, At: r.T, Kind: "wind", Part: st.Before.Part, Trial: st.Before.Trial, Number: done.What.Step, Name: e.Slide,
 		Value: indicator.Value{V: done.What.Wind.Travel, U: nan}, Text: done.Text + lines.GaugedWords(e.Gauge, m.setting().Unit)})
 }
 
@@ -159,7 +159,7 @@ func reopened(m *maker, r session.Record, e session.Reopened, st session.Step) {
 	if n := st.Before.Reopens(); n > 0 {
 		m.setting().back(n)
 	}
-	x := Entry{Event: r.N, At: r.T, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
+	x := Entry{Event: r.N, At: r.T, Part: st.After.Part, Trial: st.After.Trial, Value: indicator.Value{V: nan, U: nan}}
 	took(m, &x, session.Took{Bearing: e.Bearing, Reading: e.Reading, Gauge: e.Gauge}, st)
 	m.keep(x)
 }
@@ -178,7 +178,7 @@ func (m *maker) station(x *Entry, b geom.Bearing, again int, st session.Step) {
 	x.Number = again
 	set := m.setting()
 	for i := len(set.Entries) - 1; i >= 0; i-- {
-		if e := &set.Entries[i]; e.gone == 0 && e.Bearing != nil && e.Number == again && e.Trial == x.Trial {
+		if e := &set.Entries[i]; e.gone == 0 && e.Bearing != nil && e.Number == again && e.of(&st.After) {
 			e.gone = x.Event
 			return
 		}

@@ -73,6 +73,12 @@ func (s *Setting) Outcome() []Row {
 		at = &s.stood
 		word = fmt.Sprintf("accepted in trial %d", at.Trial)
 	}
+	if s.State.Part > 1 {
+		word = fmt.Sprintf("part %d: %s", s.State.Part, word)
+		if s.State.Unswept {
+			word = fmt.Sprintf("part %d: not swept, behind part %d that was accepted", s.State.Part, at.Part)
+		}
+	}
 	rows := []Row{{"outcome", word}}
 	f, err := at.Fit()
 	if err != nil {
@@ -251,9 +257,10 @@ func (r *Report) Text() string {
 		fmt.Fprintf(&b, "\nsetting %d of %d\n", s.N, len(r.Settings))
 		rows("  ", s.Head())
 		rows("  ", s.Outcome())
+		s.partsText(&b)
 		for k := range s.Sweeps {
 			w := &s.Sweeps[k]
-			fmt.Fprintf(&b, "\n  trial %d, %d readings (event %d), %s\n", w.Trial, w.State.Sweep.Readings(), w.Event, w.Why())
+			fmt.Fprintf(&b, "\n  %s, %d readings (event %d), %s\n", w.Name(), w.State.Sweep.Readings(), w.Event, w.Why())
 			rows("    ", w.Figures())
 			fmt.Fprintf(&b, "    %-7s %9s %10s %10s\n", "station", "bearing", "read "+s.Unit.String(), "residual")
 			for _, x := range w.Table() {

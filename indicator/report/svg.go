@@ -94,7 +94,7 @@ func (w *Sweep) Polar() template.HTML {
 	bar := nice(most / perMM)
 	p.put(`<line class="scale" x1="8" y1="%g" x2="%.2f" y2="%g"/>`, box-6, 8+bar*perMM, box-6)
 	p.text(8, box-12, "start", fmt.Sprintf("%s; bar %s %v", scale, short(u.From(bar)), u))
-	return p.end(box, box, fmt.Sprintf("trial %d: residuals of %d stations round the fitted circle, %s", w.Trial, len(w.Readings), scale))
+	return p.end(box, box, fmt.Sprintf("%s: residuals of %d stations round the fitted circle, %s", w.Name(), len(w.Readings), scale))
 }
 
 // short prints a length of a scale bar.
@@ -127,14 +127,15 @@ func (w *Sweep) Centre() template.HTML {
 	bar := nice(reach / 2)
 	p.put(`<line class="scale" x1="8" y1="%g" x2="%.2f" y2="%g"/>`, box-6, 8+bar*perMM, box-6)
 	p.text(8, box-12, "start", fmt.Sprintf("bar %s %v; + axis, dashed: tolerance", short(u.From(bar)), u))
-	return p.end(box, box, fmt.Sprintf("trial %d: the centre with its 95 %% ellipse, seen from the axis, and the tolerance circle",
-		w.Trial))
+	return p.end(box, box, fmt.Sprintf("%s: the centre with its 95 %% ellipse, seen from the axis, and the tolerance circle",
+		w.Name()))
 }
 
 // point is one value of a course, with a name under it.
 type point struct {
 	name string
 	v    indicator.Value
+	word string // over it; empty for none
 }
 
 // course draws values with their error bars one after the other, and ± limit about 0 where there is one.
@@ -152,7 +153,9 @@ func course(title string, all []point, limit float64, u geom.Unit) template.HTML
 		if x.v.Sure() {
 			d = x.v.U
 		}
-		low, high = math.Min(low, x.v.V-d), math.Max(high, x.v.V+d)
+		if x.v.Known() {
+			low, high = math.Min(low, x.v.V-d), math.Max(high, x.v.V+d)
+		}
 	}
 	if !(high > low) {
 		high = low + 1
@@ -170,10 +173,17 @@ func course(title string, all []point, limit float64, u geom.Unit) template.HTML
 		if q.v.Sure() {
 			p.put(`<line class="error" x1="%.2f" y1="%.2f" x2="%.2f" y2="%.2f"/>`, x, at(q.v.V-q.v.U), x, at(q.v.V+q.v.U))
 		}
-		p.put(`<circle class="mark" cx="%.2f" cy="%.2f" r="3"/>`, x, at(q.v.V))
+		if q.word != "" {
+			p.text(x, 34, "middle", q.word)
+		}
+		value := "\u2013"
+		if q.v.Known() {
+			p.put(`<circle class="mark" cx="%.2f" cy="%.2f" r="3"/>`, x, at(q.v.V))
+			value = geom.FormatSigned(u.From(q.v.V), geom.Places(u.From(q.v.U), u))
+		}
 		if len(all) <= 12 {
 			p.text(x, h-14, "middle", q.name)
-			p.text(x, h-3, "middle", geom.FormatSigned(u.From(q.v.V), geom.Places(u.From(q.v.U), u)))
+			p.text(x, h-3, "middle", value)
 		}
 	}
 	p.text(left, 12, "start", title+", "+u.String())
@@ -186,12 +196,12 @@ func (s *Setting) Converged() []template.HTML {
 	var radius, centre []point
 	for i := range s.Sweeps {
 		w := &s.Sweeps[i]
-		name := fmt.Sprintf("trial %d", w.Trial)
+		name := w.Name()
 		if e, ok := w.radiusError(); ok {
-			radius = append(radius, point{name, e})
+			radius = append(radius, point{name: name, v: e})
 		}
 		if w.Err == nil {
-			centre = append(centre, point{name, w.Found.Offset()})
+			centre = append(centre, point{name: name, v: w.Found.Offset()})
 		}
 	}
 	var out []template.HTML

@@ -32,6 +32,7 @@ var settled = event[Settled]{kind: "settled", apply: func(s *State, _ Settled) {
 var accepted = event[Accepted]{kind: "accepted", undo: "the accepted setting", final: true,
 	apply: func(s *State, _ Accepted) {
 		s.learnRadius()
+		s.leaves()
 		s.Phase, s.Worked = Cutting, nil
 		s.onward()
 	},

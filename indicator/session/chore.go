@@ -55,13 +55,13 @@ const (
 )
 
 // choreRows are all chores.
-var choreRows = []choreRow{
+var choreRows = append(partChores, []choreRow{
 	{name: Isolate}, {name: RoughIn, may: radiusSet}, {name: LockHeight}, {name: TipIn}, {name: Rock}, {name: LockSpindle},
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
 	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: SetStops}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
 	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
 	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn},
-}
+}...)
 
 // AllChores lists every chore there is.
 func AllChores() (all []Chore) {
@@ -116,6 +116,9 @@ func (s *State) before() []Chore {
 	if s.Set == nil || !s.Set.Steps || !s.SetUp().Does().Cuts {
 		return s.setsRadius() // where only the centre is found, nothing is cut yet
 	}
+	if s.Part > 1 {
+		return s.beforePart()
+	}
 	if s.Set.Order < safeOrder {
 		return s.beforeOfOld()
 	}
@@ -165,7 +168,7 @@ func (s *State) ready() {
 // rocksAgain reports whether the cross slides have carried the tip off the radial line.
 func (s *State) rocksAgain() bool {
 	u, t := s.SetUp(), s.Set.Job.Target
-	return !u.Under().Table && !u.Does().Turns && t.WantsSwing() && s.Crossed > crossedShare*t.SwingRadius
+	return !s.carries() && !u.Under().Table && !u.Does().Turns && t.WantsSwing() && s.Crossed > crossedShare*t.SwingRadius
 }
 
 // centreAlone says that no radius is set, and none is to be cut.
@@ -181,12 +184,9 @@ func (s *State) behind() []Chore {
 	case !s.Set.Steps || !s.SetUp().Does().Cuts, s.centreAlone():
 		return nil
 	}
-	out := []Chore{Isolate, IndicatorOut, CutterIn}
-	if !s.SetUp().Does().Turns {
-		out = append(out, FreeSpindle)
-	}
+	out := s.changesOver()
 	c := s.Set.Job.Cut
-	stock := c != nil && c.Stock > 0 && s.canLeave()
+	stock := c != nil && c.Stock > 0 && s.canLeave() && s.Part < 2 // later parts are cut with the radius as it was finished
 	if s.Set.Order < safeOrder {
 		return append(out, behindOfOld(stock)...)
 	}
@@ -194,7 +194,7 @@ func (s *State) behind() []Chore {
 	if s.SetUp().Under().Table {
 		dry = DryTurn
 	}
-	if s.Set.Machine.HeadLock {
+	if s.Set.Machine.HeadLock && !s.Unswept {
 		out = append(out, FreeHead)
 	}
 	if s.ByTrial() {

@@ -41,7 +41,7 @@ func Decide(s State, c Command) (Event, error) {
 	case s.Phase == Unopened && !r.opens:
 		return nil, refuse("open one with a job and a machine file", "no setting is open")
 	case s.Phase == Ended && !r.always:
-		return nil, refuse("begin the next setting", "the setting is accepted and closed")
+		return nil, refuse("say part for the next part on it, or begin the next setting", "the setting is accepted and closed")
 	case s.Set != nil && s.SetUp().Under().Pair && r.needle(c):
 		return nil, refuse(s.hint(), "points are touched and read off the readouts, and have no needle for that")
 	}

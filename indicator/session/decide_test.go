@@ -148,7 +148,7 @@ func TestHints(t *testing.T) {
 		"read the station once more, or keep its reading, or skip it", "wind until the needle shows the goal, then type what it " +
 			"shows, or confirm",
 		"wind until the needle shows the goal, then type what it shows, or confirm", "accept, or begin the sweep again",
-		"begin the next setting", "wind the slide, then confirm"} {
+		"say part for the next part on it, or begin the next setting", "wind the slide, then confirm"} {
 		p := phases[i].make(t)
 		c := session.Command(session.Accept{})
 		if phases[i].name == "settled" {

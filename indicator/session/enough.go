@@ -59,6 +59,9 @@ var swept = event[Swept]{kind: "swept", undo: "the close of the sweep",
 	apply: func(s *State, e Swept) {
 		s.Sweep.Closed, s.Sweep.Closing, s.Sweep.Drift, s.Doubt = e.Why, false, nil, nil
 		s.judgeAnew()
+		if s.Raising == nil {
+			s.enters()
+		}
 		if s.Raising == nil && !s.astray() {
 			s.learnWinds()
 			s.learnForm()

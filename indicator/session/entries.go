@@ -7,7 +7,7 @@ var events = []*EventRow{
 	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
 	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
-	raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, reswept, settled, worked, accepted, noted, ticked,
+	raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, reswept, settled, worked, accepted, parted, noted, ticked,
 	bumped, reread, moved, stayed,
 }
 
@@ -29,7 +29,7 @@ func Events() []*EventRow { return events }
 var commands = slices.Concat([]*CommandRow{
 	openSetting, take, touchPoint, confirm, off, undo, skip, keep, correct, retouch, nextStation, stopped, askClosing, even, hold,
 	release, correction, bias, stateLimit, seeRing, at, readCollar, bezel, sense, restate, differ, raise,
-}, gauges, []*CommandRow{restart, enough, note, tick, accept, look})
+}, gauges, []*CommandRow{restart, enough, note, tick, accept, nextPart, look})
 
 // Commands lists what is known of all that a person may say.
 func Commands() []*CommandRow { return commands }

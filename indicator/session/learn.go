@@ -120,7 +120,7 @@ func (s *State) learnWinds() {
 			continue
 		}
 		var found slide.Finding
-		if sl, _ := s.machineSlide(name); sl.Lock && s.Past.Before == nil {
+		if sl, _ := s.machineSlide(name); sl.Lock && s.Past.Before == nil && s.Part < 2 {
 			// Open when the first sweep was taken and shut after its winds: what the slide went beyond its
 			// collar is what the lock has moved it by. Later it is shut both times, and cancels.
 			went := b.Posterior().Travel(d.Wind.By())
@@ -182,7 +182,7 @@ func (s *State) moved(then, now *indicator.Estimate, name string) (by, u float64
 // learnRadius learns from an accepted swing radius where the collar's count is known.
 func (s *State) learnRadius() {
 	at := s.Stand("offset")
-	if !s.SetUp().Does().Teaches {
+	if !s.SetUp().Does().Teaches || s.carries() {
 		return
 	}
 	f, err := s.Fit()

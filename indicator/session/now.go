@@ -21,6 +21,8 @@ type Now struct {
 	Stops bool
 	// Arc says that what is asked for is the radius of an arc that was cut.
 	Arc bool
+	// Ended says that nothing is left of this part, and the next may begin.
+	Ended bool
 	// Checked says that arcs were checked before this setting.
 	Checked bool
 	// Named says that something stated is in question, Sign that the sign of a slide is to be checked for it.
@@ -39,14 +41,15 @@ func (s *State) Now(p *Prompt) Now {
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Stops:  p.Waits == ForChore && p.Chore.Seen,
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Looking: s.Bump != nil, Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Ended: s.Phase == Ended, Looking: s.Bump != nil,
+		Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
 		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",
 		Limited: len(limited) > 0, Unsaid: unsaid > 0}
 }
 
 // Over returns the same where a page lies over what the session waits for, so that nothing of it is answered.
 func (n Now) Over() Now {
-	return Now{Undo: n.Undo, Sealed: n.Sealed, Behind: n.Behind, Looking: n.Looking, Checked: n.Checked, Named: n.Named}
+	return Now{Undo: n.Undo, Sealed: n.Sealed, Behind: n.Behind, Ended: n.Ended, Looking: n.Looking, Checked: n.Checked, Named: n.Named}
 }
 
 func (n *Now) reading() bool { return n.Waits == ForReading }

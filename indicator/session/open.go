@@ -93,7 +93,7 @@ var opened = event[Opened]{kind: "opened",
 	apply: func(s *State, e Opened) {
 		e.Job.Dial.Trembling = 0 // another setting's readings say
 		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Ticks: s.Ticks,
-			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}}
+			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}, ofParts: ofParts{Part: 1}}
 		s.onward()
 	},
 }.row()

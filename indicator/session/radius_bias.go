@@ -44,7 +44,7 @@ const mostBias = 1
 
 // Target is the job's, with the swing radius set beside it by the bias that is taken up.
 func (s *State) Target() setup.Target {
-	t := s.Set.Job.Target
+	t := s.partJob().Target
 	if t.WantsSwing() {
 		t.SwingRadius += s.Bias.By
 	}

@@ -68,7 +68,7 @@ var release = command[Release]{word: "release", help: "let the radius be found a
 }.row()
 
 func decideHold(s *State, h Hold) (Event, error) {
-	set := &s.Set.Job.Setup
+	set := s.setup()
 	switch {
 	case !s.canHold():
 		return nil, refuse(s.hint(), "no sweep stands that a held radius would serve")
@@ -134,6 +134,9 @@ func (s *State) hold(h Held) {
 // setup is the job's, with the radius held that is held now.
 func (s *State) setup() indicator.Setup {
 	u := s.Set.Job.Setup
+	if s.carries() { // the indicator has been out since, or another part's hole is of another size: no sweep shows a radius
+		u.ReachKnown, u.HeldRadius, u.HeldLimit, u.ZeroRadius, u.ZeroLimit = false, 0, 0, 0, 0
+	}
 	if h := s.Hold; h != nil {
 		u.HeldRadius, u.HeldLimit = h.Radius, h.Limit
 	}

@@ -15,8 +15,8 @@ func (s *State) SetUp() *setup.SetUp { return setup.Of(&s.Set.Job) }
 func (s *State) bench() *setup.Bench {
 	look, _ := s.looks().At(s.Sweep.Entries())
 	return &setup.Bench{
-		Job: &s.Set.Job, Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
-		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil,
+		Job: s.partJob(), Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
+		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil && s.Part < 2,
 		Winds: s.Winds, Believed: s.Believed, Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
 		Stated: s.stated(), Holds: s.Set.Rules >= statedRules,
 	}
@@ -35,16 +35,30 @@ func (s *State) Judge(f *indicator.Estimate) indicator.Verdicts {
 
 // Verdicts says what is proven of where things stand now, where the sweep was fitted as f.
 func (s *State) Verdicts(f *indicator.Estimate) indicator.Verdicts {
-	return s.SetUp().Verdicts(s.bench(), f)
+	v := s.SetUp().Verdicts(s.bench(), f)
+	if s.Carried != nil {
+		v.Radius = s.Carried.Verdict
+	}
+	return v
 }
 
 // Assumed are the figures that this leans on and of which nobody has said how right they are; Room is what it leaves for them.
 func (s *State) Assumed(f *indicator.Estimate) indicator.Assumed {
-	return s.SetUp().Assumed(s.bench(), f)
+	a := s.SetUp().Assumed(s.bench(), f)
+	if s.Carried != nil {
+		return s.Carried.with(a)
+	}
+	return a
 }
 
 // Room: see [State.Assumed].
-func (s *State) Room(f *indicator.Estimate) indicator.Room { return s.SetUp().Room(s.bench(), f) }
+func (s *State) Room(f *indicator.Estimate) indicator.Room {
+	room := s.SetUp().Room(s.bench(), f)
+	if s.Carried != nil {
+		room.Radius = s.Carried.Room
+	}
+	return room
+}
 
 // Swing is the swing radius that stands, where the sweep was fitted as f: as it shows it, or as a slide has set it.
 func (s *State) Swing(f *indicator.Estimate) (r indicator.Value, ok bool) {
@@ -54,6 +68,9 @@ func (s *State) Swing(f *indicator.Estimate) (r indicator.Value, ok bool) {
 
 // Swung is that with what makes its doubt.
 func (s *State) Swung(f *indicator.Estimate) (setup.Swing, bool) {
+	if s.Carried != nil {
+		return setup.Swing{Value: s.Carried.Value}, true
+	}
 	return s.SetUp().Swing(s.bench(), f)
 }
 
@@ -112,7 +129,7 @@ func (s *State) looks() advice.Looks {
 // Plan is how the sweep is planned: as the job says, and evenly where that can be.
 func (s *State) Plan() setup.Sweep {
 	if s.evenly() {
-		return s.Set.Job.Sweep.Evenly(s.Past != nil)
+		return s.Set.Job.Sweep.Evenly(s.Past != nil || s.Part > 1)
 	}
 	return s.Set.Job.Sweep
 }

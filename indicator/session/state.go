@@ -48,6 +48,7 @@ type State struct {
 	ofOrder
 	ofStatements
 	ofBump
+	ofParts
 
 	// Trembling is what the readings of an indicator with a cable tell of its needle.
 	Trembling Trembling

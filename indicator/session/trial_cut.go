@@ -15,7 +15,9 @@ import (
 // the sweep saw at the radius that was measured then tells the reach.
 
 // ByTrial reports whether the swing radius comes from a trial cut.
-func (s *State) ByTrial() bool { return s.Set != nil && s.Set.Job.Target.Trial && s.Set.Job.Cut != nil }
+func (s *State) ByTrial() bool {
+	return s.Set != nil && s.Set.Job.Target.Trial && s.Set.Job.Cut != nil && s.Part < 2
+}
 
 // leastLeaves is what a trial cut has to leave on at least, millimetres: the stock, and what the radius as set may be out.
 func (s *State) leastLeaves() float64 {

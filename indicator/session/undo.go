@@ -130,7 +130,7 @@ func (s *State) Undoes() (e Event, then State, ok bool) {
 // seal keeps an accepted setting from being taken back: the program that it was accepted in has ended, and its work may
 // have been cut since. What was entered behind it is taken back as ever.
 func (s *State) seal() {
-	if s.Accepted() {
+	if s.Accepted() || s.Part > 1 { // of the parts before, if not of this one
 		s.sealed = s.Events
 	}
 }

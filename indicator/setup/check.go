@@ -128,6 +128,11 @@ func (j *Job) Check() error {
 			all = append(all, between("about: a place's x", p.X, mostLength), between("about: a place's y", p.Y, mostLength))
 		}
 	}
+	if j.Part != nil {
+		if err := j.Part.check(); err != nil {
+			return err
+		}
+	}
 	if err := checkAll("job: ", all); err != nil || j.Cut == nil {
 		return err
 	}

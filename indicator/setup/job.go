@@ -19,6 +19,8 @@ type Job struct {
 	About *About `json:"about,omitempty"`
 	// Cut says how the arc is cut; nil where the job does not.
 	Cut *Cut `json:"cut,omitempty"`
+	// Part says how further parts are set on the same setting; nil where the job does not.
+	Part *Batch `json:"part,omitempty"`
 	// Stated are the figures whose limit of error somebody stated; those of settings of old name none.
 	Stated indicator.Stated `json:"stated,omitempty"`
 }

@@ -40,6 +40,11 @@ func situations() []Situation {
 		for bits := range 16 {
 			s := Situation{Now: session.Now{Waits: w, Undo: bits&1 != 0}, Practice: bits&2 != 0, Page: bits&4 != 0, Lost: bits&8 != 0}
 			out = append(out, s)
+			if w == session.ForNothing {
+				accepted := s
+				accepted.Behind, accepted.Ended = true, true
+				out = append(out, accepted)
+			}
 			if w == session.ForReading {
 				needle := s
 				needle.Needle = true

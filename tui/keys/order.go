@@ -56,8 +56,9 @@ var questions = []question{
 		first:  append([]Action{Enter, List, "put right", "skip"}, usual...),
 		listed: []Action{"put right", "skip", "undo"},
 		labels: []otherName{{"skip", "pass over"}}},
-	{asked: func(s *Situation) bool { return s.End != "" }, first: usual, // nothing is due here but to go on or to leave
-		listed: []Action{Help, Quit, Trials, Setup}, behind: []Action{"undo"}},
+	{asked: func(s *Situation) bool { return s.End != "" }, // nothing is due here but to go on or to leave
+		first:  append([]Action{Enter, List, "next part"}, usual...),
+		listed: []Action{"next part", Help, Quit, Trials, Setup}, behind: []Action{"undo"}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForChore }, first: usual,
 		listed: []Action{Help, "skip", "ring shows", "undo", Dial}},
 	{asked: func(s *Situation) bool { return s.Waits == session.ForAccept && s.Unsaid }, first: usual,
