@@ -6,7 +6,9 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 func jsonOf(t testing.TB, all []lines.Line) []byte {
@@ -82,4 +84,25 @@ func TestReplaySaysTheSame(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The same of a setting whose arc is cut in passes, by a drawing that says where it begins and stops.
+func TestGoldenPasses(t *testing.T) {
+	o := bench(t, func(o *session.Opened) {
+		o.Steps = true
+		o.Job.Cut = &setup.Cut{Cutter: 8, Stock: 0.3, Depth: 5, Step: 2, Spring: true}
+		past := geom.FromDegrees(0.5)
+		o.Arc = &part.Picked{Part: "plate", N: 3, Radius: 38, From: geom.FromDegrees(20), To: geom.FromDegrees(250), Side: "inside",
+			Cutter: 8, Swing: 42, Sense: "anticlockwise", AtFrom: &part.Window{Past: &past, Short: geom.FromDegrees(1)},
+			AtTo: &part.Window{Short: geom.FromDegrees(1)}}
+	})
+	steps, _ := play(t, 7, o)
+	var all []lines.Line
+	for _, st := range steps {
+		if st.After.Accepted() {
+			all = append(all, lines.Of(st, geom.Millimetre)...)
+		}
+	}
+	wantGolden(t, "passes.jsonl", jsonOf(t, all))
+	wantGoldenText(t, "passes.txt", textOf(all))
 }

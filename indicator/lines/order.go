@@ -121,6 +121,9 @@ func did(st session.Step, e session.Worked, u geom.Unit) Line {
 	l := DidLine{Say: "did", Step: e.Step, Skipped: e.Skipped, Value: record.Number(nan),
 		StepPass: stepPass(&st.Before, st.Before.Prompt().Chore.N-1, u)}
 	name := choreName(&st.Before, e.Step, u)
+	if p, ok := st.Before.PassAt(st.Before.Prompt().Chore.N - 1); ok {
+		name += ", depth " + DepthWords(p.Depth, u)
+	}
 	l.text = name + ": done"
 	switch {
 	case e.Skipped:

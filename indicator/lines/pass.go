@@ -46,6 +46,29 @@ func PassName(p session.CutPass) string {
 	return fmt.Sprintf("pass %d of %d", p.N, p.Of)
 }
 
+// DeepWords say how deep the arc of a setting is cut, and how: "6.0 mm from the top of the stock, 3 passes of 2.0 mm, spring pass; go
+// down off the part"; empty where it is not asked for in passes.
+func DeepWords(s *session.State, u geom.Unit) string {
+	c := s.Deep()
+	if c == nil {
+		return ""
+	}
+	all := c.Passes()
+	out := fmt.Sprintf("%s from the top of the stock, ", DepthWords(c.Depth, u))
+	if len(all) == 1 {
+		out += "in one pass"
+	} else {
+		out += fmt.Sprintf("%d passes of %s", len(all), DepthWords(all[0], u))
+	}
+	if c.Spring {
+		out += ", spring pass"
+	}
+	if r, ok := c.Entry.Row(); ok {
+		out += "; go down " + r.Means
+	}
+	return out
+}
+
 // outs is what is done at the end of a pass.
 func outs(r record.Run) string {
 	if r.Sense == "none" { // back is as good a way
@@ -62,7 +85,7 @@ func EntryWords(s *session.State) string {
 		words = "go down " + r.Means
 	}
 	if !comesUp(s) {
-		words += ", at the start and not ahead of it, where it would gouge"
+		words += "; at the start, not ahead of it, where it would gouge"
 	}
 	return words
 }
@@ -113,7 +136,7 @@ func passed(t *choreTeller) []string {
 		}
 	}
 	if p.Whole && !p.Spring {
-		step := DepthWords(t.s.Set.Job.Cut.Passes()[0], t.u)
+		step := DepthWords(p.Step, t.u)
 		long += "; what is left on is light and comes off at once, where the flutes are longer than that: where not, or where it " +
 			"chatters, go down by " + step + " at a time"
 	}

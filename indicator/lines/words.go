@@ -31,6 +31,7 @@ var Words = []Word{
 	{"parked reading", "What the dial is to show when a slide has come to its goal, with the head or the table parked at one place " +
 		"and you watching the needle."},
 	{"part", "One workpiece. One setting may serve several, one after the other."},
+	{"pass", "One cut along the arc at one depth. A deep cut takes several, each deeper than the one before."},
 	{"points", "A set-up: the wall is touched at some places, and each point is read from the readouts."},
 	{"reach", "The distance from the cutter spindle's axis to the indicator's tip when the dial reads zero. + away from the head " +
 		"axis, − towards it."},
@@ -44,6 +45,7 @@ var Words = []Word{
 	{"sagitta", "How high the arc stands over the middle of a chord."},
 	{"sense", "Which way round: of a cut, the way in which the cutter does not grab; of a slide, what a turn of its handle does."},
 	{"settled", "Nothing is left to wind. It waits to be accepted, swept again, or left."},
+	{"spring pass", "The last pass once more, nothing wound: it takes off what the cutter has sprung away."},
 	{"stated", "Somebody has said how far a figure may be off, be it 0. See: assumed exact."},
 	{"station", "One place round the circle where a reading is taken."},
 	{"stock", "Metal left on for the last cut, so that the arc can be measured first."},

@@ -18,6 +18,8 @@ type Care struct {
 	Table, Left bool
 	// Way is where the job has the cutter go down.
 	Way setup.WayIn
+	// Again says that it is a pass behind the first at its radius, where what is always said has been said.
+	Again bool
 	// Drawn says that a plan has told the arc, and so whether it Frees the part.
 	Drawn, Frees bool
 }
@@ -27,6 +29,9 @@ func CareOf(s *session.State) Care {
 	c := Care{Table: s.SetUp().Under().Table}
 	if s.Set.Job.Cut != nil {
 		c.Way = s.Set.Job.Cut.Entry
+	}
+	if p, ok := s.PassAt(len(s.Worked)); ok {
+		c.Again, c.Way = !p.First, s.Entry()
 	}
 	if a := s.Set.Arc; a != nil {
 		c.Drawn, c.Frees, c.Slot = true, a.Frees, a.Side == part.On.String()
@@ -67,7 +72,7 @@ type caution struct {
 
 // Where the cutter is in the metal, and where it is let down into it.
 var (
-	inTheCut = []session.Chore{session.RoughCut, session.Cut}
+	inTheCut = []session.Chore{session.RoughCut, session.Cut, session.Pass}
 	goesDown = []session.Chore{session.Power}
 	goesDry  = []session.Chore{session.DrySwing, session.DryTurn}
 )
@@ -81,8 +86,8 @@ var cautionRows = []caution{
 		goesDown, nil},
 	{always, same("Where it cuts right through: no deeper than the work and a little, into a board, never into the table"),
 		goesDown, []Paper{OnSheet, OnReport, OnHelp}},
-	{always, same("Hands at the handle only, away from cutter and work"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
-	{always, same("Chips: a brush, spindle stopped; never a hand, never air towards a face"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
+	{unless(again), same("Hands at the handle only, away from cutter and work"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
+	{unless(again), same("Chips: a brush, spindle stopped; never a hand, never air towards a face"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("Brush the chips off before you measure, and before the next part is seated"),
 		[]session.Chore{session.Measure, session.CheckArc}, []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("Thin work bows under its clamps: packing under each, no tighter than it holds"),
@@ -102,6 +107,7 @@ func goesIn(way setup.WayIn) func(*Care) bool { return func(c *Care) bool { retu
 
 func always(*Care) bool  { return true }
 func drawn(c *Care) bool { return c.Drawn }
+func again(c *Care) bool { return c.Again }
 
 func unless(is func(*Care) bool) func(*Care) bool { return func(c *Care) bool { return !is(c) } }
 

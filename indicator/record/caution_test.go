@@ -15,7 +15,7 @@ import (
 func TestCautionsAreTold(t *testing.T) {
 	slot, frees := record.Care{Drawn: true, Slot: true}, record.Care{Drawn: true, Frees: true}
 	usual := []record.Paper{record.OnSheet, record.OnReport, record.OnHelp}
-	cut, dry := []session.Chore{session.RoughCut, session.Cut}, []session.Chore{session.DrySwing, session.DryTurn}
+	cut, dry := []session.Chore{session.RoughCut, session.Cut, session.Pass}, []session.Chore{session.DrySwing, session.DryTurn}
 	measured := []session.Chore{session.Measure, session.CheckArc}
 	for _, c := range []struct {
 		says  string
@@ -35,6 +35,9 @@ func TestCautionsAreTold(t *testing.T) {
 		{"climbs on one wall", record.Care{}, nil, []record.Paper{record.OnReport, record.OnHelp}},
 		{"climbs on one wall", slot, cut, []record.Paper{record.OnArc}},
 		{"lets the part go", frees, cut, nil},
+		// What every cut is told is told once a radius; what this one does is told again with each pass.
+		{"Hands at the handle only", record.Care{Again: true}, nil, nil},
+		{"lets the part go", record.Care{Drawn: true, Frees: true, Again: true}, cut, nil},
 	} {
 		told := func(all []string) bool { return strings.Contains(strings.Join(all, "\n"), c.says) }
 		for _, step := range session.AllChores() {

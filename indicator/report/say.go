@@ -60,6 +60,9 @@ func (s *Setting) Head() []Row {
 		rows = append(rows, Row{"swing radius to", fmt.Sprintf("%s ±%s", strings.TrimSuffix(length(j.Target.SwingRadius), " "+u.String()),
 			length(j.Target.Tolerance))})
 	}
+	if cut := lines.DeepWords(&s.State, u); cut != "" {
+		rows = append(rows, Row{"cut", cut})
+	}
 	if b := lines.BiasWords(&s.State, u); b != "" {
 		rows = append(rows, Row{"corrected, by arcs checked", b + " " + u.String()})
 	}

@@ -14,6 +14,8 @@ import (
 type CutPass struct {
 	N, Of int
 	Depth float64
+	// Step is how deep one pass may go.
+	Step float64
 	// Spring says that it goes over the last one again, whose number it has.
 	Spring bool
 	// Rough says that stock stays on for what is measured behind it, and Whole that what is left then is taken off the whole depth at
@@ -23,8 +25,9 @@ type CutPass struct {
 	First bool
 }
 
-// deep is what is stated of how deep the arc is cut, nil where nothing is or the setting's order is older than passes.
-func (s *State) deep() *setup.Cut {
+// Deep is what is stated of how deep the arc is cut, nil where nothing is or the setting's order is older than passes. Of a slot on
+// its centre line, which has metal on both sides, the drawing says it.
+func (s *State) Deep() *setup.Cut {
 	if s.Set == nil || !s.Set.Steps || s.Set.Order < cutOrder {
 		return nil
 	}
@@ -40,7 +43,7 @@ func (s *State) deep() *setup.Cut {
 
 // Entry is where the cutter may go down to a pass, as somebody has said.
 func (s *State) Entry() setup.WayIn {
-	if c := s.deep(); c != nil {
+	if c := s.Deep(); c != nil {
 		return c.Entry
 	}
 	return setup.WayInUnsaid
@@ -48,7 +51,7 @@ func (s *State) Entry() setup.WayIn {
 
 // roughs are the chores of a cut that leaves stock on.
 func (s *State) roughs() []Chore {
-	if c := s.deep(); c != nil {
+	if c := s.Deep(); c != nil {
 		return s.passes(len(c.Passes()))
 	}
 	return []Chore{RoughCut}
@@ -56,7 +59,7 @@ func (s *State) roughs() []Chore {
 
 // finishes are the chores of the cut to size, which takes so much off, millimetres; all there is where nothing was left on.
 func (s *State) finishes(off float64) []Chore {
-	c := s.deep()
+	c := s.Deep()
 	switch {
 	case c == nil:
 		return []Chore{Cut}
@@ -68,7 +71,7 @@ func (s *State) finishes(off float64) []Chore {
 
 // passes are so many of them, with what comes behind the last.
 func (s *State) passes(n int) []Chore {
-	if s.deep().Spring {
+	if s.Deep().Spring {
 		n++
 	}
 	return append(slices.Repeat([]Chore{Pass}, n), LiftOut)
@@ -108,7 +111,7 @@ func (s *State) takesOff() float64 {
 
 // PassAt is the pass that stands at place i (from 0) of the order from the accepted setting on; ok is false of any other step.
 func (s *State) PassAt(i int) (p CutPass, ok bool) {
-	c := s.deep()
+	c := s.Deep()
 	if c == nil || !s.Accepted() {
 		return p, false
 	}
@@ -123,7 +126,7 @@ func (s *State) PassAt(i int) (p CutPass, ok bool) {
 	for to < len(all) && all[to] == Pass {
 		to++
 	}
-	p = CutPass{N: i - from + 1, Of: to - from, First: i == from}
+	p = CutPass{N: i - from + 1, Of: to - from, Step: c.Step, First: i == from}
 	if c.Spring {
 		if p.Of--; p.N > p.Of {
 			p.N, p.Spring = p.Of, true
