@@ -45,6 +45,8 @@ type (
 		Closing  bool          `json:"closing,omitempty"`
 		// Vernier is Collar as a table's ring is set with its vernier, where it has one.
 		Vernier *setup.Mark `json:"vernier,omitempty"`
+		// Handle is how the table's own handwheel comes there from where it stood; left out where the machine has none.
+		Handle []record.HandleMove `json:"handle,omitempty"`
 		// WholeNumbers is what a number without a point counts here, where that is not the job's unit.
 		WholeNumbers indicator.WholeNumbers `json:"whole_numbers,omitempty"`
 		by           session.Bearings

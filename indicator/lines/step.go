@@ -113,7 +113,9 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if s.Bump != nil {
 			return compareLine(s, p.Reading)
 		}
-		return askFor(s, p.Reading, u)
+		ask := askFor(s, p.Reading, u)
+		ask.Handle = record.HandleMoves(s.Set.Machine.Handwheel, s.Cranks(&p))
+		return ask
 	case session.ForWind:
 		return wind(s, p, u)
 	case session.ForDrift:
@@ -142,7 +144,7 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 }
 
 // askFor asks for a reading, or a point.
-func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Line {
+func askFor(s *session.State, r session.ReadingAsked, u geom.Unit) Ask {
 	if r.Touch {
 		r.Ring = nan
 	}

@@ -69,3 +69,24 @@ func StopAsked(s *session.State, u geom.Unit) string {
 	_, stop := stops.Places()
 	return "did it stop at " + stop + "?"
 }
+
+// HandleWords say what the table's own handwheel does to come to a place, always from one side; empty for no movement.
+func HandleWords(all []record.HandleMove) string {
+	if len(all) == 0 {
+		return ""
+	}
+	var moves []string
+	for i, m := range all {
+		words := m.Text()
+		if len(all) > 1 {
+			words = record.WindWords(i, len(all)) + " " + words
+		}
+		moves = append(moves, words)
+	}
+	return "its handle, " + record.FacingHandle + ": " + strings.Join(moves, ", ")
+}
+
+// StationHandle is the same of the station that is asked for.
+func StationHandle(s *session.State, p *session.Prompt) string {
+	return HandleWords(record.HandleMoves(s.Set.Machine.Handwheel, s.Cranks(p)))
+}

@@ -68,6 +68,9 @@ func (l Ask) Text() string {
 	if l.Closing {
 		t += ", once more: the closing reading"
 	}
+	if w := HandleWords(l.Handle); w != "" {
+		t += "; " + w
+	}
 	return t + countsWords(l.WholeNumbers)
 }
 

@@ -39,6 +39,9 @@ func readingAction(v *View) action {
 		fmt.Sprintf("%s %s: %s%s%s, hand off, %s (%s)", v.stationWord(), count, do, at, ring, look, read),
 		fmt.Sprintf("%s: %s%s%s, read (%s)", count, do, at, ring, read),
 	}
+	if handle := lines.StationHandle(&v.State, &p); handle != "" {
+		words = []string{words[0] + "; " + v.Num(v.text(handle)), words[1] + "; " + v.Num(v.text(handle)), words[1]}
+	}
 	if v.turned() {
 		words = append(words, fmt.Sprintf("%s: table to %s (%s)", count, at, read))
 	}
