@@ -37,6 +37,7 @@ var topicRows = []topicRow{
 	{name: "roundness"},
 	{name: "two-points"},
 	{name: "depth"},
+	{name: "stops"},
 	{name: "trial-cut"},
 	{name: "questions", under: "your machine and your job, by answers or in files"},
 	{name: "needle"},

@@ -138,6 +138,15 @@ func (s *Setting) Taught() (out []string) {
 	return out
 }
 
+// Stops are where the swing of the setting's arc begins and ends, and how near to that; none where no drawing says.
+func (s *Setting) Stops() []string {
+	stops, ok := lines.StopsOf(&s.State, s.Unit)
+	if !ok {
+		return nil
+	}
+	return stops.Words()
+}
+
 // Figures are what a sweep says, each with its uncertainty and verdict.
 func (w *Sweep) Figures() []Row {
 	if w.Err != nil {
@@ -283,6 +292,7 @@ func (r *Report) Text() string {
 				fmt.Fprintf(&b, "\n  %s\n    %s\n", name, strings.Join(all, "\n    "))
 			}
 		}
+		section("stops", s.Stops())
 		section("order at the machine", s.Steps)
 		section("what was learnt of the machine", s.Taught())
 		var notes []string
