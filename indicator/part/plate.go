@@ -25,6 +25,8 @@ type Task struct {
 	Slot   bool    `json:"slot,omitempty"` // it is the first pass of a slot
 	Why    string  `json:"why,omitempty"`
 	Cutter float64 `json:"cutter,omitempty"` // of a straight; 0 where none is known
+	// Depth is from the top of the stock to the floor of its cut, 0 where the drawing does not say.
+	Depth float64 `json:"depth,omitempty"`
 	// Setting is which setting of the swing radius serves it, and Centre which of its centres it lies about, from 1; 0 of what no
 	// swing makes.
 	Setting int `json:"setting,omitempty"`
@@ -37,7 +39,7 @@ type Task struct {
 func NewPlate(p *Plan, name string) *Plate {
 	out := &Plate{Name: name}
 	for _, s := range p.Order {
-		t := Task{N: s.N}
+		t := Task{N: s.N, Depth: p.depth(s.N)}
 		if l := p.line(s.N); l != nil {
 			t.Layer, t.Cutter = l.Layer, l.Cutter
 			out.Tasks = append(out.Tasks, t)

@@ -41,6 +41,7 @@ type WhereTask struct {
 	State  string `json:"state"`
 	Cutter Number `json:"cutter"`
 	Swing  Number `json:"swing"`
+	Depth  Number `json:"depth"` // from the top of the stock to the floor of its cut; null where the drawing does not say
 	// Centre is where the readout stands over the arc's centre; not known of what no swing makes.
 	Centre Place `json:"centre"`
 	// Measured is the radius of the finished arc as it was measured, null where it was not; its doubt is null where nobody has said
@@ -121,7 +122,7 @@ type whereMaker struct {
 func (m *whereMaker) task(t *part.Task) (x WhereTask, begun []Journal, done bool) {
 	nowhere := Number(nan)
 	x = WhereTask{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Layer: t.Layer, Stands: whereToCome, State: string(part.ToDo),
-		Cutter: m.known(t.Cutter), Swing: nowhere, Centre: Place{nowhere, nowhere}}
+		Cutter: m.known(t.Cutter), Depth: m.known(t.Depth), Swing: nowhere, Centre: Place{nowhere, nowhere}}
 	if t.Arc == nil {
 		if done = m.ticked(t.N); done {
 			x.State = "ticked"

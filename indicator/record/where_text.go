@@ -25,6 +25,9 @@ func (x Where) Text() string {
 // row is the line of an element.
 func (x *Where) row(t *WhereTask) string {
 	out := fmt.Sprintf("  %-8s %s %d%s", t.Stands, t.What, t.N, onLayer(t.Layer))
+	if !t.Depth.Unknown() {
+		out += ", depth " + x.length(t.Depth)
+	}
 	if t.By == bySlide {
 		out += ", by slide"
 		if t.Why != "" {
