@@ -17,9 +17,12 @@ func (h *runHand) judge() {
 
 // gouges: no way of a cutter goes deeper into metal that stands at its depth than setting, stops and cutter leave open.
 func (h *runHand) gouges() {
-	most := plateRadius + plateCentre + runLetPass
 	for i := range h.cuts {
 		c := &h.cuts[i]
+		most := plateRadius + plateCentre + runLetPass
+		if h.isSlot(c.n) { // which is left as it was set, and ends where the stops are
+			most = plateSet + plateCentre + 36*runStop*trueDegree
+		}
 		for _, l := range h.plate.levels {
 			if !(c.depth > l.top+1e-9) { // it passes over that
 				continue
@@ -35,6 +38,11 @@ func (h *runHand) gouges() {
 			}
 		}
 	}
+}
+
+// isSlot reports whether an element is the slot's centre line.
+func (h *runHand) isSlot(n int) bool {
+	return slices.ContainsFunc(h.tasks, func(c plateCut) bool { return c.n == n && c.side() == 0 })
 }
 
 // away is how far a place is from what bounds the level's metal.

@@ -134,11 +134,12 @@ func (h *runHand) step(l *toldRun) {
 // cut swings the cutter as the line says, from stop to stop as nearly as the hand sets them.
 func (h *runHand) cut(l *toldRun) {
 	c, truth := h.task(), h.m.Truth()
-	k := runCut{n: h.now, depth: math.Inf(1), over: 360,
-		swing: trueSwing{c.centre().minus(trueSpot{truth.CentreX, truth.CentreY}), truth.Swing, (c.cutter - practiceWear) / 2}}
-	if l.Depth != nil {
-		k.depth = *l.Depth
+	if l.Depth == nil {
+		h.t.Errorf("element %d: step %v without a depth", h.now, l.Step)
+		return
 	}
+	k := runCut{n: h.now, depth: *l.Depth, over: 360,
+		swing: trueSwing{c.centre().minus(trueSpot{truth.CentreX, truth.CentreY}), truth.Swing, (c.cutter - practiceWear) / 2}}
 	way := map[string]float64{"anticlockwise": 1, "clockwise": -1, "none": 1}[l.Sense]
 	if l.Start != nil {
 		off := func() float64 { return runStop * (2*h.chance.Float64() - 1) }
