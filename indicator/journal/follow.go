@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 )
 
 // Writer asks whether a program writes the journal at path at this moment, and what it has signed
@@ -13,9 +12,9 @@ import (
 // [Open] in that very instant gets a *[LockedError] although nobody writes: Writer tells it so, and
 // it may try again.
 func Writer(path string) (by string, writes bool, err error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
-		return "", false, fmt.Errorf("cannot read the journal: %w", err)
+		return "", false, err
 	}
 	switch err = share(f); {
 	case errors.Is(err, errLocked):
@@ -46,9 +45,9 @@ func Follow(path string) *Follower { return &Follower{path: path} }
 // and the lines are all of the journal's, from the first. A whole line that fails its check is a
 // *[DamageError], which comes with the good lines before it and again at every further call.
 func (f *Follower) More() (lines [][]byte, anew bool, err error) {
-	file, err := os.Open(f.path)
+	file, err := openPlain(f.path)
 	if err != nil {
-		return nil, false, fmt.Errorf("cannot read the journal: %w", err)
+		return nil, false, err
 	}
 	stands := make([]byte, len(f.last))
 	if _, err = file.ReadAt(stands, f.at); err != nil && err != io.EOF {

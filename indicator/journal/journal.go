@@ -100,7 +100,7 @@ func Open(path string) (*Journal, Recovery, error) {
 	}
 	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
 		if err == nil {
-			err = fmt.Errorf("%s: is a device, a pipe or a folder, must be a file", path)
+			err = notPlain(path)
 		}
 		return nil, Recovery{}, both(err, f.Close())
 	}

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"hash/crc32"
 	"io"
-	"os"
 )
 
 // Contents is what a journal holds, up to its end or to the first thing that is wrong.
@@ -35,9 +34,9 @@ func (c Contents) Err() error {
 // program writes it. Damage is part of the answer, so that a replay can show what stands
 // before it; the error is about opening and reading only, and comes with what had been read.
 func Read(path string) (Contents, error) {
-	f, err := os.Open(path)
+	f, err := openPlain(path)
 	if err != nil {
-		return Contents{}, fmt.Errorf("cannot read the journal: %w", err)
+		return Contents{}, err
 	}
 	got, _, err := scan(f, path, 0)
 	return got, both(err, f.Close())

@@ -22,11 +22,19 @@ func (j *Journal) Sign(who string) error {
 		return fs.ErrClosed
 	}
 	name := j.abs + ".writer"
-	if err := os.WriteFile(name, []byte(who+"\n"), 0o600); err != nil {
+	// What stands there, a link to somebody else's file too, makes room: nothing is written through it.
+	if info, err := os.Lstat(name); err == nil && !info.IsDir() {
+		if err := os.Remove(name); err != nil {
+			return err
+		}
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
 		return err
 	}
 	j.signed = name
-	return nil
+	_, err = f.WriteString(who + "\n")
+	return both(err, f.Close())
 }
 
 // unsign takes the word away, while the lock is still held.
@@ -44,7 +52,11 @@ func (j *Journal) unsign() error {
 
 // signature is what the writer of a journal has left; empty where nothing can be read.
 func signature(path string) string {
-	f, err := os.Open(path + ".writer")
+	name := path + ".writer"
+	if info, err := os.Lstat(name); err != nil || !info.Mode().IsRegular() {
+		return ""
+	}
+	f, err := os.Open(name)
 	if err != nil {
 		return ""
 	}
