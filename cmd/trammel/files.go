@@ -42,7 +42,45 @@ func writeOut(w world, path string, what func(io.Writer) error) error {
 	if err := what(&b); err != nil {
 		return err
 	}
-	return os.WriteFile(path, b.Bytes(), 0o644)
+	return putOut(path, b.Bytes())
+}
+
+// putOut writes a file that a person has named: one that is there is replaced whole, with its rights, where its links lead; into what is
+// no file, a pipe or a device, it is written.
+func putOut(path string, text []byte) error {
+	info, err := os.Stat(path)
+	rights := fs.FileMode(0o644)
+	switch {
+	case err == nil && !info.Mode().IsRegular():
+		return os.WriteFile(path, text, 0)
+	case err == nil:
+		rights = info.Mode().Perm()
+		if path, err = filepath.EvalSymlinks(path); err != nil {
+			return err
+		}
+		// A file that may not be written is not replaced either, though its folder would let it.
+		f, err := os.OpenFile(path, os.O_WRONLY, 0)
+		if err != nil {
+			return err
+		}
+		if err := f.Close(); err != nil {
+			return err
+		}
+	case !errors.Is(err, fs.ErrNotExist):
+		return err
+	default:
+		if _, err := os.Stat(filepath.Dir(path)); err != nil { // no folder is made for it: its name may be wrong
+			return &fs.PathError{Op: "open", Path: path, Err: errors.Unwrap(err)}
+		}
+	}
+	temp, err := besideFile(path, text, 0o755, rights)
+	if err == nil {
+		err = renameOver(temp, path)
+	}
+	if place := (*fs.PathError)(nil); errors.As(err, &place) { // which names a file that nobody knows
+		return &fs.PathError{Op: "write", Path: path, Err: place.Err}
+	}
+	return err
 }
 
 // mostKept bounds a small file, bytes.

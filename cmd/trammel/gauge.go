@@ -185,7 +185,7 @@ func gaugeSettings(w world, f *dialFlags, set *session.Opened) gauge.Settings {
 	if file == "" && len(set.Files) >= 2 {
 		file = set.Files[1].Name
 	}
-	text, err := os.ReadFile(file)
+	text, err := readPlain(file, mostKept) // a journal may name anything
 	var s gauge.Settings
 	if err == nil {
 		s, err = job.ParseGauge(file, text)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -81,8 +82,16 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 		if err != nil {
 			return err
 		}
-		if paths, err = filepath.Glob(filepath.Join(folder, "*.jsonl")); err != nil {
+		found, err := filepath.Glob(filepath.Join(folder, "*.jsonl"))
+		if err != nil {
 			return err
+		}
+		for _, p := range found { // who names one may name a pipe, too; in the folder it would be waited for
+			if err := isPlain(p, math.MaxInt64); err != nil {
+				fmt.Fprintf(w.err, "trammel: %s; it is left out\n", printable(err.Error()))
+				continue
+			}
+			paths = append(paths, p)
 		}
 	}
 	var all []reports.Journal

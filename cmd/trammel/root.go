@@ -95,7 +95,7 @@ func hint(err error) string {
 	case errors.As(err, &use):
 		return "trammel --help lists the verbs, trammel VERB --help their flags"
 	case errors.As(err, &place):
-		return "see whether the name is right, and whether it may be used from here: " + place.Path
+		return placeHint(place)
 	}
 	return ""
 }

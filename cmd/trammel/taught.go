@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 
@@ -40,7 +39,7 @@ func readTaught(w world, m *setup.Machine) (lessons []setup.Taught, gone []strin
 	if err != nil {
 		return nil, nil, nil // no folder, so nothing has been kept in it
 	}
-	text, err := os.ReadFile(path)
+	text, err := readPlain(path, mostKept)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil, nil
 	}
