@@ -98,7 +98,7 @@ func (f *dialFlags) readDrawing(w world, c *common) error {
 	if t := draft.Tolerance(); !f.letPass.set && t > 0 { // what may stand proud or be gouged at an end is half of it
 		f.letPass.v, f.letPass.set = draft.Unit.From(t/2), true
 	}
-	f.deep.cut = draft.Cut()
+	f.deep.cut = draft.Deep()
 	f.planFlags.machine = f.machine
 	var args []string
 	if f.drawing != "" {

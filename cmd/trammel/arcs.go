@@ -128,7 +128,7 @@ func (f *dialFlags) fits(n int) error {
 	if err != nil {
 		return err
 	}
-	_, err = draft.Questions(job.Facts{Drawing: true, Arc: a.Figures()})
+	_, err = draft.Questions(job.Facts{Drawing: true, Deep: a.Depth > 0, Arc: a.Figures()})
 	return err
 }
 

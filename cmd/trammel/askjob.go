@@ -44,7 +44,8 @@ func (f *dialFlags) complete(w world, c *common) (leave bool, err error) {
 	if err != nil {
 		return false, mends(w, f.machine, err)
 	}
-	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), AtHand: atHand(w), Reach: cutReach(w, &m)}
+	facts := job.Facts{Unit: c.unit.or(m.Unit), Machine: &m, Drawing: f.drawn(), Deep: f.inDrawing(c), AtHand: atHand(w),
+		Reach: cutReach(w, &m)}
 	f.asReseated(w, &facts)
 	draft, err := f.begins(w, &facts)
 	if err != nil && f.job != "" {
@@ -124,7 +125,7 @@ func (f *dialFlags) begins(w world, facts *job.Facts) (*job.Draft, error) {
 	if last == nil {
 		return nil, nil
 	}
-	facts.Last = &last.State.Set.Job
+	facts.Last = withoutDepth(last.State.Set)
 	fmt.Fprintf(w.err, "trammel: the job goes on as in %s: dial, stations and stock; the set-up of each arc is asked for\n",
 		printable(last.Name))
 	return job.Shared(facts.Last), nil
@@ -189,7 +190,7 @@ func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
 	if wrongJob != nil || wrongMachine != nil {
 		return false, nil // told as the setting is opened
 	}
-	facts := job.Facts{Machine: &m, Drawing: true, Arc: f.set.Figures(), AtHand: atHand(w), Reach: cutReach(w, &m)}
+	facts := job.Facts{Machine: &m, Drawing: true, Deep: f.set.Depth > 0, Arc: f.set.Figures(), AtHand: atHand(w), Reach: cutReach(w, &m)}
 	f.asReseated(w, &facts)
 	if last := f.lastOf(w, &f.planned.drawing); last != nil {
 		facts.Last = &last.State.Set.Job

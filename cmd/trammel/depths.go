@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -63,7 +64,7 @@ func (f *depthFlags) read(out *drawing.Outline, u geom.Unit) (d part.Depths, tol
 		}
 		d.Step = part.SaidDepth{Depth: u.MM(f.step.v), By: fmt.Sprintf("--step %v", f.step.v)}
 	}
-	if c := f.cut; c != nil && c.Step > 0 && d.Step.Depth == 0 && (len(f.depths) > 0 || saysDepth(out)) {
+	if c := f.cut; c != nil && d.Step.Depth == 0 && (len(f.depths) > 0 || saysDepth(out)) {
 		d.Step, d.Spring = part.SaidDepth{Depth: c.Step, By: "the job file says a step of " + say(c.Step)}, d.Spring || c.Spring
 	}
 	return d, told, nil
@@ -74,6 +75,32 @@ func saysDepth(out *drawing.Outline) bool {
 	return slices.ContainsFunc(slices.Concat(out.Loops, out.Open), func(p drawing.Path) bool {
 		return slices.ContainsFunc(p.From, func(s drawing.Source) bool { return s.Depth > 0 })
 	})
+}
+
+// inDrawing reports whether the drawing or a flag says depths, so that nobody need be asked for one. A drawing that cannot be read is
+// told of later.
+func (f *dialFlags) inDrawing(c *common) bool {
+	if !f.drawn() || len(f.deep.depths) > 0 {
+		return f.drawn()
+	}
+	name := f.drawing + f.points
+	text, err := readPlain(name, drawing.MaxBytes)
+	if err != nil {
+		return false
+	}
+	out, err := f.outline(c, name, text)
+	return err == nil && saysDepth(&out)
+}
+
+// withoutDepth is the job of a setting without the depth that the drawing of its arc has given it: another arc has its own.
+func withoutDepth(o *session.Opened) *setup.Job {
+	j := o.Job
+	if j.Cut != nil && o.Arc.Cut() != nil {
+		c := *j.Cut
+		c.Depth, c.Step, c.Spring, c.Entry = 0, 0, false, setup.WayInUnsaid
+		j.Cut = &c
+	}
+	return &j
 }
 
 // one reads one --depth, and refuses a layer that the drawing has not, and one that is said two depths.
@@ -117,7 +144,7 @@ func (f *depthFlags) one(out *drawing.Outline, u geom.Unit, s string, d *part.De
 // tellDepth says whose depth an arc is cut to, where the job file says one too.
 func (f *dialFlags) tellDepth(w world) {
 	a, c := f.set, f.deep.cut
-	if a == nil || c == nil || c.Depth == 0 {
+	if a == nil || c == nil {
 		return
 	}
 	say := func(mm float64) string {

@@ -5,9 +5,12 @@ import "example.org/trammel/indicator/setup"
 // inPasses says that the arc is cut to a depth that was answered.
 func inPasses(a *answers, in string) bool { return cutting(a, in) && a.word("cut.depth") != "" }
 
+// asksDepth says that the arc is cut, and no drawing says how deep.
+func asksDepth(a *answers, in string) bool { return cutting(a, in) && !a.Deep }
+
 // depthAsks are the questions of how deep an arc is cut.
 var depthAsks = []asks{
-	{key: "depth", kind: number{unit: inUnit}, optional: always, when: cutting, out: "cut at once",
+	{key: "depth", kind: number{unit: inUnit}, optional: always, when: asksDepth, out: "cut at once",
 		text: says("how deep it is cut, from the top of the stock to the floor of this cut; " + Unknown + " asks for no passes"),
 		help: "With it every pass of the cut is told with its depth, where it starts, which way it goes and where it stops."},
 	{key: "step", with: "cut.depth", kind: number{unit: inUnit}, when: inPasses, text: says("how deep one pass may go"),

@@ -119,8 +119,19 @@ func (d *Draft) read(a *Figures) (setup.Job, error) {
 // SetUp is the set-up of the file's job.
 func (d *Draft) SetUp() *setup.SetUp { return setup.Of(&d.job) }
 
-// Cut is what the file says of how its arcs are cut; nil where it says nothing.
-func (d *Draft) Cut() *setup.Cut { return d.job.Cut }
+// Deep is what the file says of how deep its arcs are cut, whatever else of a cut it leaves to them; nil where it says nothing.
+func (d *Draft) Deep() *setup.Cut {
+	if d.raw.Cut == nil {
+		return nil
+	}
+	f := d.file
+	f.wrong, f.bad = slices.Clip(f.wrong), maps.Clone(f.bad)
+	var c setup.Cut
+	if f.depth(&d.raw.Cut.rawDepth, &d.job, &c); c.Depth == 0 {
+		return nil
+	}
+	return &c
+}
 
 // Tolerance is the file's tolerance on the swing radius, millimetres; 0 where it has none that is one.
 func (d *Draft) Tolerance() float64 {

@@ -84,6 +84,8 @@ type Facts struct {
 	// Drawing says that the job is for arcs of a drawing. Until Arc is one of them, only what all of them share is asked.
 	Drawing bool
 	Arc     *Figures
+	// Deep says that the drawing says how deep its arcs are cut, so that nobody is asked.
+	Deep bool
 	// Last is the setting before, whose figures are proposed; nil for none.
 	Last *setup.Job
 	// Reach is what the trial cut of the setting before showed of it, millimetres; nil where it showed nothing.
