@@ -1,6 +1,7 @@
 package part
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -70,32 +71,32 @@ func (w *work) places() error {
 		if a == nil || a.Swing > 0 || w.inSingle(i) {
 			continue
 		}
-		t := w.unswung(i)
-		if t == nil {
-			continue
+		able := w.unswung(i)
+		for k := 0; k < len(able) && a.Places == nil; k++ {
+			if err := w.place(i, a, &able[k]); err != nil {
+				return err
+			}
 		}
-		if err := w.place(i, a, t); err != nil {
-			return err
-		}
-		if a.Places == nil {
+		if n := len(able); n > 0 && a.Places == nil {
+			t := &able[n-1]
 			w.tell(Problem{Kind: NoPlaces, N: a.N, At: a.Centre, Size: t.path.Radius, Cutter: t.cutter})
 		}
 	}
 	return nil
 }
 
-// unswung is the largest cutter at hand, the stiffest (common practice, no source), that would make arc i if the slide
-// could set every swing radius; nil where none would without a gouge.
-func (w *work) unswung(i int) *trial {
+// unswung are the cutters at hand that would make arc i without a gouge if the slide could set every swing radius, the
+// largest first, which is the stiffest (common practice, no source).
+func (w *work) unswung(i int) (able []trial) {
 	free := *w
 	free.SwingMin, free.SwingMax = 0, math.Inf(1)
-	var best *trial
 	for _, d := range w.Cutters {
-		if t := free.try(i, d); t.level == clean && (best == nil || t.cutter > best.cutter) {
-			best = &t
+		if t := free.try(i, d); t.level == clean {
+			able = append(able, t)
 		}
 	}
-	return best
+	slices.SortStableFunc(able, func(a, b trial) int { return cmp.Compare(b.cutter, a.cutter) })
+	return able
 }
 
 // halfApart is half the angle between two plunges of radius c, axes S from the arc's centre, between which the surface

@@ -265,6 +265,12 @@ func TestPlacesBetweenWalls(t *testing.T) {
 			if (s == nil) != (spare == 0) || told != (spare == 0) {
 				t.Fatalf("with %v to spare: places %v, told %v", spare, s != nil, told)
 			}
+			if spare == 0 { // a smaller cutter has room enough, and the larger one goes before it
+				smaller := made(t, o, part.Options{Cutters: []float64{8, 10}, SwingMax: 5, StepHeight: 0.3})
+				if s := smaller.Arcs[i].Places; s == nil || s.Cutter != 8 {
+					t.Errorf("with cutters 8 and 10 at hand: places %+v, want those of 8", s)
+				}
+			}
 			for k := 0; s != nil && k < len(s.At); k++ {
 				if from := s.At[k].Norm(); from > 35+tiny || from < 35-spare-tiny {
 					t.Errorf("arc %d: place %v lies %v from the centre, want 34.994 to 35", i+1, s.At[k], from)
