@@ -39,6 +39,7 @@ var topicRows = []topicRow{
 	{name: "depth"},
 	{name: "stops"},
 	{name: "trial-cut"},
+	{name: "moved"},
 	{name: "questions", under: "your machine and your job, by answers or in files"},
 	{name: "needle"},
 	{name: "machine-file"},

@@ -179,8 +179,12 @@ func MovedWords(s *session.State, e *session.Moved, u geom.Unit) (out []string) 
 		out = append(out, fmt.Sprintf("the centre has not moved by more than %s %v since it was accepted",
 			geom.FormatFixed(math.Ceil(u.From(most)*scale-1e-9)/scale, places), u))
 	}
-	out = append(out, fmt.Sprintf("by %d readings it is %s (within %s %v)", e.Readings, e.Centre.Words(), geom.FormatFixed(
-		u.From(s.Set.Job.Target.CentreTolerance), geom.Places(0, u)), u))
+	lies := "it now lies " + e.Centre.Words()
+	if e.Centre == indicator.Undecided {
+		lies = "whether it still lies inside cannot be decided"
+	}
+	out = append(out, fmt.Sprintf("by %d readings %s (centre within %s %v)", e.Readings, lies,
+		geom.FormatFixed(u.From(s.Set.Job.Target.CentreTolerance), geom.Places(0, u)), u))
 	switch {
 	case s.SetUp().Under().Table:
 		out = append(out, "not seen by this: how far the table itself stands from the spindle, and so the swing radius")

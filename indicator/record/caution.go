@@ -18,8 +18,8 @@ type Care struct {
 	Table, Left bool
 	// Way is where the job has the cutter go down.
 	Way setup.WayIn
-	// Again says that it is a pass behind the first at its radius, where what is always said has been said.
-	Again bool
+	// Shallow says that a deeper pass is to come, Later that it is not the first at its radius.
+	Shallow, Later bool
 	// Drawn says that a plan has told the arc, and so whether it Frees the part.
 	Drawn, Frees bool
 }
@@ -30,8 +30,10 @@ func CareOf(s *session.State) Care {
 	if s.Set.Job.Cut != nil {
 		c.Way = s.Set.Job.Cut.Entry
 	}
-	if p, ok := s.PassAt(len(s.Worked)); ok {
-		c.Again, c.Way = !p.First, s.Entry()
+	_, now := s.Chores()
+	if p, ok := s.PassAt(len(now)); ok {
+		c.Shallow, c.Later = p.N < p.Of, !p.First
+		c.Way = s.Entry()
 	}
 	if a := s.Set.Arc; a != nil {
 		c.Drawn, c.Frees, c.Slot = true, a.Frees, a.Side == part.On.String()
@@ -74,6 +76,8 @@ type caution struct {
 var (
 	inTheCut = []session.Chore{session.RoughCut, session.Cut, session.Pass}
 	goesDown = []session.Chore{session.Power}
+	deepest  = []session.Chore{session.Power, session.Pass}
+	measures = []session.Chore{session.Measure, session.CheckArc}
 	goesDry  = []session.Chore{session.DrySwing, session.DryTurn}
 )
 
@@ -84,12 +88,13 @@ var cautionRows = []caution{
 		"drilled hole"), goesDown, []Paper{OnSheet, OnReport, OnHelp}},
 	{goesIn(setup.WayInWaste), same("Never plunge a cutter that does not cut to its centre, in the waste neither: drill a hole there first"),
 		goesDown, nil},
-	{always, same("Where it cuts right through: no deeper than the work and a little, into a board, never into the table"),
-		goesDown, []Paper{OnSheet, OnReport, OnHelp}},
-	{unless(again), same("Hands at the handle only, away from cutter and work"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
-	{unless(again), same("Chips: a brush, spindle stopped; never a hand, never air towards a face"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
+	{unless(shallow), same("Where it cuts right through: no deeper than the work and a little, into a board, never into the table"),
+		deepest, []Paper{OnSheet, OnReport, OnHelp}},
+	{unless(later), same("Hands at the handle only, away from cutter and work"), inTheCut, []Paper{OnSheet, OnReport, OnHelp}},
+	{unless(later), same("Chips: a brush, spindle stopped; never a hand, never air towards a face"),
+		append([]session.Chore{session.LiftOut}, inTheCut...), []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("Brush the chips off before you measure, and before the next part is seated"),
-		[]session.Chore{session.Measure, session.CheckArc}, []Paper{OnSheet, OnReport, OnHelp}},
+		measures, []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("Thin work bows under its clamps: packing under each, no tighter than it holds"),
 		[]session.Chore{session.RoughIn}, []Paper{OnSheet, OnReport, OnHelp}},
 	{always, same("The flutes lift thin or soft work: a clamp near the cut, a board beneath it"), goesDry,
@@ -97,7 +102,7 @@ var cautionRows = []caution{
 	{func(c *Care) bool { return c.Slot }, climbs, inTheCut, []Paper{OnArc}},
 	{unless(drawn), same("A cutter as wide as its slot climbs on one wall: the outer where it is swung anticlockwise from above round " +
 		"the arc's centre, the inner clockwise (a left-hand cutter: the other)"), nil, []Paper{OnReport, OnHelp}},
-	{func(c *Care) bool { return c.Frees }, same("This cut lets the part go: hold the part itself first, or leave bridges and saw them " +
+	{func(c *Care) bool { return c.Frees && !c.Shallow }, same("This cut lets the part go: hold the part itself first, or leave bridges and saw them " +
 		"through afterwards"), inTheCut, nil},
 	{unless(drawn), same("Know what still holds the part: what lets it go is cut last, the part itself held first, or bridges left that " +
 		"are sawn through afterwards"), goesDry, []Paper{OnSheet, OnReport, OnHelp}},
@@ -105,9 +110,10 @@ var cautionRows = []caution{
 
 func goesIn(way setup.WayIn) func(*Care) bool { return func(c *Care) bool { return c.Way == way } }
 
-func always(*Care) bool  { return true }
-func drawn(c *Care) bool { return c.Drawn }
-func again(c *Care) bool { return c.Again }
+func always(*Care) bool    { return true }
+func drawn(c *Care) bool   { return c.Drawn }
+func later(c *Care) bool   { return c.Later }
+func shallow(c *Care) bool { return c.Shallow }
 
 func unless(is func(*Care) bool) func(*Care) bool { return func(c *Care) bool { return !is(c) } }
 

@@ -25,9 +25,12 @@ func TestCautionsAreTold(t *testing.T) {
 	}{
 		{"enter in the waste, off the part, or in a drilled hole", record.Care{}, []session.Chore{session.Power}, usual},
 		{"in the waste neither", record.Care{Way: setup.WayInWaste}, []session.Chore{session.Power}, nil},
-		{"never into the table", record.Care{}, []session.Chore{session.Power}, usual},
+		{"never into the table", record.Care{}, []session.Chore{session.Power, session.Pass}, usual},
+		{"never into the table", record.Care{Shallow: true}, nil, nil}, // the last pass says it
+		{"lets the part go", record.Care{Drawn: true, Frees: true, Shallow: true}, nil, nil},
 		{"Hands at the handle only", record.Care{}, cut, usual},
-		{"never a hand, never air towards a face", record.Care{}, cut, usual},
+		{"never a hand, never air towards a face", record.Care{}, append([]session.Chore{session.LiftOut}, cut...), usual},
+		{"Hands at the handle only", record.Care{Later: true}, nil, nil}, // the first pass says it
 		{"before you measure, and before the next part is seated", record.Care{}, measured, usual},
 		{"bows under its clamps", record.Care{}, []session.Chore{session.RoughIn}, usual},
 		{"flutes lift thin or soft work", record.Care{}, dry, usual},
@@ -36,8 +39,7 @@ func TestCautionsAreTold(t *testing.T) {
 		{"climbs on one wall", slot, cut, []record.Paper{record.OnArc}},
 		{"lets the part go", frees, cut, nil},
 		// What every cut is told is told once a radius; what this one does is told again with each pass.
-		{"Hands at the handle only", record.Care{Again: true}, nil, nil},
-		{"lets the part go", record.Care{Drawn: true, Frees: true, Again: true}, cut, nil},
+		{"lets the part go", record.Care{Drawn: true, Frees: true, Later: true}, cut, nil},
 	} {
 		told := func(all []string) bool { return strings.Contains(strings.Join(all, "\n"), c.says) }
 		for _, step := range session.AllChores() {
