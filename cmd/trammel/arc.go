@@ -45,7 +45,6 @@ func (f *dialFlags) fromDrawing(w world, c *common) (choose bool, err error) {
 	}
 	if f.set, err = part.Pick(f.planned.Part, f.arc, f.planned.Name); err == nil {
 		f.planned.tellSide(w, f.arc)
-		f.tellDepth(w)
 	}
 	return false, err
 }

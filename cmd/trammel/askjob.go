@@ -190,6 +190,7 @@ func (f *dialFlags) completeArc(w world, c *common) (leave bool, err error) {
 	if wrongJob != nil || wrongMachine != nil {
 		return false, nil // told as the setting is opened
 	}
+	f.takeDepth(w, draft.Deep())
 	facts := job.Facts{Machine: &m, Drawing: true, Deep: f.set.Depth > 0, Arc: f.set.Figures(), AtHand: atHand(w), Reach: cutReach(w, &m)}
 	f.asReseated(w, &facts)
 	if last := f.lastOf(w, &f.planned.drawing); last != nil {

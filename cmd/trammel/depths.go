@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/drawing"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 )
@@ -141,26 +142,29 @@ func (f *depthFlags) one(out *drawing.Outline, u geom.Unit, s string, d *part.De
 	return nil
 }
 
-// tellDepth says whose depth an arc is cut to, where the job file says one too.
-func (f *dialFlags) tellDepth(w world) {
-	a, c := f.set, f.deep.cut
-	if a == nil || c == nil {
+// takeDepth says whose depth an arc is cut to, where the job says one too. An arc that the job cannot hold a cut of, a slot's centre
+// line, takes the job's itself.
+func (f *dialFlags) takeDepth(w world, c *setup.Cut) {
+	a := f.set
+	if c == nil {
 		return
 	}
 	say := func(mm float64) string {
 		u := f.planned.line.Unit
-		return geom.FormatFixed(u.From(mm), geom.Places(0, u)) + " " + u.String()
+		return record.DepthFigure(mm, u) + " " + u.String()
 	}
 	switch {
 	case a.Depth == 0:
-		fmt.Fprintf(w.err, "trammel: arc %d: the drawing says no depth, the job file's %s in steps of %s is taken\n", a.N, say(c.Depth),
-			say(c.Step))
+		fmt.Fprintf(w.err, "trammel: arc %d: the drawing says no depth, the job's %s in steps of %s is taken\n", a.N, say(c.Depth), say(c.Step))
+		if a.Figures().Metal == "" {
+			a.Depth, a.Step, a.Spring, a.WayIn = c.Depth, c.Step, c.Spring, c.Entry
+		}
 	case a.Depth != c.Depth || a.Step != c.Step || a.Spring != c.Spring:
 		spring := ""
 		if a.Spring != c.Spring {
 			spring = map[bool]string{true: ", with a spring pass", false: ", without a spring pass"}[a.Spring]
 		}
-		fmt.Fprintf(w.err, "trammel: arc %d: the drawing's depth of %s in steps of %s%s goes before the job file's %s in steps of %s\n", a.N,
+		fmt.Fprintf(w.err, "trammel: arc %d: the drawing's depth of %s in steps of %s%s goes before the job's %s in steps of %s\n", a.N,
 			say(a.Depth), say(a.Step), spring, say(c.Depth), say(c.Step))
 	}
 }
