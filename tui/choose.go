@@ -31,6 +31,8 @@ type PlanConfig struct {
 	Cutters bool
 	// Check says why an arc cannot be set as the files are now, and what to do; nothing where it can.
 	Check func(n int) (why, hint string)
+	// Where is where one is with the whole part; nil where nobody asks.
+	Where *record.Where
 	// Now is the clock that tells a key that is pressed from one that bounces; nil where none does.
 	Now func() time.Time
 	// Topics are the pages of help that belong to no step.
@@ -59,14 +61,23 @@ type PlanModel struct {
 	Taken int
 	// Cutters says that it was left to name the cutters at hand.
 	Cutters bool
+	// Ticked is the number of the element that was ticked off.
+	Ticked int
 }
 
 // NewPlanModel returns the screen of a plan.
 func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	v := pane.NewPlanView(t, c.Plan, c.Reach)
-	v.Worry, v.Status, v.Alarm = c.Worry, c.Wrong, c.Wrong != ""
-	return PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell,
+	v.Worry, v.Status, v.Alarm, v.Where = c.Worry, c.Wrong, c.Wrong != "", c.Where
+	m := PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell,
 		topics: topics{all: c.Topics}}
+	if c.Where != nil {
+		if c.Where.Next != nil && m.view.None() { // every arc is set, and something is left for the slides
+			m.view.Chosen = slices.Index(m.view.Rows, c.Where.Next.N)
+		}
+		m.topics.all = append(m.topics.all[:len(m.topics.all):len(m.topics.all)], wherePage(c.Where))
+	}
+	return m
 }
 
 // Init asks for nothing: the size comes by itself.
@@ -210,7 +221,7 @@ func (m *PlanModel) keys() []keys.Binding {
 func (m *PlanModel) planned(page bool) keys.Planned {
 	v := &m.view
 	return keys.Planned{Page: page, Why: v.Why(), Turns: m.turn != nil, Names: m.names, None: v.None(), Again: v.IsSet(v.N()),
-		Set: v.AnySet()}
+		Set: v.AnySet(), Where: v.Where != nil, Ticks: v.Ticks()}
 }
 
 // turnSide has the side of the chosen element turned.
@@ -244,6 +255,8 @@ func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 		return m.enter()
 	case keys.TurnSide:
 		return m.turnSide()
+	case keys.Where:
+		return m.openTopic(len(m.topics.all)), nil
 	case keys.Cutters:
 		m.Cutters = true
 		return m, tea.Quit
@@ -264,6 +277,10 @@ func (m PlanModel) enter() (PlanModel, tea.Cmd) {
 		return m, nil
 	}
 	if m.view.None() {
+		return m, tea.Quit
+	}
+	if m.view.Ticks() {
+		m.Ticked = m.view.N()
 		return m, tea.Quit
 	}
 	if n := m.view.N(); m.view.IsSet(n) {

@@ -85,14 +85,20 @@ func Run(ctx context.Context, c Config) (session.State, error) {
 	return c.Live.State(), err
 }
 
-// Choose shows a plan until an arc of it is chosen, and returns its number; 0 where the screen was left, to name cutters where
-// that is asked for.
-func Choose(ctx context.Context, c PlanConfig) (n int, cutters bool, err error) {
+// Choice is what a plan's screen was left for: the number of an arc that was chosen, or of an element that was ticked off; or to
+// name cutters. Nothing where it was just left.
+type Choice struct {
+	Arc, Ticked int
+	Cutters     bool
+}
+
+// Choose shows a plan until it is left.
+func Choose(ctx context.Context, c PlanConfig) (Choice, error) {
 	last, err := show(ctx, NewPlanModel(c, styles(c.Out, c.Plain, c.Shell)), c.In, c.Out, c.Shell)
 	if end, ok := last.(PlanModel); ok && err == nil && ctx.Err() == nil {
-		return end.Taken, end.Cutters, nil
+		return Choice{end.Taken, end.Ticked, end.Cutters}, nil
 	}
-	return 0, false, err
+	return Choice{}, err
 }
 
 // RunReplay shows a journal's events until it is left. Nothing is recorded.

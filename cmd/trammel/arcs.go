@@ -19,16 +19,26 @@ func dialPlan(w world, c *common, f *dialFlags) error {
 	wrong := ""
 	for {
 		reach, worry := f.progress(w)
-		n, cutters, err := f.choose(w, c, reach, worry, wrong)
-		if wrong = ""; cutters && err == nil {
+		where, _ := f.where(w, c)
+		chosen, err := f.choose(w, c, reach, &where, worry, wrong)
+		wrong = ""
+		switch {
+		case err != nil:
+			return err
+		case chosen.Cutters:
 			if err := f.nameCutters(w, c); err != nil {
 				wrong = err.Error()
 			}
 			continue
+		case chosen.Ticked > 0:
+			if err := f.tick(w, chosen.Ticked); err != nil {
+				wrong = err.Error()
+			}
+			continue
+		case chosen.Arc == 0:
+			return nil
 		}
-		if err != nil || n == 0 {
-			return err
-		}
+		n := chosen.Arc
 		one := *f
 		one.fromPlan, one.run = true, true
 		if open := reach[n].open; len(open) > 0 {
@@ -90,11 +100,16 @@ func (f *dialFlags) nameCutters(w world, c *common) error {
 	return nil
 }
 
-// choose shows the plan until an arc is chosen, 0 for none, or cutters are to be named.
-func (f *dialFlags) choose(w world, c *common, reach map[int]reached, worry, wrong string) (n int, cutters bool,
-	err error) {
+// choose shows the plan until it is left, for an arc, or an element that is ticked off, or to name cutters.
+func (f *dialFlags) choose(w world, c *common, reach map[int]reached, where *record.Where, worry, wrong string) (tui.Choice, error) {
 	t := w.screen
-	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: standings(reach), Worry: worry, Wrong: wrong, Plain: f.plainly(w),
+	far := standings(reach)
+	for _, x := range where.List {
+		if where.IsTicked(x.N) {
+			far[x.N] = pane.Ticked
+		}
+	}
+	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: far, Where: where, Worry: worry, Wrong: wrong, Plain: f.plainly(w),
 		In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true, Topics: helpTopics(),
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)

@@ -236,8 +236,9 @@ func (t *taken) plate(n uint64) error {
 	reach := map[int]pane.Standing{}
 	s := t.w.screen
 	for {
-		arc, _, err := tui.Choose(s.ctx, tui.PlanConfig{Plan: &p.line, Reach: reach, Plain: t.plainly(t.w), In: s.in, Out: s.out,
+		chosen, err := tui.Choose(s.ctx, tui.PlanConfig{Plan: &p.line, Reach: reach, Plain: t.plainly(t.w), In: s.in, Out: s.out,
 			Shell: s.shell, Now: t.w.now, Topics: helpTopics(), Check: func(int) (string, string) { return "", "" }})
+		arc := chosen.Arc
 		if err != nil || arc == 0 || s.ctx.Err() != nil {
 			return err
 		}

@@ -137,13 +137,13 @@ func (f *dialFlags) runWord(w world, c *common, x *record.Where, open []record.J
 			return true, &session.Refusal{Because: fmt.Sprintf("element %d is done by slide, and not set", n),
 				Hint: fmt.Sprintf("tick %d ticks it off", n)}
 		case t.Arc == nil:
-			return true, f.tick(w, c, n)
+			return true, f.tickAndSay(w, c, n)
 		case n != x.Next.N:
 			open = f.openOf(w, t)
 		}
 		return f.runOne(w, c, f.arcOf(t), open)
 	case word == "tick" && wrong == nil:
-		return true, f.tick(w, c, n)
+		return true, f.tickAndSay(w, c, n)
 	}
 	return true, &session.Refusal{Because: fmt.Sprintf("%q between two settings, need %s", strings.TrimSpace(typed), runWords)}
 }
@@ -207,8 +207,16 @@ func (f *dialFlags) runJournal(w world) string {
 	return newest.Path
 }
 
+// tickAndSay ticks an element off, and says so.
+func (f *dialFlags) tickAndSay(w world, c *common, n int) error {
+	if err := f.tick(w, n); err != nil {
+		return err
+	}
+	return say(w, c, lines.Ticked(n))
+}
+
 // tick ticks an element off in the plate's newest journal.
-func (f *dialFlags) tick(w world, c *common, n int) error {
+func (f *dialFlags) tick(w world, n int) error {
 	if !slices.Contains(f.planned.plate().ByHand(), n) {
 		return &session.Refusal{Because: fmt.Sprintf("element %d is none that is done by slide, need one of those", n),
 			Hint: "where lists them"}
@@ -230,9 +238,6 @@ func (f *dialFlags) tick(w world, c *common, n int) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", path, err)
 	}
-	steps, err := session.NewLive(s, j).Do(session.Tick{N: n}, w.now())
-	if err != nil {
-		return err
-	}
-	return saySteps(w, c, f.runUnit(c), steps)
+	_, err = session.NewLive(s, j).Do(session.Tick{N: n}, w.now())
+	return err
 }

@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -14,7 +15,8 @@ func (x Where) Text() string {
 	}
 	rows := []string{fmt.Sprintf("%s: %d of %d done; lengths in %v", x.Part, x.Done, x.Of, x.Unit)}
 	for i := range x.List {
-		rows = append(rows, x.row(&x.List[i]))
+		t := &x.List[i]
+		rows = append(rows, fmt.Sprintf("  %-8s %s", t.Stands, x.row(t)))
 	}
 	if x.Ways != nil {
 		rows = append(rows, x.Ways.Text())
@@ -22,9 +24,43 @@ func (x Where) Text() string {
 	return strings.Join(append(rows, x.NextWords()), "\n")
 }
 
+// Rows are the elements, a line each: how it stands first.
+func (x *Where) Rows() (out []string) {
+	for i := range x.List {
+		t := &x.List[i]
+		out = append(out, t.Stands+": "+x.row(t))
+	}
+	return out
+}
+
+// About is what there is to know of element n beside its plan: what is changed for it where it comes now, and what it was measured to.
+func (x *Where) About(n int) (out []string) {
+	i := slices.IndexFunc(x.List, func(t WhereTask) bool { return t.N == n })
+	if i < 0 {
+		return nil
+	}
+	if x.Next != nil && x.Next.N == n {
+		out = append(out, x.NextWords())
+	}
+	if t := &x.List[i]; t.Measured != nil {
+		out = append(out, strings.TrimPrefix(x.far(t), "; "))
+	}
+	return out
+}
+
+// ByHand reports whether element n is done by slide, and ticked off.
+func (x *Where) ByHand(n int) bool {
+	return slices.ContainsFunc(x.List, func(t WhereTask) bool { return t.N == n && t.By == bySlide })
+}
+
+// IsTicked reports whether element n has been ticked off.
+func (x *Where) IsTicked(n int) bool {
+	return slices.ContainsFunc(x.List, func(t WhereTask) bool { return t.N == n && t.By == bySlide && t.Stands == whereDone })
+}
+
 // row is the line of an element.
 func (x *Where) row(t *WhereTask) string {
-	out := fmt.Sprintf("  %-8s %s %d%s", t.Stands, t.What, t.N, onLayer(t.Layer))
+	out := fmt.Sprintf("%s %d%s", t.What, t.N, onLayer(t.Layer))
 	if !t.Depth.Unknown() {
 		out += ", depth " + x.length(t.Depth)
 	}
@@ -74,7 +110,7 @@ func (x *Where) NextWords() string {
 	out := fmt.Sprintf("now %s %d", n.What, n.N)
 	switch {
 	case n.By == bySlide:
-		return out + fmt.Sprintf(", by slide: once it is cut, tick %d", n.N)
+		return out + ", by slide: tick it off once it is cut"
 	case n.Begun:
 		return out + ": it is begun, and goes on"
 	case n.SameSetting:

@@ -22,6 +22,7 @@ const (
 	Down     Action = "down"      // plan: the element after
 	TurnSide Action = "turn side" // plan: the metal is on the other side
 	Cutters  Action = "cutters"   // plan: the cutters at hand are named
+	Where    Action = "where"     // plan: where one is with the whole part
 )
 
 // looks are the actions that look or leave, and record nothing.

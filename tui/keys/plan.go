@@ -1,5 +1,7 @@
 package keys
 
+import "slices"
+
 // Planned is what the keys of the plan view depend on.
 type Planned struct {
 	Page  bool   // a page lies over the plan
@@ -9,6 +11,8 @@ type Planned struct {
 	None  bool   // nothing is left to do, and no element is chosen
 	Again bool   // the chosen arc is set already
 	Set   bool   // a setting was accepted
+	Where bool   // it can be told where one is
+	Ticks bool   // the chosen element is ticked off, and not set
 }
 
 // enter is what Enter is called.
@@ -20,6 +24,8 @@ func (p *Planned) enter() string {
 		return "leave"
 	case p.Again:
 		return "twice: set again"
+	case p.Ticks:
+		return "tick it off"
 	}
 	return "set it up"
 }
@@ -38,7 +44,7 @@ func ForPlan(p Planned) []Binding {
 	if p.Set {
 		leaves = "leave; what is accepted stays"
 	}
-	return []Binding{
+	all := []Binding{
 		bind(Enter, p.enter(), why, "enter", "ctrl+j"),
 		said(bind(Up, "before", when(!p.Page, "a page lies over the plan"), "-", "up"), "the element before"),
 		said(bind(Down, "after", when(!p.Page, "a page lies over the plan"), "+", "down"), "the element after"),
@@ -50,4 +56,9 @@ func ForPlan(p Planned) []Binding {
 		said(bind(Quit, "leave", "", leave...), leaves),
 		bind(Suspend, "to shell", "", "ctrl+z"),
 	}
+	if p.Where {
+		where := said(bind(Where, "where", when(!p.Page, "a page lies over the plan"), "w"), "where one is with the whole part, on a page")
+		all = slices.Insert(all, 4, where)
+	}
+	return all
 }

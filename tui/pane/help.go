@@ -89,6 +89,7 @@ func PlanHelp(v *PlanView, all []keys.Binding) []Chapter {
 			{Name: g.Bar + " cut", Text: "set, and cut"},
 			{Name: g.Tick + " checked", Text: "measured inside its tolerance"},
 			{Name: g.Cross + " out", Text: "measured outside it"},
+			{Name: g.Tick + " done", Text: "done by slide, and ticked off"},
 			{Name: g.Cross + " problem", Text: "it cannot be cut like this: see what stands below the list"},
 		}},
 		{Head: "in the picture", Rows: []Row{

@@ -30,7 +30,14 @@ type PlanView struct {
 	Typed string
 	// Listing is the number that is typed on the list of all that can be done, where that is shown; else empty.
 	Listing string
-	pieces  []plot.Piece
+	// Where is where one is with the whole part; nil where nobody asks, or the plan has been turned since.
+	Where  *record.Where
+	pieces []plot.Piece
+}
+
+// Ticks reports whether the chosen element is one that Enter ticks off.
+func (v *PlanView) Ticks() bool {
+	return v.Where != nil && v.Where.ByHand(v.N()) && v.standing(v.N()) != Ticked
 }
 
 // Turned shows the plan with a side of the metal turned, the same row chosen, and says what was done; or, without a
@@ -85,6 +92,10 @@ func (v *PlanView) Why() string {
 	switch {
 	case v.None():
 		return ""
+	case v.Ticks():
+		return ""
+	case v.standing(v.N()) == Ticked:
+		return fmt.Sprintf("element %d is done", v.N())
 	case a == nil:
 		return "a straight is cut by a slide, and not set"
 	case v.atOnce(a.N):
@@ -136,6 +147,8 @@ func (v *PlanView) word(row int) string {
 	switch {
 	case s == SetUp:
 		return t.Good.Render(g.Tick + " set")
+	case s == Ticked:
+		return t.Good.Render(g.Tick + " done")
 	case s == BeenCut:
 		return t.Good.Render(g.Bar + " cut")
 	case s == Checked:
@@ -240,6 +253,11 @@ func (v *PlanView) about(w int) []string {
 	var all []string
 	add := func(format string, args ...any) { all = append(all, fmt.Sprintf(format, args...)) }
 	p, n := v.Plan, v.N()
+	if v.Where != nil {
+		for _, words := range v.Where.About(n) {
+			add("%s", words)
+		}
+	}
 	if p.Spoils(n) { // before a word of how it is cut
 		for _, q := range p.ProblemsOf(n) {
 			add("%s %s", v.Theme.Glyphs.Cross, q)
@@ -318,7 +336,7 @@ func (v *PlanView) action() action {
 	n := v.N()
 	words := fmt.Sprintf("Enter sets arc %d up", n)
 	forms := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
-	if a := v.Plan.Arc(n); a != nil && v.Why() == "" {
+	if a := v.Plan.Arc(n); a != nil && v.Why() == "" && !v.Ticks() {
 		forms = append(
 			[]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
 				fmt.Sprintf("%d  %s", n, v.num(a.Swing))},
@@ -333,6 +351,8 @@ func (v *PlanView) action() action {
 		words, forms = "Enter goes on", []string{"Enter: go on"}
 	case v.None():
 		words, forms = "all set: Enter leaves", []string{"all set: Enter leaves", "all set", "set"}
+	case v.Ticks():
+		words, forms = fmt.Sprintf("Enter ticks element %d off, once it is cut by slide", n), []string{fmt.Sprintf("cut %d", n), fmt.Sprint(n)}
 	case v.Why() != "":
 		words = v.Why()
 		if v.Plan.Arc(n) == nil {

@@ -15,6 +15,7 @@ const (
 	BeenCut          // and it is cut
 	Checked          // and measured, inside its tolerance
 	Missed           // and measured, outside
+	Ticked           // done by slide, and ticked off
 	Trouble          // it cannot be cut as it is
 )
 
