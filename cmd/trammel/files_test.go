@@ -3,10 +3,15 @@ package main
 import (
 	"bytes"
 	"errors"
+	"fmt"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"example.org/trammel/indicator/job"
 )
@@ -69,5 +74,45 @@ func TestNewFilesStay(t *testing.T) {
 	all, err := os.ReadDir(folder)
 	if err != nil || len(all) != 2 {
 		t.Errorf("%v (%v), want a and c", all, err)
+	}
+}
+
+// Programs that change one machine's file at once lose nothing of one another's; one that was killed on the way holds nobody up.
+func TestMachineChangedByManyAtOnce(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	machine := filepath.Join(home, benchFiles[1])
+	killed := machine + beingWritten
+	long := time.Now().Add(-2 * aloneStale)
+	if err := errors.Join(os.WriteFile(killed, nil, 0o600), os.Chtimes(killed, long, long)); err != nil {
+		t.Fatal(err)
+	}
+	const many = 20
+	var all sync.WaitGroup
+	for i := range many {
+		all.Go(func() {
+			w := world{out: io.Discard, err: io.Discard}
+			if err := rewriteMachine(w, &common{}, machine, func(_ string, text []byte) ([]byte, []job.Change, error) {
+				return fmt.Appendf(text, "\n# written by %d", i), []job.Change{{Key: "a"}}, nil
+			}); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+	all.Wait()
+	text, err := os.ReadFile(machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range many {
+		if !strings.Contains(string(text)+"\n", fmt.Sprintf("\n# written by %d\n", i)) {
+			t.Errorf("what %d has written is lost", i)
+		}
+	}
+	if _, err := os.Lstat(killed); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("the word that it is written is left: %v", err)
 	}
 }

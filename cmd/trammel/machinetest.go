@@ -88,27 +88,15 @@ func rewriteMachine(w world, c *common, file string, edit func(name string, text
 	if err != nil {
 		return err
 	}
-	info, err := os.Stat(at)
-	if err != nil {
+	var changes []job.Change
+	if err := alone(at, func() (err error) {
+		changes, err = editMachine(at, edit)
 		return err
-	}
-	_, text, err := readMachine(at)
-	if err != nil {
-		return err
-	}
-	text, changes, err := edit(at, text)
-	if err != nil {
+	}); err != nil {
 		return err
 	}
 	if len(changes) == 0 {
 		return staysAsItIs(w, file)
-	}
-	temp, err := besideFile(at, text, 0o755, info.Mode().Perm())
-	if err != nil {
-		return err
-	}
-	if err := renameOver(temp, at); err != nil {
-		return err
 	}
 	for _, one := range changes {
 		if err := say(w, c, record.Changed(file, one)); err != nil {
@@ -116,4 +104,25 @@ func rewriteMachine(w world, c *common, file string, edit func(name string, text
 		}
 	}
 	return nil
+}
+
+// editMachine reads a machine's file, and puts an edited one in its place where there is anything to change.
+func editMachine(at string, edit func(name string, text []byte) ([]byte, []job.Change, error)) ([]job.Change, error) {
+	info, err := os.Stat(at)
+	if err != nil {
+		return nil, err
+	}
+	_, text, err := readMachine(at)
+	if err != nil {
+		return nil, err
+	}
+	text, changes, err := edit(at, text)
+	if err != nil || len(changes) == 0 {
+		return nil, err
+	}
+	temp, err := besideFile(at, text, 0o755, info.Mode().Perm())
+	if err != nil {
+		return nil, err
+	}
+	return changes, renameOver(temp, at)
 }
