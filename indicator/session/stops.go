@@ -25,7 +25,7 @@ type SeeRing struct{ Start, Stop float64 }
 func (SeeRing) row() *CommandRow { return seeRing }
 
 var seeRing = command[SeeRing]{word: "ring", forms: []Phrase{{"ring START STOP", "what the ring showed at the start and at the stop"}},
-	example: "like 340.4 19.8", keys: []string{"#"}, label: "ring shows", parse: parseSeeRing, field: asked(parseSeeRing), figures: 2,
+	example: "like 340.4 19.8", keys: []string{"@"}, label: "ring shows", parse: parseSeeRing, field: asked(parseSeeRing), figures: 2,
 	shown:  func(n *Now) bool { return n.Stops },
 	not:    func(n *Now) string { return unless(n.Stops, "no stops are swung to") },
 	always: true, decide: func(s *State, c SeeRing) (Event, error) {
