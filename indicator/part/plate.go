@@ -147,7 +147,8 @@ func (p *Plate) Ways(parts, stations int) (byPart, bySetting Way) {
 		Readings: parts * settings * set}
 	later := (parts - 1) * settings
 	// The part that is on last at one setting is the first at the next.
-	bySetting = Way{Clampings: parts*settings - max(0, settings-1), SetUps: settings, Verified: later, ChangeOvers: parts * settings, Cutters: cutters,
+	bySetting = Way{Clampings: parts*settings - max(0, settings-1), SetUps: settings, Verified: later,
+		ChangeOvers: parts * settings, Cutters: cutters,
 		Readings: settings*set + later*stationsToVerify}
 	return byPart, bySetting
 }

@@ -9,7 +9,8 @@ import (
 // What parts take, by hand. Three settings: arcs 1 and 2 share radius, centre and cutter, 3 lies about another centre, 4 has another
 // radius and cutter; 5 is a straight. One part is put on once, set 3 times, changed over 3 times with 2 cutters; a setting is found by
 // a sweep of 6 and seen by one of 5, so 33 readings. Of 4 parts, part by part takes 4 times that. Setting by setting, each part is put
-// on once a setting, but for the last at one setting, which stays on for the next: 12 - 2 times; 3 set-ups, and the 3 later parts of each are checked by five: 33 + 9·5 readings.
+// on once a setting, but for the last at one setting, which stays on for the next: 12 - 2 times; 3 set-ups, and the 3 later parts of
+// each are checked by five: 33 + 9·5 readings.
 func TestWays(t *testing.T) {
 	arc := func(cutter float64) *part.Picked { return &part.Picked{Cutter: cutter} }
 	p := &part.Plate{Tasks: []part.Task{{N: 1, Arc: arc(8), Cutter: 8, Setting: 1, Centre: 1}, {N: 2, Arc: arc(8), Cutter: 8, Setting: 1,
