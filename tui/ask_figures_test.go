@@ -91,7 +91,8 @@ func TestAskUncommon(t *testing.T) {
 // the tip, turned in, meets at 12.1, 12, 11.9 and 12 of its axis, 11.98 away at dial zero.
 var found = map[string]string{"dial.repeatability": "find", "dial.reading_1": "0.101", "dial.reading_2": "0.103", "dial.reading_3": "0.099",
 	"dial.reading_4": "0.102", "dial.reading_5": "0.1", "setup.reach": "find", "setup.reach_way": "in", "setup.reach_plug": "12",
-	"setup.reach_plug_1": "0.12", "setup.reach_plug_2": "0.02", "setup.reach_plug_3": "-0.08", "setup.reach_plug_4": "0.02", "cut.depth": "unknown"}
+	"setup.reach_plug_1": "0.12", "setup.reach_plug_2": "0.02", "setup.reach_plug_3": "-0.08", "setup.reach_plug_4": "0.02",
+	"cut.depth": "unknown"}
 
 // The last page shows what was found, with its doubt as the question and the file have it, and the arc that is cut; what only led to
 // a figure has no row. Its large words say what Enter does there.
