@@ -236,7 +236,8 @@ func TestGougesByLevel(t *testing.T) {
 	for range 60 {
 		parts := drawLayout(rnd)
 		const cutter = 6.0
-		p, err := part.Make(drawnPlain(parts), part.Options{Cutters: []float64{cutter}, Depths: part.Depths{Step: part.SaidDepth{Depth: 3, By: "step"}}})
+		p, err := part.Make(drawnPlain(parts), part.Options{Cutters: []float64{cutter},
+			Depths: part.Depths{Step: part.SaidDepth{Depth: 3, By: "step"}}})
 		if err != nil {
 			t.Fatalf("%+v: %v", parts, err)
 		}
@@ -254,9 +255,10 @@ func TestGougesByLevel(t *testing.T) {
 				t.Errorf("%+v: arc %d to %v mm is told to gouge, and it does not: %v", parts, a.N, a.Depth, p.Problems)
 			}
 			flat := part.Options{Cutters: []float64{cutter}}
-			if q, err := part.Make(withoutDepths(parts), flat); err == nil && !told && slices.ContainsFunc(q.Problems, func(q part.Problem) bool {
-				return q.Kind == part.Gouge && q.N == a.N
-			}) {
+			if q, err := part.Make(withoutDepths(parts), flat); err == nil && !told &&
+				slices.ContainsFunc(q.Problems, func(q part.Problem) bool {
+					return q.Kind == part.Gouge && q.N == a.N
+				}) {
 				seen["harmless by its depth"]++
 			}
 			seen[map[bool]string{true: "told", false: "clear"}[told]]++
@@ -445,7 +447,8 @@ func TestFloorsDiffer(t *testing.T) {
 // Where the cutter may go down goes by the side of the metal, and by what is closed in.
 func TestWaysIn(t *testing.T) {
 	p, err := part.Make(part.Outline{
-		Loops: [][]part.Piece{said(part.Inside, geom.ArcOf(at(0, 0), 40, 0, 2*math.Pi)), said(part.Outside, geom.ArcOf(at(0, 0), 20, 0, 2*math.Pi))},
+		Loops: [][]part.Piece{said(part.Inside, geom.ArcOf(at(0, 0), 40, 0, 2*math.Pi)),
+			said(part.Outside, geom.ArcOf(at(0, 0), 20, 0, 2*math.Pi))},
 		Open: [][]part.Piece{pieces(geom.ArcOf(at(0, 0), 30, 10*deg, 40*deg)), pieces(geom.ArcOf(at(60, 0), 30, 180*deg, -60*deg)),
 			pieces(geom.ArcOf(at(60, 0), 33, 90*deg, 60*deg))},
 	}, part.Options{Cutters: []float64{6}, Depths: deep(2, 6)})

@@ -59,7 +59,8 @@ func TestSheetOfLevels(t *testing.T) {
 	s := report.NewSheet(x)
 	golden(t, "sheet-levels.txt.golden", s.Text())
 	for what, text := range map[string]string{"text": s.Text(), "page": sheetHTML(t, s)} {
-		boss, rest := strings.Count(text, "2 passes: 2.0, 4.0 mm, spring pass"), strings.Count(text, "4 passes: 2.5, 5.0, 7.5, 10.0 mm, spring pass")
+		boss := strings.Count(text, "2 passes: 2.0, 4.0 mm, spring pass")
+		rest := strings.Count(text, "4 passes: 2.5, 5.0, 7.5, 10.0 mm, spring pass")
 		if boss != 1 || rest != len(x.Steps)-1 {
 			t.Errorf("%s: passes to 4 mm %d times and to 10 mm %d times, want 1 and %d", what, boss, rest, len(x.Steps)-1)
 		}
