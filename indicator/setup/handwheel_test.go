@@ -27,7 +27,8 @@ func TestHandwheelComesUp(t *testing.T) {
 	for range 400 {
 		turn, play := []float64{3, 4, 6}[rng.IntN(3)], 2*rng.Float64()
 		marks := []float64{0, 80, 100}[rng.IntN(3)]
-		clockwise, figures := []slide.Way{slide.Increase, slide.Decrease}[rng.IntN(2)], []slide.Turn{slide.Clockwise, slide.Anticlockwise}[rng.IntN(2)]
+		clockwise := []slide.Way{slide.Increase, slide.Decrease}[rng.IntN(2)]
+		figures := []slide.Turn{slide.Clockwise, slide.Anticlockwise}[rng.IntN(2)]
 		h := setup.Handwheel{Turn: float64(geom.FromDegrees(turn)), Divisions: marks, Clockwise: clockwise, Play: float64(geom.FromDegrees(play))}
 		ring := setup.Ring{Figures: figures}
 		up := []float64{1, -1}[rng.IntN(2)]
