@@ -7,8 +7,8 @@ import (
 	"example.org/trammel/geom/fit"
 )
 
-// Lain is where the centre of one part was found to lie in the fixture's own frame, millimetres, with the standard uncertainty of
-// that in each of the two directions. N counts the parts from 1, those that were not swept included.
+// Lain is where the centre of one part was found to lie in the fixture's own frame, millimetres, with the standard uncertainty
+// that its readings leave in each of the two directions. N counts the parts from 1, those that were not swept included.
 type Lain struct {
 	N  int
 	At geom.Point
@@ -42,15 +42,20 @@ type Fixture struct {
 	// Spread is the standard deviation along each coordinate: about the line where it walks, else about the mean.
 	Spread float64
 	Dof    float64
-	// Walks says that the trend is more than chance allows.
-	Walks bool
+	// Walks says that the trend is more than chance allows; Chance is how often a fixture that stands still shows as much, 1 where too
+	// few parts say.
+	Walks  bool
+	Chance float64
 
-	sxx float64
+	sxx, aboutLine float64
 }
 
 // walkTail is the chance at which one look takes a fixture that stands still for one that walks. With eight looks at ten parts, which
-// share most of what they see, a batch is alarmed falsely less often than once in twenty times.
-const walkTail = 0.01
+// share most of what they see, a batch is alarmed falsely less often than once in twenty times (one in 22 to 28 of 4000 each).
+const walkTail = 0.006
+
+// leastSpread is a variance that no parts have, square millimetres: exact figures are a test's.
+const leastSpread = 1e-12
 
 // fewestTrend is how many parts show a trend at all: two lie on any line.
 const fewestTrend = 3
@@ -58,6 +63,7 @@ const fewestTrend = 3
 // LearnFixture says what parts have shown of the fixture. Of none everything is zero; of one nothing but its place is known.
 func LearnFixture(all []Lain) (f Fixture) {
 	n := float64(len(all))
+	f.Chance = 1
 	if f.Parts = len(all); f.Parts == 0 {
 		return f
 	}
@@ -83,10 +89,13 @@ func LearnFixture(all []Lain) (f Fixture) {
 	about := max(0, syy-f.Slope.Dot(f.Slope)*f.sxx)
 	if f.Parts >= fewestTrend {
 		nu := 2 * (n - 2)
-		s2 := max(about/nu, known)
-		f.SlopeU = fit.Coverage(nu) * math.Sqrt(s2/f.sxx)
+		s2 := max(about/nu, leastSpread)
 		test := f.Slope.Dot(f.Slope) * f.sxx / (2 * s2)
-		if f.Walks = math.Pow(1+2*test/nu, -nu/2) < walkTail; f.Walks {
+		s2 = max(s2, known) // less than the sweeps themselves leave open is chance
+		f.aboutLine = math.Sqrt(s2)
+		f.SlopeU = fit.Coverage(nu) * math.Sqrt(s2/f.sxx)
+		f.Chance = math.Pow(1+2*test/nu, -nu/2)
+		if f.Walks = f.Chance < walkTail; f.Walks {
 			f.Spread, f.Dof = math.Sqrt(s2), nu
 			return f
 		}
@@ -124,6 +133,30 @@ func (f *Fixture) Out(axis geom.Point, tolerance float64) (parts int, ok bool) {
 	}
 	for i := 1; i <= farAhead; i++ {
 		if at, _ := f.Place(f.Last + i); at.Sub(axis).Norm() > tolerance {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+// mayTail is the chance below which a trend is worth a word before it is sure, where the very next parts would be out by it.
+const (
+	mayTail = 0.1
+	mayNext = 3
+	// maySpread is how far parts may lie about that trend, as a part of the tolerance: where they are strewn wider, what seems a trend
+	// of three or four is most often none.
+	maySpread = 0.2
+)
+
+// MayBeOut says in how many parts the fixture is out of the tolerance, if it walks as it has seemed to so far: chance has not been
+// ruled out, but by then it would be too late to say. ok is false where it is known to walk, or where the next few parts would lie
+// within. A batch of ten in a fixture that stands still hears it falsely in up to one of nine (TestFixtureRarelyCriesWolf).
+func (f *Fixture) MayBeOut(axis geom.Point, tolerance float64) (parts int, ok bool) {
+	if f.Walks || !(f.Chance < mayTail) || !(f.aboutLine < maySpread*tolerance) {
+		return 0, false
+	}
+	for i := 1; i <= mayNext; i++ {
+		if at := f.Mean.Add(f.Slope.Times(float64(f.Last+i) - f.Middle)); at.Sub(axis).Norm() > tolerance {
 			return i, true
 		}
 	}

@@ -36,7 +36,8 @@ type (
 		U95    record.Number `json:"u95"`
 		Spread record.Number `json:"spread"`
 		Walks  bool          `json:"walks"`
-		// OutIn is in how many parts it is out of the centre's tolerance, null where it does not walk; Every how many parts on the next
+		// OutIn is in how many parts it is out of the centre's tolerance by the move so far, null where it is not; where Walks is false
+		// that is not sure yet. Every how many parts on the next
 		// sweep is due.
 		OutIn *int `json:"out_in"`
 		Every int  `json:"every"`
@@ -149,7 +150,7 @@ func fixture(s *session.State, u geom.Unit) []Line {
 	if f.SlopeU == 0 {
 		l.U95 = record.Number(nan)
 	}
-	if out, ok := s.HeadsOut(); ok {
+	if out, _, ok := s.HeadsOut(); ok {
 		l.OutIn = &out
 	}
 	return []Line{l}
@@ -166,16 +167,21 @@ func FixtureWords(s *session.State, u geom.Unit) string {
 	if n := s.Every(); n > 1 {
 		due = fmt.Sprintf("the next sweep is due in %d parts", n)
 	}
-	if !f.Walks {
+	out, may, ok := s.HeadsOut()
+	heads := func() string {
+		return fmt.Sprintf("%s a part, out of ±%s in about %s", moveWords(f.Slope, u), long(s.Set.Job.Target.CentreTolerance, u), partsWords(out))
+	}
+	switch {
+	case may:
+		return "the fixture may head out: " + heads() + "; one part more tells; look for chips at the stop; " + due
+	case !f.Walks:
 		return fmt.Sprintf("fixture: %d parts swept, they return within %s of one place (one standard deviation); no drift is seen; %s", f.Parts,
 			long(f.Spread, u), due)
 	}
-	t := fmt.Sprintf("the fixture walks: %s a part", moveWords(f.Slope, u))
-	if out, ok := s.HeadsOut(); ok {
-		t = fmt.Sprintf("the fixture heads out: %s a part, out of ±%s in about %s; look for chips at the stop, a clamp that drags the part, "+
-			"a stop that is not tight", moveWords(f.Slope, u), long(s.Set.Job.Target.CentreTolerance, u), partsWords(out))
+	if ok {
+		return "the fixture heads out: " + heads() + "; look for chips at the stop, a clamp that drags the part, a stop that is not tight; " + due
 	}
-	return t + "; " + due
+	return fmt.Sprintf("the fixture walks: %s a part; %s", moveWords(f.Slope, u), due)
 }
 
 func partsWords(n int) string {

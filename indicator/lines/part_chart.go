@@ -38,6 +38,8 @@ func PartMark(d *session.PartDone) string {
 	switch {
 	case d.Unswept:
 		return "not swept"
+	case d.May:
+		return "may head out"
 	case d.Out > 0:
 		return "heads out"
 	}

@@ -62,6 +62,9 @@ func fitLine(s *session.State, u geom.Unit) Line {
 	}
 	bearings, readings, station := s.Readings(&f)
 	l.Fit = record.NewFit(&f, bearings, readings, s.Judge(&f), record.LeansOf(s, &f), u)
+	if s.Carried != nil {
+		l.CarriedOver(CarriedWords(s, u))
+	}
 	if at := f.Circle.Centre.Bearing(); !l.Fit.Bearing.Unknown() && ringTells(s, at, s.Set.Bearings) {
 		ring := record.Number(s.RingAt(at))
 		l.Fit.Ring = &ring

@@ -3,6 +3,7 @@ package record
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -246,6 +247,13 @@ func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
 		Residuals: []Number{}, Suspects: []Outlier{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
 		Assumed: AssumedOf(NoLeans, indicator.Verdicts{}, u), Notes: notes}
+}
+
+// CarriedOver puts what is said of a radius that the sweep need not show in the place of what is needed to see one.
+func (x *Fit) CarriedOver(words []string) {
+	if i := slices.Index(x.Notes, noteNoReach); i >= 0 {
+		x.Notes = slices.Replace(x.Notes, i, i+1, words...)
+	}
 }
 
 // Text spells the record for a person.

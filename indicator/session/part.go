@@ -49,7 +49,7 @@ var nextPart = command[Part]{word: "part",
 		{"part sweep", "the same, swept whether due or not"},
 		{"part bracket", "the same, the indicator stands on a bracket and stays in"},
 		{"part unswept", "the same, counted without a sweep: its place is trusted"}},
-	keys: []string{"#"}, label: "next part", always: true,
+	keys: []string{"&"}, label: "next part", always: true,
 	asks:    "the next part: d as it is due, s swept, b swept with the indicator on a bracket, u not swept?",
 	choices: partWays, offers: (*State).partWays,
 	parse: func(rest string, _ geom.Unit) (Part, error) {
@@ -164,4 +164,12 @@ func (s *State) partJob() *setup.Job {
 	j := s.Set.Job
 	j.Target.SwingRadius = 0
 	return &j
+}
+
+// fits refuses a part that begins where none can.
+func (e Parted) fits(s *State) error {
+	if s.Phase != Ended || e.Part != s.Part+1 {
+		return fmt.Errorf("part %d begins where part %d is not over", e.Part, s.Part)
+	}
+	return nil
 }

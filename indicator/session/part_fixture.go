@@ -22,8 +22,10 @@ type PartDone struct {
 	Readings      int
 	Trials        int
 	Verdict       indicator.Verdict
-	// Out is in how many parts the fixture was said to be out behind this one; 0 where that was not said.
+	// Out is in how many parts the fixture was said to be out behind this one; 0 where that was not said. May says that it was not sure
+	// yet.
 	Out int
+	May bool
 	// lain is where it lay in the fixture's frame.
 	lain advice.Lain
 }
@@ -66,13 +68,16 @@ func (s *State) leaves() {
 	if s.Entered != nil && s.Part > 1 {
 		d.Entered = *s.Entered
 	}
+	d.lain.N = s.Part
 	if f, err := s.Fit(); err == nil {
 		d.Verdict = s.Verdicts(&f).Centre
+		if f.Dof > 0 {
+			d.lain.U = f.Sigma * math.Sqrt((f.Circle.Cofactor[1][1]+f.Circle.Cofactor[2][2])/2)
+		}
 	}
 	for t := s.Past; t != nil; t = t.Before {
 		d.Readings += t.Sweep.Taken
 	}
-	d.lain = advice.Lain{N: s.Part, U: math.Hypot(u[0], u[1]) / (math.Sqrt2 * expandedDoubt)}
 	switch {
 	case s.SetUp().Under().Pair:
 		d.lain.At = d.Left
@@ -87,8 +92,9 @@ func (s *State) leaves() {
 		}
 	}
 	s.Parts = append(slices.Clip(s.Parts), d)
-	if out, heads := s.HeadsOut(); heads {
-		s.Parts[len(s.Parts)-1].Out = out
+	if out, may, heads := s.HeadsOut(); heads {
+		last := &s.Parts[len(s.Parts)-1]
+		last.Out, last.May = out, may
 	}
 }
 
@@ -110,10 +116,15 @@ func (s *State) Fixture() advice.Fixture {
 	return advice.LearnFixture(all)
 }
 
-// HeadsOut says in how many parts from the last one that was swept the fixture, which walks, is out of the centre's tolerance.
-func (s *State) HeadsOut() (parts int, ok bool) {
-	f := s.Fixture()
-	return f.Out(s.Axis, s.Set.Job.Target.CentreTolerance)
+// HeadsOut says in how many parts from the last one that was swept the fixture is out of the centre's tolerance; may says that it is
+// not sure yet that it walks.
+func (s *State) HeadsOut() (parts int, may, ok bool) {
+	f, tol := s.Fixture(), s.Set.Job.Target.CentreTolerance
+	if parts, ok = f.Out(s.Axis, tol); ok {
+		return parts, false, true
+	}
+	parts, ok = f.MayBeOut(s.Axis, tol)
+	return parts, ok, ok
 }
 
 // Every is how many parts on the next sweep is due: as the job says, else as far as the parts before are to be trusted.
