@@ -38,6 +38,7 @@ var topicRows = []topicRow{
 	{name: "two-points"},
 	{name: "depth"},
 	{name: "stops"},
+	{name: "parts"},
 	{name: "trial-cut"},
 	{name: "moved"},
 	{name: "questions", under: "your machine and your job, by answers or in files"},

@@ -51,7 +51,7 @@ type Fixture struct {
 }
 
 // walkTail is the chance at which one look takes a fixture that stands still for one that walks. With eight looks at ten parts, which
-// share most of what they see, a batch is alarmed falsely less often than once in twenty times (one in 22 to 28 of 4000 each).
+// share most of what they see, a batch is alarmed falsely less often than once in twenty times (3.1 to 4.4 % of 4000 each).
 const walkTail = 0.006
 
 // leastSpread is a variance that no parts have, square millimetres: exact figures are a test's.

@@ -30,6 +30,13 @@ func TestBadJobs(t *testing.T) {
 }
 
 var badJobs = []bad{
+	{"repeatability = 0.003", "repeatability = 0.003\n[part]\nfixture_error = 0",
+		`job.toml:26: part.fixture_error: 0, must be above 0: how far from its place a part may come to lie; leave it out where it is ` +
+			`not known`, ""},
+	{"repeatability = 0.003", "repeatability = 0.003\n[part]\nevery = 2.5",
+		`job.toml:26: part.every: 2.5, must be a whole number from 1 to 1000: how many parts on the next sweep is due`, ""},
+	{"repeatability = 0.003", "repeatability = 0.003\n[part]\nevery = 0",
+		`job.toml:26: part.every: 0, must be a whole number from 1 to 1000: how many parts on the next sweep is due`, ""},
 	{"repeatability = 0.003", "repeatability = 0.003\npressed = \"up\"",
 		`job.toml:25: dial.pressed: "up", need grows or falls`,
 		"press the tip a little with a finger, and look: do the figures grow, or fall?"},

@@ -49,7 +49,8 @@ type rawJob struct {
 
 		Obstacles [][]float64 `toml:"obstacles"`
 	} `toml:"sweep"`
-	Cut  *rawCut `toml:"cut"`
+	Cut  *rawCut  `toml:"cut"`
+	Part *rawPart `toml:"part"`
 	Dial struct {
 		Graduation    *float64 `toml:"graduation"`
 		Revolution    *float64 `toml:"revolution"`
@@ -92,6 +93,7 @@ func (f *file) job(raw *rawJob, a *Figures) (setup.Job, error) {
 	f.dial(raw, &j)
 	f.cutters(raw.Cutters)
 	f.cut(raw.Cut, &j)
+	f.part(raw.Part, &j)
 	a.exact(&j)
 	if len(f.wrong) == 0 {
 		f.fits(&j)

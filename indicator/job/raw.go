@@ -125,6 +125,7 @@ func rawOf(j *setup.Job, u geom.Unit) *rawJob {
 			CutterError: w.limit(indicator.OfCutter, c.CutterLimit), RadiusError: w.above(c.RadiusLimit),
 			rawDepth: w.depth(c)}
 	}
+	w.part(r)
 	return r
 }
 

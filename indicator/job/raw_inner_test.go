@@ -41,6 +41,10 @@ cutter = 8.02
 stock = 0.3
 measured_error = 0.004
 cutter_error = 0
+[part]
+bracket = true
+fixture_error = 0.012
+every = 4
 [dial]
 graduation = 0.01
 revolution = 1
@@ -171,7 +175,7 @@ func TestJobsAreWrittenBack(t *testing.T) {
 			t.Errorf("%s: written back and read again it is\n%+v, %v, want\n%+v", name, got, err, want)
 		}
 	}
-	(&rawJob{Cut: &rawCut{}}).each(func(key string, _ reflect.Value) {
+	(&rawJob{Cut: &rawCut{}, Part: &rawPart{}}).each(func(key string, _ reflect.Value) {
 		if key != "cutters" { // of which a plan chooses: a setting has one
 			all = append(all, key)
 		}
