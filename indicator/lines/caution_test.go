@@ -14,13 +14,13 @@ import (
 // The line that asks for a step says what has to be minded in it, each in a row of its own, and to programs as a list.
 func TestStepSaysItsCautions(t *testing.T) {
 	s := begin(t, bench(t, func(o *session.Opened) { o.Steps = true }))
-	seen := map[session.Chore]bool{}
+	rough := false
 	for range 3 {
 		l, ok := s.said[len(s.said)-1].(lines.StepLine)
 		if !ok {
 			break
 		}
-		seen[l.Step] = true
+		rough = rough || l.Step == session.RoughIn
 		want := record.Cautions(record.Care{}, l.Step)
 		if !slices.Equal(l.Cautions, want) {
 			t.Errorf("%s: cautions %q, want %q", l.Step, l.Cautions, want)
@@ -32,8 +32,8 @@ func TestStepSaysItsCautions(t *testing.T) {
 		}
 		s.do(session.Confirm{})
 	}
-	if !seen[session.RoughIn] || len(record.Cautions(record.Care{}, session.RoughIn)) == 0 {
-		t.Errorf("seen %v, want a step with a caution", seen)
+	if !rough || len(record.Cautions(record.Care{}, session.RoughIn)) == 0 {
+		t.Error("no step with a caution was asked for")
 	}
 }
 

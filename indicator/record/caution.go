@@ -77,7 +77,7 @@ var (
 	inTheCut = []session.Chore{session.RoughCut, session.Cut, session.Pass}
 	goesDown = []session.Chore{session.Power}
 	deepest  = []session.Chore{session.Power, session.Pass}
-	measures = []session.Chore{session.Measure, session.CheckArc}
+	measures = []session.Chore{session.Measure, session.CheckArc, session.PartIn}
 	goesDry  = []session.Chore{session.DrySwing, session.DryTurn}
 )
 

@@ -16,7 +16,7 @@ func TestCautionsAreTold(t *testing.T) {
 	slot, frees := record.Care{Drawn: true, Slot: true}, record.Care{Drawn: true, Frees: true}
 	usual := []record.Paper{record.OnSheet, record.OnReport, record.OnHelp}
 	cut, dry := []session.Chore{session.RoughCut, session.Cut, session.Pass}, []session.Chore{session.DrySwing, session.DryTurn}
-	measured := []session.Chore{session.Measure, session.CheckArc}
+	measured := []session.Chore{session.Measure, session.CheckArc, session.PartIn}
 	for _, c := range []struct {
 		says  string
 		care  record.Care

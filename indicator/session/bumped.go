@@ -81,6 +81,8 @@ func decideLook(s *State, c Look) (Event, error) {
 		return nil, refuse(s.hint(), "it is being looked at already")
 	case !s.Accepted():
 		return nil, refuse("again begins the sweep anew", "nothing is accepted yet that could have moved")
+	case s.Unswept:
+		return nil, refuse("part sweep begins the next part with a sweep", "this part was counted without a sweep to compare with")
 	case s.SetOff != (setup.Offs{}):
 		return nil, refuse(unseen, "the slides have carried the axis off what was swept, and the needle sees nothing there")
 	case err != nil || f.Dof <= 0:
