@@ -127,8 +127,8 @@ func climbs(c *Care) string {
 	if c.Table != c.Left {
 		outer, inner = inner, outer
 	}
-	words := "In metal on both sides the cutter climbs on one wall: on the outer " + turned(c) + " " + outer + " from above, on the inner " +
-		inner
+	words := "In metal on both sides the cutter climbs on one wall: on the outer " + turned(c) + " " + outer +
+		" from above, on the inner " + inner
 	if !c.Left {
 		words += " (a cutter that turns clockwise from above)"
 	}

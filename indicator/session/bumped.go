@@ -90,10 +90,11 @@ func decideLook(s *State, c Look) (Event, error) {
 	case len(s.lookable()) < advice.FewestAgain(c.Kept):
 		return nil, refuse(unseen, "the accepted sweep has %d stations, need at least %d", len(s.lookable()), advice.FewestAgain(c.Kept))
 	case c.Kept && s.hasDone(IndicatorOut):
-		return nil, refuse("bumped alone takes three readings and needs no zero", "the indicator has been taken out since: its zero is not known")
+		return nil, refuse("bumped alone takes three readings and needs no zero",
+			"the indicator has been taken out since: its zero is not known")
 	case c.Kept && s.SetUp().Under().Table:
-		return nil, refuse("bumped alone takes three readings", "under a table that is turned the dial also shows how far the table itself "+
-			"stands, need three readings to tell the two apart")
+		return nil, refuse("bumped alone takes three readings", "under a table that is turned the dial also shows how far the table "+
+			"itself stands, need three readings to tell the two apart")
 	}
 	return Bumped(c), nil
 }
