@@ -36,6 +36,7 @@ type dialFlags struct {
 	gauge          string      // where the cable indicator is found; empty for what the machine's file states
 	screen         bool        // the session goes on on a screen, not in lines
 	fromPlan       bool        // the arc was chosen on the plan's screen, which comes back behind it
+	said           string      // behind the last setting of a run; empty for nothing
 	run            bool        // the whole plate is worked off, and each opening keeps it
 	askedJob
 	told  bool            // which arc is to be set was said before the questions
@@ -96,6 +97,8 @@ type opened struct {
 	gauge   *feed          // nil for none
 	steps   []session.Step // what opening it caused
 	resumed bool
+	run     *dialFlags // of a whole plate; nil of a setting by itself
+	next    string     // what was said behind a run's setting that is not about it
 }
 
 func dialVerb(w world, c *common, f *dialFlags) error {
@@ -174,6 +177,10 @@ func dialOnce(w world, c *common, f *dialFlags) (*opened, error) {
 	defer func() { keepTaught(w, o.live.State(), o.path) }()
 	if f.screen {
 		return o, dialScreen(w, o, f)
+	}
+	o.next = leaves
+	if f.run && f.planned != nil {
+		o.run = f
 	}
 	if !f.lines && !w.terminal {
 		fmt.Fprintln(w.err, "trammel: hint: this is no terminal, so the session goes on in plain lines (--lines)")

@@ -36,8 +36,16 @@ func lineMode(w world, c *common, o *opened) error {
 		return o.gauge.lines(w, c, o, u)
 	}
 	in := bufio.NewScanner(w.in)
-	for told := false; in.Scan(); {
-		err := o.answer(w, c, u, typed, in.Text())
+	for told := false; ; {
+		between, err := o.sayBetween(w, c)
+		if err != nil || !in.Scan() {
+			return paused(w, c, o, errors.Join(err, in.Err()))
+		}
+		if between && !ofSetting(in.Text()) {
+			o.next = in.Text()
+			return nil
+		}
+		err = o.answer(w, c, u, typed, in.Text())
 		if errors.Is(err, errQuit) {
 			break
 		}
@@ -46,7 +54,7 @@ func lineMode(w world, c *common, o *opened) error {
 		}
 		told = goesOn(w, o, told)
 	}
-	return paused(w, c, o, in.Err())
+	return paused(w, c, o, nil)
 }
 
 // goesOn tells a person at a terminal what may follow a setting that has ended, once: the input goes on.

@@ -85,16 +85,18 @@ func runLines(w world, c *common, f *dialFlags) error {
 	brief := false
 	for {
 		x, open := f.where(w, c)
-		x.Brief = brief
-		if err := say(w, c, x); err != nil || x.Next == nil {
-			return err
-		}
-		typed, err := readLine(w.in)
-		if errors.Is(err, io.EOF) {
-			return nil
-		}
-		if err != nil {
-			return fmt.Errorf("standard input: %w", err)
+		typed := f.said
+		if f.said = ""; typed == "" {
+			x.Brief = brief
+			if err := say(w, c, x); err != nil || x.Next == nil {
+				return err
+			}
+			var err error
+			if typed, err = readLine(w.in); errors.Is(err, io.EOF) {
+				return nil
+			} else if err != nil {
+				return fmt.Errorf("standard input: %w", err)
+			}
 		}
 		on, err := f.runWord(w, c, &x, open, typed)
 		brief = strings.TrimSpace(typed) == "?"
@@ -106,6 +108,26 @@ func runLines(w world, c *common, f *dialFlags) error {
 			return err
 		}
 	}
+}
+
+// leaves is the word that leaves a run: the end of the input does too.
+const leaves = "quit"
+
+// sayBetween says where a run is once its setting has ended; between says that it has.
+func (o *opened) sayBetween(w world, c *common) (between bool, err error) {
+	if o.run == nil || o.live.State().Phase != session.Ended {
+		return false, nil
+	}
+	run := *o.run
+	run.journal = o.path
+	x, _ := run.where(w, c)
+	return true, say(w, c, x)
+}
+
+// ofSetting reports whether a word behind a run's setting is about that one: the next part on it, or what is taken back or noted.
+func ofSetting(typed string) bool {
+	word, _, _ := strings.Cut(strings.TrimSpace(typed), " ")
+	return slices.Contains([]string{"part", "undo", "note"}, word)
 }
 
 // runWords are what can be said between two settings of a run.
@@ -127,6 +149,9 @@ func (f *dialFlags) runWord(w world, c *common, x *record.Where, open []record.J
 			"the same command goes on"})
 	case word == "arc" && wrong == nil, word == "" || word == "done" && rest == "":
 		if word != "arc" {
+			if x.Next == nil {
+				return false, nil
+			}
 			n = x.Next.N
 		}
 		t := plate.Task(n)
@@ -138,7 +163,7 @@ func (f *dialFlags) runWord(w world, c *common, x *record.Where, open []record.J
 				Hint: fmt.Sprintf("tick %d ticks it off", n)}
 		case t.Arc == nil:
 			return true, f.tickAndSay(w, c, n)
-		case n != x.Next.N:
+		case x.Next == nil || n != x.Next.N:
 			open = f.openOf(w, t)
 		}
 		return f.runOne(w, c, f.arcOf(t), open)
@@ -186,8 +211,11 @@ func (f *dialFlags) runOne(w world, c *common, arc *part.Picked, open []record.J
 	if f.journal == "" {
 		f.journal = o.path // the next setting goes into the same journal
 	}
+	if f.said = strings.TrimSpace(o.next); f.said == "" {
+		f.said = "done"
+	}
 	end := o.live.State()
-	return end.Phase == session.Ended && o.gauge == nil, nil // the reader of a cable indicator's session may wait for a line still
+	return end.Phase == session.Ended && o.gauge == nil && f.said != leaves, nil // a cable indicator's reader may wait for a line still
 }
 
 // runJournal is the newest journal of the plate that can take the next setting; empty for none.
