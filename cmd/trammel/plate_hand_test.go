@@ -76,6 +76,8 @@ func (h *plateHand) do(l *toldDial) (answer string, ok bool) {
 			return strconv.FormatFloat(h.arc(), 'f', 2, 64), true
 		}
 		return "done", true
+	case "did": // what may follow the last step is the next part
+		return "quit", l.Step == "check arc"
 	case "refused", "suspect", "doubt":
 		h.t.Errorf("the hand does as it is told, and is told: %+v", *l)
 		return "quit", true

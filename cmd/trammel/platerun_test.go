@@ -77,6 +77,8 @@ func (h *runHand) answers(l *toldRun) (answer string, ok bool) {
 		return "done", true
 	case "question":
 		return h.question(l), true
+	case "did": // the run goes on
+		return "", false
 	case "step":
 		h.step(l)
 	}
