@@ -168,7 +168,8 @@ func (w *stand) work(d *driver, n int, until session.Waits) *driver {
 			if p.TakesReading() {
 				d.Type("38.31")
 			}
-		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack, session.ForMoved, session.ForSize:
+		case session.ForLoad, session.ForDrift, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack,
+			session.ForMoved, session.ForSize:
 		}
 		d.Confirm()
 	}

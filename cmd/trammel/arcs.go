@@ -109,8 +109,8 @@ func (f *dialFlags) choose(w world, c *common, reach map[int]reached, where *rec
 			far[x.N] = pane.Ticked
 		}
 	}
-	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: far, Where: where, Worry: worry, Wrong: wrong, Plain: f.plainly(w),
-		In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true, Topics: helpTopics(),
+	return tui.Choose(t.ctx, tui.PlanConfig{Plan: &f.planned.line, Reach: far, Where: where, Worry: worry, Wrong: wrong,
+		Plain: f.plainly(w), In: t.in, Out: t.out, Shell: t.shell, Now: w.now, Cutters: true, Topics: helpTopics(),
 		Turn: func(n int) (*record.Plan, string) {
 			next, words, err := f.planned.turnSide(w, c, &f.planFlags, n)
 			switch {

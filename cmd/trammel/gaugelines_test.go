@@ -79,8 +79,12 @@ func TestGaugeLinesSayOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	check(said(60, nothing), "nothing has come for 3 s")
-	check(said(60, sends("+0.118;+0.118;")), "is found", "a line of the cable indicator is no reading: 266 bytes have come without a line's end, "+
-		"need CR or LF behind each figure; it is no indicator that sends lines, or its baud rate is another: trammel gauge shows what comes")
+	check(
+		said(60, sends("+0.118;+0.118;")),
+		"is found",
+		"a line of the cable indicator is no reading: 266 bytes have come without a line's end, "+
+			"need CR or LF behind each figure; it is no indicator that sends lines, or its baud rate is another: trammel gauge shows what comes",
+	)
 	if err := l.hear(fed{bytes: []byte("\n"), at: now}); err != nil {
 		t.Fatal(err)
 	}

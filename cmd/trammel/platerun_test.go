@@ -255,17 +255,28 @@ func tensioner() *levelPlate {
 		return out
 	}
 	pivot := trueSpot{}
-	rim := &trueContour{closed: true, metal: "inside", from: "nesting", edges: in("rim", trueArc(pivot, 20, 180, 90),
-		trueEdge{a: trueSpot{0, -20}, b: trueSpot{off, -20}}, trueArc(trueSpot{off, -4}, 16, 270, 90-lean), trueArc(pivot, 52, -lean, 90+2*lean),
-		trueArc(trueSpot{-4, off}, 16, 90+lean, 90-lean), trueEdge{a: trueSpot{-20, off}, b: trueSpot{-20, 0}})}
+	rim := &trueContour{closed: true, metal: "inside", from: "nesting", edges: in(
+		"rim",
+		trueArc(pivot, 20, 180, 90),
+		trueEdge{
+			a: trueSpot{0, -20},
+			b: trueSpot{off, -20},
+		},
+		trueArc(trueSpot{off, -4}, 16, 270, 90-lean),
+		trueArc(pivot, 52, -lean, 90+2*lean),
+		trueArc(trueSpot{-4, off}, 16, 90+lean, 90-lean),
+		trueEdge{a: trueSpot{-20, off}, b: trueSpot{-20, 0}},
+	)}
 	slot := &trueContour{closed: true, metal: "outside", from: "slot", edges: in("slot", trueArc(pivot, 40, 20, 50),
 		trueArc(trueRound(pivot, 36, 70), 4, 70, 180), trueArc(pivot, 32, 20, 50), trueArc(trueRound(pivot, 36, 20), 4, 200, 180))}
 	boss := &trueContour{closed: true, metal: "inside", from: "stated", edges: in("boss", trueArc(pivot, 14, 0, 360))}
 	bore := &trueContour{closed: true, metal: "outside", from: "stated", edges: in("bore", trueArc(pivot, 6, 0, 360))}
-	return &levelPlate{trueDrawing: trueDrawing{name: "tensioner-two-levels.toml", unit: "mm", contours: []*trueContour{rim, slot, boss, bore},
-		args: []string{filepath.Join(drawingsFolder, "tensioner-two-levels.toml"), "--cutter", "8"}},
+	return &levelPlate{
+		trueDrawing: trueDrawing{name: "tensioner-two-levels.toml", unit: "mm", contours: []*trueContour{rim, slot, boss, bore},
+			args: []string{filepath.Join(drawingsFolder, "tensioner-two-levels.toml"), "--cutter", "8"}},
 		levels: []plateLevel{{0, []*trueContour{boss, bore}}, {4, []*trueContour{rim, slot, bore}}},
-		floor:  map[*trueContour]float64{rim: 10, slot: 10, boss: 4, bore: 10}}
+		floor:  map[*trueContour]float64{rim: 10, slot: 10, boss: 4, bore: 10},
+	}
 }
 
 // What a finished outline may be out by, mm: as [plateRadius] and [plateCentre]; past an end what is let pass, half the job's

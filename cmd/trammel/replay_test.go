@@ -106,8 +106,12 @@ func lived(t *rapid.T, dir string, typed []string, pauses map[int]bool, args ...
 		for n < len(typed) && !pauses[len(typed)-n] {
 			n++
 		}
-		in := &countingReader{lines: typed[:n]}
 		var out, complaints bytes.Buffer
+		accepts := func() bool {
+			text := out.String()
+			return strings.Contains(text, "\n{\"say\":\"accepted\"") || strings.Contains(text, "\naccepted in trial")
+		}
+		in := &countingReader{lines: typed[:n], over: accepts}
 		at := time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
 		w := world{in: in, out: &out, err: &complaints, now: func() time.Time { return at },
 			getenv: func(name string) string { return map[string]string{"XDG_DATA_HOME": dir}[name] }}
@@ -117,22 +121,23 @@ func lived(t *rapid.T, dir string, typed []string, pauses map[int]bool, args ...
 		all.Write(out.Bytes())
 		typed = typed[in.given:]
 		next = resume
-		if text := out.String(); strings.Contains(text, "\n{\"say\":\"accepted\"") || strings.Contains(text, "\naccepted in trial") {
+		if accepts() {
 			next = open
 		}
 	}
 	return all.String(), journalFile
 }
 
-// countingReader gives one line a read, and counts those it gave: a session that is accepted leaves
-// the rest to the next.
+// countingReader gives one line a read, and counts those it gave: a session that is accepted, and so over, is left, and the rest
+// goes to the next.
 type countingReader struct {
 	lines []string
 	given int
+	over  func() bool
 }
 
 func (r *countingReader) Read(p []byte) (int, error) {
-	if r.given == len(r.lines) {
+	if r.given == len(r.lines) || r.over() {
 		return 0, io.EOF
 	}
 	r.given++

@@ -13,8 +13,8 @@ import (
 // addSteps puts the flags on a verb by which arcs that no swing makes are plunged at X/Y places.
 func (f *planFlags) addSteps(cmd *cobra.Command) {
 	fl := cmd.Flags()
-	fl.Var(&f.stepHeight, "step-height", "for arcs beyond the slide's travel: X/Y places to plunge at, between which cusps of at most this "+
-		"stay before rounding")
+	fl.Var(&f.stepHeight, "step-height", "for arcs beyond the slide's travel: X/Y places to plunge at, between which cusps of at most "+
+		"this stay before rounding")
 	fl.Var(&f.readout, "readout-step", "what these places are rounded to (default: as --machine says of the slides x and y, else 0.005 mm "+
 		"or 0.0002 in)")
 	areLengths(cmd, "step-height", "readout-step")

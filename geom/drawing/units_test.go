@@ -39,7 +39,12 @@ func TestUnitsOfADrawing(t *testing.T) {
 func TestLayerOfColourNought(t *testing.T) {
 	for colour, off := range map[int]bool{0: false, 7: false, -7: true} {
 		table := fmt.Sprintf("0\nSECTION\n2\nTABLES\n0\nTABLE\n2\nLAYER\n0\nLAYER\n2\na\n70\n0\n62\n%d\n0\nENDTAB\n0\nENDSEC\n", colour)
-		text := strings.Replace(text(lineText("a", geom.Point{}, geom.Point{X: 1})), "0\nSECTION\n2\nENTITIES\n", table+"0\nSECTION\n2\nENTITIES\n", 1)
+		text := strings.Replace(
+			text(lineText("a", geom.Point{}, geom.Point{X: 1})),
+			"0\nSECTION\n2\nENTITIES\n",
+			table+"0\nSECTION\n2\nENTITIES\n",
+			1,
+		)
 		o, err := drawing.ReadDXF([]byte(text), drawing.Options{})
 		if err != nil || len(o.Layers) != 1 || o.Layers[0].Off != off {
 			t.Errorf("colour %d: layers %+v (%v), want off %v", colour, o.Layers, err, off)

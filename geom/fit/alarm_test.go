@@ -83,7 +83,10 @@ var lobe = [...]func(t []geom.Bearing) [2][]float64{lobes(2), lobes(3)}
 
 func lobes(k float64) func(t []geom.Bearing) [2][]float64 {
 	return func(t []geom.Bearing) [2][]float64 {
-		return [2][]float64{over(t, func(b float64) float64 { return math.Cos(k * b) }), over(t, func(b float64) float64 { return math.Sin(k * b) })}
+		return [2][]float64{
+			over(t, func(b float64) float64 { return math.Cos(k * b) }),
+			over(t, func(b float64) float64 { return math.Sin(k * b) }),
+		}
 	}
 }
 

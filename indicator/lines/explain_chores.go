@@ -190,7 +190,7 @@ var choresSay = []choreSays{
 		"Then {done}.",
 	}},
 	{session.SetStops, nil, "", []string{
-		"Where the swing begins and ends is where the arc ends: beyond that the cutter bites the neighbour, and no metal comes back; " +
+		"Where the swing begins and ends is where the arc ends: beyond that the cutter gouges the neighbour, and no metal comes back; " +
 			"short of it a little stands proud, which can be cut away.",
 		"Still isolated, set the {swung}'s stops to the two figures that are told, rather short of them than past: the {swung} is read where " +
 			"it rests against each. Where a hard stop is told, the ring is too coarse: clamp a block, and measure from it.",

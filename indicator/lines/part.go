@@ -118,7 +118,11 @@ func TrustedWords(s *session.State, trusted float64, u geom.Unit) string {
 	case math.IsInf(trusted, 0) || math.IsNaN(trusted):
 		return "not swept: nothing says how far its centre may be off; sweep it, or state fixture_error under [part]"
 	case tol > 0 && trusted > tol:
-		return fmt.Sprintf("not swept: trusted to %s only, more than the %s that its centre may be off; sweep it", long(trusted, u), long(tol, u))
+		return fmt.Sprintf(
+			"not swept: trusted to %s only, more than the %s that its centre may be off; sweep it",
+			long(trusted, u),
+			long(tol, u),
+		)
 	}
 	return "not swept: trusted to " + long(trusted, u)
 }
@@ -169,17 +173,27 @@ func FixtureWords(s *session.State, u geom.Unit) string {
 	}
 	out, may, ok := s.HeadsOut()
 	heads := func() string {
-		return fmt.Sprintf("%s a part, out of ±%s in about %s", moveWords(f.Slope, u), long(s.Set.Job.Target.CentreTolerance, u), partsWords(out))
+		return fmt.Sprintf(
+			"%s a part, out of ±%s in about %s",
+			moveWords(f.Slope, u),
+			long(s.Set.Job.Target.CentreTolerance, u),
+			partsWords(out),
+		)
 	}
 	switch {
 	case may:
 		return "the fixture may head out: " + heads() + "; one part more tells; look for chips at the stop; " + due
 	case !f.Walks:
-		return fmt.Sprintf("fixture: %d parts swept, they return within %s of one place (one standard deviation); no drift is seen; %s", f.Parts,
-			long(f.Spread, u), due)
+		return fmt.Sprintf(
+			"fixture: %d parts swept, they return within %s of one place (one standard deviation); no drift is seen; %s",
+			f.Parts,
+			long(f.Spread, u),
+			due,
+		)
 	}
 	if ok {
-		return "the fixture heads out: " + heads() + "; look for chips at the stop, a clamp that drags the part, a stop that is not tight; " + due
+		return "the fixture heads out: " + heads() +
+			"; look for chips at the stop, a clamp that drags the part, a stop that is not tight; " + due
 	}
 	return fmt.Sprintf("the fixture walks: %s a part; %s", moveWords(f.Slope, u), due)
 }
@@ -207,7 +221,10 @@ func moveWords(by geom.Point, u geom.Unit) string {
 // indicatorOut is how the indicator leaves: from a bracket it only swings clear.
 func indicatorOut(t *choreTeller) []string {
 	if t.s.Part > 1 && t.s.Bracketed {
-		return []string{"swing the indicator on its bracket clear of the cut, and the drawbar's spanner off", "indicator clear, spanner off"}
+		return []string{
+			"swing the indicator on its bracket clear of the cut, and the drawbar's spanner off",
+			"indicator clear, spanner off",
+		}
 	}
 	return []string{"take the indicator out, and the drawbar's spanner off", "indicator out, spanner off"}
 }

@@ -20,7 +20,11 @@ func WatchRefuses(s *session.State, a *gauge.Approach, left string, u geom.Unit)
 		return "", ""
 	case gauge.Ready, gauge.Outward:
 		if a.Off() {
-			return "the needle was not past the turning point, " + watchFigure(s, a.Back, u) + ", so that the backlash is not taken up", typed
+			return "the needle was not past the turning point, " + watchFigure(
+				s,
+				a.Back,
+				u,
+			) + ", so that the backlash is not taken up", typed
 		}
 	case gauge.Over:
 		return length(max(0, a.Beside())) + " too far, and only coming up again takes up the backlash", typed

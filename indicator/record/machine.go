@@ -61,7 +61,11 @@ func Machine(name, file string, m *setup.Machine, wrong string, whole bool) Mach
 	l := MachineLine{Say: "machine", Name: name, File: file, Unit: m.Unit, Slides: []SlideLine{}, Head: ringLine(m.Head),
 		Table: ringLine(m.Table), Wrong: wrong, whole: whole}
 	if h := m.Handwheel; h.Known() {
-		l.Handwheel = &HandwheelLine{Turn: planAngle(geom.Bearing(h.Turn)), Clockwise: h.Clockwise, WormPlay: planAngle(geom.Bearing(h.Play))}
+		l.Handwheel = &HandwheelLine{
+			Turn:      planAngle(geom.Bearing(h.Turn)),
+			Clockwise: h.Clockwise,
+			WormPlay:  planAngle(geom.Bearing(h.Play)),
+		}
 		if h.Divisions > 0 {
 			l.Handwheel.Divisions = numberOf(h.Divisions)
 		}
@@ -164,7 +168,11 @@ func (h *HandwheelLine) text() string {
 	if h.Clockwise == slide.Decrease {
 		does = "fall"
 	}
-	return out + fmt.Sprintf("; facing the handle, a turn clockwise lets the ring's figures %s; worm play %v°", does, exact(h.WormPlay))
+	return out + fmt.Sprintf(
+		"; facing the handle, a turn clockwise lets the ring's figures %s; worm backlash %v°",
+		does,
+		exact(h.WormPlay),
+	)
 }
 
 // exact is a stated figure as it was stated: conversion leaves no tail of digits.

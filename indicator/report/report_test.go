@@ -256,7 +256,10 @@ func TestRowsForASpreadsheet(t *testing.T) {
 			texts = append(texts, row[11])
 		}
 	}
-	if got, want := texts[max(0, len(texts)-len(notes)):], []string{"'=1+1", "'+1", "'-1", "'@SUM(A1)", "a@b", "1 = 1"}; !slices.Equal(got, want) {
+	if got, want := texts[max(0, len(texts)-len(notes)):], []string{"'=1+1", "'+1", "'-1", "'@SUM(A1)", "a@b", "1 = 1"}; !slices.Equal(
+		got,
+		want,
+	) {
 		t.Errorf("notes %q, want %q", got, want)
 	}
 }
@@ -289,7 +292,8 @@ func TestHistoryLeadsBack(t *testing.T) {
 			newest := func(word string, of float64) {
 				_, after, told := strings.Cut(row.Seen, word+" ")
 				said, _, _ := strings.Cut(after, " ")
-				if v, err := strconv.ParseFloat(strings.Replace(said, "−", "-", 1), 64); told && (err != nil || math.Abs(v-of) > 0.0005+1e-9) {
+				if v, err := strconv.ParseFloat(strings.Replace(said, "−", "-", 1), 64); told &&
+					(err != nil || math.Abs(v-of) > 0.0005+1e-9) {
 					t.Errorf("%s, %s event %d: %q, want %s %.3f", sl.Slide, row.Journal, row.Event, row.Seen, word, of)
 				}
 			}

@@ -51,7 +51,11 @@ var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
 	},
 }.row()
 
-var keep = command[Keep]{word: "keep", help: "the reading in doubt stands, or the drift stays in, or what has moved", keys: []string{"k"}, label: "keep",
+var keep = command[Keep]{
+	word:  "keep",
+	help:  "the reading in doubt stands, or the drift stays in, or what has moved",
+	keys:  []string{"k"},
+	label: "keep",
 	shown: func(n *Now) bool { return n.Doubt || n.Waits == ForDrift || n.Waits == ForSize || n.Waits == ForMoved },
 	decide: func(s *State, _ Keep) (Event, error) {
 		switch {

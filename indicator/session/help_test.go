@@ -211,7 +211,8 @@ func (w *ideal) Do(p session.Prompt) (session.Command, bool, error) {
 		return session.Accept{}, true, nil
 	case session.ForAgain:
 		return session.Restart{}, true, nil
-	case session.ForNothing, session.ForDrift, session.ForCheck, session.ForBack, session.ForMoved, session.ForSize: // an ideal dial does not drift
+	case session.ForNothing, session.ForDrift, session.ForCheck, session.ForBack, session.ForMoved,
+		session.ForSize: // an ideal dial does not drift
 	}
 	return nil, false, nil
 }

@@ -188,7 +188,14 @@ func TestPassesTold(t *testing.T) {
 	o.Steps, o.Job.Cut = true, &setup.Cut{Cutter: 8, Stock: 0.3, Depth: 6, Step: 2, Spring: true}
 	_, got := behind(cutIn(t, o, near42(0, 0, 0), 0.02))
 	want := []session.CutPass{
-		{N: 1, Of: 3, Depth: 2, Step: 2, Rough: true, First: true}, {N: 2, Of: 3, Depth: 4, Step: 2, Rough: true}, {N: 3, Of: 3, Depth: 6, Step: 2, Rough: true},
+		{
+			N:     1,
+			Of:    3,
+			Depth: 2,
+			Step:  2,
+			Rough: true,
+			First: true,
+		}, {N: 2, Of: 3, Depth: 4, Step: 2, Rough: true}, {N: 3, Of: 3, Depth: 6, Step: 2, Rough: true},
 		{N: 3, Of: 3, Depth: 6, Step: 2, Rough: true, Spring: true},
 		{N: 1, Of: 1, Depth: 6, Step: 2, Whole: true, First: true}, {N: 1, Of: 1, Depth: 6, Step: 2, Whole: true, Spring: true},
 	}

@@ -14,7 +14,16 @@ func plated(t testing.TB) session.Opened {
 	t.Helper()
 	o := benchOpened(t)
 	arc := func(n int, swing float64) *part.Picked {
-		return &part.Picked{Part: "plate", N: n, Radius: swing - 4, To: 1.5, Side: "inside", Cutter: 8, Swing: swing, Sense: "anticlockwise"}
+		return &part.Picked{
+			Part:   "plate",
+			N:      n,
+			Radius: swing - 4,
+			To:     1.5,
+			Side:   "inside",
+			Cutter: 8,
+			Swing:  swing,
+			Sense:  "anticlockwise",
+		}
 	}
 	o.Plate = &part.Plate{Name: "plate", Tasks: []part.Task{{N: 1, Arc: arc(1, 42), Cutter: 8, Setting: 1, Centre: 1}, {N: 2},
 		{N: 3, Arc: arc(3, 30), Cutter: 8, Setting: 2, Centre: 1}, {N: 4, Why: "no swing radius"}}}

@@ -29,7 +29,12 @@ func TestHandwheelComesUp(t *testing.T) {
 		marks := []float64{0, 80, 100}[rng.IntN(3)]
 		clockwise := []slide.Way{slide.Increase, slide.Decrease}[rng.IntN(2)]
 		figures := []slide.Turn{slide.Clockwise, slide.Anticlockwise}[rng.IntN(2)]
-		h := setup.Handwheel{Turn: float64(geom.FromDegrees(turn)), Divisions: marks, Clockwise: clockwise, Play: float64(geom.FromDegrees(play))}
+		h := setup.Handwheel{
+			Turn:      float64(geom.FromDegrees(turn)),
+			Divisions: marks,
+			Clockwise: clockwise,
+			Play:      float64(geom.FromDegrees(play)),
+		}
 		ring := setup.Ring{Figures: figures}
 		up := []float64{1, -1}[rng.IntN(2)]
 		from, to := 360*rng.Float64(), 360*rng.Float64()
@@ -56,7 +61,16 @@ func TestHandwheelComesUp(t *testing.T) {
 			last = by
 		}
 		if off := math.Remainder(w.table-to, 360); math.Abs(off) > 1e-6 || last*up < 0 {
-			t.Errorf("%+v, figures %v: from %.3f° to %.3f° it stands %.4f° off, last movement %.3f°, up %+v", h, figures, from, to, off, last, up)
+			t.Errorf(
+				"%+v, figures %v: from %.3f° to %.3f° it stands %.4f° off, last movement %.3f°, up %+v",
+				h,
+				figures,
+				from,
+				to,
+				off,
+				last,
+				up,
+			)
 		}
 	}
 }

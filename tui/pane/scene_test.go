@@ -101,7 +101,8 @@ func (b *bench) answer(n int, w session.Waits) *bench {
 			b.do(session.Confirm{})
 		case session.ForAccept:
 			b.do(session.Accept{})
-		case session.ForDrift, session.ForChore, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack, session.ForMoved, session.ForSize:
+		case session.ForDrift, session.ForChore, session.ForAgain, session.ForNothing, session.ForCheck, session.ForBack,
+			session.ForMoved, session.ForSize:
 		}
 	}
 	return b
