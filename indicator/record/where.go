@@ -56,6 +56,8 @@ type WhereNext struct {
 	N    int    `json:"n"`
 	What string `json:"what"`
 	By   string `json:"by"`
+	// Why says why no setting makes an arc.
+	Why string `json:"why,omitempty"`
 	// Begun: a setting of it is open, or its steps are not done.
 	Begun bool `json:"begun"`
 	// SameSetting: nothing is changed, it is cut as the one before was.
@@ -210,7 +212,7 @@ func (m *whereMaker) measured(s *session.State) (v *Value, verdict string) {
 
 // next tells what is changed for a task, from where the newest setting of the plate has left the machine.
 func (m *whereMaker) next(t *part.Task) WhereNext {
-	x := WhereNext{N: t.N, What: taskWhat(t), By: bySlide, Slides: []WhereSlide{}}
+	x := WhereNext{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Slides: []WhereSlide{}}
 	if t.Arc == nil {
 		return x
 	}

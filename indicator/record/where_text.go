@@ -109,6 +109,8 @@ func (x *Where) NextWords() string {
 	}
 	out := fmt.Sprintf("now %s %d", n.What, n.N)
 	switch {
+	case n.Why != "":
+		return out + ": " + n.Why + "; tick it off once it is made another way"
 	case n.By == bySlide:
 		return out + ", by slide: tick it off once it is cut"
 	case n.Begun:

@@ -37,6 +37,9 @@ type PlanView struct {
 
 // Ticks reports whether the chosen element is one that Enter ticks off.
 func (v *PlanView) Ticks() bool {
+	if a := v.Plan.Arc(v.N()); a != nil && len(v.Plan.Cutters) == 0 && !v.Plan.BeyondTravel(a.N) {
+		return false // it wants a cutter to be named, and is swung then
+	}
 	return v.Where != nil && v.Where.ByHand(v.N()) && v.standing(v.N()) != Ticked
 }
 
