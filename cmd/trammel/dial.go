@@ -28,6 +28,7 @@ type dialFlags struct {
 	job, machine, journal string
 	by                    string // the operator's initials
 	resume, lines         bool
+	part                  value[session.PartHow] // the next part begins on a setting that was left accepted
 	manner
 	steps          value[bool] // the order at the machine is asked for step by step
 	jobSum, target string      // digest of the job file, and its target for a file name; empty where a session is resumed
@@ -46,7 +47,7 @@ type dialFlags struct {
 }
 
 func newDial(w world, c *common) *cobra.Command {
-	f := dialFlags{arcFlags: newArcFlags()}
+	f := dialFlags{part: partFlag(), arcFlags: newArcFlags()}
 	cmd := &cobra.Command{
 		Use:   "dial [--job JOB.toml] [--machine NAME|MACHINE.toml] [--drawing FILE [--arc N]]",
 		Short: "bring a radius in at the machine",
@@ -78,6 +79,9 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().StringVar(&f.journal, "journal", "", "journal (default: a new one in the data folder)")
 	cmd.Flags().StringVar(&f.by, "by", "", "the operator's initials, kept with the setting")
 	cmd.Flags().BoolVar(&f.resume, "resume", false, "go on with the open setting of --journal (default: the last one in the data folder)")
+	cmd.Flags().Var(&f.part, "part",
+		"with --resume: begin the next part on the accepted setting of --journal; =sweep, =bracket, =unswept as the word part takes them")
+	cmd.Flags().Lookup("part").NoOptDefVal = asDue
 	cmd.Flags().BoolVar(&f.lines, "lines", false, "plain lines in and out")
 	addSteps(cmd, &f.steps)
 	cmd.Flags().StringVar(&f.learntFrom, "learnt-from", "", "another journal whose checked arcs correct this setting")
@@ -125,6 +129,8 @@ func (f *dialFlags) check() error {
 		return misuse("--bearings %q, need %s or %s", f.bearings, session.ByRing, session.ByFrame)
 	case f.resume && f.learntFrom != "":
 		return misuse("--learnt-from with --resume, need it where the setting is opened")
+	case f.part.set && !f.resume:
+		return misuse("--part without --resume, need it: the next part begins on a setting that is accepted")
 	case f.resume && f.by != "":
 		return misuse("--by with --resume, need it where the setting is opened")
 	case !initials(f.by):
@@ -136,7 +142,11 @@ func (f *dialFlags) check() error {
 func dial(w world, c *common, f *dialFlags) error {
 	if f.resume && f.journal == "" {
 		var err error
-		if f.journal, err = lastOpen(w); err != nil {
+		last := lastOpen
+		if f.part.set {
+			last = lastDone
+		}
+		if f.journal, err = last(w); err != nil {
 			return err
 		}
 	}
@@ -149,7 +159,7 @@ func dial(w world, c *common, f *dialFlags) error {
 		return dialPlan(w, c, f)
 	case choose:
 		return runLines(w, c, f)
-	case f.resume && !f.screen:
+	case f.resume && !f.screen && !f.part.set:
 		if run := f.keptRun(); run != nil {
 			return runLines(w, c, run)
 		}
@@ -239,19 +249,12 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 	o.live = session.NewLive(state, o.journal)
 	open := state.Phase != session.Unopened && !state.Accepted()
 	switch {
-	case f.resume && !open && state.Phase != session.Cutting:
+	case f.resume && !f.part.set && !open && state.Phase != session.Cutting:
 		return nil, withHint(fmt.Errorf("%s: no open setting to resume, every setting in it is accepted", o.path),
-			"leave out --resume to begin the next setting in it")
+			"add --part for the next part on the last of them, or leave out --resume to begin the next setting in it")
 	case f.resume:
-		if err = f.unitFits(c, state.Set); err != nil {
+		if err = o.goesOn(w, c, f); err != nil {
 			return nil, err
-		}
-		tellChanges(w, state.Set, f)
-		if o.gauge, err = openGauge(w, f, state.Set); err != nil {
-			return nil, err
-		}
-		if o.steps, err = o.live.Settle(w.now()); err == nil {
-			err = o.differing(w, f)
 		}
 	case open:
 		return nil, stillOpen(o.path)
@@ -259,6 +262,30 @@ func openSession(w world, c *common, f *dialFlags) (o *opened, err error) {
 		o.steps, err = o.live.Do(session.Open{Opened: set}, w.now())
 	}
 	return o, err
+}
+
+// goesOn goes on with the journal's setting: where it stands, or with its next part.
+func (o *opened) goesOn(w world, c *common, f *dialFlags) (err error) {
+	s := o.live.State()
+	if f.part.set {
+		if err = o.takesPart(w, &s); err != nil {
+			return err
+		}
+	}
+	if err = f.unitFits(c, s.Set); err != nil {
+		return err
+	}
+	tellChanges(w, s.Set, f)
+	if o.gauge, err = openGauge(w, f, s.Set); err != nil {
+		return err
+	}
+	if o.steps, err = o.live.Settle(w.now()); err != nil {
+		return err
+	}
+	if f.part.set {
+		return o.beginPart(w, f)
+	}
+	return o.differing(w, f)
 }
 
 // signature says who writes a journal.

@@ -122,7 +122,7 @@ func (s *start) stands(l *record.Journal) string {
 	far := "only opened, nothing is entered"
 	switch {
 	case st.Phase == session.Cutting:
-		far = fmt.Sprintf("accepted in trial %d, the steps up to the checked arc are to come", st.Trial)
+		far = record.AcceptedWords(st) + ", the steps up to the checked arc are to come"
 	case l.Begun():
 		far = record.StandsWords(st)
 	}

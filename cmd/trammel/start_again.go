@@ -49,7 +49,7 @@ func (s *start) recalled(l *record.Journal) string {
 	}
 	far := record.StandsWords(&l.State)
 	if n := len(l.Accepted); n > 0 && l.State.Accepted() {
-		far = fmt.Sprintf("accepted in trial %d", l.State.Trial)
+		far = record.AcceptedWords(&l.State)
 	}
 	return fmt.Sprintf("%s on %s: %s; last entry %s, %s", setWords(l.State.Set), l.State.Set.Machine.Name, far, s.day(l), l.Name)
 }

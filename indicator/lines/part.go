@@ -22,8 +22,10 @@ type (
 		// Trusted is how far off the centre of a part that is not swept is to be expected at most; null of one that is, and where
 		// nothing says.
 		Trusted record.Number `json:"trusted"`
-		Notes   []string      `json:"notes"`
-		text    string
+		// Later says that the program was left since the part before.
+		Later bool     `json:"later"`
+		Notes []string `json:"notes"`
+		text  string
 	}
 	// FixtureLine says what the parts so far show of the place to which the next ones return.
 	FixtureLine struct {
@@ -93,7 +95,8 @@ var parted = told[session.Parted]{status: asText, undo: func(_ *session.State, e
 	return fmt.Sprintf("the start of part %d", e.Part)
 }, lines: func(st session.Step, e session.Parted, u geom.Unit) []Line {
 	s := &st.After
-	l := PartLine{Say: "part", Part: e.Part, Sweep: e.Sweep, Bracket: e.Bracket, Trusted: record.Number(nan), Notes: []string{}}
+	l := PartLine{Say: "part", Part: e.Part, Sweep: e.Sweep, Bracket: e.Bracket, Trusted: record.Number(nan),
+		Later: e.Later, Notes: []string{}}
 	if !e.Sweep {
 		l.Trusted = record.Number(u.From(s.Parts[len(s.Parts)-1].Trusted))
 		l.text = fmt.Sprintf("part %d %s", e.Part, TrustedWords(s, s.Parts[len(s.Parts)-1].Trusted, u))
@@ -104,6 +107,9 @@ var parted = told[session.Parted]{status: asText, undo: func(_ *session.State, e
 		}
 		l.Notes = append(l.Notes, CarriedWords(s, u)...)
 	}
+	if words := laterWords(s, e); words != "" {
+		l.Notes = append(l.Notes, words)
+	}
 	l.Notes = append(l.Notes, Unseen)
 	l.text += "; " + strings.Join(l.Notes, "; ")
 	return []Line{l}
@@ -111,6 +117,19 @@ var parted = told[session.Parted]{status: asText, undo: func(_ *session.State, e
 
 // Unseen is what no sweep of a later part sees.
 const Unseen = "a part that is turned, or lies on a chip, no sweep sees: wipe the seat, feel beneath it, clock the edge"
+
+// laterWords warn that nobody knows what was wound while the program was left; empty where it was not.
+func laterWords(s *session.State, e session.Parted) string {
+	switch {
+	case !e.Later:
+		return ""
+	case s.Set.Job.Target.WantsSwing() && !s.SetUp().Does().Off:
+		return "the program was left since: where the offset slide, head or table may have been moved, undo, and begin a new setting"
+	case e.Sweep:
+		return "the program was left since: the sweep shows where the centre is now"
+	}
+	return "the program was left since: where a slide, head or table may have been moved, undo, and sweep this part"
+}
 
 // TrustedWords say how far a part that is not swept is trusted.
 func TrustedWords(s *session.State, trusted float64, u geom.Unit) string {

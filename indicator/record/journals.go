@@ -25,13 +25,15 @@ type Accepted struct {
 }
 
 // Follow follows a step: a setting that is accepted is kept, its last state in the place of the ones before, and
-// one that is taken back is not. at says when an event was recorded.
+// one that is taken back is not. Each part that was swept is kept so; a part that is only counted leaves the figures of the one before.
+// at says when an event was recorded.
 func (l *Journal) Follow(st session.Step, at func(event int) time.Time) {
 	_, undone := st.Event.(session.Undone)
 	_, anew := st.Event.(session.Restarted)
 	was, is := st.Before.Accepted(), st.After.Accepted()
 	switch last := len(l.Accepted) - 1; {
-	case is && !was:
+	case is && st.After.Unswept:
+	case is && !was && st.Before.Part <= st.After.Part: // a part that is taken back leaves the acceptance before it
 		l.Accepted = append(l.Accepted, Accepted{st.After, at(st.After.Events)})
 	case is:
 		l.Accepted[last].State = st.After
@@ -90,6 +92,10 @@ func NewSession(l *Journal, unit func(geom.Unit) geom.Unit) SessionLine {
 		if !l.State.Accepted() {
 			stands := ReachedBy(&l.State, unit(set.Job.Unit))
 			out.Stands = &stands
+		}
+		n, parts := len(out.Accepted), l.State.Parts
+		if last := len(parts) - 1; n > 0 && last >= 0 && parts[last].Unswept {
+			out.Accepted[n-1].count(parts[last].Part)
 		}
 	}
 	return out

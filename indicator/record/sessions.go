@@ -31,10 +31,13 @@ type Reached struct {
 	Unit     geom.Unit `json:"unit"`
 	Trial    int       `json:"trial"`
 	Readings int       `json:"readings"`
-	Target   Number    `json:"target"`
-	Swing    *Value    `json:"swing"`
-	X        *Value    `json:"x"`
-	Y        *Value    `json:"y"`
+	// Part is which part on its setting it is, from the second on; Counted is the last part that was counted behind it and not swept.
+	Part    int    `json:"part,omitempty"`
+	Counted int    `json:"counted,omitempty"`
+	Target  Number `json:"target"`
+	Swing   *Value `json:"swing"`
+	X       *Value `json:"x"`
+	Y       *Value `json:"y"`
 
 	text string
 }
@@ -58,15 +61,43 @@ func ReachedBy(s *session.State, u geom.Unit) Reached {
 		r.X, r.Y = ValueOf(u, x), ValueOf(u, y)
 		said = append(said, "centre x "+Measured(u, x), "y "+Measured(u, y))
 	}
+	if s.Part > 1 {
+		r.Part = s.Part
+	}
 	if s.Accepted() {
-		r.text = fmt.Sprintf("accepted in trial %d", s.Trial)
+		r.text = AcceptedWords(s)
 	} else {
-		r.text = fmt.Sprintf("open, trial %d, %d readings", s.Trial, r.Readings)
+		r.text = fmt.Sprintf("open, %s, %d readings", trialWords(s), r.Readings)
 	}
 	if len(said) > 0 {
 		r.text += ": " + strings.Join(said, ", ")
 	}
 	return r
+}
+
+// count says that parts up to one were counted behind it.
+func (r *Reached) count(part int) {
+	r.Counted = part
+	r.text += fmt.Sprintf("; behind it counted without a sweep, up to part %d", part)
+}
+
+// AcceptedWords say of an accepted setting in which trial it was, and of which part of several.
+func AcceptedWords(s *session.State) string {
+	switch {
+	case s.Part < 2:
+		return fmt.Sprintf("accepted in trial %d", s.Trial)
+	case s.Unswept:
+		return fmt.Sprintf("part %d counted, not swept", s.Part)
+	}
+	return fmt.Sprintf("part %d accepted in trial %d", s.Part, s.Trial)
+}
+
+// trialWords name the trial, and the part where it is one of several.
+func trialWords(s *session.State) string {
+	if s.Part > 1 {
+		return fmt.Sprintf("part %d, trial %d", s.Part, s.Trial)
+	}
+	return fmt.Sprintf("trial %d", s.Trial)
 }
 
 // StandsWords says in a few words how far an open setting is.
@@ -81,7 +112,7 @@ func StandsWords(s *session.State) string {
 		read += ", settled and not accepted"
 	case session.Unopened, session.Sweeping, session.Cutting, session.Ended:
 	}
-	return fmt.Sprintf("trial %d, %s", s.Trial, read)
+	return trialWords(s) + ", " + read
 }
 
 // Text is a line of what was reached.

@@ -29,6 +29,8 @@ type Parted struct {
 	Sweep bool `json:"sweep,omitempty"`
 	// Bracket says that the indicator stands on a bracket of its own, by the job or the person's word.
 	Bracket bool `json:"bracket,omitempty"`
+	// Later says that the program has been left since the part before: nobody knows what was wound meanwhile.
+	Later bool `json:"later,omitempty"`
 }
 
 func (Parted) row() *EventRow { return parted }
@@ -96,7 +98,8 @@ func decidePart(s *State, p Part) (Event, error) {
 		return nil, refuse("do it or skip it, and what comes behind it; then part",
 			"step %d of %d of this part is still to come: %s", n, of, c)
 	}
-	e := Parted{Part: s.Part + 1, Bracket: s.bracket() || p.How == PartBracketed, Sweep: true}
+	e := Parted{Part: s.Part + 1, Bracket: s.bracket() || p.How == PartBracketed, Sweep: true,
+		Later: s.wasLeft()}
 	switch p.How {
 	case PartUnswept:
 		e.Sweep = false

@@ -137,5 +137,10 @@ func (s *State) seal() {
 
 // isSealed reports whether what undo would take back next is sealed.
 func (s *State) isSealed() bool {
-	return s.log != nil && s.log.entry != nil && s.log.entry.n <= s.sealed && s.log.entry.event.row().final
+	return s.wasLeft() && s.log.entry.event.row().final
+}
+
+// wasLeft reports whether the program has been left since the last entry.
+func (s *State) wasLeft() bool {
+	return s.log != nil && s.log.entry != nil && s.log.entry.n <= s.sealed
 }
