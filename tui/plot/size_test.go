@@ -28,6 +28,7 @@ var pictures = map[string]func(w, h int, t theme.Theme) string{
 	"dial": func(w, h int, t theme.Theme) string {
 		return Dial(-0.326, 0.01, 1, geom.Millimetre, w, h, t)
 	},
+	"course":    func(w, h int, t theme.Theme) string { return Drift(walking(1+w%15), w, h, t) },
 	"handwheel": func(w, h int, t theme.Theme) string { return Handwheel(w%2 == 0, false, "1 turn 16.6", w, h, t) },
 	"big": func(w, h int, t theme.Theme) string {
 		s, _ := Big([][]string{{"X  clockwise 1 turn", "stop −0.113", "°±?"}, {"0"}}, w, h, t.Plain)
