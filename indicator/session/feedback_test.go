@@ -306,3 +306,27 @@ func TestFeedbackProperty(t *testing.T) {
 		}
 	})
 }
+
+// A setting's opening carries along as many arcs as are kept, and a further one pushes out the oldest.
+func TestTheNewestArcsAreKept(t *testing.T) {
+	const most = 64
+	p := open(t, cuts(t, false, 0.001), near42(0, 0, 0))
+	shop{}.through(p)
+	one := p.state().Arcs
+	if len(one) != 1 {
+		t.Fatalf("%d arcs behind one that was checked", len(one))
+	}
+	o := cuts(t, false, 0.001)
+	for i := range most {
+		a := one[0]
+		a.Off = float64(i+1) / 1000
+		o.Arcs = append(o.Arcs, a)
+	}
+	q := open(t, o, near42(0, 0, 0))
+	shop{b: -0.5}.through(q)
+	got := q.state().Arcs
+	if len(got) != most || got[0].Off != 0.002 || got[most-2].Off != 0.064 || !(got[most-1].Off < -0.4) {
+		t.Errorf("%d arcs, from %v to %v and %v, want %d, the oldest gone and the new one last", len(got), got[0].Off, got[len(got)-2].Off,
+			got[len(got)-1].Off, most)
+	}
+}
