@@ -31,6 +31,9 @@ func Aim(v *View, w int) string {
 	}
 	to += fmt.Sprintf("centre %s%s %v", g.PlusMinus, v.length(j.Target.CentreTolerance), j.Unit)
 	trial := fmt.Sprintf("trial %d", v.State.Trial)
+	if v.State.Part > 1 {
+		trial = fmt.Sprintf("part %d %s %s", v.State.Part, g.Dot, trial)
+	}
 	long := trial
 	if v.Practice {
 		long = fmt.Sprintf("practice %d %s %s", v.Seed, g.Dot, trial)

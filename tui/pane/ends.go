@@ -9,6 +9,7 @@ import (
 	"github.com/charmbracelet/x/ansi"
 
 	"example.org/trammel/indicator/lines"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
 
@@ -23,27 +24,60 @@ type End struct {
 // endsText is how wide the text is at least that a picture stands beside.
 const endsText = 64
 
-// Ends is the page of what was reached and what can be done next.
+// Ends is the page of what was reached and what can be done next; of a later part with how the parts have gone on so far, on a leaf of
+// their own where they have no room beside the text or below it.
 func Ends(v *View, w, h int) Leaves {
-	if left := max(endsText, w/2); v.State.Sweep.N > 0 && w-left >= endsText/2 {
-		if c, ok := endsWhole(v, left-1, h); ok {
-			return Leaves{1, func(int) string { return Beside(c.bound(v.Theme, nil, left, h).Draw(0), Picture(v, w-left, h)) }}
+	if left := max(endsText, w/2); w-left >= endsText/2 {
+		if beside := endsBeside(v, w-left, h); beside != "" {
+			if c, ok := endsWhole(v, left-1, h, false); ok {
+				return Leaves{1, func(int) string { return Beside(c.bound(v.Theme, nil, left, h).Draw(0), beside) }}
+			}
 		}
 	}
-	if c, ok := endsWhole(v, w, h); ok {
+	if c, ok := endsWhole(v, w, h, v.State.Part > 1); ok {
 		return c.bound(v.Theme, nil, w, h)
 	}
-	c := dealt{all: deal(endsBlocks(v, w, endsCommands(v)), h-1), abreast: 1}
+	blocks := endsBlocks(v, w, endsCommands(v))
+	said := fixtureLines(v, w)
+	charts := partCharts(v, w, h-1-len(said))
+	if len(charts) == 0 {
+		charts = partCharts(v, w, h-1) // and the words on a leaf of their own
+	}
+	blocks = append(blocks, block{rows: styled(nil, charts), apart: len(charts) > 0}, block{rows: styled(nil, said)})
+	c := dealt{all: deal(blocks, h-1), abreast: 1}
 	return c.bound(v.Theme, turns{"Enter", "next", ""}.foot(v.Theme, w), w, h)
 }
 
-// endsWhole is the page where one leaf holds it: each command with the journal's name, or else the name once.
-func endsWhole(v *View, w, h int) (c dealt, ok bool) {
+// endsBeside is what is drawn beside the text: the parts where there are several, else the sweep. Empty for nothing.
+func endsBeside(v *View, w, h int) string {
+	parts := Parts(v, w, h)
+	switch {
+	case len(parts) > 0:
+		return Box(v.Theme, strings.Join(parts, "\n"), w, h)
+	case v.State.Part > 1 || v.State.Sweep.N == 0:
+		return ""
+	}
+	return Box(v.Theme, Picture(v, w, h), w, h)
+}
+
+// endsWhole is the page where one leaf holds it, with how the parts have gone on or without: each command with the journal's name, or
+// else the name once.
+func endsWhole(v *View, w, h int, parts bool) (c dealt, ok bool) {
 	for _, commands := range [][]string{endsCommands(v), endsCommandsShort(v)} {
-		if all := deal(endsBlocks(v, w, commands), h); len(all) == 1 {
-			all[0] = append(all[0], styled(nil, endsMore(v, w, h-len(all[0])))...)
-			return dealt{all: all, abreast: 1}, true
+		all := deal(endsBlocks(v, w, commands), h)
+		if len(all) != 1 {
+			continue
 		}
+		rows := all[0]
+		if parts {
+			drawn := Parts(v, w, h-len(rows)-1)
+			if len(drawn) == 0 {
+				continue
+			}
+			rows = append(append(rows, line{}), styled(nil, drawn)...)
+		}
+		all[0] = append(rows, styled(nil, endsMore(v, w, h-len(rows)))...)
+		return dealt{all: all, abreast: 1}, true
 	}
 	return c, false
 }
@@ -85,7 +119,7 @@ func endsBlocks(v *View, w int, commands []string) (out []block) {
 
 // endsTitle says that it is over, and where.
 func endsTitle(v *View) string {
-	t := fmt.Sprintf("accepted in trial %d", v.State.Trial)
+	t := record.AcceptedWords(&v.State)
 	if v.State.Phase == session.Ended && len(v.State.Worked) > 0 {
 		t = "the job is done; " + t
 	}
@@ -165,10 +199,18 @@ func endsCommands(v *View) (out []string) {
 		out = append(out, "q leaves; the steps go on with trammel dial --resume --journal "+j)
 	}
 	out = append(out, "report: trammel report "+j, "replay: trammel replay "+j)
+	if inBatch(v) {
+		out = append(out, "next part, once this is left: trammel dial --resume --part --journal "+j)
+	}
 	if next := endsNext(v); next != "" {
 		out = append(out, "next setting, in the same journal: "+next+" "+j)
 	}
 	return out
+}
+
+// inBatch reports whether a further part is to be expected on the setting once it is left: one was set already, or the job tells of them.
+func inBatch(v *View) bool {
+	return v.State.Phase == session.Ended && (v.State.Part > 1 || v.job().Part != nil)
 }
 
 // endsCommandsShort say the same with the journal's name once.
@@ -179,6 +221,9 @@ func endsCommandsShort(v *View) []string {
 	out := "with that name behind them: trammel report; trammel replay"
 	if v.State.Phase == session.Cutting {
 		out += "; trammel dial --resume --journal goes on with the steps once q has left them"
+	}
+	if inBatch(v) {
+		out += "; trammel dial --resume --part --journal for the next part"
 	}
 	if next := endsNext(v); next != "" {
 		out += "; the next setting by " + next

@@ -2,6 +2,7 @@ package pane
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -74,5 +75,47 @@ func TestEnds(t *testing.T) {
 		}
 		fmt.Fprintf(&page, "-- 80 × 14 plain\n%s", testdata.Barred(Ends(see(true), 80, 14).Draw(0)))
 		golden(t, "ends/"+c.name, page.String())
+	}
+}
+
+// batch sets further parts, each of which lies by so much beside the one before, and is swept but for those that are left out.
+func (b *bench) batch(by []float64, unswept ...int) *bench {
+	b.t.Helper()
+	for i, x := range by {
+		b.ex += x
+		b.ey += x / 3
+		if slices.Contains(unswept, i+2) {
+			b.do(session.Part{How: session.PartUnswept})
+			continue
+		}
+		b.do(session.Part{How: session.PartSwept}).through(session.ForNothing)
+	}
+	return b
+}
+
+// A later part's page shows how the parts have gone on, beside the text, below it, or on a leaf of its own, and says where the fixture
+// heads out; so do the trials. The top line numbers the part.
+func TestParts(t *testing.T) {
+	b := begin(t, nil).through(session.ForNothing).batch([]float64{0.006, 0.006, 0.006, 0.006, 0.006}, 4)
+	for _, plain := range []bool{false, true} {
+		v := b.sees(plain)
+		v.End.Journal = "2025-03-04-0900-plate-42mm.jsonl"
+		var page strings.Builder
+		for _, size := range [][2]int{{40, 7}, {60, 9}, {80, 16}, {120, 30}, {200, 42}} {
+			fmt.Fprintf(&page, "-- %d × %d\n%s\n", size[0], size[1], Aim(v, size[0]))
+			leaves := Ends(v, size[0], size[1])
+			for leaf := range leaves.N {
+				fmt.Fprintf(&page, "leaf %d\n%s", leaf+1, testdata.Barred(leaves.Draw(leaf)))
+			}
+			fmt.Fprintf(&page, "trials\n%s", testdata.Barred(Trials(v, size[0], size[1])))
+		}
+		name := "parts"
+		if plain {
+			name = "parts_plain"
+		}
+		golden(t, "ends/"+name, page.String())
+	}
+	if first := Parts(begin(t, nil).through(session.ForNothing).sees(false), 200, 40); first != nil {
+		t.Errorf("the first part's: %v", first)
 	}
 }

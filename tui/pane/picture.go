@@ -1,6 +1,7 @@
 package pane
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -98,14 +99,31 @@ func covariance(e fit.Ellipse) [2][2]float64 {
 	}
 }
 
-// Trials is the page of finished trials and the present one.
+// Trials is the page of finished trials and the present one; beside them, where there is room, how the parts on the setting have gone on.
 func Trials(v *View, w, h int) string {
+	if left := max(trialsWide, min(w/2, w-2*partsWide)); w-left >= partsWide {
+		parts := Parts(v, w-left, h)
+		if len(parts) == 0 {
+			parts = partCharts(v, w-left, h) // what they show was said where the last of them was accepted
+		}
+		if len(parts) > 0 {
+			trials := Box(v.Theme, strings.Join(tail(trialLines(v, left), h), "\n"), left, h)
+			return Beside(trials, Box(v.Theme, strings.Join(parts, "\n"), w-left, h))
+		}
+	}
 	return Box(v.Theme, strings.Join(tail(trialLines(v, w), h), "\n"), w, h)
 }
 
+// trialsWide is what the trials need of the width.
+const trialsWide = 44
+
 // trialLines are the lines of all trials, the present one last.
 func trialLines(v *View, w int) []string {
-	out := []string{v.Theme.Strong.Render("trials")}
+	title := "trials"
+	if v.State.Part > 1 {
+		title = fmt.Sprintf("part %d: trials", v.State.Part)
+	}
+	out := []string{v.Theme.Strong.Render(title)}
 	var past [][]string
 	for tr := v.State.Past; tr != nil; tr = tr.Before {
 		past = append(past, trialText(v, tr.Number, &tr.Sweep, tr.Winds, w))
