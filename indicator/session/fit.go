@@ -1,6 +1,8 @@
 package session
 
 import (
+	"sync"
+
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
@@ -20,7 +22,7 @@ func (s *State) keepFit() {
 	}
 	if _, _, ok := s.known(); !ok {
 		found, err := s.fitWithout(0)
-		s.fitted = &fitted{s.fits(), found, err}
+		s.fitted = &fitted{s.fits(), found, err, sync.OnceValue(found.Swing)}
 	}
 }
 
@@ -32,11 +34,22 @@ func (s *State) known() (f indicator.Estimate, err error, ok bool) {
 	return s.fitted.found, s.fitted.err, true
 }
 
-// fitted is a fit, and what it is of.
+// swept is the swing radius as the sweep shows it; ok is false where it cannot be fitted.
+func (s *State) swept() (v indicator.Value, ok bool) {
+	if _, err, ok := s.known(); ok {
+		return s.fitted.swing(), err == nil
+	}
+	f, err := s.fitWithout(0)
+	return f.Swing(), err == nil
+}
+
+// fitted is a fit, and what it is of. Its swing radius is found when it is first asked for: how far that may be out costs more than
+// the fit, and each look at the steps behind the setting asks for it.
 type fitted struct {
 	of    fits
 	found indicator.Estimate
 	err   error
+	swing func() indicator.Value
 }
 
 // fits is all that a fit depends on. Stations are never changed, only replaced, so where they lie tells which they are.

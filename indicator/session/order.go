@@ -171,6 +171,9 @@ func (s *State) worked(w Worked) {
 	s.finish(w)
 	s.Worked = append(s.Worked[:len(s.Worked):len(s.Worked)], w)
 	s.Told = nil
+	if s.roughCut() != nil {
+		s.keepFit() // every step behind a measured cut asks how well the radius is known
+	}
 	s.onward()
 }
 

@@ -65,8 +65,12 @@ func (s *State) doubtsCut(all []Worked) bool {
 	if all[len(all)-1].Value == nil || s.Set.Job.Cut == nil {
 		return false
 	}
-	return s.strays(all, s.Meant(Measure), s.setU())
+	meant := s.Meant(Measure)
+	return strayed(&all[len(all)-1], meant) && s.strays(all, meant, s.setU())
 }
+
+// strayed reports whether a measurement is farther off what was meant than is let pass whatever is open.
+func strayed(w *Worked, meant float64) bool { return !(math.Abs(*w.Value-meant) <= mostStray) }
 
 // strays reports whether the last of some measurements of one cut is farther off what was meant than is open, millimetres, and no
 // other agrees with it.
@@ -94,8 +98,8 @@ func (s *State) cutU(w *Worked) float64 {
 // reach and cutter at its usual limit.
 func (s *State) setU() float64 {
 	u := 0.0
-	if f, err := s.Fit(); err == nil && f.Swing().Sure() {
-		u = f.Swing().U
+	if v, ok := s.swept(); ok && v.Sure() {
+		u = v.U
 	}
 	cutter, _ := cutterLimit(&s.Set.Job)
 	reach, usual := reachLimit(&s.Set.Job)

@@ -56,8 +56,8 @@ type State struct {
 	log *logged // the setting's events so far, for undo
 	// sealed is the last event of an earlier program that left the setting accepted: a live session's, and in no journal.
 	sealed int
-	// fitted is the fit of the sweep, where a live session has kept it: nothing that the rest does not say. Later states go
-	// on with it as long as it is theirs.
+	// fitted is the fit of the sweep, where a live session or a measured cut has kept it: nothing that the rest does not say.
+	// Later states go on with it as long as it is theirs.
 	fitted *fitted
 }
 
