@@ -88,9 +88,6 @@ func lessonVerb(w world, c *common, f practiceFlags) error {
 		return err
 	}
 	t := &taken{practiceFlags: f, w: w, c: c}
-	if !f.steps.set { // a lesson is short: the rest of the order at the machine is practised without one
-		t.steps.v, t.steps.set = false, true
-	}
 	if f.onScreen(w, c) {
 		return onScreen(w, &f.manner, func(w world) error {
 			t.w = w
@@ -198,8 +195,11 @@ func (t *taken) work() error {
 func (t *taken) sits(set session.Opened, bench practice.World, n uint64) error {
 	m := practice.New(bench, n)
 	t.lesson.v.Lay(m)
-	mem := &session.Memory{}
-	err := t.sit(t.w, t.c, set, m, n, mem)
+	mem, f := &session.Memory{}, t.practiceFlags
+	if !f.steps.set { // a setting alone is short: the order at the machine comes with the arcs that are cut
+		f.steps.v, f.steps.set = t.lesson.v.Plate(), true
+	}
+	err := f.sit(t.w, t.c, set, m, n, mem)
 	for i, line := range mem.Lines {
 		r, wrong := session.Decode(i+1, line)
 		if wrong != nil {

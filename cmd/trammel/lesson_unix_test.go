@@ -15,12 +15,14 @@ func TestLessonOnAScreen(t *testing.T) {
 	p.shows("link", "1 setting ", "arc 2") // the plan
 	p.presses("\r")
 	p.shows("arc 2", "Enter goes on", "reach")
+	p.presses("\r")
+	p.shows("step 1 of ", "isolated") // the order at the machine is asked for, and so are the passes
 	p.types("q")
 	p.shows("begun")
 	p.reads("q")
 	p.types("q")
 	p.shows("1  lesson 3: a plate from its drawing, again", "2  leave", "learnt: The plan turns an arc's radius",
-		"not yet: no arc was accepted", "not yet: not both arcs are set", "practice machine 6: left open")
+		"not yet: no arc was accepted", "not yet: not both arcs are set", "not yet: no pass was cut", "practice machine 6: left open")
 	p.presses("/")
 	p.ends(exitDone)
 }

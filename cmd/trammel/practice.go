@@ -87,6 +87,8 @@ With --lesson N it is a short lesson: 1 read, fit and wind, 2 a misread and a wr
 	cmd.Flags().BoolVar(&f.traps, "traps", false, "list the traps")
 	cmd.Flags().Var(&f.lesson, "lesson", "take one of the three lessons of a short course")
 	addSteps(cmd, &f.steps)
+	cmd.Flags().Lookup("steps").Usage = "ask for the order at the machine step by step, to the checked arc (on a screen and in lesson 3 " +
+		"unless --steps=false; in lessons 1 and 2 with --steps alone)"
 	f.manner.add(cmd)
 	return cmd
 }

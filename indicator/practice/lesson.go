@@ -77,7 +77,7 @@ var lessons = []lessonRow{
 			"The drawing shows a link with two ends of radius 38 mm, each about a bore of 60 mm that is there already.",
 			"The plan says what swing radius the cutter of 8 mm needs, where to start, which way to swing and where to stop.",
 			"The plate is 6 mm thick: the steps behind an accepted setting take each arc down in passes.",
-			"Choose an arc and set it as before, then come back to the plan for the other one.",
+			"Choose an arc and set it as before, with the steps before and behind; then come back to the plan for the other one.",
 		},
 		seed: 13, plate: true,
 		learns: []learning{
@@ -87,6 +87,8 @@ var lessons = []lessonRow{
 				"no arc was accepted", some[session.Accepted]},
 			{"Arcs of one swing radius still need each its own centre: the bore that it goes about is swept anew.",
 				"not both arcs are set", func(all []session.Event) bool { return arcsSet(all) > 1 }},
+			{"An arc goes down in passes, each told with its depth, its start and its stop; the last wind comes behind the measurement.",
+				"no pass was cut: they come behind an accepted setting", passed},
 		},
 	},
 }
@@ -109,6 +111,14 @@ func count[E session.Event](all []session.Event) (n int) {
 }
 
 func some[E session.Event](all []session.Event) bool { return count[E](all) > 0 }
+
+// passed reports whether a pass was cut.
+func passed(all []session.Event) bool {
+	return slices.ContainsFunc(all, func(e session.Event) bool {
+		w, ok := e.(session.Worked)
+		return ok && w.Step == session.Pass && !w.Skipped
+	})
+}
 
 // arcsSet is how many arcs of a drawing were accepted, each counted once.
 func arcsSet(all []session.Event) int {

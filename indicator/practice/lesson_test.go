@@ -41,6 +41,8 @@ func TestLearntIsWhatWasDone(t *testing.T) {
 		{3, []session.Event{session.Opened{}, accepted}, 2},
 		{3, []session.Event{arc(2), accepted, arc(4), accepted}, 3},
 		{3, []session.Event{arc(2), accepted, arc(2), accepted}, 2}, // one arc twice is one arc
+		{3, []session.Event{session.Worked{Step: session.Pass}}, 1},
+		{3, []session.Event{session.Worked{Step: session.Pass, Skipped: true}, session.Worked{Step: session.Cut}}, 0},
 	} {
 		if n := done(c.lesson, c.events...); n != c.want {
 			t.Errorf("lesson %d, %T: %d learnt, want %d", c.lesson, c.events, n, c.want)
