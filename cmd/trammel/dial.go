@@ -70,7 +70,9 @@ machine that is known by name is taken.
 With --drawing it sets the arcs of a plan: the target of arc N is its swing radius, and
 the job file says the rest; where it does not, or its reach would put the needle off the
 dial at the target, the reference and the reach of this arc are asked for. Without --arc a screen shows the outline and how far each
-arc is. The other flags are those of plan; lengths are in the job's unit.`,
+arc is. The other flags are those of plan; lengths are in the job's unit. The X/Y places
+of an arc that no swing makes are no setting: plan and sheet list them (--step-height,
+--readout-step).`,
 		Args: noArgs,
 		RunE: func(*cobra.Command, []string) error { return dialVerb(w, c, &f) },
 	}
@@ -90,6 +92,7 @@ arc is. The other flags are those of plan; lengths are in the job's unit.`,
 	cmd.Flags().StringVar(&f.bearings, "bearings", "", "tell places by the ring's figures (ring) or in the one frame (plain)")
 	f.manner.add(cmd)
 	f.arcFlags.add(cmd)
+	cmd.SetFlagErrorFunc(placesElsewhere)
 	return cmd
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
@@ -94,4 +95,15 @@ func placesError(err error, u geom.Unit) error {
 		return withHint(errors.New(bad.Text(u)), "--step-height %s", bad.Needs(u))
 	}
 	return err
+}
+
+// placesElsewhere says of flags that a verb knows not which verbs do.
+func placesElsewhere(_ *cobra.Command, err error) error {
+	told := &useError{toldOnce(err)}
+	if bad := (*pflag.NotExistError)(nil); errors.As(err, &bad) {
+		if name := bad.GetSpecifiedName(); name == "step-height" || name == "readout-step" {
+			return withHint(told, "X/Y places are no setting: plan and sheet list them, with --%s", name)
+		}
+	}
+	return told
 }
