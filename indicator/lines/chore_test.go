@@ -98,7 +98,8 @@ func TestCutTellsItsWindows(t *testing.T) {
 	arc := part.Picked{Part: "plate", N: 1, Radius: 40, From: geom.FromDegrees(20), To: geom.FromDegrees(70), Side: "outside", Cutter: 6,
 		Swing: 37, Sense: "clockwise", AtFrom: &part.Window{Past: &past, Short: geom.FromDegrees(0.25)},
 		AtTo: &part.Window{Short: geom.FromDegrees(1)}}
-	const want = "stop at 20° (ring 340°); start no shorter than 69° (ring 291°), beyond it as you like; " +
+	const want = "stop at 20° (ring 340°); start no shorter than 69° (ring 291°), beyond it gouges nothing of the outline, " +
+		"but may run into what holds the part; " +
 		"stop between 19.5° (ring 340.5°) and 20.25° (ring 339.75°), rather short"
 	if got := lines.ChoreWords(cutting(false, true, &arc), session.Cut, geom.Millimetre)[0]; !strings.HasSuffix(got, want) {
 		t.Errorf("%q, want it to end with %q", got, want)

@@ -48,6 +48,9 @@ func limits(w *part.Window, at, out Number) Limits {
 // Ring is what the ring shows there, not known without a ring.
 func (r Run) Ring(l Limits) Limits { return Limits{r.ringAt(l.Short), r.ringAt(l.Past)} }
 
+// mayRunOn is said of an end that nothing of its outline is near: what has not been cut yet may stand there, and hold the part.
+const mayRunOn = "beyond it gouges nothing of the outline, but may run into what holds the part"
+
 // Windows spell how near to their places the stops have to be, with what the ring shows where that is something else: "; stop
 // between 19.7° (ring 340.3°) and 20.5° (ring 339.5°), rather short"; empty where the plan says none.
 func (r Run) Windows() string {
@@ -56,7 +59,7 @@ func (r Run) Windows() string {
 		case l.Short.Unknown():
 			return ""
 		case l.Past.Unknown():
-			return fmt.Sprintf("; %s no shorter than %s, beyond it as you like", name, r.apart(l.Short))
+			return fmt.Sprintf("; %s no shorter than %s, %s", name, r.apart(l.Short), mayRunOn)
 		}
 		return fmt.Sprintf("; %s between %s and %s, rather short", name, r.apart(l.Past), r.apart(l.Short))
 	}
