@@ -63,7 +63,7 @@ func (s *start) rows() ([]startRow, error) {
 	case s.lastArc() != nil:
 		first, rest = planRow, lastRows
 	case s.accepted():
-		first, rest = nextPartRow, lastRows[:1]
+		first, rest = nextPartRow, []startRow{lastRows[0], samePartRow}
 	default:
 		first, always = practiceRow, startRows[:len(startRows)-1] // which ends with it
 	}
@@ -97,6 +97,8 @@ var (
 		do: (*start).practiceGauge}
 	nextPartRow = startRow{words: "the next part, set as the one before was", takes: "next part", when: (*start).accepted,
 		do: (*start).nextPart}
+	samePartRow = startRow{words: "the next part on the setting as it was left: the radius is carried over", takes: "next part",
+		when: (*start).accepted, do: (*start).samePart}
 	planRow   = startRow{words: "the next arc of the drawing, on its plan", takes: "next arc", do: (*start).nextArc}
 	startRows = []startRow{
 		{words: "a new setting: bring a swing radius, or a centre, in", takes: "new setting", do: (*start).setting},
@@ -107,6 +109,7 @@ var (
 	lastRows = []startRow{
 		{words: "see a session again, or write its report", takes: "again", when: (*start).recorded, do: (*start).again},
 		nextPartRow,
+		samePartRow,
 	}
 )
 

@@ -46,6 +46,19 @@ func (s *start) nextPart() error {
 	return dialVerb(s.w, s.c, &dialFlags{again: l.State.Set, journal: l.Path, manner: s.m, arcFlags: newArcFlags()})
 }
 
+// samePart begins the next part on the accepted setting itself, which stands as it was left.
+func (s *start) samePart() error {
+	l := s.lastAccepted()
+	if l == nil {
+		return nil
+	}
+	f := &dialFlags{resume: true, part: partFlag(), journal: l.Path, manner: s.m, arcFlags: newArcFlags()}
+	if err := f.part.Set(asDue); err != nil {
+		return err
+	}
+	return dialVerb(s.w, s.c, f)
+}
+
 // arcs asks for a drawing, and shows its arcs.
 func (s *start) arcs() error {
 	machine, err := s.machine()

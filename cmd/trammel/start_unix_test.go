@@ -344,6 +344,34 @@ func TestStartNextPart(t *testing.T) {
 	}
 }
 
+// Or it begins on the setting as it was left, by the page as by the flag.
+func TestStartPartOnTheSetting(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	path := filepath.Join(home, "data", "trammel", "before.jsonl")
+	text, err := os.ReadFile("../../testdata/journal/v1-practice-7.jsonl")
+	if err == nil {
+		err = os.MkdirAll(filepath.Dir(path), 0o700)
+	}
+	if err == nil {
+		err = os.WriteFile(path, text, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := startPage(t, home, 80, 24)
+	p.shows("7  the next part on the setting as it was left")
+	p.presses("7\r")
+	p.shows("part 2 · trial 1")
+	p.answers("q")
+	p.shows("1  go on with swing 42 mm", "part 2, trial 1, 0")
+	p.presses("/")
+	p.ends(exitDone)
+	if now := folded(t, path); now.Part != 2 || now.Phase != session.Sweeping {
+		t.Errorf("part %d in phase %d; want part 2, sweeping", now.Part, now.Phase)
+	}
+}
+
 // An arc of a drawing is called by it on the start page, and one that is gone on with from there leads back to its plan: by the journal
 // alone, for the flags that it was begun with are nowhere else. Where the drawing has changed meanwhile, that is said.
 func TestStartGoesBackToThePlan(t *testing.T) {

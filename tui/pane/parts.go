@@ -10,7 +10,10 @@ import (
 )
 
 // A chart of the parts is so wide at least, and so high at most: beyond that a row tells no more.
-const partsWide, partsHigh = 30, 13
+const (
+	partsWide, partsHigh = 30, 13
+	partsRoomy           = 76 // for which all is said of what is drawn
+)
 
 // Parts are the charts of the parts that were set on one setting, and what they show of the fixture below them. Nothing of the first
 // part, nor where not all of it fits.
@@ -29,7 +32,7 @@ func partCharts(v *View, w, h int) []string {
 	if v.State.Part < 2 {
 		return nil
 	}
-	x, y := courses(v)
+	x, y := courses(v, w)
 	if w >= 2*partsWide {
 		high := min(h, partsHigh)
 		left, right := plot.Drift(x, w/2-1, high, v.Theme), plot.Drift(y, w-w/2, high, v.Theme)
@@ -46,13 +49,16 @@ func partCharts(v *View, w, h int) []string {
 	return append(strings.Split(upper, "\n"), strings.Split(lower, "\n")...)
 }
 
-// courses are how the centres went on from part to part.
-func courses(v *View) (x, y plot.Course) {
+// courses are how the centres went on from part to part, for charts that have w cells of width in all.
+func courses(v *View, w int) (x, y plot.Course) {
 	tol, u := v.job().Target.CentreTolerance, v.unit()
 	edge := func(mm float64) string { return v.Num(geom.FormatSigned(u.From(mm), geom.Places(0, u))) }
 	x = plot.Course{Title: "centre x as it came in, " + u.String(), Band: tol, Upper: edge(tol), Zero: "0", Lower: edge(-tol)}
 	y = x
 	y.Title = "centre y as it came in, " + u.String()
+	if w < partsRoomy {
+		x.Title, y.Title = "centre x, "+u.String(), "centre y, "+u.String()
+	}
 	for i := range v.State.Parts {
 		d := &v.State.Parts[i]
 		p := plot.Passed{N: d.Part, V: math.NaN(), U: math.NaN()}

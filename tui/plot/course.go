@@ -33,6 +33,7 @@ const (
 	courseMinWidth, courseMinHeight = 20, 7
 	courseNarrow, courseWide        = 3, 8
 	courseMost                      = 4
+	courseRoomy                     = 10 // rows, from which on the words have one of their own
 )
 
 // Drift draws a course: each part's value with its doubt as a bar, and the edges of the band, in w × h cells or fewer. Where not all
@@ -54,7 +55,7 @@ func Drift(c Course, w, h int, t theme.Theme) string {
 	return strings.Join(d.Styled(t), "\n")
 }
 
-// drift is a course being drawn: the title above, the words below it, the numbers of the parts in the last row.
+// drift is a course being drawn: the title above, the words below it or beside it, the numbers of the parts in the last row.
 type drift struct {
 	Course
 	*canvas
@@ -66,6 +67,12 @@ type drift struct {
 
 func newDrift(c Course, w, h int, t theme.Theme) *drift {
 	d := &drift{Course: c, canvas: newCanvas(w, h, t.Plain), glyphs: t.Glyphs, top: 2, bottom: h - 2}
+	if h < courseRoomy {
+		d.top = 1
+	}
+	if (d.bottom-d.top)%2 != 0 {
+		d.top++ // zero has a row of its own
+	}
 	for _, label := range []string{c.Upper, c.Zero, c.Lower} {
 		d.left = max(d.left, ansi.StringWidth(clean(label))+1)
 	}
@@ -149,12 +156,17 @@ func (d *drift) drawNames() {
 	}
 }
 
-// drawWords writes the words below the title, the newest first, each over its part as far as the width allows.
+// drawWords writes the words below the title, or beside it where rows are few, the newest first, each over its part as far as the width
+// allows.
 func (d *drift) drawWords() {
+	row, from := min(1, d.top-1), 0
+	if row == 0 {
+		from = ansi.StringWidth(clean(d.Title)) + 1
+	}
 	for i := len(d.Points) - 1; i >= 0; i-- {
 		wide := ansi.StringWidth(clean(d.Points[i].Word))
-		if at := min(d.col(i), d.w-wide); wide > 0 && d.free(at, 1, wide, 1) {
-			d.Text(at, 1, d.Points[i].Word, heavy)
+		if at := min(max(from, d.col(i)), d.w-wide); wide > 0 && d.free(at, row, wide, 1) {
+			d.Text(at, row, d.Points[i].Word, heavy)
 		}
 	}
 }
