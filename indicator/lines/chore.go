@@ -117,15 +117,17 @@ var choreWords = []struct {
 		"wait until it stands", "lift out, clear of the work; spindle off")},
 	{session.CutterOut, fixed("take the cutter out of the spindle, and the drawbar's spanner off; nothing else is opened or wound",
 		"cutter out, spanner off")},
-	{session.IndicatorIn, fixed("indicator into the spindle, quill and knee at the height of the sweep and locked, the needle about amid its "+
-		"range by its holder; wind no slide", "indicator in at the sweep's height, wind nothing")},
+	{session.StopsOff, func(t *choreTeller) []string {
+		return []string{"back the " + t.head() + "'s stops off: the sweep goes round past them, and they are set again before the cut",
+			"back the stops off"}
+	}},
+	{session.IndicatorIn, indicatorIn},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 	{session.PartIn, fixed("the finished part out; seat and stops wiped bare of chips, the next part in, against the stops, and clamped",
 		"part out, wipe seat and stops, next part in, clamp")},
 	{session.FeelSeat, fixed("a feeler or a strip of paper all round beneath the part: it slips in nowhere, or a chip lies there",
 		"a feeler beneath the part all round: tight")},
-	{session.ClockEdge, fixed("clock the part's edge along a slide: it runs true, or the part lies turned, which no sweep sees",
-		"clock the part's edge along a slide")},
+	{session.ClockEdge, clockEdge},
 }
 
 // lookOpposite is what [session.RockAgain] is called before anything has been wound.

@@ -85,10 +85,16 @@ var choresSay = []choreSays{
 		"Try a thin feeler, or a strip of paper, all round beneath the part: it slips in nowhere. Where it does, take the part out and wipe again.",
 		"Then {done}.",
 	}},
+	{session.ClockEdge, func(m *moment) bool { return m.s.Unswept }, "before a part that is not swept", []string{
+		"This part is cut where the slides stand, and no sweep would see one that was wound to clock an edge and did not quite come back.",
+		"Try a thin feeler, or a strip of paper, between the part's edge and its stops: it slips in nowhere. Where it does, wipe, and seat it " +
+			"again. Wind no slide.",
+		"Then {done}. The part is round all over: {skip}.",
+	}},
 	{session.ClockEdge, nil, "", []string{
 		"A sweep of a round hole shows where the part is, not how it is turned: arcs that begin and end at an angle would be cut askew.",
-		"Run an indicator along a straight edge of the part by a slide. It reads the same at both ends, or the part is turned: put it right " +
-			"against the stops, and do it again.",
+		"Run an indicator along a straight edge of the part by a cross slide, never the offset slide. It reads the same at both ends, or the " +
+			"part is turned: put it right against the stops, and do it again. Then the slide back to where it stood, come up to as before.",
 		"Then {done}. The part is round all over: {skip}.",
 	}},
 	{session.Isolate, nil, "", []string{
@@ -286,9 +292,20 @@ var choresSay = []choreSays{
 		"At the stop, stop the spindle or lift the cutter clear before you go back. Then {done}.",
 	}},
 	{session.CutterOut, nil, "", []string{
-		"The indicator takes the cutter's place once more, to see whether anything has moved since the setting was accepted.",
+		"The indicator takes the cutter's place once more, to see where things stand now.",
 		"Still isolated, lift the cutter clear of the metal, take it out, and the spanner off the drawbar. Open no lock of a slide, wind none.",
 		"Then {done}. You cannot lift it clear without winding: swing it out of the cut first.",
+	}},
+	{session.StopsOff, nil, "", []string{
+		"The stops are set for the arc, and the sweep goes round past them: run against one, it shifts, or the {swung} is forced.",
+		"Still isolated, open both stops and move them out of the way. Note their figures if you like: they are told again.",
+		"Then {done}. They are set again before the cutter comes near the metal.",
+	}},
+	{session.IndicatorIn, func(m *moment) bool { return m.s.Bump == nil && m.s.Part > 1 }, "for the next part", []string{
+		"The offset slide holds the swing radius, which this sweep cannot see: wound now, it would be lost, and nobody would know.",
+		"It is the indicator that gives way. Move it on its holder, or swing it in on its bracket, until the needle stands about amid its " +
+			"range; its zero need not be what it was. Is the hole out of its reach? Move the holder, never the offset slide.",
+		"Then {done}.",
 	}},
 	{session.IndicatorIn, nil, "", []string{
 		"The needle compares each station with what it read in the accepted sweep. What is wound now would look like a move.",

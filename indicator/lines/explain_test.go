@@ -106,6 +106,10 @@ func questions(t *testing.T) (all []question) {
 			q.p.Check.Plan.Slide = ""
 			all = append(all, q)
 		}
+		if q.p.Chore.Step == session.SetStops { // ahead of a later sweep they are backed off
+			q.p.Chore.Step = session.StopsOff
+			all = append(all, q)
+		}
 		if q.p.Chore.Step == session.RockAgain { // in a later trial, for the winds of the one before
 			q.s.Trial = 2
 			all = append(all, q)

@@ -237,6 +237,26 @@ func moveWords(by geom.Point, u geom.Unit) string {
 	return t
 }
 
+// clockEdge is how the part's angle is looked at. Where no sweep follows, nothing would see a slide that does not come back.
+func clockEdge(t *choreTeller) []string {
+	if t.s.Unswept {
+		return []string{"a feeler or a strip of paper between the part's edge and its stops: it slips in nowhere, or the part lies turned; " +
+			"wind no slide, for this part is not swept", "a feeler at the stops: tight; wind nothing"}
+	}
+	return []string{"clock the part's edge along a cross slide: it runs true, or the part lies turned, which no sweep sees; then that slide " +
+		"back to where it stood, come up to as before", "clock the edge along a cross slide, and back"}
+}
+
+// indicatorIn is how it comes in again: by its holder, or on its bracket, for the offset slide holds the radius.
+func indicatorIn(t *choreTeller) []string {
+	if t.s.Part > 1 && t.s.Bump == nil && (t.s.Bracketed || t.j.Batch().Bracket) {
+		return []string{"swing the indicator in on its bracket, the needle about amid its range; cutter clear above the work; wind no slide",
+			"swing the bracket in, wind nothing"}
+	}
+	return []string{"indicator into the spindle, quill and knee at the height of the sweep and locked, the needle about amid its " +
+		"range by its holder; wind no slide", "indicator in at the sweep's height, wind nothing"}
+}
+
 // indicatorOut is how the indicator leaves: from a bracket it only swings clear.
 func indicatorOut(t *choreTeller) []string {
 	if t.s.Part > 1 && t.s.Bracketed {

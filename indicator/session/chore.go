@@ -37,7 +37,8 @@ const (
 	LiftOut      Chore = "lift out"      // of the metal, before anything is wound or measured
 	CheckArc     Chore = "check arc"     // answered with its radius
 	CutterOut    Chore = "cutter out"    // for a look whether anything has moved
-	IndicatorIn  Chore = "indicator in"  // the same: as it stood in the sweep
+	IndicatorIn  Chore = "indicator in"  // the same, and for a later part: by its holder, no slide is wound
+	StopsOff     Chore = "stops off"     // out of the way of a sweep, where they are set for the arc
 )
 
 // choreRow is what is known of a chore.
@@ -60,7 +61,7 @@ var choreRows = append(partChores, []choreRow{
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
 	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: SetStops}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
 	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
-	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn},
+	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn}, {name: StopsOff},
 }...)
 
 // AllChores lists every chore there is.

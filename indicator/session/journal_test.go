@@ -38,6 +38,7 @@ var goldens = []struct {
 	{"v1-cable.jsonl", cabled},
 	{"v1-plate.jsonl", ticking},
 	{"v1-bumped.jsonl", bumps},
+	{"v1-parts.jsonl", batched},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,

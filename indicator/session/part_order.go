@@ -1,5 +1,7 @@
 package session
 
+import "slices"
+
 // The chores of a later part, which no sweep sees: how it lies in the fixture. Their names are the journals' and never change.
 const (
 	PartIn    Chore = "part in"    // the finished one out, seat and stops wiped, the next one in and clamped
@@ -9,21 +11,38 @@ const (
 
 var partChores = []choreRow{{name: PartIn}, {name: FeelSeat}, {name: ClockEdge}}
 
-// seats are the chores by which the next part comes to lie, before anything of it is swept or cut.
-func seats() []Chore { return []Chore{Isolate, PartIn, FeelSeat, ClockEdge} }
+// seats are the chores by which the next part comes to lie, before anything of it is swept or cut: the cutter of the part before is
+// lifted clear first, and is out before a hand reaches for the part where the indicator takes its place.
+func seats(change ...Chore) []Chore {
+	return slices.Concat([]Chore{LiftOut, Isolate}, change, []Chore{PartIn, FeelSeat, ClockEdge})
+}
 
-// beforePart lists the chores ahead of a later part's first sweep. The radius is not read off it, so that the tip need not be rocked
-// to its turning point; an indicator on a bracket has stood where it was.
+// beforePart lists the chores ahead of a later part's first sweep. The offset slide carries the radius over from the part before, so
+// that the tip never comes in by it, but by the indicator's holder; one on a bracket is only swung in.
 func (s *State) beforePart() []Chore {
-	switch u := s.SetUp(); {
+	switch {
 	case s.Trial > 1:
 		return nil
 	case s.bracket():
-		return append(seats(), TipIn)
-	case u.Does().Turns:
-		return append(seats(), LockHeight, TipIn)
+		return slices.Concat(seats(), s.stopsOff(), []Chore{IndicatorIn})
 	}
-	return append(seats(), LockHeight, TipIn, LockSpindle)
+	return slices.Concat(seats(CutterOut), s.stopsOff(), []Chore{LockHeight, IndicatorIn}, s.rocksIn())
+}
+
+// rocksIn are the chores by which an indicator in the cutter spindle is put on the radial line, and stays there.
+func (s *State) rocksIn() []Chore {
+	if s.SetUp().Does().Turns {
+		return nil
+	}
+	return []Chore{Rock, LockSpindle}
+}
+
+// stopsOff is the chore by which stops that are set for the arc are out of the way of a sweep that goes all the way round.
+func (s *State) stopsOff() []Chore {
+	if _, ok := s.Stops(); ok {
+		return []Chore{StopsOff}
+	}
+	return nil
 }
 
 // changesOver lists the chores from the accepted setting to the dry swing, but the steps of the head and its stock: how the cutter takes

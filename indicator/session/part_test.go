@@ -152,7 +152,8 @@ func TestNextPartBySteps(t *testing.T) {
 	begun := len(p.steps)
 	p.do(session.Part{})
 	p.until(session.ForNothing)
-	want := "isolate, part in, feel seat, clock edge, lock height, tip in, lock spindle, isolate, indicator out, cutter in, " +
+	want := "lift out, isolate, cutter out, part in, feel seat, clock edge, lock height, indicator in, rock, lock spindle, isolate, " +
+		"indicator out, cutter in, " +
 		"free spindle, dry swing, power, cut, isolate, check arc"
 	if got := choresIn(p.steps[begun:]); got != want {
 		t.Errorf("part 2: %s\nwant %s", got, want)
@@ -160,14 +161,14 @@ func TestNextPartBySteps(t *testing.T) {
 	begun = len(p.steps)
 	p.do(session.Part{How: session.PartBracketed})
 	p.until(session.ForNothing)
-	want = "isolate, part in, feel seat, clock edge, tip in, isolate, indicator out, dry swing, power, cut, isolate, check arc"
+	want = "lift out, isolate, part in, feel seat, clock edge, indicator in, isolate, indicator out, dry swing, power, cut, isolate, check arc"
 	if got := choresIn(p.steps[begun:]); got != want {
 		t.Errorf("on a bracket: %s\nwant %s", got, want)
 	}
 	begun = len(p.steps)
 	p.do(session.Part{How: session.PartUnswept})
 	p.until(session.ForNothing)
-	want = "isolate, part in, feel seat, clock edge, dry swing, power, cut, isolate, check arc"
+	want = "lift out, isolate, part in, feel seat, clock edge, dry swing, power, cut, isolate, check arc"
 	if got := choresIn(p.steps[begun:]); got != want {
 		t.Errorf("not swept: %s\nwant %s", got, want)
 	}
@@ -217,4 +218,70 @@ func TestPartRefusedAndTakenBack(t *testing.T) {
 	for n := range h.Len() + 1 {
 		wantSame(t, fmt.Sprintf("history at %d", n), h.State(n), fold(session.State{}, events(t, p.mem.Lines)[:n]))
 	}
+}
+
+// However a later part begins, and whatever is cut: before its sweep, and where none comes before its cut, no slide is loaded or
+// wound and the tip never comes in by one; hands go in behind the isolator, and the cutter is clear of the metal first. A sweep is never
+// run against stops, and stops that were backed off, or stood for another part, are set before the pass by hand.
+func TestLaterPartTouchesNoSlide(t *testing.T) {
+	for _, how := range []session.PartHow{session.PartSwept, session.PartBracketed, session.PartUnswept} {
+		for _, depth := range []float64{0, 6} {
+			o := ringed(t)
+			o.Order = 2
+			if o.Job.Cut.Depth = depth; depth > 0 {
+				o.Job.Cut.Step = 2
+			}
+			w := near42(0, 0, 0)
+			w.arc = 38
+			p := open(t, o, w).until(session.ForNothing)
+			begun := len(p.steps)
+			p.do(session.Part{How: how})
+			p.until(session.ForNothing)
+			all := strings.Split(choresIn(p.steps[begun:]), ", ")
+			said := fmt.Sprintf("part %q, depth %v: %v", how, depth, all)
+			for _, st := range p.steps[begun:] {
+				switch st.Event.(type) {
+				case session.Loaded, session.Wound, session.Told:
+					t.Errorf("%s: %T, want no slide touched", said, st.Event)
+				}
+			}
+			if all[0] != "lift out" || all[1] != "isolate" || slices.Contains(all, "tip in") {
+				t.Errorf("%s; want it lifted out, then isolated, and no tip in", said)
+			}
+			set := slices.Index(all, "set stops")
+			if set < 0 || set > slices.Index(all, "dry swing") {
+				t.Errorf("%s; want the stops set before the pass by hand", said)
+			}
+			off, in := slices.Index(all, "stops off"), slices.Index(all, "indicator in")
+			if (how == session.PartUnswept) != (off < 0 && in < 0) || off > in || off > set {
+				t.Errorf("%s; want the stops off before a sweep", said)
+			}
+			out, rock := slices.Index(all, "cutter out"), slices.Index(all, "rock")
+			if alone := how == session.PartSwept; alone != (out > 1 && out < in) || alone != (rock > in && all[rock+1] == "lock spindle") {
+				t.Errorf("%s; want the cutter out, the indicator in and rocked where it takes its place", said)
+			}
+		}
+	}
+}
+
+// batched plays five parts by their steps: two with the indicator in the cutter's place, one that is brought in on a bracket, and two
+// that are only counted. A step is taken back between.
+func batched(t testing.TB) *player {
+	t.Helper()
+	w := near42(0.1, 0.05, -0.08)
+	w.arc = 38
+	o := benchOpened(t)
+	o.Steps, o.Job.Cut, o.Job.Part = true, &setup.Cut{Cutter: 8}, &setup.Batch{Every: 2}
+	p := open(t, o, w).until(session.ForNothing)
+	w.laid(0.004, -0.001, 0.15)
+	p.do(session.Part{})
+	p.answer(2)
+	p.do(session.Undo{})
+	p.until(session.ForNothing)
+	w.laid(0.03, 0.002, -0.05)
+	p.do(session.Part{How: session.PartBracketed})
+	for range 2 {
+		p.until(session.ForNothing).do(session.Part{How: session.PartUnswept})
+	}
+	return p.until(session.ForNothing)
 }
