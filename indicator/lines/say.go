@@ -78,6 +78,8 @@ type (
 		// SetOff: "out" where the slide carries the axis off the place of the sweep, by the swing radius or to the arc's
 		// centre, "back" where over it again.
 		SetOff string `json:"set_off,omitempty"`
+		// TakenBack is said of a slide that stands as a wind that was confirmed and taken back has left it: see [RewoundWords].
+		TakenBack string `json:"taken_back,omitempty"`
 		// First is what the hand sees to before it winds: see [FirstWords]. Last is what it does behind the wind: see [LastWords].
 		First string   `json:"first,omitempty"`
 		Last  string   `json:"last,omitempty"`

@@ -57,13 +57,17 @@ func OffWords(s *session.State, told *session.Told) string {
 
 // begins is the heading with what comes before any handle is turned.
 func (l WindLine) begins() string {
+	heads := l.heads + ": "
+	if l.TakenBack != "" {
+		heads += l.TakenBack + "; not wound yet: "
+	}
 	switch {
 	case l.First == "":
-		return l.heads + ": "
+		return heads
 	case l.Last != "": // the slide was locked for the cut
-		return l.heads + ": " + l.First + "; "
+		return heads + l.First + "; "
 	}
-	return l.heads + ": " + l.First + " first; "
+	return heads + l.First + " first; "
 }
 
 // then is what answers a wind, behind what the hand does last.

@@ -223,7 +223,7 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 		l.Turn = turn(s, p.Wind.Position)
 	case session.ByTap: // told above
 	}
-	l.First, l.Last = FirstWords(s), LastWords(s)
+	l.First, l.Last, l.TakenBack = FirstWords(s), LastWords(s), RewoundWords(s, u)
 	l.setOff(s, &p)
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
 	if why := ReachWords(s, u); why != "" {

@@ -2,6 +2,7 @@ package lines
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/record"
@@ -59,6 +60,29 @@ func ResumedWords(s *session.State) string {
 		return ""
 	}
 	return "was this wind made before the break? Then confirm it, and do not wind again"
+}
+
+// Rewound asks first of all, before anything is told of a wind, whether the hand has wound it already: it was confirmed and taken back,
+// and nothing at the slide shows it. The question, and what is done where it is so; nil where there is nothing to ask.
+func Rewound(s *session.State, u geom.Unit) []string {
+	switch was := s.TakenBack; {
+	case was == nil || !blind(s) || s.Told.Wind.Slide != was.Wind.Slide:
+		return nil
+	case s.WoundAlready():
+		return []string{"already wound?", "confirm, turn nothing"}
+	default: // another wind of the same slide: what was taken back is in the way
+		return []string{"already wound " + plus(was.Wind.Travel, u) + "?", "wind that back first"}
+	}
+}
+
+// RewoundWords is the same in the line of the wind, with why; empty where that is not so.
+func RewoundWords(s *session.State, u geom.Unit) string {
+	ask := Rewound(s, u)
+	if ask == nil {
+		return ""
+	}
+	return fmt.Sprintf("a wind of this slide by %s was confirmed and taken back, and only the record went back: %s",
+		plus(s.TakenBack.Wind.Travel, u), strings.Join(ask, " "))
 }
 
 var undone = told[session.Undone]{status: figures, lines: func(st session.Step, _ session.Undone, u geom.Unit) []Line {

@@ -50,6 +50,10 @@ type State struct {
 	ofBump
 	ofParts
 
+	// TakenBack is the last wind that was confirmed and taken back, nil where none was, or where a later one, or a sweep, has shown
+	// where its slide stands: only the record has gone back, the hand may have wound.
+	TakenBack *Told
+
 	// Trembling is what the readings of an indicator with a cable tell of its needle.
 	Trembling Trembling
 
@@ -148,5 +152,8 @@ func (s *State) step(e Event) {
 		return // a damaged journal: there is no setting that this could belong to
 	}
 	r.apply(s, e)
+	if _, wound := e.(Wound); wound || s.Phase != Winding && s.Phase != Cutting {
+		s.TakenBack = nil
+	}
 	s.note(e, r.entry(e))
 }

@@ -15,7 +15,7 @@ var undone = event[Undone]{kind: "undone",
 		c.take("{}")
 		return e, c.done()
 	},
-	apply: func(s *State, _ Undone) { s.goBack() },
+	apply: func(s *State, _ Undone) { s.takeBack() },
 }.row()
 
 var undo = command[Undo]{word: "undo", help: "take the last entry back", keys: []string{"/", "u"}, label: "undo",
@@ -68,10 +68,28 @@ func (s *State) note(e Event, entry bool) {
 	}
 	if n.depth%keepEvery == 0 {
 		kept := *s
-		kept.Events, kept.log, kept.fitted, kept.sealed = 0, nil, nil, 0
+		kept.Events, kept.log, kept.fitted, kept.sealed, kept.TakenBack = 0, nil, nil, 0, nil
 		n.after = &kept
 	}
 	s.log = n
+}
+
+// takeBack is goBack, which remembers a wind: its slide stays where the hand has left it.
+func (s *State) takeBack() {
+	kept, wind := s.TakenBack, false
+	if s.log != nil && s.log.entry != nil {
+		_, wind = s.log.entry.event.(Wound)
+	}
+	if s.goBack(); wind {
+		kept = s.Told
+	}
+	s.TakenBack = kept
+}
+
+// WoundAlready reports whether the wind that is told has been confirmed before, and taken back.
+func (s *State) WoundAlready() bool {
+	was := s.TakenBack
+	return was != nil && s.Told != nil && s.Told.Wind.Slide == was.Wind.Slide && s.Told.Wind.Travel == was.Wind.Travel
 }
 
 // goBack goes to the state before the last entry: its own events, applied once more from the nearest state

@@ -8,9 +8,9 @@ import (
 	"example.org/trammel/indicator/session"
 )
 
-// timeless is a state but for how many events led to it.
+// timeless is a state but for how many events led to it, and for the wind that an undo says the hand may have made.
 func timeless(s session.State) session.State {
-	s.Events = 0
+	s.Events, s.TakenBack = 0, nil
 	return s
 }
 

@@ -17,6 +17,8 @@ type action struct {
 	words []string
 	parts []deed
 	moves string // what is moved, which the words name; empty where nothing is
+	// asks stands in the place of the parts in a window whose list has them: what the hand has to ask itself before it does any of them.
+	asks []deed
 	// aside is what is looked at before the first movement, for a window without a list.
 	aside string
 	// title and answer are what it is called, and what answers it, where all of it is written in several pieces.
@@ -56,7 +58,7 @@ func now(v *View) action {
 	a := asked(v)
 	if v.Entry != "" {
 		typed := v.Num(v.text(v.Entry)) + "_"
-		a.parts = []deed{{alone: []string{v.entered() + ": " + typed, typed}}}
+		a.parts, a.asks = []deed{{alone: []string{v.entered() + ": " + typed, typed}}}, nil
 	}
 	return a
 }

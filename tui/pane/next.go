@@ -53,6 +53,9 @@ func Next(v *View, w, h int) Bottom {
 		return watchNext(v, w, h)
 	}
 	z := &zone{theme: v.Theme, action: now(v), page: v.Page, piece: v.Piece, w: w, h: h}
+	if len(z.asks) > 0 && !Small(w, h) {
+		z.parts, z.moves = z.asks, ""
+	}
 	if !v.Page && !v.Lost && v.Note == "" {
 		z.must = mustTell(v, w)
 		if v.Entry == "" { // what is typed is seen first

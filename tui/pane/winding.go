@@ -50,6 +50,25 @@ func windAction(v *View) action {
 	if last := lines.LastWords(&v.State); last != "" {
 		a.parts = append(a.parts, deed{alone: []string{last}})
 	}
+	return woundAlready(v, a)
+}
+
+// woundAlready asks first whether the wind that is told has been made, where it was confirmed and taken back: no movement stands in
+// large letters then, which a hand would follow a second time.
+func woundAlready(v *View, a action) action {
+	ask := lines.Rewound(&v.State, v.unit())
+	if ask == nil {
+		return a
+	}
+	so := ask[1]
+	if v.State.WoundAlready() {
+		so = "Enter, turn nothing"
+	}
+	a.asks = []deed{{alone: []string{v.text(ask[0])}}, {alone: []string{so}}}
+	a.parts = append([]deed{{alone: []string{v.text(ask[0]) + " " + so}}, {alone: []string{"not wound yet:"}}}, a.parts...)
+	for i, words := range a.words {
+		a.words[i] = "taken back: already wound? " + so + "; not wound yet: " + words
+	}
 	return a
 }
 
