@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"iter"
+	"math"
 	"slices"
 )
 
@@ -147,6 +148,7 @@ type rank struct {
 	n      int
 	level  float64 // the least depth in its setting, or of the straight; 0 unless somebody says depths
 	floor  float64 // its own
+	turn   int     // the first straight that the work is turned alike for; 0 for what is cut as it lies
 	late   int     // 0 arcs, 1 those that no cutter can do and straights, 2 what frees the part
 	outer  bool    // in its setting is an arc of an outermost loop that has no straights to free the part
 	big    bool    // no small boss: of the whole setting
@@ -160,7 +162,8 @@ type rank struct {
 
 // order proposes an order: settings with small bosses first, then those of larger swing radii, each
 // setting's arcs together and those about one centre next to each other, straights after the arcs, and
-// what lets the part go at the very end. Straights of inner loops therefore come before an outline that has none to end
+// what lets the part go at the very end; of straights those first that are cut as the work lies, then those that one turn of it
+// serves together. Straights of inner loops therefore come before an outline that has none to end
 // with. Where depths are said, settings and straights that are cut less deep come first: from the top down, while the part
 // is stiff and held all round. The rules are common practice, no source.
 func (w *work) order() []Step {
@@ -170,6 +173,7 @@ func (w *work) order() []Step {
 		return cmp.Or(
 			cmp.Compare(a.late, b.late),
 			cmp.Compare(a.level, b.level),
+			cmp.Compare(a.turn, b.turn),
 			lastIf(a.big, b.big),
 			-cmp.Compare(a.swing, b.swing),
 			cmp.Compare(a.group, b.group),
@@ -247,6 +251,20 @@ func lastIf(a, b bool) int {
 	return -1
 }
 
+// turning is the number of the first straight that the work is turned for as it is for straight n; 0 where it stays as it lies.
+func (p *Plan) turning(n int) int {
+	l := p.line(n)
+	if l == nil || !l.Lay.Turned || p.rotary != nil {
+		return 0
+	}
+	for i := range p.Lines {
+		if m := &p.Lines[i]; m.Lay.Turned && math.Abs(float64(m.Lay.Turn-l.Lay.Turn)) <= 1e-9 {
+			return m.N
+		}
+	}
+	return n
+}
+
 // ranks gathers what the elements are sorted by.
 func (w *work) ranks() []rank {
 	p := w.part
@@ -274,7 +292,7 @@ func (w *work) ranks() []rank {
 		if n == 0 || w.inSingle(i) {
 			continue
 		}
-		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine, floor: w.depthRank(i)}
+		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine, floor: w.depthRank(i), turn: p.turning(n)}
 		r.level = r.floor
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			g := p.Groups[a.Group-1]

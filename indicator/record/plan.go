@@ -160,6 +160,9 @@ type PlanStep struct {
 	Passes []Number `json:"passes,omitempty"`
 	Spring bool     `json:"spring,omitempty"`
 	Holds  []int    `json:"holds,omitempty"`
+	// Before is what is done ahead of it, in words: the work turned, the readouts zeroed over another axis. Left out where nothing
+	// is, and where nobody says depths, no straight is turned for and nothing is plunged.
+	Before []string `json:"before,omitempty"`
 }
 
 // PlanBlend is where one element meets the next.

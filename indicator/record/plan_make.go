@@ -53,6 +53,11 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 		x.Problems = append(x.Problems, m.problem(q))
 	}
 	m.notes(&x, from)
+	if x.stepwise() {
+		for i := range x.Steps {
+			x.Steps[i].Before = x.Before(i)
+		}
+	}
 	return x
 }
 

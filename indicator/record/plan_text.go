@@ -157,6 +157,9 @@ func (x Plan) Text() string {
 	}
 	b.WriteString("\norder:")
 	for _, s := range x.Steps {
+		for _, first := range s.Before {
+			b.WriteString("\n  ! " + first)
+		}
 		fmt.Fprintf(&b, "\n  %s", x.Called(s.N))
 		if !s.Changes.Unknown() {
 			fmt.Fprintf(&b, ", cutter %s in", x.Length(s.Changes))
@@ -298,14 +301,19 @@ func (a *PlanArc) EndAt(i int) string {
 }
 
 func (x *Plan) lineText(b *strings.Builder, l *PlanLine) {
-	fmt.Fprintf(b, "\nstraight %d%s: from %s to %s", l.N, onLayer(l.Layer), x.At(l.Start), x.At(l.End))
+	fmt.Fprintf(b, "\nstraight %d%s: ", l.N, onLayer(l.Layer))
+	told := !x.Table && x.stepwise() && !l.At.Unknown() // one start and one stop, as they are wound
 	switch {
+	case told:
+		fmt.Fprintf(b, "cutter %s\n  %s", x.Length(l.Cutter), x.LayWords(l))
 	case len(l.Readout) == 2 && !x.MustTurn(l):
-		fmt.Fprintf(b, "; cutter %s, readout %s to %s", x.Length(l.Cutter), x.At(l.Readout[0]), x.At(l.Readout[1]))
-	case !l.Cutter.Unknown():
-		fmt.Fprintf(b, "; cutter %s", x.Length(l.Cutter))
+		fmt.Fprintf(b, "from %s to %s; cutter %s, readout %s to %s", x.At(l.Start), x.At(l.End), x.Length(l.Cutter), x.At(l.Readout[0]),
+			x.At(l.Readout[1]))
+	default:
+		fmt.Fprintf(b, "from %s to %s", x.At(l.Start), x.At(l.End))
 	}
 	switch {
+	case told:
 	case x.MustTurn(l):
 		b.WriteString("\n  " + x.LayWords(l))
 	case !l.Table.Unknown():

@@ -2,7 +2,6 @@ package record
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -50,62 +49,54 @@ func (l *PlanLine) InOrder() []int {
 	return []int{0, 1}
 }
 
-// EndAt says which of the two an end is, and where it is drawn.
+// EndAt says which of the two an end is, and where: on the slide that is wound, on a table where it is drawn.
 func (x *Plan) EndAt(l *PlanLine, i int) string {
-	what, at := "end", [...]Place{l.Start, l.End}[i]
+	k, what := 1, "end"
 	if l.InOrder()[0] == i {
-		what = "start"
+		k, what = 0, "start"
 	}
-	return what + " at " + x.At(at)
+	if x.Table || !x.stepwise() {
+		return what + " at " + x.At([...]Place{l.Start, l.End}[i])
+	}
+	return fmt.Sprintf("%s at %s %s", what, upper(l.Along), x.Length(l.Run[k]))
 }
 
 // MustTurn reports whether the work has to be turned and clamped anew before straight l can be cut: it lies askew, and
 // no table turns it.
 func (x *Plan) MustTurn(l *PlanLine) bool { return !l.Turn.Unknown() && !x.Table }
 
-// LayWords say how a straight that lies askew is laid, and how it is cut then, first thing first: "turn the work 14.036°
-// anticlockwise from above, so that it lies along X; lock Y at 50.298, start at X 72.880, wind X alone, stop at X 68.685".
-// Empty where a slide runs along it as it lies, or a table turns it.
+// LayWords say how a straight is cut, first thing first: how the work is turned where it lies askew, and then "lock Y at 50.298,
+// start at X 72.880, wind X alone towards 68.685, stop there". On a table, which turns it, they are empty.
 func (x *Plan) LayWords(l *PlanLine) string {
-	if !x.MustTurn(l) {
+	switch {
+	case x.Table:
+		return ""
+	case x.MustTurn(l) && l.At.Unknown():
+		return x.turnWords(float64(l.Turn), l.Along)
+	case x.MustTurn(l):
+		return x.turnWords(float64(l.Turn), l.Along) + "; " + x.RunWords(l)
+	}
+	return x.RunWords(l)
+}
+
+// RunWords are how the slides cut a straight, in the frame that is wound; empty on a table and without a cutter.
+func (x *Plan) RunWords(l *PlanLine) string {
+	if x.Table || l.At.Unknown() {
 		return ""
 	}
-	way := "anticlockwise"
-	if l.Turn < 0 {
-		way = "clockwise"
-	}
-	along, across := strings.ToUpper(l.Along), "Y"
+	along, across := upper(l.Along), "Y"
 	if l.Along == "y" {
 		across = "X"
 	}
-	out := fmt.Sprintf("turn the work %s %s from above, so that it lies along %s", fineDegrees(math.Abs(float64(l.Turn))), way, along)
-	if l.At.Unknown() {
-		return out
-	}
-	out += fmt.Sprintf("; lock %s at %s, start at %s %s, wind %s alone, stop at %s %s", across, x.Length(l.At), along, x.Length(l.Run[0]),
-		along, along, x.Length(l.Run[1]))
+	out := fmt.Sprintf("lock %s at %s, start at %s %s, wind %s alone towards %s, stop there", across, x.Length(l.At), along,
+		x.Length(l.Run[0]), along, x.Length(l.Run[1]))
 	if l.sideless {
 		out += ", or back again: it has no side of the metal"
 	}
 	return out
 }
 
-// LaidRun are the two places where the readouts stand as the cut begins and as it stops, in the order in which it is cut;
-// none without a cutter. They are those of the work turned, where it has to be.
-func (x *Plan) LaidRun(l *PlanLine) []Place {
-	if !x.MustTurn(l) || l.At.Unknown() {
-		return l.Readout
-	}
-	var out []Place
-	for _, v := range l.Run {
-		if l.Along == "x" {
-			out = append(out, Place{v, l.At})
-		} else {
-			out = append(out, Place{l.At, v})
-		}
-	}
-	return out
-}
+func upper(slide string) string { return strings.ToUpper(slide) }
 
 // fineDegrees prints an angle that the work is clocked to: a hundredth of a degree is 0.017 mm on 100.
 func fineDegrees(deg float64) string { return geom.FormatFixed(deg, 3) + "°" }
@@ -174,4 +165,5 @@ func (m *blendMaker) straights(x *Blends, d part.Doubts) {
 
 // noteTurned says in which frame the coordinates of a straight hold for which the work is turned.
 const noteTurned = "where a straight needs the work turned: clamp it anew, turned so far from how the arcs are cut, and clock it; find " +
-	"the datum again, %s of the drawing, and set both readouts to zero over it; then its figures hold, and the arcs' no more"
+	"the datum again, %s of the drawing, and set both readouts to zero with the cutter's axis over it; then its figures hold, and the " +
+	"arcs' no more"

@@ -43,15 +43,16 @@ type SheetArc struct {
 	Frees           string            // what to know where it lets the part go
 	Care            []string          // what is amiss with it, or to be known first
 	Places          []record.PlaceRow // where it is plunged, none where it is swung
+	First           []string          // what is done ahead of it
 }
 
-// SheetLine is one straight: where the readout stands at its ends, in the order in which it is cut.
+// SheetLine is one straight: where the readout stands as its cut begins and as it stops.
 type SheetLine struct {
 	N             int
 	Layer, Cutter string
-	Begin, End    string
-	Slide, Table  string // Slide: or, Turned, how the work is turned before anything else
-	Turned        bool
+	Run           string // how the slides cut it; on a table where the readout stands at its ends
+	Slide, Table  string
+	First         []string // what is done ahead of it
 	Ring          string
 	Ends          []string
 	Cut           []string // as an arc's
@@ -75,9 +76,10 @@ func NewSheet(p *record.Plan) SettingSheet {
 	s.Head = []string{
 		"lengths in " + p.Unit.String() + "; bearings are the cutter's, seen from the arc's centre, anticlockwise from +X from above",
 		"at ends " + p.Length(p.LetPass) + " " + p.Unit.String() + " is let pass",
-		"the readout stands at zero over " + p.At(p.Datum) + " of the drawing",
+		"for arcs the readout stands at zero with the head's axis over " + p.At(p.Datum) + " of the drawing",
 	}
 	if p.Table {
+		s.Head[2] = "the readout stands at zero over " + p.At(p.Datum) + " of the drawing"
 		s.Head = append(s.Head, "the table's angles are how far it is turned anticlockwise from its zero, from above; cross slides count "+
 			"from the datum over the table's axis")
 	}
@@ -113,6 +115,7 @@ func NewSheet(p *record.Plan) SettingSheet {
 				open++
 			}
 			arc := m.arc(a)
+			arc.First = p.Before(i)
 			if !sheetUnknown(step.Changes) {
 				arc.Care = append([]string{"cutter " + p.Length(step.Changes) + " " + p.Unit.String() + " goes in"}, arc.Care...)
 			}
@@ -126,13 +129,17 @@ func NewSheet(p *record.Plan) SettingSheet {
 				s.Sections = append(s.Sections, SheetSection{Title: title})
 				open++
 			}
-			s.Sections[open].Arcs = append(s.Sections[open].Arcs, m.arc(a))
+			arc := m.arc(a)
+			arc.First = p.Before(i)
+			s.Sections[open].Arcs = append(s.Sections[open].Arcs, arc)
 		case l != nil:
 			if open < 0 || len(s.Sections[open].Lines) == 0 {
 				s.Sections = append(s.Sections, SheetSection{Title: sheetSlides})
 				open++
 			}
-			s.Sections[open].Lines = append(s.Sections[open].Lines, m.line(l))
+			line := m.line(l)
+			line.First = p.Before(i)
+			s.Sections[open].Lines = append(s.Sections[open].Lines, line)
 		}
 		if open >= 0 {
 			s.Sections[open].Holds = p.StillHolds(i)
@@ -186,13 +193,19 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 }
 
 func (m *sheetMaker) line(l *record.PlanLine) SheetLine {
-	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Slide: m.p.LayWords(l), Frees: m.frees[l.N],
-		Cut: m.p.CutWords(l.N)}
-	if run := m.p.LaidRun(l); len(run) == 2 {
-		out.Begin, out.End = m.p.At(run[0]), m.p.At(run[1])
+	out := SheetLine{N: l.N, Layer: l.Layer, Cutter: m.p.Length(l.Cutter), Frees: m.frees[l.N], Cut: m.p.CutWords(l.N),
+		Run: m.p.RunWords(l)}
+	switch {
+	case out.Run != "":
+	case len(l.Readout) == 2:
+		out.Run = "readout " + m.p.At(l.Readout[0]) + " to " + m.p.At(l.Readout[1])
+	default:
+		out.Run = "?"
 	}
-	out.Turned = m.p.MustTurn(l)
-	if !sheetUnknown(l.Slide) {
+	switch {
+	case l.Cutter.Unknown():
+		out.Slide = m.p.LayWords(l)
+	case !sheetUnknown(l.Slide):
 		out.Slide = "slide along " + record.Angle(l.Slide)
 	}
 	if !sheetUnknown(l.Table) {

@@ -3,6 +3,7 @@ package report_test
 import (
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
 	"math"
 	"path/filepath"
@@ -203,16 +204,24 @@ func TestSheetFiguresArePlans(t *testing.T) {
 					}
 				}
 			case l != nil:
-				readout := l.Readout
-				if math.IsNaN(float64(l.Slide)) { // it lies askew: the work is turned first, and the readout's places with it
-					by := geom.FromDegrees(float64(l.Turn))
-					readout = nil
-					for _, p := range l.Readout {
-						q := geom.Point{}.Along(p.Point().Bearing()+by, p.Point().Norm())
-						readout = append(readout, record.Place{record.Number(q.X), record.Number(q.Y)})
-					}
+				var by geom.Bearing
+				if !x.Table && math.IsNaN(float64(l.Slide)) { // it lies askew: the work is turned first, and the readout's places with it
+					by = geom.FromDegrees(float64(l.Turn))
 				}
-				if w := x.At(readout[0]) + " to " + x.At(readout[1]); !slices.Contains(row, w) {
+				var at []record.Place
+				for _, p := range l.Readout {
+					q := geom.Point{}.Along(p.Point().Bearing()+by, p.Point().Norm())
+					at = append(at, record.Place{record.Number(q.X), record.Number(q.Y)})
+				}
+				w := "readout " + x.At(at[0]) + " to " + x.At(at[1])
+				if along, across := [...]string{"X", "Y"}, 1; !x.Table {
+					if math.Abs(float64(at[0][0]-at[1][0])) < math.Abs(float64(at[0][1]-at[1][1])) {
+						across = 0
+					}
+					w = fmt.Sprintf("lock %s at %s, start at %s %s, wind %[3]s alone towards %[5]s, stop there", along[across],
+						x.Length(at[0][across]), along[1-across], x.Length(at[0][1-across]), x.Length(at[1][1-across]))
+				}
+				if !slices.Contains(row, w) {
 					t.Errorf("%s: straight %d: no cell %q in %q", name, l.N, w, row)
 				}
 			}
@@ -327,6 +336,9 @@ func TestSheetFiguresKeepTheirNames(t *testing.T) {
 				want = append(want, h.Text)
 			}
 			for _, body := range table.all("tbody") {
+				if body.attr("class") == "first" { // words alone, across the table
+					continue
+				}
 				var got []string
 				for _, cell := range body.all("tr")[0].all("td") {
 					got = append(got, cell.attr("data-is"))

@@ -36,14 +36,6 @@ func (a *SheetArc) Where() string {
 	return a.Readout
 }
 
-// Run is where the readout stands at the straight's ends.
-func (l *SheetLine) Run() string {
-	if l.Begin == "" {
-		return "?"
-	}
-	return l.Begin + " to " + l.End
-}
-
 // Laid is how the table and the slide stand.
 func (l *SheetLine) Laid() string {
 	switch {
@@ -56,6 +48,9 @@ func (l *SheetLine) Laid() string {
 }
 
 func (a *SheetArc) text(put func(...string)) {
+	for _, f := range a.First {
+		put("  ! ", f)
+	}
 	put(fmt.Sprintf("  %s %d (%s): cutter %s, radius %s, %s", a.What, a.N, a.Layer, a.Cutter, a.Radius, a.Metal))
 	where := "    centre at readout " + a.Readout
 	if a.Cross != "" {
@@ -85,13 +80,13 @@ func (a *SheetArc) text(put func(...string)) {
 }
 
 func (l *SheetLine) text(put func(...string)) {
-	put(fmt.Sprintf("  straight %d (%s): cutter %s", l.N, l.Layer, l.Cutter))
-	if l.Turned {
-		put("    ! ", l.Laid())
+	for _, f := range l.First {
+		put("  ! ", f)
 	}
-	put("    readout ", l.Run())
-	if !l.Turned {
-		put("    ", l.Laid())
+	put(fmt.Sprintf("  straight %d (%s): cutter %s", l.N, l.Layer, l.Cutter))
+	put("    ", l.Run)
+	if w := l.Laid(); w != "" {
+		put("    ", w)
 	}
 	for _, c := range l.Cut {
 		put("    ", c)

@@ -1,0 +1,114 @@
+package record
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// standing is what is true at the machine between two steps of the order: how far the work is turned from how the arcs are cut,
+// degrees, and over which axis the readouts were zeroed.
+type standing struct {
+	turn   float64
+	cutter bool // over the cutter's axis; else over the head's, or the table's
+}
+
+// sameTurn is how near two turns of the work are for one clocking to serve both, degrees: 0.002 mm on 100.
+const sameTurn = 0.001
+
+// Before says what is done ahead of step i of the order, first thing first, whatever has been done by then: the work turned or turned
+// back, and over which axis the readouts are zeroed. Nothing where all stays as it is.
+func (x *Plan) Before(i int) []string {
+	var s standing
+	var out []string
+	for k := range x.Steps[:i+1] {
+		out = x.change(&s, x.Steps[k].N)
+	}
+	return out
+}
+
+// change is what has to be done for element n from how things stand, and leaves them as they stand then.
+func (x *Plan) change(s *standing, n int) (out []string) {
+	was := *s
+	want := standing{}
+	a, l := x.Arc(n), x.Line(n)
+	switch {
+	case l != nil && l.Cutter.Unknown():
+		return nil
+	case l != nil:
+		want.cutter = true
+		if x.MustTurn(l) {
+			want.turn = float64(l.Turn)
+		}
+	case a != nil && a.PlanPlaces != nil:
+		want.cutter = true
+	case a == nil || a.Swing.Unknown(): // nothing is cut
+		return nil
+	}
+	*s = want
+	turned := math.Abs(want.turn-was.turn) > sameTurn
+	switch {
+	case turned && want.turn == 0:
+		out = append(out, "turn the work back to 0, as the arcs were cut; clamp it and clock it")
+	case turned:
+		words := x.turnWords(want.turn, l.Along)
+		if was.turn != 0 {
+			words += fmt.Sprintf(" (it stands turned %s now)", turnAngle(was.turn))
+		}
+		out = append(out, words+"; clamp it and clock it")
+	case want.turn != 0:
+		out = append(out, fmt.Sprintf("the work stays turned %s, as for the one before", turnAngle(want.turn)))
+	}
+	switch {
+	case want.cutter && (turned || !was.cutter):
+		out = append(out, x.zeroCutter(was.cutter))
+	case !want.cutter && (turned || was.cutter):
+		out = append(out, x.zeroSwing())
+	}
+	return out
+}
+
+// turnAngle is a turn of the work with its way: "12.700° anticlockwise".
+func turnAngle(deg float64) string {
+	way := "anticlockwise"
+	if deg < 0 {
+		way = "clockwise"
+	}
+	return fineDegrees(math.Abs(deg)) + " " + way
+}
+
+// turnWords say how the work is turned, always counted from how the arcs were cut, whatever it has been turned by since.
+func (x *Plan) turnWords(deg float64, along string) string {
+	return fmt.Sprintf("from how the arcs were cut, turn the work %s from above, so that it lies along %s", turnAngle(deg), upper(along))
+}
+
+// zeroCutter says how the readouts come to tell of the cutter's axis, which with the head locked stands a swing radius off the head's
+// own; locked: it stands so already.
+func (x *Plan) zeroCutter(locked bool) string {
+	over := fmt.Sprintf("bring the cutter's axis over the datum, %s of the drawing, and set both readouts to zero", x.At(x.Datum))
+	switch {
+	case x.Table:
+		return "wind the cross slides back to zero, so that the datum lies over the table's axis; bring the cutter's axis over the " +
+			"table's axis, and set both readouts to zero"
+	case locked:
+		return "the head stays locked; " + over
+	}
+	return "lock the head at one figure of its ring, any, and leave it there; " + over +
+		": the cutter's, not the head's, which is a swing radius off"
+}
+
+// zeroSwing says how the readouts come to tell of the axis that arcs are swung about.
+func (x *Plan) zeroSwing() string {
+	if x.Table {
+		return "the table's axis counts again: the swing radius is set anew"
+	}
+	return fmt.Sprintf("release the head; bring the head's axis over the datum, %s of the drawing, and set both readouts to zero: arcs "+
+		"count from there", x.At(x.Datum))
+}
+
+// stepwise reports whether a plan says what is done between its steps: where a depth is said, a straight needs the work turned, or
+// places are plunged at.
+func (x *Plan) stepwise() bool {
+	return slices.ContainsFunc(x.Steps, func(s PlanStep) bool { return len(s.Passes) > 0 }) ||
+		slices.ContainsFunc(x.Lines, func(l PlanLine) bool { return x.MustTurn(&l) }) || x.StepHeight != nil
+}

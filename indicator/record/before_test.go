@@ -1,0 +1,95 @@
+package record_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/record"
+)
+
+// askew is a bracket's outline with sharp corners: two sides along the slides, two askew, by nobody's drawing but this; its bore.
+func askew(t *testing.T) *part.Plan {
+	t.Helper()
+	at := []geom.Point{{X: -30, Y: -20}, {X: 40, Y: -20}, {X: 50, Y: 25}, {X: -30, Y: 40}}
+	var loop []part.Piece
+	for i, p := range at {
+		loop = append(loop, part.Piece{Element: geom.Straight(p, at[(i+1)%len(at)]), Layer: "rim"})
+	}
+	bore := []part.Piece{{Element: geom.ArcOf(geom.Point{}, 6, 0, 2*math.Pi), Layer: "bore"}}
+	p, err := part.Make(part.Outline{Loops: [][]part.Piece{loop, bore}}, part.Options{Cutters: []float64{6}, Datum: geom.Point{X: 2, Y: 3}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// A hand that does what is said, and no more, cuts each straight where it is drawn: the turns are followed from the words alone, and
+// by them the straight lies along the slide that is wound, half the cutter off the one that is locked, with the readouts at zero over
+// the cutter's axis. Afterwards an arc finds the work as it was, and the readouts at the head's axis.
+func TestBeforeFollowedLiterally(t *testing.T) {
+	p := askew(t)
+	for _, order := range [][]int{nil, {2, 3, 1, 4, 5}} {
+		if order != nil {
+			var err error
+			if p, err = p.Reordered(order); err != nil {
+				t.Fatal(err)
+			}
+		}
+		x := record.NewPlan(record.Planned{Name: "bracket", Part: p, Options: part.Options{Cutters: []float64{6},
+			Datum: geom.Point{X: 2, Y: 3}}}, geom.Millimetre)
+		turn, cutter, askewBefore := 0.0, false, false
+		for _, s := range x.Steps {
+			words := strings.Join(s.Before, "\n")
+			if _, say, ok := strings.Cut(words, "from how the arcs were cut, turn the work "); ok {
+				var by float64
+				var way string
+				if _, err := fmt.Sscanf(say, "%f° %s", &by, &way); err != nil {
+					t.Fatalf("%q: %v", say, err)
+				}
+				turn = map[string]float64{"anticlockwise": by, "clockwise": -by}[way]
+			}
+			if strings.Contains(words, "turn the work back to 0") {
+				turn = 0
+			}
+			if strings.Contains(words, "bring the cutter's axis over the datum, 2.000, 3.000 of the drawing") {
+				cutter = true
+			}
+			if strings.Contains(words, "bring the head's axis over the datum") {
+				cutter = false
+			}
+			l := x.Line(s.N)
+			if l == nil {
+				if turn != 0 || cutter {
+					t.Errorf("%v: arc %d is swung with the work turned %v°, readouts over the cutter's axis: %v", x.Order, s.N, turn, cutter)
+				}
+				continue
+			}
+			if order == nil && turn == 0 && askewBefore {
+				t.Errorf("straight %d is cut as the work lies, behind one that is turned", s.N)
+			}
+			askewBefore = askewBefore || turn != 0
+			var across, along string
+			var lock, from, to float64
+			run := strings.NewReplacer(",", " ").Replace(x.RunWords(l))
+			if _, err := fmt.Sscanf(run, "lock %s at %f start at %s %f wind %s alone towards %f stop", &across, &lock, &along, &from, &along,
+				&to); err != nil {
+				t.Fatalf("%q: %v", run, err)
+			}
+			sin, cos := math.Sincos(turn * math.Pi / 180)
+			for i, end := range []record.Place{l.Start, l.End} {
+				dx, dy := float64(end[0])-2, float64(end[1])-3
+				at := map[string]float64{"X": cos*dx - sin*dy, "Y": sin*dx + cos*dy}
+				if off := math.Abs(at[across] - lock); math.Abs(off-3) > 0.005 || !cutter {
+					t.Errorf("straight %d, end %d: %.3f off the cutter's axis, want 3; zeroed over the cutter: %v", l.N, i, off, cutter)
+				}
+				if near := min(math.Abs(at[along]-from), math.Abs(at[along]-to)); near > 0.005 {
+					t.Errorf("straight %d: end %d at %s %.3f, cut from %v to %v", l.N, i, along, at[along], from, to)
+				}
+			}
+		}
+	}
+}
