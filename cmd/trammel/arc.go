@@ -139,6 +139,9 @@ func (f *dialFlags) tellArc(w world, set *session.Opened, cut bool) {
 	}
 	f.told = true
 	fmt.Fprintf(w.err, "trammel: %s\n", printable(text))
+	if set.Job.Target.Trial && cut {
+		fmt.Fprintf(w.err, "trammel: %s\n", lines.TrialOpened)
+	}
 	if where := lines.SweptWords(set, set.Job.Unit); cut && where != "" {
 		fmt.Fprintf(w.err, "trammel: %s\n", printable(where))
 	}

@@ -40,6 +40,8 @@ func Setup(s *session.State, u geom.Unit) SetupLine {
 	if m, ok := atTarget(s); ok {
 		l.AtTarget = record.Number(u.From(m))
 		l.Notes = append(l.Notes, TargetWords(s, u)[0])
+	} else if s.Set.Job.Target.Trial {
+		l.Notes = append(l.Notes, TrialOpened)
 	}
 	return l
 }
@@ -74,10 +76,17 @@ func atTarget(s *session.State) (m float64, ok bool) {
 	return all[0].Reading, true
 }
 
+// TrialOpened is told as a setting opens whose job states no reach.
+const TrialOpened = "no reach is stated (setup.reach), so the radius comes from a trial cut in the work, which is measured; where the reach " +
+	"is known, leave and state it"
+
 // TargetWords says what the dial reads at the target, and what would make it read zero there, where the
 // errors of its scale and of a lever vanish, in ever shorter forms; nil where no swing radius is asked for.
 func TargetWords(s *session.State, u geom.Unit) []string {
 	m, ok := atTarget(s)
+	if s.Set.Job.Target.Trial {
+		return []string{TrialOpened, "no reach stated: the radius comes from a trial cut in the work"}
+	}
 	if !ok {
 		return nil
 	}
