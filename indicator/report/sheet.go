@@ -162,7 +162,7 @@ type sheetMaker struct {
 
 func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 	run := a.Run()
-	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.p.Length(a.Cutter), Radius: m.p.Length(a.Radius), Metal: a.Metal(),
+	out := SheetArc{N: a.N, What: "arc", Layer: a.Layer, Cutter: m.cutter(a), Radius: m.p.Length(a.Radius), Metal: a.Metal(),
 		Readout: m.p.At(a.Readout), Begin: run.Begin(), Way: run.Way(), End: run.End(), Swung: run.Words(), Frees: m.frees[a.N]}
 	if m.p.Slot(a.N) != nil {
 		out.What, out.Metal = "slot", "its first pass, along the centre line"
@@ -190,6 +190,46 @@ func (m *sheetMaker) arc(a *record.PlanArc) SheetArc {
 	}
 	out.Cut = m.p.CutWords(a.N)
 	return out
+}
+
+// cutter is the diameter of an arc's cutter, or which one it needs where none at hand does it.
+func (m *sheetMaker) cutter(a *record.PlanArc) string {
+	if !a.Cutter.Unknown() {
+		return m.p.Length(a.Cutter)
+	}
+	if a.PlanPlaces != nil {
+		return m.p.Length(a.StepCutter)
+	}
+	for i := range m.p.Problems {
+		if q := &m.p.Problems[i]; q.N == a.N && sheetNeeds[q.Kind] != nil {
+			return sheetNeeds[q.Kind](m.p, a, q)
+		}
+	}
+	if len(m.p.Cutters) == 0 {
+		return "to be named (--cutter)"
+	}
+	return "another, none at hand does it"
+}
+
+// sheetNeeds say by the problem which cutter an arc needs that has none.
+var sheetNeeds = map[string]func(*record.Plan, *record.PlanArc, *record.PlanProblem) string{
+	part.TooTight.String(): func(p *record.Plan, a *record.PlanArc, _ *record.PlanProblem) string {
+		return "under " + p.Length(2*a.Radius)
+	},
+	part.TooWide.String(): func(p *record.Plan, _ *record.PlanArc, q *record.PlanProblem) string {
+		return p.Length(q.Need) + " or less"
+	},
+	part.OtherCutter.String(): func(p *record.Plan, _ *record.PlanArc, q *record.PlanProblem) string {
+		switch {
+		case !(q.Need > 0):
+			return "none swings it"
+		case math.IsInf(float64(q.Need), 1):
+			return p.Length(q.Size) + " or more"
+		case q.Size == 0:
+			return p.Length(q.Need) + " or less"
+		}
+		return p.Length(q.Size) + " to " + p.Length(q.Need)
+	},
 }
 
 func (m *sheetMaker) line(l *record.PlanLine) SheetLine {
