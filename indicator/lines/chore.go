@@ -122,6 +122,8 @@ var choreWords = []struct {
 			"back the stops off"}
 	}},
 	{session.IndicatorIn, indicatorIn},
+	{session.TouchTop, fixed("still isolated, touch the cutter to the top of the stock, where it is not cut yet, and set the quill's scale or "+
+		"stop to zero there: the cutter has been out; then up, clear above the work", "zero the quill on top of the stock, then up")},
 	{session.CheckArc, fixed("check the finished arc's radius", "check the arc's radius")},
 	{session.PartIn, fixed("the finished part out; seat and stops wiped bare of chips, the next part in, against the stops, and clamped",
 		"part out, wipe seat and stops, next part in, clamp")},

@@ -296,6 +296,12 @@ var choresSay = []choreSays{
 		"Still isolated, lift the cutter clear of the metal, take it out, and the spanner off the drawbar. Open no lock of a slide, wind none.",
 		"Then {done}. You cannot lift it clear without winding: swing it out of the cut first.",
 	}},
+	{session.TouchTop, nil, "", []string{
+		"The cutter has been out, and sits a little higher or lower now: every depth counts anew from the top of the stock.",
+		"Touch the cutter to it on a slip of paper, still isolated, where the top is not cut yet, and set the quill's scale or stop to zero " +
+			"there, less the paper. Then up, clear above the work.",
+		"Then {done}.",
+	}},
 	{session.StopsOff, nil, "", []string{
 		"The stops are set for the arc, and the sweep goes round past them: run against one, it shifts, or the {swung} is forced.",
 		"Still isolated, open both stops and move them out of the way. Note their figures if you like: they are told again.",

@@ -109,6 +109,8 @@ func questions(t *testing.T) (all []question) {
 		if q.p.Chore.Step == session.SetStops { // ahead of a later sweep they are backed off
 			q.p.Chore.Step = session.StopsOff
 			all = append(all, q)
+			q.p.Chore.Step = session.TouchTop // once the cutter has been out
+			all = append(all, q)
 		}
 		if q.p.Chore.Step == session.RockAgain { // in a later trial, for the winds of the one before
 			q.s.Trial = 2

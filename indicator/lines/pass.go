@@ -176,11 +176,12 @@ func FirstDepth(s *session.State) bool {
 // powered are the words of the step that puts the power on.
 func powered(t *choreTeller) []string {
 	all, _ := t.s.Chores()
+	zeroed := []session.Chore{session.Power, session.TouchTop}
 	switch {
-	case !slices.Contains(all, session.Pass):
+	case t.s.Deep() == nil:
 		return []string{"back to where the cut starts, cutter clear of the metal; height to the depth, quill locked; nothing left on " +
 			"the table, hands at the handle only; then power", "back to the start, depth, table bare, hands at the handle; power"}
-	case slices.Contains(all[:max(t.at, 0)], session.Power):
+	case slices.ContainsFunc(all[:max(t.at, 0)], func(c session.Chore) bool { return slices.Contains(zeroed, c) }):
 		return []string{"back to where the cutter goes down, clear above the work; nothing left on the table, hands at the handle only; " +
 			"then power", "back to the start, clear of the work, table bare, hands at the handle; power"}
 	}

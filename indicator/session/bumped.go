@@ -103,37 +103,45 @@ func decideLook(s *State, c Look) (Event, error) {
 func (s *State) look(e Bumped) {
 	b := &Bump{Kept: e.Kept}
 	if s.Set.Steps {
-		b.Ahead, b.Behind = s.lookSteps()
+		b.Ahead, b.Behind = s.lookAhead(), s.lookBehind()
 	}
 	s.Bump, s.Phase = b, Cutting
 }
 
-// lookSteps are the chores of a look: the machine isolated, the cutter out where it is in, the indicator in where it is out, as in the
-// sweep; and behind it the change-over once more, as far as it had come.
-func (s *State) lookSteps() (ahead, behind []Chore) {
-	ahead = []Chore{Isolate}
+// lookAhead are the chores ahead of a look: the cutter up and out of the metal where it is in, the machine isolated, the indicator in
+// where it is out, as in the sweep, and nothing in the way of a swing all round.
+func (s *State) lookAhead() (ahead []Chore) {
+	if s.hasDone(CutterIn) {
+		ahead = append(ahead, LiftOut)
+	}
+	ahead = append(ahead, Isolate)
 	if s.hasDone(CutterIn) {
 		ahead = append(ahead, CutterOut)
 	}
-	if s.hasDone(IndicatorOut) {
-		ahead = append(ahead, IndicatorIn)
-		switch u := s.SetUp(); {
-		case u.Does().Turns:
-		case u.Under().Table:
-			ahead = append(ahead, LockSpindle)
-		default:
-			ahead = append(ahead, Rock, LockSpindle)
-		}
+	if s.hasDone(SetStops) {
+		ahead = append(ahead, StopsOff)
 	}
-	for _, c := range []Chore{IndicatorOut, CutterIn, FreeSpindle, FreeHead, DrySwing, DryTurn} {
+	if s.hasDone(IndicatorOut) {
+		ahead = append(append(ahead, IndicatorIn), s.rocksIn()...)
+	}
+	return ahead
+}
+
+// lookBehind is the change-over once more, as far as it had come: the stops set again, and the quill's zero found anew, for a cutter
+// that has been out sits no higher or lower by chance only.
+func (s *State) lookBehind() (behind []Chore) {
+	for _, c := range []Chore{IndicatorOut, CutterIn, FreeSpindle, FreeHead, SetStops, DrySwing, DryTurn} {
 		if s.hasDone(c) {
 			behind = append(behind, c)
 		}
 	}
+	if s.Deep() != nil && s.hasDone(Power) && s.hasDone(CutterIn) {
+		behind = append(behind, TouchTop)
+	}
 	if s.spindleOn() {
 		behind = append(behind, Power)
 	}
-	return ahead, behind
+	return behind
 }
 
 // hasDone reports whether a step of the list behind the acceptance has been done.

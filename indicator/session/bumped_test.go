@@ -98,9 +98,9 @@ func TestBumped(t *testing.T) {
 	// From the first look on, by hand: with the cutter in, not yet with the power on; then with both.
 	said := strings.Join(chores(p), ", ")
 	for _, want := range []string{
-		"isolate, indicator out, cutter in, free spindle, leave stock, isolate, cutter out, indicator in, rock, lock spindle, " +
+		"isolate, indicator out, cutter in, free spindle, leave stock, lift out, isolate, cutter out, indicator in, rock, lock spindle, " +
 			"indicator out, cutter in, free spindle, dry swing",
-		"power, isolate, cutter out, indicator in, rock, lock spindle, indicator out, cutter in, free spindle, dry swing, power",
+		"power, lift out, isolate, cutter out, indicator in, rock, lock spindle, indicator out, cutter in, free spindle, dry swing, power",
 	} {
 		if !strings.Contains(said, want) {
 			t.Errorf("steps %s\nwant among them %s", said, want)
@@ -275,5 +275,27 @@ func TestBumpedStations(t *testing.T) {
 	}
 	if slices.Sort(at); !slices.Equal(at, []float64{0, 120, 240}) {
 		t.Errorf("read again at %v, want 0, 120, 240 of six even stations", at)
+	}
+}
+
+// In the middle of a cut by passes a look begins with the cutter out of the metal and ends with stops, the quill's zero and the power
+// set up anew, in this order, before the pass that was waited for.
+func TestBumpedInAPass(t *testing.T) {
+	o := ringed(t)
+	o.Order, o.Job.Cut.Depth, o.Job.Cut.Step = 2, 6, 2
+	w := near42(0, 0, 0)
+	w.arc = 38
+	p := open(t, o, w).step(session.Pass).answer(1)
+	at := p.prompt().Chore
+	begun := len(p.steps)
+	p.do(session.Look{})
+	p.step(session.Pass)
+	want := "lift out, isolate, cutter out, stops off, indicator in, rock, lock spindle, indicator out, cutter in, free spindle, set stops, " +
+		"dry swing, touch top, power"
+	if got := choresIn(p.steps[begun:]); got != want {
+		t.Errorf("%s\nwant %s", got, want)
+	}
+	if now := p.prompt().Chore; now != at {
+		t.Errorf("goes on with %+v, want %+v", now, at)
 	}
 }

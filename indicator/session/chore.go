@@ -38,6 +38,7 @@ const (
 	CheckArc     Chore = "check arc"     // answered with its radius
 	CutterOut    Chore = "cutter out"    // for a look whether anything has moved
 	IndicatorIn  Chore = "indicator in"  // the same, and for a later part: by its holder, no slide is wound
+	TouchTop     Chore = "touch top"     // of the stock: the cutter has been out, and the quill's zero is gone
 	StopsOff     Chore = "stops off"     // out of the way of a sweep, where they are set for the arc
 )
 
@@ -61,7 +62,7 @@ var choreRows = append(partChores, []choreRow{
 	{name: RockAgain}, {name: LockHead, answer: dialReading}, {name: IndicatorOut}, {name: CutterIn}, {name: FreeSpindle},
 	{name: LeaveStock, winds: true}, {name: FreeHead}, {name: SetStops}, {name: DrySwing}, {name: DryTurn}, {name: Power}, {name: RoughCut},
 	{name: Pass}, {name: LiftOut}, {name: Measure, answer: arcRadius}, {name: LastWind, winds: true},
-	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn}, {name: StopsOff},
+	{name: Cut}, {name: CheckArc, answer: arcRadius}, {name: CutterOut}, {name: IndicatorIn}, {name: StopsOff}, {name: TouchTop},
 }...)
 
 // AllChores lists every chore there is.

@@ -109,8 +109,16 @@ func (s *State) takesOff() float64 {
 	return s.Set.Job.Cut.Stock
 }
 
-// PassAt is the pass that stands at place i (from 0) of the order from the accepted setting on; ok is false of any other step.
+// PassAt is the pass that stands at place i (from 0) of the order from the accepted setting on; ok is false of any other step, and of
+// those of a look, which has an order of its own.
 func (s *State) PassAt(i int) (p CutPass, ok bool) {
+	if s.Bump != nil {
+		return p, false
+	}
+	return s.passAt(i)
+}
+
+func (s *State) passAt(i int) (p CutPass, ok bool) {
 	c := s.Deep()
 	if c == nil || !s.Accepted() {
 		return p, false
@@ -150,7 +158,7 @@ func (s *State) Sizes(i int) bool {
 	if s.Worked[i].Step == Cut {
 		return true
 	}
-	p, ok := s.PassAt(i)
+	p, ok := s.passAt(i)
 	return ok && !p.Rough
 }
 
