@@ -88,7 +88,14 @@ func (x *Plan) passes(s *PlanStep) string {
 
 // stepCut is said of a step of the order behind its reasons: its passes, and what still holds the part once its setting is cut.
 func (x *Plan) stepCut(s *PlanStep) (out string) {
-	if len(s.Passes) > 0 {
+	a := x.Arc(s.N)
+	switch {
+	case a != nil && a.PlanPlaces != nil:
+		out = fmt.Sprintf("; plunged at %s", count(len(a.Steps), "place"))
+		if step := x.peck(s.N); step > 0 {
+			out += fmt.Sprintf(", each to %s in steps of at most %s", x.depth(a.Depth), x.depth(step))
+		}
+	case len(s.Passes) > 0:
 		out = "; " + x.passes(s)
 	}
 	if s.Sets && len(s.Holds) > 0 {

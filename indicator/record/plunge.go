@@ -100,7 +100,11 @@ func (x *Plan) PlaceRows(a *PlanArc) (rows []PlaceRow) {
 		r := PlaceRow{N: i + 1, X: x.coordinate(p, 0), Y: x.coordinate(p, 1)}
 		for k, name := range [...]string{"X", "Y"} {
 			if s := x.hands[k]; s != nil && !s.Readout {
-				r.Do = append(r.Do, name+" "+handWords(*s, x.Unit.MM(float64(p[k]-before[k]))))
+				from := ""
+				if i == 0 {
+					from = "from over the datum, come up to " + comesUp(s) + ": "
+				}
+				r.Do = append(r.Do, name+" "+from+handWords(*s, x.Unit.MM(float64(p[k]-before[k]))))
 			}
 		}
 		if turn < len(a.Turns) && a.Turns[turn] == i {
@@ -126,6 +130,14 @@ func (x *Plan) PlaceRows(a *PlanArc) (rows []PlaceRow) {
 func (x *Plan) coordinate(p Place, k int) string {
 	step := indicator.Dial{Graduation: x.Unit.MM(float64(x.ReadoutStep[k])), ReadsTo: 1}
 	return geom.FormatFixed(float64(p[k]), ReadingPlaces(step, x.Unit))
+}
+
+// comesUp is the way that the hand turns as a slide takes its play up.
+func comesUp(s *slide.Slide) string {
+	if s.Clockwise == s.TakeUp {
+		return slide.Clockwise.String()
+	}
+	return slide.Anticlockwise.String()
 }
 
 // handWords say how a slide without a readout is wound by so much, millimetres: it always comes up the same way, so that
@@ -172,9 +184,22 @@ func (x *Plan) PlungeWords(a *PlanArc) string {
 	deep := ""
 	if a.Depth > 0 {
 		deep = fmt.Sprintf(", each to %s %v below the top of the stock", x.Length(a.Depth), x.Unit)
+		if step := x.peck(a.N); step > 0 {
+			deep += fmt.Sprintf(" in steps of at most %s, up between them to clear the chips", x.depth(step))
+		}
 	}
 	return fmt.Sprintf("%s, plunge at %s with cutter %s, one that cuts to its centre, lifted clear before a slide moves%s; cusps of at most "+
 		"%s %v stay, %s", still, count(len(a.Steps), "place"), x.Length(a.StepCutter), deep, x.rounded(a.Cusp, math.Ceil), x.Unit, turned)
+}
+
+// peck is the most that a place is sunk at once, that of the passes of its element; 0 where nobody says.
+func (x *Plan) peck(n int) Number {
+	for _, s := range x.Steps {
+		if s.N == n && len(s.Passes) > 1 {
+			return s.Passes[0]
+		}
+	}
+	return 0
 }
 
 // placesText spells the places of an arc.
