@@ -85,7 +85,7 @@ func EntryWords(s *session.State) string {
 		words = "go down " + r.Means
 	}
 	if !comesUp(s) {
-		words += "; at the start, not ahead of it, where it would gouge"
+		words += record.AtTheStart
 	}
 	return words
 }
@@ -106,15 +106,10 @@ func EntryBrief(s *session.State) []string {
 // outline begins there it may not.
 func comesUp(s *session.State) bool {
 	r, ok := cutRun(s)
-	if !ok || r.Start.Unknown() {
+	if !ok || r.Start.Unknown() || s.Set.Arc == nil {
 		return true
 	}
-	a := s.Set.Arc
-	before := a.BeforeFrom
-	if a.BeginsAtTo(s.SetUp().Under().Table) {
-		before = a.BeforeTo
-	}
-	return before == 0 && r.StartLimits().Past.Unknown()
+	return s.Set.Arc.ComesUp(s.SetUp().Under().Table)
 }
 
 // passed are the words of a pass.

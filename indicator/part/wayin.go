@@ -33,3 +33,18 @@ func (w *work) wayIn(i int) setup.WayIn {
 	}
 	return setup.WayInUnsaid
 }
+
+// comesUp is the one rule for the way to a start at the depth: where nothing of the part lies ahead of it the cutter may come up to it
+// in the cutting sense; where another element would be gouged there, or a corner is left out, it goes down at the start itself.
+func comesUp(before float64, w *Window) bool { return before == 0 && (w == nil || w.Past == nil) }
+
+// ComesUp reports whether the cutter may come up to an end, where the cut begins, from beyond it.
+func (e *End) ComesUp() bool { return comesUp(e.Before, window(e)) }
+
+// ComesUp reports whether the cutter may come up to the start of the arc of a setting from ahead of it.
+func (a *Picked) ComesUp(turned bool) bool {
+	if a.BeginsAtTo(turned) {
+		return comesUp(float64(a.BeforeTo), a.AtTo)
+	}
+	return comesUp(float64(a.BeforeFrom), a.AtFrom)
+}

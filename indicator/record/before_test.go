@@ -9,6 +9,7 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/testdata"
 )
 
 // askew is a bracket's outline with sharp corners: two sides along the slides, two askew, by nobody's drawing but this; its bore.
@@ -91,5 +92,40 @@ func TestBeforeFollowedLiterally(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Where the cutter, ahead of the start of an arc of the rim, comes nearer to the outline than half of it, the plan sends it down at
+// the start, as the machine does; elsewhere it is fed there.
+func TestWayInGougesNothing(t *testing.T) {
+	x := testdata.TwoLevels(t, geom.Millimetre, part.Options{Cutters: []float64{6}})
+	seen := map[bool]int{}
+	for i := range x.Arcs {
+		a := &x.Arcs[i]
+		if a.Layer != "rim" {
+			continue
+		}
+		gouges, back := false, -1.0
+		if a.Sense == "clockwise" {
+			back = 1
+		}
+		for ahead := 1.0; ahead < 40; ahead++ {
+			at := a.Centre.Point().Along(geom.FromDegrees(float64(a.Start)+back*ahead), float64(a.Swing))
+			for _, n := range x.Order {
+				if e := x.Outlined(n); e != nil && n != a.N {
+					off, _ := e.Distance(at)
+					gouges = gouges || off < 3-0.01
+				}
+			}
+		}
+		seen[gouges]++
+		words := strings.Join(x.CutWords(a.N), "; ")
+		if strings.Contains(words, "at the start, not ahead of it, where it would gouge") != gouges ||
+			strings.Contains(words, "then feed to the start") == gouges {
+			t.Errorf("arc %d: ahead of its start it gouges: %v, told %q", a.N, gouges, words)
+		}
+	}
+	if seen[true] == 0 || seen[false] == 0 {
+		t.Errorf("gouging starts and free ones: %v, want both", seen)
 	}
 }

@@ -87,6 +87,7 @@ type PlanArc struct {
 	*PlanPlaces        // where it is plunged; nil unless that is asked for and no swing makes it
 	Source      string `json:"source"`
 	ring        *setup.Ring
+	comesUp     bool // the cutter may come up to the start from ahead of it
 }
 
 // PlanSlot is an arc slot: the figures of an arc are those of its first pass, along its centre line.
@@ -120,6 +121,8 @@ type PlanLine struct {
 	Depth  Number    `json:"depth,omitempty"` // as an arc's
 	Entry  string    `json:"entry,omitempty"`
 	Source string    `json:"source"`
+	// comesUp: as of an arc.
+	comesUp bool
 }
 
 // PlanEnd is how near to an end of an element the cutter has to stop: degrees of the swing, of a straight a length.

@@ -26,16 +26,19 @@ func (x *Plan) StepWords(a *PlanArc) string {
 	return "it stands on metal: cut it to the depth of its step, not through"
 }
 
+// AtTheStart is said of a cutter that may not go down ahead of the start of its cut.
+const AtTheStart = "; at the start, not ahead of it, where it would gouge"
+
 // CutWords say in which passes element n is cut, and where the cutter goes down; nothing where nobody says its depth.
 func (x *Plan) CutWords(n int) (out []string) {
-	entry, wall := "", false
+	entry, wall, up := "", false, true
 	if a := x.Arc(n); a != nil {
 		if a.PlanPlaces != nil { // each place is sunk by itself
 			return nil
 		}
-		entry, wall = a.Entry, a.Slot > 0
+		entry, wall, up = a.Entry, a.Slot > 0, a.comesUp
 	} else if l := x.Line(n); l != nil {
-		entry = l.Entry
+		entry, up = l.Entry, l.comesUp
 	}
 	i := slices.IndexFunc(x.Steps, func(s PlanStep) bool { return s.N == n })
 	if i < 0 || len(x.Steps[i].Passes) == 0 {
@@ -44,13 +47,21 @@ func (x *Plan) CutWords(n int) (out []string) {
 	out = []string{"from the top of the stock, " + x.passes(&x.Steps[i])}
 	if w, known := setup.WayInOf(entry); known {
 		row, _ := w.Row()
-		words := "go down " + row.Means + ", clear of the finished outline, then feed to the start"
+		words, after := "go down "+row.Means, ""
 		switch {
 		case wall:
-			words = "go down in the slot, which is open from its first pass, clear of its walls, then feed to the start"
+			words = "go down in the slot, which is open from its first pass, clear of its walls"
 		case w == setup.WayInHole:
-			words = "go down " + row.Means + ", then feed to the start; drill it before, or take a cutter that cuts to its centre"
+			after = "; drill it before, or take a cutter that cuts to its centre"
+		case up:
+			words += ", clear of the finished outline"
 		}
+		if up {
+			words += ", then feed to the start"
+		} else {
+			words += AtTheStart
+		}
+		words += after
 		out = append(out, words)
 	}
 	return out

@@ -107,7 +107,12 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 		from := a.SideFrom.String()
 		x.MetalFrom = &from
 	}
-	if !a.Full() {
+	if x.comesUp = true; !a.Full() {
+		first := 0
+		if a.Start != a.From {
+			first = 1
+		}
+		x.comesUp = a.Ends[first].ComesUp()
 		x.Start, x.Stop = planAngle(a.Start), planAngle(a.Stop)
 	}
 	if m.rotary {
@@ -155,6 +160,10 @@ func (m *planMaker) line(l *part.Line) PlanLine {
 		Axis: []Place{}, Readout: []Place{}, Slide: Number(nan), Table: Number(nan), Ends: []PlanEnd{},
 		Depth: m.length(l.Depth), Entry: wayIn(l.WayIn)}
 	x.PlanLay = m.lay(l)
+	x.comesUp = l.Ends[0].ComesUp()
+	if l.FromEnd {
+		x.comesUp = l.Ends[1].ComesUp()
+	}
 	if l.Sliding {
 		x.Slide = planAngle(l.Slide)
 	}
