@@ -24,7 +24,60 @@ func (x *Plan) Before(i int) []string {
 	for k := range x.Steps[:i+1] {
 		out = x.change(&s, x.Steps[k].N)
 	}
+	return append(x.milled(i), out...)
+}
+
+// milled says what the slides mill off ahead of step i: what stands beyond a boss's floor once the boss is cut, and before anything is
+// cut deeper than it.
+func (x *Plan) milled(i int) (out []string) {
+	for k := range i {
+		a := x.Arc(x.Steps[k].N)
+		if a == nil || !a.ToStep || a.Depth == 0 || a.Cutter.Unknown() || x.depthOf(x.Steps[i].N) <= a.Depth ||
+			slices.ContainsFunc(x.Steps[k+1:i], func(s PlanStep) bool { return x.depthOf(s.N) > a.Depth }) {
+			continue
+		}
+		out = append(out, fmt.Sprintf("now mill off by the slides what stands higher than %s below the top of the stock, beyond the floor "+
+			"%s %v wide round element %d: no deeper than that, the cutter no nearer to element %[4]d than its floor, the head locked, the "+
+			"readouts left as they are", x.depth(a.Depth), x.Length(a.Cutter), x.Unit, a.N))
+	}
 	return out
+}
+
+// depthOf is how deep element n is cut, 0 where nobody says.
+func (x *Plan) depthOf(n int) Number {
+	if a := x.Arc(n); a != nil {
+		return a.Depth
+	} else if l := x.Line(n); l != nil {
+		return l.Depth
+	}
+	return 0
+}
+
+// fromTop says from which face the depth of element n is counted where the plate's own has been milled down by then.
+func (x *Plan) fromTop(n int) string {
+	for i, s := range x.Steps {
+		if s.N == n {
+			break
+		}
+		a := x.Arc(s.N)
+		if a == nil || !a.ToStep || a.Depth == 0 || a.Cutter.Unknown() || x.depthOf(n) <= a.Depth || i == len(x.Steps)-1 {
+			continue
+		}
+		if x.within(n, a) {
+			return fmt.Sprintf("from the top of the boss, element %d", a.N)
+		}
+		return fmt.Sprintf("from the stock's top as it was (the plate's face there is %s down already)", x.depth(a.Depth))
+	}
+	return "from the top of the stock"
+}
+
+// within reports whether arc n lies inside the whole circle of a boss.
+func (x *Plan) within(n int, boss *PlanArc) bool {
+	a := x.Arc(n)
+	if a == nil || !boss.Whole() {
+		return false
+	}
+	return a.Centre.Point().Sub(boss.Centre.Point()).Norm()+float64(a.Radius) < float64(boss.Radius)
 }
 
 // change is what has to be done for element n from how things stand, and leaves them as they stand then.

@@ -129,3 +129,32 @@ func TestWayInGougesNothing(t *testing.T) {
 		t.Errorf("gouging starts and free ones: %v, want both", seen)
 	}
 }
+
+// The plate round the boss is milled down at its place in the order: behind the boss, once, before anything that goes deeper; and the
+// depths behind say from where they count. By the drawing: the boss to 4 mm, all else to 10; the bore lies in the boss.
+func TestPlateIsMilledInTheOrder(t *testing.T) {
+	x := testdata.TwoLevels(t, geom.Millimetre, part.Options{Cutters: []float64{6}})
+	milled, boss := 0, false
+	for _, s := range x.Steps {
+		for _, b := range s.Before {
+			if strings.HasPrefix(b, "now mill off by the slides what stands higher than 4.0 mm below the top of the stock") {
+				milled++
+				if !boss {
+					t.Errorf("milled ahead of the boss: %q", b)
+				}
+			}
+		}
+		a := x.Arc(s.N)
+		if a != nil && a.Layer == "boss" {
+			boss = true
+			continue
+		}
+		want := "from the stock's top as it was (the plate's face there is 4.0 mm down already), 4 passes"
+		if a != nil && a.Layer == "bore" {
+			want = "from the top of the boss, element 1, 4 passes"
+		}
+		if words := strings.Join(x.CutWords(s.N), "; "); !strings.HasPrefix(words, want) || milled != 1 {
+			t.Errorf("element %d: %q, want %q; milled %d times before", s.N, words, want, milled)
+		}
+	}
+}

@@ -44,7 +44,7 @@ func (x *Plan) CutWords(n int) (out []string) {
 	if i < 0 || len(x.Steps[i].Passes) == 0 {
 		return nil
 	}
-	out = []string{"from the top of the stock, " + x.passes(&x.Steps[i])}
+	out = []string{x.fromTop(n) + ", " + x.passes(&x.Steps[i])}
 	if w, known := setup.WayInOf(entry); known {
 		row, _ := w.Row()
 		words, after := "go down "+row.Means, ""
@@ -132,7 +132,7 @@ func (x *Plan) floorNotes() (out []string) {
 	for i := range x.Arcs {
 		if a := &x.Arcs[i]; a.ToStep && a.Depth > 0 && !a.Cutter.Unknown() {
 			out = append(out, fmt.Sprintf("element %d: the cutter clears a floor %s %v wide round it, at a depth of %s; what stands higher "+
-				"beyond that is milled off by the slides, before the part comes loose", a.N, x.Length(a.Cutter), x.Unit, x.depth(a.Depth)))
+				"beyond that is milled off by the slides, before anything is cut deeper, and before the part comes loose", a.N, x.Length(a.Cutter), x.Unit, x.depth(a.Depth)))
 		}
 	}
 	return out

@@ -184,6 +184,9 @@ func (x *Plan) PlungeWords(a *PlanArc) string {
 	deep := ""
 	if a.Depth > 0 {
 		deep = fmt.Sprintf(", each to %s %v below the top of the stock", x.Length(a.Depth), x.Unit)
+		if from := x.fromTop(a.N); from != "from the top of the stock" {
+			deep = fmt.Sprintf(", each to %s %v %s", x.Length(a.Depth), x.Unit, from)
+		}
 		if step := x.peck(a.N); step > 0 {
 			deep += fmt.Sprintf(" in steps of at most %s, up between them to clear the chips", x.depth(step))
 		}
