@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 )
@@ -155,11 +156,30 @@ func CarriedWords(s *session.State, u geom.Unit) []string {
 	case c == nil:
 		return []string{"radius carried over, not seen by this sweep"}
 	case c.By == session.CarriedByArc:
-		return []string{"radius carried over, not seen by this sweep: swing " + record.ValueOf(u, c.Value).Text(u) +
+		words := []string{"radius carried over, not seen by this sweep: swing " + record.ValueOf(u, c.Value).Text(u) +
 			" by the first part's measured arc"}
+		if long, _ := MeasuredUnsure(s); long != "" {
+			words = append(words, long)
+		}
+		return words
 	default:
 		return []string{"radius carried over, not seen by this sweep: swing " + record.ValueOf(u, c.Value).Text(u)}
 	}
+}
+
+// MeasuredUnsure says why a radius that the first part's arc measured is undecided, and what would help, and the why alone; empty where
+// it is not undecided by that.
+func MeasuredUnsure(s *session.State) (long, short string) {
+	c := s.Carried
+	if c == nil || c.By != session.CarriedByArc || c.Verdict != indicator.Undecided {
+		return "", ""
+	}
+	if !c.Unstated {
+		return "the doubt of that measurement leaves the radius undecided: measure a finished arc better", "the arc is measured too coarsely"
+	}
+	short = "nobody has said how well the arc was measured"
+	return short + ", which leaves the radius undecided: measure a finished arc by a way that tells its doubt (chord, diameter, pins), or " +
+		"state how well it is measured (cut.measured_error)", short
 }
 
 // fixture says what the parts so far show; none before the third.

@@ -15,6 +15,8 @@ type Carried struct {
 	Verdict indicator.Verdict
 	Assumed indicator.Assumed
 	Room    float64
+	// Unstated says that nobody has said how well the arc was measured, so that its usual doubt is taken.
+	Unstated bool
 }
 
 // CarriedBy says what a carried radius was last known by.
@@ -44,6 +46,7 @@ func (s *State) carry() {
 	}
 	if arc, ok := s.byArc(doubt); ok && (arc.U < c.U || math.Abs(arc.V-c.V) > math.Hypot(arc.U, c.U)) {
 		c = Carried{Value: arc, By: CarriedByArc, Room: math.NaN()} // what was cut counts
+		_, c.Unstated = measuredOr(s.measuredDoubt(s.lastMeasured()))
 		target = s.Set.Job.Target.SwingRadius
 	}
 	if c.Value != r {

@@ -66,6 +66,9 @@ func (v *View) settledParts(verdicts indicator.Verdicts) (parts []deed) {
 // settledWords are what may be done with it.
 func (v *View) settledWords(verdicts indicator.Verdicts) []string {
 	short, unsaid := v.leans().Short(verdicts, v.unit())
+	if _, why := lines.MeasuredUnsure(&v.State); unsaid == "" {
+		unsaid = why
+	}
 	switch {
 	case unsaid != "":
 		return []string{
@@ -100,6 +103,9 @@ func assumedLines(v *View, w int) (out []string) {
 			part = "  " + part
 		}
 		out = append(out, wrapped(v.Theme.Dim, v.text(part), w)...)
+	}
+	if why, _ := lines.MeasuredUnsure(&v.State); why != "" {
+		out = append(out, wrapped(v.Theme.Doubt, v.text(why), w)...)
 	}
 	for _, said := range v.leans().Sentences(v.State.Verdicts(&v.Found), v.unit()) {
 		out = append(out, wrapped(v.Theme.Doubt, v.text(said), w)...)
