@@ -2,6 +2,8 @@ package pane
 
 import (
 	"fmt"
+	"math"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
@@ -26,7 +28,7 @@ func readingAction(v *View) action {
 		at = v.ring()
 	case v.Bearings == session.ByFrame:
 		at, ring = "bearing "+at, " (ring "+v.degrees(p.Reading.Ring)+")"
-	case p.Reading.Ring != p.Reading.Bearing.Degrees360(): // the hand sets what stands on the ring
+	case v.ringApart(): // the hand sets what stands on the ring
 		ring = " (ring " + v.degrees(p.Reading.Ring) + ")"
 	}
 	count := fmt.Sprintf("%d of %d", p.Reading.Station, p.Reading.Of)
@@ -55,7 +57,8 @@ func readingAction(v *View) action {
 	if figure == at {
 		return big(words, "station "+figure, figure)
 	}
-	return big(words, figure, v.degrees(p.Reading.Ring))
+	name, bare, _ := strings.Cut(figure, " ") // a figure without its frame is never the larger for it
+	return action{words: words, parts: []deed{{alone: []string{figure}, two: [][]string{{name}, {bare}}}}}
 }
 
 // stationWord is what a station is for: after a wind the sweep verifies it.
@@ -80,10 +83,20 @@ func (v *View) stationFigure() string {
 		return "ring " + v.degrees(r.Ring)
 	case v.Bearings == session.ByFrame:
 		return "bearing " + deg
-	case r.Ring != r.Bearing.Degrees360():
+	case v.ringApart():
 		return "ring " + v.degrees(r.Ring)
 	}
 	return deg
+}
+
+// ringApart reports whether the ring shows anywhere what is not the bearing there: figures are named then, even where both are one.
+func (v *View) ringApart() bool {
+	for _, b := range []geom.Bearing{0, math.Pi / 2, v.Prompt.Reading.Bearing} {
+		if math.Abs(math.Remainder(v.State.RingAt(b)-b.Degrees360(), 360)) > 1e-9 {
+			return true
+		}
+	}
+	return false
 }
 
 // doubtAction asks for a station once more, and says what it may have been.
