@@ -16,7 +16,8 @@ func TestMeasuredArcSaysWhyItDecidesNothing(t *testing.T) {
 		carried session.Carried
 		want    string // empty: nothing is said
 	}{
-		{session.Carried{By: session.CarriedByArc, Verdict: indicator.Undecided, Unstated: true}, "nobody has said how well the arc was measured"},
+		{session.Carried{By: session.CarriedByArc, Verdict: indicator.Undecided, Unstated: true},
+			"nobody has said how well the arc was measured"},
 		{session.Carried{By: session.CarriedByArc, Verdict: indicator.Undecided}, "the doubt of that measurement"},
 		{session.Carried{By: session.CarriedByArc, Verdict: indicator.Inside, Unstated: true}, ""},
 		{session.Carried{By: session.CarriedBySweep, Verdict: indicator.Undecided}, ""},

@@ -77,8 +77,8 @@ func atTarget(s *session.State) (m float64, ok bool) {
 }
 
 // TrialOpened is told as a setting opens whose job states no reach.
-const TrialOpened = "no reach is stated (setup.reach), so the radius comes from a trial cut in the work, which is measured; where the reach " +
-	"is known, leave and state it"
+const TrialOpened = "no reach is stated (setup.reach), so the radius comes from a trial cut in the work, which is measured; where the " +
+	"reach is known, leave and state it"
 
 // TargetWords says what the dial reads at the target, and what would make it read zero there, where the
 // errors of its scale and of a lever vanish, in ever shorter forms; nil where no swing radius is asked for.
