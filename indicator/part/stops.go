@@ -154,8 +154,8 @@ func (s *Stops) Seen(e *Stop, shows float64) Miss {
 	if w == nil {
 		return m
 	}
-	if e.Hard { // which the ring shows no nearer than to half a mark
-		let += geom.Bearing(s.Ring.Marked() / 2)
+	if e.Hard { // a block stands nearer than the ring shows: to one step of its reading
+		let += geom.Bearing(s.Ring.Reads())
 	}
 	m.Past = w.Past != nil && m.Beyond > *w.Past+let
 	m.Short = -m.Beyond > w.Short+let

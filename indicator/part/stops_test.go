@@ -348,3 +348,31 @@ func TestStopsAtCorners(t *testing.T) {
 		}
 	}
 }
+
+// A window of 0.196° is too narrow for a ring with marks of 1°, which is read to 0.2°: the ends want a block. What the ring shows of
+// that may be off by the one step that it is read to, so 0.2° beyond may be within, 0.4 and 0.6 are past it: 0.6° is three windows, and
+// what is gouged grows with the square of the way, 9 times what is let pass. The arc runs from 30° to 90°, and the ring shows as much.
+func TestHardStopIsHeldToWhatTheRingReads(t *testing.T) {
+	window := geom.FromDegrees(0.196)
+	w := &part.Window{Past: &window, Short: window}
+	a := part.Picked{From: geom.FromDegrees(30), To: geom.FromDegrees(90), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise",
+		AtFrom: w, AtTo: w, LetPass: 0.01}
+	ring := setup.Ring{Figures: slide.Anticlockwise, Graduation: float64(geom.FromDegrees(1))}
+	s, ok := a.Stops(false, 0, ring)
+	if !ok || !s.Start.Hard || !s.Stop.Hard {
+		t.Fatalf("%+v: want two ends that the ring is too coarse for", s)
+	}
+	for _, c := range []struct {
+		beyond      float64
+		past, short bool
+	}{{0, false, false}, {0.2, false, false}, {0.4, true, false}, {0.6, true, false}, {-0.2, false, false}, {-0.4, false, true}} {
+		for _, e := range []struct {
+			stop  *part.Stop
+			shows float64
+		}{{&s.Start, 30 - c.beyond}, {&s.Stop, 90 + c.beyond}} {
+			if m := s.Seen(e.stop, e.shows); m.Past != c.past || m.Short != c.short {
+				t.Errorf("ring %v°, %v° beyond: %+v, want past %v, short %v", e.shows, c.beyond, m, c.past, c.short)
+			}
+		}
+	}
+}
