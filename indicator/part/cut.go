@@ -210,12 +210,17 @@ func (w *work) run(a *Arc) {
 		return
 	}
 	a.Start, a.Stop = a.From, a.To
-	if a.Sense == Clockwise && !w.Rotary || a.Sense == Anticlockwise && w.Rotary {
+	if w.clockwise(a) {
 		a.Start, a.Stop = a.To, a.From
 	}
 	if w.Rotary {
 		a.TableStart, a.TableStop = w.CutterBearing-a.Start, w.CutterBearing-a.Stop
 	}
+}
+
+// clockwise reports whether the cutter goes clockwise round the part as the arc's sense is: the other way than a table is turned.
+func (w *work) clockwise(a *Arc) bool {
+	return a.Sense == Clockwise && !w.Rotary || a.Sense == Anticlockwise && w.Rotary
 }
 
 // sideFrom is who says where an element's metal is.

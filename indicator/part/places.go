@@ -169,7 +169,7 @@ func (w *work) place(i int, a *Arc, t *trial) error {
 		count = gaps
 	}
 	way := 1.0
-	if !a.Full() && a.Start != a.From || a.Full() && e.kappa() < 0 { // a hollow clockwise, as it would be swung
+	if w.clockwise(a) { // as it would be swung
 		from, way = from+sweep, -1
 	}
 	if a.Full() {

@@ -165,10 +165,13 @@ func (d *plunged) holds(t *testing.T, a *part.Arc) {
 func (d *plunged) runs(t *testing.T, a *part.Arc, places []geom.Point, within float64) {
 	t.Helper()
 	way := d.kappa // round a boss anticlockwise
+	if d.options.LeftHand {
+		way = -way
+	}
+	if sense := map[float64]part.Sense{1: part.Anticlockwise, -1: part.Clockwise}[way]; a.Sense != sense {
+		t.Errorf("sense %v, want %v", a.Sense, sense)
+	}
 	if !a.Full() {
-		if d.options.LeftHand {
-			way = -way
-		}
 		start, stop := a.From, a.To
 		if way < 0 {
 			start, stop = stop, start
