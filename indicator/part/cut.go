@@ -191,12 +191,16 @@ func (w *work) arc(i int, t *trial, tried []trial) Arc {
 	return a
 }
 
-// leftStanding tells what the passes that are planned leave in a hole: a slug that comes loose in a round one, ribs
-// between the first pass of a slot and its walls.
+// leftStanding tells what the passes that are planned leave in a hole: a slug that comes loose in a round one, or an island
+// that stays on its floor; ribs between the first pass of a slot and its walls.
 func (w *work) leftStanding(i int, t *trial) {
 	e := &w.elements[i]
 	if e.Full() && e.kappa() < 0 && len(w.chains[e.chain].children) == 0 && t.path.Radius > t.cutter/2+w.Limits.Gap {
-		w.tell(Problem{Kind: Slug, N: e.n, At: e.Centre, Size: t.path.Radius - t.cutter/2, Cutter: t.cutter})
+		kind := Slug
+		if w.blind(&w.chains[e.chain]) {
+			kind = Island
+		}
+		w.tell(Problem{Kind: kind, N: e.n, At: e.Centre, Size: t.path.Radius - t.cutter/2, Cutter: t.cutter})
 	}
 	if s := w.chains[e.chain].slot; e.centreLine && s.width > 3*t.cutter+2*w.Limits.Gap {
 		w.tell(Problem{Kind: Ribs, N: e.n, At: e.middle, Size: (s.width - 3*t.cutter) / 2, Cutter: t.cutter})

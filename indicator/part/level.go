@@ -85,6 +85,11 @@ func (w *work) levels() error {
 	return nil
 }
 
+// blind reports whether a hole has a floor: it is cut less deep than the rim of the plate that it lies in.
+func (w *work) blind(c *chain) bool {
+	return c.floor > 0 && !c.open && w.chains[c.within].side == Inside && c.floor < w.chains[c.within].floor-atDepth
+}
+
 // isCut reports whether any element of a chain is cut.
 func (w *work) isCut(c *chain) bool {
 	return slices.ContainsFunc(c.elements, func(k int) bool { return w.elements[k].n > 0 })

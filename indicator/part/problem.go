@@ -41,6 +41,8 @@ const (
 	OuterSlot
 	// Slug: the hole N leaves a disc of radius Size loose in it.
 	Slug
+	// Island: the hole N is cut to a floor, on which a disc of radius Size stays.
+	Island
 	// Ribs: between the first pass of slot N and its walls ribs Size wide stay.
 	Ribs
 	// Floors: boss N is cut to Size and Other to Need, and no line parts the two floors.
@@ -108,6 +110,9 @@ var kinds = [kindsInAll]kindRow{
 	}, Length},
 	Slug: {"slug", func(q *problemWords) string {
 		return fmt.Sprintf("arc %d: a slug of radius %s comes loose in it: hold it down, or mill it away first", q.N, q.length(q.Size))
+	}, Length},
+	Island: {"island", func(q *problemWords) string {
+		return fmt.Sprintf("arc %d: an island of radius %s stays on its floor: mill the middle away by the slides", q.N, q.length(q.Size))
 	}, Length},
 	Ribs: {"ribs", func(q *problemWords) string {
 		return fmt.Sprintf("slot %d: cutter %s leaves ribs %s wide between the first pass and the walls: passes between them, or a "+

@@ -271,6 +271,43 @@ func TestWhatIsLeftStanding(t *testing.T) {
 	}
 }
 
+// Plunged by the slides the disc in a hole is left as well: of a circle of 8 by a cutter of 6, which is swung at 5, one of 5 − 3. In a
+// plate 10 thick a pocket 6 deep keeps it as an island, nothing comes loose; one cut through as deep as the rim lets it go.
+func TestTheMiddleIsLeftByPlacesAndOnAFloor(t *testing.T) {
+	for _, depth := range []float64{0, 6, 10} {
+		for _, plunged := range []bool{false, true} {
+			rim, hole := said(part.Inside, circle(60)), said(part.Outside, circle(8))
+			options := part.Options{Cutters: []float64{6}}
+			if depth > 0 {
+				rim[0].Depth, hole[0].Depth = []part.SaidDepth{{Depth: 10, By: "rim"}}, []part.SaidDepth{{Depth: depth, By: "hole"}}
+				options.Depths.Step = part.SaidDepth{Depth: 2, By: "step"}
+			}
+			if plunged {
+				options.SwingMin, options.SwingMax, options.StepHeight = 30, 70, 0.3
+			}
+			want := part.Slug
+			if depth == 6 {
+				want = part.Island
+			}
+			p := made(t, part.Outline{Loops: [][]part.Piece{rim, hole}}, options)
+			if (p.Arcs[1].Places != nil) != plunged {
+				t.Fatalf("plunged %v, want %v", p.Arcs[1].Places != nil, plunged)
+			}
+			told := 0
+			for _, q := range p.Problems {
+				if q.Kind == part.Slug || q.Kind == part.Island {
+					if told++; q.Kind != want || q.N != 2 || math.Abs(q.Size-2) > tiny {
+						t.Errorf("depth %v, plunged %v: %+v, want %v of 2", depth, plunged, q, want)
+					}
+				}
+			}
+			if told != 1 {
+				t.Errorf("depth %v, plunged %v: told %d times, want once", depth, plunged, told)
+			}
+		}
+	}
+}
+
 // A boss on the plate is cut no deeper than its step; a hole may go through.
 // The cutter that goes in is told where it changes, and inside a setting no oftener than it must.
 func TestStepsAndCutterChanges(t *testing.T) {
