@@ -163,12 +163,7 @@ func (w *work) arc(i int, t *trial, tried []trial) Arc {
 			a.Sense = NoSense
 			w.tell(Problem{Kind: FullSlot, N: e.n, Other: w.elements[j].n, At: e.Centre, Size: t.cutter, Cutter: t.cutter})
 		}
-		if !a.Full() {
-			a.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
-			if e.Turn < 0 {
-				a.Ends[0], a.Ends[1] = a.Ends[1], a.Ends[0]
-			}
-		}
+		w.ends(i, &a, t)
 	case len(tried) > 0:
 		// Tell of the cutter that came nearest.
 		best := &tried[0]
@@ -219,6 +214,17 @@ func (w *work) run(a *Arc) {
 	}
 	if w.Rotary {
 		a.TableStart, a.TableStop = w.CutterBearing-a.Start, w.CutterBearing-a.Stop
+	}
+}
+
+// ends tells how near trial t comes to the ends of arc a, element i.
+func (w *work) ends(i int, a *Arc, t *trial) {
+	if a.Full() {
+		return
+	}
+	a.Ends = [2]End{w.end(i, 0, t), w.end(i, 1, t)}
+	if w.elements[i].Turn < 0 {
+		a.Ends[0], a.Ends[1] = a.Ends[1], a.Ends[0]
 	}
 }
 

@@ -188,6 +188,7 @@ func (w *work) place(i int, a *Arc, t *trial) error {
 	p.turnBack()
 	p.Cusp = w.cusp(i, a, t, p.At)
 	a.Places = p
+	w.ends(i, a, t)
 	w.leftStanding(i, t)
 	return nil
 }

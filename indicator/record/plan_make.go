@@ -123,7 +123,7 @@ func (m *planMaker) arc(a *part.Arc) PlanArc {
 	}
 	run := x.Run()
 	x.RingStart, x.RingStop, x.Way = run.RingStart(), run.RingStop(), run.WayWord()
-	if !a.Full() && a.Swing > 0 {
+	if !a.Full() && (a.Swing > 0 || a.Places != nil) {
 		for i, b := range []geom.Bearing{a.From, a.To} {
 			x.Ends = append(x.Ends, m.endOf(&a.Ends[i], a.Centre.Along(b, a.Radius),
 				func(v float64) Number { return planAngle(geom.Bearing(v)) }))

@@ -291,7 +291,7 @@ func (a *PlanArc) InOrder() []int {
 // is turned there.
 func (a *PlanArc) EndAt(i int) string {
 	at, what := [...]Number{a.From, a.To}, "end"
-	if a.Table != nil {
+	if a.Table != nil && a.PlanPlaces == nil { // which stands still while it is plunged
 		at = [...]Number{a.Table.From, a.Table.To}
 	}
 	if a.InOrder()[0] == i {

@@ -205,6 +205,19 @@ func (x *Plan) peck(n int) Number {
 	return 0
 }
 
+// plungedTo says how near the places of an arc come to one of its ends, along the arc as it is drawn.
+func (x *Plan) plungedTo(a *PlanArc, e *PlanEnd) string {
+	if !(e.Before > 0) {
+		return "plunged to the drawn end"
+	}
+	comes := "stops"
+	if e == &a.Ends[a.InOrder()[0]] {
+		comes = "begins"
+	}
+	return fmt.Sprintf("%s %s %v from the drawn end: the cutter's own radius stays in the corner", comes,
+		x.rounded(e.Before*math.Pi/180*a.Radius, math.Ceil), x.Unit)
+}
+
 // placesText spells the places of an arc.
 func (x *Plan) placesText(b *strings.Builder, a *PlanArc) {
 	b.WriteString("\n  " + x.PlungeWords(a))

@@ -253,6 +253,9 @@ func degreesOf(b geom.Bearing) Number { return Number(b.Degrees()) }
 
 // EndWords spell how near to an end of what is swung at a radius, or cut straight (0), the cutter has to stop.
 func (x *Plan) EndWords(e *PlanEnd, n int, swing Number) string {
+	if a := x.Arc(n); a != nil && a.PlanPlaces != nil {
+		return x.plungedTo(a, e)
+	}
 	amount := func(v Number, round func(float64) float64) string {
 		length := x.rounded(v, round)
 		if swing == 0 {
@@ -367,7 +370,7 @@ func (x *Plan) runsOver(next, n int) bool {
 		return false
 	}
 	var ends []PlanEnd
-	if a := x.Arc(next); a != nil {
+	if a := x.Arc(next); a != nil && a.PlanPlaces == nil { // no place lies beyond an end
 		ends = a.Ends
 	} else if l := x.Line(next); l != nil {
 		ends = l.Ends
