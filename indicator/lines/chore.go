@@ -109,7 +109,7 @@ var choreWords = []struct {
 	}},
 	{session.Measure, fixed("measure the arc's radius", "measure the radius")},
 	{session.LastWind, func(t *choreTeller) []string {
-		return []string{fmt.Sprintf("to %s", t.length(t.j.Arc()))}
+		return []string{fmt.Sprintf("to %s", t.length(t.j.Arc())) + unmeasured(t.s)}
 	}},
 	{session.Cut, func(t *choreTeller) []string { return t.swung("cut the arc to size", "cut") }},
 	{session.Pass, passed},

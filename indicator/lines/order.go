@@ -163,6 +163,19 @@ func HeadWords(s *session.State, u geom.Unit) string {
 	return t
 }
 
+// unmeasured says of the last wind that nothing was measured before it, and what it leans on; empty where something was.
+func unmeasured(s *session.State) string {
+	for _, w := range s.Worked {
+		if w.Step == session.Measure && !w.Skipped {
+			return ""
+		}
+	}
+	if s.ByTrial() {
+		return "; nothing was measured: it leans on the swing radius as set by scale"
+	}
+	return "; nothing was measured: it leans on the accepted setting and the cutter as stated"
+}
+
 // stockNotes says what a wind behind the accepted setting is for, and where it stops.
 func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	var out []string
@@ -170,7 +183,7 @@ func stockNotes(s *session.State, p *session.Prompt, u geom.Unit) []string {
 	case session.LeaveStock:
 		out = append(out, fmt.Sprintf("leaves %s %v on", geom.FormatFixed(u.From(s.Set.Job.Cut.Stock), 3), u))
 	case session.LastWind:
-		out = append(out, fmt.Sprintf("to the arc of %s %v", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3), u))
+		out = append(out, fmt.Sprintf("to the arc of %s %v", geom.FormatFixed(u.From(s.Set.Job.Arc()), 3), u)+unmeasured(s))
 	default:
 		return nil
 	}

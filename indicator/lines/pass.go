@@ -80,14 +80,37 @@ func outs(r record.Run) string {
 // EntryWords say where the cutter goes down: where that is said, or the places that there are. Where it would gouge ahead of the
 // start, it goes down at the start itself.
 func EntryWords(s *session.State) string {
-	words := "enter off the metal: in the waste, off the part or in a drilled hole"
-	if r, ok := s.Entry().Row(); ok {
-		words = "go down " + r.Means
+	r, said := s.Entry().Row()
+	switch {
+	case comesUp(s) && said:
+		return "go down " + r.Means
+	case comesUp(s):
+		return "enter off the metal: in the waste, off the part or in a drilled hole"
+	case said:
+		return record.AtTheStart(r.Means)
 	}
-	if !comesUp(s) {
-		words += record.AtTheStart
+	return record.AtTheStart("off the metal: in the waste, off the part or in a drilled hole")
+}
+
+// jumpWords say that a pass goes deeper at once than its step, for passes before it were left out; and the same for large letters,
+// in ever shorter forms. Empty where it does not.
+func jumpWords(p session.CutPass, u geom.Unit) (long string, brief []string) {
+	if !p.Jumps() {
+		return "", nil
 	}
-	return words
+	far, step := DepthWords(p.AtOnce, u), DepthWords(p.Step, u)
+	if p.AtOnce <= p.Step+1e-9 {
+		return "; the pass to this depth was left out: this one cuts " + far + ", and nothing springs over it",
+			[]string{"cuts " + far + ", none sprung"}
+	}
+	return fmt.Sprintf("; passes were left out: %s at once, more than the step of %s: go down by steps of %s at most, each over the same way",
+		far, step, step), []string{far + " at once: go by steps of " + step, "go down by steps of " + step, "by steps of " + step}
+}
+
+// JumpBrief is that for large letters; nil where a pass goes no deeper at once than its step.
+func JumpBrief(p session.CutPass, u geom.Unit) []string {
+	_, brief := jumpWords(p, u)
+	return brief
 }
 
 // EntryBrief is the same for large letters, in ever shorter forms.
@@ -130,14 +153,19 @@ func passed(t *choreTeller) []string {
 			long += ", " + t.length(leavesOn(t.s)) + " left on"
 		}
 	}
-	if p.Whole && !p.Spring {
+	jump, _ := jumpWords(p, t.u)
+	long += jump
+	if p.Whole && !p.Spring && jump == "" {
 		step := DepthWords(p.Step, t.u)
 		long += "; what is left on is light and comes off at once, where the flutes are longer than that: where not, or where it " +
 			"chatters, go down by " + step + " at a time"
 	}
 	down, lock := "down where you went in before", ", lock the quill at that depth"
-	if p.First {
+	switch {
+	case p.Fresh:
 		down = EntryWords(t.s)
+	case p.Whole && p.First:
+		down += ", full depth"
 	}
 	round := t.run.Start.Unknown() && !t.run.OpenEnds
 	if t.runs && !round && comesUp(t.s) {
@@ -155,6 +183,9 @@ func passed(t *choreTeller) []string {
 		}
 	}
 	brief := name + ", depth " + depth
+	if jump != "" {
+		brief += " by steps of " + DepthWords(p.Step, t.u)
+	}
 	if t.runs {
 		brief += ": " + t.run.Brief()
 	}

@@ -62,10 +62,10 @@ func TestPassWords(t *testing.T) {
 			"the metal: in the waste, off the part or in a drilled hole, lock the quill at that depth, come up to the start in the " +
 			"cutting sense: " + run + climbs}},
 		{"beside another", inPasses(false, &beside, setup.WayInWaste, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the " +
-			"stock; go down in the waste; at the start, not ahead of it, where it would gouge, lock the quill at that depth: " + run +
+			"stock; go down at the start itself, in the waste; ahead of it the cutter would gouge the element beside the arc, lock the quill at that depth: " + run +
 			"; start between 70.5° (ring 289.5°) and 69° (ring 291°), rather short" + climbs}},
 		{"in a corner", inPasses(false, &corner, setup.WayInWaste, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; " +
-			"go down in the waste; at the start, not ahead of it, where it would gouge, lock the quill at that depth: start at 65° " +
+			"go down at the start itself, in the waste; ahead of it the cutter would gouge the element beside the arc, lock the quill at that depth: start at 65° " +
 			"(ring 295°), swing clockwise from above through 45°, stop at 20° (ring 340°)" + climbs}},
 		{"table", inPasses(true, &table, setup.WayInHole, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down " +
 			"in the drilled hole, lock the quill at that depth, come up to the start in the cutting sense: start with the table at 20° " +
@@ -129,5 +129,35 @@ func TestQuillIsZeroedOnce(t *testing.T) {
 	s.Set.Job.Cut.Depth, s.Set.Job.Cut.Step = 0, 0
 	if got := lines.ChoreWords(s, session.Power, geom.Millimetre)[0]; !strings.Contains(got, "height to the depth, quill locked") {
 		t.Errorf("without a depth: %q", got)
+	}
+}
+
+// A pass that was left out has cut nothing: the next one says how much deeper it goes at once than its step, and nobody has gone in
+// before where no pass was made. Depths by hand: 6 in steps of 2.
+func TestPassBehindOneLeftOut(t *testing.T) {
+	for _, c := range []struct {
+		name         string
+		made         []bool // of the passes before
+		want, wanted string // what is said, and what is not
+	}{
+		{"the first", []bool{false}, "passes were left out: 4.0 mm at once, more than the step of 2.0 mm: go down by steps of 2.0 mm " +
+			"at most, each over the same way; go down off the part", "went in before"},
+		{"the second", []bool{true, false}, "passes were left out: 4.0 mm at once, more than the step of 2.0 mm", "go down off the part"},
+		{"both", []bool{false, false}, "passes were left out: 6.0 mm at once, more than the step of 2.0 mm", "went in before"},
+		{"none", []bool{true, true}, "down where you went in before", "left out"},
+		{"the last, and the spring pass is on", []bool{true, true, false}, "the pass to this depth was left out: this one cuts 2.0 mm",
+			"at once"},
+	} {
+		s := inPasses(false, nil, setup.WayInOff, 6)
+		if all, done := s.Chores(); all[len(done)] != session.Pass {
+			t.Fatalf("asked for %q, want a pass", all[len(done)])
+		}
+		for _, made := range c.made {
+			s.Worked = append(s.Worked, session.Worked{Step: session.Pass, Skipped: !made})
+		}
+		got := lines.ChoreWords(s, session.Pass, geom.Millimetre)[0]
+		if !strings.Contains(got, c.want) || strings.Contains(got, c.wanted) {
+			t.Errorf("%s left out: %q, want %q, and not %q", c.name, got, c.want, c.wanted)
+		}
 	}
 }

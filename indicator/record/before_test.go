@@ -120,7 +120,7 @@ func TestWayInGougesNothing(t *testing.T) {
 		}
 		seen[gouges]++
 		words := strings.Join(x.CutWords(a.N), "; ")
-		if strings.Contains(words, "at the start, not ahead of it, where it would gouge") != gouges ||
+		if strings.Contains(words, "go down at the start itself, ") != gouges ||
 			strings.Contains(words, "then feed to the start") == gouges {
 			t.Errorf("arc %d: ahead of its start it gouges: %v, told %q", a.N, gouges, words)
 		}

@@ -26,8 +26,10 @@ func (x *Plan) StepWords(a *PlanArc) string {
 	return "it stands on metal: cut it to the depth of its step, not through"
 }
 
-// AtTheStart is said of a cutter that may not go down ahead of the start of its cut.
-const AtTheStart = "; at the start, not ahead of it, where it would gouge"
+// AtTheStart says that the cutter, which goes down at some place, may not do so ahead of the start of its cut.
+func AtTheStart(place string) string {
+	return "go down at the start itself, " + place + "; ahead of it the cutter would gouge the element beside the arc"
+}
 
 // CutWords say in which passes element n is cut, and where the cutter goes down; nothing where nobody says its depth.
 func (x *Plan) CutWords(n int) (out []string) {
@@ -47,22 +49,20 @@ func (x *Plan) CutWords(n int) (out []string) {
 	out = []string{x.fromTop(n) + ", " + x.passes(&x.Steps[i])}
 	if w, known := setup.WayInOf(entry); known {
 		row, _ := w.Row()
-		words, after := "go down "+row.Means, ""
+		place, after := row.Means, ""
 		switch {
 		case wall:
-			words = "go down in the slot, which is open from its first pass, clear of its walls"
+			place = "in the slot, which is open from its first pass, clear of its walls"
 		case w == setup.WayInHole:
 			after = "; drill it before, or take a cutter that cuts to its centre"
 		case up:
-			words += ", clear of the finished outline"
+			place += ", clear of the finished outline"
 		}
-		if up {
-			words += ", then feed to the start"
-		} else {
-			words += AtTheStart
+		words := "go down " + place + ", then feed to the start"
+		if !up {
+			words = AtTheStart(place)
 		}
-		words += after
-		out = append(out, words)
+		out = append(out, words+after)
 	}
 	return out
 }

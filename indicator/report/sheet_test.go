@@ -65,7 +65,7 @@ func TestSheetOfLevels(t *testing.T) {
 		if boss != 1 || rest != len(x.Steps)-1 {
 			t.Errorf("%s: passes to 4 mm %d times and to 10 mm %d times, want 1 and %d", what, boss, rest, len(x.Steps)-1)
 		}
-		if n := strings.Count(text, "go down in the"); n != len(x.Steps) {
+		if n := strings.Count(text, "go down "); n != len(x.Steps) {
 			t.Errorf("%s: says %d times where the cutter goes down, want %d", what, n, len(x.Steps))
 		}
 	}

@@ -23,7 +23,14 @@ type CutPass struct {
 	Rough, Whole bool
 	// First says that it is the first at its radius.
 	First bool
+	// Fresh says that no pass has been made yet in whose way the cutter could go down, and AtOnce how much deeper it goes than those
+	// that were made, millimetres: more than the step where passes were left out.
+	Fresh  bool
+	AtOnce float64
 }
+
+// Jumps reports whether a pass goes deeper at once than its step says, or cuts for the first time what it is to spring over.
+func (p CutPass) Jumps() bool { return p.AtOnce > p.Step+noMetal || p.Spring && p.AtOnce > noMetal }
 
 // Deep is what is stated of how deep the arc is cut, nil where nothing is or the setting's order is older than passes. Of a slot on
 // its centre line, which has metal on both sides, the drawing says it.
@@ -119,15 +126,39 @@ func (s *State) PassAt(i int) (p CutPass, ok bool) {
 }
 
 func (s *State) passAt(i int) (p CutPass, ok bool) {
-	c := s.Deep()
-	if c == nil || !s.Accepted() {
+	c := passesOf{s.Deep()}
+	if c.Cut == nil || !s.Accepted() {
 		return p, false
 	}
 	all := s.behind()
 	if i < 0 || i >= len(all) || all[i] != Pass {
 		return p, false
 	}
-	from, to := i, i+1
+	p, from, to := c.in(all, i)
+	next := slices.IndexFunc(all[to:], func(c Chore) bool { return c == Measure || c == CheckArc })
+	p.Rough = next >= 0 && all[to+next] == Measure
+	deepest := 0.0
+	p.Fresh = true
+	for k := range i {
+		if all[k] != Pass || k < len(s.Worked) && s.Worked[k].Skipped { // one still to come is made before this one
+			continue
+		}
+		if p.Fresh = false; k < from && !p.Whole {
+			continue // at another radius; but the whole depth at once takes off only what such passes left on
+		}
+		was, _, _ := c.in(all, k)
+		deepest = max(deepest, was.Depth)
+	}
+	p.AtOnce = p.Depth - deepest
+	return p, true
+}
+
+// passesOf are what a cut says of its passes.
+type passesOf struct{ *setup.Cut }
+
+// in is the pass at place i of an order, with where those at its radius begin and end.
+func (c passesOf) in(all []Chore, i int) (p CutPass, from, to int) {
+	from, to = i, i+1
 	for from > 0 && all[from-1] == Pass {
 		from--
 	}
@@ -145,9 +176,7 @@ func (s *State) passAt(i int) (p CutPass, ok bool) {
 	if p.Depth = c.Depth; !p.Whole {
 		p.Depth = depths[p.N-1]
 	}
-	next := slices.IndexFunc(all[to:], func(c Chore) bool { return c == Measure || c == CheckArc })
-	p.Rough = next >= 0 && all[to+next] == Measure
-	return p, true
+	return p, from, to
 }
 
 // Sizes reports whether what was done at place i of the order cuts the arc to size.

@@ -21,8 +21,9 @@ func TestPassesAlongASlot(t *testing.T) {
 		p.answer(1)
 	}
 	all, passes := behind(p)
-	want := []session.CutPass{{N: 1, Of: 3, Depth: 5.0 * 1 / 3, Step: 2, First: true}, {N: 2, Of: 3, Depth: 5.0 * 2 / 3, Step: 2},
-		{N: 3, Of: 3, Depth: 5, Step: 2}, {N: 3, Of: 3, Depth: 5, Step: 2, Spring: true}}
+	second := 5.0 * 2 / 3
+	want := []session.CutPass{{N: 1, Of: 3, Depth: 5.0 * 1 / 3, Step: 2, First: true, Fresh: true, AtOnce: 5.0 * 1 / 3},
+		{N: 2, Of: 3, Depth: 5.0 * 2 / 3, Step: 2, AtOnce: 5.0 * 1 / 3}, {N: 3, Of: 3, Depth: 5, Step: 2, AtOnce: 5 - second}, {N: 3, Of: 3, Depth: 5, Step: 2, Spring: true}}
 	if !slices.Equal(passes, want) || !slices.Contains(all, session.LiftOut) || slices.Contains(all, session.Cut) {
 		t.Errorf("%v: passes %+v, want %+v", all, passes, want)
 	}

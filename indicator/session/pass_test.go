@@ -186,7 +186,8 @@ func TestPassesAsked(t *testing.T) {
 func TestPassesTold(t *testing.T) {
 	o := benchOpened(t)
 	o.Steps, o.Job.Cut = true, &setup.Cut{Cutter: 8, Stock: 0.3, Depth: 6, Step: 2, Spring: true}
-	_, got := behind(cutIn(t, o, near42(0, 0, 0), 0.02))
+	p := cutIn(t, o, near42(0, 0, 0), 0.02)
+	all, got := behind(p)
 	want := []session.CutPass{
 		{
 			N:     1,
@@ -194,13 +195,23 @@ func TestPassesTold(t *testing.T) {
 			Depth: 2,
 			Step:  2,
 			Rough: true,
-			First: true,
-		}, {N: 2, Of: 3, Depth: 4, Step: 2, Rough: true}, {N: 3, Of: 3, Depth: 6, Step: 2, Rough: true},
+			First: true, Fresh: true, AtOnce: 2,
+		}, {N: 2, Of: 3, Depth: 4, Step: 2, Rough: true, AtOnce: 2}, {N: 3, Of: 3, Depth: 6, Step: 2, Rough: true, AtOnce: 2},
 		{N: 3, Of: 3, Depth: 6, Step: 2, Rough: true, Spring: true},
 		{N: 1, Of: 1, Depth: 6, Step: 2, Whole: true, First: true}, {N: 1, Of: 1, Depth: 6, Step: 2, Whole: true, Spring: true},
 	}
 	if !slices.Equal(got, want) {
 		t.Errorf("passes\n%+v, want\n%+v", got, want)
+	}
+	s := p.state() // had the ones before been left out, the whole 6 would come off at once, where nobody has gone in
+	s.Worked = slices.Clone(s.Worked)
+	last := slices.Index(all, session.LastWind)
+	for i := range s.Worked[:last] {
+		s.Worked[i].Skipped = s.Worked[i].Step == session.Pass
+	}
+	whole := last + slices.Index(all[last:], session.Pass)
+	if q, _ := s.PassAt(whole); !q.Whole || !q.Fresh || q.AtOnce != 6 || !q.Jumps() {
+		t.Errorf("behind passes that were left out: %+v", q)
 	}
 }
 

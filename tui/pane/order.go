@@ -98,8 +98,14 @@ func passDeeds(v *View) []deed {
 	}
 	name, depth := lines.PassName(p), v.Num(lines.DepthWords(p.Depth, v.unit()))
 	out := []deed{{alone: []string{v.text(name + "  depth " + depth)}, two: [][]string{{v.text(name)}, {v.text("depth " + depth)}}}}
-	if p.First {
+	if p.Fresh {
 		out = append(out, deed{alone: lines.EntryBrief(s)})
+	}
+	if jump := lines.JumpBrief(p, v.unit()); jump != nil {
+		out = append(out, deed{alone: jump})
+	}
+	if !p.Spring { // whose quill stays locked
+		out = append(out, deed{alone: []string{"lock the quill"}})
 	}
 	r, ok := lines.ChoreRun(s, session.Pass)
 	if ok {
