@@ -151,7 +151,7 @@ func TrustedWords(s *session.State, trusted float64, u geom.Unit) string {
 // slide sets it anew.
 func CarriedWords(s *session.State, u geom.Unit) []string {
 	switch c := s.Carried; {
-	case s.Part < 2 || !s.Set.Job.Target.WantsSwing() || s.SetUp().Does().Off:
+	case s.Part < 2 && !s.Reswept || !s.Set.Job.Target.WantsSwing() || s.SetUp().Does().Off:
 		return nil
 	case c == nil:
 		return []string{"radius carried over, not seen by this sweep"}

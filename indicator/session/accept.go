@@ -34,6 +34,7 @@ var accepted = event[Accepted]{kind: "accepted", undo: "the accepted setting", f
 		s.learnRadius()
 		s.leaves()
 		s.Phase, s.Worked = Cutting, nil
+		s.goesOn()
 		s.onward()
 	},
 }.row()

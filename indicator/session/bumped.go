@@ -57,7 +57,14 @@ func notToLook(looking bool) string {
 }
 
 // ofBump is the look whether anything has moved, nil most of the time.
-type ofBump struct{ Bump *Bump }
+type ofBump struct {
+	Bump *Bump
+	// Reswept says that the sweep is one behind a look for which the indicator was out: its zero says nothing of the radius any more,
+	// which the offset slide holds.
+	Reswept bool
+	// Made are the steps that were behind when that sweep began.
+	Made []Worked
+}
 
 // Bump is how far such a look has come. It is never changed, but replaced.
 type Bump struct {
@@ -142,6 +149,49 @@ func (s *State) lookBehind() (behind []Chore) {
 		behind = append(behind, Power)
 	}
 	return behind
+}
+
+// resweep sets the look aside for a sweep of its own. Where the indicator was out, that sees the centre alone, and the radius is carried
+// over as it was accepted: what was wound since for the stock stays on record among the steps.
+func (s *State) resweep() {
+	if !s.Bump.Kept || len(s.Worked) > 0 {
+		s.Made = s.Worked
+		s.keepRadius()
+		s.Reswept = true
+	}
+	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Before: s.Past, Void: true}
+	s.Trial++
+	s.Crossed = 0
+	s.Bump, s.Worked, s.Predicted, s.Believed, s.Phase = nil, nil, nil, nil, Sweeping
+}
+
+// goesOn takes the steps up again where they were when a sweep behind a look began. Where the centre was wound since, a cut that was
+// begun at this radius lies beside it and has left metal on one side: its passes come again, from the first.
+func (s *State) goesOn() {
+	if len(s.Made) == 0 {
+		return
+	}
+	s.Worked, s.Made = s.Made, nil
+	behind := s.lookBehind()
+	if s.Crossed > 0 {
+		s.Worked = s.beforeCut()
+		behind = slices.DeleteFunc(behind, func(c Chore) bool { return c == Power && !s.spindleOn() })
+	}
+	s.Bump = &Bump{Behind: slices.Concat([]Chore{Isolate}, behind), Found: &Moved{}}
+}
+
+// beforeCut are the steps that are behind, without those from the power on for the cut at the radius that stands.
+func (s *State) beforeCut() []Worked {
+	from := 0
+	for i, w := range s.Worked {
+		if w.Step.winds() {
+			from = i + 1
+		}
+	}
+	if i := slices.IndexFunc(s.Worked[from:], func(w Worked) bool { return w.Step == Power }); i >= 0 {
+		return s.Worked[:from+i]
+	}
+	return s.Worked
 }
 
 // hasDone reports whether a step of the list behind the acceptance has been done.

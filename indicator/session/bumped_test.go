@@ -63,8 +63,7 @@ func bumps(t testing.TB) *player {
 	p.do(session.Keep{}, session.Undo{}, session.Keep{})
 	p.step(session.Cut).do(session.Look{})
 	p.until(session.ForMoved)
-	w.by = 0 // a new sweep takes the dial as it stands, and so the reach has to be what it was
-	p.do(session.Restart{})
+	p.do(session.Restart{}) // the dial's zero stays what it has become: this sweep sees the centre alone
 	return p.until(session.ForNothing)
 }
 
@@ -297,5 +296,50 @@ func TestBumpedInAPass(t *testing.T) {
 	}
 	if now := p.prompt().Chore; now != at {
 		t.Errorf("goes on with %+v, want %+v", now, at)
+	}
+}
+
+// Swept again behind a look, with the indicator's zero gone, the offset slide stays; so does what was wound for the stock. Where the
+// centre was wound the passes at that radius come again from the first, and where it was not they go on.
+func TestSweptAgainBehindALook(t *testing.T) {
+	for _, far := range []float64{0.1, 0.022} {
+		o := ringed(t)
+		o.Order, o.Job.Cut.Depth, o.Job.Cut.Step, o.Job.Cut.Stock = 2, 6, 2, 0.3
+		w := &refitted{ideal: near42(0, 0, 0)}
+		w.arc = 38.3
+		p := open(t, o, w).step(session.Pass).answer(1)
+		at := p.prompt().Chore
+		before := p.state()
+		w.ex, w.by = w.ex+far, 0.17
+		p.do(session.Look{})
+		p.until(session.ForMoved)
+		begun, wound := len(p.steps), len(w.turned)
+		if far < 0.03 {
+			w.ex -= far // put back by hand
+		}
+		p.do(session.Restart{})
+		p.step(session.Pass)
+		s := p.state()
+		slides := w.turned[wound:]
+		if slices.Contains(slides, "offset") || (len(slides) > 0) != (far > 0.03) || math.Hypot(w.ex, w.ey) > 0.02 {
+			t.Errorf("%v: wound %v, the centre at %v, %v; want the cross slides alone", far, slides, w.ex, w.ey)
+		}
+		said := choresIn(p.steps[begun:])
+		if strings.Contains(said, "leave stock") || !strings.Contains(said, "cutter in, free spindle, set stops, dry swing, touch top, power") {
+			t.Errorf("%v: %s", far, said)
+		}
+		want := at.N
+		if far > 0.03 {
+			want-- // the first of them again
+		}
+		if got := p.prompt().Chore; got.N != want || got.Of != at.Of {
+			t.Errorf("%v: goes on with %+v, want %d of %d", far, got, want, at.Of)
+		}
+		f, _ := before.Fit()
+		g, _ := s.Fit()
+		was, _ := before.Swing(&f)
+		if now, _ := s.Swing(&g); now != was {
+			t.Errorf("%v: swing %v, want %v as it was accepted", far, now, was)
+		}
 	}
 }

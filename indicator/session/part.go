@@ -128,7 +128,7 @@ type ofParts struct {
 }
 
 // carries reports whether the swing radius is carried over: the sweep of a later part sees only where its centre is.
-func (s *State) carries() bool { return s.Part > 1 && s.Set.Job.SweepsSwing() }
+func (s *State) carries() bool { return (s.Part > 1 || s.Reswept) && s.Set.Job.SweepsSwing() }
 
 // bracket reports whether the indicator stands on a bracket.
 func (s *State) bracket() bool { return s.Bracketed || s.Set.Job.Batch().Bracket }
@@ -152,6 +152,7 @@ func (s *State) begin(e Parted) {
 
 // afresh sets aside the sweep that was accepted, and all that hangs on it: what is asked next is another.
 func (s *State) afresh() {
+	s.Reswept = false
 	s.ofSweep = ofSweep{Bezel: s.Bezel, Tilt: s.Tilt}
 	s.Sweep.Bezel = s.Bezel
 	s.Told, s.Wonder, s.Winds, s.Believed, s.Entered = nil, nil, nil, nil, nil

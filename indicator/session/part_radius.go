@@ -30,7 +30,7 @@ const (
 
 // carry takes the swing radius along, with what was wound and measured since the first part's acceptance.
 func (s *State) carry() {
-	if s.Carried != nil || !s.Set.Job.SweepsSwing() {
+	if s.Carried != nil && s.Part > 1 || !s.Set.Job.SweepsSwing() {
 		return
 	}
 	f, err := s.Fit()
@@ -39,7 +39,7 @@ func (s *State) carry() {
 		return
 	}
 	c := Carried{Value: r, By: CarriedBySweep, Verdict: s.Verdicts(&f).Radius, Assumed: s.Assumed(&f), Room: s.Room(&f).Radius}
-	target := s.Target().SwingRadius
+	target := s.Set.Job.Target.SwingRadius + s.Bias.By
 	by, doubt := s.woundSince()
 	if by != 0 || doubt != 0 {
 		c.V, c.U = r.V+by, math.Hypot(r.U, expandedDoubt*doubt)
@@ -53,6 +53,20 @@ func (s *State) carry() {
 		c.Verdict = indicator.Judge(indicator.Value{V: c.V - target, U: c.U}, s.Set.Job.Target.Tolerance, 1)
 	}
 	s.Carried = &c
+}
+
+// keepRadius takes the swing radius along as it was accepted, for a sweep that does not see it.
+func (s *State) keepRadius() {
+	if s.Carried != nil || !s.Set.Job.SweepsSwing() {
+		return
+	}
+	f, err := s.Fit()
+	if err != nil {
+		return
+	}
+	if r, known := s.Swing(&f); known {
+		s.Carried = &Carried{Value: r, By: CarriedBySweep, Verdict: s.Verdicts(&f).Radius, Assumed: s.Assumed(&f), Room: s.Room(&f).Radius}
+	}
 }
 
 // byArc is the swing radius that the newest measurement of this part's arc makes of it, with what was wound behind that to a standard

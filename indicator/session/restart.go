@@ -33,9 +33,7 @@ var restart = command[Restart]{word: "again", help: "begin the sweep anew", keys
 // was predicted no longer holds.
 func (s *State) restart() {
 	if s.Bump != nil { // the setting is no longer accepted; what was wound before says nothing of where things stand now
-		s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Before: s.Past, Void: true}
-		s.Trial++
-		s.Bump, s.Worked, s.Predicted, s.Believed, s.Phase = nil, nil, nil, nil, Sweeping
+		s.resweep()
 	}
 	if s.Winds != nil {
 		s.endTrial()

@@ -77,7 +77,9 @@ func (s *State) Swung(f *indicator.Estimate) (setup.Swing, bool) {
 // RadiusSlide is the slide that sets the swing radius, and what its coordinate does as that grows; ok is false where the
 // machine has none.
 func (s *State) RadiusSlide() (sl slide.Slide, way slide.Way, ok bool) {
-	return s.SetUp().RadiusSlide(s.bench())
+	b := s.bench()
+	b.Job = &s.Set.Job // whatever the open sweep sees of it
+	return s.SetUp().RadiusSlide(b)
 }
 
 // Located is the circle by the readouts' coordinates, where it is touched; errors are those of [indicator.Setup.Locate].
