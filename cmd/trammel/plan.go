@@ -18,6 +18,7 @@ import (
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
+	"example.org/trammel/indicator/slide"
 )
 
 // planFlags are what a plan is asked for; lengths in the output's unit, angles in degrees.
@@ -131,6 +132,22 @@ func (f *planFlags) ring(w world, rotary bool) (*setup.Ring, setup.Handwheel, er
 	return &m.Head, setup.Handwheel{}, nil
 }
 
+// offset is the machine's offset slide where nobody has said which swing radii it can set; nil without one.
+func (f *planFlags) offset(w world) (*slide.Slide, error) {
+	machine := w.orMachine(f.machine)
+	if machine == "" || f.travel != "" {
+		return nil, nil
+	}
+	m, _, err := readMachine(machine)
+	if err != nil {
+		return nil, err
+	}
+	if s, ok := m.Slide("offset"); ok {
+		return &s, nil
+	}
+	return nil, nil
+}
+
 // oneDrawing refuses anything but one drawing, or none with touched points.
 func oneDrawing(f *planFlags) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
@@ -237,6 +254,9 @@ func planText(w world, c *common, f *planFlags, name string, text []byte) (*plan
 			"--metal LAYER=inside or outside says where the metal of closed elements is")
 	}
 	if p.Ring, p.Handwheel, err = f.ring(w, p.Options.Rotary); err != nil {
+		return nil, err
+	}
+	if p.Offset, err = f.offset(w); err != nil {
 		return nil, err
 	}
 	if err = f.steps(w, p, u); err != nil {

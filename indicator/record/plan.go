@@ -223,4 +223,6 @@ type Planned struct {
 	Handwheel setup.Handwheel
 	// Slides are those along X and Y that places are gone to by; nil: not known.
 	Slides [2]*slide.Slide
+	// Offset is the machine's offset slide where nobody has said which swing radii it can set; nil else.
+	Offset *slide.Slide
 }

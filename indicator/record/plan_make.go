@@ -242,6 +242,10 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	if len(x.Cutters) == 0 {
 		x.Notes = append(x.Notes, noteNoCutter)
 	}
+	if s := from.Offset; s != nil && (s.Low != 0 || s.High != 0) { // by its own scale, whose zero need not be that of the radius
+		x.Notes = append(x.Notes, fmt.Sprintf("the machine's offset slide goes from %s to %s %v by its own scale, and no swing radius is held "+
+			"against it: say --travel LEAST,MOST, the swing radii that it can set", x.Length(m.length(s.Low)), x.Length(m.length(s.High)), x.Unit))
+	}
 	if m.rotary && slices.ContainsFunc(x.Lines, func(l PlanLine) bool { return len(l.Readout) > 0 }) {
 		x.Notes = append(x.Notes, noteCrossZero)
 	}
