@@ -148,9 +148,9 @@ func passesTo(depth, step float64) []float64 {
 	return cut.Passes()
 }
 
-// surface is how deep below the top of the stock loop i is left between itself and the loops in it: as deep as the bosses
-// that stand there are cut, the least deep where they differ; else, in a hole, as deep as that; else, in a rim or boss, it is
-// the stock's top.
+// surface is how deep below the top of the stock loop i is left between itself and the loops in it: in a hole as deep as that
+// is cut; else as deep as the bosses that stand there are, the least deep where they differ; else, in a rim or boss, it is the
+// stock's top.
 func (w *work) surface(i int) float64 {
 	c := &w.chains[i]
 	out, unsaid := math.Inf(1), c.side == Outside && c.floor == 0
@@ -164,7 +164,7 @@ func (w *work) surface(i int) float64 {
 	}
 	switch {
 	case c.side == Outside && c.floor > 0:
-		return min(out, c.floor)
+		return c.floor
 	case !math.IsInf(out, 1):
 		return out
 	case unsaid:
@@ -201,13 +201,13 @@ func (w *work) stands(i int) error {
 	return nil
 }
 
-// floorsDiffer tells that boss i is cut deeper than what else shows how deep the floor is that it stands on.
+// floorsDiffer tells that boss i is cut to another depth than what else shows how deep the floor is that it stands on.
 func (w *work) floorsDiffer(i int) {
 	c := &w.chains[i]
 	p := &w.chains[c.parent]
 	other := p
 	for _, k := range p.children {
-		if b := &w.chains[k]; b.side == Inside && b.floor == p.surface {
+		if b := &w.chains[k]; b.side == Inside && b.floor == p.surface && (p.side == Inside || p.floor == 0) {
 			other = b
 		}
 	}

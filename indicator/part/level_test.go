@@ -444,6 +444,29 @@ func TestFloorsDiffer(t *testing.T) {
 	}
 }
 
+// An island cut less deep than its pocket stands on another floor too: told with both depths, and not as a gouge. A cutter of 8 is
+// swung at 30 − 4 in the pocket and at 10 + 4 round the island, 8 clear of each other.
+func TestIslandLessDeepThanItsPocket(t *testing.T) {
+	var loops [][]part.Piece
+	for _, l := range []struct {
+		r, depth float64
+		side     part.Side
+	}{{40, 10, part.Inside}, {30, 6, part.Outside}, {10, 3, part.Inside}} {
+		loop := said(l.side, geom.ArcOf(at(0, 0), l.r, 0, 2*math.Pi))
+		loop[0].Depth = []part.SaidDepth{{Depth: l.depth, By: fmt.Sprint(l.depth)}}
+		loops = append(loops, loop)
+	}
+	p := made(t, part.Outline{Loops: loops}, part.Options{Cutters: []float64{8}, Depths: part.Depths{
+		Step: part.SaidDepth{Depth: 3, By: "step"}}})
+	if len(p.Problems) != 1 || p.Problems[0].Kind != part.Floors || p.Problems[0].N != 3 || p.Problems[0].Other != 2 ||
+		math.Abs(p.Problems[0].Size-3) > tiny || math.Abs(p.Problems[0].Need-6) > tiny {
+		t.Errorf("problems %+v, want the floors of 3 and 2 alone, 3 and 6 deep", p.Problems)
+	}
+	for i, want := range []float64{44, 26, 14} {
+		near(t, "swing", p.Arcs[i].Swing, want, tiny)
+	}
+}
+
 // Where the cutter may go down goes by the side of the metal, and by what is closed in.
 func TestWaysIn(t *testing.T) {
 	p, err := part.Make(part.Outline{
