@@ -104,7 +104,7 @@ func (x *Plan) change(s *standing, n int) (out []string) {
 	case turned && want.turn == 0:
 		out = append(out, "turn the work back to 0, as the arcs were cut; clamp it and clock it")
 	case turned:
-		words := x.turnWords(want.turn, l.Along)
+		words := x.turnWords(want.turn, *l.Along)
 		if was.turn != 0 {
 			words += fmt.Sprintf(" (it stands turned %s now)", turnAngle(was.turn))
 		}

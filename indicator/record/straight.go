@@ -12,10 +12,11 @@ import (
 // PlanLay is how a straight comes to lie along a slide. Turn is how far the work is turned about the datum, degrees, +
 // anticlockwise from above, null where it lies along a slide already; Along is the slide that cuts it then, x or y;
 // At is the coordinate of the cutter's axis on the other one, which is locked, and Run those along the slide where the
-// cut begins and where it stops, as the readout shows them with the datum at zero; null without a cutter.
+// cut begins and where it stops, as the readout shows them with the datum at zero; null without a cutter. On a table that
+// is turned all are null: its angle is the straight's table, and where the cut begins and stops its readout.
 type PlanLay struct {
 	Turn  Number    `json:"turn"`
-	Along string    `json:"along"`
+	Along *string   `json:"along"`
 	At    Number    `json:"at"`
 	Run   [2]Number `json:"run"`
 	// fromEnd: the cut begins at the straight's End; sideless: it may as well begin at the other.
@@ -24,11 +25,16 @@ type PlanLay struct {
 
 // lay puts how a straight is laid into the unit.
 func (m *planMaker) lay(l *part.Line) PlanLay {
-	x := PlanLay{Turn: Number(nan), Along: "y", At: Number(nan), Run: [2]Number{Number(nan), Number(nan)}, fromEnd: l.FromEnd,
+	x := PlanLay{Turn: Number(nan), At: Number(nan), Run: [2]Number{Number(nan), Number(nan)}, fromEnd: l.FromEnd,
 		sideless: l.SideFrom == part.Unsaid}
-	if part.NamedX(l.Lay.Slide) {
-		x.Along = "x"
+	if m.rotary {
+		return x
 	}
+	along := "y"
+	if part.NamedX(l.Lay.Slide) {
+		along = "x"
+	}
+	x.Along = &along
 	if l.Lay.Turned {
 		x.Turn = planAngle(l.Lay.Turn)
 	}
@@ -58,7 +64,7 @@ func (x *Plan) EndAt(l *PlanLine, i int) string {
 	if x.Table || !x.stepwise() {
 		return what + " at " + x.At([...]Place{l.Start, l.End}[i])
 	}
-	return fmt.Sprintf("%s at %s %s", what, upper(l.Along), x.Length(l.Run[k]))
+	return fmt.Sprintf("%s at %s %s", what, upper(*l.Along), x.Length(l.Run[k]))
 }
 
 // MustTurn reports whether the work has to be turned and clamped anew before straight l can be cut: it lies askew, and
@@ -72,9 +78,9 @@ func (x *Plan) LayWords(l *PlanLine) string {
 	case x.Table:
 		return ""
 	case x.MustTurn(l) && l.At.Unknown():
-		return x.turnWords(float64(l.Turn), l.Along)
+		return x.turnWords(float64(l.Turn), *l.Along)
 	case x.MustTurn(l):
-		return x.turnWords(float64(l.Turn), l.Along) + "; " + x.RunWords(l)
+		return x.turnWords(float64(l.Turn), *l.Along) + "; " + x.RunWords(l)
 	}
 	return x.RunWords(l)
 }
@@ -84,8 +90,8 @@ func (x *Plan) RunWords(l *PlanLine) string {
 	if x.Table || l.At.Unknown() {
 		return ""
 	}
-	along, across := upper(l.Along), "Y"
-	if l.Along == "y" {
+	along, across := upper(*l.Along), "Y"
+	if along == "Y" {
 		across = "X"
 	}
 	out := fmt.Sprintf("lock %s at %s, start at %s %s, wind %s alone towards %s, stop there", across, x.Length(l.At), along,
