@@ -32,7 +32,7 @@ func TestStopsOnTheScreen(t *testing.T) {
 	d := stopped(t, session.SetStops)
 	golden(t, "80x24/stops", d.Size(80, 24).Screen())
 	golden(t, "200x50/stops", d.Size(200, 50).Screen())
-	d.Expect(Line("ring 69.8°"), Line("ring 199.8°"))
+	d.Expect(Line("about 69.8°"), Line("ring 199.8°"))
 }
 
 // What the ring shows at the stop is typed where the swing has stopped: what is too far on is refused with where the stop belongs,

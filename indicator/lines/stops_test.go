@@ -96,7 +96,7 @@ func TestStopsAreSaid(t *testing.T) {
 	want := []string{
 		"start at ring 69.8°: no more than 0.60° (0.450 mm at the cutter) beyond, no more than 1.25° (0.938 mm at the cutter) short; rather " +
 			"short",
-		"stop at ring 19.8°: no more than 0.40° (0.300 mm at the cutter) beyond, no more than 1.25° (0.938 mm at the cutter) short; rather " +
+		"stop at ring about 19.8°: no more than 0.40° (0.300 mm at the cutter) beyond, no more than 1.25° (0.938 mm at the cutter) short; rather " +
 			"short; a hard stop, not the ring, which shows 1° at best",
 	}
 	if got := stops.Words(); strings.Join(got, "\n") != strings.Join(want, "\n") {

@@ -25,8 +25,8 @@ type Stop struct {
 	At geom.Bearing
 	// Axis is how the head is swung there, or how far the table stands turned counter-clockwise, with the drawing as it lies.
 	Axis geom.Bearing
-	// Set is the same as the ring is set: at a figure that can be read, before the end or else within the window; Axis itself where
-	// the ring shows none.
+	// Set is the same as the ring is set: at a figure that can be read, before the end or else within the window, where a hard stop
+	// is needed always before the end; Axis itself where the ring shows none.
 	Set geom.Bearing
 	// Window is how far the swing may go beyond Axis, and stop before it; nil where no plan has said.
 	Window *Window
@@ -57,9 +57,7 @@ func (a *Picked) Stops(turned bool, lie geom.Bearing, ring setup.Ring) (s Stops,
 		if e.stop.Axis = e.stop.At + lie; turned {
 			e.stop.Axis, e.stop.out = *a.CutterBearing-lie-e.stop.At, -e.stop.out
 		}
-		var within bool
-		e.stop.Set, within = e.stop.set(ring)
-		e.stop.Hard = !within || e.stop.coarse(ring)
+		e.stop.Set, e.stop.Hard = e.stop.set(ring)
 	}
 	if a.BeginsAtTo(turned) {
 		s.Start, s.Stop = s.Stop, s.Start
@@ -97,24 +95,27 @@ func (e *Stop) Free() bool { return e.Window != nil && e.Window.Past == nil }
 
 // set is where the axis stands with the ring at a figure that can be read: the last one before the end. Only where that is too far
 // before it, and the next one is within what may be gone beyond however it is read, it is that; and where the swing may run on, for
-// then nothing need stand proud. within is false where neither is in the window.
-func (e *Stop) set(r setup.Ring) (at geom.Bearing, within bool) {
+// then nothing need stand proud. Where neither is in the window, or the ring is too coarse for it, the stop is hard, and the figure
+// the one before the end: the block is measured to.
+func (e *Stop) set(r setup.Ring) (at geom.Bearing, hard bool) {
 	step := geom.Bearing(r.Reads())
 	if !(step > 0) {
-		return e.Axis, true
+		return e.Axis, e.coarse(r)
 	}
 	on := geom.Bearing(e.out) * (e.Axis - r.Zero) // from the ring's zero, the way on
 	short := geom.Bearing(math.Floor(float64(on/step)+1e-9)) * step
 	switch w, next := e.Window, short+step; {
 	case e.Free() && on-short > slack:
 		short = next
+	case e.coarse(r):
+		hard = true
 	case w == nil || on-short <= w.Short+slack:
 	case next-on+step/2 <= *w.Past+slack:
 		short = next
 	default:
-		return r.Zero + geom.Bearing(e.out)*short, false
+		hard = true
 	}
-	return r.Zero + geom.Bearing(e.out)*short, true
+	return r.Zero + geom.Bearing(e.out)*short, hard
 }
 
 // Shows is what the ring shows there, degrees from 0 to below 360, NaN where it shows nothing that can be read.

@@ -376,3 +376,23 @@ func TestHardStopIsHeldToWhatTheRingReads(t *testing.T) {
 		}
 	}
 }
+
+// Where a hard stop is needed the figure lies before the end, by less than a step of the reading, even where the window has the next
+// one: with marks of 5°, read to 1°, and a window of 2.4° an end at 90.7° is told 90°, and one at 30.3° 31°.
+func TestHardStopIsToldBeforeTheEnd(t *testing.T) {
+	past, short := geom.FromDegrees(2.4), geom.FromDegrees(0.1)
+	w := &part.Window{Past: &past, Short: short}
+	a := part.Picked{From: geom.FromDegrees(30.3), To: geom.FromDegrees(90.7), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise",
+		AtFrom: w, AtTo: w, LetPass: 0.01}
+	s, ok := a.Stops(false, 0, setup.Ring{Figures: slide.Anticlockwise, Graduation: float64(geom.FromDegrees(5))})
+	if !ok || !s.Start.Hard || !s.Stop.Hard {
+		t.Fatalf("%+v: want two hard stops", s)
+	}
+	near(t, "start", s.Shows(&s.Start), 31, 1e-9)
+	near(t, "stop", s.Shows(&s.Stop), 90, 1e-9)
+	for _, e := range []*part.Stop{&s.Start, &s.Stop} {
+		if m := s.Seen(e, s.Shows(e)); m.Past || m.Short {
+			t.Errorf("what is told is refused: %+v", m)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/part"
@@ -15,7 +16,8 @@ import (
 // unit of the object that they stand in.
 type Stops struct {
 	// Start and Stop are bearings of the surface as in the plan, kept out of inner corners; RingStart and RingStop what the ring is
-	// set to: figures that can be read, before the end or within its window. They are null without a graduation.
+	// set to: figures that can be read, before the end or within its window; of a hard stop only where about it is, before the end.
+	// They are null without a graduation.
 	Start     Number `json:"start"`
 	Stop      Number `json:"stop"`
 	RingStart Number `json:"ring_start"`
@@ -143,6 +145,9 @@ func (x *Stops) place(e *part.Stop) string {
 		if m, ok := x.of.Ring.Mark(shows); ok && m.Minutes != 0 {
 			out += fmt.Sprintf(" (%s %s′)", Degrees(m.Degrees), strconv.FormatFloat(RoundTo(m.Minutes, 1), 'f', -1, 64))
 		}
+		if e.Hard { // to find the place by, not to set it to
+			return strings.Replace(out, "ring ", "ring about ", 1)
+		}
 		return out
 	case x.of.Turned:
 		return "table at " + Angle(degreesOf(e.Axis))
@@ -155,13 +160,22 @@ func (x *Stops) figure(shows float64) string {
 	return strconv.FormatFloat(RoundTo(shows, x.of.Ring.Places()), 'f', -1, 64) + "°"
 }
 
-// Set spells both: "start at ring 340.4°, stop at ring 19.8°".
+// Set spells both: "start at ring 340.4°, stop at ring about 19.8°, then the block".
 func (x *Stops) Set() string {
-	return "start at " + x.place(&x.of.Start) + ", stop at " + x.place(&x.of.Stop)
+	set := func(e *part.Stop) string {
+		if e.Hard && !x.Reads.Unknown() {
+			return x.place(e) + ", then the block"
+		}
+		return x.place(e)
+	}
+	return "start at " + set(&x.of.Start) + ", stop at " + set(&x.of.Stop)
 }
 
-// Places spell where the two are set, for large letters: "ring 340.4°".
-func (x *Stops) Places() (start, stop string) { return x.place(&x.of.Start), x.place(&x.of.Stop) }
+// Places spell where the two are set, for large letters: "ring 340.4°", "about 340.4°" where the block is.
+func (x *Stops) Places() (start, stop string) {
+	short := func(e *part.Stop) string { return strings.Replace(x.place(e), "ring about", "about", 1) }
+	return short(&x.of.Start), short(&x.of.Stop)
+}
 
 // Words are the two and how near each has to be, and what the handwheel does between them.
 func (x *Stops) Words() []string {

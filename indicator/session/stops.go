@@ -138,6 +138,10 @@ func (s *State) missed(stops *part.Stops, e *part.Stop, name string, shows float
 	}
 	seen := fmt.Sprintf("ring %s° at the %s is ", figureOf(shows, places), name)
 	hint := fmt.Sprintf("move the stop to ring %s°, swing again and type what it shows; or skip", figureOf(stops.Shows(e), places))
+	if e.Hard {
+		hint = fmt.Sprintf("a hard stop is needed there: move the block, measured, about ring %s°, swing again and type what it shows; or skip",
+			figureOf(stops.Shows(e), places))
+	}
 	if m.Past {
 		why := seen + at(m.Beyond) + " beyond it, need no more than " + at(*e.Window.Past)
 		if deep := s.Set.Arc.Gouge(s.Set.Outline, e, m.Beyond, stops.Turned); deep > stops.LetPass {
