@@ -2,6 +2,7 @@ package part
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -37,22 +38,23 @@ type Task struct {
 
 // NewPlate lists what there is to do of a plan, of the part that is called name.
 func NewPlate(p *Plan, name string) *Plate {
-	out := &Plate{Name: name}
+	out := &Plate{Name: geom.PrintableLine(name)}
 	for _, s := range p.Order {
 		t := Task{N: s.N, Depth: p.depth(s.N)}
 		if l := p.line(s.N); l != nil {
-			t.Layer, t.Cutter = l.Layer, l.Cutter
+			t.Layer, t.Cutter = geom.PrintableLine(l.Layer), l.Cutter
 			out.Tasks = append(out.Tasks, t)
 			continue
 		}
 		a := p.arc(s.N)
-		t.Layer, t.Slot = a.Layer, slices.ContainsFunc(p.Slots, func(l Slot) bool { return l.N == s.N })
+		t.Layer, t.Slot = geom.PrintableLine(a.Layer), slices.ContainsFunc(p.Slots, func(l Slot) bool { return l.N == s.N })
 		picked, err := Pick(p, s.N, name)
 		if err != nil {
 			t.Why = err.Error()
 			if no, ok := err.(*ArcError); ok {
 				t.Why = no.Why
 			}
+			t.Why = geom.PrintableLine(t.Why)
 			out.Tasks = append(out.Tasks, t)
 			continue
 		}
@@ -61,6 +63,49 @@ func NewPlate(p *Plan, name string) *Plate {
 		out.Tasks = append(out.Tasks, t)
 	}
 	return out
+}
+
+// Check refuses a plate that none was ever drawn as; nil is no plate. The error says what was seen, then what is needed.
+func (p *Plate) Check() error {
+	if p == nil {
+		return nil
+	}
+	if geom.PrintableLine(p.Name) != p.Name {
+		return fmt.Errorf("plate %q, need a name that prints", p.Name)
+	}
+	seen := map[int]bool{}
+	for i := range p.Tasks {
+		t := &p.Tasks[i]
+		if t.N < 1 || seen[t.N] {
+			return fmt.Errorf("element %d of the plate, need each number once, from 1", t.N)
+		}
+		seen[t.N] = true
+		if err := t.check(); err != nil {
+			return fmt.Errorf("element %d of the plate: %w", t.N, err)
+		}
+	}
+	return nil
+}
+
+func (t *Task) check() error {
+	for _, text := range []string{t.Layer, t.Why} {
+		if geom.PrintableLine(text) != text {
+			return fmt.Errorf("%q, need a text that prints", text)
+		}
+	}
+	switch a := t.Arc; {
+	case t.Depth < 0:
+		return fmt.Errorf("depth %v mm, need 0 or more", t.Depth)
+	case t.Cutter < 0:
+		return fmt.Errorf("cutter %v mm, need 0 or more", t.Cutter)
+	case a == nil:
+		return nil
+	case a.N != t.N:
+		return fmt.Errorf("arc %d, need the element's own number", a.N)
+	case !(a.Swing > 0) || !(t.Cutter > 0):
+		return fmt.Errorf("swing radius %v mm and cutter %v mm, need both above 0", a.Swing, t.Cutter)
+	}
+	return nil
 }
 
 // Task is the task of number n; nil for none.

@@ -94,6 +94,8 @@ func (w Worked) check() error {
 		return fmt.Errorf("step %q, which this program does not know", w.Step)
 	case r.answer == "" && r.may == "" && w.Value != nil:
 		return fmt.Errorf("step %q with a value, need none", w.Step)
+	case w.Value != nil && r.answer != dialReading && !(*w.Value > 0):
+		return fmt.Errorf("step %q with a radius of %v mm, need more than 0", w.Step, *w.Value)
 	case w.By != nil && (r.answer != arcRadius || w.Value == nil):
 		return fmt.Errorf("step %q with a way of measuring, need none", w.Step)
 	case w.By != nil:

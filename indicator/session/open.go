@@ -88,6 +88,9 @@ var opened = event[Opened]{kind: "opened",
 		if err := e.Machine.Check(); err != nil {
 			return err
 		}
+		if err := e.Plate.Check(); err != nil {
+			return err
+		}
 		return e.Bearings.Check()
 	},
 	apply: func(s *State, e Opened) {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"reflect"
+	"slices"
 	"time"
 
 	"example.org/trammel/geom"
@@ -203,6 +204,71 @@ func (e Accepted) fits(*State) error {
 		return nil
 	}
 	return positive("swing", *e.Swing)
+}
+
+func (e Ticked) fits(s *State) error {
+	switch {
+	case !slices.Contains(s.Set.Plate.ByHand(), e.N):
+		return fmt.Errorf("element %d, need one of the plate that no setting makes", e.N)
+	case slices.Contains(s.Ticks, e.N):
+		return fmt.Errorf("element %d, which is ticked already", e.N)
+	}
+	return nil
+}
+
+func (e Bumped) fits(s *State) error {
+	switch {
+	case !s.Accepted():
+		return errors.New("a look whether anything has moved, and nothing is accepted, need that first")
+	case s.Bump != nil:
+		return errors.New("a look whether anything has moved, and one is under way, need that ended first")
+	case s.Unswept:
+		return errors.New("a look whether anything has moved at a part without a sweep, need one to compare with")
+	}
+	return nil
+}
+
+var errNoLook = errors.New("no look whether anything has moved is under way, need one")
+
+// lookReads refuses what only a look that is still read can be answered with.
+func (s *State) lookReads() error {
+	switch {
+	case s.Bump == nil:
+		return errNoLook
+	case s.Bump.Found != nil:
+		return errors.New("the look has found what it can, need one that is still read")
+	}
+	return nil
+}
+
+// lookAsks refuses what only a look that has found something can be answered with.
+func (s *State) lookAsks() error {
+	switch {
+	case s.Bump == nil:
+		return errNoLook
+	case s.Bump.Found == nil:
+		return errors.New("the look has found nothing yet, need that first")
+	}
+	return nil
+}
+
+func (e Reread) fits(s *State) error {
+	return cmp.Or(s.lookReads(), s.hasStation(e.Station, 1), s.shows(e.Reading))
+}
+
+func (e Moved) fits(s *State) error  { return cmp.Or(s.lookReads(), notBelow("doubt", e.U)) }
+func (e Stayed) fits(s *State) error { return s.lookAsks() }
+
+// A step is one of the list that the setting is in. Which of it comes now is a rule, and rules change.
+func (w Worked) fits(s *State) error {
+	all, done := s.Chores()
+	if len(done) >= len(all) || !slices.Contains(all, w.Step) {
+		return fmt.Errorf("step %q, which is not to be done here, need one that is", w.Step)
+	}
+	if w.Step == LockHead && w.Value != nil {
+		return s.shows(*w.Value)
+	}
+	return nil
 }
 
 // notBelow refuses a bound below 0, millimetres.

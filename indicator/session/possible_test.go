@@ -11,16 +11,9 @@ import (
 )
 
 // kindsOfOld are the lines of a journal with most kinds of event in it, and a second setting from line 63 on.
-func kindsOfOld(t *testing.T) (out []string) {
+func kindsOfOld(t *testing.T) []string {
 	t.Helper()
-	got, err := journal.Read("../../testdata/journal/v1-every-kind.jsonl")
-	if err != nil || got.Err() != nil {
-		t.Fatal(err, got.Err())
-	}
-	for _, l := range got.Lines {
-		out = append(out, string(l))
-	}
-	return out
+	return goldenLines(t, "v1-every-kind.jsonl")
 }
 
 // anEvent is line n of a journal.
@@ -104,6 +97,88 @@ func TestJournalOfTheImpossible(t *testing.T) {
 	}
 	second := strings.Replace(old[0], `"n":1,`, `"n":21,`, 1)
 	refusedAt(t, append(old[:20:20], second), "another setting is open, need that accepted first")
+}
+
+// goldenLines are the lines of a journal in testdata.
+func goldenLines(t *testing.T, name string) (out []string) {
+	t.Helper()
+	got, err := journal.Read("../../testdata/journal/" + name)
+	if err != nil || got.Err() != nil {
+		t.Fatal(err, got.Err())
+	}
+	for _, l := range got.Lines {
+		out = append(out, string(l))
+	}
+	return out
+}
+
+// The kinds of a plate's ticks, of a look whether anything has moved and of the steps hold what they say against the setting: forged
+// lines are refused, and what stands in the journals of old at the same places is read.
+func TestJournalOfForgedSteps(t *testing.T) {
+	for _, c := range []struct {
+		of            string
+		behind        int
+		kind, payload string
+		why           string
+	}{
+		{"v1-plate.jsonl", 1, "ticked", `{"n":-5}`, "element -5, need one of the plate that no setting makes"},
+		{"v1-plate.jsonl", 1, "ticked", `{"n":0}`, "element 0, need one of the plate that no setting makes"},
+		{"v1-plate.jsonl", 1, "ticked", `{"n":1}`, "element 1, need one of the plate that no setting makes"},
+		{"v1-plate.jsonl", 14, "ticked", `{"n":2}`, "element 2, which is ticked already"},
+		{"v1-plate.jsonl", 29, "ticked", `{"n":4}`, "element 4, which is ticked already"},
+		{"v1-bumped.jsonl", 1, "ticked", `{"n":2}`, "element 2, need one of the plate that no setting makes"},
+		{"v1-bumped.jsonl", 1, "bumped", `{}`, "nothing is accepted, need that first"},
+		{"v1-bumped.jsonl", 41, "bumped", `{}`, "one is under way, need that ended first"},
+		{"v1-parts.jsonl", 103, "bumped", `{}`, "at a part without a sweep, need one to compare with"},
+		{"v1-bumped.jsonl", 46, "reread", `{"station":99999,"reading":0.1}`, "station 99999, need 1 to 5"},
+		{"v1-bumped.jsonl", 46, "reread", `{"station":1,"reading":50}`, "reading 50 mm, which no needle of the dial shows"},
+		{"v1-bumped.jsonl", 38, "reread", `{"station":1,"reading":0.1}`, "no look whether anything has moved is under way"},
+		{"v1-bumped.jsonl", 50, "reread", `{"station":3,"reading":0.1}`, "the look has found what it can"},
+		{"v1-bumped.jsonl", 38, "moved", `{"x":0,"y":0,"u":0,"centre":"inside","readings":3}`, "no look whether anything has moved"},
+		{"v1-bumped.jsonl", 49, "moved", `{"x":0,"y":0,"u":-1,"centre":"inside","readings":3}`, "doubt -1 mm, need 0 or more"},
+		{"v1-bumped.jsonl", 38, "stayed", `{}`, "no look whether anything has moved is under way"},
+		{"v1-bumped.jsonl", 49, "stayed", `{}`, "the look has found nothing yet"},
+		{"v1-bumped.jsonl", 1, "step", `{"step":"pass"}`, `step "pass", which is not to be done here`},
+		{"v1-bumped.jsonl", 1, "step", `{"step":"lift out"}`, `step "lift out", which is not to be done here`},
+		{"v1-bumped.jsonl", 1, "step", `{"step":"set stops"}`, `step "set stops", which is not to be done here`},
+		{"v1-bumped.jsonl", 1, "step", `{"step":"part in","skipped":true}`, `step "part in", which is not to be done here`},
+		{"v1-bumped.jsonl", 12, "step", `{"step":"isolate"}`, `step "isolate", which is not to be done here`},
+		{"v1-bumped.jsonl", 32, "step", `{"step":"cutter out"}`, `step "cutter out", which is not to be done here`},
+		{"v1-bumped.jsonl", 42, "step", `{"step":"cut"}`, `step "cut", which is not to be done here`},
+		{"v1-bumped.jsonl", 133, "step", `{"step":"cut"}`, `step "cut", which is not to be done here`},
+		{"v1-bumped.jsonl", 132, "step", `{"step":"check arc","value":-5}`, `with a radius of -5 mm, need more than 0`},
+		{"v1-bumped.jsonl", 132, "step", `{"step":"check arc","value":0}`, `with a radius of 0 mm, need more than 0`},
+	} {
+		old := goldenLines(t, c.of)
+		refusedAt(t, append(old[:c.behind:c.behind], anEvent(c.behind+1, c.kind, c.payload)), c.why)
+	}
+}
+
+// The plate that an opening keeps is one that can be worked off.
+func TestJournalOfAForgedPlate(t *testing.T) {
+	old := goldenLines(t, "v1-plate.jsonl")[0]
+	for _, c := range []struct{ good, forged, why string }{
+		{`{"n":2}`, `{"n":-2}`, "element -2 of the plate, need each number once, from 1"},
+		{`{"n":2}`, `{"n":1}`, "element 1 of the plate, need each number once, from 1"},
+		{`{"n":2}`, `{"n":2,"depth":-1}`, "element 2 of the plate: depth -1 mm, need 0 or more"},
+		{`{"n":2}`, `{"n":2,"cutter":-1}`, "element 2 of the plate: cutter -1 mm, need 0 or more"},
+		{`{"n":2}`, `{"n":2,"layer":"a\u001b[2J"}`, "need a text that prints"},
+		{`"why":"no swing radius"`, `"why":"no\nswing"`, "need a text that prints"},
+		{`"plate":{"name":"plate"`, `"plate":{"name":"\u0007"`, "need a name that prints"},
+		{`{"n":1,"arc":`, `{"n":7,"arc":`, "element 7 of the plate: arc 1, need the element's own number"},
+		{`"swing":30`, `"swing":0`, "element 3 of the plate: swing radius 0 mm and cutter 8 mm, need both above 0"},
+		{`"cutter":8,"setting":2`, `"cutter":0,"setting":2`, "element 3 of the plate: swing radius 30 mm and cutter 0 mm"},
+	} {
+		at := strings.Index(old, `"plate":{"name"`)
+		forged := old[:at] + strings.Replace(old[at:], c.good, c.forged, 1)
+		if i := strings.LastIndex(forged, `,"c":"`); i > 0 {
+			forged = forged[:i] + "}"
+		}
+		if !strings.Contains(forged, c.forged) {
+			t.Fatalf("no %s in the opening", c.good)
+		}
+		refusedAt(t, []string{forged}, c.why)
+	}
 }
 
 // Whoever reads a line that this program does not know is told which program opened the setting, and when: also where the line is
