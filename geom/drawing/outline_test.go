@@ -12,6 +12,8 @@ import (
 var badOutlines = []struct{ name, text, want string }{
 	{"unit", "unit = \"cm\"", `line 1: unit: "cm", need mm or in`},
 	{"key", "unit = \"mm\"\n[[arcs]]\nradius = 3", "line 2: arcs: unknown key"},
+	{"letters", "unit = \"mm\"\n[[circle]]\ncentre = [1, 2]\nradius = 3\ndepth = 6\nDepth = 7",
+		`line 6: circle.Depth: unknown key "Depth", need depth`},
 	{"kind", "unit = \"mm\"\n[[arc]]\nradius = \"3\"", `line 3: arc.radius: "radius = \"3\"" is no value that belongs here`},
 	{"place", "unit = \"mm\"\n[[circle]]\ncentre = [1]\nradius = 3", "line 2: circle 1, centre: 1 numbers, need two"},
 	{"radius", "unit = \"mm\"\n[[circle]]\ncentre = [1, 2]\nradius = -3", "line 2: circle 1, radius: -3, need a length above 0"},

@@ -189,6 +189,9 @@ func decodeTOML(text []byte, raw *rawOutline) error {
 	for _, m := range all {
 		e := &TextError{Line: m.Line, Key: strings.Join(m.Key, ".")}
 		switch {
+		case m.Name != "":
+			e.Why = fmt.Sprintf("unknown key %q, need %s", m.Key[len(m.Key)-1], m.Name)
+			e.hint = "capital and small letters are told apart; keep one of two"
 		case m.Unknown:
 			e.Why, e.hint = "unknown key", "the tables are line, arc, circle, slot and path"
 		case m.Line > 0:

@@ -17,6 +17,7 @@ type Mistake struct {
 	Line    int      // from 1; 0 where no line can be named
 	Key     []string // without the table that it stands in, where the decoder leaves that out
 	Unknown bool     // the form has no such key
+	Name    string   // the form's own, of an unknown key that is written in other letters, capital or small
 	Why     string   // in the decoder's words
 	Seen    []byte   // the line, without the space around it
 }
@@ -24,7 +25,7 @@ type Mistake struct {
 // mostTries bounds how often a text is read again without a line that could not be.
 const mostTries = 50
 
-// Decode reads a text into a form, strictly: a key that the form does not have is a mistake. It returns all mistakes in the order of
+// Decode reads a text into a form, strictly: a key that the form does not have is a mistake, and one in other letters, capital or small. It returns all mistakes in the order of
 // their lines. Where a value can be left out without taking anything else with it, what stands behind it is read as well, and
 // through says that the text was read to its end; left is the text with each such value replaced, so that [LinesOf] finds every
 // key on its line.
@@ -46,6 +47,11 @@ func Decode(text []byte, form any) (all []*Mistake, left []byte, through bool) {
 		}
 		read, left = less, named
 	}
+	wrong := misspelt(left, form)
+	for _, m := range wrong {
+		m.Seen = seen(text, m.Line)
+	}
+	all = append(all, wrong...)
 	slices.SortStableFunc(all, func(a, b *Mistake) int { return a.Line - b.Line })
 	return all, left, through
 }

@@ -10,6 +10,7 @@ import (
 const (
 	shows      = "trammel help job-file, or machine-file, shows one to start from"
 	spelling   = "check its spelling, and the table it stands in: trammel help job-file, or machine-file"
+	letters    = "capital and small letters are told apart; keep one of two"
 	add        = "add it to the file"
 	plainTOML  = "a number has a decimal point and no unit, a text stands in quotes"
 	brackets   = "a table's name stands in square brackets, its keys below it"
@@ -52,6 +53,8 @@ var badJobs = []bad{
 	{"swing_radius = 42.0", "swing_radius = 42.0\nset_off_by = \"x\"",
 		"job.toml:11: target.set_off_by: given with a reach, which says that a sweep shows the swing radius, need one of the two",
 		"leave out reach and held_radius: they are a head's that swings the cutter"},
+	{"reach = -12.0", "reach = -12.0\nReach = 12.0",
+		`job.toml:7: setup.Reach: unknown key "Reach", need reach`, letters},
 	{"reach = -12.0", "reech = -12.0",
 		"job.toml:6: setup.reech: unknown key", spelling},
 	{"[target]", "[goal]",

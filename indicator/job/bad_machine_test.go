@@ -66,6 +66,8 @@ var badMachines = []bad{
 		`mill.toml:4: slide.offset.travel_per_turn: "1e999", need a number not beyond 1e+09, seen in "travel_per_turn = 1e999"`, plainTOML},
 	{"travel_per_turn = 2.0", `travel_per_turn = "2"`,
 		`mill.toml:4: slide.offset.travel_per_turn: a TOML string, need a number, seen in "travel_per_turn = \"2\""`, plainTOML},
+	{"divisions = 100", "divisions = 100\nDivisions = 50",
+		`mill.toml:6: slide.offset.Divisions: unknown key "Divisions", need divisions`, letters},
 	{"travel_per_turn = 2.0", "pitch = 2",
 		"mill.toml:4: slide.offset.pitch: unknown key", spelling},
 	{"divisions = 100", "divisions = 0",

@@ -75,6 +75,9 @@ const UnknownKey = "unknown key"
 func (f *file) mistake(text []byte, m *toml.Mistake) {
 	e := &Error{File: f.name, Line: m.Line, Why: m.Why}
 	switch {
+	case m.Name != "":
+		e.Key, e.Why = f.full(m.Key, m.Line), fmt.Sprintf("%s %q, need %s", UnknownKey, m.Key[len(m.Key)-1], m.Name)
+		e.Hint = "capital and small letters are told apart; keep one of two"
 	case m.Unknown:
 		e.Key, e.Why = f.full(m.Key, m.Line), UnknownKey
 		e.Hint = "check its spelling, and the table it stands in: trammel help job-file, or machine-file"
