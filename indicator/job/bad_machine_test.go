@@ -109,7 +109,7 @@ var badMachines = []bad{
 	{`unit = "mm"`, "unit = \"mm\"\nhead.sense = \"left\"",
 		`mill.toml:3: head.sense: "left", need clockwise or anticlockwise (the way the figures grow, seen from above)`, ""},
 	{`unit = "mm"`, "unit = \"mm\"\nhead.graduation = 0",
-		"mill.toml:3: head.graduation: 0, must be above 0 degrees", ""},
+		"mill.toml:3: head.graduation: 0, must be from a second of arc (1/3600) to 30 degrees", ""},
 	{`unit = "mm"`, "unit = \"mm\"\ntable.nought = 0",
 		"mill.toml:3: table.nought: unknown key", spelling},
 	{`unit = "mm"`, "unit = \"mm\"\nslide.x = 0",

@@ -154,7 +154,7 @@ func TestNothingFollowsFromAMistake(t *testing.T) {
 		several(t, c.name, readJob, c.text, c.want)
 	}
 	several(t, "a vernier", readMachine, shownMachine+"[head]\ngraduation = 0\nvernier = 0.1\n",
-		"mill.toml:11: head.graduation: 0, must be above 0 degrees")
+		"mill.toml:11: head.graduation: 0, must be from a second of arc (1/3600) to 30 degrees")
 	several(t, "slides of no name", readMachine, "[slide.z]\n[slide.knee]\n",
 		`mill.toml:2: slide.knee: unknown slide "knee", need one of x, y, table_x, table_y, offset`,
 		`mill.toml:1: slide.z: unknown slide "z", need one of x, y, table_x, table_y, offset`)

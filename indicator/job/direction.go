@@ -90,8 +90,8 @@ func (f *file) vernier(key string, v *float64, out *setup.Ring) {
 	if v == nil {
 		return
 	}
-	out.Vernier = float64(geom.FromDegrees(f.number(key+".vernier", v, 0, positive, "above 0 degrees")))
-	if !(out.Graduation > out.Vernier) && f.fine(key+".graduation") {
+	out.Vernier = float64(geom.FromDegrees(f.number(key+".vernier", v, 0, markFits, "from a second of arc (1/3600) to 30 degrees")))
+	if !(out.Graduation > out.Vernier) && f.fine(key+".graduation", key+".vernier") {
 		f.fail(key+".vernier", "graduation is what one mark of the ring is worth, vernier what one line of its vernier divides it to",
 			"%v degrees under a graduation of %v degrees, must be below it", *v, geom.Bearing(out.Graduation).Degrees())
 	}

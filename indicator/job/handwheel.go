@@ -9,6 +9,10 @@ import (
 	"example.org/trammel/indicator/slide"
 )
 
+// leastWheel and mostWheel bound what one turn of a handwheel turns its table by, degrees: the worms of rotary tables make 2° to 9° a
+// turn (common practice, no source); what is far beyond is a slip, and would make more turns than can be counted.
+const leastWheel, mostWheel = 0.01, 90
+
 // handwheel reads a table's own handwheel. What one turn does says that there is one; the way that it goes and its play are needed
 // then, for nothing is counted on it without.
 func (f *file) handwheel(r *rawTable) (h setup.Handwheel) {
@@ -24,16 +28,17 @@ func (f *file) handwheel(r *rawTable) (h setup.Handwheel) {
 		return h
 	}
 	const a = "table."
-	h.Turn = float64(geom.FromDegrees(f.number(a+"handwheel", r.Handwheel, 0, positive, "above 0 degrees a turn")))
+	turn := func(x float64) bool { return x >= leastWheel && x <= mostWheel }
+	h.Turn = float64(geom.FromDegrees(f.number(a+"handwheel", r.Handwheel, 0, turn, "from 0.01 to 90 degrees a turn")))
 	f.word(a+"handwheel_clockwise", r.Clockwise, &h.Clockwise,
 		"increase or decrease (what a turn clockwise, facing the handle, does to the figures of the table's ring)")
 	whole := func(x float64) bool { return x >= 1 && x <= 10000 && x == math.Trunc(x) }
 	h.Divisions = f.number(a+"handwheel_divisions", r.Divisions, 0, whole, "a whole number of marks from 1 to 10000")
-	most, need := *r.Handwheel, fmt.Sprintf("0 to one turn of the handwheel, %v degrees", *r.Handwheel)
+	most, need := *r.Handwheel, fmt.Sprintf("0 or above and less than one turn of the handwheel, %v degrees", *r.Handwheel)
 	if !f.fine(a + "handwheel") {
 		most, need = math.Inf(1), "0 degrees or above"
 	}
-	play := func(x float64) bool { return x >= 0 && x <= most }
+	play := func(x float64) bool { return x >= 0 && x < most }
 	h.Play = float64(geom.FromDegrees(f.need(a+"worm_play", r.WormPlay, play, need)))
 	return h
 }
@@ -54,7 +59,7 @@ var handwheelAsks = []asks{
 	{key: "worm_play", kind: number{unit: inDegrees}, when: wheeled, def: guessedPlay,
 		text: says("how much play the table's worm has, in degrees of the table"),
 		help: "How far the handle turns, as degrees of the table, before the table follows when the way is changed. Where you don't\n" +
-			"know, a guess on the large side will do: it only makes the handle go back farther. It is 0 to one turn."},
+			"know, a guess on the large side will do: it only makes the handle go back farther. It is less than one turn."},
 }
 
 // wheeled says that the table has a handwheel.

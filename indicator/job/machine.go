@@ -110,13 +110,19 @@ func (f *file) miss(slides map[string]rawSlide, u geom.Unit) float64 {
 	return 0
 }
 
+// leastMark and mostMark bound what one mark of a ring is worth, degrees: a ring with fewer than twelve marks is none to set by, and
+// nobody sees less than a second of arc on one (common practice, no source).
+const leastMark, mostMark = 1.0 / 3600, 30
+
+func markFits(x float64) bool { return x >= leastMark && x <= mostMark }
+
 func (f *file) ring(key string, r rawRing) setup.Ring {
 	out := setup.Ring{Figures: slide.Anticlockwise}
 	out.Zero = geom.FromDegrees(f.number(key+".zero", r.Zero, 0, anyNumber, "a number of degrees"))
 	if r.Sense != nil {
 		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")
 	}
-	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, positive, "above 0 degrees")))
+	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, markFits, "from a second of arc (1/3600) to 30 degrees")))
 	f.vernier(key, r.Vernier, &out)
 	return out
 }
