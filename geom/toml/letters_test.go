@@ -33,7 +33,8 @@ func TestDecodeLetters(t *testing.T) {
 		{"[cut]\nWorm_play = 7\n", "2 cut.Worm_play worm_play"},
 		{"Unit = \"mm\"\n[Cut]\ndepth = 6\n", "1 Unit unit 2 Cut cut"},
 		{"cut.Depth = 6\n", "1 cut.Depth depth"},
-		{"[slide.x]\nbacklash = 0.15\nBacklash = 0.9\n[slide.X]\nBacklash = 1\n", "3 slide.x.Backlash backlash 5 slide.X.Backlash backlash"},
+		{"[slide.x]\nbacklash = 0.15\nBacklash = 0.9\n[slide.X]\nBacklash = 1\n",
+			"3 slide.x.Backlash backlash 5 slide.X.Backlash backlash"},
 		{"[[path]]\ndepth = 1\n[[path]]\nDepth = 1\nsteps = [\n{ at = [1] },\n{ At = [1] }]\n",
 			"4 path.Depth depth 7 path.steps.At at"},
 	} {

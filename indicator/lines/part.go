@@ -175,7 +175,8 @@ func MeasuredUnsure(s *session.State) (long, short string) {
 		return "", ""
 	}
 	if !c.Unstated {
-		return "the doubt of that measurement leaves the radius undecided: measure a finished arc better", "the arc is measured too coarsely"
+		return "the doubt of that measurement leaves the radius undecided: measure a finished arc better",
+			"the arc is measured too coarsely"
 	}
 	short = "nobody has said how well the arc was measured"
 	return short + ", which leaves the radius undecided: measure a finished arc by a way that tells its doubt (chord, diameter, pins), or " +

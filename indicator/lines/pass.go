@@ -101,7 +101,7 @@ func jumpWords(p session.CutPass, u geom.Unit) (long string, brief []string) {
 	far, step := DepthWords(p.AtOnce, u), DepthWords(p.Step, u)
 	if p.AtOnce <= p.Step+1e-9 {
 		return "; the pass to this depth was left out: this one cuts " + far + ", and nothing springs over it",
-			[]string{"cuts " + far + ", none sprung"}
+			[]string{"cuts " + far + ", not sprung over"}
 	}
 	return fmt.Sprintf("; passes were left out: %s at once, more than the step of %s: go down by steps of %s at most, each over the same way",
 		far, step, step), []string{far + " at once: go by steps of " + step, "go down by steps of " + step, "by steps of " + step}

@@ -62,10 +62,10 @@ func TestPassWords(t *testing.T) {
 			"the metal: in the waste, off the part or in a drilled hole, lock the quill at that depth, come up to the start in the " +
 			"cutting sense: " + run + climbs}},
 		{"beside another", inPasses(false, &beside, setup.WayInWaste, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the " +
-			"stock; go down at the start itself, in the waste; ahead of it the cutter would gouge the element beside the arc, lock the quill at that depth: " + run +
+			"stock; go down at the start itself, in the waste; ahead of it the cutter would gouge the element next to the arc, lock the quill at that depth: " + run +
 			"; start between 70.5° (ring 289.5°) and 69° (ring 291°), rather short" + climbs}},
 		{"in a corner", inPasses(false, &corner, setup.WayInWaste, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; " +
-			"go down at the start itself, in the waste; ahead of it the cutter would gouge the element beside the arc, lock the quill at that depth: start at 65° " +
+			"go down at the start itself, in the waste; ahead of it the cutter would gouge the element next to the arc, lock the quill at that depth: start at 65° " +
 			"(ring 295°), swing clockwise from above through 45°, stop at 20° (ring 340°)" + climbs}},
 		{"table", inPasses(true, &table, setup.WayInHole, 6), []string{"pass 1 of 3, depth 2.0 mm from the top of the stock; go down " +
 			"in the drilled hole, lock the quill at that depth, come up to the start in the cutting sense: start with the table at 20° " +

@@ -185,7 +185,7 @@ func (w *work) stands(i int) error {
 	switch {
 	case c.side == Inside && p.side == Inside && p.floor > 0 && c.floor >= p.floor-atDepth:
 		return &DepthError{fmt.Sprintf("%s stands on %s: %s, but %s", in, out, c.by, p.by), "what stands on the other cut less deep",
-			"depths are from the top of the stock to the floor of each cut"}
+			"depths are from the top of the stock to the floor of each cut" + w.saysSide(p) + w.saysSide(c)}
 	case c.side == Outside && c.floor <= p.surface+atDepth:
 		by := p.by
 		for _, k := range p.children {
@@ -194,11 +194,20 @@ func (w *work) stands(i int) error {
 			}
 		}
 		return &DepthError{fmt.Sprintf("%s is a hole in the floor of %s: %s, but %s", in, out, c.by, by), "the hole deeper than the floor",
-			"depths are from the top of the stock to the floor of each cut, of a hole too"}
+			"depths are from the top of the stock to the floor of each cut, of a hole too" + w.saysSide(p) + w.saysSide(c)}
 	case c.side == Inside && math.Abs(c.floor-p.surface) > atDepth:
 		w.floorsDiffer(i)
 	}
 	return nil
+}
+
+// saysSide says who said on which side a chain's metal is, where anybody did: with the other side the depths may well fit.
+func (w *work) saysSide(c *chain) string {
+	if len(c.said) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("; that the metal of %s is %v, %s: change that there if it is wrong", w.name(c.elements[0]), c.side,
+		c.said[0].By)
 }
 
 // floorsDiffer tells that boss i is cut to another depth than what else shows how deep the floor is that it stands on.

@@ -402,6 +402,30 @@ func TestDepthsRefused(t *testing.T) {
 	}
 }
 
+// A contradiction that hangs on a side says who said the side; nothing is put in brackets of an element on no layer.
+func TestDepthsHangOnASide(t *testing.T) {
+	loop := func(r float64, by string) part.Piece {
+		p := part.Piece{Element: geom.ArcOf(at(0, 0), r, 0, 2*math.Pi), Source: "circle",
+			Depth: []part.SaidDepth{{Depth: 6, By: "--depth 6"}}}
+		if by != "" {
+			p.Metal = []part.Said{{Side: part.Inside, By: by}}
+		}
+		return p
+	}
+	_, err := part.Make(part.Outline{Loops: [][]part.Piece{{loop(20, "")}, {loop(9, "the plan's screen said inside")}}},
+		part.Options{Cutters: []float64{4}, Depths: part.Depths{Step: part.SaidDepth{Depth: 2, By: "--step 2"}}})
+	var refused *part.DepthError
+	if !errors.As(err, &refused) || err.Error() !=
+		"element 2 stands on element 1: --depth 6, but --depth 6, need what stands on the other cut less deep" ||
+		refused.Hint() != "depths are from the top of the stock to the floor of each cut; that the metal of element 2 is inside, "+
+			"the plan's screen said inside: change that there if it is wrong" {
+		t.Errorf("%v", err)
+		if refused != nil {
+			t.Error(refused.Hint())
+		}
+	}
+}
+
 // holeAt is a hole away from the middle, cut as deep as a boss is there.
 func holeAt(x, r float64) part.Piece {
 	return part.Piece{Element: geom.ArcOf(at(x, 0), r, 0, 2*math.Pi), Layer: "hole", Source: "hole",

@@ -238,8 +238,13 @@ func (w *work) concerned(i int) bool {
 // name is what an element is called: by its number and layer, or by its layer and where it comes from.
 func (w *work) name(i int) string {
 	e := &w.elements[i]
-	if e.n > 0 {
+	switch {
+	case e.n > 0 && e.layer == "":
+		return fmt.Sprintf("element %d", e.n)
+	case e.n > 0:
 		return fmt.Sprintf("element %d (%s)", e.n, e.layer)
+	case e.layer == "":
+		return fmt.Sprintf("an element that is not cut (%s)", e.source)
 	}
 	return fmt.Sprintf("an element that is not cut (%s: %s)", e.layer, e.source)
 }

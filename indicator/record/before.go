@@ -141,7 +141,7 @@ func (x *Plan) zeroCutter(locked bool) string {
 	over := fmt.Sprintf("bring the cutter's axis over the datum, %s of the drawing, and set both readouts to zero", x.At(x.Datum))
 	for k, name := range [...]string{"X", "Y"} {
 		if s := x.hands[k]; s != nil && !s.Readout {
-			over += fmt.Sprintf(" (%s has none: come up to the datum %s, so that its play is taken up, and set its collar to zero)", name,
+			over += fmt.Sprintf(" (%s has none: come up to the datum %s, so that its backlash is taken up, and set its collar to zero)", name,
 				comesUp(s))
 		}
 	}

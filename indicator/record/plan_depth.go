@@ -28,7 +28,7 @@ func (x *Plan) StepWords(a *PlanArc) string {
 
 // AtTheStart says that the cutter, which goes down at some place, may not do so ahead of the start of its cut.
 func AtTheStart(place string) string {
-	return "go down at the start itself, " + place + "; ahead of it the cutter would gouge the element beside the arc"
+	return "go down at the start itself, " + place + "; ahead of it the cutter would gouge the element next to the arc"
 }
 
 // CutWords say in which passes element n is cut, and where the cutter goes down; nothing where nobody says its depth.

@@ -208,7 +208,7 @@ func (m *sheetMaker) cutter(a *record.PlanArc) string {
 	if len(m.p.Cutters) == 0 {
 		return "to be named (--cutter)"
 	}
-	return "another, none at hand does it"
+	return "another: no cutter at hand does it"
 }
 
 // sheetNeeds say by the problem which cutter an arc needs that has none.

@@ -325,7 +325,8 @@ func TestSweptAgainBehindALook(t *testing.T) {
 			t.Errorf("%v: wound %v, the centre at %v, %v; want the cross slides alone", far, slides, w.ex, w.ey)
 		}
 		said := choresIn(p.steps[begun:])
-		if strings.Contains(said, "leave stock") || !strings.Contains(said, "cutter in, free spindle, set stops, dry swing, touch top, power") {
+		if strings.Contains(said, "leave stock") ||
+			!strings.Contains(said, "cutter in, free spindle, set stops, dry swing, touch top, power") {
 			t.Errorf("%v: %s", far, said)
 		}
 		want := at.N

@@ -23,7 +23,8 @@ func TestPassesAlongASlot(t *testing.T) {
 	all, passes := behind(p)
 	second := 5.0 * 2 / 3
 	want := []session.CutPass{{N: 1, Of: 3, Depth: 5.0 * 1 / 3, Step: 2, First: true, Fresh: true, AtOnce: 5.0 * 1 / 3},
-		{N: 2, Of: 3, Depth: 5.0 * 2 / 3, Step: 2, AtOnce: 5.0 * 1 / 3}, {N: 3, Of: 3, Depth: 5, Step: 2, AtOnce: 5 - second}, {N: 3, Of: 3, Depth: 5, Step: 2, Spring: true}}
+		{N: 2, Of: 3, Depth: 5.0 * 2 / 3, Step: 2, AtOnce: 5.0 * 1 / 3}, {N: 3, Of: 3, Depth: 5, Step: 2, AtOnce: 5 - second},
+		{N: 3, Of: 3, Depth: 5, Step: 2, Spring: true}}
 	if !slices.Equal(passes, want) || !slices.Contains(all, session.LiftOut) || slices.Contains(all, session.Cut) {
 		t.Errorf("%v: passes %+v, want %+v", all, passes, want)
 	}
