@@ -45,6 +45,9 @@ func lineMode(w world, c *common, o *opened) error {
 			o.next = in.Text()
 			return nil
 		}
+		if between && strings.TrimSpace(in.Text()) == whereWord {
+			continue // it is told
+		}
 		err = o.answer(w, c, u, typed, in.Text())
 		if errors.Is(err, errQuit) {
 			break

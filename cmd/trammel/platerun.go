@@ -124,10 +124,11 @@ func (o *opened) sayBetween(w world, c *common) (between bool, err error) {
 	return true, say(w, c, x)
 }
 
-// ofSetting reports whether a word behind a run's setting is about that one: the next part on it, or what is taken back or noted.
+// ofSetting reports whether a word behind a run's setting is about that one, or leaves it as it is: the next part on it, what is taken back
+// or noted, what is ticked off, and where one is, which is told ahead of every word here.
 func ofSetting(typed string) bool {
 	word, _, _ := strings.Cut(strings.TrimSpace(typed), " ")
-	return slices.Contains([]string{"part", "undo", "note"}, word)
+	return slices.Contains([]string{"part", "undo", "note", "tick", whereWord}, word)
 }
 
 // runWords are what can be said between two settings of a run.

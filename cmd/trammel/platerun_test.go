@@ -43,6 +43,7 @@ type runHand struct {
 	order  []int // the elements as they came
 	first  int   // of the cuts since the arc was measured last, the first
 	last   toldRun
+	behind []string // what is said behind the first setting before the run goes on
 }
 
 // runCut is one way of the cutter, in the part's frame: round a centre from a bearing on over so many degrees, anticlockwise +, or
@@ -66,6 +67,10 @@ func (h *runHand) answers(l *toldRun) (answer string, ok bool) {
 	case "run":
 		if h.last = *l; l.Next == nil {
 			return "", false
+		}
+		if l.Done == 1 && len(h.behind) > 0 { // neither leaves the setting that has ended
+			answer, h.behind = h.behind[0], h.behind[1:]
+			return answer, true
 		}
 		h.now = l.Next.N
 		h.order = append(h.order, h.now)
@@ -296,9 +301,13 @@ func TestPlateRun(t *testing.T) {
 	steps, inside := make([]int, machines), make([]int, machines)
 	sideBySide(t, machines, func(i int) error {
 		seed := uint64(i + 1)
-		h := &runHand{seed: seed, plate: plate, tasks: tasks, lines: p.Lines, chance: rand.New(rand.NewPCG(seed, 20))}
+		h := &runHand{seed: seed, plate: plate, tasks: tasks, lines: p.Lines, chance: rand.New(rand.NewPCG(seed, 20)),
+			behind: []string{"where", "undo"}}
 		h.t = t
 		journal := h.whole()
+		if len(h.behind) > 0 {
+			t.Errorf("machine %d: nothing was said behind the first setting: %q is left", seed, h.behind)
+		}
 		h.judge()
 		steps[i], inside[i] = h.steps95(journal)
 		return nil
