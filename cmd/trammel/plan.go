@@ -33,9 +33,10 @@ type planFlags struct {
 	side, chords         string
 	metal                []string
 	letPass, end         number
-	machine              string // whose ring is shown; empty for none
-	parts                int    // whose ways are counted; 0 for none
-	stepHeight, readout  number // of X/Y places
+	machine              string      // whose ring is shown; empty for none
+	parts                int         // whose ways are counted; 0 for none
+	partsSaid            func() bool // a number of parts is given; nil without flags
+	stepHeight, readout  number      // of X/Y places
 	leftHand             bool
 	deep                 depthFlags
 	// typed is the unit of lengths where none is asked for; nil: the drawing's own.
@@ -80,6 +81,7 @@ func (f *planFlags) add(cmd *cobra.Command) {
 	fl.BoolVar(&f.closed, "closed", false, "the touched outline is closed")
 	f.deep.add(cmd)
 	fl.IntVar(&f.parts, "parts", 0, "so many parts: count what they take, part by part or setting by setting")
+	f.partsSaid = func() bool { return fl.Changed("parts") }
 	areLengths(cmd, "let-pass", "end-tolerance", "gap", "step")
 	cmd.Annotations[unitOfFile] = "yes"
 	fl.Var(&f.repeatability, "repeatability", "standard deviation of one touch, for points that are not grouped")
@@ -314,7 +316,7 @@ func (f *planFlags) options(w world, u geom.Unit) (o part.Options, err error) {
 			o.Cutters = append(o.Cutters, own.MM(d))
 		}
 	}
-	if f.parts < 0 || f.parts > mostParts {
+	if f.parts > mostParts || f.parts < 1 && f.partsSaid != nil && f.partsSaid() {
 		return o, misuse("--parts %d, need 1 to %d", f.parts, mostParts)
 	}
 	if f.letPass.set {

@@ -24,6 +24,10 @@ func (f *planFlags) addSteps(cmd *cobra.Command) {
 // What a readout counts in where nobody has said (common practice, no source).
 var usualSteps = map[geom.Unit]float64{geom.Millimetre: 0.005, geom.Inch: 0.0002}
 
+// leastCusp is less than any cusp is seen or felt at, and coarsestReadout more than any readout counts in, millimetres (common
+// practice, no source).
+const leastCusp, coarsestReadout = 1e-5, 1.0
+
 // steps reads what X/Y places are asked for by: the slides are the machine's, a readout's step the one that it shows, and
 // a collar's the tenth of a division that a hand can set.
 func (f *planFlags) steps(w world, p *planned, u geom.Unit) error {
@@ -38,6 +42,12 @@ func (f *planFlags) steps(w world, p *planned, u geom.Unit) error {
 		return withHint(misuse("--step-height %v without a cutter, need the one that is plunged", f.stepHeight.v), "name it with --cutter")
 	}
 	o.StepHeight = u.MM(f.stepHeight.v)
+	if o.StepHeight < leastCusp {
+		return misuse("--step-height %v, need %v %v or more: nobody sees less", f.stepHeight.v, u.From(leastCusp), u)
+	}
+	if f.readout.set && u.MM(f.readout.v) > coarsestReadout {
+		return misuse("--readout-step %v, need at most %v %v", f.readout.v, u.From(coarsestReadout), u)
+	}
 	for _, d := range o.Cutters {
 		if !(o.StepHeight < d/2) {
 			return misuse("--step-height %v, need less than the radius of the smallest cutter, %v", f.stepHeight.v, u.From(d/2))
