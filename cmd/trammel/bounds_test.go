@@ -13,6 +13,8 @@ func TestPlanBounds(t *testing.T) {
 		{"--step-height 1e-300", "--step-height 1e-300, need 1e-05 mm or more"},
 		{"--step-height 0.01 --readout-step 1e308", "--readout-step 1e+308, need at most 1 mm"},
 		{"--step-height 0.01 --readout-step 1.5", "--readout-step 1.5, need at most 1 mm"},
+		{"--step 1e-5 --depth 1e-4", "--depth 1e-4, need 0.001 to 10000 mm"},
+		{"--step 1e4 --depth 1e5", "--depth 1e5, need 0.001 to 10000 mm"},
 		{"--parts 0", "--parts 0, need 1 to"},
 		{"--parts -1", "--parts -1, need 1 to"},
 	} {

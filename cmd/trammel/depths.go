@@ -111,6 +111,9 @@ func (f *depthFlags) one(out *drawing.Outline, u geom.Unit, s string, d *part.De
 	if err != nil || !(v > 0) || at == 0 {
 		return notLength("depth", s, "a depth above 0, like 10, or of a layer, like boss=4", err)
 	}
+	if !geom.DepthFits(u.MM(v)) {
+		return misuse("--depth %s, need %v to %v %v", s, u.From(geom.LeastDepth), u.From(geom.MostDepth), u)
+	}
 	said := part.SaidDepth{Depth: u.MM(v), By: "--depth " + s}
 	if at < 0 {
 		if d.All.Depth > 0 && d.All.Depth != said.Depth {

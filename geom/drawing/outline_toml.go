@@ -266,7 +266,10 @@ func (r *reading) depth(key, name string, v *float64) float64 {
 	case v == nil:
 		return 0
 	case key != "":
-		name = key + ", " + name
+		if name = key + ", " + name; *v > 0 && !geom.DepthFits(r.unit.MM(*v)) {
+			r.fail(name, "", "%v, need %v to %v %v", *v, r.unit.From(geom.LeastDepth), r.unit.From(geom.MostDepth), r.unit)
+			return 0
+		}
 	}
 	return r.above0(name, v)
 }

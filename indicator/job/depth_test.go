@@ -139,3 +139,14 @@ func TestStepIsAskedAlone(t *testing.T) {
 		t.Errorf("%+v (%v), want three passes", j.Cut, err)
 	}
 }
+
+// A depth is one that can be cut.
+func TestDepthBounds(t *testing.T) {
+	for depth, want := range map[string]string{"0.0009": "0.0009 mm", "10001": "10001 mm"} {
+		text := shownJob + "\n[cut]\ncutter = 8\nmetal = \"inside\"\ndepth = " + depth + "\nstep = " + depth + "\n"
+		if _, err := job.ParseJob("job.toml", []byte(text)); err == nil ||
+			!strings.HasSuffix(err.Error(), "cut.depth: "+want+", need 0.001 to 10000 mm") {
+			t.Errorf("depth %s: %v, want it refused", depth, err)
+		}
+	}
+}
