@@ -26,7 +26,8 @@ type Mistake struct {
 const mostTries = 50
 
 // Decode reads a text into a form, strictly: a key that the form does not have is a mistake, and one in other letters, capital or
-// small. It returns all mistakes in the order of their lines. Where a value can be left out without taking anything else with it, what stands behind it is read as well, and
+// small. It returns all mistakes in the order of their lines. Where a value can be left out without taking anything else with it, what
+// stands behind it is read as well, and
 // through says that the text was read to its end; left is the text with each such value replaced, so that [LinesOf] finds every
 // key on its line.
 func Decode(text []byte, form any) (all []*Mistake, left []byte, through bool) {

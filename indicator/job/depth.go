@@ -19,7 +19,8 @@ func (f *file) depth(r *rawDepth, j *setup.Job, c *setup.Cut) {
 	c.Step = length(j.Unit, f.number("cut.step", r.Step, 0, positive, "above 0: as deep as one pass may go"))
 	c.Spring = r.Spring != nil && *r.Spring
 	if c.Depth > 0 && !geom.DepthFits(c.Depth) {
-		f.fail("cut.depth", "", "%v %v, need %v to %v %v", show(j, c.Depth), j.Unit, j.Unit.From(geom.LeastDepth), j.Unit.From(geom.MostDepth),
+		f.fail("cut.depth", "", "%v %v, need %v to %v %v",
+			show(j, c.Depth), j.Unit, j.Unit.From(geom.LeastDepth), j.Unit.From(geom.MostDepth),
 			j.Unit)
 	}
 	const needs = "from the top of the stock to the floor of this cut"

@@ -21,7 +21,8 @@ func TestTableHandwheel(t *testing.T) {
 	if h := m.Handwheel; h.Turn != 4*degree || h.Clockwise != slide.Decrease || h.Divisions != 80 || h.Play != 0.25*degree {
 		t.Errorf("%+v, want 4° a turn, decrease, 80 marks, 0.25° of play", h)
 	}
-	const wheel, play = ", must be from 0.01 to 90 degrees a turn", ", must be 0 or above and less than one turn of the handwheel, 4 degrees"
+	const wheel = ", must be from 0.01 to 90 degrees a turn"
+	const play = ", must be 0 or above and less than one turn of the handwheel, 4 degrees"
 	const clockwise = "handwheel_clockwise = \"increase\"\n"
 	for text, want := range map[string]string{
 		"handwheel = 0\n" + clockwise + "worm_play = 0.1\n":   "table.handwheel: 0" + wheel,

@@ -122,7 +122,8 @@ func (f *file) ring(key string, r rawRing) setup.Ring {
 	if r.Sense != nil {
 		f.word(key+".sense", r.Sense, &out.Figures, "clockwise or anticlockwise (the way the figures grow, seen from above)")
 	}
-	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, markFits, "from a second of arc (1/3600) to 30 degrees")))
+	out.Graduation = float64(geom.FromDegrees(f.number(key+".graduation", r.Graduation, 0, markFits,
+		"from a second of arc (1/3600) to 30 degrees")))
 	f.vernier(key, r.Vernier, &out)
 	return out
 }
