@@ -161,7 +161,7 @@ func (s *State) resweep() {
 	}
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Before: s.Past, Void: true}
 	s.Trial++
-	s.Crossed = 0
+	s.Crossed, s.Entered = 0, nil
 	s.Bump, s.Worked, s.Predicted, s.Believed, s.Phase = nil, nil, nil, nil, Sweeping
 }
 

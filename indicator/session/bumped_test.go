@@ -342,5 +342,13 @@ func TestSweptAgainBehindALook(t *testing.T) {
 		if now, _ := s.Swing(&g); now != was {
 			t.Errorf("%v: swing %v, want %v as it was accepted", far, now, was)
 		}
+		// It is one part all the same; the axis over the work has gone where the slides have carried it, and came in where it did.
+		gone := geom.Point{}
+		if far > 0.03 {
+			gone.X = far
+		}
+		if len(s.Parts) != 1 || s.Parts[0].Entered != before.Parts[0].Entered || s.Axis.Sub(before.Axis).Sub(gone).Norm() > 1e-3 {
+			t.Errorf("%v: %d parts, the axis gone to %v, want one, and by %v", far, len(s.Parts), s.Axis, gone)
+		}
 	}
 }

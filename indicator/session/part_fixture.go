@@ -30,9 +30,9 @@ type PartDone struct {
 	lain advice.Lain
 }
 
-// enters keeps where the first closed sweep of a part has found its centre.
+// enters keeps where the first closed sweep of a part has found its centre, and the first behind a look that found it moved.
 func (s *State) enters() {
-	if s.Past != nil {
+	if s.Past != nil && (s.Entered != nil || s.listed() == nil) {
 		return
 	}
 	if at, _, ok := s.lies(); ok {
@@ -65,7 +65,8 @@ func (s *State) leaves() {
 		return
 	}
 	d := PartDone{Part: s.Part, Left: at, Entered: at, U: u, Readings: s.Sweep.Taken, Trials: s.Trial, Trusted: math.NaN()}
-	if s.Entered != nil && s.Part > 1 {
+	before := s.listed()
+	if s.Entered != nil && (s.Part > 1 || before != nil) {
 		d.Entered = *s.Entered
 	}
 	d.lain.N = s.Part
@@ -91,11 +92,23 @@ func (s *State) leaves() {
 			s.Axis = s.Axis.Add(d.Entered.Sub(d.Left))
 		}
 	}
+	if before != nil { // it has moved in the fixture since: where it came in is what the fixture shows
+		d.lain, d.Entered = before.lain, before.Entered
+		s.Parts = s.Parts[:len(s.Parts)-1]
+	}
 	s.Parts = append(slices.Clip(s.Parts), d)
 	if out, may, heads := s.HeadsOut(); heads {
 		last := &s.Parts[len(s.Parts)-1]
 		last.Out, last.May = out, may
 	}
+}
+
+// listed is the open part as it was accepted before, nil where it was not.
+func (s *State) listed() *PartDone {
+	if n := len(s.Parts); n > 0 && s.Parts[n-1].Part == s.Part {
+		return &s.Parts[n-1]
+	}
+	return nil
 }
 
 // counted is the open part as it is counted without a sweep.
