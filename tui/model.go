@@ -83,7 +83,7 @@ func NewModel(c Config, t theme.Theme) Model {
 	if s := m.view.State; s.Set != nil {
 		m.view.Bearings = s.Set.Bearings
 	}
-	if s := m.view.State; s.Trial == 1 && s.Sweep.N == 0 {
+	if s := m.view.State; s.Trial == 1 && s.Sweep.N == 0 && !s.Accepted() {
 		m.page = setupPage
 	}
 	if s := m.view.State; s.Bias.By == 0 && s.Set != nil && !s.Accepted() {
