@@ -125,7 +125,7 @@ func (x *Where) NextWords() string {
 func (x *Where) changes(n *WhereNext) (out []string) {
 	switch c := n.Cutter; {
 	case c == nil:
-		out = append(out, "the cutter stays")
+		out = append(out, "the cutter out for the sweep, the same one in again behind it")
 	case c.To > 0:
 		out = append(out, "cutter "+x.length(c.To)+" in")
 	}
