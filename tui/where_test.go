@@ -31,7 +31,8 @@ func TestWhereOnThePlan(t *testing.T) {
 		return d.Size(100, 40)
 	}
 	d := open(map[int]pane.Standing{8: pane.Checked})
-	d.Expect(Line("now arc 3: the cutter out for the sweep, the"), Line("same one in again behind it; swing radius"), Line("centre: x slide +36.000"))
+	d.Expect(Line("now arc 3: the cutter out for the sweep, the"), Line("same one in again behind it; swing radius"),
+		Line("centre: x slide +36.000"))
 	d.Type("w").Expect(Line("done: arc 8"), Line("checked, radius 20.004 ±0.010 mm: inside"), Line("now: arc 3, depth 10.000"),
 		Line("to come: straight 2, by slide"))
 	d.Send(tea.KeyMsg{Type: tea.KeyEnter})
