@@ -125,11 +125,16 @@ func (r *lineReader) Write(text []byte) (int, error) {
 // play runs dial --lines --json, and the hand answers what it says until it ends.
 func (h *plateHand) play(args ...string) {
 	h.t.Helper()
-	in, answers := io.Pipe()
+	converses(h.t, h.t.TempDir(), args, h.do)
+}
+
+// converses carries on dial in lines of JSON, read as a T each, in a home: what answers says to a line is the next input.
+func converses[T any](t *testing.T, home string, args []string, answers func(*T) (string, bool)) {
+	t.Helper()
+	in, typed := io.Pipe()
 	out := &lineReader{lines: make(chan []byte, 1<<12)}
 	var complaints bytes.Buffer
 	code := make(chan int, 1)
-	home := h.t.TempDir()
 	go func() {
 		code <- run(append([]string{"dial", "--lines", "--json", "--steps"}, args...), world{in: in, out: out, err: &complaints,
 			now: time.Now, getenv: func(name string) string { return map[string]string{"XDG_DATA_HOME": home}[name] }})
@@ -137,16 +142,16 @@ func (h *plateHand) play(args ...string) {
 		close(out.lines)
 	}()
 	for text := range out.lines {
-		var l toldDial
+		var l T
 		if err := json.Unmarshal(text, &l); err != nil {
-			h.t.Fatalf("%s: %v", text, err)
+			t.Fatalf("%s: %v", text, err)
 		}
-		if answer, ok := h.do(&l); ok {
-			fmt.Fprintln(answers, answer)
+		if answer, ok := answers(&l); ok {
+			fmt.Fprintln(typed, answer)
 		}
 	}
 	if c := <-code; c != 0 {
-		h.t.Fatalf("trammel dial %q: exit code %d: %s", args, c, complaints.String())
+		t.Fatalf("trammel dial %q: exit code %d: %s", args, c, complaints.String())
 	}
 }
 

@@ -1,10 +1,6 @@
 package main
 
 import (
-	"bytes"
-	"encoding/json"
-	"fmt"
-	"io"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -12,7 +8,6 @@ import (
 	"slices"
 	"strconv"
 	"testing"
-	"time"
 
 	"example.org/trammel/indicator/practice"
 )
@@ -209,28 +204,7 @@ func (k *runCut) away(p trueSpot) float64 {
 // play runs dial --lines --json, and the hand answers what it says until it ends.
 func (h *runHand) play(home string, args ...string) {
 	h.t.Helper()
-	in, answers := io.Pipe()
-	out := &lineReader{lines: make(chan []byte, 1<<12)}
-	var complaints bytes.Buffer
-	code := make(chan int, 1)
-	go func() {
-		code <- run(append([]string{"dial", "--lines", "--json", "--steps"}, args...), world{in: in, out: out, err: &complaints,
-			now: time.Now, getenv: func(name string) string { return map[string]string{"XDG_DATA_HOME": home}[name] }})
-		in.Close() // an answer that is too many is not waited for
-		close(out.lines)
-	}()
-	for text := range out.lines {
-		var l toldRun
-		if err := json.Unmarshal(text, &l); err != nil {
-			h.t.Fatalf("%s: %v", text, err)
-		}
-		if answer, ok := h.answers(&l); ok {
-			fmt.Fprintln(answers, answer)
-		}
-	}
-	if c := <-code; c != 0 {
-		h.t.Fatalf("trammel dial %q: exit code %d: %s", args, c, complaints.String())
-	}
+	converses(h.t, home, args, h.answers)
 }
 
 // levelPlate is a plate on two levels as it was drawn: what stands on each of them, and where the cut of each outline ends, mm below

@@ -355,13 +355,8 @@ func (v *PlanView) action() action {
 	case v.None():
 		words, forms = "all set: Enter leaves", []string{"all set: Enter leaves", "all set", "set"}
 	case v.Ticks():
-		words, forms = fmt.Sprintf(
-			"Enter ticks element %d off, once it is cut by slide",
-			n,
-		), []string{
-			fmt.Sprintf("cut %d", n),
-			fmt.Sprint(n),
-		}
+		words = fmt.Sprintf("Enter ticks element %d off, once it is cut by slide", n)
+		forms = []string{fmt.Sprintf("cut %d", n), fmt.Sprint(n)}
 	case v.Why() != "":
 		words = v.Why()
 		if v.Plan.Arc(n) == nil {
