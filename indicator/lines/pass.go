@@ -77,6 +77,9 @@ func outs(r record.Run) string {
 	return "lift out at the stop, go back lifted (back in the cut climbs)"
 }
 
+// offTheMetal are the places where a cutter may go down, where nobody has said which.
+const offTheMetal = "off the metal: in the waste, off the part or in a drilled hole"
+
 // EntryWords say where the cutter goes down: where that is said, or the places that there are. Where it would gouge ahead of the
 // start, it goes down at the start itself.
 func EntryWords(s *session.State) string {
@@ -85,11 +88,11 @@ func EntryWords(s *session.State) string {
 	case comesUp(s) && said:
 		return "go down " + r.Means
 	case comesUp(s):
-		return "enter off the metal: in the waste, off the part or in a drilled hole"
+		return "enter " + offTheMetal
 	case said:
 		return record.AtTheStart(r.Means)
 	}
-	return record.AtTheStart("off the metal: in the waste, off the part or in a drilled hole")
+	return record.AtTheStart(offTheMetal)
 }
 
 // jumpWords say that a pass goes deeper at once than its step, for passes before it were left out; and the same for large letters,
