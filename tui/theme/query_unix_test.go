@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/creack/pty"
 )
@@ -18,7 +17,6 @@ import (
 func TestTerminalIsNotAsked(t *testing.T) {
 	cmd := exec.Command(os.Args[0])
 	cmd.Env = []string{quitAtOnce + "=1", "TERM=xterm-256color", "PATH=" + os.Getenv("PATH")}
-	start := time.Now()
 	tty, err := pty.Start(cmd)
 	if err != nil {
 		t.Fatalf("no pseudo-terminal: %v", err)
@@ -30,8 +28,5 @@ func TestTerminalIsNotAsked(t *testing.T) {
 	}
 	if strings.Contains(string(out), "\x1b") {
 		t.Errorf("the terminal was asked: %q", out)
-	}
-	if took := time.Since(start); took > 3*time.Second {
-		t.Errorf("start took %v, want well under the 5 s of an unanswered query", took)
 	}
 }
