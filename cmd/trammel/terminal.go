@@ -59,7 +59,6 @@ func onScreen(w world, m *manner, do func(world) error) error {
 	// Those too that are ignored where the program was started, as in a script's background: there is a terminal to put back.
 	signal.Notify(sent, append(stopping, leaving...)...)
 	defer signal.Stop(sent)
-	go t.watch(ctx, sent, cancel)
 	t.attach()
 	t.shell.OnStop = t.onStopping
 	colours, _ := w.settings.text("colours")
@@ -68,6 +67,7 @@ func onScreen(w world, m *manner, do func(world) error) error {
 		t.shell.Ring = t.ring
 	}
 	w.screen = t
+	go t.watch(ctx, sent, cancel) // what came meanwhile waits in the channel
 	err := do(w)
 	t.mu.Lock()
 	defer t.mu.Unlock()
