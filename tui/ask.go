@@ -38,22 +38,21 @@ type AskConfig struct {
 
 // AskModel is a page for each of some questions.
 type AskModel struct {
-	q             job.Asking
-	keep          func(job.Asking) error
-	told          func(job.Asking) []string
-	view          pane.AskView
-	hand          hand
-	topics        topics
-	shell         Shell
-	width, height int
-	leaf          int  // of the question, or of its explanation, from 0
-	help          bool // the explanation lies over the question
-	leaving       bool // that is asked for once more
-	keeping       bool // an answer is being kept: keys wait
-	queue         []pressed
-	slip          slip
-	done          bool // all is answered, and that was confirmed
-	drawn         bool
+	q      job.Asking
+	keep   func(job.Asking) error
+	told   func(job.Asking) []string
+	view   pane.AskView
+	hand   hand
+	topics topics
+	shell  Shell
+	window
+	leaf    int  // of the question, or of its explanation, from 0
+	help    bool // the explanation lies over the question
+	leaving bool // that is asked for once more
+	keeping bool // an answer is being kept: keys wait
+	queue   []pressed
+	slip    slip
+	done    bool // all is answered, and that was confirmed
 }
 
 // NewAskModel returns the pages.
@@ -104,21 +103,12 @@ func (m AskModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m AskModel) route(msg tea.Msg) (AskModel, tea.Cmd) {
+	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+		return m, cmd
+	}
 	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		if !m.drawn {
-			m.drawn = true
-			m.hand.turned()
-		}
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
 	case keptMsg:
 		return m.kept(msg)
-	case refusedPaste:
-		m.complain(msg.words())
-	case stayed:
-		m.complain(msg.words())
 	case tea.KeyMsg:
 		m.queue = append(slices.Clip(m.queue), pressed{KeyMsg: msg, at: m.at()})
 		return m.work()

@@ -45,18 +45,18 @@ type PlanConfig struct {
 
 // PlanModel is the screen of a plan: the outline, and the arc that is to be set.
 type PlanModel struct {
-	view          pane.PlanView
-	check         func(n int) (why, hint string)
-	turn          func(n int) (*record.Plan, string)
-	turning       bool // until the plan is there again
-	names         bool // cutters can be named
-	width, height int
-	help          bool
-	hand          hand
-	leaf          int // of the help page, from 0
-	again         int // the arc that is set already, and is asked for once more; 0 for none
-	topics        topics
-	shell         Shell
+	view    pane.PlanView
+	check   func(n int) (why, hint string)
+	turn    func(n int) (*record.Plan, string)
+	turning bool // until the plan is there again
+	names   bool // cutters can be named
+	window
+	help   bool
+	hand   hand
+	leaf   int // of the help page, from 0
+	again  int // the arc that is set already, and is asked for once more; 0 for none
+	topics topics
+	shell  Shell
 	// Taken is the number of the arc that was chosen, 0 where the screen was left without.
 	Taken int
 	// Cutters says that it was left to name the cutters at hand.
@@ -90,19 +90,14 @@ func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m PlanModel) route(msg tea.Msg) (PlanModel, tea.Cmd) {
+	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+		return m, cmd
+	}
 	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
 	case turnedMsg:
 		m.turning = false
 		m.view.Turned(msg.plan, msg.why)
 		m.hand.turned()
-	case refusedPaste:
-		m.view.Status, m.view.Alarm = msg.words(), true
-	case stayed:
-		m.view.Status, m.view.Alarm = msg.words(), true
 	case tea.KeyMsg:
 		var cmd tea.Cmd
 		for _, name := range pressedKeys(msg) {

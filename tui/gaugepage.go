@@ -47,16 +47,15 @@ type GaugeConfig struct {
 
 // GaugeModel is the page.
 type GaugeModel struct {
-	cfg           GaugeConfig
-	began         gauge.Settings
-	feed          GaugeFeed // nil where none is open
-	opening       bool
-	view          pane.GaugeView
-	hand          hand
-	listed        []item[GaugeModel] // the lines of the list, while it is shown
-	end           gaugeEnd
-	width, height int
-	drawn         bool
+	cfg     GaugeConfig
+	began   gauge.Settings
+	feed    GaugeFeed // nil where none is open
+	opening bool
+	view    pane.GaugeView
+	hand    hand
+	listed  []item[GaugeModel] // the lines of the list, while it is shown
+	end     gaugeEnd
+	window
 	// Kept says that what is set is to be kept.
 	Kept bool
 }
@@ -132,15 +131,10 @@ func (m GaugeModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m GaugeModel) route(msg tea.Msg) (GaugeModel, tea.Cmd) {
+	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+		return m, cmd
+	}
 	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		if !m.drawn {
-			m.drawn = true
-			m.hand.turned()
-		}
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
 	case gaugeOpenedMsg:
 		return m.opened(msg)
 	case gaugeNewsMsg:
@@ -149,10 +143,6 @@ func (m GaugeModel) route(msg tea.Msg) (GaugeModel, tea.Cmd) {
 		}
 		m.hear(msg.news)
 		return m, listen(m.feed)
-	case refusedPaste:
-		m.complain(msg.words())
-	case stayed:
-		m.complain(msg.words())
 	case tea.KeyMsg:
 		var cmd tea.Cmd
 		for _, name := range pressedKeys(msg) {

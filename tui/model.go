@@ -42,20 +42,20 @@ const (
 
 // Model is the root of the screen.
 type Model struct {
-	cfg           Config
-	view          pane.View // what the panes see; rebuilt after every step
-	width, height int
-	page          page
-	leaf          int // of the page, from 0
-	topics        topics
-	mode          mode
-	question      question // that the field asks
-	field         textinput.Model
-	once          *once         // what Enter does if it is pressed once more
-	list                        // of all that can be done now, or of answers
-	answers       []item[Model] // to what is asked by a list; nil for all that can be done now
-	ending        bool          // the page of what was reached lies there until it is left, and whatever is opened closes onto it
-	endLeaf       int           // of that page, from 0
+	cfg  Config
+	view pane.View // what the panes see; rebuilt after every step
+	window
+	page     page
+	leaf     int // of the page, from 0
+	topics   topics
+	mode     mode
+	question question // that the field asks
+	field    textinput.Model
+	once     *once         // what Enter does if it is pressed once more
+	list                   // of all that can be done now, or of answers
+	answers  []item[Model] // to what is asked by a list; nil for all that can be done now
+	ending   bool          // the page of what was reached lies there until it is left, and whatever is opened closes onto it
+	endLeaf  int           // of that page, from 0
 	bounce
 	swapped bool      // practice: the picture in place of the dial
 	queue   []pressed // keys that wait for their turn
@@ -151,26 +151,17 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
-	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		if m.width == 0 {
-			m.turned() // from now on the first page can be read
-		}
-		m.width, m.height = msg.Width, msg.Height
+	if cmd, ok := m.takes(msg, m.turned, func(why string) { m.complain(why, "") }); ok {
 		fitField(&m.field, m.width)
-		return m, nil
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+		return m, cmd
+	}
+	switch msg := msg.(type) {
 	case steppedMsg:
 		return m.stepped(msg)
 	case tea.KeyMsg:
 		return m.key(msg)
 	case momentMsg:
 		return m.shows(msg.Moment)
-	case refusedPaste:
-		m.complain(msg.words(), "")
-	case stayed:
-		m.complain(msg.words(), "")
 	}
 	return m, nil
 }

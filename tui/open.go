@@ -40,16 +40,15 @@ type OpenConfig struct {
 
 // OpenModel is that page.
 type OpenModel struct {
-	view          pane.OpenView
-	shell         Shell
-	width, height int
-	leaf          int // of the answers, from 0
-	hand          hand
-	topics        topics
-	read          int  // the leaf of the page of help, from 0
-	drawn         bool // it has been seen
-	keys          keys.Menu
-	names         bool
+	view  pane.OpenView
+	shell Shell
+	window
+	leaf   int // of the answers, from 0
+	hand   hand
+	topics topics
+	read   int // the leaf of the page of help, from 0
+	keys   keys.Menu
+	names  bool
 	// Taken is the number of the answer, from 1; 0 where the page was left without. Named is a name that was typed in its place.
 	Taken int
 	Named string
@@ -95,19 +94,10 @@ func (m OpenModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
+	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+		return m, cmd
+	}
 	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
-		if !m.drawn {
-			m.drawn = true
-			m.hand.turned()
-		}
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
-	case refusedPaste:
-		m.complain(msg.words())
-	case stayed:
-		m.complain(msg.words())
 	case tea.KeyMsg:
 		if m.Taken == 0 && m.Named == "" {
 			return m.key(msg)

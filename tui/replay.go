@@ -41,27 +41,27 @@ type ReplayConfig struct {
 // Replay is the root of the replay's screen. It looks at events; nothing that is done on it reaches
 // the journal.
 type Replay struct {
-	cfg           ReplayConfig
-	line          *timeline
-	at            int // the present event, from 1
-	view          pane.View
-	moment        pane.Moment
-	width, height int
-	page          replayPage
-	leaf          int // of the page, from 0
-	topics        topics
-	playing       bool
-	speed         int // index into speeds
-	ticket        int // of the wait whose end counts
-	surprise      int // which surprise was jumped to last, from 1
-	typing        bool
-	hand          hand
-	field         textinput.Model
-	changes       []session.Change
-	tried         session.WhatIf
-	writer        string // who writes the journal, while somebody does
-	written       bool   // somebody does
-	broken        string // why the journal is not looked at any more
+	cfg    ReplayConfig
+	line   *timeline
+	at     int // the present event, from 1
+	view   pane.View
+	moment pane.Moment
+	window
+	page     replayPage
+	leaf     int // of the page, from 0
+	topics   topics
+	playing  bool
+	speed    int // index into speeds
+	ticket   int // of the wait whose end counts
+	surprise int // which surprise was jumped to last, from 1
+	typing   bool
+	hand     hand
+	field    textinput.Model
+	changes  []session.Change
+	tried    session.WhatIf
+	writer   string // who writes the journal, while somebody does
+	written  bool   // somebody does
+	broken   string // why the journal is not looked at any more
 }
 
 // replayPage lies over the work of a replay.
@@ -124,12 +124,11 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
-	switch msg := msg.(type) {
-	case tea.WindowSizeMsg:
-		m.width, m.height = msg.Width, msg.Height
+	if cmd, ok := m.takes(msg, func() {}, m.complain); ok {
 		fitField(&m.field, m.width)
-	case tea.ResumeMsg:
-		return m, tea.Batch(tea.ClearScreen, tea.WindowSize())
+		return m, cmd
+	}
+	switch msg := msg.(type) {
 	case tickMsg:
 		if m.playing && msg.ticket == m.ticket {
 			m.jump(m.at + 1)
@@ -137,10 +136,6 @@ func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
 		}
 	case seenMsg:
 		return m.seen(msg)
-	case refusedPaste:
-		m.view.Status, m.view.Alarm = msg.words(), true
-	case stayed:
-		m.view.Status, m.view.Alarm = msg.words(), true
 	case tea.KeyMsg:
 		if m.typing {
 			return m.typed(msg)
@@ -153,6 +148,9 @@ func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
 	}
 	return m, nil
 }
+
+// complain puts a refusal into the status row.
+func (m *Replay) complain(why string) { m.view.Status, m.view.Alarm = why, true }
 
 // wait asks the clock for the time until the next event, real or quickened; at the last one the play
 // is over.
@@ -197,7 +195,7 @@ func (m *Replay) situation() keys.Replayed {
 func (m Replay) key(name string) (Replay, tea.Cmd) {
 	// Looking is no answer, and a key is held to run on: only what opens the list or leaves is.
 	if why, soon := m.hand.tooSoon(name, name == "q" || name == "*"); soon {
-		m.view.Status, m.view.Alarm = why, true
+		m.complain(why)
 		return m, nil
 	}
 	if m.page == replayHelp && (name == "/" || name == "esc") {
@@ -238,7 +236,7 @@ func (m Replay) do(b keys.Binding) (Replay, tea.Cmd) {
 		m.hand.turned()
 		return m, nil
 	case b.Why != "":
-		m.view.Status, m.view.Alarm = b.Help().Desc+": "+b.Why, true
+		m.complain(b.Help().Desc + ": " + b.Why)
 		return m, nil
 	}
 	return m.act(b.Action)

@@ -32,7 +32,7 @@ func (m *Replay) change(c session.Change) {
 		tried, err = session.Try(all, changes)
 	}
 	if err != nil {
-		m.view.Status, m.view.Alarm = err.Error(), true
+		m.complain(err.Error())
 		return
 	}
 	m.changes, m.tried, m.page, m.playing = changes, tried, whatIfPage, false
@@ -73,7 +73,7 @@ func (m Replay) typed(msg tea.KeyMsg) (Replay, tea.Cmd) {
 	case picked:
 		v, err := geom.ParseNumber(session.Dialled(m.field.Value(), &m.view.State.Set.Job))
 		if err != nil {
-			m.view.Status, m.view.Alarm = err.Error(), true
+			m.complain(err.Error())
 			return m, nil
 		}
 		m.change(session.Change{Event: m.at, Reading: m.view.State.Set.Job.Unit.MM(v)})
@@ -134,7 +134,7 @@ func (m Replay) listKey(name string) (Replay, tea.Cmd) {
 	m.typingNumber()
 	if n == 0 {
 		if why != "" {
-			m.view.Status, m.view.Alarm = why, true
+			m.complain(why)
 		}
 		return m, nil
 	}
@@ -148,7 +148,7 @@ func (m Replay) goTo() (Replay, tea.Cmd) {
 	n, _ := strconv.Atoi(m.hand.number)
 	m.hand.number = ""
 	if n < 1 || n > m.line.Len() {
-		m.view.Status, m.view.Alarm = fmt.Sprintf("there is no event %d; type one of 1 to %d", n, m.line.Len()), true
+		m.complain(fmt.Sprintf("there is no event %d; type one of 1 to %d", n, m.line.Len()))
 		return m, nil
 	}
 	m.playing = false

@@ -73,7 +73,7 @@ func (m *Replay) stand() {
 	switch {
 	case m.cfg.Watch == nil || m.view.Status != "":
 	case m.broken != "":
-		m.view.Status, m.view.Alarm = m.broken+"; what stands before it is here", true
+		m.complain(m.broken + "; what stands before it is here")
 	case m.written:
 		m.view.Status = "written by " + m.by() + "; looking on, nothing is taken down here"
 	default:
@@ -86,11 +86,11 @@ func (m *Replay) stand() {
 func (m *Replay) untaken(name string) {
 	switch {
 	case m.cfg.Watch == nil:
-		m.view.Status, m.view.Alarm = nothing(name, seeKeys), true
+		m.complain(nothing(name, seeKeys))
 	case m.written:
-		m.view.Status, m.view.Alarm = "not taken down: "+m.by()+" writes this journal", true
+		m.complain("not taken down: " + m.by() + " writes this journal")
 	default:
-		m.view.Status, m.view.Alarm = "not taken down: this only looks on; q leaves, dial --resume goes on", true
+		m.complain("not taken down: this only looks on; q leaves, dial --resume goes on")
 	}
 }
 
