@@ -103,7 +103,7 @@ func (m AskModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m AskModel) route(msg tea.Msg) (AskModel, tea.Cmd) {
-	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+	if cmd, ok := m.common(msg, m.hand.turned, m.complain); ok {
 		return m, cmd
 	}
 	switch msg := msg.(type) {

@@ -90,7 +90,7 @@ func (m PlanModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m PlanModel) route(msg tea.Msg) (PlanModel, tea.Cmd) {
-	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+	if cmd, ok := m.common(msg, m.hand.turned, m.complain); ok {
 		return m, cmd
 	}
 	switch msg := msg.(type) {
@@ -233,7 +233,7 @@ func (m PlanModel) turnSide() (PlanModel, tea.Cmd) {
 func (m PlanModel) act(b keys.Binding) (PlanModel, tea.Cmd) {
 	m.view.Status, m.view.Alarm = "", false
 	if b.Why != "" {
-		m.view.Status, m.view.Alarm = b.Why, true
+		m.complain(b.Why)
 		return m, nil
 	}
 	switch b.Action {
@@ -294,7 +294,7 @@ func (m PlanModel) take(n int) (PlanModel, tea.Cmd) {
 			if hint != "" { // which is the shorter, and says what to do
 				why = hint + "; " + why
 			}
-			m.view.Status, m.view.Alarm = why, true
+			m.complain(why)
 			return m, nil
 		}
 	}

@@ -131,7 +131,7 @@ func (m GaugeModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m GaugeModel) route(msg tea.Msg) (GaugeModel, tea.Cmd) {
-	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+	if cmd, ok := m.common(msg, m.hand.turned, m.complain); ok {
 		return m, cmd
 	}
 	switch msg := msg.(type) {

@@ -151,7 +151,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m Model) route(msg tea.Msg) (Model, tea.Cmd) {
-	if cmd, ok := m.takes(msg, m.turned, func(why string) { m.complain(why, "") }); ok {
+	if cmd, ok := m.common(msg, m.turned, func(why string) { m.complain(why, "") }); ok {
 		fitField(&m.field, m.width)
 		return m, cmd
 	}

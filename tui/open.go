@@ -94,7 +94,7 @@ func (m OpenModel) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m OpenModel) route(msg tea.Msg) (OpenModel, tea.Cmd) {
-	if cmd, ok := m.takes(msg, m.hand.turned, m.complain); ok {
+	if cmd, ok := m.common(msg, m.hand.turned, m.complain); ok {
 		return m, cmd
 	}
 	switch msg := msg.(type) {

@@ -124,7 +124,7 @@ func (m Replay) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 func (m Replay) route(msg tea.Msg) (Replay, tea.Cmd) {
-	if cmd, ok := m.takes(msg, func() {}, m.complain); ok {
+	if cmd, ok := m.common(msg, func() {}, m.complain); ok {
 		fitField(&m.field, m.width)
 		return m, cmd
 	}

@@ -8,9 +8,9 @@ type window struct {
 	drawn         bool // its size has come: from then on a page can be read
 }
 
-// takes carries out what comes to every screen alike, and reports whether it was that: the window's size, of which the first has a
+// common carries out what comes to every screen alike, and reports whether it was that: the window's size, of which the first has a
 // page drawn for the first time, the way back from a stop, and what the filter of keys or the shell refuses.
-func (w *window) takes(msg tea.Msg, first func(), complain func(why string)) (cmd tea.Cmd, ok bool) {
+func (w *window) common(msg tea.Msg, first func(), complain func(why string)) (cmd tea.Cmd, ok bool) {
 	switch msg := msg.(type) {
 	case tea.WindowSizeMsg:
 		w.width, w.height = msg.Width, msg.Height
