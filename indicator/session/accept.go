@@ -30,6 +30,12 @@ func (Accept) row() *CommandRow { return accept }
 var settled = event[Settled]{kind: "settled", apply: func(s *State, _ Settled) { s.Phase = SettledDown }}.row()
 
 var accepted = event[Accepted]{kind: "accepted", undo: "the accepted setting", final: true,
+	fits: func(_ *State, e Accepted) error {
+		if e.Swing == nil {
+			return nil
+		}
+		return positive("swing", *e.Swing)
+	},
 	apply: func(s *State, _ Accepted) {
 		s.learnRadius()
 		s.leaves()

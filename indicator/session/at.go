@@ -26,6 +26,7 @@ func (StoodAt) row() *EventRow { return stoodAt }
 func (At) row() *CommandRow    { return at }
 
 var stoodAt = event[StoodAt]{kind: "at", undo: "where a slide stands",
+	fits:  func(s *State, e StoodAt) error { return s.hasSlide(e.Slide) },
 	apply: func(s *State, e StoodAt) { s.stands(e) },
 	anew:  func(_ *State, e StoodAt, _ *Change) (Command, string) { return At(e), "" },
 }.row()

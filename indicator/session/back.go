@@ -25,6 +25,14 @@ var backed = event[Backed]{kind: "back", undo: "the way back",
 		}
 		return checkCauses(e.Causes)
 	},
+	fits: func(s *State, e Backed) error {
+		for i := range e.Winds {
+			if err := s.isWound(&e.Winds[i]); err != nil {
+				return err
+			}
+		}
+		return s.ofSlides(e.Causes)
+	},
 	apply: func(s *State, e Backed) { s.backed(e) },
 }.row()
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -23,6 +24,7 @@ func (Bumped) row() *EventRow { return bumped }
 func (Look) row() *CommandRow { return look }
 
 var bumped = event[Bumped]{kind: "bumped", undo: "the look whether anything has moved",
+	fits:  func(s *State, _ Bumped) error { return s.mayLook() },
 	apply: func(s *State, e Bumped) { s.look(e) }}.row()
 
 // untouched is the word for an indicator that has not been out.
@@ -262,4 +264,41 @@ func (b *Bump) lookChores() (all []Chore, done []Worked) {
 		return b.Behind, b.Worked
 	}
 	return nil, nil
+}
+
+// mayLook refuses a look where none can begin.
+func (s *State) mayLook() error {
+	switch {
+	case !s.Accepted():
+		return errors.New("a look whether anything has moved, and nothing is accepted, need that first")
+	case s.Bump != nil:
+		return errors.New("a look whether anything has moved, and one is under way, need that ended first")
+	case s.Unswept:
+		return errors.New("a look whether anything has moved at a part without a sweep, need one to compare with")
+	}
+	return nil
+}
+
+var errNoLook = errors.New("no look whether anything has moved is under way, need one")
+
+// lookReads refuses what only a look that is still read can be answered with.
+func (s *State) lookReads() error {
+	switch {
+	case s.Bump == nil:
+		return errNoLook
+	case s.Bump.Found != nil:
+		return errors.New("the look has found what it can, need one that is still read")
+	}
+	return nil
+}
+
+// lookAsks refuses what only a look that has found something can be answered with.
+func (s *State) lookAsks() error {
+	switch {
+	case s.Bump == nil:
+		return errNoLook
+	case s.Bump.Found == nil:
+		return errors.New("the look has found nothing yet, need that first")
+	}
+	return nil
 }

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -21,6 +22,9 @@ func (Read) row() *EventRow         { return collarRead }
 func (ReadCollar) row() *CommandRow { return readCollar }
 
 var collarRead = event[Read]{kind: "collar", undo: "what a collar shows",
+	fits: func(s *State, e Read) error {
+		return cmp.Or(s.hasSlide(e.Slide), s.onCollar(e.Slide, e.Figure))
+	},
 	apply: func(s *State, e Read) { s.collarShows(e) },
 	anew:  func(_ *State, e Read, _ *Change) (Command, string) { return ReadCollar{e}, "" },
 }.row()

@@ -25,6 +25,7 @@ func (Differ) row() *CommandRow { return differ }
 
 var differs = event[Differs]{kind: "differs",
 	check: func(e Differs) error { return checkCauses(e.Causes) },
+	fits:  func(s *State, e Differs) error { return s.ofSlides(e.Causes) },
 	apply: func(s *State, e Differs) {
 		if s.Accused == nil {
 			s.Named = e.Causes

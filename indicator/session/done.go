@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -38,6 +39,7 @@ var loaded = event[Loaded]{kind: "loaded", undo: "the backlash taken up",
 		c.take("}")
 		return e, c.done()
 	},
+	fits: func(s *State, e Loaded) error { return s.hasSlide(e.Slide) },
 	apply: func(s *State, _ Loaded) {
 		s.Loads++
 		s.skipLoaded()
@@ -56,6 +58,17 @@ var wound = event[Wound]{kind: "wound", undo: "the wind",
 		e.Gauge = c.gauged()
 		c.take("}")
 		return e, c.done()
+	},
+	fits: func(s *State, e Wound) error {
+		switch {
+		case s.Told == nil:
+			return fmt.Errorf("slide %q, and no wind is told, need one", e.Slide)
+		case s.Told.Wind.Slide != e.Slide:
+			return fmt.Errorf("slide %q, and the wind of %q is told, need that", e.Slide, s.Told.Wind.Slide)
+		case e.Reading != nil && s.Told.Park != nil:
+			return s.shows(*e.Reading)
+		}
+		return nil
 	},
 	apply: func(s *State, e Wound) {
 		s.wound(e)

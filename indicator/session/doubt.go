@@ -32,10 +32,12 @@ func (Correct) row() *CommandRow { return correct }
 
 var doubted = event[Doubted]{kind: "doubted",
 	check: func(e Doubted) error { return e.Because.Check() },
+	fits:  func(s *State, e Doubted) error { return s.hasStation(e.Station, 1) },
 	apply: func(s *State, e Doubted) { s.doubt(e) },
 }.row()
 
 var kept = event[Kept]{kind: "kept", undo: "the word that a reading stands",
+	fits: func(s *State, e Kept) error { return s.hasStation(e.Station, 1) },
 	apply: func(s *State, e Kept) {
 		if st := s.station(e.Station); st != nil {
 			st.Kept = true

@@ -23,6 +23,7 @@ type EventRow struct {
 	read  func([]byte) (Event, error)
 	quick func([]byte) (Event, bool)
 	check func(Event) error
+	fits  func(*State, Event) error
 	apply func(*State, Event)
 	anew  func(*State, Event, *Change) (Command, string)
 }
@@ -38,6 +39,9 @@ type event[E Event] struct {
 	quick func([]byte) (e E, ok bool)
 	// check refuses a word that this program does not know; nil where there is none.
 	check func(E) error
+	// fits refuses, with why, what nothing can ever have written where it stands; nil where nothing is to be said of that. What a rule
+	// of another time has let pass is no such thing: rules change, and journals stay.
+	fits func(*State, E) error
 	// apply carries it out.
 	apply func(*State, E)
 	// anew is the command that it would be now, for a what-if with a change of it or without (nil), and why what is asked
@@ -50,6 +54,7 @@ func (d event[E]) row() *EventRow {
 	r := &EventRow{Kind: d.kind, Undo: d.undo, final: d.final,
 		entry: func(Event) bool { return d.undo != "" },
 		check: func(Event) error { return nil },
+		fits:  func(*State, Event) error { return nil },
 		apply: func(s *State, e Event) { d.apply(s, e.(E)) },
 		anew:  func(*State, Event, *Change) (Command, string) { return nil, "" },
 	}
@@ -64,6 +69,9 @@ func (d event[E]) row() *EventRow {
 	}
 	if d.check != nil {
 		r.check = func(e Event) error { return d.check(e.(E)) }
+	}
+	if d.fits != nil {
+		r.fits = func(s *State, e Event) error { return d.fits(s, e.(E)) }
 	}
 	if d.anew != nil {
 		r.anew = func(s *State, e Event, c *Change) (Command, string) { return d.anew(s, e.(E), c) }

@@ -1,7 +1,9 @@
 package session
 
 import (
+	"cmp"
 	"errors"
+	"fmt"
 	"math"
 
 	"example.org/trammel/indicator"
@@ -49,17 +51,32 @@ var reread = event[Reread]{kind: "reread", undo: "the reading",
 		}
 		return e.Gauge.check()
 	},
+	fits: func(s *State, e Reread) error {
+		return cmp.Or(s.lookReads(), s.hasStation(e.Station, 1), s.shows(e.Reading))
+	},
 	apply: func(s *State, e Reread) {
 		s.changeLook(func(b *Bump) { b.Again = append(b.Again[:len(b.Again):len(b.Again)], e) })
 		s.trembles(e.Gauge)
 	},
 }.row()
 
-var moved = event[Moved]{kind: "moved", apply: func(s *State, e Moved) {
-	s.changeLook(func(b *Bump) { b.Found, b.Asks, b.Worked = &e, e.Asks, nil })
-}}.row()
+var moved = event[Moved]{kind: "moved",
+	fits: func(s *State, e Moved) error {
+		if err := cmp.Or(s.lookReads(), notBelow("doubt", e.U)); err != nil {
+			return err
+		}
+		if n := len(s.Bump.Again); e.Readings < 0 || e.Readings > n {
+			return fmt.Errorf("a look of %d readings, need 0 to the %d that were taken", e.Readings, n)
+		}
+		return nil
+	},
+	apply: func(s *State, e Moved) {
+		s.changeLook(func(b *Bump) { b.Found, b.Asks, b.Worked = &e, e.Asks, nil })
+	},
+}.row()
 
 var stayed = event[Stayed]{kind: "stayed", undo: "the word to go on as it stands",
+	fits:  func(s *State, _ Stayed) error { return s.lookAsks() },
 	apply: func(s *State, _ Stayed) { s.changeLook(func(b *Bump) { b.Asks = false }) }}.row()
 
 // changeLook changes the look that is under way, and ends it where nothing of it is left to do.

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"strings"
 	"unicode/utf8"
 
@@ -24,7 +25,15 @@ type Note struct {
 func (Noted) row() *EventRow  { return noted }
 func (Note) row() *CommandRow { return note }
 
-var noted = event[Noted]{kind: "note", undo: "the note", apply: func(s *State, _ Noted) { s.Notes++ }}.row()
+var noted = event[Noted]{kind: "note", undo: "the note",
+	fits: func(s *State, e Noted) error {
+		if e.About < 0 || e.About > s.Events {
+			return fmt.Errorf("a note about event %d, need one from 1 to %d", e.About, s.Events)
+		}
+		return nil
+	},
+	apply: func(s *State, _ Noted) { s.Notes++ },
+}.row()
 
 var note = command[Note]{word: "note", forms: []Phrase{{"note TEXT", "write a remark into the journal"}},
 	keys: []string{"n"}, label: "note", always: true,

@@ -1,7 +1,9 @@
 package session
 
 import (
+	"fmt"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -25,6 +27,7 @@ func (Worked) row() *EventRow { return worked }
 
 var worked = event[Worked]{kind: "step", undo: "the step",
 	check: func(e Worked) error { return e.check() },
+	fits:  func(s *State, e Worked) error { return s.onList(e) },
 	apply: func(s *State, e Worked) {
 		s.worked(e)
 		s.trembles(e.Gauge)
@@ -271,4 +274,16 @@ func (s *State) HeadDisturbs() bool {
 		half = min(half, t.Tolerance/2)
 	}
 	return ok && math.Abs(v.V)-v.U > half
+}
+
+// onList refuses a step that is not one of the list that the setting is in. Which of it comes now is a rule, and rules change.
+func (s *State) onList(w Worked) error {
+	all, done := s.Chores()
+	if len(done) >= len(all) || !slices.Contains(all, w.Step) {
+		return fmt.Errorf("step %q, which is not to be done here, need one that is", w.Step)
+	}
+	if w.Step == LockHead && w.Value != nil {
+		return s.shows(*w.Value)
+	}
+	return nil
 }

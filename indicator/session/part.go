@@ -43,6 +43,12 @@ var parted = event[Parted]{kind: "part", undo: "the next part",
 		}
 		return nil
 	},
+	fits: func(s *State, e Parted) error {
+		if s.Phase != Ended || e.Part != s.Part+1 {
+			return fmt.Errorf("part %d begins where part %d is not over", e.Part, s.Part)
+		}
+		return nil
+	},
 	apply: func(s *State, e Parted) { s.begin(e) },
 }.row()
 
@@ -168,12 +174,4 @@ func (s *State) partJob() *setup.Job {
 	j := s.Set.Job
 	j.Target.SwingRadius = 0
 	return &j
-}
-
-// fits refuses a part that begins where none can.
-func (e Parted) fits(s *State) error {
-	if s.Phase != Ended || e.Part != s.Part+1 {
-		return fmt.Errorf("part %d begins where part %d is not over", e.Part, s.Part)
-	}
-	return nil
 }

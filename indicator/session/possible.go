@@ -11,25 +11,19 @@ import (
 	"time"
 
 	"example.org/trammel/geom"
-	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/slide"
 )
-
-// placed is an event that can be only in some states: fits says why it cannot be in this one, where nothing can ever have written it.
-// What a rule of another time has let pass is no such thing: rules change, and journals stay.
-type placed interface{ fits(s *State) error }
 
 // possible refuses an event that cannot be where it stands.
 func (s *State) possible(e Event) error {
-	_, opens := e.(Opened)
-	switch holds, ok := e.(placed); {
+	switch _, opens := e.(Opened); {
 	case s.Set == nil && !opens:
 		return errors.New("no setting is opened, need that before all else")
 	case opens && s.Phase != Unopened && !s.Accepted():
 		return errors.New("another setting is open, need that accepted first")
-	case ok:
-		if err := holds.fits(s); err != nil {
-			return err
-		}
+	}
+	if err := e.row().fits(s, e); err != nil {
+		return err
 	}
 	if holds, ok := e.(gauged); ok {
 		return holds.gauge().fits(s)
@@ -119,63 +113,45 @@ func isBearing(b geom.Bearing) error {
 	return nil
 }
 
-func (e Took) fits(s *State) error {
-	return cmp.Or(isBearing(e.Bearing), s.hasStation(e.Again, 0), s.shows(e.Reading))
-}
-
-func (e Skipped) fits(s *State) error {
-	return cmp.Or(isBearing(e.Bearing), s.hasStation(e.Again, 0))
-}
-
-func (e Doubted) fits(s *State) error   { return s.hasStation(e.Station, 1) }
-func (e Kept) fits(s *State) error      { return s.hasStation(e.Station, 1) }
-func (e Retouched) fits(s *State) error { return s.hasStation(e.Station, 1) }
-func (e Loaded) fits(s *State) error    { return s.hasSlide(e.Slide) }
-func (e StoodAt) fits(s *State) error   { return s.hasSlide(e.Slide) }
-func (e Reopened) fits(s *State) error  { return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading)) }
-
-func (e Wondered) fits(s *State) error {
-	if e.Station < 1 || e.Station > indicator.MaxStations {
-		return fmt.Errorf("station %d, need 1 to %d", e.Station, indicator.MaxStations)
-	}
-	return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading))
-}
-
-func (e Sensed) fits(s *State) error {
-	if e.Slide == Tip {
-		return isBearing(e.Bearing)
-	}
-	return cmp.Or(s.hasSlide(e.Slide), isBearing(e.Bearing))
-}
-
 // mostDivisions is beyond every wind, divisions of a collar: at a thousandth of a millimetre each it is a kilometre.
 const mostDivisions = 1e9
 
-func (e Told) fits(s *State) error {
-	switch {
-	case e.Step < 1 || e.Of < e.Step:
-		return fmt.Errorf("wind %d of %d, need one of 1 on", e.Step, e.Of)
-	case e.Park != nil && isBearing(e.Park.Bearing) != nil:
-		return isBearing(e.Park.Bearing)
-	case e.Tap != nil:
-		return nil
-	}
-	for _, m := range e.Wind.Moves {
-		if m.Turns < 0 || m.Divisions < 0 || m.Divisions > mostDivisions {
+// isWound refuses a wind that no hand can make: of a slide that the machine has not, or of moves that cannot be counted.
+func (s *State) isWound(w *slide.Wind) error {
+	for _, m := range w.Moves {
+		switch {
+		case m.Turn != slide.Clockwise && m.Turn != slide.Anticlockwise:
+			return errors.New("a move that goes no way, need clockwise or anticlockwise")
+		case m.Turns < 0 || m.Turns > mostDivisions || m.Divisions < 0 || m.Divisions > mostDivisions:
 			return fmt.Errorf("moves of %d turns and %.4g divisions, need none below 0 or beyond %.0g", m.Turns, m.Divisions, float64(mostDivisions))
 		}
 	}
-	return s.hasSlide(e.Wind.Slide)
+	if err := s.hasSlide(w.Slide); err != nil {
+		return err
+	}
+	return s.onCollar(w.Slide, w.CollarTo)
 }
 
-func (e Wound) fits(s *State) error {
-	switch {
-	case s.Told == nil:
-		return fmt.Errorf("slide %q, and no wind is told, need one", e.Slide)
-	case s.Told.Wind.Slide != e.Slide:
-		return fmt.Errorf("slide %q, and the wind of %q is told, need that", e.Slide, s.Told.Wind.Slide)
-	case e.Reading != nil && s.Told.Park != nil:
-		return s.shows(*e.Reading)
+// onCollar refuses a figure that a slide's collar has not, divisions.
+func (s *State) onCollar(name string, figure float64) error {
+	if sl, ok := s.Set.Machine.Slide(name); ok && !(figure >= 0 && figure <= sl.Divisions) {
+		return fmt.Errorf("%.6g div on the %s slide's collar, need 0 to %.6g", figure, name, sl.Divisions)
+	}
+	return nil
+}
+
+// ofSlides refuses causes that name a slide which the machine has not.
+func (s *State) ofSlides(causes []Cause) error {
+	for i := range causes {
+		named, _ := causes[i].slidesOf()
+		for _, name := range slices.Concat(causes[i].Slides, named) {
+			if name == "" { // a statement of the whole machine
+				continue
+			}
+			if err := s.hasSlide(name); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }
@@ -184,89 +160,6 @@ func (e Wound) fits(s *State) error {
 func positive(what string, mm float64) error {
 	if !(mm > 0) {
 		return fmt.Errorf("%s %v mm, need more than 0", what, mm)
-	}
-	return nil
-}
-
-func (e Sized) fits(*State) error { return positive("radius", e.Radius) }
-func (e Held) fits(*State) error {
-	return cmp.Or(positive("radius", e.Radius), notBelow("limit", e.Limit))
-}
-
-func (e Contradicted) fits(s *State) error {
-	return cmp.Or(positive("radius", e.Radius), notBelow("limit", e.Limit), s.hasStation(e.Station, 0))
-}
-
-func (e Tilted) fits(*State) error { return cmp.Or(notBelow("doubt", e.U), notBelow("limit", e.Limit)) }
-
-func (e Accepted) fits(*State) error {
-	if e.Swing == nil {
-		return nil
-	}
-	return positive("swing", *e.Swing)
-}
-
-func (e Ticked) fits(s *State) error {
-	switch {
-	case !slices.Contains(s.Set.Plate.ByHand(), e.N):
-		return fmt.Errorf("element %d, need one of the plate that no setting makes", e.N)
-	case slices.Contains(s.Ticks, e.N):
-		return fmt.Errorf("element %d, which is ticked already", e.N)
-	}
-	return nil
-}
-
-func (e Bumped) fits(s *State) error {
-	switch {
-	case !s.Accepted():
-		return errors.New("a look whether anything has moved, and nothing is accepted, need that first")
-	case s.Bump != nil:
-		return errors.New("a look whether anything has moved, and one is under way, need that ended first")
-	case s.Unswept:
-		return errors.New("a look whether anything has moved at a part without a sweep, need one to compare with")
-	}
-	return nil
-}
-
-var errNoLook = errors.New("no look whether anything has moved is under way, need one")
-
-// lookReads refuses what only a look that is still read can be answered with.
-func (s *State) lookReads() error {
-	switch {
-	case s.Bump == nil:
-		return errNoLook
-	case s.Bump.Found != nil:
-		return errors.New("the look has found what it can, need one that is still read")
-	}
-	return nil
-}
-
-// lookAsks refuses what only a look that has found something can be answered with.
-func (s *State) lookAsks() error {
-	switch {
-	case s.Bump == nil:
-		return errNoLook
-	case s.Bump.Found == nil:
-		return errors.New("the look has found nothing yet, need that first")
-	}
-	return nil
-}
-
-func (e Reread) fits(s *State) error {
-	return cmp.Or(s.lookReads(), s.hasStation(e.Station, 1), s.shows(e.Reading))
-}
-
-func (e Moved) fits(s *State) error  { return cmp.Or(s.lookReads(), notBelow("doubt", e.U)) }
-func (e Stayed) fits(s *State) error { return s.lookAsks() }
-
-// A step is one of the list that the setting is in. Which of it comes now is a rule, and rules change.
-func (w Worked) fits(s *State) error {
-	all, done := s.Chores()
-	if len(done) >= len(all) || !slices.Contains(all, w.Step) {
-		return fmt.Errorf("step %q, which is not to be done here, need one that is", w.Step)
-	}
-	if w.Step == LockHead && w.Value != nil {
-		return s.shows(*w.Value)
 	}
 	return nil
 }

@@ -24,6 +24,7 @@ func (Biased) row() *EventRow { return biased }
 func (Bias) row() *CommandRow { return bias }
 
 var biased = event[Biased]{kind: "biased", undo: "the correction of the swing radius",
+	fits:  func(_ *State, e Biased) error { return notBelow("limit", e.Limit) },
 	apply: func(s *State, e Biased) { s.bias(e) },
 	anew:  func(_ *State, e Biased, _ *Change) (Command, string) { return Bias{By: &e.By}, "" },
 }.row()

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -31,6 +32,9 @@ func (Hold) row() *CommandRow    { return hold }
 func (Release) row() *CommandRow { return release }
 
 var held = event[Held]{kind: "held", undo: "the radius that is held",
+	fits: func(_ *State, e Held) error {
+		return cmp.Or(positive("radius", e.Radius), notBelow("limit", e.Limit))
+	},
 	apply: func(s *State, e Held) { s.hold(e) },
 	anew:  func(_ *State, e Held, _ *Change) (Command, string) { return Hold(e), "" },
 }.row()

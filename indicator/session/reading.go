@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 
@@ -48,6 +49,15 @@ var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook
 			return errors.New("corrected without again, need the station that was in doubt")
 		}
 		return e.Gauge.check()
+	},
+	fits: func(s *State, e Took) error {
+		switch pair := s.SetUp().Under().Pair; {
+		case pair && e.At == nil:
+			return errors.New("a reading without coordinates, need the two where a tip touched")
+		case !pair && e.At != nil:
+			return errors.New("the coordinates of a point, need a reading of the dial")
+		}
+		return cmp.Or(isBearing(e.Bearing), s.hasStation(e.Again, 0), s.shows(e.Reading))
 	},
 	apply: func(s *State, e Took) {
 		s.put(s.entered(e), e.Again)

@@ -31,6 +31,7 @@ func (Restate) row() *CommandRow { return restate }
 
 var restated = event[Restated]{kind: "restated", undo: "what was put right",
 	check: func(e Restated) error { return (&Cause{Key: e.Key, Is: e.Is}).check() },
+	fits:  func(s *State, e Restated) error { return s.ofSlides([]Cause{{Key: e.Key, Is: e.Is}}) },
 	apply: func(s *State, e Restated) { s.restated(e) },
 }.row()
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -53,6 +54,12 @@ func (Sense) row() *CommandRow { return sense }
 
 var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
 	check: func(e Sensed) error { return e.Went.check() },
+	fits: func(s *State, e Sensed) error {
+		if e.Slide == Tip {
+			return isBearing(e.Bearing)
+		}
+		return cmp.Or(s.hasSlide(e.Slide), isBearing(e.Bearing))
+	},
 	apply: func(s *State, e Sensed) { s.sensed(e) },
 	anew:  func(_ *State, e Sensed, _ *Change) (Command, string) { return Sense{e.Slide, e.Went}, "" },
 }.row()

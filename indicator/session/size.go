@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/trammel/geom"
@@ -37,9 +38,14 @@ func (Retouched) row() *EventRow    { return retouched }
 func (Retouch) row() *CommandRow    { return retouch }
 
 var contradicted = event[Contradicted]{kind: "contradicted",
+	fits: func(s *State, e Contradicted) error {
+		return cmp.Or(positive("radius", e.Radius), positive("stated radius", e.Stated), notBelow("limit", e.Limit),
+			s.hasStation(e.Station, 0))
+	},
 	apply: func(s *State, e Contradicted) { s.Contradiction = &e }}.row()
 
 var sized = event[Sized]{kind: "sized", undo: "the word on the reference's size",
+	fits:  func(_ *State, e Sized) error { return positive("radius", e.Radius) },
 	apply: func(s *State, e Sized) { s.Sized, s.Contradiction = &e, nil },
 	anew: func(s *State, _ Sized, _ *Change) (Command, string) {
 		if s.Contradiction == nil {
@@ -50,6 +56,7 @@ var sized = event[Sized]{kind: "sized", undo: "the word on the reference's size"
 }.row()
 
 var retouched = event[Retouched]{kind: "touch again", undo: "the wish to touch a point again",
+	fits: func(s *State, e Retouched) error { return s.hasStation(e.Station, 1) },
 	apply: func(s *State, e Retouched) {
 		s.Contradiction = nil
 		s.doubt(Doubted{Station: e.Station, Because: indicator.UnknownCause})

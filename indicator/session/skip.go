@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 
@@ -34,6 +35,7 @@ func (Skip) row() *CommandRow  { return skip }
 
 var skipped = event[Skipped]{kind: "skipped", undo: "the skipped station",
 	check: func(e Skipped) error { return e.Off.check() },
+	fits:  func(s *State, e Skipped) error { return cmp.Or(isBearing(e.Bearing), s.hasStation(e.Again, 0)) },
 	apply: func(s *State, e Skipped) { s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again) },
 	anew: func(s *State, e Skipped, _ *Change) (Command, string) {
 		if s.Doubt == nil && e.Again > 0 {

@@ -28,6 +28,7 @@ func (PassedOver) row() *EventRow { return passedOver }
 var suspected = event[Suspected]{kind: "suspected", undo: "what the needle did",
 	entry: func(e Suspected) bool { return e.Wind },
 	check: func(e Suspected) error { return checkCauses(e.Causes) },
+	fits:  func(s *State, e Suspected) error { return s.ofSlides(e.Causes) },
 	apply: func(s *State, e Suspected) {
 		s.suspect(e.Causes)
 		s.Accused.Wind = e.Wind

@@ -20,9 +20,18 @@ type Tick struct{ N int }
 func (Ticked) row() *EventRow { return ticked }
 func (Tick) row() *CommandRow { return tick }
 
-var ticked = event[Ticked]{kind: "ticked", undo: "the tick", apply: func(s *State, e Ticked) {
-	s.Ticks = append(slices.Clone(s.Ticks), e.N)
-}}.row()
+var ticked = event[Ticked]{kind: "ticked", undo: "the tick",
+	fits: func(s *State, e Ticked) error {
+		switch {
+		case !slices.Contains(s.Set.Plate.ByHand(), e.N):
+			return fmt.Errorf("element %d, need one of the plate that no setting makes", e.N)
+		case slices.Contains(s.Ticks, e.N):
+			return fmt.Errorf("element %d, which is ticked already", e.N)
+		}
+		return nil
+	},
+	apply: func(s *State, e Ticked) { s.Ticks = append(slices.Clone(s.Ticks), e.N) },
+}.row()
 
 var tick = command[Tick]{word: "tick", forms: []Phrase{{"tick N", "element N of the plate, which no setting makes, is done"}},
 	always: true,

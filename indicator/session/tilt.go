@@ -1,6 +1,9 @@
 package session
 
 import (
+	"cmp"
+	"errors"
+	"fmt"
 	"math"
 
 	"example.org/trammel/geom"
@@ -34,9 +37,31 @@ func (Raised) row() *EventRow  { return raised }
 func (Tilted) row() *EventRow  { return tilted }
 func (Raise) row() *CommandRow { return raise }
 
-var raised = event[Raised]{kind: "height", undo: "the second sweep", apply: func(s *State, e Raised) { s.raised(e) }}.row()
+var raised = event[Raised]{kind: "height", undo: "the second sweep",
+	fits: func(s *State, e Raised) error {
+		switch {
+		case e.Height == 0:
+			return errors.New("a second sweep at the height of the first, need one above or below")
+		case s.Sweep.Closed == "":
+			return errors.New("a second sweep, and no first one is closed, need that")
+		}
+		return nil
+	},
+	apply: func(s *State, e Raised) { s.raised(e) },
+}.row()
 
-var tilted = event[Tilted]{kind: "tilt", apply: func(s *State, e Tilted) { s.tilted(e) }}.row()
+var tilted = event[Tilted]{kind: "tilt",
+	fits: func(s *State, e Tilted) error {
+		if err := cmp.Or(notBelow("doubt", e.U), notBelow("limit", e.Limit)); err != nil {
+			return err
+		}
+		if r := s.Raising; r == nil || r.Height != e.Height {
+			return fmt.Errorf("a tilt over %v mm, need a second sweep at that height", e.Height)
+		}
+		return nil
+	},
+	apply: func(s *State, e Tilted) { s.tilted(e) },
+}.row()
 
 var raise = command[Raise]{word: "height", forms: []Phrase{{"height H", "sweep once more, H above, for the tilt"}}, example: "like 30",
 	keys: []string{"z"}, label: "height", needle: needed[Raise], parse: ParseRaise, field: asked(ParseRaise), figures: 1,

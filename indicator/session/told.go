@@ -21,6 +21,19 @@ func (Told) row() *EventRow    { return told }
 func (Reswept) row() *EventRow { return reswept }
 
 var told = event[Told]{kind: "told", quick: quickTold,
+	fits: func(s *State, e Told) error {
+		switch {
+		case e.Step < 1 || e.Of < e.Step:
+			return fmt.Errorf("wind %d of %d, need one of 1 on", e.Step, e.Of)
+		case e.Park != nil && isBearing(e.Park.Bearing) != nil:
+			return isBearing(e.Park.Bearing)
+		case e.Table != nil && isBearing(*e.Table) != nil:
+			return isBearing(*e.Table)
+		case e.Tap != nil:
+			return isBearing(e.Tap.Side)
+		}
+		return s.isWound(&e.Wind)
+	},
 	apply: func(s *State, e Told) {
 		s.Wonder = nil
 		if s.Told = &e; s.Phase != Cutting {

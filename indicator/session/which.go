@@ -1,10 +1,13 @@
 package session
 
 import (
+	"cmp"
+	"fmt"
 	"math"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/geom/fit"
+	"example.org/trammel/indicator"
 )
 
 // Wondered: a number was typed at a parked wind that is far more plausible as the reading of the sweep's next station: the
@@ -37,10 +40,17 @@ func (Stopped) row() *CommandRow     { return stopped }
 
 var wondered = event[Wondered]{kind: "wondered", undo: "the number",
 	check: func(e Wondered) error { return e.Gauge.check() },
+	fits: func(s *State, e Wondered) error {
+		if e.Station < 1 || e.Station > indicator.MaxStations {
+			return fmt.Errorf("station %d, need 1 to %d", e.Station, indicator.MaxStations)
+		}
+		return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading))
+	},
 	apply: func(s *State, e Wondered) { s.Wonder = &e }}.row()
 
 var reopened = event[Reopened]{kind: "reopened", undo: "the reading",
 	check: func(e Reopened) error { return e.Gauge.check() },
+	fits:  func(s *State, e Reopened) error { return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading)) },
 	apply: func(s *State, e Reopened) {
 		if at := s.log.newest("swept"); s.Sweep.Closed != "" && at != nil {
 			s.goBackTo(at.before)
