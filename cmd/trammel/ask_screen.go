@@ -41,7 +41,7 @@ func askAll(w world, c *common, f *askFlags, title string, q job.Asking, k *keep
 // words are the news as a page shows them.
 func (n news) words(q job.Asking) (out []string) {
 	for _, l := range n(q) {
-		out = append(out, printableLines(l.Text()))
+		out = append(out, l.Text())
 	}
 	return out
 }

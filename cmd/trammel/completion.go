@@ -71,7 +71,7 @@ on the line its layers and arcs. Completing only reads: it makes and changes not
 		RunE: func(cmd *cobra.Command, args []string) error {
 			for _, s := range shells {
 				if s.name == args[0] {
-					return writeOut(w, "", func(out io.Writer) error { return s.script(cmd.Root(), out) })
+					return s.script(cmd.Root(), w.uncareful())
 				}
 			}
 			return misuse("completion for %q, need one of %s", args[0], strings.Join(shellNames(), ", "))

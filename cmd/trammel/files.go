@@ -8,8 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"example.org/trammel/indicator/job"
+	"example.org/trammel/indicator/journal"
 	"example.org/trammel/indicator/setup"
 )
 
@@ -32,17 +35,68 @@ func readMachine(path string) (m setup.Machine, text []byte, err error) {
 	return m, text, err
 }
 
-// writeOut writes to the file that is named, else to standard output. The file is written whole or not
+// writeOut writes to the file that is named, else, and for "-", to standard output. The file is written whole or not
 // at all: it is made in memory first.
 func writeOut(w world, path string, what func(io.Writer) error) error {
-	if path == "" {
+	if path == "" || path == "-" {
 		return what(w.out)
 	}
+	if err := spares(w, path); err != nil {
+		return err
+	}
 	var b bytes.Buffer
-	if err := what(&b); err != nil {
+	out := printing{to: &b}
+	if err := errors.Join(what(&out), out.end()); err != nil {
 		return err
 	}
 	return putOut(path, b.Bytes())
+}
+
+// writeText is writeOut of a text.
+func writeText(w world, path, text string) error {
+	return writeOut(w, path, func(out io.Writer) error {
+		_, err := io.WriteString(out, text)
+		return err
+	})
+}
+
+// ours are the endings of files that a page or a table is never written over: journals, machines, jobs and drawings.
+var ours = []string{".jsonl", ".toml", ".dxf"}
+
+// journalBegins is how every journal begins.
+const journalBegins = `{"v":`
+
+// spares refuses to write over what a session, a person or a drawing program has written: a journal under any name, what was just read,
+// and what its name says is no page.
+func spares(w world, path string) error {
+	info, err := os.Stat(path)
+	if err != nil || !info.Mode().IsRegular() {
+		return nil // what is wrong with it is said where it is written
+	}
+	what := ""
+	switch {
+	case beginsWith(path, journalBegins):
+		what = "a journal is there"
+	case w.inputs.have(info):
+		what = "it is read for this"
+	case slices.Contains(ours, strings.ToLower(filepath.Ext(path))):
+		what = "a file of that kind is there"
+	default:
+		return nil
+	}
+	return withHint(fmt.Errorf("%s: %s, need another name to write to", path, what), "name a file that ends in .html, .txt or .csv")
+}
+
+// beginsWith reports whether a file does.
+func beginsWith(path, text string) bool {
+	file, err := journal.OpenRegular(path)
+	if err != nil {
+		return false
+	}
+	defer file.Close()
+	begins := make([]byte, len(text))
+	_, err = io.ReadFull(file, begins)
+	return err == nil && string(begins) == text
 }
 
 // putOut writes a file that a person has named: one that is there is replaced whole, with its rights, where its links lead; into what is
@@ -73,73 +127,38 @@ func putOut(path string, text []byte) error {
 			return &fs.PathError{Op: "open", Path: path, Err: errors.Unwrap(err)}
 		}
 	}
-	temp, err := besideFile(path, text, 0o755, rights)
+	return replaceWith(path, text, 0o755, rights)
+}
+
+// replaceFile writes a file of the data folder.
+func replaceFile(path string, text []byte) error { return replaceWith(path, text, 0o700, 0o600) }
+
+// replaceWith puts a file in the place of another: a new one beside the old one, synced, then renamed, so that a full disk, a kill or a
+// power cut leaves one of the two whole. The folder is made where it is not there; of one that cannot be nothing is left.
+func replaceWith(path string, text []byte, folder, file fs.FileMode) error {
+	temp, err := besideFile(path, text, folder, file)
 	if err == nil {
-		err = renameOver(temp, path)
+		defer os.Remove(temp) // nothing is left of it once it has been renamed
+		err = os.Rename(temp, path)
 	}
-	if place := (*fs.PathError)(nil); errors.As(err, &place) { // which names a file that nobody knows
+	var place *fs.PathError
+	var link *os.LinkError
+	switch { // they name a file that nobody knows
+	case errors.As(err, &place):
 		return &fs.PathError{Op: "write", Path: path, Err: place.Err}
+	case errors.As(err, &link):
+		return &fs.PathError{Op: "write", Path: path, Err: link.Err}
 	}
 	return err
 }
 
-// mostKept bounds a small file, bytes.
-const mostKept = 1 << 20
-
-// readKept reads a small file of the data folder: nothing but a regular one, and of a sane size. What is wrong does not name it.
-func readKept(path string) ([]byte, error) {
-	text, err := readPlain(path, mostKept)
-	if no := (*noFileError)(nil); errors.As(err, &no) {
-		err = errors.New(no.why)
+// replaceSame is replaceWith with the rights of the file that is there.
+func replaceSame(path string, text []byte) error {
+	rights := fs.FileMode(0o644)
+	if info, err := os.Stat(path); err == nil {
+		rights = info.Mode().Perm()
 	}
-	return text, err
-}
-
-// noFileError is of a name that no file to be read has.
-type noFileError struct{ path, why string }
-
-func (e *noFileError) Error() string { return e.path + ": " + e.why }
-
-func (e *noFileError) Hint() string { return "see whether the name is right: " + e.path }
-
-// isPlain refuses what is no regular file of at most so many bytes: a pipe can be waited for without end, and a device has none.
-func isPlain(path string, most int64) error {
-	info, err := os.Stat(path)
-	switch place := (*fs.PathError)(nil); {
-	case errors.As(err, &place):
-		return &fs.PathError{Op: "open", Path: path, Err: place.Err}
-	case err != nil:
-		return err
-	case !info.Mode().IsRegular():
-		return &noFileError{path, "no regular file, need one"}
-	case info.Size() > most:
-		return &noFileError{path, fmt.Sprintf("%d bytes, need at most %d", info.Size(), most)}
-	}
-	return nil
-}
-
-// readPlain reads a file that is plain.
-func readPlain(path string, most int64) ([]byte, error) {
-	if err := isPlain(path, most); err != nil {
-		return nil, err
-	}
-	return os.ReadFile(path)
-}
-
-// replaceFile writes a file of the data folder: a new one beside the old one, synced, then put in its place, so that
-// a power cut leaves one of the two.
-func replaceFile(path string, text []byte) error {
-	temp, err := besideFile(path, text, 0o700, 0o600)
-	if err != nil {
-		return err
-	}
-	return renameOver(temp, path)
-}
-
-// renameOver puts a file in the place of another; of one that cannot be nothing is left.
-func renameOver(temp, path string) error {
-	defer os.Remove(temp) // nothing is left of it once it has been renamed
-	return os.Rename(temp, path)
+	return replaceWith(path, text, 0o755, rights)
 }
 
 // halfWritten is what a file is called that is not whole yet.
@@ -223,13 +242,5 @@ func canHold(folder string) error {
 				"XDG_CONFIG_HOME")
 		}
 		return errors.Join(f.Close(), os.Remove(f.Name()))
-	}
-}
-
-// inText writes a text of several lines, nothing in it that could drive a terminal.
-func inText(text string) func(io.Writer) error {
-	return func(out io.Writer) error {
-		_, err := io.WriteString(out, printableLines(text))
-		return err
 	}
 }

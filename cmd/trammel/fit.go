@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"os"
 
 	"github.com/spf13/cobra"
 
@@ -288,19 +286,10 @@ func fitError(err error, label string, pairs []pair) error {
 	return wrapped
 }
 
-// openInput opens a file, or standard input for "-".
-func openInput(w world, name string) (io.ReadCloser, string, error) {
-	if name == "-" {
-		return io.NopCloser(w.in), "standard input", nil
-	}
-	file, err := os.Open(name)
-	return file, name, err
-}
-
 // say prints one line as JSON or as text.
 func say(w world, c *common, l lines.Line) error {
 	if !c.json {
-		_, err := fmt.Fprintln(w.out, printableLines(l.Text()))
+		_, err := fmt.Fprintln(w.out, l.Text())
 		return err
 	}
 	b, err := json.Marshal(l)

@@ -86,7 +86,7 @@ func keepLengths(name, key string, mm []float64) (line, said string, err error) 
 	if text = append(text, line+"\n"...); len(text) > mostKept {
 		return "", "", fmt.Errorf("%s would be of %d bytes with them, need at most %d", name, len(text), mostKept)
 	}
-	return line, strings.Join(append(all, unit.String()), " "), replaceSettings(name, text)
+	return line, strings.Join(append(all, unit.String()), " "), replaceSame(name, text)
 }
 
 // writable is the file itself where the name is a link to it. A link to nothing stays, and so does a file that may not be written to:
@@ -122,16 +122,3 @@ func writable(name string) (string, error) {
 
 // unmarked is a text without the byte order mark that some editors put before it.
 func unmarked(text []byte) []byte { return bytes.TrimPrefix(text, []byte("\ufeff")) }
-
-// replaceSettings puts a settings' file in the place of the old one, whole or not at all, with the old one's rights.
-func replaceSettings(name string, text []byte) error {
-	rights := fs.FileMode(0o644)
-	if info, err := os.Stat(name); err == nil {
-		rights = info.Mode().Perm()
-	}
-	temp, err := besideFile(name, text, 0o755, rights)
-	if err != nil {
-		return err
-	}
-	return renameOver(temp, name)
-}

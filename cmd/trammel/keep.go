@@ -68,18 +68,6 @@ func askedFolder(w world) (string, error) {
 	return folder, nil
 }
 
-// readOwn reads a small file that the program wrote: never what a link leads to.
-func readOwn(path string) ([]byte, error) {
-	info, err := os.Lstat(path)
-	if err == nil && !info.Mode().IsRegular() {
-		err = errors.New("no regular file")
-	}
-	if err != nil {
-		return nil, err
-	}
-	return readKept(path)
-}
-
 // mostAside bounds how many files of one name are set aside.
 const mostAside = 100
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -108,10 +107,6 @@ func rewriteMachine(w world, c *common, file string, edit func(name string, text
 
 // editMachine reads a machine's file, and puts an edited one in its place where there is anything to change.
 func editMachine(at string, edit func(name string, text []byte) ([]byte, []job.Change, error)) ([]job.Change, error) {
-	info, err := os.Stat(at)
-	if err != nil {
-		return nil, err
-	}
 	_, text, err := readMachine(at)
 	if err != nil {
 		return nil, err
@@ -120,9 +115,5 @@ func editMachine(at string, edit func(name string, text []byte) ([]byte, []job.C
 	if err != nil || len(changes) == 0 {
 		return nil, err
 	}
-	temp, err := besideFile(at, text, 0o755, info.Mode().Perm())
-	if err != nil {
-		return nil, err
-	}
-	return changes, renameOver(temp, at)
+	return changes, replaceSame(at, text)
 }

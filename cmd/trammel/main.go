@@ -1,6 +1,8 @@
 package main
 
 import (
+	"cmp"
+	"fmt"
 	"io"
 	"os"
 	"time"
@@ -17,18 +19,21 @@ const (
 type world struct {
 	in       io.Reader
 	out, err io.Writer
+	bare     io.Writer // out as the system has it: see careful
+	nowhere  bool      // out leads nowhere: see leadsNowhere
 	now      func() time.Time
 	getenv   func(string) string
 	terminal bool     // both standard input and standard output are terminals
 	screen   *console // where a screen may be opened: see onScreen
 	environ  func() []string
 	settings *settings // filled in before a verb runs
+	inputs   *inputs   // what it has opened to be read
 }
 
 func main() {
 	w := world{
 		in: os.Stdin, out: os.Stdout, err: os.Stderr, now: time.Now, getenv: os.Getenv, environ: os.Environ,
-		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout),
+		terminal: isTerminal(os.Stdin) && isTerminal(os.Stdout), nowhere: leadsNowhere(os.Stdout),
 	}
 	if completing(os.Args[1:]) {
 		w = silently(w)
@@ -38,18 +43,27 @@ func main() {
 
 // run is the whole program but for the exit.
 func run(args []string, w world) int {
-	w.settings = &settings{}
+	w.settings, w.inputs = &settings{}, &inputs{}
+	w, said, complained := careful(w)
 	root := newRoot(w)
 	root.SetArgs(args)
 	root.SetIn(w.in)
 	out := helpOut{to: w.out}
+	if completing(args) {
+		out.to = w.uncareful() // a tab stands between a word and what it means
+	}
 	root.SetOut(&out)
 	root.SetErr(w.err)
 	err := root.Execute()
 	if err == nil {
-		err = out.err
+		err = cmp.Or(out.err, said.end())
 	}
-	return report(w, err)
+	code := report(w, err)
+	if w.nowhere && said.wrote {
+		fmt.Fprintln(w.err, "trammel: hint: standard output is closed, or the null device opened to read and write: what was said is lost")
+	}
+	_ = complained.end() // there is nobody to tell
+	return code
 }
 
 // helpOut is where the library prints help, which tells nobody that it could not: the first error is kept.

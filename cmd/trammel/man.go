@@ -60,12 +60,7 @@ func manVerb(w world, c *common, root *cobra.Command, folder string) error {
 		}
 	}
 	for _, p := range pages {
-		path := p.path(folder)
-		temp, err := besideFile(path, p.text, 0o755, 0o644)
-		if err == nil {
-			err = renameOver(temp, path)
-		}
-		if err != nil {
+		if err := replaceWith(p.path(folder), p.text, 0o755, 0o644); err != nil {
 			return err
 		}
 	}

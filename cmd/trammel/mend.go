@@ -154,11 +154,7 @@ func mended(w world, c *common, file, name string, was []byte, q job.Asking, kep
 		return err
 	}
 	fmt.Fprintf(w.err, "trammel: the file as it was is set aside as %s\n", printable(aside))
-	temp, err := besideFile(file, q.Text(), 0o755, 0o644)
-	if err != nil {
-		return err
-	}
-	if err := renameOver(temp, file); err != nil {
+	if err := replaceSame(file, q.Text()); err != nil {
 		return err
 	}
 	kept.done()

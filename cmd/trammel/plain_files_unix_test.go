@@ -35,7 +35,7 @@ func TestNoPlainFile(t *testing.T) {
 		late := time.AfterFunc(20*time.Second, func() { _ = cmd.Process.Kill() })
 		out, err := cmd.CombinedOutput()
 		late.Stop()
-		if exit, is := err.(*exec.ExitError); !is || exit.ExitCode() != exitNo || !strings.Contains(string(out), "no regular file, need one") {
+		if exit, is := err.(*exec.ExitError); !is || exit.ExitCode() != exitNo || !strings.Contains(string(out), ", need a regular file") {
 			t.Errorf("%q: %v\n%s\nwant it refused", args, err, out)
 		}
 	}

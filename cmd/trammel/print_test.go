@@ -44,13 +44,16 @@ func TestNothingDrivesAnyWayOut(t *testing.T) {
 	said := func(c *common) func(io.Writer) error {
 		return func(out io.Writer) error { return sayRecords(world{out: out, err: io.Discard}, c, all) }
 	}
+	text := func(s string) func(io.Writer) error {
+		return func(out io.Writer) error { return writeText(world{out: out}, "", s) }
+	}
 	for name, write := range map[string]func(io.Writer) error{
-		"replay": said(&common{}), "replay --json": said(&common{json: true}), "report": inText(r.Text()), "report --html": r.HTML,
+		"replay": said(&common{}), "replay --json": said(&common{json: true}), "report": text(r.Text()), "report --html": r.HTML,
 		"report --csv": r.CSV,
-		"history":      inText(h.Text()), "history --html": h.HTML,
+		"history":      text(h.Text()), "history --html": h.HTML,
 	} {
 		var out bytes.Buffer
-		if err := write(&out); err != nil {
+		if err := write(&printing{to: &out}); err != nil {
 			t.Fatal(err)
 		}
 		if what, bad := harmful(out.String()); bad {

@@ -63,7 +63,7 @@ func reportVerb(w world, c *common, f *reportFlags, paths []string) error {
 	case f.out != "":
 		return writeOut(w, f.out, rep.HTML)
 	}
-	return writeOut(w, "", inText(rep.Text()))
+	return writeText(w, "", rep.Text())
 }
 
 // historyVerb reports what a machine has taught. A journal that is damaged counts up to the damage, which
@@ -77,7 +77,8 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 		}
 		name, u = m.Name, m.Unit
 	}
-	if len(paths) == 0 {
+	named := len(paths)
+	if named == 0 {
 		folder, err := dataFolder(w)
 		if err != nil {
 			return err
@@ -88,7 +89,7 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 		}
 		for _, p := range found { // who names one may name a pipe, too; in the folder it would be waited for
 			if err := isPlain(p, math.MaxInt64); err != nil {
-				fmt.Fprintf(w.err, "trammel: %s; it is left out\n", printable(err.Error()))
+				leftOut(w, err)
 				continue
 			}
 			paths = append(paths, p)
@@ -97,6 +98,10 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 	var all []reports.Journal
 	for _, p := range paths {
 		r, err := readRecord(w, p)
+		if err != nil && named == 0 {
+			leftOut(w, err)
+			continue
+		}
 		if err != nil {
 			return err
 		}
@@ -109,5 +114,10 @@ func historyVerb(w world, c *common, f *reportFlags, paths []string) error {
 	if f.out != "" {
 		return writeOut(w, f.out, h.HTML)
 	}
-	return writeOut(w, "", inText(h.Text()))
+	return writeText(w, "", h.Text())
+}
+
+// leftOut says why a journal of the data folder does not count; the others do.
+func leftOut(w world, err error) {
+	fmt.Fprintf(w.err, "trammel: %s; it is left out\n", printable(err.Error()))
 }

@@ -8,7 +8,6 @@ import (
 	"os"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf16"
 	"unicode/utf8"
 
@@ -102,9 +101,6 @@ func hint(err error) string {
 
 // printable replaces what could drive a terminal: messages may quote file names.
 func printable(s string) string { return geom.PrintableLine(s) }
-
-// printableLines is printable for a text of several lines.
-func printableLines(s string) string { return geom.Printable(s, unicode.ReplacementChar, '\n') }
 
 // escapeRest writes in JSON's own escapes what encoding/json leaves as it is and does not print. Such
 // characters stand inside strings only; one beyond the first plane takes two escapes (RFC 8259, 7).

@@ -46,7 +46,7 @@ func sheetVerb(w world, c *common, f *sheetFlags, args []string) error {
 	}
 	s := reports.NewSheet(&p.line)
 	if f.out == "" || strings.EqualFold(filepath.Ext(f.out), ".txt") {
-		return writeOut(w, f.out, inText(s.Text()))
+		return writeText(w, f.out, s.Text())
 	}
 	return writeOut(w, f.out, s.HTML)
 }

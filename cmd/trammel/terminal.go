@@ -54,7 +54,7 @@ func onScreen(w world, m *manner, do func(world) error) error {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
-	t := &console{ctx: ctx, in: w.in, out: w.out}
+	t := &console{ctx: ctx, in: w.in, out: w.uncareful()}
 	sent := make(chan os.Signal, 8)
 	// Those too that are ignored where the program was started, as in a script's background: there is a terminal to put back.
 	signal.Notify(sent, append(stopping, leaving...)...)

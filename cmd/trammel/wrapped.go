@@ -15,7 +15,7 @@ import (
 
 // window is how wide the terminal is that is printed to; 0: it is none.
 func (w world) window() int {
-	if f, ok := w.out.(*os.File); ok && isTerminal(f) {
+	if f, ok := w.uncareful().(*os.File); ok && isTerminal(f) {
 		if wide, _, err := term.GetSize(int(f.Fd())); err == nil {
 			return max(wide, leastWidth)
 		}

@@ -9,6 +9,12 @@ import (
 	"golang.org/x/sys/unix"
 )
 
+// How a file is opened besides: a pipe that has come in its place is not waited for, a link not followed.
+const (
+	notWaited   = unix.O_NONBLOCK
+	notFollowed = unix.O_NOFOLLOW
+)
+
 // lock takes the writer's lock on f or returns errLocked at once. It belongs to the open file,
 // not to the process, and the system takes it back when the program dies.
 func lock(f *os.File) error {

@@ -32,7 +32,7 @@ func TestPipeIsNoJournal(t *testing.T) {
 	if err := unix.Mkfifo(path, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := Open(path); err == nil || !strings.Contains(err.Error(), "must be a file") {
+	if _, _, err := Open(path); err == nil || !strings.Contains(err.Error(), "a named pipe, need a regular file") {
 		t.Errorf("open of a pipe: %v, want it refused", err)
 	}
 }
@@ -53,7 +53,7 @@ func TestNothingIsWaitedFor(t *testing.T) {
 		go func() { done <- look() }()
 		select {
 		case err := <-done:
-			if err == nil || !strings.Contains(err.Error(), "must be a file") {
+			if err == nil || !strings.Contains(err.Error(), "a named pipe, need a regular file") {
 				t.Errorf("%s of a pipe: %v, want it refused", name, err)
 			}
 		case <-time.After(10 * time.Second):

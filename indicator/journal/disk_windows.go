@@ -7,6 +7,9 @@ import (
 	"golang.org/x/sys/windows"
 )
 
+// How a file is opened besides: a named pipe is not waited for there, and a link was looked for before.
+const notWaited, notFollowed = 0, 0
+
 // lockOffset is where the one locked byte lies. A lock hinders everybody's reading of the
 // bytes it covers, so it lies far beyond any data.
 const lockOffset = 1 << 62

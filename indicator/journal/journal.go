@@ -94,15 +94,9 @@ func Create(path string) (*Journal, error) {
 // line fails its check, and matches [fs.ErrNotExist] when there is no file; the file is
 // unchanged in each case.
 func Open(path string) (*Journal, Recovery, error) {
-	f, err := os.OpenFile(path, os.O_RDWR, 0)
+	f, err := openRegular(path, os.O_RDWR, os.Stat)
 	if err != nil {
 		return nil, Recovery{}, fmt.Errorf("cannot open the journal: %w", err)
-	}
-	if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
-		if err == nil {
-			err = notPlain(path)
-		}
-		return nil, Recovery{}, both(err, f.Close())
 	}
 	j, err := hold(f, path)
 	if err != nil {

@@ -29,7 +29,7 @@ func (j *Journal) Reopen() error {
 		return nil
 	}
 	_ = j.letGo() // what it says is about a disk that has failed already
-	f, err := os.OpenFile(j.abs, os.O_RDWR, 0)
+	f, err := openRegular(j.abs, os.O_RDWR, os.Stat)
 	if err != nil {
 		return fmt.Errorf("cannot open the journal again: %w", err)
 	}

@@ -52,11 +52,7 @@ func (j *Journal) unsign() error {
 
 // signature is what the writer of a journal has left; empty where nothing can be read.
 func signature(path string) string {
-	name := path + ".writer"
-	if info, err := os.Lstat(name); err != nil || !info.Mode().IsRegular() {
-		return ""
-	}
-	f, err := os.Open(name)
+	f, err := OpenOwn(path + ".writer")
 	if err != nil {
 		return ""
 	}
