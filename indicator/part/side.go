@@ -202,7 +202,7 @@ func (w *work) unsure() {
 			continue
 		}
 		p := &w.chains[c.parent]
-		settled := w.chains[p.parent].known()
+		settled := p.parent >= 0 && w.chains[p.parent].known() // two loops that cross each other may hold one, and neither the other
 		if p.known() || settled && c.known() || !w.concerned(i) && !w.concerned(c.parent) {
 			continue
 		}

@@ -441,3 +441,22 @@ func BenchmarkPlanOfManyCorners(b *testing.B) {
 		})
 	}
 }
+
+// A circle in the lens of two that cross each other lies in both, and neither of these in the other: that they cross is told, and
+// that nobody knows which side of the inner one is metal.
+func TestInTheLensOfTwoThatCross(t *testing.T) {
+	lens := geom.ArcOf(at(6.5, 0), 1, 0, 360*deg)
+	p, err := part.Make(part.Outline{Loops: [][]part.Piece{
+		on("a", pieces(circle(10))), on("b", pieces(geom.ArcOf(at(13, 0), 9.5, 0, 360*deg))), on("lens", pieces(lens)),
+	}}, part.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := map[part.Kind][2]int{}
+	for _, q := range p.Problems {
+		told[q.Kind] = [2]int{q.N, q.Other}
+	}
+	if want := map[part.Kind][2]int{part.Crossing: {1, 2}, part.SideUnknown: {3, 2}}; !reflect.DeepEqual(told, want) {
+		t.Errorf("told %v, want %v", told, want)
+	}
+}
