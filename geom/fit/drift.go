@@ -104,8 +104,8 @@ func sumSquares(x, w []float64) float64 {
 // Spread is [Radial.Spread] with the drift counted among the unknowns.
 func (d *Drift) Spread(p Prior) (s, dof float64, ok bool) { return p.spread(d.N-1+d.known(), d.SSR) }
 
-// driftAlarm is the rate at which a clean sweep is called drifting: with misreadAlarm, swapAlarm
-// and shapeAlarm less than one sweep in a hundred.
+// driftAlarm is the rate at which a clean sweep with a closing reading is called drifting (TestDriftAlarmIsItsRate); rounded readings
+// are called so more seldom.
 const driftAlarm = 0.002
 
 // Drifts reports whether the drift is more than the readings' scatter makes (Student's t, two-sided,

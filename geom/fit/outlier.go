@@ -6,8 +6,10 @@ import (
 	"example.org/trammel/geom"
 )
 
-// Alarm rates on clean sweeps, each for its whole family of tests, so that together they stay
-// below one sweep in a hundred.
+// Rates at which each test would call a clean sweep, its readings' share of it taken out (Bonferroni). Pairs and single readings are
+// tried one behind the other, the best of all pairs with them, so that [Radial.Suspects] calls more than one misreadAlarm: with
+// [Radial.Shape] up to 0.8 % of six fine readings without a stated repeatability, 0.5 % with one, and over all kinds of sweeps no more
+// than the three rates together (TestSuspectsAlarms).
 const (
 	misreadAlarm = 0.003
 	swapAlarm    = 0.001
@@ -70,7 +72,9 @@ func (r *Radial) screen(t []geom.Bearing, y, w []float64, p Prior) (s screen, ok
 
 // weakPrior is what is known of the spread where nobody has stated it: a reading is good to about
 // half of the step it is written in, which is worth two readings; it serves the smallest sweeps
-// only, whose own scatter says almost nothing. (Common practice, no source.)
+// only, whose own scatter says almost nothing. (Common practice, no source.) Where they scatter by more than that it is wrong: of six
+// or seven clean readings that scatter by three divisions up to 7 % are blamed (TestSuspectsBeyondADivision), and a repeatability is to
+// be stated.
 const (
 	weakSigma = 0.5 // of the step
 	weakDof   = 2
@@ -186,8 +190,7 @@ func (s *screen) variance(ssr, free float64) (v, dof float64) {
 // A pair is suspected when each of the two, judged by the readings without either, is off by
 // more than Student's t allows (externally studentised, Bonferroni over the readings); else the
 // one reading whose absence helps most, on the same terms. Every pair is tried, for two misreads
-// in a sweep hide each other. All tests together raise an alarm on fewer than misreadAlarm +
-// swapAlarm of clean sweeps (TestSuspectsAlarms).
+// in a sweep hide each other. What alarms come to on clean sweeps: see misreadAlarm.
 //
 // Source of the test: R. D. Cook, S. Weisberg, Residuals and Influence in Regression, Chapman &
 // Hall 1982, 2.2.2 (from memory).
