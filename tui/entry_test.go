@@ -234,3 +234,14 @@ func TestEnough(t *testing.T) {
 		}
 	}
 }
+
+// A line feed is Enter, as some terminals and cables send it: behind the list's key it takes the line that is typed, closes an empty
+// list, and takes the reading that a cable sends in front of it.
+func TestLineFeedBehindTheListsKey(t *testing.T) {
+	loaded(t, real(t, nil)).Type("*").Burst("0.12\n").Readings(0.12)
+	d := loaded(t, real(t, nil)).Type("*1").Press(tea.KeyCtrlJ)
+	if s := d.state(); s.Sweep.N != 1 || s.Sweep.Stations[0].Off != session.Pressed {
+		t.Errorf("line 1 of the list and a line feed: %+v, want the needle over-pressed", s.Sweep)
+	}
+	loaded(t, real(t, nil)).Type("*").Press(tea.KeyCtrlJ).Type("0.12").Press(tea.KeyCtrlJ).Readings(0.12)
+}

@@ -12,7 +12,7 @@
 //	in FILE
 //	- TEXT            which stands there once; further lines of - go on with it
 //	+ TEXT            what stands there then; none takes it away
-//	by PACKAGE TEST   the test that must fail
+//	by PACKAGE TEST   the test that must fail; TEST/NAME one of its own tests, as TestScripts/report is a script
 package main
 
 import (
@@ -120,7 +120,8 @@ func (d deliberate) try(work string) (said string, err error) {
 
 // test runs the test that is named, and reports whether there is one and it passes.
 func (d deliberate) test(flags ...string) (said string, ok bool) {
-	args := append([]string{"test", "-vet=off", "-v", "-failfast", "-run", "^(" + d.run + ")$"}, flags...)
+	run := "^(" + strings.Join(strings.Split(d.run, "/"), ")$/^(") + ")$"
+	args := append([]string{"test", "-vet=off", "-v", "-failfast", "-run", run}, flags...)
 	text, err := exec.Command("go", append(args, d.package_)...).CombinedOutput()
 	return string(text), err == nil && strings.Contains(string(text), "--- PASS: ")
 }

@@ -8,6 +8,8 @@ import (
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -96,6 +98,34 @@ func TestReadingPlaces(t *testing.T) {
 		}
 		if got := record.Reading(d, c.unit, c.unit.MM(0.123456)); got != c.want {
 			t.Errorf("graduation %v mm, read to %v: 0.123456 %v is shown %s, want %s", c.graduation, c.readsTo, c.unit, got, c.want)
+		}
+	}
+}
+
+// A coordinate is told to the step of the readout that shows it: of a slide that is sent there to its own, of a point that is touched
+// to that of the job's readouts.
+func TestCoordinatePlaces(t *testing.T) {
+	job := setup.Job{Unit: geom.Millimetre, Setup: indicator.Setup{Touch: indicator.Bore}, Dial: indicator.Dial{Graduation: 0.01, ReadsTo: 1}}
+	for _, c := range []struct {
+		step float64 // of the slide's readout, mm
+		unit geom.Unit
+		want int
+	}{
+		{0.001, geom.Millimetre, 3},
+		{0.005, geom.Millimetre, 3},
+		{0.1, geom.Millimetre, 1},
+		{0.0005 * 25.4, geom.Inch, 4},
+	} {
+		s := session.State{Set: &session.Opened{Job: job, Machine: setup.Machine{Slides: []slide.Slide{
+			{Name: "x", Readout: true, Step: c.step}, {Name: "y", Readout: true, Step: 1},
+		}}}}
+		s.Told = &session.Told{Wind: slide.Wind{Slide: "x"}}
+		if got := record.CoordinatePlaces(&s, c.unit); got != c.want {
+			t.Errorf("a slide whose readout steps by %v mm, in %v: %d places, want %d", c.step, c.unit, got, c.want)
+		}
+		s.Told = nil
+		if got := record.CoordinatePlaces(&s, geom.Millimetre); got != 2 {
+			t.Errorf("a touched point, readouts of 0.01 mm: %d places, want 2", got)
 		}
 	}
 }
