@@ -63,7 +63,7 @@ func (e *OrderError) Error() string {
 // small boss.
 const bossShare = 0.5
 
-// groups puts arcs of one swing radius together, numbered by their first arc.
+// groups puts arcs of one swing radius together, numbered by their first arc until there is an order.
 func (w *work) groups() {
 	p := w.part
 	for a := range p.Swings() {
@@ -190,6 +190,7 @@ func (w *work) order() []Step {
 	for i, r := range ranks {
 		order[i] = r.n
 	}
+	w.part.number(order)
 	steps := w.part.steps(order)
 	w.part.Releases = w.part.releases(order)
 	for i, r := range ranks {
@@ -355,6 +356,7 @@ func (p *Plan) Reordered(order []int) (*Plan, error) {
 		}
 	}
 	q := *p
+	q.number(order)
 	q.Order = q.steps(order)
 	q.Releases = q.releases(order)
 	return &q, nil

@@ -102,7 +102,7 @@ type Arc struct {
 	// Swing is the swing radius for Cutter, 0 where no cutter at hand can do the arc; Cutter is 0 where
 	// none is needed to tell (an arc that the axis itself follows).
 	Cutter, Swing float64
-	Group         int // the number of its group, 0 without a swing radius
+	Group         int // the number of its group, in the order of cutting; 0 without a swing radius
 	// Readout is where the readout stands with the axis of rotation on the arc's centre: centre − datum.
 	// Wind is how far to wind from the datum: carried, the spindle relative to the work (the same
 	// numbers); on a rotary table whose axis stood on the datum, the work in the table's own frame.
@@ -162,7 +162,7 @@ type Line struct {
 	Lay     Lay
 }
 
-// Group is what one setting of the swing radius serves.
+// Group is what one setting of the swing radius serves. N counts them from 1 in the order in which they are cut.
 type Group struct {
 	N       int
 	Swing   float64   // the mean of its arcs', which differ by no more than Limits.Same

@@ -114,8 +114,8 @@ func TestQuadrantPlate(t *testing.T) {
 	for _, g := range p.Groups {
 		groups = append(groups, g.Arcs)
 	}
-	if want := [][]int{{1}, {2, 3, 4}, {5}}; !reflect.DeepEqual(groups, want) {
-		t.Errorf("groups %v, want %v", groups, want)
+	if want := [][]int{{5}, {2, 3, 4}, {1}}; !reflect.DeepEqual(groups, want) {
+		t.Errorf("groups %v, want %v, in the order of cutting", groups, want)
 	}
 	c := p.Choice
 	if !reflect.DeepEqual(c.Cutters, []float64{10}) || c.Settings != 3 || !c.Proven {

@@ -28,8 +28,8 @@ type Task struct {
 	Cutter float64 `json:"cutter,omitempty"` // of a straight; 0 where none is known
 	// Depth is from the top of the stock to the floor of its cut, 0 where the drawing does not say.
 	Depth float64 `json:"depth,omitempty"`
-	// Setting is which setting of the swing radius serves it, and Centre which of its centres it lies about, from 1; 0 of what no
-	// swing makes.
+	// Setting is which setting of the swing radius serves it, a number of its own ([Plate.Number] says which in order), and Centre
+	// which of its centres it lies about, from 1; 0 of what no swing makes.
 	Setting int `json:"setting,omitempty"`
 	Centre  int `json:"centre,omitempty"`
 	// Wind is how far a rotary table's cross slides are wound from the datum for it.

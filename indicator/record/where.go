@@ -34,7 +34,7 @@ type WhereTask struct {
 	By    string `json:"by"`
 	Why   string `json:"why,omitempty"`
 	Layer string `json:"layer"`
-	// Setting is which setting of the swing radius serves it, 0 for none.
+	// Setting is which setting of the swing radius serves it, in the order of cutting; 0 for none.
 	Setting int `json:"setting"`
 	// Stands is done, now or to come; State how far it is: to do, begun, set, cut, checked, out or ticked.
 	Stands string `json:"stands"`
@@ -131,7 +131,7 @@ func (m *whereMaker) task(t *part.Task) (x WhereTask, begun []Journal, done bool
 		}
 		return x, nil, done
 	}
-	x.By, x.Setting, x.Swing, x.Centre = bySwing, t.Setting, m.length(t.Arc.Swing), m.place(t.Arc.Readout)
+	x.By, x.Setting, x.Swing, x.Centre = bySwing, m.plate.Number(t), m.length(t.Arc.Swing), m.place(t.Arc.Readout)
 	last, name := m.newest(func(of *part.Picked) bool { return t.Is(of) })
 	for i := range m.all {
 		l := &m.all[i]

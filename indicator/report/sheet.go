@@ -19,7 +19,8 @@ type SettingSheet struct {
 
 // SheetSection is one setting of the swing radius and its arcs, or straights, or arcs that cannot be set.
 type SheetSection struct {
-	N     int    // counts the settings; 0 for what is none
+	N     int    // the setting's, as the plan numbers it; 0 for what is none
+	Again bool   // it has been cut at before, and is come back to
 	Swing string // with unit; empty where none is set
 	Title string
 	Holds []string // what still holds the part once this setting is cut; nothing while it stands in the stock all round
@@ -102,16 +103,16 @@ func NewSheet(p *record.Plan) SettingSheet {
 		}
 	}
 	m := sheetMaker{p, frees}
-	settings := 0
+	settings := map[int]bool{}
 	for i, step := range p.Steps {
 		a, l := p.Arc(step.N), p.Line(step.N)
 		open := len(s.Sections) - 1
 		switch {
 		case a != nil && a.Group > 0:
 			if step.Sets || i == 0 {
-				settings++
-				s.Sections = append(s.Sections, SheetSection{N: settings, Swing: p.Length(a.Swing) + " " + p.Unit.String(),
-					Title: "swing radius"})
+				s.Sections = append(s.Sections, SheetSection{N: a.Group, Again: settings[a.Group],
+					Swing: p.Length(a.Swing) + " " + p.Unit.String(), Title: "swing radius"})
+				settings[a.Group] = true
 				open++
 			}
 			arc := m.arc(a)

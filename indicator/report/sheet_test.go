@@ -426,3 +426,33 @@ func TestSheetSaysWhatHolds(t *testing.T) {
 		t.Errorf("%d settings say what holds the part, want two at least", said)
 	}
 }
+
+// The sheet's setting is the plan's setting: the first that is cut has number 1, and one that is come back to says so.
+func TestSheetNumbersSettingsAsThePlanDoes(t *testing.T) {
+	x, s := plateSheet(t, geom.Millimetre, onHead, nil)
+	next := 1
+	for i := range s.Sections {
+		c := &s.Sections[i]
+		if c.N == 0 {
+			continue
+		}
+		if c.N != next || c.Again || !strings.HasPrefix(c.Name(), fmt.Sprintf("setting %d: ", next)) {
+			t.Errorf("section %d is %q, want setting %d", i, c.Name(), next)
+		}
+		for _, a := range c.Arcs {
+			if got := x.Arc(a.N).Group; got != c.N {
+				t.Errorf("arc %d stands in setting %d, and the plan says %d", a.N, c.N, got)
+			}
+		}
+		next++
+	}
+	if next != len(x.Groups)+1 {
+		t.Errorf("%d settings on the sheet, %d in the plan", next-1, len(x.Groups))
+	}
+	x.Steps[0].Sets = true
+	x.Steps[len(x.Steps)-1] = x.Steps[0]
+	s = report.NewSheet(x)
+	if last := &s.Sections[len(s.Sections)-1]; !strings.HasPrefix(last.Name(), "setting 1, again: ") || last.Words()[0] != report.SheetAgain {
+		t.Errorf("%q, %q, want setting 1 again", last.Name(), last.Words())
+	}
+}

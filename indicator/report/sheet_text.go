@@ -11,16 +11,20 @@ func (c *SheetSection) Name() string {
 	if c.N == 0 {
 		return c.Title
 	}
-	return fmt.Sprintf("setting %d: %s %s", c.N, c.Title, c.Swing)
+	again := ""
+	if c.Again {
+		again = ", again"
+	}
+	return fmt.Sprintf("setting %d%s: %s %s", c.N, again, c.Title, c.Swing)
 }
 
 // Words are the cautions that belong to the section.
 func (c *SheetSection) Words() []string {
 	switch {
-	case c.N == 1:
+	case c.N == 1 && !c.Again:
 		return append(append([]string{SheetBeforeDial, SheetBeforeCut}, record.CautionsOn(record.Care{}, record.OnSheet)...),
 			c.Holds...)
-	case c.N > 1:
+	case c.N > 0:
 		return append([]string{SheetAgain}, c.Holds...)
 	case len(c.Lines) > 0:
 		return []string{SheetStraights}
