@@ -24,9 +24,9 @@ type ran struct {
 // onlyOn is a condition in front of a script's line.
 var onlyOn = regexp.MustCompile(`^(\[[^]]*\]\s*)+`)
 
-// leftOut is a line behind which nothing of a script is run. That another system has no such files is a reason; that a program is
+// leftUnrun is a line behind which nothing of a script is run. That another system has no such files is a reason; that a program is
 // missing is none, for whoever has to know can put it there.
-var leftOut = regexp.MustCompile(`(?m)^(\[[^]]*\]\s*)*(skip|stop)\b.*`)
+var leftUnrun = regexp.MustCompile(`(?m)^(\[[^]]*\]\s*)*(skip|stop)\b.*`)
 
 // runsOf are the programs that a script runs, up to its first file.
 func runsOf(text string) (all []ran) {
@@ -82,7 +82,7 @@ func TestScriptsLookAtWhatIsSaid(t *testing.T) {
 			}
 		}
 		head, _, _ := strings.Cut(string(text), "\n-- ")
-		if left := leftOut.FindString(head); left != "" && !strings.HasPrefix(left, "[!unix] ") {
+		if left := leftUnrun.FindString(head); left != "" && !strings.HasPrefix(left, "[!unix] ") {
 			t.Errorf("%s: %q leaves out what could have run", filepath.Base(name), left)
 		}
 	}
