@@ -43,13 +43,21 @@ func Setting(t testing.TB, jobText, machineText []byte) session.Opened {
 // Records are the events of a kept journal.
 func Records(t testing.TB, name string) (all []session.Record) {
 	t.Helper()
-	for line := range bytes.Lines(read(t, "journal/"+name)) {
-		payload := append(line[:bytes.LastIndex(line, []byte(`,"c":`))], '}') // the check belongs to the file
+	for _, payload := range payloads(t, name) {
 		r, err := session.Decode(len(all)+1, payload)
 		if err != nil {
 			t.Fatal(err)
 		}
 		all = append(all, r)
+	}
+	return all
+}
+
+// payloads are the lines of a journal without their checks, which belong to the file.
+func payloads(t testing.TB, name string) (all [][]byte) {
+	t.Helper()
+	for line := range bytes.Lines(read(t, "journal/"+name)) {
+		all = append(all, append(line[:bytes.LastIndex(line, []byte(`,"c":`))], '}'))
 	}
 	return all
 }

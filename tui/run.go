@@ -120,7 +120,7 @@ func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, sh Shel
 	s.back()
 	// Signals are the caller's, who has waited for them since before anything was written; the library would wait
 	// for them too late, and not for all.
-	s.program = tea.NewProgram(m, tea.WithInput(filtered(in, func(msg tea.Msg) { s.program.Send(msg) })), tea.WithOutput(out),
+	s.program = tea.NewProgram(door{m}, tea.WithInput(filtered(in, func(msg tea.Msg) { s.program.Send(msg) })), tea.WithOutput(out),
 		tea.WithAltScreen(), tea.WithContext(ctx), tea.WithoutSignalHandler(), tea.WithFilter(s.filter))
 	if sh.OnStop != nil {
 		sh.OnStop(func() { s.program.Send(tea.SuspendMsg{}) })
@@ -130,6 +130,9 @@ func show(ctx context.Context, m tea.Model, in io.Reader, out io.Writer, sh Shel
 	s.leave()
 	if errors.Is(err, tea.ErrInterrupted) || ctx.Err() != nil {
 		err = nil
+	}
+	if d, ok := last.(door); ok {
+		last = d.Model
 	}
 	return last, err
 }

@@ -14,7 +14,7 @@ import (
 	"testing"
 	"time"
 
-	"example.org/trammel/geom"
+	"example.org/trammel/testdata"
 )
 
 // noFiles are what a name can stand for that is no file to be read: how each is made, and what is said of it. The kinds are those of
@@ -95,7 +95,7 @@ func (s shop) run(args ...string) (said string, code int) {
 		s.Fatalf("trammel %s: still waiting", strings.Join(args, " "))
 	}
 	said = out.String() + complaints.String()
-	if bad := drives(said); bad != "" {
+	if bad := testdata.Drives(said); bad != "" {
 		s.Errorf("trammel %s says %s", strings.Join(args, " "), bad)
 	}
 	return said, code
@@ -351,7 +351,7 @@ func TestOutputIntoAFullDevice(t *testing.T) {
 			getenv: environment("XDG_DATA_HOME="+s.home, "XDG_CONFIG_HOME="+s.home)})
 		said := complaints.String()
 		if code != exitNo || !strings.Contains(said, "trammel: error: write /dev/full: no space left on device\n") ||
-			strings.ContainsFunc(said, func(r rune) bool { return !geom.Prints(r) && r != '\n' }) {
+			testdata.Drives(said) != "" {
 			t.Errorf("trammel %s: %d: %s", strings.Join(args, " "), code, said)
 		}
 	}

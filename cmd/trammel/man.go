@@ -48,7 +48,7 @@ type pagesLine struct {
 }
 
 func (l pagesLine) Text() string {
-	return fmt.Sprintf("%d man pages in %s; man -l %s shows the first", l.Pages, l.Folder, quoted(l.first))
+	return fmt.Sprintf("%d man pages in %s; man -l %s shows the first", l.Pages, printable(l.Folder), printable(quoted(l.first)))
 }
 
 // manVerb writes the pages: none where one would go over a file that is not such a page.

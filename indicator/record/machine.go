@@ -100,13 +100,13 @@ func ringLine(r setup.Ring) RingLine {
 // Text is one line, or with all figures one for each slide and ring too.
 func (l MachineLine) Text() string {
 	if l.Wrong != "" {
-		return l.Name + ": wrong: " + l.Wrong
+		return geom.PrintableLine(l.Name + ": wrong: " + l.Wrong)
 	}
 	var names []string
 	for _, s := range l.Slides {
 		names = append(names, s.Slide)
 	}
-	out := fmt.Sprintf("%s: slides %s, figures in %v; %s", l.Name, strings.Join(names, " "), l.Unit, l.File)
+	out := geom.PrintableLine(fmt.Sprintf("%s: slides %s, figures in %v; %s", l.Name, strings.Join(names, " "), l.Unit, l.File))
 	if !l.whole {
 		return out
 	}

@@ -120,7 +120,7 @@ func (r Reached) Text() string { return r.text }
 
 // Text is the session's name and what is known of it, a line for each setting.
 func (l SessionLine) Text() string {
-	rows := []string{l.Name}
+	rows := []string{geom.PrintableLine(l.Name)}
 	if l.Last != "" {
 		rows[0] += ", last " + l.Last
 	}
@@ -137,7 +137,7 @@ func (l SessionLine) Text() string {
 		rows = append(rows, fmt.Sprintf("  %d bytes of an unfinished line stand at its end", l.TornBytes))
 	}
 	if l.Wrong != "" {
-		rows = append(rows, "  wrong: "+l.Wrong)
+		rows = append(rows, "  wrong: "+geom.PrintableLine(l.Wrong))
 	}
 	if len(rows) == 1 {
 		rows = append(rows, "  empty")

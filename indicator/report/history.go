@@ -65,7 +65,7 @@ func HistoryOf(machine string, journals []Journal, u geom.Unit) History {
 			if s.Set == nil || opens || s.Set.Machine.Name != h.Machine {
 				continue // what an opening brings along was learnt elsewhere
 			}
-			h.learn(j.Name, r, &before, &s)
+			h.learn(geom.PrintableLine(j.Name), r, &before, &s)
 		}
 	}
 	for i := range h.Slides {

@@ -105,7 +105,7 @@ type maker struct {
 // New makes the report of a journal's events; unit says in which unit a setting is shown whose job has the
 // given one. Events in front of the first opening belong to nothing and are passed over.
 func New(source string, events []session.Record, unit func(geom.Unit) geom.Unit) Report {
-	m := maker{r: Report{Source: source}, unit: unit}
+	m := maker{r: Report{Source: geom.PrintableLine(source)}, unit: unit}
 	for _, e := range events {
 		m.event(e)
 	}

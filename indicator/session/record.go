@@ -67,10 +67,15 @@ func (e *LineError) Error() string {
 // Decode reads line number n. Kinds and fields that this program does not know stop the reading:
 // a line from a newer program is never skipped or half understood. The error is a *[LineError].
 func Decode(n int, line []byte) (Record, error) {
-	if r, ok := quick(n, line); ok {
-		return r, nil
+	r, ok := quick(n, line)
+	if !ok {
+		var err error
+		if r, err = decode(n, line); err != nil {
+			return r, err
+		}
 	}
-	return decode(n, line)
+	r.Event = printed(r.Event, line)
+	return r, nil
 }
 
 // decode is Decode in full: any form of JSON, and every reason why not.
