@@ -104,29 +104,21 @@ type bite struct {
 }
 
 // bites calls each with how a cutter of diameter d, its axis run along a path on behalf of element i,
-// bites every other element that has its metal on a side, and has it higher than the cutter goes: making a boss
+// bites every other element within its reach that has its metal on a side, and has it higher than the cutter goes: making a boss
 // it passes over the plate. An open element without a side of its own is cut into metal: its chain does not
 // count, and neither does whether the axis is in metal.
 func (w *work) bites(i int, path geom.Element, d float64, each func(bite)) {
 	self := &w.elements[i]
-	middle, half := path.At(0.5), path.Length()/2
 	crossed := false
-	for j := range w.elements {
+	for _, j := range w.within(path, d/2) {
 		e := &w.elements[j]
 		if j == i || e.hand == 0 || self.hand == 0 && e.chain == self.chain ||
 			w.passesOver(&w.chains[self.chain], &w.chains[e.chain]) {
 			continue
 		}
-		// Too far to come within twice the cutter's radius: clear by more than the cutter's radius.
-		b := bite{into: j, at: e.middle}
-		if clear := e.middle.Sub(middle).Norm() - half - e.half; clear > 2*d {
-			b.depth = d/2 - clear
-		} else {
-			var near float64
-			near, b.at = apart(path, e.Element)
-			b.depth = d/2 - near
-			crossed = crossed || near <= 1e-9
-		}
+		near, at := apart(path, e.Element)
+		crossed = crossed || near <= 1e-9
+		b := bite{depth: d/2 - near, into: j, at: at}
 		b.excess = b.depth - w.passes(self, e, j)
 		each(b)
 	}
@@ -170,13 +162,17 @@ func (w *work) sunk(i int, path geom.Element, d float64) bite {
 		if !w.inMetal(&w.elements[i], p) {
 			return b
 		}
-		nearest := math.Inf(1)
-		for j := range w.elements {
-			if e := &w.elements[j]; j != i && !e.centreLine && !w.chains[e.chain].open {
-				if far, on := e.Distance(p); far < nearest {
-					nearest, b.into, b.at = far, j, e.At(on)
-				}
+		nearest, j := w.index.elements.Least(func(b geom.Box) float64 { return b.Distance(p) }, func(j int) float64 {
+			e := &w.elements[j]
+			if j == i || e.centreLine || w.chains[e.chain].open {
+				return math.Inf(1)
 			}
+			far, _ := e.Distance(p)
+			return far
+		})
+		if j >= 0 {
+			_, on := w.elements[j].Distance(p)
+			b.into, b.at = j, w.elements[j].At(on)
 		}
 		b.depth = d/2 + nearest
 		return b

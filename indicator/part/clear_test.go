@@ -94,6 +94,7 @@ func TestBiteAgainstTheSweptCutter(t *testing.T) {
 		t.Fatal(err)
 	}
 	w.nest()
+	w.indexElements()
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapid.Float64Range(4, 16).Draw(t, "cutter")
 		// About the plate's right edge, x = 60; the axis comes near it or crosses it, far from corners.

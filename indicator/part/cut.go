@@ -275,13 +275,13 @@ func (w *work) fills(i int, t *trial) int {
 	if e.hand == 0 {
 		return -1
 	}
-	for j := range w.elements {
+	opposite := t.path.Radius + e.kappa()*t.cutter/2
+	for _, j := range w.opposite(e.Element, opposite) {
 		f := &w.elements[j]
-		if !f.Curved() || w.passesOver(&w.chains[e.chain], &w.chains[f.chain]) || f.kappa()*e.kappa() >= 0 ||
+		if w.passesOver(&w.chains[e.chain], &w.chains[f.chain]) || f.kappa()*e.kappa() >= 0 ||
 			f.Centre.Sub(e.Centre).Norm() > w.Limits.Gap {
 			continue
 		}
-		opposite := t.path.Radius + e.kappa()*t.cutter/2
 		if math.Abs(f.Radius-opposite) <= w.Limits.Gap && overlap(e.Element, f.Element) {
 			return j
 		}

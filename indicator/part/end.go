@@ -64,22 +64,35 @@ func (w *work) end(i, which int, t *trial) End {
 // changes, so it is enough to look at the middle.
 func (w *work) past(i int, path geom.Element, d float64, of func(*element) bool) (far float64, into int, free bool) {
 	self, on := &w.elements[i], runOn{path}
+	within := func(j int) float64 {
+		e := &w.elements[j]
+		if j == i || !of(e) {
+			return math.Inf(1)
+		}
+		if x, ok := on.firstWithin(e.Element, d/2-w.passes(self, e, j)); ok {
+			return x
+		}
+		return math.Inf(1)
+	}
+	if !path.Curved() {
+		far, into = w.index.elements.Least(func(b geom.Box) float64 { return on.enters(b.Grown(d / 2)) }, within)
+		return far, into, into < 0
+	}
 	far, into = math.Inf(1), -1
 	var near []int
-	for j := range w.elements {
-		e := &w.elements[j]
-		if j == i || !of(e) || !on.comesWithin(e, d/2+clearEnough) {
+	for _, j := range w.nearCircle(path, d/2+clearEnough) {
+		if j == i || !of(&w.elements[j]) {
 			continue
 		}
 		near = append(near, j)
-		if x, ok := on.firstWithin(e.Element, d/2-w.passes(self, e, j)); ok && x < far {
+		if x := within(j); x < far {
 			far, into = x, j
 		}
 	}
-	if into >= 0 {
+	switch {
+	case into >= 0:
 		return far, into, false
-	}
-	if path.Curved() && w.comesBy(near, on, d/2) {
+	case w.comesBy(near, on, d/2):
 		return on.rest(), -1, true
 	}
 	return far, -1, true
@@ -146,12 +159,24 @@ func (r runOn) at(x float64) geom.Point {
 	return e.End.Along(e.Heading(1), x)
 }
 
-// comesWithin reports whether the way may come as near to an element as a distance.
-func (r runOn) comesWithin(e *element, distance float64) bool {
-	if r.path.Curved() {
-		return math.Abs(e.middle.Sub(r.path.Centre).Norm()-r.path.Radius) <= e.half+distance
+// enters is how far on the way along a line comes into a box at the earliest; +Inf where it never does.
+func (r runOn) enters(b geom.Box) float64 {
+	b = b.Grown(1e-5) // for what is rounded so far on
+	first, last, u := 0.0, r.rest(), r.path.Heading(1).Unit()
+	for _, axis := range [2][4]float64{{r.path.End.X, u.X, b.Lo.X, b.Hi.X}, {r.path.End.Y, u.Y, b.Lo.Y, b.Hi.Y}} {
+		at, way, lo, hi := axis[0], axis[1], axis[2], axis[3]
+		switch {
+		case way != 0:
+			in, out := (lo-at)/way, (hi-at)/way
+			first, last = max(first, min(in, out)), min(last, max(in, out))
+		case at < lo || at > hi:
+			return math.Inf(1)
+		}
 	}
-	return math.Abs(r.path.Heading(1).Unit().Cross(e.middle.Sub(r.path.End))) <= e.half+distance
+	if first > last+1e-6 {
+		return math.Inf(1)
+	}
+	return max(0, first-1e-6)
 }
 
 // firstWithin is how far on the way first comes nearer to an element than a distance; ok is false where it never does

@@ -249,8 +249,8 @@ func (w *work) metalTop(c *chain) float64 {
 // +Inf in the waste round it, NaN where nobody says.
 func (w *work) surfaceAt(c *chain, p geom.Point) float64 {
 	at := -1
-	for i := range w.closed {
-		if (at < 0 || w.chains[i].depth > w.chains[at].depth) && w.closed[i].Holds(p) {
+	for _, i := range w.around(p) {
+		if at < 0 || w.chains[i].depth > w.chains[at].depth {
 			at = i
 		}
 	}

@@ -19,6 +19,7 @@ type work struct {
 	chosen   []int        // by element: which of them it is cut by, −1 none
 	numbers  int          // how many have been given
 	levelled bool         // somebody says how deep something is cut
+	index    index
 }
 
 // chain is a loop or an open chain: its elements, in the order in which it was drawn.
@@ -186,13 +187,12 @@ func (w *work) crossings() {
 		if w.chains[a.chain].open {
 			break
 		}
-		for j := i + 1; j < len(w.elements); j++ {
+		if a.n == 0 || a.centreLine {
+			continue
+		}
+		for _, j := range w.within(a.Element, w.Limits.Gap) {
 			b := &w.elements[j]
-			if w.chains[b.chain].open {
-				break
-			}
-			if a.n == 0 || b.n == 0 || a.centreLine || b.centreLine || a.next[0] == j || a.next[1] == j ||
-				a.middle.Sub(b.middle).Norm() > a.half+b.half+w.Limits.Gap {
+			if j <= i || b.n == 0 || b.centreLine || w.chains[b.chain].open || a.next[0] == j || a.next[1] == j {
 				continue
 			}
 			if d, at := apart(a.Element, b.Element); d <= w.Limits.Gap {

@@ -283,7 +283,7 @@ func (w *work) mayStand(i int, a *Arc, t *trial, at, ideal geom.Point) bool {
 		return true
 	}
 	at, ideal = at.Add(w.Datum), ideal.Add(w.Datum)
-	for j := range w.elements {
+	for _, j := range w.within(geom.Straight(at, at), t.cutter/2) {
 		e := &w.elements[j]
 		if e.hand == 0 || e.centreLine || w.chains[e.chain].top() <= w.chains[self.chain].lower {
 			continue

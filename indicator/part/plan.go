@@ -252,6 +252,7 @@ func Make(outline Outline, options Options) (*Plan, error) {
 		return nil, err
 	}
 	w.slots()
+	w.indexElements()
 	w.crossings()
 	w.blends()
 	w.cut()

@@ -49,6 +49,7 @@ func (e *MetalError) Hint() string {
 // nest finds which loop lies in which, and from that and from what is said where each element's metal is. What
 // nobody says goes by nesting: inside the outermost loop, outside one in it, inside one in that.
 func (w *work) nest() error {
+	w.indexLoops()
 	w.families()
 	order := make([]int, len(w.closed))
 	for i := range order {
@@ -90,7 +91,7 @@ func (w *work) families() {
 	for i := range w.closed {
 		c := &w.chains[i]
 		c.parent, c.within = -1, i
-		for j := range w.closed {
+		for _, j := range w.index.inLoops.Meeting(geom.Box{Lo: lo[i], Hi: hi[i]}) {
 			apart := lo[i].X > hi[j].X || hi[i].X < lo[j].X || lo[i].Y > hi[j].Y || hi[i].Y < lo[j].Y
 			if i == j || apart || area[j] < area[i] || !w.holds(j, i) {
 				continue
@@ -164,10 +165,8 @@ func (w *work) height(c *chain, p geom.Point) int {
 	if w.chains[c.within].side == Outside {
 		high = 1
 	}
-	for i := range w.closed {
-		if w.closed[i].Holds(p) {
-			high += w.chains[i].rise()
-		}
+	for _, i := range w.around(p) {
+		high += w.chains[i].rise()
 	}
 	return high
 }
@@ -272,15 +271,10 @@ func (w *work) holds(j, i int) bool {
 	farthest := -1.0
 	for _, e := range w.closed[i] {
 		for _, p := range []geom.Point{e.Start, e.At(0.5)} {
-			nearest := math.Inf(1)
-			for _, f := range w.closed[j] {
-				d, _ := f.Distance(p)
-				nearest = min(nearest, d)
-			}
-			if nearest > farthest {
+			if nearest := w.index.loops[j].Distance(p); nearest > farthest {
 				farthest, place = nearest, p
 			}
 		}
 	}
-	return w.closed[j].Holds(place)
+	return w.index.loops[j].Holds(place)
 }

@@ -18,15 +18,12 @@ func (w *work) wayIn(i int) setup.WayIn {
 	case !c.open:
 		return setup.WayInHole // a hollow is closed in
 	}
-	within, begins := false, e.Start
+	begins := e.Start
 	if e.Turn < 0 { // without a side it is cut anticlockwise
 		begins = e.End
 	}
-	for k := range w.closed {
-		within = within || w.closed[k].Holds(begins)
-	}
 	switch {
-	case within:
+	case len(w.around(begins)) > 0:
 		return setup.WayInHole // a groove that begins in the metal
 	case len(w.closed) > 0:
 		return setup.WayInOff
