@@ -221,3 +221,31 @@ func TestSlipsAreStillNamed(t *testing.T) {
 		}
 	}
 }
+
+// What a stated form may do to either coordinate of the centre is what the fit of a numerically followed ray shows of it, in the worst
+// phase of the lobes that put the centre out most: so much over √3 (JCGM 100:2008, 4.3.7, from memory), 1.96 times. The stations stand
+// so that the two differ, and that neither is nothing.
+func TestFormInBothCoordinates(t *testing.T) {
+	const limit, a = 0.012, 1e-4
+	d := indicator.Dial{Repeatability: 1e-7}
+	for name, at := range map[string][]geom.Bearing{"bunched": degrees(0, 10, 100, 170, 230, 300), "half a round": degrees(0, 45, 90, 135, 180)} {
+		most, worst := 0.0, geom.Point{}
+		for k := 2; k <= 7; k++ {
+			out, off := 0.0, geom.Point{}
+			for i := range 360 {
+				l := lobedBore{radius: 30, a: a, k: k, phase: float64(geom.FromDegrees(float64(i)))}
+				c := mustFit(t, indicator.Dial{}, ring, at, l.read(at)).Circle.Centre
+				out, off.X, off.Y = max(out, c.Norm()), max(off.X, math.Abs(c.X)), max(off.Y, math.Abs(c.Y))
+			}
+			if out > most {
+				most, worst = out, off
+			}
+		}
+		s := ring
+		s.FormLimit = limit
+		f := mustFit(t, d, s, at, (&lobedBore{radius: 30}).read(at))
+		const k = 1.959963985
+		near(t, name+": U of x", f.CentreX().U, k*limit*worst.X/a/math.Sqrt(3), 2e-3*f.CentreX().U)
+		near(t, name+": U of y", f.CentreY().U, k*limit*worst.Y/a/math.Sqrt(3), 2e-3*f.CentreY().U)
+	}
+}

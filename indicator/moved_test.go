@@ -175,3 +175,26 @@ func TestBumpedHolds(t *testing.T) {
 		}
 	}
 }
+
+// The covariance that the moved circle is left with is the one that drawn readings show: the square of its centre's error in terms of it
+// has the mean 2, of two directions, where the scatter is as it is stated. Four standard deviations of a mean of so many are let be.
+func TestBumpedCovariance(t *testing.T) {
+	const draws = 3000
+	for _, c := range []struct {
+		kept     bool
+		n, again int
+	}{{false, 5, 3}, {false, 8, 4}, {true, 6, 2}, {true, 6, 3}} {
+		rng := rand.New(rand.NewPCG(25, uint64(c.n+c.again)))
+		sum := 0.0
+		for i := range draws {
+			b := drawBumped(rng, c.kept, i%2 == 0, 0)
+			_, m := b.play(t, c.n, c.again, geom.Point{X: 0.02 * rng.NormFloat64(), Y: 0.02 * rng.NormFloat64()})
+			e, q := m.Now.Circle.Centre.Sub(b.at), m.Now.Circle.Cofactor
+			det := q[1][1]*q[2][2] - q[1][2]*q[2][1]
+			sum += (q[2][2]*e.X*e.X - 2*q[1][2]*e.X*e.Y + q[1][1]*e.Y*e.Y) / det / (b.sigma * b.sigma)
+		}
+		if mean := sum / draws; math.Abs(mean-2) > 4*2/math.Sqrt(draws) {
+			t.Errorf("%+v: the centre's error is %.3f in terms of its covariance, want 2", c, mean)
+		}
+	}
+}

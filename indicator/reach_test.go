@@ -238,3 +238,19 @@ func TestSpinWithoutSpread(t *testing.T) {
 		t.Errorf("a plug of 12 pressed by 13: %v, want a PlaceError", err)
 	}
 }
+
+// A mean that is known to ±0.001, of a dial of 0.01 read to fifths, on a lever at 60°: half of √(1/3 + 4/12) µm, the rounding of 0.002
+// being 0.002/√12; with the ring to ±0.003 that is √(1/6 + 3) µm, all of it limits (JCGM 100:2008, 4.3.7, from memory).
+func TestMeanBudget(t *testing.T) {
+	a := indicator.Mean{Dial: indicator.Dial{Graduation: 0.01, ReadsTo: 0.2, LeverAngle: math.Pi / 3}, Touch: indicator.Bore, Radius: 12,
+		RadiusLimit: 0.003, Reading: 0.1, ReadingLimit: 0.001}
+	z := a.Zero("ring")
+	near(t, "zero radius", z.V, 12.05, 1e-12)
+	near(t, "U", z.Value().U, 1.959963985*math.Sqrt(1.0/6+3)/1000, 1e-9)
+	if a.ReadingLimit = 0; !a.Zero("ring").Value().Sure() { // its rounding is known
+		t.Error("a mean that is rounded has no uncertainty")
+	}
+	if a.Dial = (indicator.Dial{}); a.Zero("ring").Value().Sure() {
+		t.Error("a mean of which nothing is known has an uncertainty")
+	}
+}

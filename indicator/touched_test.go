@@ -83,3 +83,31 @@ func TestTouchedCovariance(t *testing.T) {
 		t.Errorf("from 3 to the left and 4 above there is %v, %v to go", x, y)
 	}
 }
+
+// A slip of 1 mm in one of four touches makes the radius 0.25 too large, and its doubt as large as itself: all four residuals are 0.25,
+// on one degree of freedom beside the repeatability's eight, 0.083·2.26 of standard uncertainty at 95 % and 0.27 at 99 %. Of that no more
+// than 0.1 is counted, so that it does not excuse itself; a slip that its repeatability does explain is excused.
+func TestFarPointIsNoExcuse(t *testing.T) {
+	s := indicator.Setup{Kind: indicator.Points, Touch: indicator.Bore}
+	for _, c := range []struct {
+		repeat, slip, limit float64
+		want                bool
+	}{
+		{0.004, 1, 0, true}, {0.004, 1, 0.14, true}, {0.004, 1, 0.16, false}, // within 0.1 and the limit of 30.25
+		{0.2, 1, 0, false},     // 0.2·√(1/4)·2.58 is more than 0.25 by itself
+		{0.004, 0.3, 0, false}, // out by 0.075, which a drilled hole may be
+	} {
+		at := ringOf(4, geom.Point{X: 12, Y: 7}, 30)
+		at[1].Y += c.slip
+		got, err := s.Locate(indicator.Dial{Repeatability: c.repeat}, at)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := got.Radius(); math.Abs(r.V-30-c.slip/4) > 0.005 {
+			t.Fatalf("radius %v, want %v", r.V, 30+c.slip/4)
+		}
+		if is := got.Contradicts(30, c.limit); is != c.want {
+			t.Errorf("%+v: %v ± %v contradicts 30: %v, want %v", c, got.Radius().V, got.Radius().U, is, c.want)
+		}
+	}
+}

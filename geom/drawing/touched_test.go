@@ -178,3 +178,49 @@ func TestParseTouched(t *testing.T) {
 		t.Errorf("one point: %v", err)
 	}
 }
+
+// Touches of a straight that nobody has named are taken for an arc at the rate that is promised, one in a thousand: few of them, of which
+// nobody says how well one repeats, by Student's t of what they leave. Two-sided, at four standard deviations of the count.
+func TestStraightsTakenForArcs(t *testing.T) {
+	const runs, n, promised = 25000, 5, 0.001
+	rng := rand.New(rand.NewPCG(9, 8))
+	bent := 0
+	for range runs {
+		g := touchedOn(part[:1], n, 0.003, rng)
+		g[0].Name = "flank"
+		got, err := drawing.FitTouched(g, drawing.TouchOptions{})
+		if err != nil {
+			bent++ // for an arc so flat that it is refused
+			continue
+		}
+		if got.Elements[0].Curved() {
+			bent++
+		}
+	}
+	t.Logf("%d of %d", bent, runs)
+	if off := math.Abs(float64(bent) - promised*runs); off > 4*math.Sqrt(promised*runs) {
+		t.Errorf("%d of %d straights are taken for arcs, want %v", bent, runs, promised*runs)
+	}
+}
+
+// A straight's heading lies within its ± in 95 of 100 parts; four standard deviations of the count.
+func TestTouchedHeading(t *testing.T) {
+	const runs = 4000
+	rng := rand.New(rand.NewPCG(9, 9))
+	held := 0
+	for range runs {
+		g := touchedOn(part[:1], 6, 0.003, rng)
+		g[0].Name, g[0].Form = "flank", drawing.StraightForm
+		got, err := drawing.FitTouched(g, drawing.TouchOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := got.Elements[0]
+		if f.Heading(0).Apart(part[0].Heading(0)) <= f.HeadingU {
+			held++
+		}
+	}
+	if off := math.Abs(float64(held) - 0.95*runs); off > 4*math.Sqrt(0.95*0.05*runs) {
+		t.Errorf("the heading lies within its doubt in %d of %d parts, want 95 %%", held, runs)
+	}
+}

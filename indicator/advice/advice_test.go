@@ -275,3 +275,32 @@ func TestLean(t *testing.T) {
 		t.Error("a lean of two sweeps at one height")
 	}
 }
+
+// Two sweeps of which one has five stations and one twenty lean as surely as the worse known of them says. Nobody has stated a
+// repeatability, and exact readings of a dial of 0.01 read to fifths scatter by 0.002/√12: five stations leave two degrees of freedom
+// (t = 4.303, any table). Even stations know either coordinate to 2/n.
+func TestLeanIsAsSureAsTheWorseSweep(t *testing.T) {
+	const t2 = 4.302653
+	rough := dial
+	rough.Repeatability = 0
+	on := func(e geom.Point, n int) indicator.Estimate {
+		var at []geom.Bearing
+		var readings []float64
+		for i := range n {
+			b := geom.FromDegrees(360 * float64(i) / float64(n))
+			at, readings = append(at, b), append(readings, reads(e, b))
+		}
+		f, err := indicator.Fit(rough, bore, at, readings)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return f
+	}
+	few, many := on(geom.Point{X: 0.001}, 5), on(geom.Point{X: 0.002}, 20)
+	want := t2 * 0.002 / math.Sqrt(12) * math.Sqrt(2.0/5+2.0/20) / 30
+	for _, c := range [][2]*indicator.Estimate{{&few, &many}, {&many, &few}} {
+		if _, u, ok := advice.Lean(c[0], c[1], 30); !ok || math.Abs(u/want-1) > 1e-4 {
+			t.Errorf("the lean is known to %v (%v), want %v", u, ok, want)
+		}
+	}
+}

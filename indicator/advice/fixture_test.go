@@ -110,3 +110,32 @@ func TestTrustedAsStated(t *testing.T) {
 		t.Errorf("swept every %d, want every fifth", n)
 	}
 }
+
+// A fixture that walks is followed ahead: the part after the next ones lies as far from where it is expected as is said in 95 of 100
+// cases, however far ahead it is, the doubt of the slope growing with it.
+func TestWalkingFixtureFarAsSaid(t *testing.T) {
+	const batches = 3000
+	rng := rand.New(rand.NewPCG(5, 5))
+	for _, c := range []struct{ parts, ahead int }{{4, 1}, {5, 3}, {6, 10}} {
+		beyond := 0
+		place := func(n int) geom.Point {
+			return geom.Point{X: 0.2*float64(n) + 0.005*rng.NormFloat64(), Y: -0.1*float64(n) + 0.005*rng.NormFloat64()}
+		}
+		for range batches {
+			var all []advice.Lain
+			for n := 1; n <= c.parts; n++ {
+				all = append(all, advice.Lain{N: n, At: place(n)})
+			}
+			f := advice.LearnFixture(all)
+			if !f.Walks {
+				t.Fatalf("parts that lie 0.2 apart do not walk: %+v", f)
+			}
+			if at, u := f.Place(c.parts + c.ahead); place(c.parts+c.ahead).Sub(at).Norm() > u {
+				beyond++
+			}
+		}
+		if off := math.Abs(float64(beyond)/batches - 0.05); off > 4*math.Sqrt(0.05*0.95/batches) {
+			t.Errorf("%d parts, %d ahead: beyond in %d of %d cases, want 5 %%", c.parts, c.ahead, beyond, batches)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 )
@@ -85,5 +86,38 @@ func TestBlind(t *testing.T) {
 		if got := e.Blind(c.parked, c.swept); got != c.want {
 			t.Errorf("±%v, parked %v, swept ±%v: blind %v, want %v", c.u, c.parked, c.swept, got, c.want)
 		}
+	}
+}
+
+// A slide whose play has to be taken up is parked for where the needle stays on the dial all the way: where it begins, where the slide
+// turns back beyond its goal, and where it stops. X goes 0.55 against its take-up, and 0.12 beyond (three fifths of a play of 0.2); the
+// bore's centre comes from 0.2 left of the axis to 0.75 right of it, over 0.87. Where X acts most the dial of ±0.8 shows the goal and not
+// the turning point, by the wall that a ray meets.
+func TestParkedWhereTheTurningPointIsOnTheDial(t *testing.T) {
+	f := swept(t, geom.Point{X: 0.2}, 8)
+	x := screw("x")
+	x.Backlash = 0.2
+	cross := advice.Cross{Names: [2]string{"x", "y"}}
+	axis, _ := cross.Axis("x")
+	p := advice.Parking{Dial: dial, Circle: &f, Slide: x, Axis: axis, By: indicator.Value{V: -0.55, U: 0.01},
+		Marks: func(yield func(geom.Bearing) bool) {
+			for deg := 0; deg < 360; deg += 15 {
+				if !yield(geom.FromDegrees(float64(deg))) {
+					return
+				}
+			}
+		}, Reached: func(geom.Bearing) bool { return true }}
+	w, park := p.Place()
+	if park == nil || park.Past == nil || len(w.Moves) != 2 {
+		t.Fatalf("%+v parked %+v, want a wind that turns back, under the needle", w, park)
+	}
+	for what, c := range map[string][2]float64{"now": {0.2, park.Now}, "turning": {0.87, *park.Past}, "goal": {0.75, park.Goal}} {
+		shows := reads(geom.Point{X: c[0]}, park.Bearing)
+		if math.Abs(shows) > 0.8 || math.Abs(shows-c[1]) > 1e-6 {
+			t.Errorf("%s, parked at %v°: the dial of ±0.8 shows %.4f, told %.4f", what, park.Bearing.Degrees360(), shows, c[1])
+		}
+	}
+	if across := math.Abs(math.Cos(float64(park.Bearing))); math.Abs(across-math.Cos(math.Pi/6)) > 1e-9 {
+		t.Errorf("parked at %v°, want the first marks beside where X acts most", park.Bearing.Degrees360())
 	}
 }

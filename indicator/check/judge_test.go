@@ -188,3 +188,22 @@ func TestCutter(t *testing.T) {
 		refused[*check.ShapeError](t, err, "need one above 0")
 	}
 }
+
+// What the tolerance leaves for a pin that nobody has measured is what the arc's doubt leaves of it: 9 over two pins of 2, read to
+// ±0.00236 (slope 1.5, U = 1.95996·1.5·0.00236/√3 = 0.004006), 0.004 off. Of ±0.0125 that leaves 0.0045, less than the 0.005 that
+// "inside" is not said without; of ±0.0135 0.0055.
+func TestRoomLessTheDoubt(t *testing.T) {
+	a := must(t)(check.OverPins(to(14, 0.00236), exact(2)))
+	const target = 9 - 0.004
+	if room := a.Room(target, 0.0125); math.Abs(room-(0.0125-0.004-1.959963985*1.5*0.00236/math.Sqrt(3))) > 1e-9 {
+		t.Errorf("room %v, want some 0.0045", room)
+	}
+	for tolerance, want := range map[float64]indicator.Verdict{0.0125: indicator.Undecided, 0.0135: indicator.Inside} {
+		if _, v, _ := a.Judge(target, tolerance); v != want {
+			t.Errorf("±%v: %v, want %v", tolerance, v, want)
+		}
+	}
+	if known := must(t)(check.OverPins(to(14, 0.00236), check.Figure{V: 2, Stated: true})); !math.IsNaN(known.Room(target, 0.0125)) {
+		t.Error("an arc that leans on nothing has a room")
+	}
+}

@@ -167,3 +167,12 @@ func TestShould(t *testing.T) {
 		t.Errorf("a chord of 90 on a radius of 40 should have a sagitta of %v, want none", v)
 	}
 }
+
+// How far the hole's middle lies off counts whole, for the wall is taken at one place: a wall to ±0.02 and a middle to ±0.05 make
+// √(0.02² + 0.05²)/√3 together (JCGM 100:2008, 4.3.7, from memory).
+func TestFromHoleOffCentre(t *testing.T) {
+	a := must(t)(check.FromHole(to(12, 0.02), check.Figure{V: 60, Stated: true}, exact(0.05)))
+	near(t, "radius", a.Radius.V, 42, 1e-12)
+	near(t, "U", a.Radius.Value().U, 1.959963985*math.Hypot(0.02, 0.05)/math.Sqrt(3), 1e-9)
+	near(t, "farthest", a.Farthest, 0.07, 1e-12)
+}

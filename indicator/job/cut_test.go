@@ -84,3 +84,18 @@ func TestCuttersAtHand(t *testing.T) {
 		t.Errorf("a cutter of -8: %v, want it refused", err)
 	}
 }
+
+// A hollow's trial cut is made inside its swing radius by the stock and by all that a radius set by scale may be off: 10 less 0.3 and
+// 9.8 is no radius, 10 less 0.3 and 9.6 is one of 0.1. A rim's is made outside, where there is always room.
+func TestTrialCutOfAHollowHasARadius(t *testing.T) {
+	trial := strings.Replace(strings.Replace(cutJob, "reach = -12.0\n", "", 1), "swing_radius = 42.0", "swing_radius = 10.0", 1)
+	for _, c := range []struct {
+		metal, scale string
+		fits         bool
+	}{{"outside", "9.8", false}, {"outside", "9.6", true}, {"inside", "9.8", true}} {
+		_, err := job.ParseJob("j", []byte(trial+"[cut]\nmetal = \""+c.metal+"\"\ncutter = 8\nstock = 0.3\nradius_error = "+c.scale+"\n"))
+		if (err == nil) != c.fits || err != nil && !strings.Contains(err.Error(), "the trial cut would be made at a swing radius of -0.1 mm") {
+			t.Errorf("%+v: %v", c, err)
+		}
+	}
+}

@@ -9,7 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/part"
+	"example.org/trammel/indicator/setup"
 )
 
 // mark is where a real arc crosses the normal at a meeting place at the origin, + out of the metal. The
@@ -359,4 +361,53 @@ func TestAdviceIsBest(t *testing.T) {
 			}
 		}
 	})
+}
+
+// An axis that leans, 0.02/100 at the most over a height of 50, puts every setting's centre aside alike and every swing radius by as
+// much: 0.01/√3 each. Where two arcs meet the centres' part cancels and the radii's counts as their sides differ; where an arc meets a
+// straight both are there, along the normal and in the radius.
+func TestLeanIsOneForAllSettings(t *testing.T) {
+	p := made(t, link(), part.Options{Cutters: []float64{8}})
+	believed := func(tilt float64) part.Believed {
+		var all []part.Made
+		for a := range p.Swings() {
+			var at []geom.Bearing
+			for i := range 8 {
+				at = append(at, geom.Bearing(float64(i))*45*deg)
+			}
+			s := indicator.Setup{ReferenceRadius: 30, Reach: -12, ReachKnown: true, TiltLimit: tilt, SweepHeight: 50}
+			f, err := indicator.Fit(indicator.Dial{Repeatability: 0.002}, s, at, make([]float64, len(at)))
+			if err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, part.Made{N: a.N, Job: setup.Job{Setup: s, Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02}}, Found: &f,
+				Swing: indicator.Value{V: a.Swing, U: f.Swing().U}})
+		}
+		return part.Believe(p, all, part.Doubts{Tolerance: 0.02, CentreTolerance: 0.02, Measured: 0.005})
+	}
+	plain, leaning := believed(0), believed(0.0002)
+	one, _, err := plain.Steps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other, _, err := leaning.Steps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const lean = 0.0002 * 50 / 1.7320508
+	kinds := map[bool]int{}
+	for i, j := range leaning.Joints {
+		radii, centres := 0.0, 0.0
+		for k, c := range j.Cuts {
+			if c.Setting >= 0 {
+				radii, centres = radii+float64(1-2*k)*c.Kappa, centres+float64(1-2*k)
+			}
+		}
+		kinds[centres == 0]++
+		near(t, "what the lean adds to the square of a step", other[i].U*other[i].U-one[i].U*one[i].U,
+			lean*lean*(radii*radii+centres*centres), 1e-9)
+	}
+	if kinds[false] == 0 {
+		t.Errorf("%v, want arcs that meet straights", kinds)
+	}
 }

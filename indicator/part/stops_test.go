@@ -396,3 +396,30 @@ func TestHardStopIsToldBeforeTheEnd(t *testing.T) {
 		}
 	}
 }
+
+// A ring with a vernier of 0.1° is set beyond the end only where it may be read half a line farther still: an end at 90.07°, which may not
+// stop more than 0.06° before it, is told 90.1° where 0.09° may be gone beyond, for 90.1° may be 90.15°; where 0.06° may, a block makes
+// the end, and is measured to 90.0° before it. At the other end, 29.93°, it is 29.9° and 30.0°.
+func TestRingIsSetBeyondOnlyAsItMayBeRead(t *testing.T) {
+	ring := setup.Ring{Figures: slide.Anticlockwise, Graduation: float64(geom.FromDegrees(1)), Vernier: float64(geom.FromDegrees(0.1))}
+	for _, c := range []struct {
+		past, start, stop float64
+		hard              bool
+	}{{0.09, 29.9, 90.1, false}, {0.06, 30, 90, true}} {
+		past, short := geom.FromDegrees(c.past), geom.FromDegrees(0.06)
+		w := &part.Window{Past: &past, Short: short}
+		a := part.Picked{From: geom.FromDegrees(29.93), To: geom.FromDegrees(90.07), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise",
+			AtFrom: w, AtTo: w, LetPass: 0.01}
+		s, ok := a.Stops(false, 0, ring)
+		if !ok || s.Start.Hard != c.hard || s.Stop.Hard != c.hard {
+			t.Errorf("%v° beyond: hard %v and %v, want %v", c.past, s.Start.Hard, s.Stop.Hard, c.hard)
+		}
+		near(t, "start", s.Shows(&s.Start), c.start, 1e-9)
+		near(t, "stop", s.Shows(&s.Stop), c.stop, 1e-9)
+		for _, by := range []float64{-0.05, 0.05} { // read half a line off
+			if beyond := s.Shows(&s.Stop) + by - 90.07; beyond > c.past+1e-9 {
+				t.Errorf("ring %v°, read off by %v°: %v° beyond, want %v° at most", s.Shows(&s.Stop), by, beyond, c.past)
+			}
+		}
+	}
+}

@@ -165,3 +165,26 @@ func TestTapDrivesHome(t *testing.T) {
 		}
 	}
 }
+
+// What the needle showed at the end of a wind, before somebody turned the bezel by 0.1, is put into today's figures: the circle stands
+// where the wall was met, 0.02 farther than the slide was sent.
+func TestAfterWindBeforeTheBezel(t *testing.T) {
+	for _, by := range []float64{0.1, -0.25} {
+		b := benchOf(carriedSetup, nil)
+		f := sweepOf(t, b, geom.Point{X: 0.3, Y: -0.2}, 42)
+		went := 0.32
+		at := geom.Point{X: 0.3 - went, Y: -0.2}
+		showed := 30 - (at.X + math.Sqrt(30*30-at.Y*at.Y)) // at 0°, in the figures of then
+		now := f.Rezeroed(by)
+		b.Setup, b.Bezel = b.Setup.Rezeroed(b.Job.Dial, by), by
+		cross := b.Cross()
+		park := &advice.Park{Bearing: 0, Now: 30 - wall30(geom.Point{X: 0.3, Y: -0.2}), Goal: 30 - wall30(geom.Point{Y: -0.2}), Act: 1}
+		g, ok := setup.Of(b.Job).After(b, now, &setup.Done{Wind: slide.Wind{Slide: "x", Travel: 0.3}, Park: park, Reading: &showed}, &cross)
+		if !ok || math.Abs(g.Circle.Centre.X-at.X) > 0.001 || math.Abs(g.Circle.Centre.Y-at.Y) > 0.001 {
+			t.Errorf("bezel by %v: the centre stands at %v (%v), want %v", by, g.Circle.Centre, ok, at)
+		}
+	}
+}
+
+// wall30 is where a ray at 0° meets a bore of 30 whose centre lies at e.
+func wall30(e geom.Point) float64 { return e.X + math.Sqrt(30*30-e.Y*e.Y) }

@@ -115,3 +115,32 @@ func TestPointsGoHome(t *testing.T) {
 		}
 	}
 }
+
+// A spindle that has gone to a touched centre by its collar stands somewhere within the play, ±0.1 (√3), a fiftieth of its way beside
+// what the collar says, and as a hand sets that, two tenths of 0.02; where its readout was read it stands there, to 0.002 (√12). With six
+// points, and a repeatability worth eight, Student's t is 2.201 on eleven degrees of freedom (any table).
+func TestPointsByCollarLeavePlay(t *testing.T) {
+	const t11 = 2.200985
+	s := pointsSetup
+	s.TipDiameter = 6
+	b := benchOf(s, nil)
+	b.Sweep = bore{}
+	b.Stands = []setup.Stand{{Known: true, At: 9.9}, {Known: true, At: 20.2}}
+	b.Machine.Slides[0].Backlash = 0.1
+	u := setup.Of(b.Job)
+	read, ok := u.Standing(b, nil)
+	b.Winds = &setup.Done{Wind: slide.Wind{Slide: "x", Travel: 0.3}}
+	gone, also := u.Standing(b, nil)
+	if !ok || !also {
+		t.Fatal("nobody knows where the spindle stands")
+	}
+	step := 0.002 / math.Sqrt(12)
+	doubt := math.Hypot(math.Hypot(0.3/50, 0.004), 0.1/math.Sqrt(3))
+	more := gone.CentreX().U*gone.CentreX().U - read.CentreX().U*read.CentreX().U
+	if want := t11 * t11 * (doubt*doubt - step*step); math.Abs(more/want-1) > 1e-5 {
+		t.Errorf("by the collar its square is %v larger, want %v", more, want)
+	}
+	if gone.CentreY().U != read.CentreY().U {
+		t.Errorf("Y, which was not wound, is known to %v and then to %v", read.CentreY().U, gone.CentreY().U)
+	}
+}
