@@ -23,11 +23,12 @@ const (
 	HigherFirst                 // what is cut less deep comes before what is cut deeper
 	FreesPart                   // it lets the part go, so it comes last
 	Chosen                      // the person put it there
+	InsideFirst                 // what lies inside an outline comes before that, which still holds it
 )
 
 var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre",
 	"straights last", "no cutter", "beyond the slide's travel",
-	"the higher level first", "frees the part", "chosen"}
+	"the higher level first", "frees the part", "chosen", "inside before the rim"}
 
 func (r Reason) String() string { return reasons[r] }
 
@@ -150,22 +151,26 @@ type rank struct {
 	floor  float64 // its own
 	turn   int     // the first straight that the work is turned alike for; 0 for what is cut as it lies
 	late   int     // 0 arcs, 1 those that no cutter can do and straights, 2 what frees the part
-	outer  bool    // in its setting is an arc of an outermost loop that has no straights to free the part
+	rim    bool    // in its setting is an arc of an outermost loop, which holds the part
+	only   bool    // and none that lies inside one
+	takes  bool    // in its setting is a hole about whose centre other arcs lie: it may be what is swept for them
 	big    bool    // no small boss: of the whole setting
 	swing  float64 // of the setting
 	group  int
 	own    bool // of an outermost loop, itself
 	centre int  // within the setting
+	hole   bool // it is a hole that its setting takes
 	first  bool // a slot's centre line
 	cutter float64
 }
 
-// order proposes an order: settings with small bosses first, then those of larger swing radii, each
-// setting's arcs together and those about one centre next to each other, straights after the arcs, and
-// what lets the part go at the very end; of straights those first that are cut as the work lies, then those that one turn of it
-// serves together. Straights of inner loops therefore come before an outline that has none to end
-// with. Where depths are said, settings and straights that are cut less deep come first: from the top down, while the part
-// is stiff and held all round. The rules are common practice, no source.
+// order proposes an order: from the top down where depths are said, and on a level what lies inside an outline before that, while the
+// part is stiff and held all round. Of either come settings with small bosses first, then those of larger swing radii, each
+// setting's arcs together and those about one centre next to each other. Straights come after the arcs, for the arcs' centres are
+// lost with them, and what lets the part go at the very end; of straights those first that are cut as the work lies, then those that
+// one turn of it serves together. Straights of inner loops therefore come before an outline that has none to end with. A setting
+// that serves both inside and rim is made once, before the rim's others, its arcs inside first. A hole about whose centre other arcs
+// lie is what may be swept for them: it comes last of what lies inside. The rules are common practice, no source.
 func (w *work) order() []Step {
 	w.parts()
 	ranks := w.ranks()
@@ -174,14 +179,17 @@ func (w *work) order() []Step {
 			cmp.Compare(a.late, b.late),
 			cmp.Compare(a.level, b.level),
 			cmp.Compare(a.turn, b.turn),
+			lastIf(a.rim, b.rim),
+			lastIf(a.only, b.only),
+			lastIf(a.takes, b.takes),
 			lastIf(a.big, b.big),
 			-cmp.Compare(a.swing, b.swing),
 			cmp.Compare(a.group, b.group),
-			lastIf(a.own && a.outer, b.own && b.outer),
+			lastIf(a.own, b.own),
 			cmp.Compare(a.floor, b.floor),
 			-cmp.Compare(a.cutter, b.cutter),
 			cmp.Compare(a.centre, b.centre),
-			lastIf(a.own, b.own),
+			lastIf(a.hole, b.hole),
 			cmp.Compare(a.n, b.n),
 		)
 	})
@@ -197,6 +205,9 @@ func (w *work) order() []Step {
 		steps[i].Reasons = w.reasons(ranks, i)
 		if w.higher(ranks, i) {
 			steps[i].Reasons = append(steps[i].Reasons, HigherFirst)
+		}
+		if inside(ranks, i) {
+			steps[i].Reasons = append(steps[i].Reasons, InsideFirst)
 		}
 		if slices.ContainsFunc(w.part.Releases, func(f Release) bool { return f.N == r.n }) {
 			steps[i].Reasons = append(steps[i].Reasons, FreesPart)
@@ -239,6 +250,15 @@ func (w *work) slotsFirst(ranks []rank) {
 			ranks[wall] = r
 		}
 	}
+}
+
+// inside reports whether the setting that begins at place i of an order lies inside an outline whose arcs come after it on its level.
+func inside(ranks []rank, i int) bool {
+	r := ranks[i]
+	if r.group == 0 || r.rim || i > 0 && ranks[i-1].group == r.group {
+		return false
+	}
+	return slices.ContainsFunc(ranks[i+1:], func(b rank) bool { return b.rim && b.group > 0 && b.late == r.late && b.level == r.level })
 }
 
 // lastIf sorts what is so after what is not.
@@ -295,19 +315,22 @@ func (w *work) ranks() []rank {
 		}
 		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine, floor: w.depthRank(i), turn: p.turning(n)}
 		r.level = r.floor
+		outer := false // in its setting is an arc of an outermost loop that has no straights to free the part
 		if a := p.arc(n); a != nil && a.Group > 0 {
 			g := p.Groups[a.Group-1]
 			r.late, r.group, r.swing, r.cutter = 0, a.Group, g.Swing, a.Cutter
 			r.centre = slices.IndexFunc(g.Centres, func(c []int) bool { return slices.Contains(c, n) })
-			r.big = true
+			r.big, r.only, r.hole = true, true, p.hole(a)
 			for _, m := range g.Arcs {
 				b := p.arc(m)
 				r.level = min(r.level, w.depthRank(by[m]))
 				r.big = r.big && !(b.Side == Inside && b.Radius < bossShare*largest)
-				r.outer = r.outer || outermost(m) && !straight[w.elements[by[m]].chain]
+				rim := outermost(m)
+				r.rim, r.only, r.takes = r.rim || rim, r.only && rim, r.takes || p.hole(b)
+				outer = outer || rim && !straight[w.elements[by[m]].chain]
 			}
 		}
-		if r.outer || r.own && r.group == 0 {
+		if outer || r.own && r.group == 0 {
 			r.late = 2 // after the straights of the loops inside
 		}
 		ranks = append(ranks, r)

@@ -96,7 +96,7 @@ func corner(e *End, tolerance, swing float64) *Window {
 // Run is where the arc begins and where it stops as it is cut, radians: bearings of the arc, or, turned, how far
 // the table stands turned. ok is false of a full circle, and of a table whose cutter stands nobody knows where.
 func (a *Picked) Run(turned bool) (start, stop geom.Bearing, ok bool) {
-	if a.To-a.From >= 2*math.Pi-1e-12 || turned && a.CutterBearing == nil {
+	if a.full() || turned && a.CutterBearing == nil {
 		return 0, 0, false
 	}
 	start, stop = a.From, a.To
@@ -108,6 +108,9 @@ func (a *Picked) Run(turned bool) (start, stop geom.Bearing, ok bool) {
 	}
 	return start, stop, true
 }
+
+// full reports whether the arc is a full circle.
+func (a *Picked) full() bool { return a.To-a.From >= 2*math.Pi-1e-12 }
 
 // BeginsAtTo reports whether the arc is begun at To as it is cut.
 func (a *Picked) BeginsAtTo(turned bool) bool {

@@ -135,7 +135,7 @@ func (p *Plate) ByHand() (numbers []int) {
 // Circles are the whole circles about other centres than one, the nearest first.
 func (p *Plate) Circles(centre geom.Point) (out []job.Circle) {
 	for _, t := range p.Tasks {
-		if a := t.Arc; a != nil && a.To-a.From >= 2*math.Pi-1e-12 && a.Centre.Sub(centre).Norm() > job.Concentric {
+		if a := t.Arc; a != nil && a.full() && a.Centre.Sub(centre).Norm() > job.Concentric {
 			out = append(out, job.Circle{N: t.N, Centre: a.Centre, Radius: a.Radius})
 		}
 	}

@@ -24,7 +24,39 @@ func (x *Plan) Before(i int) []string {
 	for k := range x.Steps[:i+1] {
 		out = x.change(&s, x.Steps[k].N)
 	}
-	return append(x.milled(i), out...)
+	return append(append(x.milled(i), out...), x.sweptAnew(i)...)
+}
+
+// sweptAnew says once that a hole has been made about the centre that is swept ahead of step i.
+func (x *Plan) sweptAnew(i int) []string {
+	n := x.taken[i]
+	if n == 0 || slices.Contains(x.taken[:i], n) {
+		return nil
+	}
+	return []string{"about this centre there is the hole of " + x.Called(n) + " now: " + x.sweptHole(x.Arc(n))}
+}
+
+// sweptHole says what is swept in the place of a hole that has been cut away.
+func (x *Plan) sweptHole(hole *PlanArc) string {
+	return fmt.Sprintf("where a hole is swept, sweep that one, of the radius that it was measured to (%s %v as drawn)", x.Length(hole.Radius),
+		x.Unit)
+}
+
+// takenNotes tell of each hole that is made before other arcs about its centre are set: what was swept there may be cut away with it.
+func (x *Plan) takenNotes() (out []string) {
+	for _, n := range x.Order {
+		var later []int
+		for i, hole := range x.taken {
+			if hole == n {
+				later = append(later, x.Order[i])
+			}
+		}
+		if len(later) > 0 {
+			out = append(out, fmt.Sprintf("element %d takes away the hole that was there before it: for %s, set after it about the same centre, %s",
+				n, Numbers(later), x.sweptHole(x.Arc(n))))
+		}
+	}
+	return out
 }
 
 // milled says what the slides mill off ahead of step i: what stands beyond a boss's floor once the boss is cut, and before anything is

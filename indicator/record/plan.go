@@ -34,6 +34,7 @@ type Plan struct {
 	Ways    *PartWays `json:"ways,omitempty"`
 	ring    *setup.Ring
 	holding [][]int // of each step, what still holds the part behind it
+	taken   []int   // of each step, the hole that has been made last about its centre, 0: none
 	// StepHeight is how high the cusps between places may be before rounding, and ReadoutStep what the places are rounded
 	// to, in X and in Y; nil where no places are asked for.
 	StepHeight  *Number `json:"step_height,omitempty"`

@@ -203,7 +203,10 @@ func whole(n []int) []int { return append([]int{}, n...) }
 
 func (m *planMaker) order(x *Plan, p *part.Plan) {
 	for i, s := range p.Order {
-		x.holding = append(x.holding, p.Holding(i))
+		x.holding, x.taken = append(x.holding, p.Holding(i)), append(x.taken, 0)
+		if hole := p.Taken(i); hole != nil {
+			x.taken[i] = hole.N
+		}
 		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}, Passes: m.lengths(s.Passes),
 			Spring: s.Spring}
 		if len(s.Passes) > 0 {
@@ -252,7 +255,7 @@ func (m *planMaker) notes(x *Plan, from Planned) {
 	if slices.ContainsFunc(x.Arcs, func(a PlanArc) bool { return a.Entry == wayIn(setup.WayInWaste) && a.Slot == 0 }) {
 		x.Notes = append(x.Notes, noteStock)
 	}
-	x.Notes = append(x.Notes, x.floorNotes()...)
+	x.Notes = append(append(x.Notes, x.floorNotes()...), x.takenNotes()...)
 	m.layNotes(x)
 	m.plunging(x, from)
 	for i := range x.Slots {

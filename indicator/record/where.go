@@ -65,6 +65,15 @@ type WhereNext struct {
 	Cutter      *WhereChange `json:"cutter"`
 	Swing       *WhereChange `json:"swing"`
 	Slides      []WhereSlide `json:"slides"`
+	// Hole is the one that has been made last about the arc's centre, and can be swept there; left out where none has.
+	Hole *WhereHole `json:"hole,omitempty"`
+}
+
+// WhereHole is a hole of the plate: its arc, and its radius as it was measured, else as it is drawn.
+type WhereHole struct {
+	N        int    `json:"n"`
+	Radius   Number `json:"radius"`
+	Measured bool   `json:"measured"`
 }
 
 // WhereChange is from what to what; From is not known before the first.
@@ -240,7 +249,20 @@ func (m *whereMaker) next(t *part.Task) WhereNext {
 		x.Slides = append(x.Slides, WhereSlide{name, m.length(travel)})
 	}
 	x.SameSetting = from != nil && t.SetAs(from)
+	x.Hole = m.hole(t)
 	return x
+}
+
+// hole is the one that has been made last about the centre of a task; nil for none.
+func (m *whereMaker) hole(t *part.Task) (hole *WhereHole) {
+	for _, o := range m.plate.Taken(t) {
+		if line, _, done := m.task(o); done {
+			if hole = (&WhereHole{N: o.N, Radius: m.length(o.Arc.Radius)}); line.Measured != nil {
+				hole.Radius, hole.Measured = line.Measured.Value, true
+			}
+		}
+	}
+	return hole
 }
 
 // noWay is a way that no slide is wound, millimetres.

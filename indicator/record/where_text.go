@@ -116,9 +116,20 @@ func (x *Where) NextWords() string {
 	case n.Begun:
 		return out + ": it is begun, and goes on"
 	case n.SameSetting:
-		return out + ": nothing is changed, it is set as the one before"
+		return out + ": nothing is changed, it is set as the one before" + x.holeWords(n.Hole)
 	}
-	return out + ": " + strings.Join(x.changes(n), "; ")
+	return out + ": " + strings.Join(x.changes(n), "; ") + x.holeWords(n.Hole)
+}
+
+// holeWords say which hole is about the centre by now; nothing where none has been made.
+func (x *Where) holeWords(h *WhereHole) string {
+	switch {
+	case h == nil:
+		return ""
+	case h.Measured:
+		return fmt.Sprintf("; where a hole is swept, that of arc %d is there now, radius %s as measured", h.N, x.length(h.Radius))
+	}
+	return fmt.Sprintf("; where a hole is swept, that of arc %d is there now, radius %s as drawn", h.N, x.length(h.Radius))
 }
 
 // changes are what is changed, in the order of the hand: cutter, then radius, then centre.
