@@ -59,6 +59,13 @@ var explanations = []explained{
 		"Needle off the dial: {off}. Something is in the way there: {skip}.",
 		"Mistyped: {undo} takes it back.",
 	}},
+	{"a look between two winds", func(m *moment) bool { return m.reads() && m.p.Reading.Between }, []string{
+		"The sweep was a coarse one, and the winds were long: a reading between them shows how far they have carried the axis aside, so " +
+			"that the next ones need not be guessed.",
+		"{swing} to the place that is named, hand off, then {read}{enter}. Wind nothing.",
+		"Needle off the dial: {off}. Something is in the way there: {skip}.",
+		"Mistyped: {undo} takes it back.",
+	}},
 	{"a doubtful point", func(m *moment) bool { return m.reads() && m.p.Reading.Again && m.pair() }, []string{
 		"This point does not lie on the circle of the others: a slip of a finger, dirt on the wall, or a slanting touch.",
 		"Wipe the wall, touch there once more with the same light pressure, and {xy}; the new point takes the old one's place, and " +

@@ -93,6 +93,17 @@ func questions(t *testing.T) (all []question) {
 		off.do(session.Skip{Off: session.Free})
 	}
 	add(off.live.State())
+	w := practice.Carried.Bench(1)
+	w.Start.Swing, w.Start.CentreX = 42.9, 0.9
+	m, coarse := practice.New(w, 1), begin(t, bench(t, nil))
+	for s := coarse.live.State(); !s.Prompt().Reading.Between; s = coarse.live.State() {
+		answer, ok, err := m.Do(s.Prompt())
+		if err != nil || !ok {
+			t.Fatalf("phase %d: nothing was read between two winds (%v)", s.Phase, err)
+		}
+		coarse.do(answer)
+	}
+	add(coarse.live.State())
 	stuck := begin(t, bench(t, func(o *session.Opened) { o.Job.Dial.From, o.Job.Dial.To, o.Job.Sweep = 0, 0, threeOnAPart })).loaded()
 	add(stuck.do(session.Take{Reading: 50}, session.Take{Reading: -25}, session.Take{Reading: -25}, session.Take{Reading: 25},
 		session.Take{Reading: -50}, session.Take{Reading: 25}).live.State())

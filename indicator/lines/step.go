@@ -116,6 +116,9 @@ func prompt(s *session.State, p session.Prompt, u geom.Unit) Line {
 		if s.Bump != nil {
 			return compareLine(s, p.Reading)
 		}
+		if p.Reading.Between {
+			return lookLine(s, p.Reading)
+		}
 		ask := askFor(s, p.Reading, u)
 		ask.Handle = record.HandleMoves(s.Set.Machine.Handwheel, s.Cranks(&p))
 		return ask

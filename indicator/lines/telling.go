@@ -59,7 +59,7 @@ var tellings = byKind(
 	opened, loaded, took, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
 	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
-	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, reswept, settledDown, worked, accepted, parted,
+	raised, tilted, undone, restarted, swept, windTold, wondered, reopened, wound, looked, reswept, settledDown, worked, accepted, parted,
 	noted, ticked, bumped, reread, moved, stayed,
 )
 

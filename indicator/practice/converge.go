@@ -18,7 +18,7 @@ type Outcome struct {
 	Accepted bool // before it was given up
 	Within   bool // and then it truly stands where it is wanted
 	Trials   int  // sweeps, and the winds that followed each
-	Readings int  // stations visited, those with the needle off the dial included
+	Readings int  // places visited to read, those with the needle off the dial and those between two winds included
 	Parked   int  // readings told after a wind under the needle
 	Winds    int
 	Taps     int // of the work into place, which are no winds
@@ -258,7 +258,7 @@ func (s *setting) do(c session.Command) error {
 	steps, err := s.live.Do(c, time.Time{})
 	for _, st := range steps {
 		switch e := st.Event.(type) {
-		case session.Took, session.Skipped:
+		case session.Took, session.Skipped, session.Looked:
 			s.out.Readings++
 		case session.Swept:
 			s.out.Trials++

@@ -158,7 +158,9 @@ func (m *Machine) divisions(name string) float64 {
 
 // answer swings to the station that is asked for, or turns the table there, and reads the dial.
 func (m *Machine) answer(p session.Prompt) session.Command {
-	m.clampForSweep()
+	if !p.Reading.Between { // where the slides that are still to be wound stand open
+		m.clampForSweep()
+	}
 	m.Stand(p)
 	switch n := m.Dial(); n.Off {
 	case Pressed:

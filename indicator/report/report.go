@@ -80,7 +80,7 @@ type Note struct {
 type Entry struct {
 	Event  int
 	At     time.Time
-	Kind   string // reading, read again, moved, skipped, wind, step, bias, note, accepted, part
+	Kind   string // reading, read again, look, moved, skipped, wind, step, bias, note, accepted, part
 	Part   int
 	Trial  int // counted anew in every part
 	Number int // of the station or the wind

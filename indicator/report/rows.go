@@ -17,7 +17,7 @@ type row func(m *maker, r session.Record, st session.Step)
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
 	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized),
-	entry(worked), entry(biased), entry(limitStated), entry(accepted), entry(parted), on(anew), entry(reread), entry(moved), entry(stayed),
+	entry(worked), entry(biased), entry(limitStated), entry(accepted), entry(parted), on(anew), entry(looked), entry(reread), entry(moved), entry(stayed),
 )
 
 // kind is a row with the kind of event that it is for.
@@ -68,6 +68,17 @@ func anew(m *maker, _ session.Record, _ session.Restarted, st session.Step) {
 
 func reread(m *maker, x *Entry, e session.Reread, st session.Step) {
 	x.Kind, x.Value.V = "read again", e.Reading
+	if e.Skipped {
+		x.Value.V = nan
+	}
+	if all := lines.Of(st, m.setting().Unit); len(all) > 0 {
+		x.Text = all[0].Text()
+	}
+}
+
+// looked is a reading between two winds.
+func looked(m *maker, x *Entry, e session.Looked, st session.Step) {
+	x.Kind, x.Value.V, x.Bearing = "look", e.Reading, &e.Bearing
 	if e.Skipped {
 		x.Value.V = nan
 	}

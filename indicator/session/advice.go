@@ -113,6 +113,11 @@ func (s *State) NextBearing() (b geom.Bearing, ok bool) {
 	if b, ok := s.across(); ok {
 		return b, true
 	}
+	if h, ok := s.search(); ok {
+		if b, likely := h.Next(s.Set.Job.Sweep.Marks(advice.MarkStep)); likely > 0 {
+			return b, true
+		}
+	}
 	if entries < plan.Stations {
 		return plan.Bearing(entries), true
 	}

@@ -37,7 +37,7 @@ var backed = event[Backed]{kind: "back", undo: "the way back",
 }.row()
 
 // nowhere reports whether the needle was off the dial at every station that was planned, or at so many of all there can be
-// that the sweep shows no circle.
+// that the sweep shows no circle; or, where it is looked for, whether it is likely to be found anywhere.
 func (s *State) nowhere() bool {
 	if s.Set.Rules < statedRules || !s.SetUp().Does().Plain || s.Raising != nil || s.Sweep.N == 0 {
 		return false
@@ -47,6 +47,9 @@ func (s *State) nowhere() bool {
 		if s.Sweep.Stations[i].Off != NotOff {
 			off++
 		}
+	}
+	if h, ok := s.search(); ok && s.Sweep.Readings() < fit.MinStations {
+		return s.full() || h.Hopeless(s.Set.Job.Sweep.Marks(advice.MarkStep))
 	}
 	all := off == s.Sweep.N && s.Sweep.Entries() >= s.Plan().Stations
 	return all || off > 0 && s.full() && s.Sweep.Readings() < fit.MinStations

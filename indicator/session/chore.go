@@ -129,7 +129,7 @@ func (s *State) before() []Chore {
 	switch u := s.SetUp(); {
 	case !s.Readying:
 		return []Chore{Isolate, RoughIn}
-	case s.Trial > 1:
+	case s.Trial > 1 || s.Winds != nil:
 		return []Chore{RockAgain}
 	case u.Does().Turns: // the spindle turns, and carries the indicator round
 		return []Chore{LockHeight, TipIn}

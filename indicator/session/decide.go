@@ -80,7 +80,8 @@ func (s *State) follow() (Event, bool) {
 		}
 		return s.nextWind(), true
 	case s.Phase == Winding && s.Told == nil:
-		return s.nextWind(), true
+		e := s.nextWind()
+		return e, e != nil
 	case s.Bump != nil:
 		return s.lookDue()
 	case s.Phase == Cutting:

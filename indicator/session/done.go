@@ -141,8 +141,11 @@ func (s *State) wound(e Wound) {
 	s.learnLock(s.Winds)
 	last := s.Told.Step >= s.Told.Of && !s.Told.Open
 	s.Told = nil
-	if last {
+	switch _, looks := s.nextLook(); {
+	case last:
 		s.endTrial()
+	case looks && s.Set.Order >= safeOrder && s.rocksAgain(): // or the look would see the tip off the radial line for a radius
+		s.Readying, s.Phase, s.Worked = true, Preparing, nil
 	}
 }
 

@@ -173,7 +173,8 @@ func sound(t *testing.T, s session.State) {
 	if s.Doubt != nil && (s.Phase != session.Sweeping || s.Sweep.Closed != "") {
 		t.Fatalf("station %d is doubted in phase %d, closed %q", s.Doubt.Station, s.Phase, s.Sweep.Closed)
 	}
-	if (s.Phase == session.Winding) != (s.Told != nil) || (s.Phase == session.SettledDown) && s.Sweep.Closed == "" {
+	between := s.Prompt().Reading.Between // the needle is looked at before the next wind is told
+	if (s.Phase == session.Winding) != (s.Told != nil || between) || (s.Phase == session.SettledDown) && s.Sweep.Closed == "" {
 		t.Fatalf("phase %d, told %+v, closed %q", s.Phase, s.Told, s.Sweep.Closed)
 	}
 	soundPrompt(t, &s)
@@ -195,6 +196,9 @@ func soundPrompt(t *testing.T, s *session.State) {
 	case session.ForReading:
 		from, to := s.Set.Job.Sweep.From, s.Set.Job.Sweep.To
 		station := s.Sweep.N + 1
+		if p.Reading.Between {
+			station = len(s.Looked) + 1
+		}
 		if s.Doubt != nil {
 			station = s.Doubt.Station
 			st := s.Sweep.Stations[station-1]

@@ -86,6 +86,7 @@ func (e Wound) ofGauge(g Gauged) Event    { e.Gauge = g; return e }
 func (e Wondered) ofGauge(g Gauged) Event { e.Gauge = g; return e }
 func (e Worked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
 func (e Reread) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
+func (e Looked) ofGauge(g Gauged) Event   { e.Gauge = g; return e }
 
 // A slide that is put in question holds no reading, and no source of one.
 func (e Suspected) ofGauge(Gauged) Event { return e }
@@ -103,6 +104,7 @@ func (e Wound) gauge() Gauged     { return e.Gauge }
 func (e Wondered) gauge() Gauged  { return e.Gauge }
 func (e Worked) gauge() Gauged    { return e.Gauge }
 func (e Reread) gauge() Gauged    { return e.Gauge }
+func (e Looked) gauge() Gauged    { return e.Gauge }
 func (e Suspected) gauge() Gauged { return Gauged{} }
 
 // gauged reads where a reading comes from, as far as that stands next.

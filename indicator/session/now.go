@@ -11,7 +11,8 @@ type Now struct {
 	// Skippable says that what is asked for is a step of the order at the machine; Early that the sweep
 	// has not begun, Behind that the setting is accepted.
 	Skippable, Early, Behind bool
-	// Looking says that it is looked at whether anything has moved since the setting was accepted.
+	// Looking says that what is read is no station of a sweep: it is looked at whether anything has moved since the setting was
+	// accepted, or where the slides stand between two winds.
 	Looking bool
 	// Measures says that such a step, or a wind whose collar has to be read first, is answered with a number.
 	Measures bool
@@ -41,7 +42,7 @@ func (s *State) Now(p *Prompt) Now {
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Stops:  p.Waits == ForChore && p.Chore.Seen,
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Ended: s.Phase == Ended, Looking: s.Bump != nil,
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Ended: s.Phase == Ended, Looking: s.Bump != nil || p.Reading.Between,
 		Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
 		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",
 		Limited: len(limited) > 0, Unsaid: unsaid > 0}

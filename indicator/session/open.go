@@ -41,7 +41,7 @@ type Opened struct {
 	Bearings Bearings `json:"bearings,omitempty"`
 	// Found are figures of the job that were found at the machine before, and from which readings.
 	Found []setup.Found `json:"found,omitempty"`
-	// Rules says by which rules the fold decides: those of [statedRules], [centreRules]; 0 in settings of old, which decide as they did.
+	// Rules says by which rules the fold decides: those of [statedRules], [centreRules], [coarseRules]; 0 in settings of old, which decide as they did.
 	Rules int `json:"rules,omitempty"`
 }
 
@@ -52,6 +52,10 @@ const statedRules = 1
 // centreRules are those by which a setting that brings a centre in, and says nothing of a cut, ends where it is accepted: no radius
 // is set that could be cut.
 const centreRules = 2
+
+// coarseRules are those by which a needle that was off the dial is looked for where it may be, and what a coarse sweep and long winds
+// leave open is read between the winds.
+const coarseRules = 3
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say
 // that it has changed since.
@@ -71,8 +75,8 @@ var opened = event[Opened]{kind: "opened",
 		if e.Order < 0 || e.Order > cutOrder {
 			return fmt.Errorf("order %d, need 0 to %d", e.Order, cutOrder)
 		}
-		if e.Rules < 0 || e.Rules > centreRules {
-			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, centreRules)
+		if e.Rules < 0 || e.Rules > coarseRules {
+			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, coarseRules)
 		}
 		for i := range e.Found {
 			if err := e.Found[i].Check(); err != nil {
@@ -122,7 +126,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 	if o.Order = 0; o.Steps {
 		o.Order = cutOrder
 	}
-	o.Rules = centreRules
+	o.Rules = coarseRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 	// The hand has wound since the last setting what nobody has counted: the slides to the next centre and radius, as the rough-in
 	// has it, and in a shop anything else. The play may lie open, and an arc about no hole would go off with the whole of it unseen:

@@ -187,6 +187,9 @@ func (s *State) onward() {
 		s.Worked = nil
 		if s.Readying {
 			s.Readying, s.Crossed, s.Phase = false, 0, Sweeping
+			if s.Winds != nil { // ahead of a look between two of them
+				s.Phase = Winding
+			}
 			return
 		}
 		s.Phase = Loading

@@ -61,6 +61,8 @@ type ReadingAsked struct {
 	Doubt Doubted
 	// Closing says that the first station is asked for once more at the sweep's end.
 	Closing bool
+	// Between says that it is a look at the needle between two winds, and no station of a sweep.
+	Between bool
 	// Touch says that the setup is points: the station is touched, and answered with two coordinates.
 	Touch bool
 }

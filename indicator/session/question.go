@@ -35,6 +35,9 @@ func (s *State) question() question {
 		if s.Told != nil {
 			return s.windQuestion()
 		}
+		if at, ok := s.nextLook(); ok {
+			return lookAsked{bearing: at}
+		}
 	case SettledDown:
 		return acceptAsked{}
 	case Unopened, Preparing, Cutting, Ended:

@@ -17,7 +17,7 @@ func (s *State) bench() *setup.Bench {
 	return &setup.Bench{
 		Job: s.partJob(), Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
 		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil && s.Part < 2,
-		Winds: s.Winds, Believed: s.Believed, Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
+		Winds: s.Winds, Believed: s.Believed, Looks: s.coarse(), Looked: s.lookedAt(), Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
 		Stated: s.stated(), Holds: s.Set.Rules >= statedRules,
 	}
 }
@@ -155,7 +155,7 @@ func (s *State) rounds() bool {
 }
 
 // nextWind tells the next wind that the closed sweep asks for, or that there is none: then the next
-// sweep begins, or, where nothing was to be wound at all, the setting has settled.
+// sweep begins, or, where nothing was to be wound at all, the setting has settled. nil where the needle is to be looked at first.
 func (s *State) nextWind() Event {
 	f, err := s.Fit()
 	if err != nil {
@@ -165,6 +165,8 @@ func (s *State) nextWind() Event {
 		return Settled{Radius: indicator.Undecided, Centre: indicator.Undecided}
 	}
 	switch n := s.SetUp().Next(s.bench(), &f); {
+	case n.Look != nil:
+		return nil
 	case n.Wind != nil:
 		return Told(*n.Wind)
 	case n.Sweep:

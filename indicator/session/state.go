@@ -95,6 +95,8 @@ type ofWinds struct {
 	Winds  *setup.Done // winds done since the sweep
 	// Believed is the closed sweep's circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Estimate
+	// Looked are the looks at the needle between these winds, in their order. The list is shared, and never changed.
+	Looked []Looked
 	// SetOff is how far the cross slides have carried the axis off the place where the sweep was taken.
 	SetOff setup.Offs
 	// Crossed is how far the cross slides have been wound in all since the tip was last rocked to its turning point,

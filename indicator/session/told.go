@@ -118,6 +118,7 @@ func (s *State) endTrial() {
 	s.Past = &Trial{Number: s.Trial, Sweep: s.Sweep, Winds: s.Winds, Before: s.Past}
 	s.Trial++
 	s.Predicted, s.Believed = s.Believed, nil
+	s.Looked = nil
 	s.Winds, s.Sweep, s.Doubt, s.Told, s.HeadLocked, s.Accused = nil, Sweep{Bezel: s.Bezel}, nil, nil, nil, nil
 	s.ready()
 }

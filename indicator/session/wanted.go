@@ -57,6 +57,8 @@ func (s *State) parked() bool {
 		switch e := l.event.(type) {
 		case Took:
 			return at(e.Bearing)
+		case Looked:
+			return at(e.Bearing)
 		case Wound:
 			return s.Winds != nil && s.Winds.Park != nil && at(s.Winds.Park.Bearing)
 		case Swept, Told, Noted:

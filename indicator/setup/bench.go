@@ -30,6 +30,9 @@ type Bench struct {
 	seen *indicator.Lobes
 	// Believed is the swept circle, moved by the winds since, nil before the first of them.
 	Believed *indicator.Estimate
+	// Looks says that looks may be taken between the winds: the sweep was a coarse one. Looked are where, since the first wind.
+	Looks  bool
+	Looked []geom.Bearing
 	// Off is how far the cross slides have carried the axis off the place where the sweep was taken.
 	Off Offs
 	// Bezel is what the dial's figures have been shifted by.
@@ -139,7 +142,7 @@ func (b *Bench) shift(sl slide.Slide) float64 {
 // open so far.
 func (b *Bench) byCollar(sl slide.Slide, travel float64) slide.Wind {
 	lock := 0.0
-	if b.First {
+	if n, _ := b.Winds.Times(sl.Name); b.First && (n == 0 || !b.Looks) {
 		lock = b.shift(sl)
 	}
 	lesson, ok := b.Lesson(sl.Name)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/slide"
@@ -94,7 +95,7 @@ func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 		e := advice.Find(now, planned.Slide.Name)
 		n, last := b.Winds.Times(e.Slide.Name)
 		switch done += n; {
-		case n == 0 || e.Short(n, last.Reading != nil):
+		case n == 0 || e.Short(n, last.Reading != nil || len(b.Looked) > 0):
 			if left++; next == nil {
 				next = e
 			}
@@ -102,6 +103,11 @@ func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 			if left++; blind == nil {
 				blind = e
 			}
+		}
+	}
+	if b.Looks && b.Winds != nil && (next == nil || b.Winds.has(next.Slide.Name)) {
+		if at, ok := b.look(&c); ok {
+			return Next{Look: &at}
 		}
 	}
 	if next == nil {
@@ -119,6 +125,28 @@ func (s slides) Next(b *Bench, f *indicator.Estimate) Next {
 		told.Table = &t
 	}
 	return Next{Wind: &told}
+}
+
+// look is where the needle is read once more, before slides are wound again; ok is false where that would say no more than the
+// next sweep needs.
+func (b *Bench) look(c *indicator.Estimate) (at geom.Bearing, ok bool) {
+	tolerance := b.Target.CentreTolerance
+	if t := b.Target.Tolerance; t > 0 && (t < tolerance || !(tolerance > 0)) {
+		tolerance = t
+	}
+	return advice.Between(c, b.Job.Dial, b.Looked, tolerance, b.Job.Sweep.Marks(advice.MarkStep))
+}
+
+// Seen is what is known of the circle once the needle has been read at a bearing between two winds. ok is false of a reading that is
+// farther from what was to be expected than chance allows: it may be a misread, and is not gone by.
+func (b *Bench) Seen(f indicator.Estimate, at geom.Bearing, reading float64) (seen indicator.Estimate, ok bool) {
+	form, open := b.formAt(&f, at)
+	x := f.Expect(at)
+	off := math.Abs(reading - form - x.V)
+	if band := math.Hypot(x.U, 2*open) * fit.Student(1-surpriseAlarm/2, f.Dof) / fit.Coverage(f.Dof); !(off <= band) {
+		return f, false
+	}
+	return f.Seen(at, reading-form, open), true
 }
 
 // blind reports whether a slide that was wound n times, last as told, is brought in under the needle once more because so

@@ -57,6 +57,12 @@ func (d *Done) Times(name string) (n int, last *Done) {
 	return n, last
 }
 
+// has reports whether a slide was among them.
+func (d *Done) has(name string) bool {
+	n, _ := d.Times(name)
+	return n > 0
+}
+
 // Only returns the wind of a slide in a trial that has just one.
 func (d *Done) Only(name string) (one *Done, ok bool) {
 	n, last := d.Times(name)
@@ -66,10 +72,11 @@ func (d *Done) Only(name string) (one *Done, ok bool) {
 	return last, true
 }
 
-// Next is what comes behind a sweep, or a wind: another wind; the next sweep; or that nothing is left to do, with what is
-// proven then.
+// Next is what comes behind a sweep, or a wind: another wind; a look at the needle at a bearing first; the next sweep; or that
+// nothing is left to do, with what is proven then.
 type Next struct {
 	Wind    *Wind
+	Look    *geom.Bearing
 	Sweep   bool
 	Settled indicator.Verdicts
 }

@@ -3,6 +3,7 @@ package pane
 import (
 	"fmt"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/session"
 )
@@ -32,23 +33,37 @@ func movedTold(v *View, w int) (out []string) {
 // lookList are the stations that were read once more, without what they read in the sweep: that would pull the eye.
 func lookList(v *View) []string {
 	out := []string{v.Theme.Dim.Render("     has it moved?  read again")}
-	row := func(mark string, n int, station int, read string) string {
-		b := v.State.Sweep.Stations[station-1].Bearing
-		return fmt.Sprintf("%-2s%2d  %-14s%s", mark, n, v.degrees(b.Degrees360()), read)
-	}
 	for i, r := range v.State.Bump.Again {
-		read := v.reading(r.Reading)
-		if r.Skipped {
-			read = "left out"
-		}
-		if r.Off != session.NotOff {
-			read = r.Off.Words()
-		}
-		out = append(out, row("", i+1, r.Station, read))
+		out = append(out, v.lookRow(i, v.State.Sweep.Stations[r.Station-1].Bearing, r.Reading, r.Skipped, r.Off))
 	}
 	if v.Prompt.Waits == session.ForReading {
-		r := fmt.Sprintf("%-2s%2d  %s", v.Theme.Glyphs.RightMark, len(v.State.Bump.Again)+1, v.degrees(v.Prompt.Reading.Bearing.Degrees360()))
-		out = append(out, v.Theme.Now.Render(r))
+		out = append(out, v.lookNow(len(v.State.Bump.Again)))
 	}
 	return out
+}
+
+// betweenList are the readings between the winds.
+func betweenList(v *View) []string {
+	out := []string{v.Theme.Dim.Render("     between the winds")}
+	for i, l := range v.State.Looked {
+		out = append(out, v.lookRow(i, l.Bearing, l.Reading, l.Skipped, l.Off))
+	}
+	return append(out, v.lookNow(len(v.State.Looked)))
+}
+
+// lookRow is what was read at a place, the one after i others.
+func (v *View) lookRow(i int, b geom.Bearing, reading float64, skipped bool, off session.Off) string {
+	read := v.reading(reading)
+	if skipped {
+		read = "left out"
+	}
+	if off != session.NotOff {
+		read = off.Words()
+	}
+	return fmt.Sprintf("%-2s%2d  %-14s%s", "", i+1, v.degrees(b.Degrees360()), read)
+}
+
+// lookNow is the one that is read now.
+func (v *View) lookNow(i int) string {
+	return v.Theme.Now.Render(fmt.Sprintf("%-2s%2d  %s", v.Theme.Glyphs.RightMark, i+1, v.degrees(v.Prompt.Reading.Bearing.Degrees360())))
 }

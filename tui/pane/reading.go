@@ -66,6 +66,8 @@ func (v *View) stationWord() string {
 	switch {
 	case v.State.Bump != nil:
 		return "has it moved, reading"
+	case v.Prompt.Reading.Between:
+		return "between the winds, reading"
 	case v.State.Raising != nil:
 		return "tilt, station"
 	case v.State.Trial > 1:

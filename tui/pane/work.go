@@ -106,6 +106,9 @@ func workList(v *View, w, h, room int) []string {
 	if v.State.Bump != nil {
 		return around(lookList(v), len(v.State.Bump.Again)+1, room)
 	}
+	if v.Prompt.Reading.Between {
+		return around(betweenList(v), len(v.State.Looked)+1, room)
+	}
 	return around(stationList(v), v.State.Sweep.N+1, room)
 }
 
@@ -169,7 +172,11 @@ func stationList(v *View) []string {
 	if v.Prompt.Waits != session.ForReading {
 		return out
 	}
-	for n := s.Sweep.N + 1; n <= v.Prompt.Reading.Of && !v.Prompt.Reading.Again; n++ {
+	of := v.Prompt.Reading.Of
+	if s.Searches() { // nobody knows yet where those behind it will stand
+		of = s.Sweep.N + 1
+	}
+	for n := s.Sweep.N + 1; n <= of && !v.Prompt.Reading.Again; n++ {
 		mark, b := "", s.Plan().Bearing(n-1)
 		if n == v.Prompt.Reading.Station {
 			mark, b = t.Glyphs.RightMark, v.Prompt.Reading.Bearing
