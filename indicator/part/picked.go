@@ -54,6 +54,25 @@ type Picked struct {
 	WayIn  setup.WayIn `json:"entry,omitempty"`
 }
 
+// Check refuses what no plan can have picked.
+func (p *Picked) Check() error {
+	switch {
+	case p == nil:
+		return nil
+	case p.N < 1 || !(p.Radius > 0):
+		return fmt.Errorf("arc %d of radius %v mm, need a number from 1, and a radius above 0", p.N, p.Radius)
+	case p.Swing < 0 || p.Cutter < 0:
+		return fmt.Errorf("arc %d: swing radius %v mm and cutter %v mm, need none below 0", p.N, p.Swing, p.Cutter)
+	case p.Depth < 0 || p.Step < 0 || p.LetPass < 0:
+		return fmt.Errorf("arc %d: depth %v mm, step %v mm, let pass %v mm, need none below 0", p.N, p.Depth, p.Step, p.LetPass)
+	case p.Side != "" && !slices.Contains([]string{On.String(), Inside.String(), Outside.String()}, p.Side):
+		return fmt.Errorf("arc %d: side %q, need %v, %v or %v", p.N, p.Side, On, Inside, Outside)
+	case p.Sense != "" && !slices.Contains([]string{NoSense.String(), Anticlockwise.String(), Clockwise.String()}, p.Sense):
+		return fmt.Errorf("arc %d: sense %q, need %v, %v or %v", p.N, p.Sense, NoSense, Anticlockwise, Clockwise)
+	}
+	return nil
+}
+
 // Window is how far the cutter may be off a tangent end, radians: beyond it by Past before it gouges, nil for as far as one
 // likes, and before it by Short before too much stands proud.
 type Window struct {

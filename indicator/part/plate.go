@@ -98,6 +98,8 @@ func (t *Task) check() error {
 		return fmt.Errorf("depth %v mm, need 0 or more", t.Depth)
 	case t.Cutter < 0:
 		return fmt.Errorf("cutter %v mm, need 0 or more", t.Cutter)
+	case t.Setting < 0 || t.Centre < 0:
+		return fmt.Errorf("setting %d and centre %d, need 0 or more", t.Setting, t.Centre)
 	case a == nil:
 		return nil
 	case a.N != t.N:
@@ -105,7 +107,7 @@ func (t *Task) check() error {
 	case !(a.Swing > 0) || !(t.Cutter > 0):
 		return fmt.Errorf("swing radius %v mm and cutter %v mm, need both above 0", a.Swing, t.Cutter)
 	}
-	return nil
+	return t.Arc.Check()
 }
 
 // Task is the task of number n; nil for none.

@@ -33,6 +33,9 @@ type event[E Event] struct {
 	kind, undo string
 	// entry says whether it is a person's; nil where it always is, and never without a word for undo.
 	entry func(E) bool
+	// grown says that what its values are made of has grown since it was first written: its own fields are always there, theirs need
+	// not be.
+	grown bool
 	// final says that only the program that it was entered in takes it back.
 	final bool
 	// quick reads the very form that Encode writes, ok is false for another; nil leaves it to encoding/json.
@@ -76,6 +79,10 @@ func (d event[E]) row() *EventRow {
 	if d.anew != nil {
 		r.anew = func(s *State, e Event, c *Change) (Command, string) { return d.anew(s, e.(E), c) }
 	}
+	levels := allLevels
+	if d.grown {
+		levels = 1
+	}
 	r.read = func(b []byte) (Event, error) {
 		var e E
 		if err := strictJSON(b, &e); err != nil {
@@ -84,7 +91,7 @@ func (d event[E]) row() *EventRow {
 		if err := r.check(e); err != nil {
 			return nil, err
 		}
-		return e, exactly(b, reflect.TypeFor[E]())
+		return e, exactly(b, reflect.TypeFor[E](), levels)
 	}
 	return r
 }

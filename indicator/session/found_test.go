@@ -7,7 +7,6 @@ import (
 	"testing"
 	"time"
 
-	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 )
@@ -18,8 +17,9 @@ func TestFoundOnRecord(t *testing.T) {
 	good := setup.Found{Key: setup.FoundReach, By: "spin the spindle in a ring", Value: 12.004, Limit: 0.006,
 		Rounds: []setup.FoundRound{{Of: "ring", Radius: 12, RadiusLimit: 0.0015, Readings: []float64{0.004, -0.1, 0.004, 0.1}}}}
 	decode := func(f ...setup.Found) (session.Opened, error) {
-		text, err := session.Encode(1, time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC), session.Opened{Program: "p", Found: f,
-			Job: setup.Job{Setup: indicator.Setup{Reach: 12.004, ReachKnown: true}}})
+		set := benchOpened(t)
+		set.Found, set.Job.Setup.Reach, set.Job.Setup.ReachKnown = f, 12.004, true
+		text, err := session.Encode(1, time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC), set)
 		if err != nil {
 			return session.Opened{}, err
 		}

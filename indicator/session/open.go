@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/trammel/geom"
@@ -70,33 +71,8 @@ type Open struct{ Opened }
 func (Opened) row() *EventRow { return opened }
 func (Open) row() *CommandRow { return openSetting }
 
-var opened = event[Opened]{kind: "opened",
-	check: func(e Opened) error {
-		if e.Order < 0 || e.Order > cutOrder {
-			return fmt.Errorf("order %d, need 0 to %d", e.Order, cutOrder)
-		}
-		if e.Rules < 0 || e.Rules > coarseRules {
-			return fmt.Errorf("rules %d, need 0 to %d", e.Rules, coarseRules)
-		}
-		for i := range e.Found {
-			if err := e.Found[i].Check(); err != nil {
-				return err
-			}
-			if err := e.Found[i].Says(&e.Job); err != nil {
-				return err
-			}
-		}
-		if err := e.Job.Check(); err != nil {
-			return err
-		}
-		if err := e.Machine.Check(); err != nil {
-			return err
-		}
-		if err := e.Plate.Check(); err != nil {
-			return err
-		}
-		return e.Bearings.Check()
-	},
+var opened = event[Opened]{kind: "opened", grown: true,
+	check: func(e Opened) error { return e.check() },
 	apply: func(s *State, e Opened) {
 		e.Job.Dial.Trembling = 0 // another setting's readings say
 		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Ticks: s.Ticks,
@@ -104,6 +80,52 @@ var opened = event[Opened]{kind: "opened",
 		s.onward()
 	},
 }.row()
+
+// check refuses what no program can have opened a setting with.
+func (e *Opened) check() error {
+	if e.Order < 0 || e.Order > cutOrder {
+		return fmt.Errorf("order %d, need 0 to %d", e.Order, cutOrder)
+	}
+	if e.Rules < 0 || e.Rules > coarseRules {
+		return fmt.Errorf("rules %d, need 0 to %d", e.Rules, coarseRules)
+	}
+	for i := range e.Found {
+		if err := cmp.Or(e.Found[i].Check(), e.Found[i].Says(&e.Job)); err != nil {
+			return err
+		}
+	}
+	if err := cmp.Or(e.Job.Check(), e.Machine.Check(), e.Arc.Check(), e.Plate.Check(), e.Bearings.Check()); err != nil {
+		return err
+	}
+	return cmp.Or(e.wound(), e.taught())
+}
+
+// wound refuses a machine without a slide that the job winds.
+func (e *Opened) wound() error {
+	j := e.Job
+	j.Setup.Taps = setup.Taps(&e.Job, &e.Machine)
+	for _, name := range j.Needs() {
+		if _, ok := e.Machine.Slide(name); !ok {
+			return fmt.Errorf("a machine without the slide %q, which the job winds", name)
+		}
+	}
+	return nil
+}
+
+// taught refuses forms of references, and finished arcs, that nothing can have shown.
+func (e *Opened) taught() error {
+	for _, f := range e.Forms {
+		if f.Radius < 0 || f.Two < 0 || f.Three < 0 {
+			return fmt.Errorf("a reference of radius %v mm, oval by %v mm, three lobes of %v mm, need none below 0", f.Radius, f.Two, f.Three)
+		}
+	}
+	for _, a := range e.Arcs {
+		if a.Own < 0 || a.Common < 0 || a.Measured < 0 {
+			return fmt.Errorf("a finished arc with doubts of %v, %v and %v mm, need none below 0", a.Own, a.Common, a.Measured)
+		}
+	}
+	return nil
+}
 
 var openSetting = command[Open]{opens: true, always: true, decide: decideOpen}.row()
 

@@ -37,7 +37,7 @@ func (s *State) recordable(e Event) error {
 	if err == nil {
 		var line []byte
 		if line, err = json.Marshal(e); err == nil {
-			err = exactly(line, reflect.TypeOf(e))
+			err = exactly(line, reflect.TypeOf(e), 0)
 		}
 	}
 	if err != nil {

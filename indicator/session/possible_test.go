@@ -206,6 +206,50 @@ func TestJournalOfAForgedPlate(t *testing.T) {
 	}
 }
 
+// An opening states what a job's and a machine's files could have stated, and slides that the job can be wound on.
+func TestJournalOfAForgedOpening(t *testing.T) {
+	old := goldenLines(t, "v1-plate.jsonl")[0]
+	for _, c := range []struct{ good, forged, why string }{
+		{`"name":"x","travel`, `"name":"q","travel`, `a machine without the slide "x", which the job winds`},
+		{`"name":"x","travel`, `"name":"y","travel`, `slide "y" twice, need it once`},
+		{`"stations":6`, `"stations":2`, "sweep.stations 2, need 3 to 64"},
+		{`"stations":6`, `"stations":1e11`, "sweep.stations"},
+		{`"to":6.283185307179586`, `"to":-1`, "need it to go on by up to a whole turn"},
+		{`"to":6.283185307179586`, `"to":1e9`, "need it to go on by up to a whole turn"},
+		{`"to":6.283185307179586`, `"to":0`, "need it to go on by up to a whole turn"},
+		{`"to":6.283185307179586`, `"to":6.283185307179586,"obstacles":[{"from":1,"to":1}]`, "need it to go on by up to a whole turn"},
+		{`"to":6.283185307179586`, `"to":6.283185307179586,"obstacles":[{"from":1,"to":9}]`, "need it to go on by up to a whole turn"},
+		{`"to":6.283185307179586`, `"to":1,"obstacles":[{"from":0,"to":2}]`, "the obstacles leave nothing of the sweep"},
+		{`"n":1,"centre":{"X":0,"Y":0},"radius":38`, `"n":0,"centre":{"X":0,"Y":0},"radius":38`, "arc 0 of radius 38 mm, need a number from 1"},
+		{`"radius":38`, `"radius":-38`, "arc 1 of radius -38 mm"},
+		{`"cutter":8,"swing":42`, `"cutter":8,"swing":-42`, "arc 1: swing radius -42 mm"},
+		{`"cutter":8,"swing":42`, `"cutter":-8,"swing":42`, "and cutter -8 mm, need none below 0"},
+		{`"side":"inside"`, `"side":"NaN"`, `arc 1: side "NaN", need on, inside or outside`},
+		{`"sense":"anticlockwise"}`, `"sense":"widdershins"}`, `arc 1: sense "widdershins", need none, anticlockwise or clockwise`},
+		{`"sense":"anticlockwise"}`, `"sense":"anticlockwise","depth":-1}`, "arc 1: depth -1 mm"},
+		{`"setting":1`, `"setting":-1`, "element 1 of the plate: setting -1 and centre 1, need 0 or more"},
+		{`"rules":2`, `"rules":2,"forms":[{"radius":30,"touch":"bore","two":-1}]`, "oval by -1 mm"},
+		{`"rules":2`, `"rules":2,"arcs":[{"by":{"cutter":8,"kind":"carried","touch":"bore","reference":30,"reach":-12},"off":0,"own":-1}]`,
+			"a finished arc with doubts of -1"},
+		{`"rules":2`, `"rules":3`, "rules 3, need 0 to 2"},
+		{`"rules":2`, `"rules":2,"order":3`, "order 3, need 0 to 2"},
+		{`"program":"trammel test",`, ``, `no field "program", need it`},
+		{`"unit":"mm","setup"`, `"unit":null,"setup"`, `field "job": field "unit": null, need a value`},
+		{`"stations":6`, `"Stations":7,"stations":6`, `field "Stations", need it in the letters of its name`},
+		{`"cut":{`, `"about":{"reference_at":{"X":0,"Y":0},"centre_at":{"X":0,"Y":0},"Centre_At":{"X":9,"Y":0}},"cut":{`,
+			`field "Centre_At", need it in the letters of its name`},
+	} {
+		forged := strings.Replace(old, c.good, c.forged, 1)
+		if forged == old {
+			t.Fatalf("no %s in the opening", c.good)
+		}
+		refusedAt(t, []string{forged}, c.why)
+	}
+	second := goldenLines(t, "v1-parked.jsonl")[:63]
+	second[62] = strings.Replace(second[62], `"origin":`, `"ORIGIN":1,"origin":`, 1)
+	refusedAt(t, second, `field "ORIGIN", need it in the letters of its name`)
+}
+
 // Whoever reads a line that this program does not know is told which program opened the setting, and when: also where the line is
 // itself an opening.
 func TestJournalOfANewerProgram(t *testing.T) {

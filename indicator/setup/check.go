@@ -6,8 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/slide"
 )
@@ -72,6 +74,9 @@ func (m *Machine) Check() error {
 		if err := checkSlide(&m.Slides[i]); err != nil {
 			return err
 		}
+		if slices.ContainsFunc(m.Slides[:i], func(s slide.Slide) bool { return s.Name == m.Slides[i].Name }) {
+			return fmt.Errorf("slide %q twice, need it once", m.Slides[i].Name)
+		}
 	}
 	return nil
 }
@@ -106,7 +111,7 @@ func (j *Job) Check() error {
 		between("setup.indicator_bearing", float64(s.IndicatorBearing), turnedBy),
 		upTo("target.swing_radius", j.Target.SwingRadius, mostLength), upTo("target.tolerance", j.Target.Tolerance, mostLength),
 		upTo("target.centre_tolerance", j.Target.CentreTolerance, mostLength),
-		upTo("sweep.stations", float64(j.Sweep.Stations), indicator.MaxStations),
+		{"sweep.stations", float64(j.Sweep.Stations), fit.MinStations, indicator.MaxStations},
 		upTo("sweep.at_least", float64(j.Sweep.AtLeast), indicator.MaxStations),
 		between("sweep.from", float64(j.Sweep.From), turnedBy), between("sweep.to", float64(j.Sweep.To), turnedBy),
 		upTo("dial.graduation", d.Graduation, mostLength), upTo("dial.revolution", d.Revolution, mostLength),
@@ -133,10 +138,28 @@ func (j *Job) Check() error {
 			return err
 		}
 	}
-	if err := checkAll("job: ", all); err != nil || j.Cut == nil {
+	if err := checkAll("job: ", all); err != nil {
+		return err
+	}
+	if err := j.Sweep.check(); err != nil || j.Cut == nil {
 		return err
 	}
 	return j.Cut.checkDepth()
+}
+
+// check refuses a sweep, or an obstacle of it, that goes no way, or on beyond a whole turn.
+func (s *Sweep) check() error {
+	const rounding = 1e-5 // of the largest angle that a file states
+	for _, o := range slices.Concat([]Obstacle{{s.From, s.To}}, s.Obstacles) {
+		if by := float64(o.To - o.From); !(by > 0 && by <= 2*math.Pi+rounding) || math.Abs(float64(o.From)) > turnedBy {
+			return fmt.Errorf("job: sweep, or an obstacle of it, from %.6g° to %.6g°, need it to go on by up to a whole turn",
+				o.From.Degrees(), o.To.Degrees())
+		}
+	}
+	if !(s.Left() > 0) {
+		return errors.New("job: the obstacles leave nothing of the sweep, need a part of it")
+	}
+	return nil
 }
 
 // mostPer100 bounds what may be out over 100 of a length.

@@ -67,7 +67,7 @@ func TestDepthChecked(t *testing.T) {
 		{setup.Cut{Cutter: 8, Depth: 1e9, Step: 1e-9}, false}, {setup.Cut{Cutter: 8, Depth: -6, Step: -6}, false},
 		{setup.Cut{Cutter: 8, Depth: 6, Step: 2, Entry: "side"}, false},
 	} {
-		if err := (&setup.Job{Cut: &c.cut}).Check(); (err == nil) != c.ok {
+		if err := (&setup.Job{Cut: &c.cut, Sweep: setup.Sweep{Stations: 6, To: 6}}).Check(); (err == nil) != c.ok {
 			t.Errorf("%+v: %v, want it taken: %v", c.cut, err, c.ok)
 		}
 	}
