@@ -98,11 +98,16 @@ func TestFinishRefused(t *testing.T) {
 		{m(77.9, 0.001), check.Inside, "-0.05 mm is left to take off, need above 0"},
 		{m(78.1, 0.001), check.Outside, "-0.05 mm is left to take off, need above 0"},
 		{m(78.01, 0.02), check.Inside, "0.005 mm is left to take off, need more than its own doubt of 0.0113159 mm"},
+		{m(78.022, 0.02), check.Inside, "0.011 mm is left to take off, need more than its own doubt of 0.0113159 mm"},
 		{m(78.1, 0), check.Inside, "is not known"},
 	} {
 		boss.Side = c.side
 		_, err := boss.Finish(c.measured, exact(0))
 		refused[*check.ShapeError](t, err, c.want)
+	}
+	boss.Side = check.Inside
+	if _, err := boss.Finish(m(78.023, 0.02), exact(0)); err != nil { // 0.0115, a little more than its doubt
+		t.Errorf("0.0115 mm known to 0.0113: %v", err)
 	}
 	_, err := boss.Finish(indicator.Measure{V: math.NaN()}, exact(0))
 	refused[*check.NumberError](t, err, "measured radius NaN")

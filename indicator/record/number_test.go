@@ -129,3 +129,18 @@ func TestCoordinatePlaces(t *testing.T) {
 		}
 	}
 }
+
+// What a machine has taught is told in the unit that is asked for: locks that move a slide by a thousandth of an inch each time, 0.0254 mm.
+func TestTaughtInInches(t *testing.T) {
+	b := slide.Prior(slide.Slide{Name: "x", TravelPerTurn: 2.54, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
+		Figures: slide.Clockwise, Backlash: 0.1})
+	for range 40 {
+		b.Locks = append(b.Locks, slide.LockSeen{Moved: 0.0254, U: 0.0001})
+	}
+	for u, want := range map[geom.Unit]float64{geom.Millimetre: 0.0254, geom.Inch: 0.001} {
+		all := record.Taught([]setup.Taught{{Slide: "x", Lesson: b}}, u)
+		if len(all) != 1 || all[0].Lock == nil || math.Abs(float64(all[0].Lock.Value)/want-1) > 0.01 {
+			t.Errorf("%v: %+v, want locks that move it by %v", u, all, want)
+		}
+	}
+}

@@ -1,9 +1,12 @@
 package report
 
 import (
+	"strings"
 	"testing"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
 )
 
@@ -28,5 +31,23 @@ func TestHistoryTellsTheNewest(t *testing.T) {
 	}
 	if got := h.seen(now, now); got != "" {
 		t.Errorf("%q of nothing new", got)
+	}
+}
+
+// The months of a machine are told in their own unit: a lock that moves a slide by a thousandth of an inch each time.
+func TestHistoryOfLocksInInches(t *testing.T) {
+	b := slide.Prior(slide.Slide{Name: "x", TravelPerTurn: 2.54, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
+		Figures: slide.Clockwise, Backlash: 0.1})
+	for range 40 {
+		b.Locks = append(b.Locks, slide.LockSeen{Moved: 0.0254, U: 0.0001})
+	}
+	for u, want := range map[geom.Unit]string{geom.Millimetre: "0.0254 ±", geom.Inch: "0.00100 ±"} {
+		h := History{Unit: u}
+		var after session.State
+		after.Lessons = []setup.Taught{{Slide: "x", Lesson: b}}
+		h.learn("j", session.Record{}, &session.State{}, &after)
+		if len(h.Slides) != 1 || len(h.Slides[0].Rows) != 1 || !strings.HasPrefix(h.Slides[0].Rows[0].Lock, want) {
+			t.Errorf("%v: %+v, want a lock of %s", u, h.Slides, want)
+		}
 	}
 }
