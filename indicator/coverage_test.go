@@ -60,6 +60,7 @@ func each(t *testing.T, run func(t *testing.T, n int, arc float64, stated bool))
 // of fixed sweeps. Of 6000 sweeps a share's own standard deviation is 0.28 %.
 func TestIntervalCoverage(t *testing.T) {
 	const runs = 6000
+	all, of := [3]int{}, 0
 	each(t, func(t *testing.T, n int, arc float64, stated bool) {
 		s := newScene(n, arc, geom.Point{X: 0.3, Y: -0.2}, stated, 61)
 		held := [3]int{}
@@ -72,7 +73,9 @@ func TestIntervalCoverage(t *testing.T) {
 				}
 			}
 		}
+		of += runs
 		for i, what := range [3]string{"radius", "x", "y"} {
+			all[i] += held[i]
 			share := float64(held[i]) / runs
 			t.Logf("%s: %.2f %%", what, 100*share)
 			if math.Abs(share-0.95) > 0.01 {
@@ -80,13 +83,21 @@ func TestIntervalCoverage(t *testing.T) {
 			}
 		}
 	})
+	for i, what := range [3]string{"radius", "x", "y"} { // of all kinds together a share is known to 0.07 %
+		off := float64(all[i]) - 0.95*float64(of)
+		if most := 4 * math.Sqrt(0.95*0.05*float64(of)); math.Abs(off) > most {
+			t.Errorf("%s: of all sweeps %d of %d intervals held the truth, want %.0f ± %.0f", what, all[i], of, 0.95*float64(of), most)
+		}
+	}
 }
 
 // What lies exactly at a limit is called inside in at most 2.5 % of fixed sweeps: the radius at
-// either end, the centre in any direction. The allowance is three binomial standard deviations.
+// either end, the centre in any direction. The allowance is three binomial standard deviations. Of all
+// kinds together it is 2.5 % of the radius, neither more nor less, and of the centre no more.
 func TestFalseInsideOnFixedSweeps(t *testing.T) {
 	const runs = 6000
 	most := 0.025 + 3*math.Sqrt(0.025*0.975/runs)
+	radii, centres, of := 0, 0, 0
 	each(t, func(t *testing.T, n int, arc float64, stated bool) {
 		radius, centre := 0, 0
 		tolerance := 8 * sceneSigma
@@ -106,6 +117,7 @@ func TestFalseInsideOnFixedSweeps(t *testing.T) {
 				}
 			}
 		}
+		radii, centres, of = radii+radius, centres+centre, of+runs
 		for what, k := range map[string]int{"radius": radius, "centre": centre} {
 			t.Logf("%s: %.2f %%", what, 100*float64(k)/runs)
 			if float64(k) > most*runs {
@@ -116,4 +128,8 @@ func TestFalseInsideOnFixedSweeps(t *testing.T) {
 			t.Error("nothing at the limit is ever called inside: the test stands too far from it")
 		}
 	})
+	want, slack := 0.025*float64(of), 4*math.Sqrt(0.025*0.975*float64(of))
+	if math.Abs(float64(radii)-want) > slack || float64(centres) > want+slack {
+		t.Errorf("of %d at the limit %d radii and %d centres are called inside, want %.0f ± %.0f, and no more", of, radii, centres, want, slack)
+	}
 }

@@ -39,10 +39,11 @@ func TestTableFrameChordFactors(t *testing.T) {
 }
 
 // Three points are the ends of a chord and the middle of its arc: chord 96 and height 24 make a radius of 60, chord 36 and
-// height 0.719 one of 225.672 (the former from J. Fusco, Finding the Arc Radius, a public trade note; the latter's inches
-// from a public note on checking the radius of a curved segment, worked here as 36²/(8·0.719) + 0.719/2). With an edge
+// height 0.719 one of 225.672 (the former, radius and all, from J. Fusco, Finding the Arc Radius, a public trade note; of the latter
+// chord and height are a public note's on checking the radius of a curved segment, and the radius is nobody's print, but worked here as
+// 36²/(8·0.719) + 0.719/2). With an edge
 // finder of 6 in a bore the finder's middle runs on 3 less (common practice, no source).
-func TestThreePointsPublished(t *testing.T) {
+func TestThreePointsOfAChord(t *testing.T) {
 	for _, c := range []struct{ chord, height, radius float64 }{{96, 24, 60}, {36, 0.719, 36*36/(8*0.719) + 0.719/2}} {
 		for _, turn := range []geom.Bearing{0, 33 * geom.Degree, 200 * geom.Degree} {
 			u := turn.Unit()

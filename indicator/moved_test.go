@@ -179,7 +179,7 @@ func TestBumpedHolds(t *testing.T) {
 // The covariance that the moved circle is left with is the one that drawn readings show: the square of its centre's error in terms of it
 // has the mean 2, of two directions, where the scatter is as it is stated. Four standard deviations of a mean of so many are let be.
 func TestBumpedCovariance(t *testing.T) {
-	const draws = 3000
+	const draws = 1500
 	for _, c := range []struct {
 		kept     bool
 		n, again int
