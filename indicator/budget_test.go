@@ -273,3 +273,9 @@ func TestLimiting(t *testing.T) {
 		}
 	}
 }
+
+// A surface's radius by a known zero radius leans on that: ±0.006 is 0.006/√3 (JCGM 100:2008, 4.3.7, from memory).
+func TestZeroRadiusInTheBudget(t *testing.T) {
+	f := mustFit(t, indicator.Dial{Repeatability: 0.003}, indicator.Setup{ZeroRadius: 30, ZeroLimit: 0.006}, quarters, make([]float64, 4))
+	near(t, "zero radius", f.Budget().Of(indicator.PartZero).U, 0.006/math.Sqrt(3), 1e-12)
+}

@@ -124,3 +124,14 @@ func mustHeldOff(t *testing.T, s indicator.Setup, at []geom.Bearing, m []float64
 	f := mustFit(t, indicator.Dial{Repeatability: 0.003}, s, at, m)
 	return f.HeldOff(at, m)
 }
+
+// What the readings' own radius is off the held one by is as sure as both together: the free fit's U, and the limit of the held one.
+func TestHeldOffIsAsSureAsBoth(t *testing.T) {
+	s, d, at := ring, indicator.Dial{Repeatability: 0.003}, arc(9, 300)
+	m := make([]float64, len(at))
+	free := mustFit(t, d, s, at, m)
+	s.HeldRadius, s.HeldLimit = 42, 0.02
+	f := mustFit(t, d, s, at, m)
+	off := f.HeldOff(at, m)
+	near(t, "U", off.U, math.Hypot(free.Swing().U, 0.02), 1e-12)
+}

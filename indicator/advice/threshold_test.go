@@ -88,3 +88,14 @@ func TestWhereDoubtBegins(t *testing.T) {
 		}
 	}
 }
+
+// A slide that goes 2 mm and whose direction is known to 0.01 rad may have gone 0.02 aside, and along its line as its travel is known.
+func TestPushedAside(t *testing.T) {
+	cross := advice.Cross{Names: [2]string{"x", "y"}}
+	axis, _ := cross.Axis("x")
+	aside, _ := cross.Aside("x")
+	p := advice.Push("x", axis, aside, 2, 0.003, 0.01, false)
+	if got := p.Cov; math.Abs(got[1][1]-0.003*0.003) > 1e-15 || math.Abs(got[2][2]-0.02*0.02) > 1e-15 || got[1][2] != 0 || got[0][0] != 0 {
+		t.Errorf("%v, want 0.003 along X and 0.02 across", got)
+	}
+}

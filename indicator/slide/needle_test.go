@@ -223,3 +223,18 @@ func TestPriorOfFoundBacklash(t *testing.T) {
 		}
 	}
 }
+
+// What the needle shows of a turn of 2.1 mm, read exactly and every time, is known as the plunger was stood square by eye, to 5°: 0.4 %
+// of it, and the rounding of 0.002 in each of two readings of three rounds. Near no common travel, that is the travel.
+func TestNeedleStandsAslant(t *testing.T) {
+	n := slide.NeedleTest{Slide: slide.Slide{Name: "x", TravelPerTurn: 2.1, Divisions: 100, Backlash: 0.1}, Unstated: true,
+		Dial: slide.NeedleDial{Graduation: 0.01, Range: 10}, Grows: true, Ahead: true, Common: []float64{5}}
+	for range 3 {
+		n.Rounds = append(n.Rounds, slide.NeedleRound{On: 100, Back: 30, Stand: 0.012, Went: 2.112, Came: 1.582})
+	}
+	f := n.Found()
+	want := math.Hypot(0.004*2.1, 1.959963985*0.002/math.Sqrt(12)*math.Sqrt(2.0/3))
+	if math.Abs(f.ByNeedle.V-2.1) > 1e-9 || math.Abs(f.ByNeedle.U-want) > 1e-9 || f.Travel != f.ByNeedle {
+		t.Errorf("%+v, want 2.1 ± %v", f, want)
+	}
+}
