@@ -229,7 +229,9 @@ func TestSlipsAreStillNamed(t *testing.T) {
 func TestFormInBothCoordinates(t *testing.T) {
 	const limit, a = 0.012, 1e-4
 	d := indicator.Dial{Repeatability: 1e-7}
-	for name, at := range map[string][]geom.Bearing{"bunched": degrees(0, 10, 100, 170, 230, 300), "half a round": degrees(0, 45, 90, 135, 180)} {
+	for name, at := range map[string][]geom.Bearing{
+		"bunched": degrees(0, 10, 100, 170, 230, 300), "half a round": degrees(0, 45, 90, 135, 180),
+	} {
 		most, worst := 0.0, geom.Point{}
 		for k := 2; k <= 7; k++ {
 			out, off := 0.0, geom.Point{}

@@ -67,11 +67,12 @@ func TestLooksShareTheRisk(t *testing.T) {
 				}
 			}
 			if past, now := l.At(l.Limit + 1); !now || past.Tail > last {
-				t.Fatalf("fewest %d of %d, rounds %v: past the limit a look takes %v (%v), need no more than the last one's %v", fewest, planned, rounds,
-					past.Tail, now, last)
+				t.Fatalf("fewest %d of %d, rounds %v: past the limit a look takes %v (%v), need no more than the last one's %v", fewest, planned,
+					rounds, past.Tail, now, last)
 			}
 			if sum > indicator.FixedTail+1e-12 || sum <= 0 || n < 1 {
-				t.Fatalf("fewest %d of %d, rounds %v: %d looks take %v, need at most %v", fewest, planned, rounds, n, sum, indicator.FixedTail)
+				t.Fatalf("fewest %d of %d, rounds %v: %d looks take %v, need at most %v", fewest, planned, rounds, n, sum,
+					indicator.FixedTail)
 			}
 			if _, now := l.At(planned); !now {
 				t.Fatalf("fewest %d of %d: no look at the planned stations", fewest, planned)

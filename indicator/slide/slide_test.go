@@ -210,7 +210,9 @@ func TestPastParked(t *testing.T) {
 
 // A handwheel that is reached from 330° on to 60° is wound at 15°, the middle, or at the mark nearest to it.
 func TestReachedAtTheMiddle(t *testing.T) {
-	for _, c := range []struct{ from, to, step, want float64 }{{330, 420, 15, 15}, {330, 426, 15, 15}, {330, 426, 0, 18}, {100, 200, 15, 150}} {
+	for _, c := range []struct{ from, to, step, want float64 }{
+		{330, 420, 15, 15}, {330, 426, 15, 15}, {330, 426, 0, 18}, {100, 200, 15, 150},
+	} {
 		s := slide.Slide{Name: "table_x", ReachedFrom: geom.FromDegrees(c.from), ReachedTo: geom.FromDegrees(c.to)}
 		at, ok := s.ReachedAt(geom.FromDegrees(c.step))
 		if !ok || at.Apart(geom.FromDegrees(c.want)) > 1e-9 || !s.Reached(at) {
