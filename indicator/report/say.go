@@ -95,6 +95,8 @@ func (s *Setting) Outcome() []Row {
 	if len(away) > 0 { // where it stands is worked out to hardly anything: that way has no direction
 		f, _ = at.Standing(&f)
 		off = f.Away()
+	} else if g, ok := at.Standing(&f); ok { // from where the spindle stands, and not from the circle's own middle
+		f, off = g, g.Offset()
 	}
 	rows = append(rows, Row{"centre x", record.Measured(s.Unit, f.CentreX())}, Row{"centre y", record.Measured(s.Unit, f.CentreY())},
 		Row{"centre off", record.Measured(s.Unit, off) + ", " + centre})
@@ -147,10 +149,33 @@ func (s *Setting) Stops() []string {
 	return stops.Words()
 }
 
+// touched are the figures of a sweep whose points have coordinates: where the circle lies by the readouts, and how large it is.
+func (w *Sweep) touched() []Row {
+	t, err := w.State.Located()
+	if err != nil {
+		return []Row{{"no circle", err.Error()}}
+	}
+	rows := []Row{{"centre by the readouts", "X " + record.Measured(w.Unit, t.CentreX())}, {"", "Y " + record.Measured(w.Unit, t.CentreY())},
+		{"radius touched", record.Measured(w.Unit, t.Radius())}}
+	if w.Found.Dof > 0 {
+		rows = append(rows, w.spread(w.Found.Sigma))
+	}
+	return rows
+}
+
+// spread says how far readings lie apart.
+func (w *Sweep) spread(sigma float64) Row {
+	return Row{"spread of one reading", fmt.Sprintf("%s %v", geom.FormatFixed(w.Unit.From(sigma), geom.Places(w.Unit.From(sigma), w.Unit)),
+		w.Unit)}
+}
+
 // Figures are what a sweep says, each with its uncertainty and verdict.
 func (w *Sweep) Figures() []Row {
 	if w.Err != nil {
 		return []Row{{"no circle", w.Err.Error()}}
+	}
+	if w.State.SetUp().Under().Pair {
+		return w.touched()
 	}
 	u, f := w.Unit, &w.Found
 	leans := record.LeansOf(&w.State, f)
@@ -162,8 +187,7 @@ func (w *Sweep) Figures() []Row {
 	rows = append(rows, Row{"centre x", record.Measured(u, f.CentreX())}, Row{"centre y", record.Measured(u, f.CentreY())},
 		Row{"centre off", record.Measured(u, f.Offset()) + ", " + centre})
 	if f.Dof > 0 {
-		rows = append(rows, Row{"spread of one reading", fmt.Sprintf("%s %v", geom.FormatFixed(u.From(f.Sigma),
-			geom.Places(u.From(f.Sigma), u)), u)})
+		rows = append(rows, w.spread(f.Sigma))
 	}
 	if l := record.LimitWords(f, leans.On); l != "" {
 		rows = append(rows, Row{"limit", l})
