@@ -245,3 +245,11 @@ func TestLineFeedBehindTheListsKey(t *testing.T) {
 	}
 	loaded(t, real(t, nil)).Type("*").Press(tea.KeyCtrlJ).Type("0.12").Press(tea.KeyCtrlJ).Readings(0.12)
 }
+
+// A character that does not print is none of a reading, and the rest of what a cable sends with it is no reading of its own: 0.1 and 2
+// with a blank of no width between them are not 0.12.
+func TestWhatDoesNotPrintMakesNoOtherNumber(t *testing.T) {
+	for _, c := range []string{"\u200b", "\u202e", "\x00", "\u00ad"} {
+		loaded(t, real(t, nil)).Burst("0.1"+c+"2\r").Readings().Expect(Line("✗")).Type("0.13").Enter().Readings(0.13)
+	}
+}

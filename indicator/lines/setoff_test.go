@@ -1,6 +1,7 @@
 package lines_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -79,5 +80,23 @@ func TestTipIsClearedBeforeALongWind(t *testing.T) {
 	}
 	if parked == 0 {
 		t.Error("no wind under the needle was told, so nothing was checked of one")
+	}
+}
+
+// A collar that keeps its figures ends where its screw has turned to, whatever the slide travels by it: by hand 0.2 of travel on a
+// screw that moves 4 for 5 turned is 0.25, and of divisions of 0.02 that is 12.5 on from 10, where 0.2 would be 10.
+func TestCollarEndsWhereTheScrewIsTurnedTo(t *testing.T) {
+	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
+	s := session.State{}.Apply(o)
+	for s.Prompt().Waits == session.ForLoad {
+		s = s.Apply(session.Loaded{Slide: s.Prompt().Load.Slide.Name})
+	}
+	sl, _ := o.Machine.Slide("x")
+	w := sl.WindBy(0.2, 0.25)
+	s = s.Apply(session.Told{Step: 1, Of: 1, Wind: w}).Apply(session.Read{Slide: "x", Figure: 10})
+	l, ok := lines.Prompt(&s, geom.Millimetre).(lines.WindLine)
+	want := 10 + 0.25/(sl.Division())*float64(sl.Clockwise)*float64(sl.Figures)
+	if !ok || l.Collar.From != 10 || math.Abs(float64(l.Collar.To)-want) > 1e-9 || sl.Division() != 0.02 {
+		t.Errorf("collar from %v to %v with divisions of %v, want 10 to %v", l.Collar.From, l.Collar.To, sl.Division(), want)
 	}
 }

@@ -373,3 +373,27 @@ func TestWhySaysEveryReason(t *testing.T) {
 		said[words] = why
 	}
 }
+
+// What is taken back stands no more: a wind is not done, as if nobody had confirmed it, and a reading that another had replaced stands
+// again once that is taken back.
+func TestTakenBackIsNotDone(t *testing.T) {
+	first := func(name string, is func(session.Event) bool) (done, back *report.Setting, n int) {
+		all := records(t, name)
+		n = 1 + slices.IndexFunc(all, func(r session.Record) bool { return is(r.Event) })
+		undone := append(slices.Clip(all[:n]), session.Record{N: n + 1, T: all[n-1].T, Event: session.Undone{}})
+		a, b := report.New("", all[:n], same), report.New("", undone, same)
+		return &a.Settings[0], &b.Settings[0], n
+	}
+	done, back, n := first("v1-parked.jsonl", func(e session.Event) bool { _, is := e.(session.Wound); return is })
+	was, is := done.Sweeps[len(done.Sweeps)-1].Winds[0], back.Sweeps[len(back.Sweeps)-1].Winds[0]
+	if was.Event != n || was.Reading == nil || is.Event != 0 || is.Reading != nil || is.Told != was.Told {
+		t.Errorf("a wind done as event %d and taken back: %+v, want event 0 and no reading, told as before: %+v", n, is, was)
+	}
+	done, back, n = first("v1-misread.jsonl", func(e session.Event) bool { r, is := e.(session.Took); return is && r.Again > 0 })
+	again := done.Entries[len(done.Entries)-1].Number
+	at := slices.IndexFunc(done.Entries, func(e report.Entry) bool { return e.Number == again })
+	if done.Entries[at].Stands || !back.Entries[at].Stands || back.Entries[len(back.Entries)-1].Stands {
+		t.Errorf("station %d, read anew as event %d: its first reading stands %v; that taken back %v, and the new one %v; want false, true, "+
+			"false", again, n, done.Entries[at].Stands, back.Entries[at].Stands, back.Entries[len(back.Entries)-1].Stands)
+	}
+}

@@ -166,3 +166,14 @@ func TestStatedHereIsNoDifference(t *testing.T) {
 		t.Errorf("told as different: %+v, want the reach's limit", all)
 	}
 }
+
+// A limit that is stated where all has settled is judged anew, and what has become of the verdicts is told: a reach that may be off by
+// far more than the tolerance leaves the radius undecided, and the centre, which the reach does not bear on, inside.
+func TestStatedAtTheEndIsJudgedAnew(t *testing.T) {
+	p := open(t, unsaid(t, 0.02), near42(0, 0, 0)).until(session.ForAccept)
+	p.do(session.StateLimit{Figure: "reach", Limit: 0.05})
+	e, settled := p.steps[len(p.steps)-1].Event.(session.Settled)
+	if want := (session.Settled{Radius: indicator.Undecided, Centre: indicator.Inside}); !settled || e != want {
+		t.Errorf("behind the limit %+v, want %+v", p.steps[len(p.steps)-1].Event, want)
+	}
+}

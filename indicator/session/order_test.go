@@ -275,3 +275,42 @@ func TestOrderOfOld(t *testing.T) {
 		t.Errorf("an order that is none: %v", err)
 	}
 }
+
+// Where leaving stock on was left out there is none to take off, measured or not: the slide stays where the accepted setting has left
+// it. A last wind of the stock would cut a rim that much too small.
+func TestStockThatWasNotLeftOnIsNotTakenOff(t *testing.T) {
+	for _, hollow := range []bool{false, true} {
+		w := near42(0.1, 0.05, -0.08)
+		p := open(t, stepwise(t, hollow), w).until(session.ForAccept)
+		p.do(session.Accept{})
+		set, asked := w.swing, 0
+		for p.prompt().Waits != session.ForNothing {
+			switch p.prompt().Chore.Step {
+			case session.LeaveStock, session.Measure, session.CheckArc:
+				asked++
+				p.do(session.Skip{})
+			default:
+				p.answer(1)
+			}
+		}
+		if math.Abs(w.swing-set) > 1e-9 || asked != 3 {
+			t.Errorf("hollow %v: the slide has gone %v behind the accepted setting, want 0; %d steps left out, want 3", hollow, w.swing-set,
+				asked)
+		}
+	}
+}
+
+// What locking the head may move the needle by is half of the tolerance that is nearest to be upset: of a centre within 0.02 and a
+// radius within 1 that is 0.01. 0.019 is more by all that five readings of a bench without spread leave in doubt, 0.009 is less.
+func TestHeadLockAgainstTheCentre(t *testing.T) {
+	for moves, disturbs := range map[float64]bool{0.009: false, 0.019: true, -0.019: true} {
+		o := benchOpened(t)
+		o.Machine.HeadLock, o.Job.Target.Tolerance, o.Job.Target.CentreTolerance = true, 1, 0.02
+		w := near42(0, 0, 0)
+		w.headMoves = moves
+		s := open(t, o, w).until(session.ForChore).answer(1).state()
+		if v, _, ok := s.HeadMoved(); !ok || s.HeadDisturbs() != disturbs {
+			t.Errorf("locking moves %+v (%v), disturbs %v; want %v", v, ok, s.HeadDisturbs(), disturbs)
+		}
+	}
+}

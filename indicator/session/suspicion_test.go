@@ -64,3 +64,64 @@ func TestSuspicionByHand(t *testing.T) {
 		}
 	}
 }
+
+// Winds that went astray teach nothing, behind the statement that was put right either: the sweep that follows is another's than
+// theirs. And a sign that was checked by what was stated before does not speak of what is stated now. By hand as above: X went 0.2
+// the other way.
+func TestWindsThatWentAstrayTeachNothing(t *testing.T) {
+	centreOnly := strings.Replace(strings.Replace(setOffJob, "swing_radius = 42\nset_off_by = \"x\"\ntolerance = 0.02\n", "", 1),
+		"centre_tolerance = 0.1", "centre_tolerance = 0.02", 1)
+	p := overAxis(t, centreOnly, strings.ReplaceAll(pointsMachine, "readout = true", "by_collar = true"), geom.Point{X: 0.2, Y: 0.1})
+	start := p.state()
+	for p.prompt().Waits == session.ForWind {
+		p.do(session.Confirm{})
+	}
+	sweep := func() {
+		for p.prompt().Waits == session.ForReading {
+			b := p.prompt().Reading.Bearing.Unit()
+			along, across := 0.4*b.X, -0.4*b.Y
+			p.do(session.Take{Reading: 30 - (along + math.Sqrt(30*30-across*across))})
+		}
+	}
+	sweep()
+	if p.prompt().Waits != session.ForCheck {
+		t.Fatalf("waits for %v, want the check of a sign", p.prompt().Waits)
+	}
+	plan := p.prompt().Check.Plan
+	went := map[session.Went]session.Went{session.Up: session.Down, session.Down: session.Up}[plan.Must] // as it is wound the other way
+	p.do(session.Sense{Slide: plan.Slide, Went: went})
+	if s := p.state(); len(s.Senses) != 1 || len(s.Named) == 0 || s.Named[0].Key != "slide.x.clockwise" {
+		t.Fatalf("the check leaves %+v of %+v, want slide.x.clockwise", s.Named, s.Senses)
+	}
+	p.do(session.Restate{N: 1})
+	if s := p.state(); len(s.Senses) != 0 {
+		t.Errorf("put right, and %+v still counts", s.Senses)
+	}
+	sweep()
+	if s := p.state(); s.Sweep.Closed == "" || digest(s.Lessons) != digest(start.Lessons) || len(s.Odd) != 0 {
+		t.Errorf("sweep closed by %q; learnt %+v, odd %+v, want what was known as the setting was opened: %+v", s.Sweep.Closed, s.Lessons,
+			s.Odd, start.Lessons)
+	}
+}
+
+// Where the needle is off the dial everywhere and nothing was wound, the slides are brought nearer by eye, nobody counts how or which way
+// last: their play may lie open, and is taken up before the next sweep.
+func TestBroughtNearerByEyeIsLoadedAnew(t *testing.T) {
+	o := benchOpened(t)
+	p := open(t, o, near42(0, 0, 0)).until(session.ForReading)
+	for p.prompt().Waits == session.ForReading {
+		p.do(session.Skip{Off: session.Free})
+	}
+	if q := p.prompt(); q.Waits != session.ForBack || len(q.Back.Winds) != 0 {
+		t.Fatalf("needle off everywhere: %+v, want the way back, and nothing wound", q)
+	}
+	p.do(session.Confirm{})
+	var loads []string
+	for p.prompt().Waits == session.ForLoad {
+		loads = append(loads, p.prompt().Load.Slide.Name)
+		p.do(session.Confirm{})
+	}
+	if want := o.Job.Needs(); !slices.Equal(loads, want) || p.prompt().Waits != session.ForReading {
+		t.Errorf("loaded anew %v, then %v; want %v, then a reading", loads, p.prompt().Waits, want)
+	}
+}
