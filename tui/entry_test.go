@@ -250,6 +250,6 @@ func TestLineFeedBehindTheListsKey(t *testing.T) {
 // with a blank of no width between them are not 0.12.
 func TestWhatDoesNotPrintMakesNoOtherNumber(t *testing.T) {
 	for _, c := range []string{"\u200b", "\u202e", "\x00", "\u00ad"} {
-		loaded(t, real(t, nil)).Burst("0.1"+c+"2\r").Readings().Expect(Line("✗")).Type("0.13").Enter().Readings(0.13)
+		loaded(t, real(t, nil)).Burst("0.1" + c + "2\r").Readings().Expect(Line("✗")).Type("0.13").Enter().Readings(0.13)
 	}
 }

@@ -164,6 +164,9 @@ func replaceSame(path string, text []byte) error {
 // halfWritten is what a file is called that is not whole yet.
 const halfWritten = ".new-*"
 
+// toDisk brings a file's bytes to the disk; tests put their own in its place.
+var toDisk = (*os.File).Sync
+
 // besideFile writes a file beside the place that it is meant for, synced, in a folder that is made where it is not there. Of one
 // that could not be written whole nothing is left.
 func besideFile(path string, text []byte, folder, file fs.FileMode) (temp string, err error) {
@@ -175,7 +178,7 @@ func besideFile(path string, text []byte, folder, file fs.FileMode) (temp string
 		return "", err
 	}
 	_, err = f.Write(text)
-	if err = errors.Join(err, f.Chmod(file), f.Sync(), f.Close()); err != nil {
+	if err = errors.Join(err, f.Chmod(file), toDisk(f), f.Close()); err != nil {
 		return "", errors.Join(err, os.Remove(f.Name()))
 	}
 	return f.Name(), nil

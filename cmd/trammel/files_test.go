@@ -116,3 +116,37 @@ func TestMachineChangedByManyAtOnce(t *testing.T) {
 		t.Errorf("the word that it is written is left: %v", err)
 	}
 }
+
+// A file that is written is on the disk before it has its name, whole and with its rights: a power cut leaves the old one or the new
+// one. One that cannot be brought to the disk has no name, and nothing is left of it.
+func TestFilesAreOnTheDiskBeforeTheyAreNamed(t *testing.T) {
+	was := toDisk
+	defer func() { toDisk = was }()
+	full := errors.New("the disk says no")
+	for name, write := range map[string]func(path string) error{
+		"new":   func(path string) error { return writeNew(path, []byte("text")) },
+		"kept":  func(path string) error { return replaceFile(path, []byte("text")) },
+		"named": func(path string) error { return putOut(path, []byte("text")) },
+	} {
+		path := filepath.Join(t.TempDir(), "file")
+		calls := 0
+		toDisk = func(f *os.File) error {
+			calls++
+			text, err := os.ReadFile(f.Name())
+			if _, there := os.Lstat(path); err != nil || string(text) != "text" || !errors.Is(there, fs.ErrNotExist) {
+				t.Errorf("%s: as it is brought to the disk it holds %q (%v), and its name: %v", name, text, err, there)
+			}
+			return full
+		}
+		if err := write(path); !errors.Is(err, full) || calls != 1 {
+			t.Errorf("%s: %v, brought to the disk %d times; want what the disk says, once", name, err, calls)
+		}
+		if left, err := os.ReadDir(filepath.Dir(path)); err != nil || len(left) != 0 {
+			t.Errorf("%s: %v is left (%v)", name, left, err)
+		}
+		toDisk = was
+		if err := write(path); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
