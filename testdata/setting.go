@@ -78,6 +78,18 @@ func PlateLine(t testing.TB, u geom.Unit, o part.Options, ring *setup.Ring) *rec
 	return &x
 }
 
+// PlateInOrder is what is said of it in an order of one's own.
+func PlateInOrder(t testing.TB, u geom.Unit, o part.Options, order ...int) *record.Plan {
+	t.Helper()
+	from := plate(t, o, nil)
+	var err error
+	if from.Part, err = from.Part.Reordered(order); err != nil {
+		t.Fatal(err)
+	}
+	x := record.NewPlan(from, u)
+	return &x
+}
+
 // TwoLevels is what is said of the plate of two levels, cut to the depths and by the step of its drawing.
 func TwoLevels(t testing.TB, u geom.Unit, o part.Options) *record.Plan {
 	t.Helper()

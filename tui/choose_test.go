@@ -15,10 +15,10 @@ import (
 	"example.org/trammel/tui/pane"
 )
 
-// platePlan is the plan of the quadrant plate. With the cutter of 10 alone the slot's ends cannot be cut.
+// platePlan is the plan of the quadrant plate, in an order of its own. With the cutter of 10 alone the slot's ends cannot be cut.
 func platePlan(t testing.TB, o part.Options) *record.Plan {
 	t.Helper()
-	return testdata.PlateLine(t, geom.Millimetre, o, nil)
+	return testdata.PlateInOrder(t, geom.Millimetre, o, 8, 3, 5, 4, 14, 10, 12, 7, 9, 1, 11, 13, 2, 6)
 }
 
 // planScreen opens the plan's screen at 80 × 24: two arcs set, one begun.
