@@ -72,7 +72,8 @@ func NewPlanModel(c PlanConfig, t theme.Theme) PlanModel {
 	m := PlanModel{view: v, check: c.Check, turn: c.Turn, names: c.Cutters, hand: newHand(c.Now), shell: c.Shell,
 		topics: topics{all: c.Topics}}
 	if c.Where != nil {
-		if c.Where.Next != nil && m.view.None() { // every arc is set, and something is left for the slides
+		// Every arc is set, and something is left for the slides; or they mill off ahead of the next one.
+		if next := c.Where.Next; next != nil && (m.view.None() || m.view.Plan.Mill(next.N) != nil) {
 			m.view.Chosen = slices.Index(m.view.Rows, c.Where.Next.N)
 		}
 		m.topics.all = append(m.topics.all[:len(m.topics.all):len(m.topics.all)], wherePage(c.Where))

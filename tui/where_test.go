@@ -7,7 +7,10 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/muesli/termenv"
 
+	"example.org/trammel/geom"
+	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/record"
+	"example.org/trammel/testdata"
 	"example.org/trammel/tui"
 	"example.org/trammel/tui/pane"
 )
@@ -48,4 +51,23 @@ func TestWhereOnThePlan(t *testing.T) {
 	x.Next = &record.WhereNext{N: 6, What: "straight", By: "slide"}
 	x.List = append(x.List, record.WhereTask{N: 6, What: "straight", By: "slide", Stands: "now", State: "to do", Depth: unknown})
 	open(all).Expect(Line("▸", "6"), Line("✓ done"), Line("now straight 6, by slide: tick it off"))
+}
+
+// What is milled off round a boss has a row of its own at its place, is chosen where it comes now, says how it is done, and is ticked off.
+func TestMillingOnThePlan(t *testing.T) {
+	unknown := record.Number(math.NaN())
+	plan := testdata.TwoLevels(t, geom.Millimetre, part.Options{Cutters: []float64{8}})
+	x := &record.Where{Say: "run", Part: "plate", Done: 1, Of: 10, Next: &record.WhereNext{N: 14, What: "milling", By: "slide",
+		Do: "mill off by the slides"},
+		List: []record.WhereTask{{N: 14, What: "milling", By: "slide", Stands: "now", State: "to do", Depth: 4, Cutter: unknown, Round: []int{1}}}}
+	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: plan, Reach: map[int]pane.Standing{1: pane.Checked}, Where: x},
+		colours(termenv.Ascii, false))}
+	d.Size(100, 40).Expect(Line("✓ checked"), Line("▸  14", "→ next"), Line("   13", "to do"), Line("now milling 14: "),
+		Line("Enter ticks milling 14 off, once it is done")).Enter()
+	if m := d.model.(tui.PlanModel); m.Ticked != 14 || !d.quit {
+		t.Errorf("ticked %d, quit %v; want milling 14 ticked off", m.Ticked, d.quit)
+	}
+	d = &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: plan}, colours(termenv.Ascii, false))}
+	d.Size(100, 40).Expect(Line("▸   1", "→ next"), Line("   14", "milling"))
+	d.Type("14").Enter().Expect(Line("milling 14: mill off by the slides"), Line("milled off by the slides, and not set"))
 }

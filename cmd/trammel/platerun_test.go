@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 
 	"example.org/trammel/indicator/practice"
@@ -18,8 +19,9 @@ type toldRun struct {
 	Depth *float64
 	Key   string
 	Next  *struct {
-		N  int
-		By string
+		N        int
+		By, What string
+		Do       string
 	}
 	Done, Of int
 }
@@ -38,6 +40,7 @@ type runHand struct {
 	order  []int // the elements as they came
 	first  int   // of the cuts since the arc was measured last, the first
 	last   toldRun
+	milled bool
 	behind []string // what is said behind the first setting before the run goes on
 }
 
@@ -69,7 +72,9 @@ func (h *runHand) answers(l *toldRun) (answer string, ok bool) {
 		}
 		h.now = l.Next.N
 		h.order = append(h.order, h.now)
-		if l.Next.By == "slide" {
+		if l.Next.What == "milling" {
+			h.mill(l.Next.Do)
+		} else if l.Next.By == "slide" {
 			h.slide()
 		} else {
 			h.rough()
@@ -153,6 +158,18 @@ func (h *runHand) cut(l *toldRun) {
 	}
 	k.over *= way
 	h.cuts = append(h.cuts, k)
+}
+
+// mill mills the plate off round the boss, by hand: once, behind the boss and before anything is cut deeper than its floor, 4 mm. How far
+// it goes is left to the hand, which keeps off the boss.
+func (h *runHand) mill(words string) {
+	deep := slices.ContainsFunc(h.cuts, func(k runCut) bool { return k.depth > 4 })
+	if boss := slices.ContainsFunc(h.cuts, func(k runCut) bool { return k.depth == 4 && k.final }); !boss || deep || h.milled ||
+		!strings.Contains(words, "what stands higher than 4.0 mm below the top of the stock") {
+		h.t.Errorf("element %d: %q, behind %d cuts, the boss among them %v, a deeper one %v, milled before %v", h.now, words, len(h.cuts),
+			boss, deep, h.milled)
+	}
+	h.milled = true
 }
 
 // slide cuts a straight by a slide, its axis where the plan has it for the cutter as it is marked.
@@ -307,8 +324,8 @@ func (h *runHand) whole() string {
 		}
 	}
 	h.play(folder, append([]string{"--job", job, "--machine", machine, "--journal", journal, "--drawing"}, h.plate.args...)...)
-	if h.last.Next != nil || h.last.Done != h.last.Of || h.last.Of != len(h.tasks)+len(h.lines) {
-		h.t.Errorf("machine %d: the run ends with %d of %d done, want all %d", h.seed, h.last.Done, h.last.Of, len(h.tasks)+len(h.lines))
+	if all := len(h.tasks) + len(h.lines) + 1; h.last.Next != nil || h.last.Done != h.last.Of || h.last.Of != all || !h.milled {
+		h.t.Errorf("machine %d: the run ends with %d of %d done, milled %v, want all %d", h.seed, h.last.Done, h.last.Of, h.milled, all)
 	}
 	return journal
 }

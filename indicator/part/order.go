@@ -200,7 +200,7 @@ func (w *work) order() []Step {
 	}
 	w.part.number(order)
 	steps := w.part.steps(order)
-	w.part.Releases = w.part.releases(order)
+	w.part.Releases, w.part.Mills = w.part.releases(order), w.part.mills(order)
 	for i, r := range ranks {
 		steps[i].Reasons = w.reasons(ranks, i)
 		if w.higher(ranks, i) {
@@ -381,6 +381,6 @@ func (p *Plan) Reordered(order []int) (*Plan, error) {
 	q := *p
 	q.number(order)
 	q.Order = q.steps(order)
-	q.Releases = q.releases(order)
+	q.Releases, q.Mills = q.releases(order), q.mills(order)
 	return &q, nil
 }

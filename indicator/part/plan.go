@@ -195,6 +195,7 @@ type Plan struct {
 	Choice   Choice
 	Order    []Step
 	Releases []Release
+	Mills    []Mill
 	Problems []Problem
 	rotary   *geom.Bearing
 	limits   Limits

@@ -22,8 +22,10 @@ type Task struct {
 	N     int    `json:"n"` // its number in the plan
 	Layer string `json:"layer,omitempty"`
 	// Arc is what a setting is opened for; nil of what no swing makes: a straight, and an arc that Why says why not of.
-	Arc    *Picked `json:"arc,omitempty"`
-	Slot   bool    `json:"slot,omitempty"` // it is the first pass of a slot
+	Arc  *Picked `json:"arc,omitempty"`
+	Slot bool    `json:"slot,omitempty"` // it is the first pass of a slot
+	// Mill are the bosses that the plate is milled off round, down to Depth: no element then, but what the slides do between two.
+	Mill   []int   `json:"mill,omitempty"`
 	Why    string  `json:"why,omitempty"`
 	Cutter float64 `json:"cutter,omitempty"` // of a straight; 0 where none is known
 	// Depth is from the top of the stock to the floor of its cut, 0 where the drawing does not say.
@@ -39,7 +41,12 @@ type Task struct {
 // NewPlate lists what there is to do of a plan, of the part that is called name.
 func NewPlate(p *Plan, name string) *Plate {
 	out := &Plate{Name: geom.PrintableLine(name)}
-	for _, s := range p.Order {
+	for i, s := range p.Order {
+		for k := range p.Mills {
+			if m := &p.Mills[k]; m.Place == i {
+				out.Tasks = append(out.Tasks, m.task())
+			}
+		}
 		t := Task{N: s.N, Depth: p.depth(s.N)}
 		if l := p.line(s.N); l != nil {
 			t.Layer, t.Cutter = geom.PrintableLine(l.Layer), l.Cutter
@@ -80,7 +87,7 @@ func (p *Plate) Check() error {
 			return fmt.Errorf("element %d of the plate, need each number once, from 1", t.N)
 		}
 		seen[t.N] = true
-		if err := t.check(); err != nil {
+		if err := cmp.Or(t.check(), p.checkMill(i)); err != nil {
 			return fmt.Errorf("element %d of the plate: %w", t.N, err)
 		}
 	}

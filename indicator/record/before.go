@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
+
+	"example.org/trammel/geom"
 )
 
 // standing is what is true at the machine between two steps of the order: how far the work is turned from how the arcs are cut,
@@ -59,20 +62,53 @@ func (x *Plan) takenNotes() (out []string) {
 	return out
 }
 
-// milled says what the slides mill off ahead of step i: what stands beyond a boss's floor once the boss is cut, and before anything is
-// cut deeper than it.
+// milled says what the slides mill off ahead of step i.
 func (x *Plan) milled(i int) (out []string) {
-	for k := range i {
-		a := x.Arc(x.Steps[k].N)
-		if a == nil || !a.ToStep || a.Depth == 0 || a.Cutter.Unknown() || x.depthOf(x.Steps[i].N) <= a.Depth ||
-			slices.ContainsFunc(x.Steps[k+1:i], func(s PlanStep) bool { return x.depthOf(s.N) > a.Depth }) {
-			continue
+	for k := range x.Mills {
+		if m := &x.Mills[k]; m.Before == x.Steps[i].N {
+			out = append(out, x.MillWords(m))
 		}
-		out = append(out, fmt.Sprintf("now mill off by the slides what stands higher than %s below the top of the stock, beyond the floor "+
-			"%s %v wide round element %d: no deeper than that, the cutter no nearer to element %[4]d than its floor, the head locked, the "+
-			"readouts left as they are", x.depth(a.Depth), x.Length(a.Cutter), x.Unit, a.N))
 	}
 	return out
+}
+
+// MillWords say what is milled off, as the hand does it.
+func (x *Plan) MillWords(m *PlanMill) string {
+	floors := make([]millFloor, len(m.Round))
+	for i, n := range m.Round {
+		floors[i] = millFloor{n, x.Arc(n).Cutter}
+	}
+	return fmt.Sprintf("milling %d: %s", m.N, millWords(x.Unit, m.Depth, floors))
+}
+
+// millFloor is a boss with the width of the floor that its cutter has cleared round it.
+type millFloor struct {
+	n     int
+	width Number
+}
+
+// millWords say what the slides mill off round bosses.
+func millWords(u geom.Unit, depth Number, floors []millFloor) string {
+	var wide []string
+	var all, alike []int
+	for i, f := range floors {
+		all, alike = append(all, f.n), append(alike, f.n)
+		if i+1 < len(floors) && plain(floors[i+1].width, u) == plain(f.width, u) {
+			continue
+		}
+		wide, alike = append(wide, fmt.Sprintf("%s %v wide round %s", plain(f.width, u), u, elements(alike))), nil
+	}
+	return fmt.Sprintf("mill off by the slides what stands higher than %s %v below the top of the stock, beyond the floor %s: no deeper than "+
+		"that, the cutter no nearer to %s than its floor, the head locked, the readouts left as they are",
+		DepthFigure(u.MM(float64(depth)), u), u, strings.Join(wide, ", "), elements(all))
+}
+
+// elements names some: "element 1", "elements 1, 4".
+func elements(n []int) string {
+	if len(n) == 1 {
+		return "element " + Numbers(n)
+	}
+	return "elements " + Numbers(n)
 }
 
 // depthOf is how deep element n is cut, 0 where nobody says.

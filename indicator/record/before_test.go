@@ -137,7 +137,7 @@ func TestPlateIsMilledInTheOrder(t *testing.T) {
 	milled, boss := 0, false
 	for _, s := range x.Steps {
 		for _, b := range s.Before {
-			if strings.HasPrefix(b, "now mill off by the slides what stands higher than 4.0 mm below the top of the stock") {
+			if strings.HasPrefix(b, "milling 14: mill off by the slides what stands higher than 4.0 mm below the top of the stock") {
 				milled++
 				if !boss {
 					t.Errorf("milled ahead of the boss: %q", b)

@@ -24,6 +24,7 @@ type Plan struct {
 	Groups   []PlanGroup   `json:"groups"`
 	Order    []int         `json:"order"`
 	Steps    []PlanStep    `json:"steps"`
+	Mills    []PlanMill    `json:"mills,omitempty"`
 	Blends   []PlanBlend   `json:"blends"`
 	Frees    []PlanFree    `json:"frees"`
 	Choice   PlanChoice    `json:"choice"`
@@ -167,6 +168,15 @@ type PlanStep struct {
 	// Before is what is done ahead of it, in words: the work turned, the readouts zeroed over another axis. Left out where nothing
 	// is, and where nobody says depths, no straight is turned for and nothing is plunged.
 	Before []string `json:"before,omitempty"`
+}
+
+// PlanMill is what the slides mill off between two steps, down to Depth, beyond the floors round bosses: no element, with a number of its
+// own. Before is the element that it comes ahead of.
+type PlanMill struct {
+	N      int    `json:"n"`
+	Depth  Number `json:"depth"`
+	Round  []int  `json:"round"`
+	Before int    `json:"before"`
 }
 
 // PlanBlend is where one element meets the next.

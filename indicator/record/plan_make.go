@@ -217,6 +217,9 @@ func (m *planMaker) order(x *Plan, p *part.Plan) {
 		}
 		x.Order, x.Steps = append(x.Order, s.N), append(x.Steps, step)
 	}
+	for _, l := range p.Mills {
+		x.Mills = append(x.Mills, PlanMill{l.N, m.length(l.Depth), l.Bosses, p.Order[l.Place].N})
+	}
 	for _, r := range p.Releases {
 		x.Frees = append(x.Frees, PlanFree{r.N, whole(r.Left), m.length(r.Depth)})
 	}

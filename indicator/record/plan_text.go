@@ -103,6 +103,29 @@ func (x *Plan) Line(n int) *PlanLine {
 	return nil
 }
 
+// Mill returns milling n, nil where n is none.
+func (x *Plan) Mill(n int) *PlanMill {
+	for i := range x.Mills {
+		if x.Mills[i].N == n {
+			return &x.Mills[i]
+		}
+	}
+	return nil
+}
+
+// Worked are the elements in the order in which they are cut, and what is milled off between them, by number.
+func (x *Plan) Worked() (numbers []int) {
+	for _, n := range x.Order {
+		for i := range x.Mills {
+			if x.Mills[i].Before == n {
+				numbers = append(numbers, x.Mills[i].N)
+			}
+		}
+		numbers = append(numbers, n)
+	}
+	return numbers
+}
+
 // Whole reports whether the arc is a full circle.
 func (a *PlanArc) Whole() bool { return float64(a.Sweep) >= 360-1e-9 }
 

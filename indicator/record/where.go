@@ -29,11 +29,13 @@ type Where struct {
 // WhereTask is one element of the plate.
 type WhereTask struct {
 	N    int    `json:"n"`
-	What string `json:"what"` // arc, slot or straight
+	What string `json:"what"` // arc, slot, straight or milling
 	// By is swing or slide: what no swing makes is done by the slides, and ticked off. Why says why no swing makes an arc.
 	By    string `json:"by"`
 	Why   string `json:"why,omitempty"`
 	Layer string `json:"layer"`
+	// Round are the bosses that a milling goes round.
+	Round []int `json:"round,omitempty"`
 	// Setting is which setting of the swing radius serves it, in the order of cutting; 0 for none.
 	Setting int `json:"setting"`
 	// Stands is done, now or to come; State how far it is: to do, begun, set, cut, checked, out or ticked.
@@ -58,6 +60,8 @@ type WhereNext struct {
 	By   string `json:"by"`
 	// Why says why no setting makes an arc.
 	Why string `json:"why,omitempty"`
+	// Do says how a milling is done.
+	Do string `json:"do,omitempty"`
 	// Begun: a setting of it is open, or its steps are not done.
 	Begun bool `json:"begun"`
 	// SameSetting: nothing is changed, it is cut as the one before was.
@@ -132,8 +136,8 @@ type whereMaker struct {
 // task tells of an element; begun are the journals in which it is gone on with.
 func (m *whereMaker) task(t *part.Task) (x WhereTask, begun []Journal, done bool) {
 	nowhere := Number(nan)
-	x = WhereTask{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Layer: t.Layer, Stands: whereToCome, State: string(part.ToDo),
-		Cutter: m.known(t.Cutter), Depth: m.known(t.Depth), Swing: nowhere, Centre: Place{nowhere, nowhere}}
+	x = WhereTask{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Layer: t.Layer, Round: t.Mill, Stands: whereToCome,
+		State: string(part.ToDo), Cutter: m.known(t.Cutter), Depth: m.known(t.Depth), Swing: nowhere, Centre: Place{nowhere, nowhere}}
 	if t.Arc == nil {
 		if done = m.ticked(t.N); done {
 			x.State = "ticked"
@@ -166,6 +170,8 @@ func taskWhat(t *part.Task) string {
 	switch {
 	case t.Slot:
 		return "slot"
+	case len(t.Mill) > 0:
+		return "milling"
 	case t.Arc == nil && t.Why == "":
 		return "straight"
 	}
@@ -222,6 +228,13 @@ func (m *whereMaker) measured(s *session.State) (v *Value, verdict string) {
 // next tells what is changed for a task, from where the newest setting of the plate has left the machine.
 func (m *whereMaker) next(t *part.Task) WhereNext {
 	x := WhereNext{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Slides: []WhereSlide{}}
+	if len(t.Mill) > 0 {
+		var floors []millFloor
+		for _, b := range m.plate.Milled(t) {
+			floors = append(floors, millFloor{b.N, m.length(b.Cutter)})
+		}
+		x.Do = millWords(m.u, m.length(t.Depth), floors)
+	}
 	if t.Arc == nil {
 		return x
 	}

@@ -66,6 +66,9 @@ func (x *Where) row(t *WhereTask) string {
 	}
 	if t.By == bySlide {
 		out += ", by slide"
+		if len(t.Round) > 0 {
+			out += ", round " + Numbers(t.Round)
+		}
 		if t.Why != "" {
 			out += ": " + t.Why
 		}
@@ -111,6 +114,8 @@ func (x *Where) NextWords() string {
 	switch {
 	case n.Why != "":
 		return out + ": " + n.Why + "; tick it off once it is made another way"
+	case n.Do != "":
+		return out + ": " + n.Do + "; tick it off once it is done"
 	case n.By == bySlide:
 		return out + ", by slide: tick it off once it is cut"
 	case n.Begun:

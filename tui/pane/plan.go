@@ -64,7 +64,7 @@ func (v *PlanView) Turned(p *record.Plan, why string) {
 
 // NewPlanView shows a plan, with the first arc chosen that is to be set, else one that cannot be; none where all are set.
 func NewPlanView(t theme.Theme, p *record.Plan, reach map[int]Standing) PlanView {
-	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Order}
+	v := PlanView{Theme: t, Plan: p, Reach: reach, Rows: p.Worked()}
 	for i := range p.Arcs {
 		v.pieces = append(v.pieces, plot.Piece{N: p.Arcs[i].N, Element: p.Arcs[i].Element()})
 	}
@@ -99,6 +99,8 @@ func (v *PlanView) Why() string {
 		return ""
 	case v.standing(v.N()) == Ticked:
 		return fmt.Sprintf("element %d is done", v.N())
+	case v.Plan.Mill(v.N()) != nil:
+		return "what stands higher is milled off by the slides, and not set"
 	case a == nil:
 		return "a straight is cut by a slide, and not set"
 	case v.atOnce(a.N):
@@ -132,9 +134,12 @@ func (v *PlanView) standing(n int) Standing {
 	return ToDo
 }
 
-// next is the row of the arc that is to be set next, −1 where none is.
+// next is the row of the arc that is to be set next, or of what is milled off ahead of it; −1 where none is.
 func (v *PlanView) next() int {
 	for i, n := range v.Rows {
+		if v.Plan.Mill(n) != nil && v.isNext(n) {
+			return i
+		}
 		if s := v.standing(n); v.Plan.Arc(n) != nil && (s == ToDo || s == Begun) {
 			return i
 		}
@@ -164,6 +169,8 @@ func (v *PlanView) word(row int) string {
 		return t.Bad.Render(g.Cross + " problem")
 	case row == v.next():
 		return t.Now.Render(g.Arrow + " next")
+	case v.Plan.Mill(n) != nil:
+		return t.Dim.Render("milling")
 	case v.Plan.Arc(n) == nil:
 		return t.Dim.Render("straight")
 	}
@@ -288,6 +295,8 @@ func (v *PlanView) about(w int) []string {
 		for _, i := range a.InOrder() {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
+	} else if m := p.Mill(n); m != nil && !v.isNext(n) {
+		add("%s", p.MillWords(m))
 	} else if l := p.Line(n); l != nil && p.MustTurn(l) {
 		add("%s", p.LayWords(l))
 	} else if l != nil && len(l.Readout) == 2 {
@@ -325,83 +334,4 @@ func PlanPicture(v *PlanView, w, h int) string {
 		}
 	}
 	return Box(v.Theme, plot.Outline(p, w, h, v.Theme), w, h)
-}
-
-// PlanNext lays out the bottom zone for a window of w × h cells: the chosen element in letters as large as fit, and the last thing
-// said.
-func PlanNext(v *PlanView, w, h int) Bottom {
-	z := &zone{theme: v.Theme, action: v.action(), page: v.Page || v.Listing != "", w: w, h: h}
-	return z.lay(func(most int) []string { return v.said(w, most) })
-}
-
-// action is what Enter would do.
-func (v *PlanView) action() action {
-	n := v.N()
-	words := fmt.Sprintf("Enter sets arc %d up", n)
-	forms := []string{fmt.Sprintf("arc %d", n), fmt.Sprint(n)}
-	if a := v.Plan.Arc(n); a != nil && v.Why() == "" && !v.Ticks() {
-		forms = append(
-			[]string{fmt.Sprintf("arc %d  %s %v", n, v.num(a.Swing), v.Plan.Unit), fmt.Sprintf("arc %d  %s", n, v.num(a.Swing)),
-				fmt.Sprintf("%d  %s", n, v.num(a.Swing))},
-			forms...)
-	}
-	switch {
-	case v.Listing != "":
-		words, forms = "type a number, then Enter; * or / closes the list", []string{"number " + v.Listing, v.Listing}
-	case v.Typed != "":
-		words, forms = "Enter goes there, / clears it", []string{"element " + v.Typed, v.Typed}
-	case v.Page:
-		words, forms = "Enter goes on", []string{"Enter: go on"}
-	case v.None():
-		words, forms = "all set: Enter leaves", []string{"all set: Enter leaves", "all set", "set"}
-	case v.Ticks():
-		words = fmt.Sprintf("Enter ticks element %d off, once it is cut by slide", n)
-		forms = []string{fmt.Sprintf("cut %d", n), fmt.Sprint(n)}
-	case v.Why() != "":
-		words = v.Why()
-		if v.Plan.Arc(n) == nil {
-			forms = []string{fmt.Sprintf("straight %d", n), fmt.Sprint(n)}
-		}
-	case v.standing(n) == Begun:
-		words = fmt.Sprintf("Enter goes on with arc %d", n)
-	case v.IsSet(n):
-		words = fmt.Sprintf("arc %d is set already; Enter twice sets it again", n)
-	}
-	return big([]string{v.say(words)}, forms...)
-}
-
-// said is the last thing said, or the blend to worry about, on at most so many rows.
-func (v *PlanView) said(w, most int) []string {
-	t := v.Theme
-	switch {
-	case v.Alarm:
-		return told(t, t.Bad, t.Glyphs.Cross+" "+v.say(v.Status), w, most)
-	case v.Status == "" && v.Worry != "":
-		return told(t, t.Doubt, first(w, []string{t.Glyphs.Query + " worry most about blend " + v.say(v.Worry),
-			t.Glyphs.Query + " blend " + v.say(v.Worry)}), w, most)
-	}
-	return told(t, t.Dim, v.say(v.Status), w, most)
-}
-
-// PlanSmall is the chosen element in plain letters, for a window without zones: its figure, how it is swung, the rest as far as
-// there is room, over the last thing said.
-func PlanSmall(v *PlanView, w, h int) string {
-	a := v.action()
-	rows := append(v.small(a.parts[0].alone, w), wrap(a.words[0], w, 2)...)
-	said := v.said(w, max(1, h-1))
-	if h > 1 {
-		rows = append(rows[:min(len(rows), max(1, h-len(said)))], said...)
-	}
-	return Box(v.Theme, strings.Join(rows, "\n"), w, h)
-}
-
-// small is the chosen element in plain letters: its figure, how it is swung, the rest as far as there is room.
-func (v *PlanView) small(big []string, w int) []string {
-	rows := []string{v.Theme.Big.Render(Clip(v.Theme, first(w, big), w))}
-	for _, l := range v.about(w) {
-		if l != "" {
-			rows = append(rows, l)
-		}
-	}
-	return rows
 }

@@ -31,6 +31,11 @@ func (v *PlanView) atOnce(n int) bool {
 // IsSet reports whether a setting of arc n is accepted, and none is begun anew.
 func (v *PlanView) IsSet(n int) bool { return v.standing(n).done() }
 
+// isNext reports whether an element is what the whole run comes to now, so that what is done is said already.
+func (v *PlanView) isNext(n int) bool {
+	return v.Where != nil && v.Where.Next != nil && v.Where.Next.N == n
+}
+
 // AnySet reports whether any arc's is.
 func (v *PlanView) AnySet() bool { return slices.ContainsFunc(v.Rows, v.IsSet) }
 
