@@ -47,8 +47,8 @@ func (w *work) choose(tried [][]trial) []int {
 	if best.settings < math.MaxInt {
 		w.part.Choice.Proven = c.nodes < mostNodes && !c.few
 		w.part.Choice.Settings = best.settings
-		for k, arc := range c.arcs {
-			chosen[arc] = c.assign(k, best)
+		for k, cutter := range c.assign(best) {
+			chosen[c.arcs[k]] = cutter
 		}
 	}
 	if !w.part.Choice.Proven && best.settings > 0 && best.settings < math.MaxInt {
@@ -109,12 +109,17 @@ func (w *work) forLine(tried []trial, used map[int]bool) int {
 type cover struct {
 	arcs     []int     // those that some cutter can do, by element index
 	swings   []float64 // the settings there are to choose from
-	serves   [][][]int // by arc, by setting: the cutters that cut it with that setting, largest first
+	serves   [][]serve // by arc: the settings that serve it, in any set of cutters
 	few      bool      // not all sets of cutters were tried
 	nodes    int
 	cutters  []float64
 	elements []element
-	settings [][]int // by arc: settings that serve it, in any set of cutters
+}
+
+// serve is a setting that serves an arc, and the cutters that cut it with that, largest first.
+type serve struct {
+	setting int
+	cutters []int
 }
 
 // pick is a set of settings done with a set of cutters.
@@ -155,23 +160,21 @@ func (w *work) candidates(tried [][]trial) *cover {
 		c.arcs = append(c.arcs, i)
 	}
 	slices.SortStableFunc(uses, func(a, b use) int { return cmp.Compare(a.swing, b.swing) })
-	c.serves, c.settings = make([][][]int, len(c.arcs)), make([][]int, len(c.arcs))
+	c.serves = make([][]serve, len(c.arcs))
 	for _, u := range uses {
 		if n := len(c.swings); n == 0 || u.swing-c.swings[n-1] > w.Limits.Same {
 			c.swings = append(c.swings, u.swing)
-			for k := range c.serves {
-				c.serves[k] = append(c.serves[k], nil)
-			}
 		}
-		at := &c.serves[u.arc][len(c.swings)-1]
-		*at = append(*at, u.cutter)
+		setting, by := len(c.swings)-1, &c.serves[u.arc]
+		if n := len(*by); n == 0 || (*by)[n-1].setting != setting {
+			*by = append(*by, serve{setting: setting})
+		}
+		last := &(*by)[len(*by)-1]
+		last.cutters = append(last.cutters, u.cutter)
 	}
-	for k := range c.serves {
-		for s, by := range c.serves[k] {
-			if len(by) > 0 {
-				slices.SortStableFunc(by, func(a, b int) int { return cmp.Compare(w.Cutters[b], w.Cutters[a]) })
-				c.settings[k] = append(c.settings[k], s)
-			}
+	for _, all := range c.serves {
+		for _, s := range all {
+			slices.SortStableFunc(s.cutters, func(a, b int) int { return cmp.Compare(w.Cutters[b], w.Cutters[a]) })
 		}
 	}
 	return c
@@ -213,7 +216,7 @@ func (c *cover) search(w *work) pick {
 			limit++
 		}
 		p.settings = limit
-		c.extend(make([]bool, len(c.arcs)), nil, &p)
+		c.with(set).extend(0, &p)
 		if p.settings < limit {
 			best = p
 		}
@@ -224,80 +227,109 @@ func (c *cover) search(w *work) pick {
 
 func has(set uint, k int) bool { return set == math.MaxUint || set&(1<<k) != 0 }
 
-// can reports whether a setting serves an arc with one of a set of cutters.
-func (c *cover) can(arc, setting int, set uint) bool {
-	return slices.ContainsFunc(c.serves[arc][setting], func(k int) bool { return has(set, k) })
+// branch is the search with one set of cutters: who serves whom, and what is done so far.
+type branch struct {
+	*cover
+	settings [][]int // by arc: the settings that serve it
+	served   [][]int // by setting: the arcs that it serves
+	order    []int   // the arcs, those with the fewest settings first
+	done     []bool
+	left     []int // by setting: how many of its arcs are not done
+	chosen   []int // settings
+}
+
+// with begins the search with one set of cutters.
+func (c *cover) with(set uint) *branch {
+	b := &branch{cover: c, settings: make([][]int, len(c.arcs)), served: make([][]int, len(c.swings)), order: make([]int, len(c.arcs)),
+		done: make([]bool, len(c.arcs)), left: make([]int, len(c.swings))}
+	for k, all := range c.serves {
+		b.order[k] = k
+		for _, s := range all {
+			if slices.ContainsFunc(s.cutters, func(k int) bool { return has(set, k) }) {
+				b.settings[k] = append(b.settings[k], s.setting)
+				b.served[s.setting] = append(b.served[s.setting], k)
+				b.left[s.setting]++
+			}
+		}
+	}
+	slices.SortStableFunc(b.order, func(k, l int) int { return cmp.Compare(len(b.settings[k]), len(b.settings[l])) })
+	return b
+}
+
+// take adds a setting to those chosen, and returns the arcs that it makes done.
+func (b *branch) take(setting int) (made []int) {
+	b.chosen = append(b.chosen, setting)
+	for _, k := range b.served[setting] {
+		if !b.done[k] {
+			b.done[k], made = true, append(made, k)
+			for _, s := range b.settings[k] {
+				b.left[s]--
+			}
+		}
+	}
+	return made
+}
+
+// back takes the last one back.
+func (b *branch) back(made []int) {
+	b.chosen = b.chosen[:len(b.chosen)-1]
+	for _, k := range made {
+		b.done[k] = false
+		for _, s := range b.settings[k] {
+			b.left[s]++
+		}
+	}
 }
 
 // extend adds settings to those chosen until every arc is served, in every way that could need fewer
-// settings than the best found, and keeps the best.
-func (c *cover) extend(done []bool, chosen []int, best *pick) {
-	if len(chosen) >= best.settings || c.nodes >= mostNodes && best.settings < math.MaxInt {
+// settings than the best found, and keeps the best. All arcs before place from of the order are done. It branches on the arc with
+// the fewest settings, to those first that serve most of the arcs left: the first way down is the greedy choice.
+func (b *branch) extend(from int, best *pick) {
+	if len(b.chosen) >= best.settings || b.nodes >= mostNodes && best.settings < math.MaxInt {
 		return // no better, or good but not proven
 	}
-	c.nodes++
-	arc, ways := -1, math.MaxInt
-	for k := range c.arcs {
-		if done[k] {
-			continue
-		}
-		n := 0
-		for _, s := range c.settings[k] {
-			if c.can(k, s, best.cutters) {
-				n++
-			}
-		}
-		if n < ways {
-			arc, ways = k, n
-		}
+	b.nodes++
+	for from < len(b.order) && b.done[b.order[from]] {
+		from++
 	}
-	if arc < 0 {
-		best.settings, best.chosen = len(chosen), slices.Clone(chosen)
+	if from == len(b.order) {
+		best.settings, best.chosen = len(b.chosen), slices.Clone(b.chosen)
 		return
 	}
-	if len(chosen)+1 >= best.settings {
+	if len(b.chosen)+1 >= best.settings {
 		return
 	}
-	for _, s := range c.ways(arc, done, best.cutters) {
-		after := slices.Clone(done)
-		for k := range c.arcs {
-			after[k] = after[k] || c.can(k, s, best.cutters)
-		}
-		c.extend(after, append(chosen, s), best)
+	ways := slices.Clone(b.settings[b.order[from]])
+	slices.SortStableFunc(ways, func(s, t int) int { return b.left[t] - b.left[s] })
+	for _, s := range ways {
+		made := b.take(s)
+		b.extend(from, best)
+		b.back(made)
 	}
 }
 
-// ways are the settings that serve an arc, those first that serve most of the arcs left: the first
-// way down is the greedy choice.
-func (c *cover) ways(arc int, done []bool, set uint) []int {
-	var out []int
-	served := map[int]int{}
-	for _, s := range c.settings[arc] {
-		if !c.can(arc, s, set) {
-			continue
-		}
-		out = append(out, s)
-		for k := range c.arcs {
-			if !done[k] && c.can(k, s, set) {
-				served[s]++
+// assign is the cutter for each arc in a pick: the largest that one of its settings serves it with.
+func (c *cover) assign(p pick) []int {
+	cutters, place := make([]int, len(c.arcs)), map[int]int{}
+	for i, s := range p.chosen {
+		place[s] = i + 1
+	}
+	for k, all := range c.serves {
+		best, first := -1, 0
+		for _, s := range all {
+			at := place[s.setting]
+			if at == 0 {
+				continue
+			}
+			for _, i := range s.cutters {
+				if has(p.cutters, i) && (best < 0 || c.cutters[i] > c.cutters[best] || c.cutters[i] == c.cutters[best] && at < first) {
+					best, first = i, at
+				}
 			}
 		}
+		cutters[k] = best
 	}
-	slices.SortStableFunc(out, func(a, b int) int { return served[b] - served[a] })
-	return out
-}
-
-// assign is the cutter for an arc in a pick: the largest that one of its settings serves it with.
-func (c *cover) assign(arc int, p pick) int {
-	best := -1
-	for _, s := range p.chosen {
-		for _, k := range c.serves[arc][s] {
-			if has(p.cutters, k) && (best < 0 || c.cutters[k] > c.cutters[best]) {
-				best = k
-			}
-		}
-	}
-	return best
+	return cutters
 }
 
 // singles tells what each cutter would need alone. Where a cutter makes a slot in one pass, the others alone would
@@ -325,9 +357,9 @@ func (c *cover) singles() []Single {
 		used := map[int]bool{}
 		for arc := range c.arcs {
 			able := false
-			for setting, by := range c.serves[arc] {
-				if slices.Contains(by, k) {
-					able, used[setting] = true, true
+			for _, by := range c.serves[arc] {
+				if slices.Contains(by.cutters, k) {
+					able, used[by.setting] = true, true
 				}
 			}
 			if !able {

@@ -67,28 +67,41 @@ const bossShare = 0.5
 // groups puts arcs of one swing radius together, numbered by their first arc until there is an order.
 func (w *work) groups() {
 	p := w.part
+	begun := newNearby(w.Limits.Same) // by the swing radius of its first arc
+	var spans [][2]float64            // of each the least and the largest
+	var centres []nearby              // of each its centres, by the first arc about them
 	for a := range p.Swings() {
 		if a.Swing == 0 {
 			continue
 		}
-		g := slices.IndexFunc(p.Groups, func(g Group) bool {
-			return !slices.ContainsFunc(g.Arcs, func(n int) bool {
-				d := w.part.arc(n).Swing - a.Swing
-				return max(d, -d) > w.Limits.Same
-			})
-		})
+		g := -1
+		for _, k := range begun.of(a.Swing) {
+			if a.Swing-spans[k][0] <= w.Limits.Same && spans[k][1]-a.Swing <= w.Limits.Same {
+				g = k
+				break
+			}
+		}
 		if g < 0 {
 			g = len(p.Groups)
 			p.Groups = append(p.Groups, Group{N: g + 1})
+			begun.add(g, a.Swing)
+			spans, centres = append(spans, [2]float64{a.Swing, a.Swing}), append(centres, newNearby(w.Limits.Gap))
 		}
-		a.Group = g + 1
+		a.Group, spans[g] = g+1, [2]float64{min(spans[g][0], a.Swing), max(spans[g][1], a.Swing)}
 		group := &p.Groups[g]
 		group.Arcs = append(group.Arcs, a.N)
 		if a.Cutter > 0 && !slices.Contains(group.Cutters, a.Cutter) {
 			group.Cutters = append(group.Cutters, a.Cutter)
 		}
-		at := slices.IndexFunc(group.Centres, func(c []int) bool { return p.arc(c[0]).Centre.Sub(a.Centre).Norm() <= w.Limits.Gap })
+		at := -1
+		for _, k := range centres[g].of(a.Centre.X, a.Centre.Y) {
+			if p.arc(group.Centres[k][0]).Centre.Sub(a.Centre).Norm() <= w.Limits.Gap {
+				at = k
+				break
+			}
+		}
 		if at < 0 {
+			centres[g].add(len(group.Centres), a.Centre.X, a.Centre.Y)
 			group.Centres = append(group.Centres, []int{a.N})
 		} else {
 			group.Centres[at] = append(group.Centres[at], a.N)
@@ -107,20 +120,16 @@ func (p *Plan) arc(n int) *Arc {
 	if i, ok := slices.BinarySearchFunc(p.Arcs, n, func(a Arc, n int) int { return cmp.Compare(a.N, n) }); ok {
 		return &p.Arcs[i]
 	}
-	for i := range p.Slots {
-		if p.Slots[i].N == n {
-			return &p.Slots[i].Arc
-		}
+	if i, ok := slices.BinarySearchFunc(p.Slots, n, func(s Slot, n int) int { return cmp.Compare(s.N, n) }); ok {
+		return &p.Slots[i].Arc
 	}
 	return nil
 }
 
 // line returns straight n, nil: n is not the number of a straight.
 func (p *Plan) line(n int) *Line {
-	for i := range p.Lines {
-		if p.Lines[i].N == n {
-			return &p.Lines[i]
-		}
+	if i, ok := slices.BinarySearchFunc(p.Lines, n, func(l Line, n int) int { return cmp.Compare(l.N, n) }); ok {
+		return &p.Lines[i]
 	}
 	return nil
 }
