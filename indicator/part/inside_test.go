@@ -76,11 +76,7 @@ func TestWhatHoleIsThere(t *testing.T) {
 		if a != nil && a.Swing > 0 && i > bore && math.Hypot(a.Centre.X, a.Centre.Y) < 1e-9 {
 			want, behind = p.Order[bore].N, behind+1
 		}
-		got := 0
-		if hole := p.Taken(i); hole != nil {
-			got = hole.N
-		}
-		if got != want {
+		if got := p.Taken()[i]; got != want {
 			t.Errorf("ahead of element %d there is the hole of %d, want %d", s.N, got, want)
 		}
 		kept := plate.Taken(plate.Task(s.N))

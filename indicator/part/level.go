@@ -290,11 +290,14 @@ func (p *Plan) depth(n int) float64 {
 // stepTo is how deep one pass of element n may go: no deeper than it is cut.
 func (p *Plan) stepTo(n int) float64 { return min(p.step, p.depth(n)) }
 
-// higher reports whether the setting that begins at place i of an order, or the straight there, is cut less deep than one after it.
-func (w *work) higher(ranks []rank, i int) bool {
-	r := ranks[i]
-	if i > 0 && ranks[i-1].group == r.group && r.group > 0 {
-		return false
+// higher reports of each place of an order whether the setting that begins there, or the straight there, is cut less deep than one
+// after it.
+func higher(ranks []rank) []bool {
+	out, deepest := make([]bool, len(ranks)), math.Inf(-1)
+	for i := len(ranks) - 1; i >= 0; i-- {
+		r := &ranks[i]
+		out[i] = deepest > r.level && !(i > 0 && ranks[i-1].group == r.group && r.group > 0)
+		deepest = max(deepest, r.level)
 	}
-	return slices.ContainsFunc(ranks[i+1:], func(b rank) bool { return b.level > r.level })
+	return out
 }

@@ -133,6 +133,19 @@ func (n *nearby) cells(figures ...float64) iter.Seq2[[3]int64, []int] {
 	}
 }
 
+// each are those that may differ by no more than the limit, as they lie in the cells.
+func (n *nearby) each(figures ...float64) iter.Seq[int] {
+	return func(yield func(int) bool) {
+		for _, all := range n.cells(figures...) {
+			for _, i := range all {
+				if !yield(i) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // of are those that may differ by no more than the limit, the first that was added first.
 func (n *nearby) of(figures ...float64) (found []int) {
 	for _, all := range n.cells(figures...) {

@@ -5,10 +5,11 @@ import "slices"
 // number numbers the settings in the order in which they are cut, from 1: what the hand does first is setting 1, on paper and on the
 // screen. One that is come back to keeps its number. The receiver's own lists are put in its place, for another plan may share them.
 func (p *Plan) number(order []int) {
-	was, turn := p.Groups, []int{}
+	was, turn, place := p.Groups, []int{}, map[int]int{} // of each group from 1; 0 of what no setting makes
 	for _, n := range order {
-		if a := p.arc(n); a != nil && a.Group > 0 && !slices.Contains(turn, a.Group) {
+		if a := p.arc(n); a != nil && a.Group > 0 && place[a.Group] == 0 {
 			turn = append(turn, a.Group)
+			place[a.Group] = len(turn)
 		}
 	}
 	p.Groups = make([]Group, len(turn))
@@ -18,7 +19,7 @@ func (p *Plan) number(order []int) {
 	}
 	p.Arcs, p.Slots = slices.Clone(p.Arcs), slices.Clone(p.Slots)
 	for a := range p.Swings() {
-		a.Group = 1 + slices.Index(turn, a.Group) // 0 of what no setting makes
+		a.Group = place[a.Group]
 	}
 }
 

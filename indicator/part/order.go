@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"fmt"
 	"iter"
-	"math"
 	"slices"
 )
 
@@ -153,26 +152,6 @@ func (p *Plan) Swings() iter.Seq[*Arc] {
 	}
 }
 
-// rank is what an element is sorted by.
-type rank struct {
-	n      int
-	level  float64 // the least depth in its setting, or of the straight; 0 unless somebody says depths
-	floor  float64 // its own
-	turn   int     // the first straight that the work is turned alike for; 0 for what is cut as it lies
-	late   int     // 0 arcs, 1 those that no cutter can do and straights, 2 what frees the part
-	rim    bool    // in its setting is an arc of an outermost loop, which holds the part
-	only   bool    // and none that lies inside one
-	takes  bool    // in its setting is a hole about whose centre other arcs lie: it may be what is swept for them
-	big    bool    // no small boss: of the whole setting
-	swing  float64 // of the setting
-	group  int
-	own    bool // of an outermost loop, itself
-	centre int  // within the setting
-	hole   bool // it is a hole that its setting takes
-	first  bool // a slot's centre line
-	cutter float64
-}
-
 // order proposes an order: from the top down where depths are said, and on a level what lies inside an outline before that, while the
 // part is stiff and held all round. Of either come settings with small bosses first, then those of larger swing radii, each
 // setting's arcs together and those about one centre next to each other. Straights come after the arcs, for the arcs' centres are
@@ -210,15 +189,24 @@ func (w *work) order() []Step {
 	w.part.number(order)
 	steps := w.part.steps(order)
 	w.part.Releases, w.part.Mills = w.part.releases(order), w.part.mills(order)
+	w.part.hold(order)
+	frees, beyond := map[int]bool{}, map[int]bool{}
+	for _, f := range w.part.Releases {
+		frees[f.N] = true
+	}
+	for _, p := range w.part.Problems {
+		beyond[p.N] = beyond[p.N] || p.Kind == OutOfTravel
+	}
+	higher, inside := higher(ranks), inside(ranks)
 	for i, r := range ranks {
-		steps[i].Reasons = w.reasons(ranks, i)
-		if w.higher(ranks, i) {
+		steps[i].Reasons = w.reasons(ranks, i, beyond)
+		if higher[i] {
 			steps[i].Reasons = append(steps[i].Reasons, HigherFirst)
 		}
-		if inside(ranks, i) {
+		if inside[i] {
 			steps[i].Reasons = append(steps[i].Reasons, InsideFirst)
 		}
-		if slices.ContainsFunc(w.part.Releases, func(f Release) bool { return f.N == r.n }) {
+		if frees[r.n] {
 			steps[i].Reasons = append(steps[i].Reasons, FreesPart)
 		}
 	}
@@ -226,13 +214,13 @@ func (w *work) order() []Step {
 }
 
 // reasons say why the element of rank i stands behind the one before it.
-func (w *work) reasons(ranks []rank, i int) []Reason {
+func (w *work) reasons(ranks []rank, i int, beyond map[int]bool) []Reason {
 	r := &ranks[i]
 	a := w.part.arc(r.n)
 	switch {
 	case a == nil:
 		return []Reason{StraightsLast}
-	case a.Swing == 0 && slices.ContainsFunc(w.part.Problems, func(p Problem) bool { return p.Kind == OutOfTravel && p.N == r.n }):
+	case a.Swing == 0 && beyond[r.n]:
 		return []Reason{BeyondTravel}
 	case a.Swing == 0:
 		return []Reason{NoCutter}
@@ -250,24 +238,50 @@ func (w *work) reasons(ranks []rank, i int) []Reason {
 
 // slotsFirst moves the first pass of a slot before its walls.
 func (w *work) slotsFirst(ranks []rank) {
+	place, first := map[int]int{}, map[int]int{} // of each element; and of a slot where the pass comes before
+	for i, r := range ranks {
+		place[r.n] = i
+	}
 	for _, s := range w.part.Slots {
-		at := func(r rank) bool { return r.n == s.N }
-		wall := slices.IndexFunc(ranks, func(r rank) bool { return slices.Contains(s.Walls, r.n) })
-		if pass := slices.IndexFunc(ranks, at); wall >= 0 && wall < pass {
-			r := ranks[pass]
-			copy(ranks[wall+1:pass+1], ranks[wall:pass])
-			ranks[wall] = r
+		pass, before := place[s.N], len(ranks)
+		for _, n := range s.Walls {
+			if i, ok := place[n]; ok {
+				before = min(before, i)
+			}
+		}
+		if before < pass {
+			first[s.N] = before
 		}
 	}
+	key := func(r rank) (at, then int) {
+		if i, moved := first[r.n]; moved {
+			return i, -1
+		}
+		return place[r.n], 0
+	}
+	slices.SortStableFunc(ranks, func(a, b rank) int {
+		i, moved := key(a)
+		j, other := key(b)
+		return cmp.Or(cmp.Compare(i, j), cmp.Compare(moved, other))
+	})
 }
 
-// inside reports whether the setting that begins at place i of an order lies inside an outline whose arcs come after it on its level.
-func inside(ranks []rank, i int) bool {
-	r := ranks[i]
-	if r.group == 0 || r.rim || i > 0 && ranks[i-1].group == r.group {
-		return false
+// inside reports of each place of an order whether the setting that begins there lies inside an outline whose arcs come after it on
+// its level.
+func inside(ranks []rank) []bool {
+	type level struct {
+		late int
+		at   float64
 	}
-	return slices.ContainsFunc(ranks[i+1:], func(b rank) bool { return b.rim && b.group > 0 && b.late == r.late && b.level == r.level })
+	out, rims := make([]bool, len(ranks)), map[level]bool{}
+	for i := len(ranks) - 1; i >= 0; i-- {
+		r := &ranks[i]
+		out[i] = r.group != 0 && !r.rim && !(i > 0 && ranks[i-1].group == r.group) && rims[level{r.late, r.level}]
+		if r.rim && r.group > 0 {
+			rims[level{r.late, r.level}] = true
+		}
+	}
+	return out
 }
 
 // lastIf sorts what is so after what is not.
@@ -279,72 +293,6 @@ func lastIf(a, b bool) int {
 		return 1
 	}
 	return -1
-}
-
-// turning is the number of the first straight that the work is turned for as it is for straight n; 0 where it stays as it lies.
-func (p *Plan) turning(n int) int {
-	l := p.line(n)
-	if l == nil || !l.Lay.Turned || p.rotary != nil {
-		return 0
-	}
-	for i := range p.Lines {
-		if m := &p.Lines[i]; m.Lay.Turned && math.Abs(float64(m.Lay.Turn-l.Lay.Turn)) <= 1e-9 {
-			return m.N
-		}
-	}
-	return n
-}
-
-// ranks gathers what the elements are sorted by.
-func (w *work) ranks() []rank {
-	p := w.part
-	straight := make([]bool, len(w.chains)) // the chain has a straight
-	for i := range w.elements {
-		if !w.elements[i].Curved() {
-			straight[w.elements[i].chain] = true
-		}
-	}
-	by := map[int]int{}
-	for i := range w.elements {
-		by[w.elements[i].n] = i
-	}
-	outermost := func(n int) bool {
-		c := &w.chains[w.elements[by[n]].chain]
-		return !c.open && c.depth == 0 && c.side == Inside
-	}
-	largest := 0.0
-	for _, a := range p.Arcs {
-		largest = max(largest, a.Radius)
-	}
-	var ranks []rank
-	for i := range w.elements {
-		n := w.elements[i].n
-		if n == 0 || w.inSingle(i) {
-			continue
-		}
-		r := rank{n: n, own: outermost(n), late: 1, first: w.elements[i].centreLine, floor: w.depthRank(i), turn: p.turning(n)}
-		r.level = r.floor
-		outer := false // in its setting is an arc of an outermost loop that has no straights to free the part
-		if a := p.arc(n); a != nil && a.Group > 0 {
-			g := p.Groups[a.Group-1]
-			r.late, r.group, r.swing, r.cutter = 0, a.Group, g.Swing, a.Cutter
-			r.centre = slices.IndexFunc(g.Centres, func(c []int) bool { return slices.Contains(c, n) })
-			r.big, r.only, r.hole = true, true, p.hole(a)
-			for _, m := range g.Arcs {
-				b := p.arc(m)
-				r.level = min(r.level, w.depthRank(by[m]))
-				r.big = r.big && !(b.Side == Inside && b.Radius < bossShare*largest)
-				rim := outermost(m)
-				r.rim, r.only, r.takes = r.rim || rim, r.only && rim, r.takes || p.hole(b)
-				outer = outer || rim && !straight[w.elements[by[m]].chain]
-			}
-		}
-		if outer || r.own && r.group == 0 {
-			r.late = 2 // after the straights of the loops inside
-		}
-		ranks = append(ranks, r)
-	}
-	return ranks
 }
 
 // steps lists an order that the person chose.
@@ -391,5 +339,6 @@ func (p *Plan) Reordered(order []int) (*Plan, error) {
 	q.number(order)
 	q.Order = q.steps(order)
 	q.Releases, q.Mills = q.releases(order), q.mills(order)
+	q.hold(order)
 	return &q, nil
 }

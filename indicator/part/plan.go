@@ -203,6 +203,7 @@ type Plan struct {
 	metal    map[int]Side // of the closed elements, by number: where the metal is of the whole loop
 	outer    [][]int      // of each outermost loop, the numbers of its elements
 	loops    [][]int      // and of all that lies in it, itself included
+	held     []held       // the outermost loops, as they are cut
 	// step is how deep one pass may go, 0 where no depth is said; spring asks for a spring pass.
 	step   float64
 	spring bool

@@ -1,7 +1,5 @@
 package part
 
-import "slices"
-
 // Release is a warning: with element N, the one at place Place of the order (from 0), the outermost
 // loop that holds the part is cut all round, and the part comes loose.
 type Release struct {
@@ -12,45 +10,63 @@ type Release struct {
 
 // parts lists, for each outermost loop that is cut all round, its own elements and all that lies in it.
 func (w *work) parts() {
-	for i := range w.closed {
-		if c := &w.chains[i]; c.depth > 0 || c.side == Outside || !w.cutWhole(c) {
-			continue
-		}
-		var whole, rim []int
-		for k := range w.elements {
-			e := &w.elements[k]
-			c := &w.chains[e.chain]
-			switch {
-			case e.n == 0 || w.inSingle(k):
-				continue
-			case e.chain == i:
-				rim = append(rim, e.n)
-			case !c.open && c.within == i, c.open && w.closed[i].Holds(e.middle):
-			default:
-				continue
+	rims, wholes := make([][]int, len(w.closed)), make([][]int, len(w.closed))
+	for k := range w.elements {
+		e := &w.elements[k]
+		c := &w.chains[e.chain]
+		switch {
+		case e.n == 0 || w.inSingle(k):
+		case c.open:
+			for _, i := range w.around(e.middle) {
+				wholes[i] = append(wholes[i], e.n)
 			}
-			whole = append(whole, e.n)
+		default:
+			rims[e.chain] = append(rims[e.chain], e.n)
+			wholes[c.within] = append(wholes[c.within], e.n)
 		}
-		w.part.outer, w.part.loops = append(w.part.outer, rim), append(w.part.loops, whole)
+	}
+	for i := range w.closed {
+		if c := &w.chains[i]; c.depth == 0 && c.side != Outside && w.cutWhole(c) {
+			w.part.outer, w.part.loops = append(w.part.outer, rims[i]), append(w.part.loops, wholes[i])
+		}
 	}
 }
 
 // releases finds where in an order each part comes loose.
 func (p *Plan) releases(order []int) []Release {
-	var out []Release
+	if len(p.outer) == 0 {
+		return nil
+	}
+	out := make([]Release, len(p.outer))
+	rim := p.rims()
+	for place, n := range order {
+		if i, ok := rim[n]; ok {
+			out[i] = Release{N: n, Place: place, Depth: p.depth(n)}
+		}
+	}
+	in := map[int][]int{} // of each element, the loops that it lies in
+	for i, all := range p.loops {
+		for _, n := range all {
+			in[n] = append(in[n], i)
+		}
+	}
+	for place, n := range order {
+		for _, i := range in[n] {
+			if place > out[i].Place {
+				out[i].Left = append(out[i].Left, n)
+			}
+		}
+	}
+	return out
+}
+
+// rims are the outermost loops that let the part go, by the numbers of their own elements.
+func (p *Plan) rims() map[int]int {
+	out := map[int]int{}
 	for i, rim := range p.outer {
-		var r Release
-		for place, n := range order {
-			if slices.Contains(rim, n) {
-				r = Release{N: n, Place: place, Depth: p.depth(n)}
-			}
+		for _, n := range rim {
+			out[n] = i
 		}
-		for _, n := range order[r.Place+1:] {
-			if slices.Contains(p.loops[i], n) {
-				r.Left = append(r.Left, n)
-			}
-		}
-		out = append(out, r)
 	}
 	return out
 }

@@ -27,7 +27,12 @@ func (x *Plan) Before(i int) []string {
 	for k := range x.Steps[:i+1] {
 		out = x.change(&s, x.Steps[k].N)
 	}
-	return append(append(x.milled(i), out...), x.sweptAnew(i)...)
+	return x.before(i, out)
+}
+
+// before is that, with what changes.
+func (x *Plan) before(i int, changes []string) []string {
+	return append(append(x.milled(i), changes...), x.sweptAnew(i)...)
 }
 
 // sweptAnew says once that a hole has been made about the centre that is swept ahead of step i.
@@ -47,14 +52,12 @@ func (x *Plan) sweptHole(hole *PlanArc) string {
 
 // takenNotes tell of each hole that is made before other arcs about its centre are set: what was swept there may be cut away with it.
 func (x *Plan) takenNotes() (out []string) {
+	behind := map[int][]int{}
+	for i, hole := range x.taken {
+		behind[hole] = append(behind[hole], x.Order[i])
+	}
 	for _, n := range x.Order {
-		var later []int
-		for i, hole := range x.taken {
-			if hole == n {
-				later = append(later, x.Order[i])
-			}
-		}
-		if len(later) > 0 {
+		if later := behind[n]; len(later) > 0 {
 			out = append(out, fmt.Sprintf("element %d takes away the hole that was there before it: for %s, set after it about the same centre, %s",
 				n, Numbers(later), x.sweptHole(x.Arc(n))))
 		}

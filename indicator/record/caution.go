@@ -48,10 +48,11 @@ func (x *Plan) Care(a *PlanArc) Care {
 
 // StillHolds says what still holds the part behind a place of the order, from 0; nothing while its outline is whole, or is all cut.
 func (x *Plan) StillHolds(place int) []string {
-	if len(x.holding[place]) == 0 {
+	still := x.made.Holding(place)
+	if len(still) == 0 {
 		return nil
 	}
-	return []string{"after this setting the part is still held by elements " + Numbers(x.holding[place])}
+	return []string{"after this setting the part is still held by elements " + Numbers(still)}
 }
 
 // Paper is where cautions stand that are read before the machine is gone to.

@@ -32,10 +32,12 @@ type Plan struct {
 	Problems []PlanProblem `json:"problems"`
 	Notes    []string      `json:"notes"`
 	// Ways are there where a number of parts was asked for.
-	Ways    *PartWays `json:"ways,omitempty"`
-	ring    *setup.Ring
-	holding [][]int // of each step, what still holds the part behind it
-	taken   []int   // of each step, the hole that has been made last about its centre, 0: none
+	Ways  *PartWays `json:"ways,omitempty"`
+	ring  *setup.Ring
+	made  *part.Plan
+	step  map[int]int   // of each element its place in the order
+	amiss map[int][]int // and the problems that name it, by index
+	taken []int         // of each step, the hole that has been made last about its centre, 0: none
 	// StepHeight is how high the cusps between places may be before rounding, and ReadoutStep what the places are rounded
 	// to, in X and in Y; nil where no places are asked for.
 	StepHeight  *Number `json:"step_height,omitempty"`

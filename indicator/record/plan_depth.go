@@ -2,7 +2,6 @@ package record
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -42,8 +41,8 @@ func (x *Plan) CutWords(n int) (out []string) {
 	} else if l := x.Line(n); l != nil {
 		entry, up = l.Entry, l.comesUp
 	}
-	i := slices.IndexFunc(x.Steps, func(s PlanStep) bool { return s.N == n })
-	if i < 0 || len(x.Steps[i].Passes) == 0 {
+	i, ok := x.step[n]
+	if !ok || len(x.Steps[i].Passes) == 0 {
 		return nil
 	}
 	out = []string{x.fromTop(n) + ", " + x.passes(&x.Steps[i])}

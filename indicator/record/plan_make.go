@@ -52,10 +52,17 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 	for _, q := range p.Problems {
 		x.Problems = append(x.Problems, m.problem(q))
 	}
+	x.amiss = map[int][]int{}
+	for i, q := range x.Problems {
+		if x.amiss[q.N] = append(x.amiss[q.N], i); q.Other != q.N {
+			x.amiss[q.Other] = append(x.amiss[q.Other], i)
+		}
+	}
 	m.notes(&x, from)
 	if x.stepwise() {
+		var s standing
 		for i := range x.Steps {
-			x.Steps[i].Before = x.Before(i)
+			x.Steps[i].Before = x.before(i, x.change(&s, x.Steps[i].N))
 		}
 	}
 	return x
@@ -202,19 +209,17 @@ func (m *planMaker) choice(c *part.Choice) PlanChoice {
 func whole(n []int) []int { return append([]int{}, n...) }
 
 func (m *planMaker) order(x *Plan, p *part.Plan) {
+	x.made, x.taken, x.step = p, p.Taken(), map[int]int{}
 	for i, s := range p.Order {
-		x.holding, x.taken = append(x.holding, p.Holding(i)), append(x.taken, 0)
-		if hole := p.Taken(i); hole != nil {
-			x.taken[i] = hole.N
-		}
 		step := PlanStep{N: s.N, Sets: s.Sets, Changes: m.known(s.Changes), Reasons: []string{}, Passes: m.lengths(s.Passes),
 			Spring: s.Spring}
 		if len(s.Passes) > 0 {
-			step.Holds = x.holding[i]
+			step.Holds = p.Holding(i)
 		}
 		for _, r := range s.Reasons {
 			step.Reasons = append(step.Reasons, r.String())
 		}
+		x.step[s.N] = len(x.Steps)
 		x.Order, x.Steps = append(x.Order, s.N), append(x.Steps, step)
 	}
 	for _, l := range p.Mills {

@@ -1,6 +1,7 @@
 package record
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -47,10 +48,8 @@ func Angle(deg Number) string {
 
 // Arc returns what is swung under number n, an arc or the first pass of a slot; nil where nothing is.
 func (x *Plan) Arc(n int) *PlanArc {
-	for i := range x.Arcs {
-		if x.Arcs[i].N == n {
-			return &x.Arcs[i]
-		}
+	if i, ok := slices.BinarySearchFunc(x.Arcs, n, func(a PlanArc, n int) int { return cmp.Compare(a.N, n) }); ok {
+		return &x.Arcs[i]
 	}
 	if s := x.Slot(n); s != nil {
 		return &s.PlanArc
@@ -60,21 +59,17 @@ func (x *Plan) Arc(n int) *PlanArc {
 
 // Slot returns slot n, nil where n is no slot.
 func (x *Plan) Slot(n int) *PlanSlot {
-	for i := range x.Slots {
-		if x.Slots[i].N == n {
-			return &x.Slots[i]
-		}
+	if i, ok := slices.BinarySearchFunc(x.Slots, n, func(s PlanSlot, n int) int { return cmp.Compare(s.N, n) }); ok {
+		return &x.Slots[i]
 	}
 	return nil
 }
 
 // Outlined is element n of the outline in the unit of the plan; nil where n is none, or the pass of a slot.
 func (x *Plan) Outlined(n int) *geom.Element {
-	for i := range x.Arcs {
-		if x.Arcs[i].N == n {
-			e := x.Arcs[i].Element()
-			return &e
-		}
+	if a := x.Arc(n); a != nil && x.Slot(n) == nil {
+		e := a.Element()
+		return &e
 	}
 	if l := x.Line(n); l != nil {
 		e := l.Element()
@@ -95,10 +90,8 @@ func (x *Plan) Swung() (numbers []int) {
 
 // Line returns straight n, nil where n is no straight.
 func (x *Plan) Line(n int) *PlanLine {
-	for i := range x.Lines {
-		if x.Lines[i].N == n {
-			return &x.Lines[i]
-		}
+	if i, ok := slices.BinarySearchFunc(x.Lines, n, func(l PlanLine, n int) int { return cmp.Compare(l.N, n) }); ok {
+		return &x.Lines[i]
 	}
 	return nil
 }
@@ -211,11 +204,15 @@ func (x Plan) Text() string {
 
 // Remarks are the notes without what stands with its element already.
 func (x *Plan) Remarks() (out []string) {
+	stands := map[string]bool{}
+	for i := range x.Problems {
+		q := &x.Problems[i]
+		if a := x.Arc(q.N); a != nil && !a.Swing.Unknown() {
+			stands[q.Text] = true
+		}
+	}
 	for _, n := range x.Notes {
-		if !slices.ContainsFunc(x.Problems, func(q PlanProblem) bool {
-			return q.Text == n && x.Arc(q.N) != nil &&
-				!x.Arc(q.N).Swing.Unknown()
-		}) {
+		if !stands[n] {
 			out = append(out, n)
 		}
 	}

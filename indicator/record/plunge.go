@@ -197,10 +197,8 @@ func (x *Plan) PlungeWords(a *PlanArc) string {
 
 // peck is the most that a place is sunk at once, that of the passes of its element; 0 where nobody says.
 func (x *Plan) peck(n int) Number {
-	for _, s := range x.Steps {
-		if s.N == n && len(s.Passes) > 1 {
-			return s.Passes[0]
-		}
+	if i, ok := x.step[n]; ok && len(x.Steps[i].Passes) > 1 {
+		return x.Steps[i].Passes[0]
 	}
 	return 0
 }

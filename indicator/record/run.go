@@ -309,8 +309,8 @@ func (x *Plan) Called(n int) string {
 
 // ProblemsOf are what is amiss with element n, in words.
 func (x *Plan) ProblemsOf(n int) (out []string) {
-	for _, q := range x.Problems {
-		if q.N == n || q.Other == n && q.Kind == part.SideUnknown.String() {
+	for _, i := range x.amiss[n] {
+		if q := &x.Problems[i]; q.N == n || q.Other == n && q.Kind == part.SideUnknown.String() {
 			out = append(out, q.Text)
 		}
 	}
@@ -319,12 +319,12 @@ func (x *Plan) ProblemsOf(n int) (out []string) {
 
 // Gouges reports whether the cutter that is chosen for element n gouges an element that n does not meet.
 func (x *Plan) Gouges(n int) bool {
-	return slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.N == n && q.Kind == part.Gouge.String() })
+	return slices.ContainsFunc(x.amiss[n], func(i int) bool { return x.Problems[i].N == n && x.Problems[i].Kind == part.Gouge.String() })
 }
 
 // BeyondTravel reports whether arc n has no swing radius because the slide does not go so far.
 func (x *Plan) BeyondTravel(n int) bool {
-	return slices.ContainsFunc(x.Problems, func(q PlanProblem) bool { return q.N == n && q.Kind == part.OutOfTravel.String() })
+	return slices.ContainsFunc(x.amiss[n], func(i int) bool { return x.Problems[i].N == n && x.Problems[i].Kind == part.OutOfTravel.String() })
 }
 
 // GougesWords stand in the place of a run that would gouge.
@@ -333,7 +333,8 @@ const GougesWords = "not to be cut with this cutter: take a smaller one"
 // Spoils reports whether element n cannot be cut as it stands here without metal being where it should not: a gouge, or
 // a side of the metal that nobody knows.
 func (x *Plan) Spoils(n int) bool {
-	for _, q := range x.Problems {
+	for _, i := range x.amiss[n] {
+		q := &x.Problems[i]
 		gouge, unknown := q.Kind == part.Gouge.String(), q.Kind == part.SideUnknown.String()
 		if q.N == n && (gouge || unknown) || q.Other == n && unknown {
 			return true
