@@ -17,7 +17,9 @@ import (
 func drawingOf(kind string, n int) string {
 	var t strings.Builder
 	t.WriteString("0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nENTITIES\n")
-	line := func(x, y, u, v float64) { fmt.Fprintf(&t, "0\nLINE\n8\nrim\n10\n%g\n20\n%g\n11\n%g\n21\n%g\n", x, y, u, v) }
+	line := func(x, y, u, v float64) {
+		fmt.Fprintf(&t, "0\nLINE\n8\nrim\n10\n%g\n20\n%g\n11\n%g\n21\n%g\n", x, y, u, v)
+	}
 	side := int(math.Ceil(math.Sqrt(float64(n))))
 	far := float64(60 * side)
 	switch kind {
