@@ -1,7 +1,6 @@
 package geom
 
 import (
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -133,7 +132,7 @@ func TestBoxesGrow(t *testing.T) {
 	if few, many := looks(500), looks(32_000); many > few*math.Log(32_000)/math.Log(500)*1.5 {
 		t.Errorf("a question of 500 boxes takes %.0f looks, of 32 000 %.0f: want it to grow as the logarithm", few, many)
 	} else {
-		t.Log(fmt.Sprintf("%.1f and %.1f looks", few, many))
+		t.Logf("%.1f and %.1f looks", few, many)
 	}
 }
 

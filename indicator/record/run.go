@@ -385,4 +385,9 @@ func (x *Plan) runsOver(next, n int) bool {
 }
 
 // place is where in the order element n is cut, from 0; −1 where it is not.
-func (x *Plan) place(n int) int { return slices.Index(x.Order, n) }
+func (x *Plan) place(n int) int {
+	if i, ok := x.step[n]; ok {
+		return i
+	}
+	return -1
+}
