@@ -2,11 +2,13 @@ package lines_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
 	"example.org/trammel/indicator/session"
@@ -98,5 +100,22 @@ func TestCollarEndsWhereTheScrewIsTurnedTo(t *testing.T) {
 	want := 10 + 0.25/(sl.Division())*float64(sl.Clockwise)*float64(sl.Figures)
 	if !ok || l.Collar.From != 10 || math.Abs(float64(l.Collar.To)-want) > 1e-9 || sl.Division() != 0.02 {
 		t.Errorf("collar from %v to %v with divisions of %v, want 10 to %v", l.Collar.From, l.Collar.To, sl.Division(), want)
+	}
+}
+
+// What locking moves a slide by is told in the unit that is shown: by hand 0.0508 mm is 0.002 in.
+func TestLockIsToldInTheUnit(t *testing.T) {
+	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
+	s := session.State{}.Apply(o)
+	for s.Prompt().Waits == session.ForLoad {
+		s = s.Apply(session.Loaded{Slide: s.Prompt().Load.Slide.Name})
+	}
+	sl, _ := o.Machine.Slide("x")
+	s = s.Apply(session.Told{Step: 1, Of: 1, Wind: sl.Wind(0.2), Park: &advice.Park{Goal: 0.2, Act: 1, Shift: 0.0508}})
+	for u, want := range map[geom.Unit]string{geom.Inch: "locking moves the slide by +0.002 in: the goal allows for it",
+		geom.Millimetre: "locking moves the slide by +0.051 mm: the goal allows for it"} {
+		if l, ok := lines.Prompt(&s, u).(lines.WindLine); !ok || !slices.Contains(l.Notes, want) {
+			t.Errorf("%v: notes %q, want %q", u, l.Notes, want)
+		}
 	}
 }

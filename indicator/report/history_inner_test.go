@@ -51,3 +51,26 @@ func TestHistoryOfLocksInInches(t *testing.T) {
 		}
 	}
 }
+
+// In inches all of it is in inches: by hand 25.4 mm is one.
+func TestHistoryInInches(t *testing.T) {
+	now := slide.Prior(slide.Slide{Name: "x", TravelPerTurn: 2.54, Divisions: 100, Clockwise: slide.Increase, TakeUp: slide.Increase,
+		Figures: 1, Backlash: 0.127, Lock: true})
+	now.Travels = []slide.TravelSeen{{Moved: 5.08, Turned: 2.54, U: 0.00254}}
+	now.Reversals = []slide.ReversalSeen{{Turned: 0.127, U: 0.00254}}
+	now.Locks = []slide.LockSeen{{Moved: 0.0508, U: 0.00254}}
+	h := History{Unit: geom.Inch}
+	want := "travel +0.2000 in for +0.1000 in, backlash +0.0050 in, lock +0.0020 in"
+	if got := h.seen(slide.Lesson{}, now); got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	after := session.State{}
+	after.Lessons = []setup.Taught{{Slide: "x", Lesson: now}}
+	h.learn("j.jsonl", session.Record{N: 1}, &session.State{}, &after)
+	row := h.Slides[0].Rows[0]
+	for what, said := range map[string]string{"lock": row.Lock, "backlash": row.Play} {
+		if !strings.HasSuffix(said, " in") {
+			t.Errorf("%s %q, want it in inches", what, said)
+		}
+	}
+}
