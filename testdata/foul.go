@@ -85,8 +85,8 @@ func textsOf(at string, v any, put func(any), each func(at string, put func(any)
 // slideName is where a machine's slides are named: the lines behind go by it, so that it is spoilt alone.
 const slideName = "opened.machine.slides[].name"
 
-// FoulJournals are journals of old in which every text that may be another is Foul, and how many places those are.
-func FoulJournals(t testing.TB) (out [][][]byte, places int) {
+// FoulJournals are journals of old in which every text that may be another is this one, and how many places those are.
+func FoulJournals(t testing.TB, text string) (out [][][]byte, places int) {
 	t.Helper()
 	files, err := kept.ReadDir("journal")
 	if err != nil || len(files) == 0 {
@@ -103,10 +103,10 @@ func FoulJournals(t testing.TB) (out [][][]byte, places int) {
 		news := len(seen)
 		for i, line := range payloads(t, name) {
 			if i == 0 && !seen[slideName] {
-				out = append(out, [][]byte{foulLine(t, r, line, func(at string) bool { return at == slideName }, seen)})
+				out = append(out, [][]byte{foulLine(t, r, line, text, func(at string) bool { return at == slideName }, seen)})
 				news = len(seen)
 			}
-			line = foulLine(t, r, line, func(at string) bool { return at != slideName }, seen)
+			line = foulLine(t, r, line, text, func(at string) bool { return at != slideName }, seen)
 			if _, err := r.Next(line); err != nil {
 				t.Fatal(name, err)
 			}
@@ -120,7 +120,7 @@ func FoulJournals(t testing.TB) (out [][][]byte, places int) {
 }
 
 // foulLine is a journal's next line with every text spoilt that may be, and was not seen to be before.
-func foulLine(t testing.TB, r session.Reading, line []byte, may func(at string) bool, seen map[string]bool) []byte {
+func foulLine(t testing.TB, r session.Reading, line []byte, text string, may func(at string) bool, seen map[string]bool) []byte {
 	t.Helper()
 	var e map[string]any
 	if err := json.Unmarshal(line, &e); err != nil {
@@ -131,7 +131,7 @@ func foulLine(t testing.TB, r session.Reading, line []byte, may func(at string) 
 		if !may(at) || seen[at] && kind != "opened" {
 			return
 		}
-		put(Foul)
+		put(text)
 		bad, err := json.Marshal(e)
 		if err != nil {
 			t.Fatal(err)

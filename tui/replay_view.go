@@ -92,7 +92,7 @@ func (m Replay) View() string {
 	}
 	v, t := m.view, m.view.Theme
 	if m.typing {
-		v.Note = m.field.View()
+		v.Note = harmless(m.field.View())
 	}
 	b := m.bindings()
 	keysLine := pane.Box(t, pane.Keys(&v, b, m.width), m.width, 1)

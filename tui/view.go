@@ -50,7 +50,7 @@ func (m *Model) laid() pane.View {
 		f := m.field
 		f.Prompt = ""
 		fitField(&f, m.width)
-		v.Note, v.Asked, v.Typed = f.View(), m.field.Prompt, f.Value()
+		v.Note, v.Asked, v.Typed = harmless(f.View()), m.field.Prompt, f.Value()
 	}
 	v.Page = m.page != noPage || m.ending && (v.State.Phase != session.Ended || pane.Small(m.width, m.height))
 	v.Listed, v.Listing = m.listed, m.page == listPage

@@ -115,8 +115,8 @@ func TestFoldersHoldFilesOnly(t *testing.T) {
 		}{
 			{"trammel/x.jsonl", [][]string{{"sessions"}, {"report", "--machine", "mill"}}, exitDone, true},
 			{"trammel/machines/x.toml", [][]string{{"machine"}}, exitDone, true},
-			{"trammel/machines/x.toml", [][]string{{"machine", "show", "x"}, {"machine", "mend", "x"}, {"dial", "--lines", "--machine", "x"}},
-				exitNo, true},
+			{"trammel/machines/x.toml", [][]string{{"machine", "show", "x"}, {"machine", "mend", "x"},
+				{"dial", "--lines", "--machine", "x"}}, exitNo, true},
 			{"trammel/jobs/x.toml", [][]string{{"dial", "--lines", "--machine", "mill", "--job", "x"}}, exitNo, true},
 			{"trammel/taught-practice-mill-with-offset-head.json", [][]string{{"learnt", "--machine", "mill"}}, exitNo, false},
 			{"trammel/config.toml", [][]string{{"machine"}}, exitNo, false},
@@ -216,7 +216,8 @@ func TestPagesSpareWhatWasEntered(t *testing.T) {
 		said, code := s.run(append(c.args, "-o", c.out)...)
 		now, err := os.ReadFile(c.out)
 		if code != exitNo || !strings.Contains(said, c.out+": "+c.why) || err != nil || !bytes.Equal(now, was) {
-			t.Errorf("trammel %s -o %s: %d: %s; %v, it is as it was: %v", strings.Join(c.args, " "), c.out, code, said, err, bytes.Equal(now, was))
+			t.Errorf("trammel %s -o %s: %d: %s; %v, it is as it was: %v", strings.Join(c.args, " "), c.out, code, said, err,
+				bytes.Equal(now, was))
 		}
 	}
 	page := s.at("page.html")
@@ -277,7 +278,8 @@ func TestPagesKeepTheOldOneWhereThereIsNoRoom(t *testing.T) {
 	out, err := cmd.CombinedOutput()
 	text, read := os.ReadFile(page)
 	left, _ := filepath.Glob(s.at(".new-*"))
-	if err == nil || read != nil || string(text) != "old" || len(left) > 0 || !strings.Contains(string(out), "no file may be that large there") {
+	if err == nil || read != nil || string(text) != "old" || len(left) > 0 ||
+		!strings.Contains(string(out), "no file may be that large there") {
 		t.Errorf("%v: %s; it holds %q, %v, beside it %v", err, out, text, read, left)
 	}
 }
@@ -342,9 +344,11 @@ func TestOutputIntoAFullDevice(t *testing.T) {
 	good, plate := s.at("trammel/good.jsonl"), s.at("plate.toml")
 	for _, args := range [][]string{{"--help"}, {"--version"}, {"help"}, {"help", "words"}, {"dial", "--help"}, {"completion", "bash"},
 		{"completion", "zsh"}, {"completion", "fish"}, {"completion", "powershell"}, {"man", s.at("pages")}, {"config"}, {"machine"},
-		{"machine", "show", "mill"}, {"sessions"}, {"replay", good}, {"replay", "--json", good}, {"report", good}, {"report", "--csv", good},
+		{"machine", "show", "mill"}, {"sessions"}, {"replay", good}, {"replay", "--json", good}, {"report", good},
+		{"report", "--csv", good},
 		{"report", good, "-o", "/dev/full"}, {"report", good, "-o", "-"}, {"plan", plate, "--cutter", "6"},
-		{"sheet", plate, "--cutter", "6"}, {"blends", plate, "--cutter", "6"}, {"check", "--diameter", "78.04"}, {"practice", "--runs", "1"},
+		{"sheet", plate, "--cutter", "6"}, {"blends", plate, "--cutter", "6"}, {"check", "--diameter", "78.04"},
+		{"practice", "--runs", "1"},
 		{"dial", "--lines", "--machine", "mill"}, {"learnt", "--machine", "mill"}} {
 		var complaints bytes.Buffer
 		code := run(args, world{in: strings.NewReader(""), out: full, err: &complaints, now: time.Now,

@@ -23,8 +23,9 @@ func foulShop(t *testing.T) shop {
 	t.Helper()
 	s := newShop(t)
 	for at, from := range map[string]string{
-		"trammel/machines/" + foulName + ".toml": "trammel/machines/mill.toml", "trammel/jobs/" + foulName + ".toml": "trammel/jobs/ring.toml",
-		"trammel/" + foulName + ".jsonl": "trammel/good.jsonl", foulName: "plate.toml", foulName + ".toml": "plate.toml",
+		"trammel/machines/" + foulName + ".toml": "trammel/machines/mill.toml",
+		"trammel/jobs/" + foulName + ".toml":     "trammel/jobs/ring.toml",
+		"trammel/" + foulName + ".jsonl":         "trammel/good.jsonl", foulName: "plate.toml", foulName + ".toml": "plate.toml",
 	} {
 		text, err := os.ReadFile(s.at(from))
 		if err = errors.Join(err, os.WriteFile(s.at(at), text, 0o600)); err != nil {
@@ -48,15 +49,20 @@ func TestFoulFiles(t *testing.T) {
 	journal, drawing, machine, job := s.at("trammel/"+foulName+".jsonl"), s.at(foulName+".toml"), foulName, foulName
 	badJournal, badText, badDrawing := s.at("trammel/bad"+foulName+".jsonl"), s.at("bad"+foulName+".toml"), s.at("bad"+foulName+".dxf")
 	for _, args := range [][]string{
-		{"sessions"}, {"machine"}, {"config"}, {"replay", journal}, {"report", journal}, {"report", "--csv", journal}, {"report", journal, journal},
+		{"sessions"}, {"machine"}, {"config"}, {"replay", journal}, {"report", journal}, {"report", "--csv", journal},
+		{"report", journal, journal},
 		{"report", journal, "-o", "-"}, {"report", journal, "-o", journal}, {"report", "--machine", machine}, {"machine", "show", machine},
 		{"machine", "show", badText}, {"machine", "mend", "bad" + foulName}, {"machine", "new", machine}, {"learnt", "--machine", machine},
 		{"learnt", "--machine", machine, "--from", journal}, {"plan", drawing, "--cutter", "6"}, {"sheet", drawing, "--cutter", "6"},
 		{"sheet", drawing, "--cutter", "6", "-o", "-"}, {"sheet", drawing, "--cutter", "6", "--machine", machine},
-		{"blends", drawing, journal, "--cutter", "6"}, {"plan", badText}, {"plan", badDrawing}, {"plan", "--points", badText}, {"fit", badText},
-		{"fit", "--points", badText}, {"replay", badJournal}, {"report", badJournal}, {"note", badJournal, "x"}, {"note", journal, foulName},
-		{"dial", "--lines", "--machine", machine, "--job", job}, {"dial", "--lines", "--resume"}, {"dial", "--lines", "--resume", "--journal", journal},
-		{"dial", "--lines", "--machine", badText, "--job", badText}, {"dial", "--lines", "--machine", machine, "--drawing", drawing, "--arc", "1"},
+		{"blends", drawing, journal, "--cutter", "6"}, {"plan", badText}, {"plan", badDrawing}, {"plan", "--points", badText},
+		{"fit", badText},
+		{"fit", "--points", badText}, {"replay", badJournal}, {"report", badJournal}, {"note", badJournal, "x"},
+		{"note", journal, foulName},
+		{"dial", "--lines", "--machine", machine, "--job", job}, {"dial", "--lines", "--resume"},
+		{"dial", "--lines", "--resume", "--journal", journal},
+		{"dial", "--lines", "--machine", badText, "--job", badText},
+		{"dial", "--lines", "--machine", machine, "--drawing", drawing, "--arc", "1"},
 		{"man", drawing}, {"gauge", "fifo:" + drawing}, {"gauge", "exec:" + foulName}, {"gauge", foulName}, {"help", foulName}, {foulName},
 	} {
 		for _, form := range [][]string{nil, {"--json"}} {

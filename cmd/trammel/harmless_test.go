@@ -22,7 +22,7 @@ func TestNothingSaidDrivesATerminal(t *testing.T) {
 	if err := os.MkdirAll(data, 0o700); err != nil {
 		t.Fatal(err)
 	}
-	all, places := testdata.FoulJournals(t)
+	all, places := testdata.FoulJournals(t, testdata.Foul)
 	if places < 20 {
 		t.Errorf("only %d places of the journals hold a text", places)
 	}

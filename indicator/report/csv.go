@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
@@ -82,10 +83,11 @@ func value(s *Setting, v indicator.Value) (val, unc string) {
 }
 
 // harmless takes out what does not print, and keeps a spreadsheet from taking a text for a formula: one that
-// begins like one gets an apostrophe in front. (The characters are those that OWASP names under "CSV injection", from memory.)
+// begins like one gets an apostrophe in front. (The characters are those that OWASP names under "CSV injection", from memory; their wide forms some
+// programs take for the same, and blanks before them.)
 func harmless(s string) string {
 	s = geom.Printable(s, unicode.ReplacementChar)
-	if s != "" && strings.ContainsRune("=+-@", rune(s[0])) {
+	if first, _ := utf8.DecodeRuneInString(strings.TrimLeft(s, " ")); strings.ContainsRune("=+-@＝＋－＠", first) {
 		return "'" + s
 	}
 	return s

@@ -62,7 +62,7 @@ func Keys(v *View, all []keys.Binding, w int) string {
 		if b.Why != "" {
 			continue
 		}
-		item := t.Key.Render(b.Help().Key) + " " + b.Help().Desc
+		item := t.Key.Render(b.Help().Key) + " " + printable(b.Help().Desc)
 		next := item
 		if line != "" {
 			next = line + sep + item

@@ -110,10 +110,10 @@ func keysAndWords(t theme.Theme, all []keys.Binding) []Chapter {
 	var not []string
 	for _, k := range all {
 		if k.Why == "" {
-			now = append(now, Row{Name: names(k), Text: k.Help().Desc, Key: true})
+			now = append(now, Row{Name: names(k), Text: printable(k.Help().Desc), Key: true})
 			continue
 		}
-		not = append(not, names(k)+" "+k.Help().Desc)
+		not = append(not, names(k)+" "+printable(k.Help().Desc))
 	}
 	out := []Chapter{{Head: "keys", Rows: now, Grid: true}}
 	if len(not) > 0 {
