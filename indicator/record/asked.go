@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator/job"
 	"example.org/trammel/indicator/slide"
 )
@@ -139,7 +140,7 @@ func (l QuestionLine) Text() string {
 	}
 	if q.Closed {
 		for i, c := range q.Choices {
-			fmt.Fprintf(&b, "\n  %d  %s", i+1, c)
+			fmt.Fprintf(&b, "\n  %d  %s", i+1, geom.PrintableLine(c))
 		}
 	}
 	enter := "to be answered"
@@ -157,7 +158,7 @@ func (l QuestionLine) Text() string {
 			enter += "; " + short + ": " + c
 		}
 	}
-	return b.String() + "\n[" + enter + "; " + job.Explain + " explains, " + job.Back + "]"
+	return b.String() + "\n[" + geom.PrintableLine(enter) + "; " + job.Explain + " explains, " + job.Back + "]"
 }
 
 // Written says which file holds a machine.
@@ -172,5 +173,5 @@ func WrittenJob(file, name string) WrittenLine {
 
 // Text: the line for a person.
 func (l WrittenLine) Text() string {
-	return fmt.Sprintf("%s %q is written to %s; %s takes its name", l.what, l.Name, l.File, l.flag)
+	return fmt.Sprintf("%s %q is written to %s; %s takes its name", l.what, l.Name, geom.PrintableLine(l.File), l.flag)
 }

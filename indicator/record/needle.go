@@ -121,11 +121,12 @@ func Changed(file string, c job.Change) ChangedLine { return ChangedLine{"change
 
 // Text: the line for a person.
 func (l ChangedLine) Text() string {
+	file := geom.PrintableLine(l.File)
 	if l.Was == "" {
-		return fmt.Sprintf("%s: %s = %s is new", l.File, l.Key, l.Is)
+		return fmt.Sprintf("%s: %s = %s is new", file, l.Key, l.Is)
 	}
 	if l.Is == "" {
-		return fmt.Sprintf("%s: %s is taken out; it was %s", l.File, l.Key, l.Was)
+		return fmt.Sprintf("%s: %s is taken out; it was %s", file, l.Key, l.Was)
 	}
-	return fmt.Sprintf("%s: %s is %s now; it was %s", l.File, l.Key, l.Is, l.Was)
+	return fmt.Sprintf("%s: %s is %s now; it was %s", file, l.Key, l.Is, l.Was)
 }
