@@ -25,7 +25,8 @@ func styleAlone(text string) int {
 // Whatever a screen draws, what prints, its lines and its styles come to the terminal as they are, and nothing else does.
 func TestDoor(t *testing.T) {
 	piece := rapid.OneOf(rapid.StringMatching(`[ -~°±−█é]{0,8}`), rapid.SampledFrom([]string{"\n", "\x1b", "\x1b[", "\x1b[31m", "\x1b[0m",
-		"\x1b[38;5;12m", "\x1b[4:3m", "\x1b[2J", "\x1b[31;H", "\x1b]0;t\a", "\x1bc", "\u009b31m", "\xff", "\xc3", "\u202e", "\u2028", "\r", "\t",
+		"\x1b[38;5;12m", "\x1b[4:3m", "\x1b[2J", "\x1b[31;H", "\x1b]0;t\a", "\x1bc", "\u009b31m", "\xff", "\xc3", "\u202e",
+		"\u2028", "\r", "\t",
 		"\x00", "\x1b[?25l", "\x1bP1$r\x1b\\", "\x1b[999999999999m"}), rapid.String())
 	rapid.Check(t, func(t *rapid.T) {
 		drawn := strings.Join(rapid.SliceOfN(piece, 0, 12).Draw(t, "drawn"), "")

@@ -160,20 +160,20 @@ func TestFoldersHoldFilesOnly(t *testing.T) {
 func TestInputsEnd(t *testing.T) {
 	t.Parallel()
 	s := newShop(t)
-	var names []string
+	said := map[string]string{} // of each name what is said, where it is looked at before it is read
 	for _, kind := range []string{"folder", "socket", "device", "link to nothing"} {
 		name := s.at(strings.ReplaceAll(kind, " ", "-"))
 		if err := noFiles[kind].make(name); err != nil {
 			t.Fatal(err)
 		}
-		names = append(names, name)
+		said[name] = map[string]string{"folder": noFiles["folder"].said, "socket": noFiles["socket"].said}[kind]
 	}
-	for _, name := range names {
+	for name, want := range said {
 		for _, args := range []string{"fit", "fit --points", "replay", "report", "plan", "machine show", "dial --lines --resume --journal",
 			"learnt --machine mill --from", "check --points", "dial --lines --machine mill --cutter 6 --arc 1 --drawing"} {
 			said, code := s.run(append(strings.Fields(args), name)...)
 			if lines := strings.Count(said, "\n"); code != exitNo || !strings.HasPrefix(said, "trammel: error: ") || lines > 2 ||
-				!strings.Contains(said, filepath.Base(name)) {
+				!strings.Contains(said, filepath.Base(name)) || !strings.Contains(said, want) {
 				t.Errorf("trammel %s %s: %d: %s", args, filepath.Base(name), code, said)
 			}
 		}

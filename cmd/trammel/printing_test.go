@@ -16,7 +16,8 @@ import (
 // However a text is cut into pieces, at a character's bytes too, it leaves as the whole of it would: what prints as it is, and a
 // stand-in for each character, or byte of none, that does not.
 func TestPrintingInPieces(t *testing.T) {
-	piece := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"\x1b[2J", "\u009b", "\xe2", "\x82", "\xac", "€", "\U000e0001", "\n", "\r", "\t"}))
+	piece := rapid.OneOf(rapid.String(), rapid.SampledFrom([]string{"\x1b[2J", "\u009b", "\xe2", "\x82", "\xac", "€",
+		"\U000e0001", "\n", "\r", "\t"}))
 	rapid.Check(t, func(t *rapid.T) {
 		text := ""
 		for _, s := range rapid.SliceOfN(piece, 0, 8).Draw(t, "text") {

@@ -82,7 +82,7 @@ func TestPlaceHints(t *testing.T) {
 		syscall.ENOENT: "see whether the name is right: ", syscall.EACCES: "see to its rights", syscall.EPERM: "see to its rights",
 		syscall.ENOSPC: "the disk is full", syscall.ENAMETOOLONG: "the name is too long", syscall.EISDIR: "it is a folder",
 		syscall.EROFS: "nothing can be written there",
-		syscall.EIO: "the disk or the device fails", syscall.EDQUOT: "your share of the disk",
+		syscall.EIO:   "the disk or the device fails", syscall.EDQUOT: "your share of the disk",
 		syscall.EFBIG: "no file may be that large", syscall.EXDEV: "see whether the name is right, and whether it may be used",
 	} {
 		err := withWhy(&fs.PathError{Op: "open", Path: "sheet.html", Err: kind})

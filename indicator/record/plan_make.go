@@ -15,7 +15,8 @@ func NewPlan(from Planned, u geom.Unit) Plan {
 	p, o := from.Part, from.Options
 	m := planMaker{u: u, rotary: o.Rotary, datum: o.Datum, slide: o.CutterBearing, ring: from.Ring, wheel: from.Handwheel, part: p,
 		end: 0.1, pass: 0.002}
-	x := Plan{Unit: u, Part: geom.PrintableLine(from.Name), Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
+	x := Plan{Unit: u, Part: geom.PrintableLine(from.Name),
+		Setup: "carried", Datum: m.place(o.Datum), Hand: "right", Cutters: m.lengths(o.Cutters),
 		Arcs: []PlanArc{}, Lines: []PlanLine{}, Slots: []PlanSlot{}, Groups: []PlanGroup{}, Blends: []PlanBlend{}, Frees: []PlanFree{},
 		Problems: []PlanProblem{}, Notes: []string{}, ring: from.Ring}
 	if o.Limits.End > 0 {

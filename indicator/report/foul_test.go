@@ -111,7 +111,8 @@ func TestNoCellIsAFormula(t *testing.T) {
 					if strings.Contains(cell, "calc") {
 						cells++
 					}
-					if _, err := strconv.ParseFloat(cell, 64); err != nil && strings.IndexAny(strings.TrimLeft(cell, " \t\r\n"), "=+-@＝＋－＠") == 0 {
+					if _, err := strconv.ParseFloat(cell, 64); err != nil &&
+						strings.IndexAny(strings.TrimLeft(cell, " \t\r\n"), "=+-@＝＋－＠") == 0 {
 						t.Errorf("%q: a cell is %q", begins, cell)
 					}
 				}
