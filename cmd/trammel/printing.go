@@ -57,8 +57,9 @@ func (p *printing) end() error {
 	if len(p.half) == 0 {
 		return nil
 	}
+	left := geom.Printable(string(p.half), unicode.ReplacementChar)
 	p.half = nil
-	_, err := io.WriteString(p.to, string(unicode.ReplacementChar))
+	_, err := io.WriteString(p.to, left)
 	return err
 }
 
