@@ -49,6 +49,45 @@ func ParseNumber(s string) (float64, error) {
 	return v, nil
 }
 
+// plainDigits is how many decimal digits, with or without a point among them, make a whole number and a power of ten that a
+// float64 both holds exactly, so that their quotient is rounded once, to the number that is nearest.
+//
+// Source: W. D. Clinger, How to read floating point numbers accurately, PLDI 1990 (from memory); held by FuzzPlainNumber.
+const plainDigits = 15
+
+var powers = [plainDigits + 1]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}
+
+// PlainNumber reads the number that a text begins with where it is plain, an optional sign and at most plainDigits digits with at most
+// a decimal point, and returns how many bytes it has; 0 where it is none. It says nothing of what follows, and makes no garbage: of a
+// text that is a plain number to its end it returns what [ParseNumber] does.
+func PlainNumber(text []byte) (v float64, n int) {
+	if len(text) > 0 && (text[0] == '-' || text[0] == '+') {
+		n = 1
+	}
+	begin, point, whole := n, -1, uint64(0)
+	for ; n < len(text) && n <= begin+plainDigits+1; n++ {
+		if c := text[n] - '0'; c <= 9 {
+			whole = 10*whole + uint64(c)
+		} else if text[n] == '.' && point < 0 {
+			point = n
+		} else {
+			break
+		}
+	}
+	digits, places := n-begin, 0
+	if point >= 0 {
+		digits, places = digits-1, n-point-1
+	}
+	if digits == 0 || digits > plainDigits {
+		return 0, 0
+	}
+	v = float64(whole) / powers[places]
+	if text[0] == '-' {
+		v = -v
+	}
+	return v, n
+}
+
 // maxPlaces is the finest that a length is ever printed: a tenth of a micrometre, or about the
 // same in inches.
 func maxPlaces(u Unit) int {

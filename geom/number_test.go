@@ -3,6 +3,7 @@ package geom
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"strconv"
 	"strings"
 	"testing"
@@ -162,6 +163,51 @@ func TestFormat(t *testing.T) {
 		}
 		if got := FormatSigned(c.x, c.places); got != c.signed {
 			t.Errorf("FormatSigned(%v, %d) = %q, want %q", c.x, c.places, got, c.signed)
+		}
+	}
+}
+
+// Whatever a text is, the plain number that it begins with is to the last bit what ParseNumber reads of those bytes; and where a
+// text is plain as a whole, it is read as a whole.
+func FuzzPlainNumber(f *testing.F) {
+	for _, s := range []string{
+		"", "0", "-0", "+0.0", ".", "-", "+", "-.", "5.", ".5", "-.5", "1.2.3", "1,5", "1e5", "0x10", "−1", "١", "--1", "0.1 0.2",
+		"123456789012345", "1234567890123456", "12345678901234.5", "0.00000000000001", "0.000000000000001", "000000000000001.",
+		"999999999999999", "99999999999999.9", "00000000000000000000000000000000001", "9007199254740993",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, text []byte) {
+		v, n := PlainNumber(text)
+		if n > len(text) || n < 0 {
+			t.Fatalf("%q: %d bytes of %d", text, n, len(text))
+		}
+		if n > 0 {
+			want, err := ParseNumber(string(text[:n]))
+			if err != nil || math.Float64bits(v) != math.Float64bits(want) {
+				t.Errorf("%q: %v of %d bytes, want %v (%v)", text, v, n, want, err)
+			}
+			if n < len(text) && text[n] >= '0' && text[n] <= '9' {
+				t.Errorf("%q: a number cut short after %d bytes", text, n)
+			}
+		}
+		digits := strings.Replace(strings.TrimLeft(string(text[:min(1, len(text))]), "+-")+string(text[min(1, len(text)):]), ".", "", 1)
+		if plain := digits != "" && len(digits) <= plainDigits && strings.Trim(digits, "0123456789") == ""; plain && n != len(text) {
+			t.Errorf("%q: %d bytes read, want all %d", text, n, len(text))
+		}
+	})
+}
+
+// Digits with a point anywhere among them, a hundred thousand of them: the one division is rounded as strconv rounds.
+func TestPlainNumberRounds(t *testing.T) {
+	rng := rand.New(rand.NewPCG(15, 22))
+	for range 100_000 {
+		digits := strconv.FormatUint(rng.Uint64N(uint64(math.Pow10(1+rng.IntN(plainDigits)))), 10)
+		at := rng.IntN(len(digits) + 1)
+		text := []string{"", "-", "+"}[rng.IntN(3)] + digits[:at] + "." + digits[at:]
+		want, err := strconv.ParseFloat(text, 64)
+		if v, n := PlainNumber([]byte(text)); err != nil || n != len(text) || math.Float64bits(v) != math.Float64bits(want) {
+			t.Fatalf("%q: %v of %d bytes, want %v of %d (%v)", text, v, n, want, len(text), err)
 		}
 	}
 }

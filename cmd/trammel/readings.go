@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -23,32 +24,26 @@ func readPairs(r io.Reader, name, columns string) ([]pair, error) {
 	in := bufio.NewScanner(r)
 	in.Buffer(make([]byte, 0, 64<<10), 1<<20)
 	var out []pair
-	first := true
+	past := false // the first line that says anything
 	for line := 1; in.Scan(); line++ {
-		text := strings.TrimSpace(strings.TrimPrefix(in.Text(), "\ufeff"))
-		if text == "" || strings.HasPrefix(text, "#") {
-			continue
-		}
-		fields := splitPair(text)
-		if first && len(fields) >= 2 && isHeader(fields) {
-			first = false
-			continue
-		}
-		first = false
-		if len(fields) != 2 {
-			return nil, fmt.Errorf("%s:%d: %d columns in %.60q, need two: %s", name, line, len(fields), text, columns)
-		}
-		var p pair
-		for i, into := range []*float64{&p.a, &p.b} {
-			v, err := geom.ParseNumber(fields[i])
-			if err != nil {
+		p, is := plainPair(in.Bytes())
+		if !is {
+			var err error
+			if p, is, err = anyPair(in.Text(), &past, columns); err != nil {
 				return nil, fmt.Errorf("%s:%d: %w", name, line, err)
 			}
-			*into = v
 		}
-		if out = append(out, p); len(out) > maxReadings {
+		if !is {
+			continue
+		}
+		past = true
+		if len(out) == maxReadings {
 			return nil, fmt.Errorf("%s:%d: more than %d readings", name, line, maxReadings)
 		}
+		if len(out) == cap(out) { // append alone grows so slowly here that what it leaves behind is four times the whole
+			out = slices.Grow(out, max(64, len(out)))
+		}
+		out = append(out, p)
 	}
 	if err := in.Err(); err != nil {
 		if errors.Is(err, bufio.ErrTooLong) {
@@ -57,6 +52,50 @@ func readPairs(r io.Reader, name, columns string) ([]pair, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return out, nil
+}
+
+// plainPair reads a line of two plain numbers (see [geom.PlainNumber]), which is what a file of a million readings is made of.
+// Whatever it does not read is for [anyPair]; what it does, that reads alike (FuzzPlainPair).
+func plainPair(line []byte) (p pair, ok bool) {
+	a, n := geom.PlainNumber(line)
+	rest := line[n:]
+	if n == 0 || len(rest) == 0 {
+		return p, false
+	}
+	i := 0
+	for i < len(rest) && rest[i] == ' ' {
+		i++
+	}
+	if i < len(rest) && (rest[i] == ',' || rest[i] == ';' || rest[i] == '\t') {
+		for i++; i < len(rest) && rest[i] == ' '; i++ {
+		}
+	}
+	b, m := geom.PlainNumber(rest[i:])
+	return pair{a, b}, i > 0 && m > 0 && i+m == len(rest)
+}
+
+// anyPair reads a line in all the forms that are allowed; is reports whether it holds a pair at all. past says that a line
+// before it said anything, and is set where this one does.
+func anyPair(line string, past *bool, columns string) (p pair, is bool, err error) {
+	text := strings.TrimSpace(strings.TrimPrefix(line, "\ufeff"))
+	if text == "" || strings.HasPrefix(text, "#") {
+		return p, false, nil
+	}
+	fields := splitPair(text)
+	if !*past && len(fields) >= 2 && isHeader(fields) {
+		*past = true
+		return p, false, nil
+	}
+	*past = true
+	if len(fields) != 2 {
+		return p, false, fmt.Errorf("%d columns in %.60q, need two: %s", len(fields), text, columns)
+	}
+	for i, into := range []*float64{&p.a, &p.b} {
+		if *into, err = geom.ParseNumber(fields[i]); err != nil {
+			return p, false, err
+		}
+	}
+	return p, true, nil
 }
 
 // splitPair finds the split of a line: semicolons or tabs where there are any; else spaces where
