@@ -91,8 +91,13 @@ func (f *Estimate) WithForm() Estimate {
 func (f *Estimate) findGains(bearings []geom.Bearing, w, places []float64) {
 	const unknowns = 4
 	var m [unknowns][unknowns + 2*lobeKinds]float64
+	sought := unknowns
+	if places == nil {
+		sought--
+	}
 	for i, b := range bearings {
-		row := f.Circle.Row(b)
+		u := b.Unit()
+		row := f.Circle.RowTowards(u)
 		q := [unknowns]float64{row[0], row[1], row[2]}
 		if f.Circle.Hold {
 			q[0] = 0
@@ -106,15 +111,15 @@ func (f *Estimate) findGains(bearings []geom.Bearing, w, places []float64) {
 		}
 		var of [unknowns + 2*lobeKinds]float64
 		copy(of[:], q[:])
-		u := b.Unit()
 		at := geom.Point{X: float64(u.X*u.X) - float64(u.Y*u.Y), Y: 2 * u.X * u.Y} // of two lobes
 		for k := range lobeKinds {
 			of[unknowns+2*k], of[unknowns+2*k+1] = at.X, at.Y
 			at = geom.Point{X: float64(at.X*u.X) - float64(at.Y*u.Y), Y: float64(at.X*u.Y) + float64(at.Y*u.X)}
 		}
-		for r := range m {
-			for c := range of {
-				m[r][c] += float64(g * q[r] * of[c])
+		for r := range sought {
+			by, sums := g*q[r], &m[r]
+			for c := range sums {
+				sums[c] += float64(by * of[c])
 			}
 		}
 	}

@@ -50,6 +50,9 @@ const agreement = 0.995
 // [fit.Radial.Suspects]), each with the cause that brings it back among them, if one does. Where lobes of the reference, as large as
 // is let pass, explain the round as well, none is blamed: it is a reading, or the ring.
 func (f *Estimate) Suspects(bearings []geom.Bearing, readings []float64) []Outlier {
+	if len(readings) > fit.MaxScreen {
+		return nil
+	}
 	y, w := f.observed(bearings, readings)
 	k := f.perReading()
 	s := f.Circle.Suspects(bearings, y, w, f.Dial.prior())
@@ -116,6 +119,9 @@ func (d Dial) Misread(reading, expected, band float64) (Cause, float64) {
 
 // Shape tests the reference for lobes (see [fit.Radial.Shape]); amplitudes in millimetres.
 func (f *Estimate) Shape(bearings []geom.Bearing, readings []float64) fit.Shape {
+	if len(readings) > fit.MaxScreen {
+		return fit.Shape{Two: math.NaN(), Three: math.NaN()}
+	}
 	y, w := f.observed(bearings, readings)
 	return f.Circle.Shape(bearings, y, w, f.Dial.prior())
 }

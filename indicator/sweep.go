@@ -135,12 +135,15 @@ func Fit(d Dial, s Setup, bearings []geom.Bearing, readings []float64) (Estimate
 func FitDrift(d Dial, s Setup, bearings []geom.Bearing, readings, places []float64) (Estimate, error) {
 	var yBuf, wBuf [MaxStations]float64
 	y, room, w := yBuf[:0], wBuf[:0], []float64(nil)
-	if len(readings) > MaxStations {
-		y, room = make([]float64, 0, len(readings)), make([]float64, 0, len(readings))
+	if n := len(readings); n > MaxStations {
+		if y = make([]float64, 0, n); d.AngleError > 0 {
+			room = make([]float64, 0, n)
+		}
 	}
 	f := Estimate{Setup: s, Dial: d, Change: unknown}
+	k := f.perReading()
 	for _, m := range readings {
-		y = append(y, f.distance(m))
+		y = append(y, s.ZeroRadius+float64(k*m))
 	}
 	if err := f.solve(bearings, y, nil, places); err != nil {
 		return f, err
@@ -332,8 +335,7 @@ func (f *Estimate) worst() [3]float64 {
 // Expect returns the reading that the fit gives at a bearing, with the uncertainty of one new
 // reading there (the fit's, the reading's own and its angle's).
 func (f *Estimate) Expect(b geom.Bearing) Value {
-	k := f.perReading()
-	v := Value{V: (f.Circle.At(b) - f.Setup.ZeroRadius) / k, U: math.NaN()}
+	v := Value{V: f.at(b), U: math.NaN()}
 	if f.Dof > 0 {
 		q := max(0, f.Circle.Cofactor.Quadratic(f.Circle.Row(b)))
 		v.U = fit.Coverage(f.Dof) * f.Sigma * math.Sqrt(f.growth(b)+q)
@@ -341,8 +343,13 @@ func (f *Estimate) Expect(b geom.Bearing) Value {
 	return v
 }
 
+// at is the reading that the fit gives at a bearing, in millimetres.
+func (f *Estimate) at(b geom.Bearing) float64 {
+	return (f.Circle.At(b) - f.Setup.ZeroRadius) / f.perReading()
+}
+
 // Residual returns measured minus fitted, in millimetres of reading.
-func (f *Estimate) Residual(b geom.Bearing, reading float64) float64 { return reading - f.Expect(b).V }
+func (f *Estimate) Residual(b geom.Bearing, reading float64) float64 { return reading - f.at(b) }
 
 // Ellipse returns the 95 % ellipse of the centre in millimetres; ok is false where the spread is
 // not known.

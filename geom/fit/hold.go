@@ -7,8 +7,8 @@ import (
 )
 
 // hold fits the centre alone, the level standing at Model.Held: Gauss–Newton with the factorisation of
-// the free fit, whose first column is that of a level no reading says anything of. e has room for
-// one equation a reading.
+// the free fit, whose first column is that of a level no reading says anything of. e is the room for
+// the equations of a step, as in [Radial.equations].
 func (r *Radial) hold(t []geom.Bearing, y, w []float64, e []equation) error {
 	r.Level = r.Held
 	if !r.inside() {
@@ -16,11 +16,15 @@ func (r *Radial) hold(t []geom.Bearing, y, w []float64, e []equation) error {
 	}
 	last := math.Inf(1)
 	for r.Iterations = 1; r.Iterations <= maxSteps; r.Iterations++ {
+		rows := e[:0]
 		for i := range y {
+			if len(rows) == len(e) {
+				rows = fold(rows)
+			}
 			g, row := math.Sqrt(weight(w, i)), r.Row(t[i])
-			e[i] = equation{0, g * row[1], g * row[2], g * (y[i] - r.At(t[i]))}
+			rows = append(rows, equation{0, g * row[1], g * row[2], g * (y[i] - r.At(t[i]))})
 		}
-		q := products{aa: 1}.factor(e)
+		q := products{aa: 1}.factor(rows)
 		if err := singular(q.condition()); err != nil {
 			return err
 		}

@@ -16,8 +16,8 @@ const (
 	shapeAlarm   = 0.002
 )
 
-// maxScreen is how many readings are searched for misreads.
-const maxScreen = 64
+// MaxScreen is how many readings are searched for misreads, and for lobes of the surface; of more, none is.
+const MaxScreen = 64
 
 // Outliers are the readings that do not fit the others: none, one or two, in input order.
 type Outliers struct {
@@ -37,18 +37,18 @@ type Outliers struct {
 // at a time.
 type screen struct {
 	n   int
-	g   [maxScreen]float64 // root of the weight
-	y   [maxScreen]float64
-	r   [maxScreen]float64
-	a   [maxScreen][3]float64
-	ca  [maxScreen][3]float64
+	g   [MaxScreen]float64 // root of the weight
+	y   [MaxScreen]float64
+	r   [MaxScreen]float64
+	a   [MaxScreen][3]float64
+	ca  [MaxScreen][3]float64
 	ssr float64
 	p   Prior
 }
 
 // screen prepares the search; ok is false where there are too many readings.
 func (r *Radial) screen(t []geom.Bearing, y, w []float64, p Prior) (s screen, ok bool) {
-	if len(y) > maxScreen {
+	if len(y) > MaxScreen {
 		return s, false
 	}
 	s.n, s.p = len(y), p

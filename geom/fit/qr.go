@@ -26,12 +26,13 @@ func (p products) with(q equation) products {
 }
 
 // factor factors rows whose products are not known yet.
-func factor(rows []equation) qr {
-	var p products
+func factor(rows []equation) qr { return productsOf(rows).factor(rows) }
+
+func productsOf(rows []equation) (p products) {
 	for i := range rows {
 		p = p.with(rows[i])
 	}
-	return p.factor(rows)
+	return p
 }
 
 // alike is how much of the third column may be explained by the second for the last stage to do

@@ -74,6 +74,10 @@ const (
 	manyStations = 64
 )
 
+// blockRows is how many equations of a step are held at a time: a file of a million readings passes through a few places, and
+// is read from the processor's own memory when it is factored.
+const blockRows = 2048
+
 // Fit fits the exact radial model to the measured distances y taken at bearings t:
 //
 //	d(θ) = e·u + √((ρ−b)² − (e·v)²) + b        u = (cos θ, sin θ), v = (−sin θ, cos θ)
@@ -92,7 +96,7 @@ const (
 // put the axis on or outside the surface, and a *[ValueError] for numbers that are not finite.
 //
 // Source of the method: Å. Björck, Numerical Methods for Least Squares Problems, SIAM 1996,
-// ch. 9 (Gauss–Newton) and 2.4 (modified Gram–Schmidt), from memory. Signs: DEVELOPERS.md, "Signs and frames".
+// ch. 9 (Gauss–Newton), 2.4 (modified Gram–Schmidt) and 6.2 (rows a block at a time), from memory. Signs: DEVELOPERS.md, "Signs and frames".
 func (m Model) Fit(t []geom.Bearing, y, w []float64) (Radial, error) {
 	n := len(y)
 	r := Radial{Model: m, N: n}
@@ -105,7 +109,7 @@ func (m Model) Fit(t []geom.Bearing, y, w []float64) (Radial, error) {
 		var s, e [manyStations]equation
 		err = r.fit(t, y, w, s[:n], e[:n])
 	default:
-		err = r.fit(t, y, w, make([]equation, n), make([]equation, n))
+		err = r.fit(t, y, w, make([]equation, n), make([]equation, min(n, blockRows)))
 	}
 	return r, err
 }
@@ -180,17 +184,17 @@ const (
 // refine runs Gauss–Newton to convergence, halving a step that leaves the model's domain or
 // makes the sum of squares worse.
 func (r *Radial) refine(s, e []equation) error {
-	first, sum := r.equations(s, e)
+	rows, first, sum := r.equations(s, e)
 	near, before := false, 0.0 // before: size of the last step, 0 where it was not taken whole
 	for r.Iterations = 1; r.Iterations <= maxSteps; r.Iterations++ {
-		q := first.factor(e)
+		q := first.factor(rows)
 		step := q.solve()
 		size, scale := math.Abs(step[0])+math.Abs(step[1])+math.Abs(step[2]), r.inner()
 		left, wasNear := max(0, sum-q.gain()), near // left: the linear model's sum after the step
 		near = size <= nearStep*scale || q.gain() <= nearGain*left
 		if !near {
 			f := 0.0
-			if first, sum, f = r.advance(step, sum, s, e); f == 0 {
+			if rows, first, sum, f = r.advance(step, sum, s, e); f == 0 {
 				return r.outside()
 			}
 			before = 0
@@ -205,7 +209,7 @@ func (r *Radial) refine(s, e []equation) error {
 		if size <= lastStep*scale || (size <= sameRows*scale && size*size <= foretold*scale*before) {
 			return r.take(&q, left)
 		}
-		first, sum = r.equations(s, e)
+		rows, first, sum = r.equations(s, e)
 		if wasNear && (size >= before || (size <= sameRows*scale && size >= before/2)) {
 			// Steps that hardly shrink any more are rounding.
 			return r.take(&q, sum)
@@ -213,7 +217,7 @@ func (r *Radial) refine(s, e []equation) error {
 		before = size
 	}
 	if near {
-		q := first.factor(e)
+		q := first.factor(rows)
 		return r.take(&q, sum)
 	}
 	return r.outside()
@@ -235,22 +239,35 @@ func (r *Radial) inside() bool {
 // advance takes the longest of the step, a half, a quarter … that keeps the centre inside the
 // surface and does not raise the sum of squares, and sets up the equations there. It returns
 // what they return, and the part taken; 0 where none would do.
-func (r *Radial) advance(step [3]float64, sum float64, s, e []equation) (products, float64, float64) {
+func (r *Radial) advance(step [3]float64, sum float64, s, e []equation) ([]equation, products, float64, float64) {
 	level, centre := r.Level, r.Centre
 	for f := 1.0; f > 1e-6; f /= 2 {
 		if r.move(level, centre, step, f); r.inside() {
-			if first, after := r.equations(s, e); after <= sum {
-				return first, after, f
+			if rows, first, after := r.equations(s, e); after <= sum {
+				return rows, first, after, f
 			}
 		}
 	}
 	r.Level, r.Centre = level, centre
-	return products{}, sum, 0
+	return nil, products{}, sum, 0
 }
 
-// equations sets up the linear model at the present unknowns. It returns the first column's
-// products, and Σ wᵢ rᵢ².
-func (r *Radial) equations(s, e []equation) (first products, sum float64) {
+// equations sets up the linear model at the present unknowns, in the room e: where that is less than there are stations, what is
+// in it is folded to its factor each time it is full. It returns the equations, their first column's products, and Σ wᵢ rᵢ².
+func (r *Radial) equations(s, e []equation) (rows []equation, first products, sum float64) {
+	for {
+		n := min(len(s), len(e)-len(rows))
+		first, sum = r.linear(s[:n], e[len(rows):], first, sum)
+		if rows, s = e[:len(rows)+n], s[n:]; len(s) == 0 {
+			return rows, first, sum
+		}
+		rows = fold(rows)
+		first = productsOf(rows)
+	}
+}
+
+// linear is equations for stations that e has room for; first and sum go on.
+func (r *Radial) linear(s, e []equation, first products, sum float64) (products, float64) {
 	in, off, x, y, free := r.inner(), r.Ball, r.Centre.X, r.Centre.Y, r.Sought == SurfaceRadius
 	if !free {
 		off -= r.Level
@@ -315,8 +332,10 @@ func (r *Radial) At(t geom.Bearing) float64 {
 }
 
 // Row returns ∂y/∂(level, e_x, e_y) at bearing t: dimensionless.
-func (r *Radial) Row(t geom.Bearing) [3]float64 {
-	u := t.Unit()
+func (r *Radial) Row(t geom.Bearing) [3]float64 { return r.RowTowards(t.Unit()) }
+
+// RowTowards is [Radial.Row] for the unit vector of a bearing.
+func (r *Radial) RowTowards(u geom.Point) [3]float64 {
 	if r.Sought == MeanReading {
 		return [3]float64{1, u.X, u.Y}
 	}

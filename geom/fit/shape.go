@@ -120,12 +120,12 @@ func (r *Radial) Lobed(t []geom.Bearing, y, w []float64, p Prior, o Outliers, li
 // withLobes is the least sum of squares with k lobes beside the circle, of an amplitude up to limit. Stations that see them in one
 // phase only leave the other at 0.
 func (s *screen) withLobes(t []geom.Bearing, k int, limit float64) float64 {
-	var in, out [maxScreen]float64 // cosine and sine, less what the circle takes of them
+	var in, out [MaxScreen]float64 // cosine and sine, less what the circle takes of them
 	for i := range s.n {
 		sin, cos := math.Sincos(float64(k) * float64(t[i]))
 		in[i], out[i] = s.g[i]*cos, s.g[i]*sin
 	}
-	var a, b [maxScreen]float64
+	var a, b [MaxScreen]float64
 	for i := range s.n {
 		a[i], b[i] = in[i], out[i]
 		for j := range s.n {
