@@ -4,6 +4,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
+	"runtime/debug"
+	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -174,6 +177,9 @@ func fitVerb(w world, c *common, f *fitFlags, name string) error {
 		return err
 	}
 	defer in.Close()
+	// Of a million readings all that takes room are a few long arrays of numbers: the collector has nothing to look for in them, so
+	// it may look often.
+	defer debug.SetGCPercent(debug.SetGCPercent(10))
 	columns, meaning := "angle and reading", "an angle in degrees and a reading"
 	if f.points {
 		columns, meaning = "x and y", "two coordinates"
@@ -292,10 +298,18 @@ func say(w world, c *common, l lines.Line) error {
 		_, err := fmt.Fprintln(w.out, l.Text())
 		return err
 	}
-	b, err := json.Marshal(l)
-	if err != nil {
-		return err
+	return json.NewEncoder(escaping{w.out}).Encode(l)
+}
+
+// escaping passes on a line of JSON, escaped: see escapeRest. The line may be one of a million residuals, so the encoder's own is
+// taken, and goes on in pieces, of which copies may be made on the way.
+type escaping struct{ to io.Writer }
+
+func (e escaping) Write(line []byte) (int, error) {
+	for piece := range slices.Chunk(append(escapeRest(line[:len(line)-1]), '\n'), 64<<10) {
+		if _, err := e.to.Write(piece); err != nil {
+			return 0, err
+		}
 	}
-	_, err = fmt.Fprintf(w.out, "%s\n", escapeRest(b))
-	return err
+	return len(line), nil
 }

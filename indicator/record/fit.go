@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator"
 )
 
@@ -31,7 +32,7 @@ type Fit struct {
 	Ring      *Number       `json:"ring,omitempty"`
 	Sigma     Number        `json:"sigma"`
 	Dof       Number        `json:"dof"`
-	Residuals []Number      `json:"residuals"`
+	Residuals Many          `json:"residuals"`
 	Suspects  []Outlier     `json:"suspects"`
 	Shape     *Shape        `json:"shape"`
 	Drift     *Value        `json:"drift,omitempty"`
@@ -119,6 +120,7 @@ const (
 	noteNoReach  = "no swing radius is claimed: that needs the reach"
 	noteNoOffset = "the centre error is zero and points nowhere"
 	noteNoShape  = "too few stations to show the reference's form: oval needs 6 spread round it, three-lobed needs 8"
+	noteMany     = "more than %d readings are not searched for misreads or for the reference's form: suspects is empty and shape null"
 	noteNoThree  = "too few stations to show a three-lobed reference: that needs 8 spread round it"
 	noteOval     = "the reference looks out of round: oval by %s %v"
 	noteThree    = "the reference looks squeezed by three jaws: three-lobed by %s %v"
@@ -135,7 +137,7 @@ func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, 
 		Bearing:   Number(f.Circle.Centre.Bearing().Degrees360()),
 		Sigma:     Number(u.From(f.Sigma)),
 		Dof:       Number(f.Dof),
-		Residuals: make([]Number, len(readings)),
+		Residuals: make(Many, len(readings)),
 		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
@@ -175,6 +177,10 @@ func NewFit(f *indicator.Estimate, bearings []geom.Bearing, readings []float64, 
 		x.Notes = append(x.Notes, w)
 	}
 	x.budget(f, l.On)
+	if len(readings) > fit.MaxScreen {
+		x.Notes = append(x.Notes, fmt.Sprintf(noteMany, fit.MaxScreen))
+		return x
+	}
 	x.suspects(f, bearings, readings)
 	x.shape(f, bearings, readings)
 	return x
@@ -245,7 +251,7 @@ func FailedFit(s indicator.Setup, n int, err error, u geom.Unit) Fit {
 		notes = append(notes, err.Error())
 	}
 	return Fit{Unit: u, Setup: s.Kind, Touch: s.Touch, Readings: n, Offset: Number(nan), Bearing: Number(nan), Sigma: Number(nan),
-		Residuals: []Number{}, Suspects: []Outlier{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
+		Residuals: Many{}, Suspects: []Outlier{}, Budget: []Part{}, Verdict: Verdict{indicator.Undecided, indicator.Undecided},
 		Assumed: AssumedOf(NoLeans, indicator.Verdicts{}, u), Notes: notes}
 }
 

@@ -4,7 +4,6 @@
 package record
 
 import (
-	"encoding/json"
 	"math"
 	"strconv"
 
@@ -25,10 +24,31 @@ func (n Number) Unknown() bool { return math.IsNaN(float64(n)) }
 const smallest = 1e-12
 
 // MarshalJSON rounds to 1e-12, so that unit conversion leaves no tail of digits.
-func (n Number) MarshalJSON() ([]byte, error) {
+func (n Number) MarshalJSON() ([]byte, error) { return n.appendJSON(nil), nil }
+
+// Many numbers are written as each of them is, in one piece: there may be a million.
+type Many []Number
+
+// MarshalJSON writes an array, and none as null.
+func (all Many) MarshalJSON() ([]byte, error) {
+	if all == nil {
+		return []byte("null"), nil
+	}
+	b := append(make([]byte, 0, len("[-0.001234567891,]")*(len(all)+1)), '[')
+	for i, n := range all {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = n.appendJSON(b)
+	}
+	return append(b, ']'), nil
+}
+
+// appendJSON writes a number as encoding/json does a float64, and NaN as null.
+func (n Number) appendJSON(b []byte) []byte {
 	v := float64(n)
 	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return []byte("null"), nil
+		return append(b, "null"...)
 	}
 	if math.Abs(v) < 1<<13 { // beyond, a float64 is coarser than 1e-12
 		v = math.Round(v*1e12) / 1e12
@@ -36,7 +56,14 @@ func (n Number) MarshalJSON() ([]byte, error) {
 	if v == 0 {
 		v = 0 // never a negative zero
 	}
-	return json.Marshal(v)
+	if abs := math.Abs(v); v == 0 || abs >= 1e-6 && abs < 1e21 {
+		return strconv.AppendFloat(b, v, 'f', -1, 64)
+	}
+	b = strconv.AppendFloat(b, v, 'e', -1, 64)
+	if n := len(b); b[n-4] == 'e' && b[n-2] == '0' { // e-09 is e-9 there
+		b = append(b[:n-2], b[n-1])
+	}
+	return b
 }
 
 // Value is a number with its expanded uncertainty (95 %).

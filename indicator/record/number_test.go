@@ -3,6 +3,7 @@ package record_test
 import (
 	"encoding/json"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/trammel/geom"
@@ -143,4 +144,42 @@ func TestTaughtInInches(t *testing.T) {
 			t.Errorf("%v: %+v, want locks that move it by %v", u, all, want)
 		}
 	}
+}
+
+// A number is written as the standard library writes it, alone and among many.
+func TestNumbersAsInJSON(t *testing.T) {
+	rng := rand.New(rand.NewPCG(22, 7))
+	var all record.Many
+	var want []any
+	for _, v := range []float64{0, math.Copysign(0, -1), 1e-12, -1e-12, 1e-7, 9.99999e-7, 1e-6, 1e-5, 0.5e-12, 123.456, 1 << 13, 1e20,
+		1e21, -2.5e22, 1e100, 1e300, 1e-300, 1.5e9} {
+		all, want = append(all, record.Number(v), record.Number(-v)), append(want, rounded(v), rounded(-v))
+	}
+	for range 20_000 {
+		v := rng.NormFloat64() * math.Pow10(rng.IntN(32)-12)
+		all, want = append(all, record.Number(v)), append(want, rounded(v))
+	}
+	all, want = append(all, record.Number(math.NaN()), record.Number(math.Inf(1))), append(want, nil, nil)
+	got, err := json.Marshal(all)
+	expected, err2 := json.Marshal(want)
+	if err != nil || err2 != nil {
+		t.Fatal(err, err2)
+	}
+	if string(got) != string(expected) {
+		for i := range all {
+			g, _ := json.Marshal(all[i])
+			if w, _ := json.Marshal(want[i]); string(g) != string(w) {
+				t.Fatalf("%v is written %s, want %s", float64(all[i]), g, w)
+			}
+		}
+		t.Fatal("many are not written as each of them is")
+	}
+}
+
+// rounded is a number to 1e-12, where a float64 is finer than that, and never a negative zero.
+func rounded(v float64) float64 {
+	if math.Abs(v) < 1<<13 {
+		v = math.Round(v*1e12) / 1e12
+	}
+	return v + 0
 }

@@ -57,7 +57,7 @@ func TouchedFit(s *session.State, u geom.Unit) Fit {
 		Bearing:   Number(t.Centre.Bearing().Degrees360()),
 		Sigma:     Number(u.From(f.Sigma)),
 		Dof:       Number(f.Dof),
-		Residuals: []Number{},
+		Residuals: Many{},
 		Suspects:  []Outlier{},
 		Budget:    []Part{},
 		Verdict:   Verdict{v.Radius, v.Centre},
