@@ -3,6 +3,7 @@ package tui
 import (
 	"regexp"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -137,7 +138,7 @@ func control(b []byte) token {
 	}
 	for i := 2; i < len(b) && i < longest; i++ {
 		switch c := b[i]; {
-		case c == '$' && rxvt.Match(b[2:i]):
+		case c == '$' && rxvt().Match(b[2:i]):
 			return token{n: i + 1, pass: true}
 		case c >= 0x40 && c <= 0x7e:
 			return complete(b[:i+1])
@@ -160,10 +161,12 @@ func counted(b []byte, n int, pass bool) token {
 
 var (
 	// rxvt ends a key that is pressed with Shift in a byte that ends nothing elsewhere.
-	rxvt = regexp.MustCompile(`^[0-9]+$`)
+	rxvt = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^[0-9]+$`) })
 	// named are the control sequences of keys that the library knows or may know; the rest are reports: of a mouse, of
 	// the window, of what the terminal is and can.
-	named = regexp.MustCompile(`^(1;[2-8])?[A-DFHP-S]$|^[a-dZ]$|^([1-8]|1[1-57-9]|2[013-689]|3[1-4])(;[2-8])?[~^@]$`)
+	named = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`^(1;[2-8])?[A-DFHP-S]$|^[a-dZ]$|^([1-8]|1[1-57-9]|2[013-689]|3[1-4])(;[2-8])?[~^@]$`)
+	})
 )
 
 // complete says what a whole control sequence stands for.
@@ -175,7 +178,7 @@ func complete(b []byte) token {
 	case string(b[2:]) == "E":
 		t.keys = []tea.Msg{key(tea.KeyInsert)} // see padKeys
 	default:
-		t.pass = named.Match(b[2:])
+		t.pass = named().Match(b[2:])
 	}
 	return t
 }

@@ -45,6 +45,10 @@ func main() {
 func run(args []string, w world) int {
 	w.settings, w.inputs = &settings{}, &inputs{}
 	w, said, complained := careful(w)
+	if len(args) == 1 && args[0] == "--version" { // what is asked most by scripts, and needs no verb
+		_, err := fmt.Fprintln(w.out, wholeVersion())
+		return report(w, err)
+	}
 	root := newRoot(w)
 	root.SetArgs(args)
 	root.SetIn(w.in)

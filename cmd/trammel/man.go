@@ -11,6 +11,7 @@ import (
 	"runtime/debug"
 	"slices"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -68,9 +69,11 @@ func manVerb(w world, c *common, root *cobra.Command, folder string) error {
 }
 
 // counted is a version that no tag has given and Go counts by the commit: a page's foot has no room for more than the commit.
-var counted = regexp.MustCompile(`\bv?\d+\.\d+\.\d+-(?:[\w.]+\.)?\d{14}-([0-9a-f]{12})`)
+var counted = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`\bv?\d+\.\d+\.\d+-(?:[\w.]+\.)?\d{14}-([0-9a-f]{12})`)
+})
 
-func inFooter(program string) string { return counted.ReplaceAllString(program, "$1") }
+func inFooter(program string) string { return counted().ReplaceAllString(program, "$1") }
 
 // builtOn is the day of the commit that the program was built from; empty where nobody has said.
 func builtOn() string {

@@ -6,6 +6,7 @@ import (
 	"os"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -39,7 +40,9 @@ func wrapHelp(w world, root *cobra.Command) {
 const examplesHead = "Examples:" // as the library writes it
 
 // columns are what a line begins with up to the last of its columns: a name and spaces.
-var columns = regexp.MustCompile(`^ +\S.*?  +`)
+var columns = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^ +\S.*?  +`)
+})
 
 // wrapped are lines of at most w columns. Lines that begin at the edge are one paragraph up to a blank one; an indented one goes on
 // below its last column. Examples stay as they are: they are copied.
@@ -75,7 +78,7 @@ func wrapped(text string, w int) string {
 
 // hang is by how much what goes on of an indented line is indented: as its last column, where that has room for every word of it.
 func hang(l string, w int) int {
-	in := len(columns.FindString(l))
+	in := len(columns().FindString(l))
 	longest := 0
 	for word := range strings.FieldsSeq(l[in:]) {
 		longest = max(longest, len(word))

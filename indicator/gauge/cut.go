@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // span is where something stands in a line, bytes.
@@ -24,31 +25,37 @@ func around(spans ...span) span {
 	return out
 }
 
+// lately is a pattern that is compiled when it is first asked for: most starts of the program ask for none.
+func lately(text string) func() *regexp.Regexp {
+	return sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(text) })
+}
+
 // What must not stand before a figure with its sign, or behind one with its unit: it may be half of another figure then. A comma
 // behind a figure that has a point parts two of them.
 var (
-	halfBefore = regexp.MustCompile(`(?:[0-9.xE/]|[+−-] ?)$`)
-	halfBehind = regexp.MustCompile(`^(?:[0-9./]| ?[+−-])`)
-	halfComma  = regexp.MustCompile(`^,`)
-	moreBehind = regexp.MustCompile(`^ [0-9]`) // of a figure whose unit is not named
+	halfBefore = lately(`(?:[0-9.xE/]|[+−-] ?)$`)
+	halfBehind = lately(`^(?:[0-9./]| ?[+−-])`)
+	halfComma  = lately(`^,`)
+	moreBehind = lately(`^ [0-9]`) // of a figure whose unit is not named
 )
 
 // What a figure goes on with, where a pattern cuts it short.
 var (
-	cutBefore  = regexp.MustCompile(`[0-9+−-][.]?$`)
-	cutBehind  = regexp.MustCompile(`^(?:[.]?[0-9]|[+−/-]|[eE][+-]?[0-9])`)
-	commaAt    = regexp.MustCompile(`[0-9],$`)
-	commaFrom  = regexp.MustCompile(`^,[0-9]`)
-	figureEnd  = regexp.MustCompile(`[0-9+−.,-]*$`)
-	figureHead = regexp.MustCompile(`^[0-9+−.,/eE-]*`)
+	cutBefore  = lately(`[0-9+−-][.]?$`)
+	cutBehind  = lately(`^(?:[.]?[0-9]|[+−/-]|[eE][+-]?[0-9])`)
+	commaAt    = lately(`[0-9],$`)
+	commaFrom  = lately(`^,[0-9]`)
+	figureEnd  = lately(`[0-9+−.,-]*$`)
+	figureHead = lately(`^[0-9+−.,/eE-]*`)
 )
 
 // half says why a usual pattern's figure may be half of one; empty for a whole one.
 func half(text string, all, value, unit span) string {
 	left, right := text[:all.from], text[all.to:]
-	seen := halfBefore.FindString(left)
-	for _, r := range []*regexp.Regexp{halfBehind, halfComma, moreBehind} {
-		with := r == halfBehind || unit.to <= unit.from && (r == moreBehind || !strings.Contains(text[value.from:value.to], "."))
+	seen := halfBefore().FindString(left)
+	behind, more := halfBehind(), moreBehind()
+	for _, r := range []*regexp.Regexp{behind, halfComma(), more} {
+		with := r == behind || unit.to <= unit.from && (r == more || !strings.Contains(text[value.from:value.to], "."))
 		if seen == "" && with {
 			seen = r.FindString(right)
 		}
@@ -64,12 +71,12 @@ func half(text string, all, value, unit span) string {
 // in beside the value is meant to stand there: match is all of it.
 func cut(text string, match, all, value span) string {
 	left, right, point := text[:match.from], text[match.to:], strings.Contains(text[value.from:value.to], ".")
-	before := all.from == match.from && (cutBefore.MatchString(left) || !point && commaAt.MatchString(left))
-	behind := all.to == match.to && (cutBehind.MatchString(right) || !point && commaFrom.MatchString(right))
+	before := all.from == match.from && (cutBefore().MatchString(left) || !point && commaAt().MatchString(left))
+	behind := all.to == match.to && (cutBehind().MatchString(right) || !point && commaFrom().MatchString(right))
 	if !before && !behind {
 		return ""
 	}
-	whole := figureEnd.FindString(left) + text[all.from:all.to] + figureHead.FindString(right)
+	whole := figureEnd().FindString(left) + text[all.from:all.to] + figureHead().FindString(right)
 	return fmt.Sprintf("has a value by the pattern, %s, that is a piece of %q; state a pattern that takes the whole figure",
 		text[value.from:value.to], whole)
 }

@@ -6,16 +6,21 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
+	"sync"
 
 	"example.org/trammel/geom/toml"
 	"example.org/trammel/indicator/setup"
 )
 
 // assignment is a line of a key alone: what stands before the value, the value, and what stands behind it.
-var assignment = regexp.MustCompile(`^(\s*[A-Za-z0-9_.\-"']+\s*=\s*)("[^"]*"|'[^']*'|[^\s#"']+)([ \t]*(?:#.*?)?)(\r?)$`)
+var assignment = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\s*[A-Za-z0-9_.\-"']+\s*=\s*)("[^"]*"|'[^']*'|[^\s#"']+)([ \t]*(?:#.*?)?)(\r?)$`)
+})
 
 // ours are the comments behind a value that are about the value alone.
-var ours = regexp.MustCompile(`^\s*#\s*(a guess on the large side|` + byNeedle + `(, ±\S*)?)$`)
+var ours = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^\s*#\s*(a guess on the large side|` + byNeedle + `(, ±\S*)?)$`)
+})
 
 // EditMachine returns a machine file's text with keys changed, and every other byte as it was. A comment of a person's stays behind
 // the new one. The error is an *[Error]: a key that does not stand on a line of its own is not touched, nor is a file that would
@@ -68,7 +73,7 @@ func edit(name string, text []byte, c Change) ([]byte, error) {
 	if line == 0 {
 		return nil, bad(0)
 	}
-	m := assignment.FindSubmatch(lines[line-1])
+	m := assignment().FindSubmatch(lines[line-1])
 	if m == nil {
 		return nil, bad(line)
 	}
@@ -84,7 +89,7 @@ func edit(name string, text []byte, c Change) ([]byte, error) {
 	behind := string(m[3])
 	if c.Note != "" {
 		kept := strings.TrimLeft(behind, " \t#")
-		if ours.MatchString(behind) {
+		if ours().MatchString(behind) {
 			kept = ""
 		}
 		if behind = " # " + c.Note; kept != "" {

@@ -135,7 +135,7 @@ func editGauge(name string, file []byte, c Change) ([]byte, error) {
 			Hint: byHand([]Change{c})}
 	}
 	if own := at[c.Key]; own > 0 {
-		m := assignment.FindStringSubmatch(lines[own-1])
+		m := assignment().FindStringSubmatch(lines[own-1])
 		if m == nil {
 			return nil, bad(own)
 		}
@@ -150,7 +150,7 @@ func editGauge(name string, file []byte, c Change) ([]byte, error) {
 		return nil, bad(behind)
 	}
 	for key, row := range at {
-		m := assignment.FindStringSubmatch(lines[row-1])
+		m := assignment().FindStringSubmatch(lines[row-1])
 		if strings.HasPrefix(key, ofGauge) && row > behind && m != nil {
 			behind = row
 			line = strings.Replace(m[1], lastPart(key), lastPart(c.Key), 1) + c.Is + end

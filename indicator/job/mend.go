@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"example.org/trammel/geom/toml"
@@ -77,7 +78,9 @@ func MendMachine(f Facts, text []byte, nameTaken bool) (q Asking, lost []Lost) {
 }
 
 // ofSlide is the head of a slide's table, whole or not.
-var ofSlide = regexp.MustCompile(`^\[\s*slide\s*\.\s*"?(\w+)`)
+var ofSlide = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^\[\s*slide\s*\.\s*"?(\w+)`)
+})
 
 // shut are the lines without those that are answered.
 func (m *mending) shut() []byte {
@@ -275,7 +278,7 @@ func (m *mending) lose(line int) {
 		if i >= line && (!table || strings.HasPrefix(strings.TrimSpace(m.lines[i]), "[")) {
 			return
 		}
-		if head := ofSlide.FindStringSubmatch(strings.TrimSpace(m.lines[i])); head != nil && slices.Contains(slideNames, head[1]) {
+		if head := ofSlide().FindStringSubmatch(strings.TrimSpace(m.lines[i])); head != nil && slices.Contains(slideNames, head[1]) {
 			m.torn = append(m.torn, head[1])
 		}
 		if m.holds(m.lines[i]) {

@@ -172,7 +172,7 @@ func (j *Journal) Append(payload []byte) error {
 		j.failed = line
 		return j.stop(both(err, j.cutBack()))
 	}
-	j.sum = crc32.Update(j.sum, castagnoli, line)
+	j.sum = crc32.Update(j.sum, castagnoli(), line)
 	j.end += int64(len(line))
 	j.count++
 	return nil

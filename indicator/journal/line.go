@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"hash/crc32"
+	"sync"
 )
 
 const (
@@ -21,7 +22,7 @@ const (
 // castagnoli is CRC-32C, the check of iSCSI (RFC 3720, 12.1): like every check of 32 bits of
 // its kind it finds each flipped bit and each burst of up to 32 bits, and most processors have
 // an instruction for it.
-var castagnoli = crc32.MakeTable(crc32.Castagnoli)
+var castagnoli = sync.OnceValue(func() *crc32.Table { return crc32.MakeTable(crc32.Castagnoli) })
 
 // errPayload is matched by the error of [Journal.Append] when the payload is not one JSON
 // object on one line. The journal itself is unharmed and takes the next payload.
@@ -65,7 +66,7 @@ func encode(payload []byte) []byte {
 // appendSuffix appends the check of body and the end of the object to dst.
 func appendSuffix(dst, body []byte) []byte {
 	const digits = "0123456789abcdef"
-	sum := crc32.Checksum(body, castagnoli)
+	sum := crc32.Checksum(body, castagnoli())
 	dst = append(dst, suffixBegin...)
 	for shift := 28; shift >= 0; shift -= 4 {
 		dst = append(dst, digits[sum>>shift&0xf])

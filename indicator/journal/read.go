@@ -76,7 +76,7 @@ func scan(r io.Reader, name string, done int) (got Contents, end int64, err erro
 		}
 		got.Lines = append(got.Lines, payload)
 		end += int64(len(line))
-		got.sum = crc32.Update(got.sum, castagnoli, line)
+		got.sum = crc32.Update(got.sum, castagnoli(), line)
 	}
 }
 

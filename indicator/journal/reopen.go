@@ -61,7 +61,7 @@ func (j *Journal) letGo() error {
 // verify holds the file to begin with what was acknowledged, and cuts off what is left of the line
 // that was not. A tail of something else without a line feed is set aside; any other is another program's and refused.
 func (j *Journal) verify(f io.Reader) error {
-	sum := crc32.New(castagnoli)
+	sum := crc32.New(castagnoli())
 	n, err := io.Copy(sum, io.LimitReader(f, j.end))
 	switch {
 	case err != nil:

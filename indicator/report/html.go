@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"io"
 	"strings"
+	"sync"
 	"unicode"
 
 	"example.org/trammel/geom"
@@ -13,7 +14,12 @@ import (
 //go:embed page.html
 var pageText string
 
-var page = template.Must(template.New("page").Parse(pageText))
+var page = parsed("page", pageText)
+
+// parsed is a page that is parsed when it is first written: most starts of the program write none.
+func parsed(name, text string) func() *template.Template {
+	return sync.OnceValue(func() *template.Template { return template.Must(template.New(name).Parse(text)) })
+}
 
 // content is what the page is made from: a session's report or a machine's history.
 type content struct {
@@ -26,12 +32,12 @@ type content struct {
 // HTML writes the report as one page that needs nothing else: pictures and style are in it, and it asks
 // no network. Everything that a person has written is escaped.
 func (r *Report) HTML(w io.Writer) error {
-	return render(w, page, content{"session report", r, nil, cautions})
+	return render(w, page(), content{"session report", r, nil, cautions})
 }
 
 // HTML writes a machine's history as one page.
 func (h *History) HTML(w io.Writer) error {
-	return render(w, page, content{"what is learnt of " + h.Machine, nil, h, cautions})
+	return render(w, page(), content{"what is learnt of " + h.Machine, nil, h, cautions})
 }
 
 // render writes a page, what does not print replaced: HTML forbids control characters.

@@ -16,12 +16,12 @@ import (
 //go:embed sheet.html
 var sheetText string
 
-var sheetPage = template.Must(template.New("sheet").Parse(sheetText))
+var sheetPage = parsed("sheet", sheetText)
 
 // HTML writes the sheet as one page that needs nothing else: to be printed, or read in either light. It is
 // well-formed XML, void elements closed, so that a strict reader can hold it to that without another dependency.
 func (s *SettingSheet) HTML(w io.Writer) error {
-	return render(w, sheetPage, struct {
+	return render(w, sheetPage(), struct {
 		*SettingSheet
 		Last string
 	}{s, SheetLast})

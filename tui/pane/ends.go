@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"sync"
 
 	"github.com/charmbracelet/lipgloss"
 	"github.com/charmbracelet/x/ansi"
@@ -275,13 +276,15 @@ func strung(w int, pieces ...string) (out []string) {
 }
 
 // figured is a figure with its unit; held is the space between the two while rows are broken.
-var figured = regexp.MustCompile(`(\d) (mm|in)\b`)
+var figured = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(\d) (mm|in)\b`)
+})
 
 const held = "\u00a0"
 
 // wrapFigures breaks a text between words like [wrap], and not between a figure and its unit.
 func wrapFigures(s string, w int) []string {
-	out := wrap(figured.ReplaceAllString(s, "$1"+held+"$2"), w, 2)
+	out := wrap(figured().ReplaceAllString(s, "$1"+held+"$2"), w, 2)
 	for i := range out {
 		out[i] = strings.ReplaceAll(out[i], held, " ")
 	}
