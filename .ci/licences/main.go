@@ -51,6 +51,7 @@ var elsewhere = map[string]struct{ file, kind, says string }{
 
 // besides are the licences, in a module's folder, of what others wrote of the packages that are linked.
 var besides = map[string][]string{
+	"gonum.org/v1/gonum/mathext":                 {"THIRD_PARTY_LICENSES/Probab-LICENSE"},
 	"gonum.org/v1/gonum/mathext/internal/cephes": {"THIRD_PARTY_LICENSES/Cephes-LICENSE", "THIRD_PARTY_LICENSES/Boost-LICENSE"},
 }
 
