@@ -14,7 +14,7 @@ import (
 	"example.org/trammel/indicator/setup"
 )
 
-//go:embed journal/*.jsonl drawing/quadrant-plate.dxf drawing/tensioner-two-levels.toml
+//go:embed journal/*.jsonl journal/fields/*.jsonl drawing/quadrant-plate.dxf drawing/tensioner-two-levels.toml
 var kept embed.FS
 
 func read(t testing.TB, name string) []byte {

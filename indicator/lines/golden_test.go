@@ -2,6 +2,8 @@ package lines_test
 
 import (
 	"bytes"
+	"fmt"
+	"path/filepath"
 	"testing"
 
 	"example.org/trammel/geom"
@@ -65,6 +67,19 @@ func TestGoldenCable(t *testing.T) {
 	all := say(replay(t, "v1-cable.jsonl"), geom.Millimetre)
 	wantGolden(t, "cable.jsonl", jsonOf(t, all))
 	wantGoldenText(t, "cable.txt", textOf(all))
+}
+
+// What was said of each journal that is kept for one rare field, to the end where it stands.
+func TestGoldenFields(t *testing.T) {
+	files, err := filepath.Glob("../../testdata/journal/fields/*.jsonl")
+	if err != nil || len(files) < 30 {
+		t.Fatalf("%d journals, %v", len(files), err)
+	}
+	var all []byte
+	for _, f := range files {
+		all = fmt.Appendf(all, "== %s\n%s", filepath.Base(f), textOf(say(replay(t, filepath.Join("fields", filepath.Base(f))), geom.Millimetre)))
+	}
+	wantGoldenText(t, "fields.txt", all)
 }
 
 // A replay of the journal says the same bytes as the live session did, in either unit.
