@@ -150,3 +150,41 @@ func TestFilesAreOnTheDiskBeforeTheyAreNamed(t *testing.T) {
 		}
 	}
 }
+
+// A machine's file that is mended while another program writes into it waits for that, and is then found changed: what the other has
+// written is not lost.
+func TestMendWaitsForWhoeverWrites(t *testing.T) {
+	t.Parallel()
+	home := t.TempDir()
+	if err := copyBench(home); err != nil {
+		t.Fatal(err)
+	}
+	machine := filepath.Join(home, benchFiles[1])
+	was, err := os.ReadFile(machine)
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, _ := job.MendMachine(job.Facts{}, was, false)
+	mend := make(chan error, 1)
+	found := fmt.Appendf(was[:len(was):len(was)], "\n# found meanwhile\n")
+	if err := alone(machine, func() error {
+		go func() {
+			mend <- mended(world{out: io.Discard, err: io.Discard}, &common{}, machine, "bench", was, q, &keeper{})
+		}()
+		select {
+		case err := <-mend:
+			t.Errorf("mended while another program writes: %v", err)
+			mend <- err
+		case <-time.After(20 * aloneLook): // it waits
+		}
+		return os.WriteFile(machine, found, 0o600)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if err := <-mend; err == nil || !strings.Contains(err.Error(), "changed while it was asked about") {
+		t.Errorf("%v, want it found changed", err)
+	}
+	if text, err := os.ReadFile(machine); err != nil || string(text) != string(found) {
+		t.Errorf("the file is not what was written last (%v)", err)
+	}
+}

@@ -138,6 +138,16 @@ func otherNames(folder string, names []string, name string, text []byte) (taken 
 // mended writes the file that was put right. The old one is whole, under another name, before the new one takes its place; one that
 // has changed meanwhile stays.
 func mended(w world, c *common, file, name string, was []byte, q job.Asking, kept *keeper) error {
+	// Another program may be writing what it has found into the same file: between the look and the change nobody else does.
+	if err := alone(file, func() error { return changed(w, file, was, q) }); err != nil {
+		return err
+	}
+	kept.done()
+	return say(w, c, record.Written(file, name))
+}
+
+// changed puts what was answered in the place of the file as it was asked about.
+func changed(w world, file string, was []byte, q job.Asking) error {
 	now, err := readOwn(file)
 	if err != nil {
 		return unread(file, err)
@@ -154,9 +164,5 @@ func mended(w world, c *common, file, name string, was []byte, q job.Asking, kep
 		return err
 	}
 	fmt.Fprintf(w.err, "trammel: the file as it was is set aside as %s\n", printable(aside))
-	if err := replaceSame(file, q.Text()); err != nil {
-		return err
-	}
-	kept.done()
-	return say(w, c, record.Written(file, name))
+	return replaceSame(file, q.Text())
 }
