@@ -24,6 +24,11 @@
 // direction that is set by eye, is brought in once more; and the next sweep has a band to judge its first readings
 // by. That sweep is fitted alone: what confirms must not lean on what it is to confirm.
 //
+// # Coarse starts
+//
+// A station whose needle is beyond the dial says on which side: the next ones are chosen by that ([Search]). Behind such a sweep,
+// and the long winds that it asks for, the needle is read at up to two places before slides are wound again ([Between]).
+//
 // # Cross slides
 //
 // They are solved as a pair ([Cross]). A direction that nothing turns is exactly (1, 0) or (0, 1), so that the

@@ -51,7 +51,7 @@ func TestConverges(t *testing.T) {
 		// The fourth setting on a machine: its locks are known by then.
 		{Collar, Options{Locks: true, Settings: 4}, 2.2, 10.5, 0.4, 3},
 		{Parked, Options{Locks: true, Settings: 4}, 2.2, 10.6, 0.45, 3},
-		{Parked, Options{Coarse: true}, 2.65, 16.4, 0.5, 3},
+		{Parked, Options{Coarse: true}, 2.33, 13.4, 0.5, 3},
 	} {
 		t.Run(fmt.Sprintf("%v %+v", c.hand, c.options), func(t *testing.T) {
 			s := converged(t, c.hand, c.options)
