@@ -452,11 +452,16 @@ func TestInTheLensOfTwoThatCross(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	told := map[part.Kind][2]int{}
-	for _, q := range p.Problems {
-		told[q.Kind] = [2]int{q.N, q.Other}
+	type problem struct {
+		kind     part.Kind
+		n, other int
 	}
-	if want := map[part.Kind][2]int{part.Crossing: {1, 2}, part.SideUnknown: {3, 2}}; !reflect.DeepEqual(told, want) {
+	var told []problem
+	for _, q := range p.Problems {
+		told = append(told, problem{q.Kind, q.N, q.Other})
+	}
+	slices.SortFunc(told, func(a, b problem) int { return int(a.kind) - int(b.kind) })
+	if want := []problem{{part.Crossing, 1, 2}, {part.SideUnknown, 3, 2}}; !slices.Equal(told, want) {
 		t.Errorf("told %v, want %v", told, want)
 	}
 }

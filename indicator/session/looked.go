@@ -1,6 +1,8 @@
 package session
 
 import (
+	"cmp"
+	"errors"
 	"math"
 	"slices"
 
@@ -26,6 +28,12 @@ var looked = event[Looked]{kind: "looked", undo: "the reading between two winds"
 			return err
 		}
 		return e.Gauge.check()
+	},
+	fits: func(s *State, e Looked) error {
+		if s.Phase != Winding || s.Told != nil || s.Winds == nil {
+			return errors.New("a look between two winds, and none is done, or one is told, need it behind a wind")
+		}
+		return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading))
 	},
 	apply: func(s *State, e Looked) {
 		s.Looked = append(slices.Clip(s.Looked), e)

@@ -156,13 +156,6 @@ func (s *State) ofSlides(causes []Cause) error {
 	return nil
 }
 
-func (e Looked) fits(s *State) error {
-	if s.Phase != Winding || s.Told != nil || s.Winds == nil {
-		return errors.New("a look between two winds, and none is done, or one is told, need it behind a wind")
-	}
-	return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading))
-}
-
 // positive refuses a length, millimetres, that has to be one.
 func positive(what string, mm float64) error {
 	if !(mm > 0) {

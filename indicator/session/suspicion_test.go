@@ -88,7 +88,10 @@ func TestWindsThatWentAstrayTeachNothing(t *testing.T) {
 		t.Fatalf("waits for %v, want the check of a sign", p.prompt().Waits)
 	}
 	plan := p.prompt().Check.Plan
-	went := map[session.Went]session.Went{session.Up: session.Down, session.Down: session.Up}[plan.Must] // as it is wound the other way
+	went := session.Up // as it is wound the other way
+	if plan.Must == session.Up {
+		went = session.Down
+	}
 	p.do(session.Sense{Slide: plan.Slide, Went: went})
 	if s := p.state(); len(s.Senses) != 1 || len(s.Named) == 0 || s.Named[0].Key != "slide.x.clockwise" {
 		t.Fatalf("the check leaves %+v of %+v, want slide.x.clockwise", s.Named, s.Senses)
