@@ -59,7 +59,8 @@ func TestMillingOnThePlan(t *testing.T) {
 	plan := testdata.TwoLevels(t, geom.Millimetre, part.Options{Cutters: []float64{8}})
 	x := &record.Where{Say: "run", Part: "plate", Done: 1, Of: 10, Next: &record.WhereNext{N: 14, What: "milling", By: "slide",
 		Do: "mill off by the slides"},
-		List: []record.WhereTask{{N: 14, What: "milling", By: "slide", Stands: "now", State: "to do", Depth: 4, Cutter: unknown, Round: []int{1}}}}
+		List: []record.WhereTask{{N: 14, What: "milling", By: "slide", Stands: "now", State: "to do", Depth: 4, Cutter: unknown,
+			Round: []int{1}}}}
 	d := &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: plan, Reach: map[int]pane.Standing{1: pane.Checked}, Where: x},
 		colours(termenv.Ascii, false))}
 	d.Size(100, 40).Expect(Line("✓ checked"), Line("▸  14", "→ next"), Line("   13", "to do"), Line("now milling 14: "),

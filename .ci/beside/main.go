@@ -60,12 +60,14 @@ func main() {
 	script, trammel := "testdata/fit/million.py", at("trammel")
 	few := max(3, *n/4)
 	if exec.Command(*python, "-c", "import numpy").Run() == nil {
-		beside(few, run{name: "a million readings", args: []string{trammel, "fit", "--reference-radius", "30", "--reach", "-12", at("readings")}},
+		beside(few, run{name: "a million readings", args: []string{trammel, "fit", "--reference-radius", "30", "--reach", "-12",
+			at("readings")}},
 			run{name: "by numpy", args: []string{*python, script, "readings", "30", "-12", at("readings")}})
 		beside(few, run{name: "a million points", args: []string{trammel, "fit", "--points", at("points")}},
 			run{name: "by numpy", args: []string{*python, script, "points", at("points")}})
 	} else {
-		beside(few, run{name: "a million readings", args: []string{trammel, "fit", "--reference-radius", "30", "--reach", "-12", at("readings")}})
+		beside(few, run{name: "a million readings", args: []string{trammel, "fit", "--reference-radius", "30", "--reach", "-12",
+			at("readings")}})
 		beside(few, run{name: "a million points", args: []string{trammel, "fit", "--points", at("points")}})
 		fmt.Printf("NOT MEASURED beside numpy: %s has none\n", *python)
 	}
@@ -125,7 +127,8 @@ func beside(rounds int, all ...run) {
 		fmt.Printf("%-20s wall %7.1f ms  processor %7.1f ms  %6.1f MB", r.name, 1e3*r.wall.Seconds(), 1e3*r.cpu.Seconds(),
 			float64(r.peak)*1024/1e6)
 		if i > 0 {
-			fmt.Printf("  %5.2f times as long, %5.2f of processor", r.wall.Seconds()/all[0].wall.Seconds(), r.cpu.Seconds()/all[0].cpu.Seconds())
+			fmt.Printf("  %5.2f times as long, %5.2f of processor", r.wall.Seconds()/all[0].wall.Seconds(),
+				r.cpu.Seconds()/all[0].cpu.Seconds())
 		}
 		fmt.Println()
 	}

@@ -37,7 +37,8 @@ var kinds = []struct {
 	{"MIT", false, []string{"permission is hereby granted, free of charge, to any person obtaining a copy", "the above copyright notice",
 		`the software is provided "as is"`}},
 	{"ISC", false, []string{"permission to use, copy, modify, and", "distribute this software for any purpose with or without fee"}},
-	{"BSD-3-Clause", false, []string{"redistributions of source code must retain", "redistributions in binary form must reproduce", "neither the name"}},
+	{"BSD-3-Clause", false, []string{"redistributions of source code must retain", "redistributions in binary form must reproduce",
+		"neither the name"}},
 	{"BSD-2-Clause", false, []string{"redistributions of source code must retain", "redistributions in binary form must reproduce"}},
 	{"BSL-1.0", false, []string{"boost software license - version 1.0"}},
 	{"patent grant", false, []string{"additional ip rights grant (patents)"}},
@@ -100,7 +101,8 @@ func linked() (all []text, err error) {
 	packages := map[string]bool{}
 	for _, target := range targets {
 		system, machine, _ := strings.Cut(target, "/")
-		lines, err := command([]string{"GOOS=" + system, "GOARCH=" + machine, "CGO_ENABLED=0"}, "list", "-deps", "-f", form, "./cmd/trammel")
+		lines, err := command([]string{"GOOS=" + system, "GOARCH=" + machine, "CGO_ENABLED=0"}, "list", "-deps", "-f", form,
+			"./cmd/trammel")
 		if err != nil {
 			return nil, err
 		}

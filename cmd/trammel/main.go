@@ -45,9 +45,23 @@ func main() {
 func run(args []string, w world) int {
 	w.settings, w.inputs = &settings{}, &inputs{}
 	w, said, complained := careful(w)
+	err := execute(args, w)
+	if err == nil {
+		err = said.end()
+	}
+	code := report(w, err)
+	if w.nowhere && said.wrote {
+		fmt.Fprintln(w.err, "trammel: hint: standard output is closed, or the null device opened to read and write: what was said is lost")
+	}
+	_ = complained.end() // there is nobody to tell
+	return code
+}
+
+// execute carries out the verb that is named.
+func execute(args []string, w world) error {
 	if len(args) == 1 && args[0] == "--version" { // what is asked most by scripts, and needs no verb
 		_, err := fmt.Fprintln(w.out, wholeVersion())
-		return report(w, err)
+		return err
 	}
 	root := newRoot(w)
 	root.SetArgs(args)
@@ -58,16 +72,7 @@ func run(args []string, w world) int {
 	}
 	root.SetOut(&out)
 	root.SetErr(w.err)
-	err := root.Execute()
-	if err == nil {
-		err = cmp.Or(out.err, said.end())
-	}
-	code := report(w, err)
-	if w.nowhere && said.wrote {
-		fmt.Fprintln(w.err, "trammel: hint: standard output is closed, or the null device opened to read and write: what was said is lost")
-	}
-	_ = complained.end() // there is nobody to tell
-	return code
+	return cmp.Or(root.Execute(), out.err)
 }
 
 // helpOut is where the library prints help, which tells nobody that it could not: the first error is kept.

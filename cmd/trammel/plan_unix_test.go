@@ -32,7 +32,8 @@ func TestPlanOnATerminal(t *testing.T) {
 	swapInFile(t, filepath.Join(home, benchFiles[0]), "reach = -12.0", "reach = -25.0")
 	begin := func() *terminal {
 		cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", "plate.dxf",
-			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10", "--order", rimFirst)
+			"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10", "--order",
+			rimFirst)
 		cmd.Args[0] = quickly
 		return on(t, cmd, 100, 30)
 	}
@@ -95,7 +96,8 @@ func TestPlanAsksForAnArc(t *testing.T) {
 		t.Fatal(err)
 	}
 	cmd := program(t, home, "dial", "--steps=false", "--job", benchFiles[0], "--machine", benchFiles[1], "--drawing", plate,
-		"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10", "--order", rimFirst)
+		"--layer", "rim", "--layer", "slot", "--layer", "bore", "--metal", "boss=inside", "--cutter", "6", "--cutter", "10", "--order",
+		rimFirst)
 	cmd.Args[0] = quickly
 	x := on(t, cmd, 100, 30)
 	x.shows("0 of 12 arcs set", "▸   8")

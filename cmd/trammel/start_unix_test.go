@@ -306,7 +306,7 @@ func TestStartDrawing(t *testing.T) {
 	p.presses("10+6\r")
 	p.shows("all is answered")
 	p.presses("\r")
-	p.shows("plan of b", "Enter sets arc 9 up")
+	p.shows("plan of b", "Enter sets arc 15 up")
 	p.answers("q")
 	p.shows("3  the arcs of a drawing")
 	p.presses("/")

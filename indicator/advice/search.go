@@ -16,7 +16,8 @@ type OffDial struct {
 }
 
 // Search is a sweep whose needle has been beyond the dial: where it may be found is asked. What a station beyond the dial says is
-// on which side of the circle that is read there the dial ends, an inequality. Readings are millimetres.
+// on which side of the circle that is read there the dial ends, an inequality. Readings are the tip's travel, more as it is pressed,
+// millimetres.
 //
 // Round the axis the readings go, to first order in the centre error, as c + p cos t + q sin t, whatever is touched and whichever
 // way the tip looks. Before anything is read c, p and q are taken to spread by Rough each (a standard deviation, Gaussian). What was

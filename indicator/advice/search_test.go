@@ -74,9 +74,10 @@ func evenly(r ring) (readings, stations int) {
 	return readings, stations
 }
 
-// From coarse starts the needle is found oftener, and at fewer stations, than by an even plan; and it is on the dial as often as was said.
-// The prior is that of the draw. Of the n stations of a row the count may be beside by four standard deviations of chance, √n/2 at most, and
-// by 5 % of n for the model: first order, and a finite number of points. (Of 1500 starts 531 were said and 526 seen, 329 and 312, 1967 and 1951.)
+// From coarse starts the needle is found oftener, and at fewer stations, than by an even plan; and it is on the dial as often as was
+// said. The prior is that of the draw. Of the n stations of a row the count may be beside by four standard deviations of chance, √n/2
+// at most, and by 5 % of n for the model: first order, and a finite number of points. (Of 1500 starts 531 were said and 526 seen, 329
+// and 312, 1967 and 1951.)
 func TestSearchFindsTheNeedle(t *testing.T) {
 	chance := rand.New(rand.NewPCG(11, 22))
 	found, even, stations, planned := 0, 0, 0, 0
@@ -100,10 +101,12 @@ func TestSearchFindsTheNeedle(t *testing.T) {
 			even++
 		}
 	}
-	t.Logf("found %d of %d in %.2f stations, by an even plan %d in %.2f; said %.0f, seen %.0f", found, starts, float64(stations)/starts, even,
+	t.Logf("found %d of %d in %.2f stations, by an even plan %d in %.2f; said %.0f, seen %.0f", found, starts, float64(stations)/starts,
+		even,
 		float64(planned)/starts, said, seen)
 	if found < even+starts/20 || float64(stations) > 0.85*float64(planned) {
-		t.Errorf("found %d in %d stations, want at least a twentieth more than the %d of an even plan, in 85 %% of its %d", found, stations, even,
+		t.Errorf("found %d in %d stations, want at least a twentieth more than the %d of an even plan, in 85 %% of its %d", found, stations,
+			even,
 			planned)
 	}
 	for k := range said {

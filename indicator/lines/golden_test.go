@@ -77,7 +77,8 @@ func TestGoldenFields(t *testing.T) {
 	}
 	var all []byte
 	for _, f := range files {
-		all = fmt.Appendf(all, "== %s\n%s", filepath.Base(f), textOf(say(replay(t, filepath.Join("fields", filepath.Base(f))), geom.Millimetre)))
+		all = fmt.Appendf(all, "== %s\n%s", filepath.Base(f),
+			textOf(say(replay(t, filepath.Join("fields", filepath.Base(f))), geom.Millimetre)))
 	}
 	wantGoldenText(t, "fields.txt", all)
 }

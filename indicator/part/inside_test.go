@@ -20,7 +20,8 @@ func TestInsideComesBeforeTheRim(t *testing.T) {
 	for range 200 {
 		half, round := 60+20*rng.Float64(), 8+12*rng.Float64()
 		bore := func(x float64) []part.Piece { return pieces(geom.ArcOf(at(x, 0), 5+3*rng.Float64(), 0, 360*deg)) }
-		loops := [][]part.Piece{rectangle(half, 45, round), bore(0), pieces(arcSlot(25, 6.5, 20*deg, 60*deg)...), bore(-half + 18), bore(half - 18)}
+		loops := [][]part.Piece{rectangle(half, 45, round), bore(0), pieces(arcSlot(25, 6.5, 20*deg, 60*deg)...), bore(-half + 18),
+			bore(half - 18)}
 		p := made(t, part.Outline{Loops: loops}, part.Options{Cutters: []float64{6}})
 		place := map[int]int{}
 		for i, s := range p.Order {

@@ -380,7 +380,8 @@ func TestLeanIsOneForAllSettings(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			all = append(all, part.Made{N: a.N, Job: setup.Job{Setup: s, Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02}}, Found: &f,
+			all = append(all, part.Made{N: a.N, Job: setup.Job{Setup: s, Target: setup.Target{SwingRadius: a.Swing, Tolerance: 0.02}},
+				Found: &f,
 				Swing: indicator.Value{V: a.Swing, U: f.Swing().U}})
 		}
 		return part.Believe(p, all, part.Doubts{Tolerance: 0.02, CentreTolerance: 0.02, Measured: 0.005})

@@ -106,7 +106,8 @@ func TestReadingPlaces(t *testing.T) {
 // A coordinate is told to the step of the readout that shows it: of a slide that is sent there to its own, of a point that is touched
 // to that of the job's readouts.
 func TestCoordinatePlaces(t *testing.T) {
-	job := setup.Job{Unit: geom.Millimetre, Setup: indicator.Setup{Touch: indicator.Bore}, Dial: indicator.Dial{Graduation: 0.01, ReadsTo: 1}}
+	job := setup.Job{Unit: geom.Millimetre, Setup: indicator.Setup{Touch: indicator.Bore},
+		Dial: indicator.Dial{Graduation: 0.01, ReadsTo: 1}}
 	for _, c := range []struct {
 		step float64 // of the slide's readout, mm
 		unit geom.Unit

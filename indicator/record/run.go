@@ -324,7 +324,10 @@ func (x *Plan) Gouges(n int) bool {
 
 // BeyondTravel reports whether arc n has no swing radius because the slide does not go so far.
 func (x *Plan) BeyondTravel(n int) bool {
-	return slices.ContainsFunc(x.amiss[n], func(i int) bool { return x.Problems[i].N == n && x.Problems[i].Kind == part.OutOfTravel.String() })
+	return slices.ContainsFunc(x.amiss[n], func(i int) bool {
+		return x.Problems[i].N == n &&
+			x.Problems[i].Kind == part.OutOfTravel.String()
+	})
 }
 
 // GougesWords stand in the place of a run that would gouge.

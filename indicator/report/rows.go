@@ -17,7 +17,8 @@ type row func(m *maker, r session.Record, st session.Step)
 // rows are the kinds of event that a report tells of. The others change what stands, and are seen in that.
 var rows = byKind(
 	on(undone), on(swept), on(told), on(wound), on(reopened), entry(took), entry(skipped), entry(noted), entry(ticked), entry(sized),
-	entry(worked), entry(biased), entry(limitStated), entry(accepted), entry(parted), on(anew), entry(looked), entry(reread), entry(moved), entry(stayed),
+	entry(worked), entry(biased), entry(limitStated), entry(accepted), entry(parted), on(anew), entry(looked), entry(reread), entry(moved),
+	entry(stayed),
 )
 
 // kind is a row with the kind of event that it is for.

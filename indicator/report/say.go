@@ -155,7 +155,8 @@ func (w *Sweep) touched() []Row {
 	if err != nil {
 		return []Row{{"no circle", err.Error()}}
 	}
-	rows := []Row{{"centre by the readouts", "X " + record.Measured(w.Unit, t.CentreX())}, {"", "Y " + record.Measured(w.Unit, t.CentreY())},
+	rows := []Row{{"centre by the readouts", "X " + record.Measured(w.Unit, t.CentreX())},
+		{"", "Y " + record.Measured(w.Unit, t.CentreY())},
 		{"radius touched", record.Measured(w.Unit, t.Radius())}}
 	if w.Found.Dof > 0 {
 		rows = append(rows, w.spread(w.Found.Sigma))

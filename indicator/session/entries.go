@@ -7,7 +7,8 @@ var events = []*EventRow{
 	opened, loaded, reading, skipped, doubted, kept, contradicted, retouched, sized, closingAsked, drifted, evened, paired, held,
 	released, biased, limitStated, stoodAt, collarRead, bezelSet,
 	sensed, suspected, passedOver, restated, backed, differs,
-	raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, looked, reswept, settled, worked, accepted, parted, noted, ticked,
+	raised, tilted, undone, restarted, swept, told, wondered, reopened, wound, looked, reswept, settled, worked, accepted, parted, noted,
+	ticked,
 	bumped, reread, moved, stayed,
 }
 

@@ -42,7 +42,8 @@ func (s *State) Now(p *Prompt) Now {
 		Parked: p.Waits == ForWind && p.Wind.How == UnderNeedle && s.asksBack(),
 		Stops:  p.Waits == ForChore && p.Chore.Seen,
 		Arc:    p.Waits == ForChore && p.Chore.Step.row().answer == arcRadius,
-		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Ended: s.Phase == Ended, Looking: s.Bump != nil || p.Reading.Between,
+		Early:  s.Phase == Preparing || s.Phase == Loading, Behind: s.Accepted(), Ended: s.Phase == Ended, Looking: s.Bump != nil ||
+			p.Reading.Between,
 		Checked: len(s.Arcs) > 0, Named: len(s.Named) > 0,
 		Sign:    p.Waits == ForCheck && p.Check.Plan.Slide != "",
 		Limited: len(limited) > 0, Unsaid: unsaid > 0}

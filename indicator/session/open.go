@@ -42,7 +42,8 @@ type Opened struct {
 	Bearings Bearings `json:"bearings,omitempty"`
 	// Found are figures of the job that were found at the machine before, and from which readings.
 	Found []setup.Found `json:"found,omitempty"`
-	// Rules says by which rules the fold decides: those of [statedRules], [centreRules], [coarseRules]; 0 in settings of old, which decide as they did.
+	// Rules says by which rules the fold decides: those of [statedRules], [centreRules], [coarseRules]; 0 in settings of old, which
+	// decide as they did.
 	Rules int `json:"rules,omitempty"`
 }
 
@@ -116,7 +117,8 @@ func (e *Opened) wound() error {
 func (e *Opened) taught() error {
 	for _, f := range e.Forms {
 		if f.Radius < 0 || f.Two < 0 || f.Three < 0 {
-			return fmt.Errorf("a reference of radius %v mm, oval by %v mm, three lobes of %v mm, need none below 0", f.Radius, f.Two, f.Three)
+			return fmt.Errorf("a reference of radius %v mm, oval by %v mm, three lobes of %v mm, need none below 0", f.Radius, f.Two,
+				f.Three)
 		}
 	}
 	for _, a := range e.Arcs {

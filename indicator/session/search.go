@@ -1,15 +1,13 @@
 package session
 
 import (
-	"math"
-
 	"example.org/trammel/geom/fit"
 	"example.org/trammel/indicator/advice"
 )
 
 // search is the open sweep as one whose needle is looked for; ok is false of one that has not been beyond the dial, and behind winds,
-// which say where it should be, and once the planned stations show
-// a circle.
+// which say where it should be, and once the planned stations show a circle. It goes by the tip's travel, more as it is pressed,
+// whichever way the dial's figures grow.
 func (s *State) search() (h advice.Search, ok bool) {
 	d := s.Set.Job.Dial
 	if !s.coarse() || s.Past != nil || s.Raising != nil || s.SetUp().Under().Pair || !(d.To > d.From) {
@@ -18,13 +16,14 @@ func (s *State) search() (h advice.Search, ok bool) {
 	if s.Sweep.Entries() >= s.Plan().Stations && s.Sweep.Readings() >= fit.MinStations {
 		return h, false
 	}
-	h = advice.Search{From: d.From, To: d.To, Rough: advice.RoughIn / math.Abs(d.Gain())}
+	from, to := d.From*d.Gain(), d.To*d.Gain()
+	h = advice.Search{From: min(from, to), To: max(from, to), Rough: advice.RoughIn}
 	for i := range s.Sweep.Stations[:s.Sweep.N] {
 		switch st := &s.Sweep.Stations[i]; {
 		case st.Off != NotOff:
 			h.Off = append(h.Off, advice.OffDial{Bearing: st.Bearing, Pressed: st.Off == Pressed})
 		case !st.Skipped:
-			h.Bearings, h.Readings = append(h.Bearings, st.Bearing), append(h.Readings, st.Reading)
+			h.Bearings, h.Readings = append(h.Bearings, st.Bearing), append(h.Readings, st.Reading*d.Gain())
 		}
 	}
 	return h, true

@@ -17,8 +17,9 @@ func (s *State) bench() *setup.Bench {
 	return &setup.Bench{
 		Job: s.partJob(), Machine: &s.Set.Machine, Setup: s.setup(), Target: s.Target(), Tail: look.Tail,
 		Entries: s.others(0), Bezel: s.Bezel, First: s.Past == nil && s.Part < 2,
-		Winds: s.Winds, Believed: s.Believed, Looks: s.coarse(), Looked: s.lookedAt(), Off: s.SetOff, Stands: s.Stands[:], Lessons: s.Lessons,
-		Stated: s.stated(), Holds: s.Set.Rules >= statedRules,
+		Winds: s.Winds, Believed: s.Believed, Looks: s.coarse(), Looked: s.lookedAt(), Off: s.SetOff, Stands: s.Stands[:],
+		Lessons: s.Lessons,
+		Stated:  s.stated(), Holds: s.Set.Rules >= statedRules,
 	}
 }
 

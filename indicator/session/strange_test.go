@@ -113,7 +113,8 @@ func TestStrangeValues(t *testing.T) {
 		}
 	}
 	for _, r := range session.Events() { // a kind without a field says nothing that could be spoilt
-		if has := slices.ContainsFunc(slices.Collect(maps.Keys(seen)), func(at string) bool { return strings.HasPrefix(at, r.Kind+".") }); !has &&
+		if has := slices.ContainsFunc(slices.Collect(maps.Keys(seen)),
+			func(at string) bool { return strings.HasPrefix(at, r.Kind+".") }); !has &&
 			!slices.Contains(bare, r.Kind) {
 			t.Errorf("no journal of old holds a value of %s", r.Kind)
 		}
@@ -155,7 +156,8 @@ func (w readOn) strange(t *testing.T, what, line string, behind []string, must b
 			continue
 		}
 		var at *session.LineError
-		if !errors.As(err, &at) || at.Number != len(recs)+1 || strings.ContainsFunc(err.Error(), func(r rune) bool { return !geom.Prints(r) }) {
+		if !errors.As(err, &at) || at.Number != len(recs)+1 || strings.ContainsFunc(err.Error(),
+			func(r rune) bool { return !geom.Prints(r) }) {
 			t.Errorf("%s: refused as %q", what, err)
 		}
 		break

@@ -12,7 +12,7 @@ import (
 
 // The arc of a plan that is being set is named at the top, as long as the target and the trial leave room.
 func TestAimNamesTheArc(t *testing.T) {
-	v := begin(t, func(o *session.Opened) { o.Arc = &part.Picked{Part: "plate", N: 4} }).sees(false)
+	v := begin(t, func(o *session.Opened) { o.Arc = &part.Picked{Part: "plate", N: 4, Radius: 42} }).sees(false)
 	for w := 1; w <= 160; w++ {
 		line := Aim(v, w)
 		if got := ansi.StringWidth(line); got > w {
