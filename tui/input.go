@@ -288,6 +288,8 @@ func (m Model) enter() (Model, tea.Cmd) {
 		return m.askOnce("keep "+m.view.DoubtedReading()+" as it is", session.Keep{})
 	case m.cfg.Bench != nil:
 		return m.takeDial()
+	case m.situation().Looking: // no sweep is open that it could end
+		return m.start(session.Confirm{})
 	}
 	return m.askOnce("enough stations, fit what is there", session.Enough{})
 }
