@@ -39,7 +39,7 @@ func TestEnterBetweenTheWinds(t *testing.T) {
 			t.Fatal("40 entries, and none between two winds is asked for")
 		}
 	}
-	d := screen(t, o).Expect(Line("between the winds, reading 1 of 1: swing to"))
+	d := screen(t, o).Expect(Line("between the winds, reading 1: swing to"))
 	d.Enter().Expect(Line("nothing waits to be confirmed"), Nowhere("enough stations", "once more"))
 	if looks := d.Type("0.05").Enter().state().Looked; len(looks) != 1 || looks[0].Reading != 0.05 {
 		t.Errorf("looks %+v, want the reading taken", looks)

@@ -32,6 +32,9 @@ func readingAction(v *View) action {
 		ring = " (ring " + v.degrees(p.Reading.Ring) + ")"
 	}
 	count := fmt.Sprintf("%d of %d", p.Reading.Station, p.Reading.Of)
+	if p.Reading.Between { // how many there will be its readings say
+		count = fmt.Sprint(p.Reading.Station)
+	}
 	read := lines.DialWords(&v.State, v.unit())
 	look := "read the dial"
 	if v.Takes() {
