@@ -2,6 +2,7 @@ package drawing_test
 
 import (
 	"errors"
+	"math"
 	"strings"
 	"testing"
 
@@ -76,6 +77,58 @@ func TestMetalOfOutline(t *testing.T) {
 			if s.Metal != c.metal || s.Slot != c.slot {
 				t.Errorf("%s: metal %v, slot %v, want %v, %v", c.text, s.Metal, s.Slot, c.metal, c.slot)
 			}
+		}
+	}
+}
+
+// Chords of a layer that is not wanted are no part of the arc that those of a wanted one make: what is told of it, its ends and its
+// angle, is that of the wanted ones alone. Both are chords of one circle of 40 mm, 3° each.
+func TestChordsOfTwoLayers(t *testing.T) {
+	at := func(i int) geom.Point { return geom.Point{}.Along(geom.FromDegrees(3*float64(i)), 40) }
+	var all []string
+	for i := range 20 {
+		layer := "mill"
+		if i >= 12 {
+			layer = "scribe"
+		}
+		all = append(all, lineText(layer, at(i), at(i+1)))
+	}
+	out := read(t, drawing.Options{Layers: []string{"mill"}}, all...)
+	arcs := 0
+	for _, p := range append(out.Loops, out.Open...) {
+		for k, e := range p.Chain {
+			if !e.Curved() {
+				t.Errorf("%+v stays a chord", e)
+				continue
+			}
+			arcs++
+			want := 12 * 3.0 // degrees
+			if p.From[k].Aside {
+				want = 8 * 3
+			}
+			if off := math.Abs(math.Abs(e.Turn.Degrees()) - want); off > 1e-6 || (p.From[k].Layer == "scribe") != p.From[k].Aside {
+				t.Errorf("an arc of %v° on layer %q, aside %v; want %v°", e.Turn.Degrees(), p.From[k].Layer, p.From[k].Aside, want)
+			}
+		}
+	}
+	if arcs != 2 {
+		t.Errorf("%d arcs, want one of either layer", arcs)
+	}
+}
+
+// A closed run that loses an element, for that is drawn by itself before, is closed no more by its own corners: it is so by the
+// line that was drawn before, and one loop of 10 by 10 mm is left.
+func TestLoopWithASideDrawnBefore(t *testing.T) {
+	corner := [4]geom.Point{{X: 0, Y: 0}, {X: 10, Y: 0}, {X: 10, Y: 10}, {X: 0, Y: 10}}
+	square := chords(4, true, func(i int) geom.Point { return corner[i] })
+	for side := range corner {
+		out := read(t, drawing.Options{}, lineText("rim", corner[side], corner[(side+1)%4]), square)
+		if len(out.Loops) != 1 || len(out.Open) != 0 {
+			t.Errorf("side %d drawn before: %d loops and %d open, want one loop", side+1, len(out.Loops), len(out.Open))
+			continue
+		}
+		if c := out.Loops[0].Chain; len(c) != 4 || math.Abs(math.Abs(c.Area())-100) > 1e-9 || !c.Closed(1e-9) {
+			t.Errorf("side %d drawn before: %d elements round %v mm², want 4 round 100", side+1, len(c), c.Area())
 		}
 	}
 }

@@ -77,3 +77,20 @@ func TestBlocksAgainstPoints(t *testing.T) {
 		}
 	})
 }
+
+// A block at a quarter turn stands as the axes do, to the last digit: (8, 3) of it comes to (8, 3), (-3, 8), (-8, -3) and (3, -8) by
+// the turns of a plane, whether they are written forwards or back.
+func TestBlocksAtQuarterTurns(t *testing.T) {
+	const s = "0\nSECTION\n2\nHEADER\n9\n$INSUNITS\n70\n4\n0\nENDSEC\n0\nSECTION\n2\nBLOCKS\n0\nBLOCK\n2\nB\n10\n0\n20\n0\n%s0\nENDBLK\n" +
+		"0\nENDSEC\n0\nSECTION\n2\nENTITIES\n0\nINSERT\n8\nin\n2\nB\n10\n100\n20\n200\n50\n%v\n0\nENDSEC\n0\nEOF\n"
+	for turn, want := range map[float64]geom.Point{0: {X: 8, Y: 3}, 90: {X: -3, Y: 8}, 180: {X: -8, Y: -3}, 270: {X: 3, Y: -8},
+		-90: {X: 3, Y: -8}, -180: {X: -8, Y: -3}, -270: {X: -3, Y: 8}, 360: {X: 8, Y: 3}, 450: {X: -3, Y: 8}, -360: {X: 8, Y: 3}} {
+		out, err := drawing.ReadDXF([]byte(fmt.Sprintf(s, lineText("0", geom.Point{}, geom.Point{X: 8, Y: 3}), turn)), drawing.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if e := out.Open[0].Chain[0]; e.Start != (geom.Point{X: 100, Y: 200}) || e.End.Sub(e.Start) != want {
+			t.Errorf("turned by %v: from %v to %v, want %v on", turn, e.Start, e.End, want)
+		}
+	}
+}

@@ -93,3 +93,40 @@ func TestTwoLevels(t *testing.T) {
 		t.Errorf("%d loops and %d open, want 4 and 0", len(out.Loops), len(out.Open))
 	}
 }
+
+// What may be cut so deep is bounded in millimetres, whatever the outline is in: 0.001 mm to 10 m, which are 0.00003937 in and
+// 393.7 in (1 in is 25.4 mm by definition).
+func TestDepthsBoundsInBothUnits(t *testing.T) {
+	for _, c := range []struct {
+		unit, depth string
+		fits        bool
+	}{
+		{"mm", "0.001", true}, {"mm", "0.00099", false}, {"mm", "10000", true}, {"mm", "10000.1", false},
+		{"in", "0.0000394", true}, {"in", "0.0000393", false}, {"in", "393.7", true}, {"in", "393.8", false}, {"in", "0.0005", true},
+	} {
+		text := "unit = \"" + c.unit + "\"\n[[circle]]\ncentre = [0, 0]\nradius = 5\ndepth = " + c.depth + "\n"
+		_, err := drawing.ReadTOML([]byte(text), drawing.Options{})
+		if c.fits != (err == nil) || err != nil && !strings.HasPrefix(err.Error(), "line 2: circle 1, depth: ") {
+			t.Errorf("a depth of %s %s: %v, want it taken: %v", c.depth, c.unit, err, c.fits)
+		}
+	}
+}
+
+// So is every other length: up to 1e9 mm, which are 39370078.74 in.
+func TestLargestLengthsInBothUnits(t *testing.T) {
+	for unit, ends := range map[string][2]string{"mm": {"1e9", "1.0001e9"}, "in": {"39370078.7", "39370078.8"}} {
+		for i, length := range ends {
+			for form, where := range map[string]string{
+				"[[circle]]\ncentre = [0, 0]\nradius = %\n":               "circle 1, radius: ",
+				"[[circle]]\ncentre = [0, %]\nradius = 5\n":               "circle 1, centre: ",
+				"[[line]]\nfrom = [-%, 0]\nto = [1, 1]\n":                 "line 1, from: ",
+				"[[path]]\nsteps = [{ at = [0, 0] }, { at = [1, -%] }]\n": "path 1, step 2",
+			} {
+				_, err := drawing.ReadTOML([]byte("unit = \""+unit+"\"\n"+strings.ReplaceAll(form, "%", length)), drawing.Options{})
+				if (err == nil) != (i == 0) || err != nil && !strings.Contains(err.Error(), where) {
+					t.Errorf("%s %s in %q: %v, want it taken: %v", length, unit, form, err, i == 0)
+				}
+			}
+		}
+	}
+}

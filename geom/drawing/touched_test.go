@@ -167,6 +167,8 @@ func TestParseTouched(t *testing.T) {
 		"1 2\nx y z": `line 2: "x y z", need x and y, or a name with a colon`,
 		"1 nan":      `line 1: "nan" is not a number, need a number like -0.125`,
 		"1e300 1":    "line 1: 1e+300, need a number not beyond 1e+09",
+		"1 -2e9":     "line 1: -2e+09, need a number not beyond 1e+09",
+		"2e9 1":      "line 1: 2e+09, need a number not beyond 1e+09",
 	} {
 		if _, err := drawing.ParseTouched([]byte(text), geom.Millimetre); err == nil || err.Error() != want {
 			t.Errorf("%q: %v, want %s", text, err, want)
