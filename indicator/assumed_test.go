@@ -53,6 +53,33 @@ func TestLeansOnWhatIsNotStated(t *testing.T) {
 	}
 }
 
+// An error of the dial stands in each reading whole, as the lever makes it; where the radius is held it stands in the level that
+// is held as well, as an error of the radius does, and tips the centre by that. A lever at 60° makes half of it.
+func TestDialsErrorInAHeldSweep(t *testing.T) {
+	at := []geom.Bearing{0, 0.4, 0.8, 1.2, 1.6}
+	centre := func(held float64) indicator.Estimate {
+		s := indicator.Setup{ReferenceRadius: 30, Reach: -12, ReachKnown: true, HeldRadius: held}
+		return mustFit(t, indicator.Dial{Repeatability: 0.003, LeverAngle: math.Pi / 3}, s, at, make([]float64, len(at)))
+	}
+	one, two, held := centre(41.999), centre(42.001), centre(42)
+	tips := two.Circle.Centre.Sub(one.Circle.Centre).Norm() / 0.002 // of a millimetre of the radius
+	for _, c := range []struct {
+		f              indicator.Estimate
+		radius, centre float64
+	}{
+		{held, 0, 0.5 * (1 + tips)},
+		{mustFit(t, indicator.Dial{Repeatability: 0.003, LeverAngle: math.Pi / 3}, indicator.Setup{ReferenceRadius: 30, Reach: -12,
+			ReachKnown: true}, at, make([]float64, len(at))), 0.5, 0.5},
+	} {
+		all := c.f.Assumed(indicator.Stated{"reach", "reference_radius", "reference_form", "held_radius"})
+		if len(all) != 1 || all[0].Name != indicator.OfDial {
+			t.Fatalf("leans on %v, want the dial alone", all.Names())
+		}
+		near(t, "radius for a millimetre of the dial", all[0].Radius, c.radius, 1e-9)
+		near(t, "centre for a millimetre of the dial", all[0].Centre, c.centre, 1e-4*(1+tips))
+	}
+}
+
 // A held radius that is wrong by δ moves the centre of a swept quarter by what the lean says: the same readings fitted with the
 // radius held δ larger are the witness.
 func TestHeldRadiusMovesTheCentreByItsLean(t *testing.T) {

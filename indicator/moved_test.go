@@ -198,3 +198,28 @@ func TestBumpedCovariance(t *testing.T) {
 		}
 	}
 }
+
+// What four stations read once more, three of them more than a kept zero needs, tell of the scatter counts as half of its square, for a
+// difference of two readings has twice the variance of one. By hand: a concentric ring, all first readings 0, all later ones 0.004. The
+// centre has not moved, for that would be seen with both signs; the differences leave 4 · 0.004². Of the sweep eight degrees of freedom
+// of a stated 0.003 and one of four readings that leave nothing make s² = 8 · 0.003²/9, and the two that the four differences have
+// beyond x and y make (9 s² + 2 · 0.004²)/11. Half of a square about a circle of four stations is ½, so U = t · √(2 s² · ½), with
+// Student's t(0.975, 11) = 2.201 of the printed tables.
+func TestBumpedPoolsTheScatter(t *testing.T) {
+	at := degrees(0, 90, 180, 270)
+	setup := indicator.Setup{ReferenceRadius: 30, Reach: -12, ReachKnown: true}
+	f := mustFit(t, indicator.Dial{Repeatability: 0.003}, setup, at, make([]float64, 4))
+	var again []indicator.Reread
+	for _, b := range at {
+		again = append(again, indicator.Reread{Bearing: b, Now: 0.004})
+	}
+	m, ok := f.Bumped(again, true)
+	if !ok || m.Shown {
+		t.Fatalf("told %v, a move shown: %v", ok, m.Shown)
+	}
+	near(t, "move", m.By.Norm(), 0, 1e-12)
+	variance := (9*(8*0.003*0.003/9) + 2*0.004*0.004) / 11
+	near(t, "U", m.U, 2.201*math.Sqrt(variance), 1e-6)
+	near(t, "degrees of freedom", m.Now.Dof, 11, 0)
+	near(t, "scatter", m.Now.Sigma, math.Sqrt(variance), 1e-12)
+}

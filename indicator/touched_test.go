@@ -111,3 +111,29 @@ func TestFarPointIsNoExcuse(t *testing.T) {
 		}
 	}
 }
+
+// Of touches that contradict the stated radius the one is named without which the others agree with it, and none where two would
+// do. Circles through A and B of 30 mm are two, mirror images about AB: with C on the one and D on the other either may have slipped.
+func TestSlippedWhereOneMayHave(t *testing.T) {
+	s := indicator.Setup{Kind: indicator.Points, Touch: indicator.Bore}
+	d := indicator.Dial{Repeatability: 0.004}
+	on := func(c geom.Point, deg float64) geom.Point { return c.Along(geom.FromDegrees(deg), 30) }
+	one, other := geom.Point{}, geom.Point{X: 36} // they meet at (18, ±24): 18² + 24² = 30²
+	a, b := geom.Point{X: 18, Y: 24}, geom.Point{X: 18, Y: -24}
+	far := func(p geom.Point, by float64) geom.Point { return p.Add(p.Times(by / p.Norm())) }
+	for name, c := range map[string]struct {
+		at    []geom.Point
+		which int
+		ok    bool
+	}{
+		"either may have":     {[]geom.Point{a, b, on(one, 170), on(other, 20)}, 0, false},
+		"the third of five":   {[]geom.Point{on(one, 0), on(one, 80), far(on(one, 150), 1), on(one, 220), on(one, 300)}, 2, true},
+		"the first of four":   {[]geom.Point{far(on(one, 0), 1), on(one, 60), on(one, 120), on(one, 200)}, 0, true},
+		"three say nothing":   {[]geom.Point{far(on(one, 0), 1), on(one, 120), on(one, 240)}, 0, false},
+		"none has by himself": {[]geom.Point{far(on(one, 0), 1), far(on(one, 80), 2), on(one, 150), on(one, 220), on(one, 300)}, 0, false},
+	} {
+		if which, ok := s.Slipped(d, c.at, 30, 0.01); ok != c.ok || ok && which != c.which {
+			t.Errorf("%s: touch %d, named %v; want %d, %v", name, which, ok, c.which, c.ok)
+		}
+	}
+}
