@@ -221,7 +221,7 @@ func TestPinsInHollowByPicture(t *testing.T) {
 
 // Pins beside a boss on a plate: slid inwards until they touch.
 func TestPinsOnPlateByPicture(t *testing.T) {
-	for _, c := range []struct{ r, d float64 }{{39, 10}, {5, 4}, {200, 25}, {3, 8}} {
+	for _, c := range []struct{ r, d float64 }{{39, 10}, {5, 4}, {200, 25}, {3, 8}, {5, 8}, {5, 9.9}, {5, 10.1}} {
 		lo, hi := 0.0, c.r+c.d
 		for range 100 {
 			mid := (lo + hi) / 2

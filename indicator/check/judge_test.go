@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/check"
 )
@@ -141,6 +142,24 @@ func TestCoarse(t *testing.T) {
 	}
 	if _, v, why := d(78).Judge(39, 0.06); v != indicator.Inside || len(why) != 0 {
 		t.Errorf("a tolerance of 0.06: %v %v, want inside", v, why)
+	}
+}
+
+// Coordinates that were read in steps of 0.1 mm say no more of a radius than their steps, though they happen to lie on one circle: of four
+// evenly round it the radius is known to half of one (√¼), four times over 0.2, and 0.01 of the readout's own beside. So a radius that
+// is out by 0.25 of a tolerance of 0.05 is outside of it for certain only where 0.25 − 0.21 is.
+func TestCoarsePoints(t *testing.T) {
+	p := []geom.Point{{X: 30}, {Y: 30}, {X: -30}, {Y: -30}}
+	a := must(t)(check.Points(p, check.Readout{Resolution: 0.1, Limit: 0.01}, check.Outside))
+	near(t, "step", a.Step, 0.1, 0)
+	near(t, "farthest", a.Farthest, 0.21, 1e-12)
+	for _, c := range []struct {
+		off  float64
+		want indicator.Verdict
+	}{{0.25, indicator.Undecided}, {0.27, indicator.Outside}, {-0.25, indicator.Undecided}, {-0.27, indicator.Outside}} {
+		if _, v, _ := a.Judge(30-c.off, 0.05); v != c.want {
+			t.Errorf("off by %v: %v, want %v", c.off, v, c.want)
+		}
 	}
 }
 

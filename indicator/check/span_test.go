@@ -2,6 +2,7 @@ package check_test
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -89,6 +90,17 @@ func TestBeyond(t *testing.T) {
 		chord, h := at(c.deg)
 		a := must(t)(check.Chord(exact(chord), exact(h)))
 		wantShape(t, a.Beyond(&c.span), c.want)
+	}
+	// Of a part that goes round γ no chord is longer than 2r·sin(γ/2), however small the sagitta that was read: 0.1 more of the radius'
+	// end is let be at either end.
+	for _, c := range []struct{ angle, chord float64 }{{30, 20.706}, {60, 40}, {90, 56.569}, {150, 77.274}, {179, 79.997}} {
+		part := check.Span{Radius: r, Angle: c.angle * math.Pi / 180}
+		within, over := must(t)(check.Chord(exact(c.chord+0.19), exact(1))), must(t)(check.Chord(exact(c.chord+0.21), exact(1)))
+		wantShape(t, within.Beyond(&part), "")
+		if err := over.Beyond(&part); err == nil || !strings.Contains(err.Error(),
+			fmt.Sprintf(" is longer than any of this arc can be, which goes round %.1f°, need at most about ", c.angle)) {
+			t.Errorf("a chord of %v on an arc of 40 mm round %v°: %v, want it refused as too long", c.chord+0.21, c.angle, err)
+		}
 	}
 	// Whatever its angle, no chord is longer than the diameter.
 	a := must(t)(check.Chord(exact(85), exact(30)))

@@ -234,3 +234,18 @@ func TestReaderOfALineAtATime(t *testing.T) {
 		}
 	}
 }
+
+// What lay beyond the dial as the line was lost says nothing of what the line shows once it is found again.
+func TestReaderBeginsWithinTheDial(t *testing.T) {
+	r := reader(t, func(s *Settings) { s.Most = 0.8 })
+	r.Add([]byte("9.000\n"), simTime(0), nil)
+	if m := r.Moment(simTime(0)); !m.Beyond {
+		t.Fatalf("%+v, want it beyond the dial", m)
+	}
+	r.Begin(false)
+	var moving *MovingError
+	m := r.Moment(simTime(1))
+	if m.Beyond || m.Has || m.Silent || !errors.As(m.Why, &moving) || moving.Beyond != nil || moving.Have != 0 {
+		t.Errorf("%+v because %v, want nothing of the line before", m, m.Why)
+	}
+}

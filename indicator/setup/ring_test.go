@@ -38,3 +38,26 @@ func TestRingShows(t *testing.T) {
 		}
 	}
 }
+
+// A figure is set by the nearest line of the vernier, 5 minutes of arc on a ring in whole degrees, and what is nearest to a whole
+// turn is the ring's 0: no ring has a 360.
+func TestMarkOfAVernier(t *testing.T) {
+	r := setup.Ring{Graduation: float64(geom.Degree), Vernier: float64(geom.Degree) / 12}
+	for _, c := range []struct {
+		shows float64
+		want  setup.Mark
+	}{
+		{0, setup.Mark{}}, {12.25, setup.Mark{Degrees: 12, Minutes: 15}}, {12.29, setup.Mark{Degrees: 12, Minutes: 15}},
+		{12.3, setup.Mark{Degrees: 12, Minutes: 20}}, {12.97, setup.Mark{Degrees: 13}}, {359.95, setup.Mark{Degrees: 359, Minutes: 55}},
+		{359.96, setup.Mark{}}, {359.999, setup.Mark{}},
+	} {
+		if got, ok := r.Mark(c.shows); !ok || got != c.want {
+			t.Errorf("%v°: %+v (%v), want %+v", c.shows, got, ok, c.want)
+		}
+	}
+	for _, r := range []setup.Ring{{}, {Graduation: 1}, {Vernier: 1}, {Graduation: 1, Vernier: 1}} {
+		if m, ok := r.Mark(12); ok {
+			t.Errorf("%+v reads %+v without a vernier that parts its marks", r, m)
+		}
+	}
+}

@@ -128,6 +128,28 @@ func TestOddObservations(t *testing.T) {
 	}
 }
 
+// A travel is odd where it lies farther from what was turned than one clean one in 2000 does, 3.481 standard deviations of the normal
+// law (two-sided, printed tables), and is learnt from within. By hand, of 40 mm in 20 whole turns of 2 mm, where the screw's error has
+// come round: a gain within ±0.003 is 0.003/√3 of it, the hand sets 0.002 mm, a tenth of a division of 100, within ±, at both ends, and
+// what was measured is known to 0.004.
+func TestOddTravelsBand(t *testing.T) {
+	s := benchSlide
+	s.TravelPerTurn, s.Divisions = 2, 100
+	sd := math.Sqrt(0.003*0.003/3*40*40 + 2*0.002*0.002/3 + 0.004*0.004)
+	for _, c := range []struct {
+		off float64 // standard deviations
+		odd bool
+	}{{3.45, false}, {-3.45, false}, {3.51, true}, {-3.51, true}} {
+		b, f := slide.Prior(s).SeenTravel(slide.TravelSeen{Turned: 40, Moved: 40 + c.off*sd, U: 0.004})
+		if odd := f.Kind == slide.OddTravel; odd != c.odd || (len(b.Travels) == 0) != c.odd {
+			t.Errorf("40 mm turned, %.4f mm off: %v, %d learnt from; want it odd: %v", c.off*sd, f.Kind, len(b.Travels), c.odd)
+		}
+		if c.odd && (math.Abs(f.Off.V-c.off*sd) > 1e-9 || math.Abs(f.Off.U-1.95996*sd) > 1e-5*sd) {
+			t.Errorf("told off by %v ± %v, want %v ± %v", f.Off.V, f.Off.U, c.off*sd, 1.95996*sd)
+		}
+	}
+}
+
 // A handwheel that was taken off and put back: where the collar stands is unknown, what the slide
 // is stays.
 func TestReopen(t *testing.T) {

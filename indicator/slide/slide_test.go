@@ -212,6 +212,7 @@ func TestPastParked(t *testing.T) {
 func TestReachedAtTheMiddle(t *testing.T) {
 	for _, c := range []struct{ from, to, step, want float64 }{
 		{330, 420, 15, 15}, {330, 426, 15, 15}, {330, 426, 0, 18}, {100, 200, 15, 150},
+		{16, 22, 15, 19}, {8, 14, 15, 11}, {350, 358, 15, 354}, {352, 366, 15, 0}, // no mark lies in the first three
 	} {
 		s := slide.Slide{Name: "table_x", ReachedFrom: geom.FromDegrees(c.from), ReachedTo: geom.FromDegrees(c.to)}
 		at, ok := s.ReachedAt(geom.FromDegrees(c.step))
