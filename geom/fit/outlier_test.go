@@ -352,3 +352,46 @@ func TestShapeAmplitudes(t *testing.T) {
 		t.Errorf("5 stations: %+v, want nothing known", x)
 	}
 }
+
+// A weight of 4 is a reading of half the spread (weights are relative to the variance of one that weighs 1): with all of them so, and
+// that of a reading of weight 1 stated twice as large, everything that is said of a misread, of two and of two in each other's place
+// is what it is without weights, its doubt in particular.
+func TestSuspectsOfWeightedReadings(t *testing.T) {
+	t0 := make([]geom.Bearing, 8)
+	for i := range t0 {
+		t0[i] = geom.FromDegrees(45 * float64(i))
+	}
+	four := []float64{4, 4, 4, 4, 4, 4, 4, 4}
+	noise := []float64{0.0007, -0.0011, 0.0004, 0.0012, -0.0006, 0.0002, -0.0013, 0.0005}
+	for name, slip := range map[string]func(y []float64){
+		"one":     func(y []float64) { y[2] += 0.1 },
+		"two":     func(y []float64) { y[1], y[5] = y[1]+0.1, y[5]-0.08 },
+		"swapped": func(y []float64) { y[2], y[3] = y[3], y[2] },
+	} {
+		m := Model{Sought: MeanReading}
+		y := make([]float64, 8)
+		for i := range y {
+			y[i] = 0.4*math.Cos(float64(t0[i])) - 0.3*math.Sin(float64(t0[i])) + noise[i]
+		}
+		slip(y)
+		plain, err := m.Fit(t0, y, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		weighed, err := m.Fit(t0, y, four)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := plain.Suspects(t0, y, nil, Prior{Sigma: 0.001, Dof: 8})
+		got := weighed.Suspects(t0, y, four, Prior{Sigma: 0.002, Dof: 8})
+		if want.N == 0 || got.N != want.N || got.Index != want.Index || got.Swapped != want.Swapped || got.Dof != want.Dof {
+			t.Errorf("%s: %+v, want %+v", name, got, want)
+			continue
+		}
+		for i := range got.N {
+			if math.Abs(got.Delta[i]-want.Delta[i]) > 1e-12 || math.Abs(got.Sigma[i]-want.Sigma[i]) > 1e-12 {
+				t.Errorf("%s: off by %v ± %v, want %v ± %v", name, got.Delta[i], got.Sigma[i], want.Delta[i], want.Sigma[i])
+			}
+		}
+	}
+}

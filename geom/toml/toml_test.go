@@ -161,3 +161,21 @@ func FuzzLinesOf(f *testing.F) {
 		}
 	})
 }
+
+// What stands before a mistake is read once, though the text is read again without it: two tables of a name stay two.
+func TestDecodeAgainReadsOnce(t *testing.T) {
+	var got struct {
+		Path []struct{ Depth float64 }
+		Name map[string]float64
+		Zero float64
+	}
+	all, _, through := toml.Decode([]byte("zero = one\nname.a = 1\nname.b = two\n[[path]]\ndepth = 1\n[[path]]\ndepth = 2\n"), &got)
+	if len(all) != 2 || !through || got.Zero != 0 || len(got.Path) != 2 || got.Path[1].Depth != 2 || len(got.Name) != 1 {
+		t.Errorf("%d mistakes, read %+v, want two mistakes, two paths and one name", len(all), got)
+	}
+	// A value that is taken back with its line leaves nothing behind.
+	all, _, _ = toml.Decode([]byte("zero = 3\nzero = 4\n"), &got)
+	if len(all) != 1 || got.Zero != 3 || got.Path != nil {
+		t.Errorf("%d mistakes, read %+v, want the first of two and nothing of the text before", len(all), got)
+	}
+}

@@ -62,3 +62,30 @@ func TestHopes(t *testing.T) {
 		}
 	}
 }
+
+// Of a sweep in rounds "inside" is said of whole rounds alone, of which each sees what the one before it did not: with rounds of five
+// that are five, ten or fifteen readings, and none between, doubted ones that were read again included. "Outside" is said of
+// others too.
+func TestInsideOfWholeRoundsOnly(t *testing.T) {
+	for _, c := range []struct {
+		entries int
+		inside  advice.Reason
+	}{{5, advice.Decided}, {6, advice.GoOn}, {9, advice.GoOn}, {10, advice.Decided}, {11, advice.GoOn}, {14, advice.GoOn},
+		{15, advice.Decided}} {
+		f := swept(t, geom.Point{}, 5)
+		says := indicator.Inside
+		o := advice.Open{Looks: advice.Looks{Fewest: 5, Planned: 5, Limit: 10, Rounds: true}, Entries: c.entries,
+			Judge: func(*indicator.Estimate, float64) indicator.Verdicts { return indicator.Verdicts{Centre: says} },
+			Tasks: func(*indicator.Estimate, indicator.Verdicts) []advice.Task { return nil }}
+		if got := o.Close(&f); got != c.inside {
+			t.Errorf("%d readings, inside: %v, want %v", c.entries, got, c.inside)
+		}
+		want := advice.ToWind
+		if c.entries < 10 && c.entries != 5 {
+			want = advice.GoOn // no look is due
+		}
+		if says = indicator.Outside; o.Close(&f) != want {
+			t.Errorf("%d readings, outside: %v, want %v", c.entries, o.Close(&f), want)
+		}
+	}
+}

@@ -43,16 +43,16 @@ func begins(t *testing.T, from, to float64, said func(float64) bool) float64 {
 }
 
 // A statement is doubted from where chance makes of the winds what they did once in 100,000 (chi-squared of three unknowns, gonum), with
-// an allowance of 60 over the degrees of freedom for a spread that few readings tell (common practice, no source); and one is named that
-// explains them at 1 %.
+// an allowance of 60 over the degrees of freedom of the sweep that has fewer, for a spread that few readings tell (common practice, no
+// source); and one is named that explains them at 1 %.
 func TestWhereDoubtBegins(t *testing.T) {
 	cross := advice.Cross{Names: [2]string{"x", "y"}}
 	axis, _ := cross.Axis("x")
 	aside, askew := cross.Aside("x")
-	for _, n := range []int{5, 8, 20} {
-		then := swept(t, geom.Point{X: 0.2}, n)
+	for _, n := range [][2]int{{5, 5}, {8, 8}, {20, 20}, {5, 20}, {20, 5}} { // the stations of the two sweeps
+		then := swept(t, geom.Point{X: 0.2}, n[0])
 		parts := func(to geom.Point, by float64) (a advice.Astray, went, wound [3]float64) {
-			now := swept(t, to, n)
+			now := swept(t, to, n[1])
 			a = advice.Astray{Then: &then, Now: &now, Winds: []advice.Pushed{advice.Push("x", axis, aside, by, 0.003, askew, false)}, Cross: &cross}
 			went = [3]float64{now.Circle.Level - then.Circle.Level, now.Circle.Centre.X - then.Circle.Centre.X,
 				now.Circle.Centre.Y - then.Circle.Centre.Y}

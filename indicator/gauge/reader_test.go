@@ -115,11 +115,14 @@ func TestReaderOfABurst(t *testing.T) {
 		want int
 		told string
 	}{
-		"a hand":             {all(0, 9, 0.3), 30, ""},
-		"a button bounces":   {[]sent{{0, "1\n"}, {0.02, "1\n"}, {1, "2\n"}}, 2, "1 mm comes 0.02 s behind"},
-		"in one piece":       {[]sent{{0, "1\n2\n"}}, 1, "2 mm comes 0.00 s behind"},
-		"all the time":       {all(0, 60, 0.1), 1, "0.5 mm comes 0.10 s behind"},
-		"with pauses":        {append(append(all(0, 5, 0.1), all(6, 9, 0.1)...), all(11, 12, 0.5)...), 1, "0.5 mm comes 0.10 s behind"},
+		"a hand":           {all(0, 9, 0.3), 30, ""},
+		"a button bounces": {[]sent{{0, "1\n"}, {0.02, "1\n"}, {1, "2\n"}}, 2, "1 mm comes 0.02 s behind"},
+		"in one piece":     {[]sent{{0, "1\n2\n"}}, 1, "2 mm comes 0.00 s behind"},
+		"all the time":     {all(0, 60, 0.1), 1, "0.5 mm comes 0.10 s behind"},
+		"with pauses":      {append(append(all(0, 5, 0.1), all(6, 9, 0.1)...), all(11, 12, 0.5)...), 1, "0.5 mm comes 0.10 s behind"},
+		"three too soon": {[]sent{{0, "1\n"}, {0.1, "1\n"}, {0.2, "1\n"}, {0.3, "1\n"}, {0.9, "2\n"}, {3.8, "3\n"}, {7, "4\n"}}, 2,
+			"1 mm comes 0.10"},
+		"two too soon":       {[]sent{{0, "1\n"}, {0.1, "1\n"}, {0.2, "1\n"}, {0.8, "2\n"}, {3.7, "3\n"}}, 3, "1 mm comes 0.10"},
 		"and then by a hand": {append(all(0, 5, 0.1), all(8.5, 12, 1)...), 5, "0.5 mm comes 0.10 s behind"},
 	} {
 		r := reader(t, func(s *Settings) { s.Mode = Button })

@@ -125,3 +125,29 @@ func TestMeanAndSpread(t *testing.T) {
 		t.Errorf("after a reading: %v", err)
 	}
 }
+
+// A stream is silent behind five of its own times between two samples, and a second at the least: one that sends every 0.6 s after 3 s.
+func TestSilenceOfASlowStream(t *testing.T) {
+	begin := simTime(0)
+	for _, c := range []struct {
+		every, holds, silent time.Duration
+	}{
+		{600 * time.Millisecond, 2990 * time.Millisecond, 3010 * time.Millisecond},
+		{900 * time.Millisecond, 4490 * time.Millisecond, 4510 * time.Millisecond},
+		{50 * time.Millisecond, 990 * time.Millisecond, 1010 * time.Millisecond},
+	} {
+		s := NewSteady(5, 0.01)
+		var last time.Time
+		for i := range 5 {
+			last = begin.Add(time.Duration(i) * c.every)
+			s.Add(0.1, last)
+		}
+		if m, err := s.Mean(last.Add(c.holds)); err != nil || m.N != 5 {
+			t.Errorf("every %v, %v behind the last: %+v, %v, want what it stands at", c.every, c.holds, m, err)
+		}
+		var moving *MovingError
+		if _, err := s.Mean(last.Add(c.silent)); !errors.As(err, &moving) || moving.Silent != c.silent {
+			t.Errorf("every %v, %v behind the last: %v, want it silent", c.every, c.silent, err)
+		}
+	}
+}
