@@ -93,6 +93,26 @@ func TestTurning(t *testing.T) {
 	}
 }
 
+// A needle turns at its lowest where the middle of the three reads less than the line between its neighbours, however little: 0.5 µm of
+// a fine indicator, or half a millimetre of a long reach. By hand, of the parabola m = a + b·φ², which turns at 0 at a.
+func TestRockHoweverLittleItBows(t *testing.T) {
+	for _, b := range []float64{1e-4, 0.05, 0.9, 1.1, 40} {
+		for _, way := range []float64{1, -1} {
+			m := func(deg float64) float64 { a := float64(geom.FromDegrees(deg)); return 0.2 + way*b*a*a }
+			r, err := indicator.Rock([3]geom.Bearing{-3 * geom.Degree, 1 * geom.Degree, 4 * geom.Degree}, [3]float64{m(-3), m(1), m(4)}, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			want := map[float64]indicator.Extreme{1: indicator.Lowest, -1: indicator.Highest}[way]
+			if r.Extreme != want || r.Beyond {
+				t.Errorf("%+v, want the %v within the three", r, want)
+			}
+			near(t, "angle", float64(r.At), 0, 1e-9)
+			near(t, "reading", r.Reading, 0.2, 1e-12)
+		}
+	}
+}
+
 // Readings that bow by no more than they scatter turn nowhere.
 func TestRockRefuses(t *testing.T) {
 	var rock *indicator.RockError

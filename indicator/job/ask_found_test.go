@@ -277,3 +277,23 @@ func TestFoundReachRefused(t *testing.T) {
 		t.Error("beyond the axis: taken")
 	}
 }
+
+// A reach that is found with a repeatability found from five readings is as doubtful as those five let it be: four degrees of freedom.
+// By hand, in mm: 0.0016 of one reading and 0.002/√12 of reading to a fifth of 0.01 are 0.0017; three even places know their mean to
+// 1/√3 of it, t(0.975, 4) = 2.776 of the printed tables widens it, and √3/1.96 makes a limit: 0.0024, rounded up to 0.0025. Of nine
+// readings, whose t of eight is 2.306, it would be 0.0021.
+func TestFoundReachGoesByTheFoundReadings(t *testing.T) {
+	say := foundJob(geom.Millimetre, map[string]string{"dial.repeatability": "find it here", "dial.reading_1": "0.012",
+		"dial.reading_2": "0.014", "dial.reading_3": "0.010", "dial.reading_4": "0.013", "dial.reading_5": "0.011",
+		"setup.touch": "ring", "setup.reach": "find it here", "setup.reach_way": "in", "setup.reach_plug": "12",
+		"setup.reach_plug_error": "don't know", "setup.reach_plug_places": "3", "setup.reach_plug_1": "0", "setup.reach_plug_2": "0",
+		"setup.reach_plug_3": "0"})
+	done, keys := askAll(t, job.JobQuestions(job.Facts{Machine: mill("offset", "x", "y")}), say)
+	j, err := job.ParseJob("j.toml", done.Text())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Setup.Reach != -12 || math.Abs(j.Setup.ReachLimit-0.0025) > 1e-12 || j.Dial.Repeats != 5 {
+		t.Errorf("reach %v ±%v mm by %d readings, want -12 ±0.0025 by 5 (asked %q)", j.Setup.Reach, j.Setup.ReachLimit, j.Dial.Repeats, keys)
+	}
+}

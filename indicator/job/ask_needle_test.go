@@ -161,6 +161,12 @@ func TestNeedleFindsWhatIs(t *testing.T) {
 		if turned != (want == slide.Decrease) {
 			t.Fatalf("changes %+v, want take_up with the sense alone", q.Changes())
 		}
+		for _, c := range q.Changes() { // the hand's last way stays: a clockwise turn that now does the other is taken up the other way
+			other := map[string]string{`"increase"`: `"decrease"`, `"decrease"`: `"increase"`}
+			if end := c.Key[len("slide.x."):]; (end == "take_up" || end == "clockwise") && c.Is != other[c.Was] {
+				t.Fatalf("%s was %s and is %s, want the other", c.Key, c.Was, c.Is)
+			}
+		}
 	})
 }
 

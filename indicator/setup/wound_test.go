@@ -144,3 +144,86 @@ func TestPointsByCollarLeavePlay(t *testing.T) {
 		t.Errorf("Y, which was not wound, is known to %v and then to %v", read.CentreY().U, gone.CentreY().U)
 	}
 }
+
+// Where a slide sets the swing radius off the axis, the radius leans on all that the place of the axis leans on, and as hard: an error of
+// the dial that puts the axis aside puts the radius out. "Inside" is held back where less than 0.005 is left for that.
+func TestSetOffLeansOnTheAxis(t *testing.T) {
+	b := benchOf(carriedSetup, offByX)
+	b.Setup.Reach, b.Setup.ReachKnown = 0, false // a sweep says nothing of the radius
+	b.Job.Setup, b.Holds, b.Stated = b.Setup, true, indicator.Stated{indicator.OfForm}
+	f := sweepOf(t, b, geom.Point{}, 42)
+	u := setup.Of(b.Job)
+	a := u.Assumed(b, f)
+	if len(a) != 1 || a[0].Name != indicator.OfDial || a[0].Radius != 1 || a[0].Centre != 1 {
+		t.Fatalf("leans on %+v, want the dial, whole, in both", a)
+	}
+	b.Off[0] = setup.Off{Winds: 1, Travel: 42, Doubt: 0.001}
+	r, ok := u.Swing(b, f)
+	if !ok || math.Abs(r.V-42) > 1e-9 {
+		t.Fatalf("%+v (%v), want 42", r, ok)
+	}
+	for _, c := range []struct {
+		room float64
+		want indicator.Verdict
+	}{{0.0051, indicator.Inside}, {0.0049, indicator.Undecided}} {
+		b.Target.Tolerance = r.U + c.room
+		if room := u.Room(b, f).Radius; math.Abs(room-c.room) > 1e-9 {
+			t.Errorf("room of %v, want %v", room, c.room)
+		}
+		if v := u.Verdicts(b, f).Radius; v != c.want {
+			t.Errorf("%v of room for the dial: %v, want %v", c.room, v, c.want)
+		}
+	}
+}
+
+// A slide that passes the head axis at h has the spindle stand asin(h/R) further round than the ring says. To whoever counts bearings by
+// the ring, a cross slide then goes as if it were turned back by that. By vectors: the spindle that the ring has at 0° truly points δ
+// further, so that the true X is −δ by the ring.
+func TestMissTurnsTheSlides(t *testing.T) {
+	for _, miss := range []float64{0.5, -0.5} {
+		b := benchOf(carriedSetup, nil)
+		b.Machine.Miss = miss
+		delta := math.Asin(miss / 42)
+		cross := b.Cross()
+		f := sweepOf(t, b, geom.Point{}, 42)
+		for i, way := range []geom.Point{{X: math.Cos(delta), Y: -math.Sin(delta)}, {X: math.Sin(delta), Y: math.Cos(delta)}} {
+			if off := cross.Unit(i).Sub(way).Norm(); off > 1e-12 {
+				t.Errorf("miss %v: slide %d goes along %v by the ring, want %v", miss, i, cross.Unit(i), way)
+			}
+			g, ok := setup.Of(b.Job).After(b, *f, &setup.Done{Wind: slide.Wind{Slide: cross.Names[i], Travel: 1}}, &cross)
+			if moved := g.Circle.Centre.Sub(f.Circle.Centre); !ok || moved.Add(way).Norm() > 1e-9 { // the axis goes, the centre stays
+				t.Errorf("miss %v: a millimetre of %s moves the centre by %v as seen, want %v back", miss, cross.Names[i], moved, way)
+			}
+		}
+		b.Job.Setup.Kind, b.Setup.Kind = indicator.Turned, indicator.Turned // a table's bearings are no head's
+		if turned := b.Cross(); turned.Askew != [2]float64{} {
+			t.Errorf("on a table the slides are askew by %v, want not at all", turned.Askew)
+		}
+	}
+}
+
+// An obstacle that goes on over the bearing at which the sweep begins is one there too: 40° of it, from 340° on to 20°, leave 320° of a
+// round, and no station, mark or middle lies in it, wherever the round begins.
+func TestObstacleOverTheBeginning(t *testing.T) {
+	for _, from := range []float64{0, 10, 90, 350} {
+		s := setup.Sweep{Stations: 5, From: geom.FromDegrees(from), To: geom.FromDegrees(from + 360),
+			Obstacles: []setup.Obstacle{{From: geom.FromDegrees(340), To: geom.FromDegrees(380)}}}
+		if left := geom.Bearing(s.Left()).Degrees(); math.Abs(left-320) > 1e-9 {
+			t.Errorf("from %v°: %v° are left, want 320", from, left)
+		}
+		inside := func(b geom.Bearing) bool { // by more than a hair of its ends
+			at := math.Mod(b.Degrees()+720, 360)
+			return at > 340+1e-6 || at < 20-1e-6
+		}
+		for i := range 5 {
+			if b := s.Bearing(i); inside(b) {
+				t.Errorf("from %v°: station %d stands at %v°, in the obstacle", from, i+1, b.Degrees360())
+			}
+		}
+		for b := range s.Marks(15 * geom.Degree) {
+			if inside(b) {
+				t.Errorf("from %v°: a mark at %v°, in the obstacle", from, b.Degrees360())
+			}
+		}
+	}
+}
