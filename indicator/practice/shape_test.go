@@ -124,3 +124,29 @@ func TestLockRest(t *testing.T) {
 func ask(b geom.Bearing) session.Prompt {
 	return session.Prompt{Waits: session.ForReading, Reading: session.ReadingAsked{Bearing: b}}
 }
+
+// Where a machine truly stands at the height of the cut does not change as the next sweep is taken higher up: what that sees of a leaning
+// reference does, by the lean for every millimetre. Down the reference's centre lies aside by (0.0004, −0.0002) a millimetre, so 50
+// higher up the sweep meets it by (−0.02, 0.01) elsewhere.
+func TestTruthOfARaisedSweep(t *testing.T) {
+	w := plain(true, 30, 42, -12)
+	w.SweepHeight, w.LeanX, w.LeanY, w.SpindleLean = 10, 0.0004, -0.0002, 0.0003
+	m := New(w, 1)
+	truth := m.Truth()
+	wantNear(t, "swing", truth.Swing, 42+0.003)
+	wantNear(t, "centre x", truth.CentreX, 0.004)
+	wantNear(t, "centre y", truth.CentreY, -0.002)
+	east, north := quietAt(m, 0), quietAt(m, 90)
+	m.Raise(50)
+	high := m.Truth()
+	wantNear(t, "swing, raised", high.Swing, truth.Swing)
+	wantNear(t, "centre x, raised", high.CentreX, truth.CentreX)
+	wantNear(t, "centre y, raised", high.CentreY, truth.CentreY)
+	// A wall that is nearer presses the tip by as much, but for what lies across: 0.01²/60 and 0.02²/60.
+	if by := quietAt(m, 0) - east; math.Abs(by-0.02) > 1e-5 {
+		t.Errorf("50 mm higher up the needle at 0° shows %v more, want 0.02", by)
+	}
+	if by := quietAt(m, 90) - north; math.Abs(by+0.01) > 1e-5 {
+		t.Errorf("50 mm higher up the needle at 90° shows %v more, want -0.01", by)
+	}
+}
