@@ -395,3 +395,54 @@ func TestSuspectsOfWeightedReadings(t *testing.T) {
 		}
 	}
 }
+
+// The same of lobes: what they come to is in the terms of the readings, and so is up to which amplitude they explain a misread.
+func TestLobesOfWeightedReadings(t *testing.T) {
+	m := Model{Sought: MeanReading}
+	var at []geom.Bearing
+	var y, four []float64
+	noise := []float64{0.0007, -0.0011, 0.0004, 0.0012, -0.0006, 0.0002, -0.0013, 0.0005, -0.0003}
+	for i, off := range noise {
+		a := geom.FromDegrees(40 * float64(i))
+		at, four = append(at, a), append(four, 4)
+		y = append(y, 0.01*math.Cos(2*float64(a)-0.3)+0.004*math.Cos(3*float64(a)+1)+off)
+	}
+	fits := func() (plain, weighed Radial) {
+		t.Helper()
+		plain, err := m.Fit(at, y, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if weighed, err = m.Fit(at, y, four); err != nil {
+			t.Fatal(err)
+		}
+		return plain, weighed
+	}
+	plain, weighed := fits()
+	want, got := plain.Shape(at, y, nil, Prior{Sigma: 0.001, Dof: 8}), weighed.Shape(at, y, four, Prior{Sigma: 0.002, Dof: 8})
+	if !want.TwoIs || !want.ThreeIs || got.TwoIs != want.TwoIs || got.ThreeIs != want.ThreeIs || math.Abs(got.Two-want.Two) > 1e-12 ||
+		math.Abs(got.Three-want.Three) > 1e-12 || math.Abs(want.Two-0.01) > 0.001 || math.Abs(want.Three-0.004) > 0.001 {
+		t.Errorf("lobes %+v, want %+v, of 0.01 and 0.004", got, want)
+	}
+	// Of six readings an oval of some amplitude explains that one is off by 0.009.
+	at, y, four = at[:0], y[:0], four[:6]
+	for i := range 6 {
+		at, y = append(at, geom.FromDegrees(60*float64(i))), append(y, noise[i])
+	}
+	y[4] += 0.009
+	plain, weighed = fits()
+	o := Outliers{N: 1, Index: [2]int{4}}
+	explained := 0
+	for limit := 0.0005; limit < 0.03; limit += 0.0005 {
+		is := plain.Lobed(at, y, nil, Prior{Sigma: 0.001, Dof: 8}, o, limit)
+		if is {
+			explained++
+		}
+		if weighed.Lobed(at, y, four, Prior{Sigma: 0.002, Dof: 8}, o, limit) != is {
+			t.Errorf("lobes up to %v explain it: not %v with weights of 4, want %v", limit, is, is)
+		}
+	}
+	if explained == 0 || explained == 59 {
+		t.Errorf("%d of 59 amplitudes explain it, want some", explained)
+	}
+}
