@@ -8,9 +8,11 @@ import (
 	"time"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/practice"
+	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
 )
@@ -116,6 +118,43 @@ func TestLockIsToldInTheUnit(t *testing.T) {
 		geom.Millimetre: "locking moves the slide by +0.051 mm: the goal allows for it"} {
 		if l, ok := lines.Prompt(&s, u).(lines.WindLine); !ok || !slices.Contains(l.Notes, want) {
 			t.Errorf("%v: notes %q, want %q", u, l.Notes, want)
+		}
+	}
+}
+
+// How far a slide goes says whether the tip has to come clear, and not which way: 5 either way is more than a dial from -2 to 2 sees, 3
+// is not, and a wind under the needle needs the tip where it is.
+func TestTipIsClearedWhicheverWayTheSlideGoes(t *testing.T) {
+	o := testdata.Setting(t, practice.BenchJob, practice.BenchMachine)
+	o.Job.Dial.From, o.Job.Dial.To = -2, 2
+	for travel, clear := range map[float64]bool{5: true, -5: true, 3: false, -3: false} {
+		sl, _ := o.Machine.Slide("x")
+		s := session.State{Set: &o, Phase: session.Winding}
+		s.Told = &session.Told{Step: 1, Of: 1, Wind: sl.Wind(travel)}
+		if first := lines.FirstWords(&s); (first == "tip clear of the work") != clear {
+			t.Errorf("wound by %v: first %q, want the tip clear: %v", travel, first, clear)
+		}
+		s.Told.Park = &advice.Park{}
+		if first := lines.FirstWords(&s); first != "" {
+			t.Errorf("wound by %v under the needle: first %q, want nothing", travel, first)
+		}
+	}
+}
+
+// A readout on the slide is advised where it would decide: where the doubt of how far the slide has gone is the larger part of what is
+// left undecided, and not where that of the axis is, nor where nothing is undecided.
+func TestReadoutIsAdvisedWhereItDecides(t *testing.T) {
+	for _, c := range []struct {
+		axis, travel float64
+		is           indicator.Verdict
+		advised      bool
+	}{
+		{0.01, 0.03, indicator.Undecided, true}, {0.03, 0.01, indicator.Undecided, false}, {0.01, 0.03, indicator.Inside, false},
+	} {
+		l := lines.SettledLine{Swing: &record.Value{Value: 42, U95: 0.04}, Verdict: record.Verdict{Radius: c.is},
+			SetOff: &lines.SetOffBudget{Axis: record.Number(c.axis), Travel: record.Number(c.travel)}}
+		if got := l.Text(); strings.Contains(got, "readout") != c.advised || !strings.Contains(got, "axis ±") {
+			t.Errorf("%+v: %q, want a readout advised: %v", c, got, c.advised)
 		}
 	}
 }

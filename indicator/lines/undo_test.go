@@ -118,3 +118,32 @@ func TestUndoneWindSaysThatTheSlideStays(t *testing.T) {
 		t.Errorf("%d winds by the collar and %d under the needle, want two of each to have looked at enough", seen[true], seen[false])
 	}
 }
+
+// What was confirmed and taken back is still wound. The very wind told again needs no hand; another wind of that slide finds it in the
+// way; and what another slide has to do with it is nothing.
+func TestTakenBackWindIsOfItsSlideAndTravel(t *testing.T) {
+	o := bench(t, nil)
+	told := func(slide string, travel float64) *session.Told {
+		sl, _ := o.Machine.Slide(slide)
+		return &session.Told{Step: 1, Of: 1, Wind: sl.Wind(travel)}
+	}
+	for _, c := range []struct {
+		slide  string
+		travel float64
+		want   string
+	}{
+		{"x", 0.25, "already wound? confirm, turn nothing"},
+		{"x", 0.5, "already wound +0.250 mm? wind that back first"},
+		{"x", -0.25, "already wound +0.250 mm? wind that back first"},
+		{"y", 0.25, ""},
+	} {
+		s := session.State{Set: &o, Phase: session.Winding}
+		s.Told, s.TakenBack = told(c.slide, c.travel), told("x", 0.25)
+		if got := strings.Join(lines.Rewound(&s, geom.Millimetre), " "); got != c.want {
+			t.Errorf("x by 0.25 taken back, %s by %v told: %q, want %q", c.slide, c.travel, got, c.want)
+		}
+		if got := lines.RewoundWords(&s, geom.Millimetre); (got != "") != (c.want != "") || !strings.HasSuffix(got, c.want) {
+			t.Errorf("x by 0.25 taken back, %s by %v told: %q, want it to end in %q", c.slide, c.travel, got, c.want)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package report_test
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"math"
 	"path/filepath"
 	"regexp"
@@ -15,6 +16,7 @@ import (
 	"golang.org/x/net/html"
 
 	"example.org/trammel/geom"
+	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/lines"
 	"example.org/trammel/indicator/record"
 	"example.org/trammel/indicator/report"
@@ -395,5 +397,67 @@ func TestTakenBackIsNotDone(t *testing.T) {
 	if done.Entries[at].Stands || !back.Entries[at].Stands || back.Entries[len(back.Entries)-1].Stands {
 		t.Errorf("station %d, read anew as event %d: its first reading stands %v; that taken back %v, and the new one %v; want false, true, "+
 			"false", again, n, done.Entries[at].Stands, back.Entries[at].Stands, back.Entries[len(back.Entries)-1].Stands)
+	}
+}
+
+// A part that was only counted leans on the one that was swept and accepted last, which is named: of five parts the last two.
+func TestCountedPartNamesWhatItLeansOn(t *testing.T) {
+	all := records(t, "v1-parts.jsonl")
+	accepted, counted := 0, 0
+	for i, r := range all {
+		switch e := r.Event.(type) {
+		case session.Parted:
+			counted = 0
+			if !e.Sweep {
+				counted = e.Part
+			}
+		case session.Accepted:
+			x := report.New("", all[:i+1], same)
+			accepted = x.Settings[len(x.Settings)-1].State.Part
+		}
+		if counted == 0 {
+			continue
+		}
+		x := report.New("", all[:i+1], same)
+		want := fmt.Sprintf("part %d: not swept, behind part %d that was accepted", counted, accepted)
+		if got := x.Settings[len(x.Settings)-1].Outcome()[0].Value; got != want {
+			t.Errorf("event %d: %q, want %q", i+1, got, want)
+		}
+	}
+	if counted != 5 || accepted != 3 {
+		t.Errorf("ends at part %d, counted behind part %d; want 5 behind 3", counted, accepted)
+	}
+}
+
+// A bearing in a row is one of a full turn, wherever it was counted from: a quarter turn back is 270°.
+func TestRowsTellBearingsOfATurn(t *testing.T) {
+	all := records(t, "v1-misread.jsonl")
+	n := slices.IndexFunc(all, func(r session.Record) bool { _, is := r.Event.(session.Took); return is })
+	took := all[n].Event.(session.Took)
+	for at, want := range map[float64]string{-90: "270", 0: "0", 180: "180", 359: "359", 450: "90"} {
+		took.Bearing = geom.FromDegrees(at)
+		var b bytes.Buffer
+		r := report.New("", append(slices.Clone(all[:n]), session.Record{N: n + 1, T: all[n].T, Event: took}), same)
+		if err := r.CSV(&b); err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(&b).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := rows[len(rows)-1]; got[3] != "reading" || got[7] != want {
+			t.Errorf("a reading at %v°: %q, want bearing %s", at, got, want)
+		}
+	}
+}
+
+// The needle is wound to the goal, and what it shows is read once the slide is locked: a lock that is known to shift the slide by 0.02,
+// by which the needle goes half as far, makes 0.11 of a goal of 0.1, which is what stands beside the reading.
+func TestReportsGoalIsBehindTheLock(t *testing.T) {
+	r := report.New("", records(t, "v1-parked.jsonl"), same)
+	shown := 0.112
+	w := report.Wind{Event: 1, Reading: &shown, What: session.Told{Park: &advice.Park{Goal: 0.1, Shift: 0.02, Act: 0.5}}}
+	if got := r.Settings[0].Did(w); !strings.HasSuffix(got, "goal 0.11") && !strings.HasSuffix(got, "goal 0.110") {
+		t.Errorf("%q, want a goal of 0.11", got)
 	}
 }
