@@ -18,8 +18,10 @@ func TestWhatChangesIsToldWithItsSign(t *testing.T) {
 		next record.WhereNext
 		want string
 	}{
-		{record.WhereNext{Swing: &record.WhereChange{From: 37, To: 38.5}}, "swing radius 37.000 to 38.500: offset slide +1.500; the centre stays"},
-		{record.WhereNext{Swing: &record.WhereChange{From: 38.5, To: 37}}, "swing radius 38.500 to 37.000: offset slide -1.500; the centre stays"},
+		{record.WhereNext{Swing: &record.WhereChange{From: 37, To: 38.5}},
+			"swing radius 37.000 to 38.500: offset slide +1.500; the centre stays"},
+		{record.WhereNext{Swing: &record.WhereChange{From: 38.5, To: 37}},
+			"swing radius 38.500 to 37.000: offset slide -1.500; the centre stays"},
 		{record.WhereNext{Swing: &record.WhereChange{From: unknown, To: 37}}, "swing radius 37.000 by the offset slide; the centre stays"},
 		{record.WhereNext{Slides: []record.WhereSlide{{Slide: "x", Travel: 12.5}, {Slide: "y", Travel: -3}}},
 			"the swing radius stays; centre: x slide +12.500, y slide -3.000"},

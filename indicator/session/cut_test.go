@@ -102,6 +102,11 @@ func TestRetry(t *testing.T) {
 		if err != nil || len(steps) == 0 {
 			t.Fatalf("line %d: retried: %v, %d steps", at, err, len(steps))
 		}
+		lines := len(b.Lines)
+		_, _ = l.Retry(uncut[at-1].T) // whether the disk can be opened again or not, nothing is lost any more
+		if steps, err := l.Retry(uncut[at-1].T); err != nil || len(steps) > 0 || len(b.Lines) != lines {
+			t.Fatalf("line %d: retried once more: %v, %d steps, %d lines more", at, err, len(steps), len(b.Lines)-lines)
+		}
 		if err := goOn(t, l, uncut); err != nil {
 			t.Fatal(err)
 		}

@@ -355,3 +355,24 @@ func TestQuitSaysWhatIsKept(t *testing.T) {
 		}
 	}
 }
+
+// Enter says what it does with what is asked for: done where a step or a wind is only confirmed, and take, or measure at the simulated
+// machine, where a number is to be typed, or to be measured, first.
+func TestEnterSaysDoneWhereNothingIsTyped(t *testing.T) {
+	for _, c := range []struct {
+		waits              session.Waits
+		measures, practice bool
+		want               string
+	}{
+		{session.ForLoad, false, false, "done"}, {session.ForBack, false, true, "done"},
+		{session.ForWind, false, false, "done"}, {session.ForChore, false, false, "done"}, {session.ForChore, false, true, "done"},
+		{session.ForWind, true, false, "take"}, {session.ForChore, true, false, "take"},
+		{session.ForWind, true, true, "measure"}, {session.ForChore, true, true, "measure"},
+	} {
+		s := Situation{Now: session.Now{Waits: c.waits, Measures: c.measures}, Practice: c.practice}
+		b, ok := Find(For(s), "enter")
+		if !ok || b.Help().Desc != c.want || b.Why != "" {
+			t.Errorf("%v, a number %v, practice %v: Enter %q (%q), want %q", c.waits, c.measures, c.practice, b.Help().Desc, b.Why, c.want)
+		}
+	}
+}

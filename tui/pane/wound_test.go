@@ -26,8 +26,9 @@ func TestCoordinateIsReachedByTheLastMovement(t *testing.T) {
 		if words := a.words[0]; !strings.Contains(words, ", last "+last.Turn.String()+";") {
 			t.Errorf("%q, want the last movement %v, of %+v", words, last.Turn, w.Moves)
 		}
-		if came := a.parts[len(a.parts)-1].alone[0]; !strings.Contains(came, last.Turn.String()) || !strings.Contains(came, v.coordinate(w.Goal)) {
-			t.Errorf("comes to it by %q, want %v to %s", came, last.Turn, v.coordinate(w.Goal))
+		came, to := a.parts[len(a.parts)-1].alone[0], v.coordinate(w.Goal)
+		if !strings.Contains(came, last.Turn.String()) || !strings.Contains(came, to) {
+			t.Errorf("comes to it by %q, want %v to %s", came, last.Turn, to)
 		}
 		b.do(session.Confirm{})
 	}
