@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -87,6 +88,55 @@ func BenchmarkReportGrowth(b *testing.B) {
 				args := map[string][]string{"text": {"report"}, "html": {"report", "-o", filepath.Join(b.TempDir(), "r.html")},
 					"csv": {"report", "--csv"}}[form]
 				return runs(b, append(args, path)...)
+			})
+		})
+	}
+}
+
+// BenchmarkUnknownKeysGrowth refuses files with 1000 to 20 000 keys that nobody knows, of their own, in tables or in one of several:
+// a job's, a machine's, a drawing's and the settings.
+func BenchmarkUnknownKeysGrowth(b *testing.B) {
+	for _, c := range []struct{ name, form, file string }{
+		{"job", "key_%05[1]d = %[1]d\n", "job.toml"},
+		{"job-tables", "[key_%05[1]d]\nx = %[1]d\n", "job.toml"},
+		{"job-dotted", "key.n%05[1]d = %[1]d\n", "job.toml"},
+		{"machine", "key_%05[1]d = %[1]d\n", "machine.toml"},
+		{"machine-several", "[[key]]\nx = %[1]d\n", "machine.toml"},
+		{"drawing", "key_%05[1]d = %[1]d\n", "drawing.toml"},
+		{"drawing-circles", "[[circle]]\nkey_%05[1]d = %[1]d\n", "drawing.toml"},
+		{"settings", "key_%05[1]d = %[1]d\n", "trammel/config.toml"},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			testdata.ReportGrowth(b, growing, func(n int) func() {
+				folder := b.TempDir()
+				text := &strings.Builder{}
+				for i := range n {
+					fmt.Fprintf(text, c.form, i)
+				}
+				write := func(name, text string) string {
+					path := filepath.Join(folder, name)
+					if err := errors.Join(os.MkdirAll(filepath.Dir(path), 0o700), os.WriteFile(path, []byte(text), 0o600)); err != nil {
+						b.Fatal(err)
+					}
+					return path
+				}
+				job, machine := write("job.toml", "unit = \"mm\"\n"), write("machine.toml", "unit = \"mm\"\n")
+				path := write(c.file, text.String())
+				args := []string{"dial", "--lines", "--job", job, "--machine", machine}
+				if c.name == "settings" {
+					args = []string{"config"}
+				}
+				if strings.HasPrefix(c.name, "drawing") {
+					args = []string{"plan", "--cutter", "8", path}
+				}
+				return func() {
+					var said strings.Builder
+					w := world{in: strings.NewReader(""), out: io.Discard, err: &said, now: time.Now, environ: func() []string { return nil },
+						getenv: func(name string) string { return map[string]string{"XDG_CONFIG_HOME": folder}[name] }}
+					if code := run(args, w); code != 1 || !strings.Contains(said.String(), "unknown key") {
+						b.Fatalf("%q: exit code %d, %.300s", args, code, said.String())
+					}
+				}
 			})
 		})
 	}

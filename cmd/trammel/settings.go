@@ -204,17 +204,27 @@ func readSettings(name string) (map[string]found, error) {
 	if err != nil {
 		return nil, withHint(fmt.Errorf("%s: %w", name, err), "the settings are kept there; trammel help config says what it may hold")
 	}
+	known := make([]string, len(settingRows))
+	for i := range settingRows {
+		known[i] = settingRows[i].key
+	}
 	raw, text := map[string]any{}, unmarked(text)
-	all, _, _ := toml.Decode(text, &raw)
+	all, _, _ := toml.Decode(text, &raw, known...)
 	at := toml.LinesOf(text, func(path []toml.Part) string { return path[0].Name })
 	out, wrong := map[string]found{}, job.Errors{}
 	fail := func(line int, key, format string, args ...any) {
 		wrong = append(wrong, &job.Error{File: name, Line: line, Key: key, Why: fmt.Sprintf(format, args...)})
 	}
+	strange := map[string]bool{}
 	for _, m := range all {
-		fail(m.Line, strings.Join(m.Key, "."), "%s, seen in %.80q", m.Why, m.Seen)
+		switch key := m.Key; {
+		case !m.Unknown:
+			fail(m.Line, strings.Join(key, "."), "%s, seen in %.80q", m.Why, m.Seen)
+		case !strange[key[0]]:
+			strange[key[0]] = true
+			fail(at[key[0]], key[0], "%s, need one of %s", job.UnknownKey, strings.Join(known, ", "))
+		}
 	}
-	known := []string{}
 	u := "mm"
 	if v, ok := raw["unit"].(string); ok {
 		if named, err := geom.ParseUnit(v); err == nil { // else it is told below
@@ -223,7 +233,6 @@ func readSettings(name string) (map[string]found, error) {
 	}
 	for i := range settingRows {
 		r := &settingRows[i]
-		known = append(known, r.key)
 		v, given := raw[r.key]
 		if !given {
 			continue
@@ -237,11 +246,6 @@ func readSettings(name string) (map[string]found, error) {
 			fail(at[r.key], r.key, "%q, need %v", said, err)
 		default:
 			out[r.key] = found{checked, fmt.Sprintf("%s:%d", name, at[r.key])}
-		}
-	}
-	for key := range raw {
-		if !slices.Contains(known, key) {
-			fail(at[key], key, "%s, need one of %s", job.UnknownKey, strings.Join(known, ", "))
 		}
 	}
 	slices.SortStableFunc(wrong, func(a, b *job.Error) int { return a.Line - b.Line })

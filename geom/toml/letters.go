@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // misspelt are the keys that a form has in other letters, capital ones or small: the decoder would take either for the other, and of two
@@ -46,35 +47,49 @@ func inLetters(t reflect.Type, path []Part) (m *Mistake, at string) {
 		default:
 			return nil, ""
 		}
-		name, of := fieldOf(t, p.Name)
+		f, is := fieldsOf(t)[folded(p.Name)]
 		switch {
-		case of == nil: // the decoder tells of it
+		case !is: // the form has none
 			return nil, ""
-		case name != p.Name:
-			return &Mistake{Key: key, Unknown: true, Name: name}, fmt.Sprint(path[:i+1])
+		case f.name != p.Name:
+			return &Mistake{Key: key, Unknown: true, Name: f.name}, fmt.Sprint(path[:i+1])
 		}
-		t = of
+		t = f.of
 	}
 	return nil, ""
 }
 
-// fieldOf is the field of a struct that the decoder takes for a key, and how its name is written; nil for none.
-func fieldOf(t reflect.Type, key string) (name string, of reflect.Type) {
+// field is what a struct takes for a key, and how its name is written.
+type field struct {
+	name string
+	of   reflect.Type
+}
+
+// folded is a key in the letters by which the decoder looks for it.
+func folded(key string) string { return strings.ToLower(key) }
+
+// fieldsKept are the fields of the structs that were asked for.
+var fieldsKept sync.Map
+
+// fieldsOf are the fields of a struct by their folded keys; of two alike, the decoder takes the outer.
+func fieldsOf(t reflect.Type) map[string]field {
+	if kept, ok := fieldsKept.Load(t); ok {
+		return kept.(map[string]field)
+	}
+	all, deep := map[string]field{}, map[string]int{}
 	for _, f := range reflect.VisibleFields(t) {
 		tag, _, _ := strings.Cut(f.Tag.Get("toml"), ",")
 		if !f.IsExported() || f.Anonymous && tag == "" || tag == "-" {
 			continue
 		}
-		own := tag
-		if own == "" {
-			own = strings.ToLower(f.Name)
+		name := tag
+		if name == "" {
+			name = strings.ToLower(f.Name)
 		}
-		if own == key {
-			return own, f.Type
-		}
-		if strings.EqualFold(own, key) {
-			name, of = own, f.Type
+		if at, is := deep[folded(name)]; !is || len(f.Index) < at {
+			all[folded(name)], deep[folded(name)] = field{name, f.Type}, len(f.Index)
 		}
 	}
-	return name, of
+	fieldsKept.Store(t, all)
+	return all
 }

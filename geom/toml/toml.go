@@ -30,14 +30,13 @@ const mostTries = 50
 // stands behind it is read as well, and
 // through says that the text was read to its end; left is the text with each such value replaced, so that [LinesOf] finds every
 // key on its line.
-func Decode(text []byte, form any) (all []*Mistake, left []byte, through bool) {
-	read, left := text, text
+//
+// A map has any key, unless only some are named: then another is a mistake, and what stands under it is not read.
+func Decode(text []byte, form any, only ...string) (all []*Mistake, left []byte, through bool) {
+	read, left, rows := text, text, rowsOf(text)
 	for {
 		reflect.ValueOf(form).Elem().SetZero() // of what was read until the mistake before
-		now := decode(read, form)
-		for _, m := range now {
-			m.Seen = seen(text, m.Line)
-		}
+		now := decode(read, form, only)
 		all = append(all, now...)
 		if through = len(now) == 0 || now[0].Unknown; through || len(all) >= mostTries {
 			break
@@ -48,41 +47,33 @@ func Decode(text []byte, form any) (all []*Mistake, left []byte, through bool) {
 		}
 		read, left = less, named
 	}
-	wrong := misspelt(left, form)
-	for _, m := range wrong {
-		m.Seen = seen(text, m.Line)
+	all = append(all, misspelt(left, form)...)
+	for _, m := range all {
+		m.Seen = rows.seen(m.Line)
 	}
-	all = append(all, wrong...)
 	slices.SortStableFunc(all, func(a, b *Mistake) int { return a.Line - b.Line })
 	return all, left, through
 }
 
 // decode returns the keys that the form does not have, or else the first mistake.
-func decode(text []byte, form any) (all []*Mistake) {
-	d := toml.NewDecoder(bytes.NewReader(text))
-	d.DisallowUnknownFields()
-	err := d.Decode(form)
-	var strict *toml.StrictMissingError
+func decode(text []byte, form any, only []string) (all []*Mistake) {
+	unknown, needed := surveyed(text, reflect.TypeOf(form), only)
+	err := toml.Unmarshal(needed, form)
 	var bad *toml.DecodeError
 	switch {
-	case errors.As(err, &strict):
-		for i := range strict.Errors {
-			row, _ := strict.Errors[i].Position()
-			all = append(all, &Mistake{Line: row, Key: strict.Errors[i].Key(), Unknown: true})
-		}
 	case errors.As(err, &bad):
 		row, _ := bad.Position()
-		all = append(all, &Mistake{Line: row, Key: bad.Key(), Why: why(err)})
+		return []*Mistake{{Line: row, Key: bad.Key(), Why: why(err)}}
 	case err != nil:
-		all = append(all, &Mistake{Why: why(err)})
+		return []*Mistake{{Why: why(err)}}
 	}
-	return all
+	return unknown
 }
 
 // without takes the line of a mistake out of what is read, where it is a key with a plain value or one that ends on it, and puts
 // a number in the value's place in what is left.
 func without(read, left []byte, m *Mistake) (less, named []byte, ok bool) {
-	key, value, ok := bytes.Cut(seen(read, m.Line), []byte("="))
+	key, value, ok := bytes.Cut(rowsOf(read).seen(m.Line), []byte("="))
 	key = bytes.TrimSpace(key)
 	if n := len(m.Key); n > 0 && !bytes.HasSuffix(key, []byte(m.Key[n-1])) {
 		return nil, nil, false // the decoder has no place for what is deep in an array
@@ -109,14 +100,19 @@ func replaced(text []byte, row int, line []byte) []byte {
 }
 
 // MoveTo puts a mistake on another line of its text.
-func (m *Mistake) MoveTo(text []byte, line int) { m.Line, m.Seen = line, seen(text, line) }
+func (m *Mistake) MoveTo(text []byte, line int) { m.Line, m.Seen = line, rowsOf(text).seen(line) }
 
 func why(err error) string { return strings.TrimPrefix(err.Error(), "toml: ") }
 
-func seen(text []byte, row int) []byte {
-	all := bytes.Split(text, []byte("\n"))
-	if row < 1 || row > len(all) {
+// rows are the lines of a text.
+type rows [][]byte
+
+func rowsOf(text []byte) rows { return bytes.Split(text, []byte("\n")) }
+
+// seen is a line, from 1, without the space around it; nil where there is none.
+func (r rows) seen(row int) []byte {
+	if row < 1 || row > len(r) {
 		return nil
 	}
-	return bytes.TrimSpace(all[row-1])
+	return bytes.TrimSpace(r[row-1])
 }

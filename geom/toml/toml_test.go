@@ -3,6 +3,7 @@ package toml_test
 import (
 	"fmt"
 	"maps"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -136,6 +137,26 @@ func TestDecodeAll(t *testing.T) {
 		if through != (c.step > 0) {
 			t.Errorf("%s: read to its end: %v", c.name, through)
 		}
+	}
+}
+
+// A map has the keys that are named, and what else the text holds is told and not read; a value that cannot be is told as ever.
+func TestDecodeOnly(t *testing.T) {
+	const text = "unit = 'mm'\nbits.a = 1\ncutters = [8, 6]\nUnit = 'in'\nhuge = 99999999999999999999\n[head]\nunit = 1\n" +
+		"[bits.b]\nx = 1\nday = 2026-99-99\n[[more]]\n[head.ring]\nmore = true\n"
+	var got, want map[string]any
+	all, _, through := toml.Decode([]byte(text), &got, "unit", "cutters", "head", "rings")
+	var words []string
+	for _, m := range all {
+		words = append(words, fmt.Sprint(m.Line, " ", strings.Join(m.Key, "."), " ", m.Unknown))
+	}
+	const said = "2 bits.a true, 4 Unit true, 5  false, 8 bits.b true, 10  false, 11 more true"
+	if s := strings.Join(words, ", "); s != said || !through {
+		t.Errorf("%s, want %s; read to its end: %v", s, said, through)
+	}
+	toml.Decode([]byte("unit = 'mm'\ncutters = [8, 6]\n[head]\nunit = 1\nring.more = true\n"), &want)
+	if !reflect.DeepEqual(got, want) || len(got) != 3 {
+		t.Errorf("%v, want %v", got, want)
 	}
 }
 

@@ -41,6 +41,7 @@ func notPrint(r rune) bool { return !geom.Prints(r) }
 type file struct {
 	name  string
 	lines toml.Lines
+	on    map[int][]string // the keys of each line
 	wrong Errors
 	bad   map[string]bool // keys that a mistake is told of: what leans on one of them is not judged
 	cuts  bool            // it says itself how the arc is cut, whatever an arc brings
@@ -58,7 +59,10 @@ func decode(name string, text []byte, raw any) (*file, error) {
 			Hint: "trammel help job-file, or machine-file, shows one to start from"}
 	}
 	all, left, through := toml.Decode(text, raw)
-	f := &file{name: name, lines: toml.LinesOf(left, keyPath), bad: map[string]bool{}}
+	f := &file{name: name, lines: toml.LinesOf(left, keyPath), on: map[int][]string{}, bad: map[string]bool{}}
+	for key, line := range f.lines {
+		f.on[line] = append(f.on[line], key)
+	}
 	for _, m := range all {
 		f.mistake(text, m)
 	}
@@ -88,10 +92,8 @@ func (f *file) mistake(text []byte, m *toml.Mistake) {
 		}
 		why := plain(m.Why)
 		e.Line, e.Why, e.Hint = m.Line, fmt.Sprintf("%s, seen in %.80q", why, m.Seen), cure(why)
-		for key, line := range f.lines {
-			if line == m.Line {
-				f.bad[key] = true
-			}
+		for _, key := range f.on[m.Line] {
+			f.bad[key] = true
 		}
 	}
 	f.bad[e.Key] = true
@@ -183,8 +185,8 @@ func (f *file) full(path []string, row int) string {
 		return key
 	}
 	found := ""
-	for k, line := range f.lines {
-		if line == row && strings.HasSuffix(k, "."+key) {
+	for _, k := range f.on[row] {
+		if strings.HasSuffix(k, "."+key) {
 			if found != "" {
 				return key
 			}
