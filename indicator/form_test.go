@@ -223,9 +223,9 @@ func TestSlipsAreStillNamed(t *testing.T) {
 	}
 }
 
-// What a stated form may do to either coordinate of the centre, and along either line halfway between, is what the fit of a numerically
-// followed ray shows of it, in the worst phase of the lobes that put the centre out most: so much over √3 (JCGM 100:2008, 4.3.7, from
-// memory), 1.96 times. The stations stand so that the two differ, and that neither is nothing.
+// What a stated form may do to either coordinate of the centre, and along either line halfway between, is what the fit of a
+// numerically followed ray shows of it, in the worst phase of the lobes that put the centre out most: so much over √3 (JCGM 100:2008,
+// 4.3.7, from memory), 1.96 times. The stations stand so that the two differ, and that neither is nothing.
 func TestFormInBothCoordinates(t *testing.T) {
 	const limit, a = 0.012, 1e-4
 	d := indicator.Dial{Repeatability: 1e-7}
