@@ -40,6 +40,8 @@ type Dial struct {
 	// Trembling is the standard deviation of one sample of an indicator with a cable while its needle stands still, as its readings
 	// have shown it; 0 where none has. Where no repeatability is stated no reading's doubt is below it.
 	Trembling float64 `json:"-"`
+	// Before searches its readings for misreads as settings of old did: see [fit.Prior].
+	Before bool `json:"-"`
 }
 
 // WholeNumbers is what a number without a point counts that is typed as a reading, by its word in files; empty: the job's unit.
@@ -83,7 +85,7 @@ func (d Dial) Rounding() float64 { return d.ReadsTo * d.Graduation / math.Sqrt(1
 
 // prior is the spread of one reading as the fit wants it: in travel of the tip.
 func (d Dial) prior() fit.Prior {
-	p := fit.Prior{Floor: math.Hypot(d.Rounding(), d.Trembling) * d.scale(), Step: d.Graduation * d.scale()}
+	p := fit.Prior{Floor: math.Hypot(d.Rounding(), d.Trembling) * d.scale(), Step: d.Graduation * d.scale(), Before: d.Before}
 	if d.Repeatability > 0 {
 		p.Sigma = math.Hypot(d.Repeatability, d.Rounding()) * d.scale()
 		p.Dof = RepeatDof

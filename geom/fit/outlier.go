@@ -9,7 +9,7 @@ import (
 // Rates at which each test would call a clean sweep, its readings' share of it taken out (Bonferroni). Pairs and single readings are
 // tried one behind the other, the best of all pairs with them, so that [Radial.Suspects] calls more than one misreadAlarm: with
 // [Radial.Shape] up to 0.8 % of six fine readings without a stated repeatability, 0.5 % with one, and over all kinds of sweeps no more
-// than the three rates together (TestSuspectsAlarms).
+// than the three rates together (TestSuspectsAlarms); of five to seven readings without one: see weakPrior.
 const (
 	misreadAlarm = 0.003
 	swapAlarm    = 0.001
@@ -70,16 +70,27 @@ func (r *Radial) screen(t []geom.Bearing, y, w []float64, p Prior) (s screen, ok
 	return s, true
 }
 
-// weakPrior is what is known of the spread where nobody has stated it: a reading is good to about
-// half of the step it is written in, which is worth two readings; it serves the smallest sweeps
-// only, whose own scatter says almost nothing. (Common practice, no source.) Where they scatter by more than that it is wrong: of six
-// or seven clean readings that scatter by three divisions up to 7 % are blamed (TestSuspectsBeyondADivision), and a repeatability is to
-// be stated.
+// weakPrior is what is known of the spread where nobody has stated it: a reading is good to about half of the step it is written in,
+// but hardly to less than a micrometre and a half, however fine the dial: spindle, swing and hand do not get better with it. That is
+// worth two readings; it serves the smallest sweeps only, whose own scatter says almost nothing. (Common practice, no source.) The
+// alarms are held up to three times that spread. Beyond it is wrong: of five, six or seven clean readings that scatter by three
+// divisions of 0.01 mm, 2, 5 and 7 of a hundred sweeps raise one, by five divisions twice as many, and a repeatability is to be stated
+// (TestSuspectsBeyondTheWeakPrior). Without the prior the rate would hold there too, but of six readings that repeat to half a division
+// with one ten divisions off, 9 in a hundred would be found, not 93: it costs more than it is worth.
 const (
-	weakSigma = 0.5 // of the step
+	weakSigma = 0.5    // of the step
+	weakLeast = 0.0015 // mm
 	weakDof   = 2
 	weakUpTo  = 7 // readings
 )
+
+// weak is the standard deviation of the weak prior, millimetres.
+func (p *Prior) weak() float64 {
+	if p.Before {
+		return weakSigma * p.Step
+	}
+	return max(weakSigma*p.Step, weakLeast)
+}
 
 // floor raises the least spread to what rounding leaves: where readings stand on a common step,
 // residuals can come out exactly zero, and a test that believes them cries wolf.
@@ -95,7 +106,7 @@ func (s *screen) floor(y []float64) {
 		s.p.Step = 5 * step // a needle is read to a fifth of a division
 	}
 	if s.p.Step > 0 && s.p.Sigma == 0 && s.n <= weakUpTo {
-		s.p.Sigma, s.p.Dof = weakSigma*s.p.Step, weakDof
+		s.p.Sigma, s.p.Dof = s.p.weak(), weakDof
 	}
 }
 
@@ -208,8 +219,15 @@ func (r *Radial) Suspects(t []geom.Bearing, y, w []float64, p Prior) Outliers {
 	return s.one()
 }
 
+// fewestForPair is of how many readings a pair can be told: of five, any pair's absence leaves a circle through the other three, so
+// that one misread would be laid to whichever pair stands first.
+const fewestForPair = MinStations + 3
+
 // two looks for the pair whose absence helps most, and asks whether both are needed.
 func (s *screen) two() (Outliers, bool) {
+	if s.n < fewestForPair && !s.p.Before {
+		return Outliers{}, false
+	}
 	var best pair
 	best.ssr = math.Inf(1)
 	var at [2]int

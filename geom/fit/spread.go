@@ -24,6 +24,9 @@ type Prior struct {
 	// Step is what one division of the dial is worth in travel, 0 where it is not known; it serves
 	// the search for misreads when Sigma is not known.
 	Step float64
+	// Before searches for misreads as was done in settings of old: five readings for pairs too, and with half a division for the spread
+	// that nobody has stated however fine the dial is.
+	Before bool
 }
 
 // Spread returns the standard deviation s of one reading of weight 1, in millimetres, and its

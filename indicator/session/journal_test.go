@@ -39,6 +39,7 @@ var goldens = []struct {
 	{"v1-plate.jsonl", ticking},
 	{"v1-bumped.jsonl", bumps},
 	{"v1-parts.jsonl", batched},
+	{"v1-scatter.jsonl", scattered},
 }
 
 // bySteps plays a setting step by step: signs checked, a bias of one's own, two readings across that are called enough,

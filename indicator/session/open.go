@@ -42,8 +42,8 @@ type Opened struct {
 	Bearings Bearings `json:"bearings,omitempty"`
 	// Found are figures of the job that were found at the machine before, and from which readings.
 	Found []setup.Found `json:"found,omitempty"`
-	// Rules says by which rules the fold decides: those of [statedRules], [centreRules], [coarseRules]; 0 in settings of old, which
-	// decide as they did.
+	// Rules says by which rules the fold decides: those of [statedRules], [centreRules], [coarseRules],
+	// [scatterRules]; 0 in settings of old, which decide as they did.
 	Rules int `json:"rules,omitempty"`
 }
 
@@ -58,6 +58,10 @@ const centreRules = 2
 // coarseRules are those by which a needle that was off the dial is looked for where it may be, and what a coarse sweep and long winds
 // leave open is read between the winds.
 const coarseRules = 3
+
+// scatterRules are those by which fine dials of no stated repeatability are not trusted to the last of their divisions, and five
+// readings not searched for two that are misread: see [fit.Prior].
+const scatterRules = 4
 
 // File names a file the setting was read from, with a digest, so that a resumed session can say
 // that it has changed since.
@@ -76,6 +80,7 @@ var opened = event[Opened]{kind: "opened", grown: true,
 	check: func(e Opened) error { return e.check() },
 	apply: func(s *State, e Opened) {
 		e.Job.Dial.Trembling = 0 // another setting's readings say
+		e.Job.Dial.Before = e.Rules < scatterRules
 		*s = State{Set: &e, Phase: Preparing, Trial: 1, Events: s.Events, Ticks: s.Ticks,
 			ofLessons: ofLessons{Lessons: e.Lessons, Arcs: e.Arcs, Forms: e.Forms}, ofParts: ofParts{Part: 1}}
 		s.onward()
@@ -87,8 +92,8 @@ func (e *Opened) check() error {
 	if e.Order < 0 || e.Order > cutOrder {
 		return fmt.Errorf("order %d, need 0 to %d", e.Order, cutOrder)
 	}
-	if e.Rules < 0 || e.Rules > coarseRules {
-		return fmt.Errorf("rules %d, need 0 to %d", e.Rules, coarseRules)
+	if e.Rules < 0 || e.Rules > scatterRules {
+		return fmt.Errorf("rules %d, need 0 to %d", e.Rules, scatterRules)
 	}
 	for i := range e.Found {
 		if err := cmp.Or(e.Found[i].Check(), e.Found[i].Says(&e.Job)); err != nil {
@@ -150,7 +155,7 @@ func decideOpen(s *State, o Open) (Event, error) {
 	if o.Order = 0; o.Steps {
 		o.Order = cutOrder
 	}
-	o.Rules = coarseRules
+	o.Rules = scatterRules
 	o.Job.Setup.Taps = setup.Taps(&o.Job, &o.Machine)
 	// The hand has wound since the last setting what nobody has counted: the slides to the next centre and radius, as the rough-in
 	// has it, and in a shop anything else. The play may lie open, and an arc about no hole would go off with the whole of it unseen:

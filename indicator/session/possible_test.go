@@ -231,7 +231,7 @@ func TestJournalOfAForgedOpening(t *testing.T) {
 		{`"rules":2`, `"rules":2,"forms":[{"radius":30,"touch":"bore","two":-1}]`, "oval by -1 mm"},
 		{`"rules":2`, `"rules":2,"arcs":[{"by":{"cutter":8,"kind":"carried","touch":"bore","reference":30,"reach":-12},"off":0,"own":-1}]`,
 			"a finished arc with doubts of -1"},
-		{`"rules":2`, `"rules":4`, "rules 4, need 0 to 3"},
+		{`"rules":2`, `"rules":5`, "rules 5, need 0 to 4"},
 		{`"rules":2`, `"rules":2,"order":3`, "order 3, need 0 to 2"},
 		{`"program":"trammel test",`, ``, `no field "program", need it`},
 		{`"unit":"mm","setup"`, `"unit":null,"setup"`, `field "job": field "unit": null, need a value`},
