@@ -74,9 +74,9 @@ func (r *Radial) screen(t []geom.Bearing, y, w []float64, p Prior) (s screen, ok
 // but hardly to less than a micrometre and a half, however fine the dial: spindle, swing and hand do not get better with it. That is
 // worth two readings; it serves the smallest sweeps only, whose own scatter says almost nothing. (Common practice, no source.) The
 // alarms are held up to three times that spread. Beyond it is wrong: of five, six or seven clean readings that scatter by three
-// divisions of 0.01 mm, 2, 5 and 7 of a hundred sweeps raise one, by five divisions twice as many, and a repeatability is to be stated
-// (TestSuspectsBeyondTheWeakPrior). Without the prior the rate would hold there too, but of six readings that repeat to half a division
-// with one ten divisions off, 9 in a hundred would be found, not 93: it costs more than it is worth.
+// divisions of 0.01 mm one is blamed in 2, 4 and 5 of a hundred sweeps, by five divisions in 10 to 12, and a repeatability is to be
+// stated (TestSuspectsBeyondTheWeakPrior). Without the prior the rate would hold there too, but of six readings that repeat to half a
+// division with one ten divisions off, 9 in a hundred would be found, not 93: it costs more than it is worth.
 const (
 	weakSigma = 0.5    // of the step
 	weakLeast = 0.0015 // mm
