@@ -169,3 +169,17 @@ travel = [-20, 25]
 		t.Errorf("a table without slides: %v", err)
 	}
 }
+
+// A place of the drawing lies within 1e9 mm, whatever the job is in: 39370078.7 in.
+func TestPlacesBoundInInches(t *testing.T) {
+	inches := strings.Replace(aboutJob, `"mm"`, `"in"`, 1)
+	if inches == aboutJob {
+		t.Fatal("the job is not in mm")
+	}
+	for at, fits := range map[string]bool{"[39370078.7, 20]": true, "[39370078.8, 20]": false, "[10, -39370078.8]": false} {
+		_, err := job.ParseJob("j", []byte(strings.Replace(inches, "[10, 20]", at, 1)))
+		if beyond := err != nil && strings.Contains(err.Error(), "setup.reference_at"); beyond == fits {
+			t.Errorf("reference_at = %s in inches: %v, want it taken: %v", at, err, fits)
+		}
+	}
+}

@@ -423,3 +423,40 @@ func TestRingIsSetBeyondOnlyAsItMayBeRead(t *testing.T) {
 		}
 	}
 }
+
+// A stop is judged by how far it stands from its end, over the ring's zero too: an end at 0.3 degrees that the ring shows as 359.9 is 0.4
+// before it, one at 359.8 that shows 0.1 is 0.3 beyond.
+func TestSeenOverTheRingsZero(t *testing.T) {
+	past, short := geom.FromDegrees(0.2), geom.FromDegrees(0.35)
+	w := &part.Window{Past: &past, Short: short}
+	a := part.Picked{From: geom.FromDegrees(300), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise", AtFrom: w, AtTo: w, LetPass: 0.01}
+	ring := setup.Ring{Figures: slide.Anticlockwise, Graduation: float64(geom.FromDegrees(0.5))}
+	for _, c := range []struct {
+		end, shows, beyond float64
+		past, short        bool
+	}{{360.3, 359.9, -0.4, false, true}, {360.3, 0, -0.3, false, false}, {359.8, 0.1, 0.3, true, false}, {359.8, 359.9, 0.1, false, false}} {
+		a.To = geom.FromDegrees(c.end)
+		s, ok := a.Stops(false, 0, ring)
+		if !ok {
+			t.Fatal("no stops")
+		}
+		s.Stop.Hard = false
+		m := s.Seen(&s.Stop, c.shows)
+		if m.Past != c.past || m.Short != c.short {
+			t.Errorf("an end at %v shown as %v: %+v, want past %v, short %v", c.end, c.shows, m, c.past, c.short)
+		}
+		near(t, "beyond", m.Beyond.Degrees(), c.beyond, 1e-9)
+	}
+}
+
+// An arc is the same whether its beginning was worked out a hair before the bearing 0 or behind it.
+func TestSameArcOnEitherSideOfZero(t *testing.T) {
+	at := func(from float64) *part.Picked {
+		return &part.Picked{N: 3, Radius: 40, Swing: 44, From: geom.Bearing(from), To: geom.Bearing(from + 1)}
+	}
+	for from, want := range map[float64]bool{0: true, 1e-9: true, 2*math.Pi - 1e-9: true, 1e-4: false, 2*math.Pi - 1e-4: false} {
+		if got := (&part.Task{N: 1, Arc: at(0)}).Is(at(from)); got != want {
+			t.Errorf("an arc from 0 and one from %v are one: %v, want %v", from, got, want)
+		}
+	}
+}

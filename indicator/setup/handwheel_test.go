@@ -92,3 +92,27 @@ func TestHandwheelCheck(t *testing.T) {
 		t.Errorf("none at all: %v", err)
 	}
 }
+
+// A table goes the shorter way round, over its zero too: from 350 to 10 it goes 20 on, from 10 to 350 it goes 20 back and as far beyond
+// as the play asks, a tenth of a turn of the handle more, which it comes back by. A turn is 4 degrees, and each figure degrees.
+func TestHandwheelGoesTheShorterWay(t *testing.T) {
+	h := setup.Handwheel{Turn: float64(4 * geom.Degree), Clockwise: slide.Increase, Play: float64(geom.Degree)}
+	ring := setup.Ring{Figures: slide.Anticlockwise}
+	for _, c := range []struct {
+		from, to float64
+		want     []float64 // degrees of the table, + counter-clockwise
+	}{{350, 10, []float64{20}}, {-10, 370, []float64{20}}, {10, 350, []float64{-21.4, 1.4}}, {0, 179, []float64{179}},
+		{181, 0, []float64{179}}, {90, 90 + 720, nil}} {
+		var got []float64
+		for _, m := range h.To(ring, geom.FromDegrees(c.from), geom.FromDegrees(c.to), 1) {
+			got = append(got, float64(m.Turn)*(4*float64(m.Turns)+m.Rest))
+		}
+		same := len(got) == len(c.want)
+		for i := range c.want {
+			same = same && math.Abs(got[i]-c.want[i]) < 1e-9
+		}
+		if !same {
+			t.Errorf("from %v to %v degrees: by %v, want %v", c.from, c.to, got, c.want)
+		}
+	}
+}

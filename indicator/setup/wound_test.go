@@ -227,3 +227,30 @@ func TestObstacleOverTheBeginning(t *testing.T) {
 		}
 	}
 }
+
+// A point that would lie on the circle of the others with the sign of its x, or of its y, turned is named so; one that would not is not.
+// Of a bore of 30 about (50, 40) the fifth point is (50 + 18, 40 + 24).
+func TestSignOfAPointTurned(t *testing.T) {
+	b := benchOf(pointsSetup, nil)
+	var at []geom.Point
+	for _, deg := range []float64{10, 80, 150, 230, 300} {
+		at = append(at, geom.Point{X: 50, Y: 40}.Along(geom.FromDegrees(deg), 30))
+	}
+	others := setup.Entries{Sweep: touchedAt(at)}
+	for _, c := range []struct {
+		p    geom.Point
+		want indicator.Cause
+	}{{geom.Point{X: -68, Y: 64}, indicator.SignTurned}, {geom.Point{X: 68, Y: -64}, indicator.SignTurned},
+		{geom.Point{X: -68, Y: -64}, indicator.UnknownCause}, {geom.Point{X: 69, Y: 64}, indicator.UnknownCause}, {geom.Point{X: 68, Y: 64}, ""}} {
+		j := setup.Of(b.Job).Entered(b.Job, others, setup.Entry{At: c.p}, setup.Expected{})
+		if j.Because != c.want || j.Surprise != (c.want != "") {
+			t.Errorf("%v: a surprise %v, because %q, want %q", c.p, j.Surprise, j.Because, c.want)
+		}
+	}
+}
+
+// touchedAt are points that were touched.
+type touchedAt []geom.Point
+
+// Round is all of them.
+func (p touchedAt) Round(float64, int) setup.Round { return setup.Round{At: p} }

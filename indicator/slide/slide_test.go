@@ -221,3 +221,27 @@ func TestReachedAtTheMiddle(t *testing.T) {
 		}
 	}
 }
+
+// A place lies beyond the travel by as much as it is above its upper end, or below its lower one.
+func TestBeyondTheTravel(t *testing.T) {
+	s := slide.Slide{Low: -5, High: 60}
+	for at, want := range map[float64]float64{-5: 0, 60: 0, 20: 0, 60.25: 0.25, -5.5: -0.5, 0: 0} {
+		if got := s.Beyond(at); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%v is beyond -5 to 60 by %v, want %v", at, got, want)
+		}
+	}
+	if got := (slide.Slide{}).Beyond(1e6); got != 0 {
+		t.Errorf("beyond no stated travel by %v", got)
+	}
+}
+
+// A handwheel is reached at the very angles that are stated, as they are rounded: from 350 on to 10 degrees, and not a degree farther.
+func TestReachedAtItsEnds(t *testing.T) {
+	s := slide.Slide{Name: "table_x", ReachedFrom: geom.FromDegrees(350), ReachedTo: geom.FromDegrees(370)}
+	for deg, want := range map[float64]bool{350: true, 350 - 1e-8: true, -10: true, 10: true, 10 + 1e-8: true, 0: true, 360: true, 370: true,
+		-10 - 1e-8: true, 349: false, 11: false, 180: false} {
+		if got := s.Reached(geom.FromDegrees(deg)); got != want {
+			t.Errorf("at %v degrees reached: %v, want %v", deg, got, want)
+		}
+	}
+}
