@@ -148,3 +148,30 @@ func TestRecordedAgain(t *testing.T) {
 		}
 	}
 }
+
+// What came in one burst with a reading that could not be recorded goes with it: mended, that reading is recorded and no other takes its
+// place, nor follows it.
+func TestRestOfABurstIsNotTakenBehindALoss(t *testing.T) {
+	disk := &failing{left: 5}
+	o := real(t, nil)
+	o.append = disk
+	d := loaded(t, o).Burst("0.12\r0.13\r0.14\r").Readings(0.12).Expect(Line("not recorded"))
+	disk.left = 1000
+	d.Type("y").Readings(0.12, 0.13).Type("0.15").Enter().Readings(0.12, 0.13, 0.15)
+}
+
+// Behind an entry that could not be recorded no key makes another one, though the disk is mended by then: it would stand on what is lost.
+func TestNoEntryBehindALoss(t *testing.T) {
+	for _, key := range []string{"s", "d", "\r", "u", "/", ">", "e", "k", "a", "&"} {
+		disk := &failing{left: 5}
+		o := real(t, nil)
+		o.append = disk
+		d := loaded(t, o).Type("0.12").Enter().Type("0.13").Enter().Expect(Line("not recorded"))
+		events := d.state().Events
+		disk.left = 1000
+		if d.Bytes(key).Bytes(key).Readings(0.12); d.state().Events != events || len(disk.lines) != events {
+			t.Errorf("%q behind a loss: %d events, %d lines; want %d", key, d.state().Events, len(disk.lines), events)
+		}
+		d.Type("y").Readings(0.12, 0.13)
+	}
+}
