@@ -79,3 +79,19 @@ func TestHelpBesideACable(t *testing.T) {
 	d = loaded(t, real(t, nil))
 	d.Size(200, 60).Type("?").Expect(Line("type what"), Nowhere("wait until"))
 }
+
+// A sweep that ends where the wind begins leaves the head there. What was wound and taken back does not: the head may have been swung to
+// the next wind meanwhile, so that a needle that stands still says nothing of it before Enter does.
+func TestHeadMayStandElsewhereBehindUndo(t *testing.T) {
+	c := &watched{}
+	o := real(t, func(o *session.Opened) { o.Job.Sweep.Closing, o.Job.Sweep.AtLeast = true, 6 })
+	o.cable = &c.wire
+	c.driver = loaded(t, o)
+	(&stand{41.7, -0.11, 0.15}).work(c.driver, 20, session.ForWind)
+	c.Waits(session.ForWind).Size(200, 50)
+	c.stands(-0.186).Expect(Line("began at −0.186"))
+	c.shows(gauge.Moment{Lost: "no such device"}).Enter().Enter().Expect(Line("wind 2 of 3"))
+	c.stands(-0.186).Type("/").Expect(Line("wind 1 of 3"))
+	c.stands(-0.186).Expect(Line("park at 0°"), Nowhere("began at"))
+	c.Enter().Expect(Line("parked, the needle at −0.186 mm"), Line("began at −0.186"))
+}
