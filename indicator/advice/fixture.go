@@ -47,7 +47,11 @@ type Fixture struct {
 	Walks  bool
 	Chance float64
 
-	sxx, aboutLine float64
+	aboutLine float64
+	// The sums about the means, of the numbers with themselves, with the places, and of the places; known is the mean square of what
+	// the sweeps themselves leave open.
+	sxx, syy, known float64
+	sxy             geom.Point
 }
 
 // walkTail is the chance at which one look takes a fixture that stands still for one that walks. With eight looks at ten parts, which
@@ -60,49 +64,48 @@ const leastSpread = 1e-12
 // fewestTrend is how many parts show a trend at all: two lie on any line.
 const fewestTrend = 3
 
-// LearnFixture says what parts have shown of the fixture. Of none everything is zero; of one nothing but its place is known.
-func LearnFixture(all []Lain) (f Fixture) {
-	n := float64(len(all))
-	f.Chance = 1
-	if f.Parts = len(all); f.Parts == 0 {
-		return f
-	}
-	known := 0.0 // what the sweeps themselves leave open
-	for _, p := range all {
-		f.Last = max(f.Last, p.N)
-		f.Middle += float64(p.N) / n
-		f.Mean = f.Mean.Add(p.At.Times(1 / n))
-		known += p.U * p.U / n
-	}
-	var sxy geom.Point
-	var syy float64
-	for _, p := range all {
-		d, off := float64(p.N)-f.Middle, p.At.Sub(f.Mean)
-		f.sxx += d * d
-		sxy = sxy.Add(off.Times(d))
-		syy += off.Dot(off)
-	}
+// And is what the parts have shown with one more. Of none nothing is known, of one nothing but its place. The sums go on from part to
+// part (the mean moves by its share of what is new), so that a long batch costs no more at its end than at its beginning.
+func (f Fixture) And(p Lain) Fixture {
+	f.Parts++
+	f.Last = max(f.Last, p.N)
+	n := float64(f.Parts)
+	ahead, off := float64(p.N)-f.Middle, p.At.Sub(f.Mean)
+	f.Middle += ahead / n
+	f.Mean = f.Mean.Add(off.Times(1 / n))
+	f.sxx += ahead * (float64(p.N) - f.Middle)
+	f.sxy = f.sxy.Add(off.Times(float64(p.N) - f.Middle))
+	f.syy += off.Dot(p.At.Sub(f.Mean))
+	f.known += (p.U*p.U - f.known) / n
+	f.judge()
+	return f
+}
+
+// judge draws from the sums whether there is a trend, and how far the parts lie about it or about their mean.
+func (f *Fixture) judge() {
+	n := float64(f.Parts)
+	f.Slope, f.SlopeU, f.aboutLine = geom.Point{}, 0, 0
+	f.Spread, f.Dof, f.Walks, f.Chance = 0, 0, false, 1
 	if f.Parts < 2 || f.sxx == 0 {
-		return f
+		return
 	}
-	f.Slope = sxy.Times(1 / f.sxx)
-	about := max(0, syy-f.Slope.Dot(f.Slope)*f.sxx)
+	f.Slope = f.sxy.Times(1 / f.sxx)
+	about := max(0, f.syy-f.Slope.Dot(f.Slope)*f.sxx)
 	if f.Parts >= fewestTrend {
 		nu := 2 * (n - 2)
 		s2 := max(about/nu, leastSpread)
 		test := f.Slope.Dot(f.Slope) * f.sxx / (2 * s2)
-		s2 = max(s2, known) // less than the sweeps themselves leave open is chance
+		s2 = max(s2, f.known) // less than the sweeps themselves leave open is chance
 		f.aboutLine = math.Sqrt(s2)
 		f.SlopeU = fit.Coverage(nu) * math.Sqrt(s2/f.sxx)
 		f.Chance = math.Pow(1+2*test/nu, -nu/2)
 		if f.Walks = f.Chance < walkTail; f.Walks {
 			f.Spread, f.Dof = math.Sqrt(s2), nu
-			return f
+			return
 		}
 	}
 	f.Dof = 2 * (n - 1)
-	f.Spread = math.Sqrt(max(syy/f.Dof, known))
-	return f
+	f.Spread = math.Sqrt(max(f.syy/f.Dof, f.known))
 }
 
 // Place is where part n is to be expected, and how far from there its centre may lie in 95 of 100 cases: infinite where too few parts
@@ -152,7 +155,7 @@ const (
 // ruled out, but by then it would be too late to say. ok is false where it is known to walk, or where the next few parts would lie
 // within. A batch of ten in a fixture that stands still hears it falsely in up to one of nine (TestFixtureRarelyCriesWolf).
 func (f *Fixture) MayBeOut(axis geom.Point, tolerance float64) (parts int, ok bool) {
-	if f.Walks || !(f.Chance < mayTail) || !(f.aboutLine < maySpread*tolerance) {
+	if f.Parts < fewestTrend || f.Walks || !(f.Chance < mayTail) || !(f.aboutLine < maySpread*tolerance) {
 		return 0, false
 	}
 	for i := 1; i <= mayNext; i++ {

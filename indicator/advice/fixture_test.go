@@ -9,6 +9,14 @@ import (
 	"example.org/trammel/indicator/advice"
 )
 
+// learnt is what parts have shown of the fixture, one behind the other.
+func learnt(all ...advice.Lain) (f advice.Fixture) {
+	for _, p := range all {
+		f = f.And(p)
+	}
+	return f
+}
+
 // The first of F. J. Anscombe's four sets (The American Statistician 27, 1973, 17–21; from memory): the line of least squares is
 // y = 3.00 + 0.500 x, its slope's standard error 0.118, the residual sum of squares 13.76 on 9 degrees of freedom. Along X the same
 // figures stand, so that the spread is pooled of two equal ones, on 18.
@@ -19,7 +27,7 @@ func TestFixtureFollowsRegression(t *testing.T) {
 	for i, n := range xs {
 		all = append(all, advice.Lain{N: n, At: geom.Point{X: ys[i], Y: ys[i]}})
 	}
-	f := advice.LearnFixture(all)
+	f := learnt(all...)
 	at, _ := f.Place(0)
 	if math.Abs(f.Slope.X-0.5) > 5e-4 || math.Abs(f.Slope.Y-0.5) > 5e-4 || !f.Walks || math.Abs(at.X-3) > 5e-3 {
 		t.Errorf("slope %v, walks %v, at 0 %v; want 0.500, and 3.00", f.Slope, f.Walks, at)
@@ -47,7 +55,7 @@ func TestFixtureRarelyCriesWolf(t *testing.T) {
 			for n := 1; n <= parts; n++ {
 				all = append(all, advice.Lain{N: n, U: 0.0015, At: geom.Point{X: math.Hypot(spread, 0.0015) * rng.NormFloat64(),
 					Y: math.Hypot(spread, 0.0015) * rng.NormFloat64()}})
-				f := advice.LearnFixture(all)
+				f := learnt(all...)
 				_, m := f.MayBeOut(geom.Point{}, tolerance)
 				cried, seemed = cried || f.Walks, seemed || m
 			}
@@ -80,7 +88,7 @@ func TestFixtureFarAsSaid(t *testing.T) {
 			for n := 1; n <= parts; n++ {
 				all = append(all, advice.Lain{N: n, At: place()})
 			}
-			f := advice.LearnFixture(all)
+			f := learnt(all...)
 			if f.Walks {
 				continue // one in a hundred: it follows a line that is none
 			}
@@ -97,7 +105,7 @@ func TestFixtureFarAsSaid(t *testing.T) {
 
 // Two parts within 0.004 of one place lie 0.008 apart at most; nothing is trusted of a single part whose fixture nobody has stated.
 func TestTrustedAsStated(t *testing.T) {
-	f := advice.LearnFixture([]advice.Lain{{N: 1}})
+	f := learnt(advice.Lain{N: 1})
 	if far := f.Trusted(2, geom.Point{}, 0.004); far != 0.008 {
 		t.Errorf("trusted to %v, want 0.008", far)
 	}
@@ -127,7 +135,7 @@ func TestWalkingFixtureFarAsSaid(t *testing.T) {
 			for n := 1; n <= c.parts; n++ {
 				all = append(all, advice.Lain{N: n, At: place(n)})
 			}
-			f := advice.LearnFixture(all)
+			f := learnt(all...)
 			if !f.Walks {
 				t.Fatalf("parts that lie 0.2 apart do not walk: %+v", f)
 			}

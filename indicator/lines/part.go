@@ -99,8 +99,8 @@ var parted = told[session.Parted]{status: asText, undo: func(_ *session.State, e
 	l := PartLine{Say: "part", Part: e.Part, Sweep: e.Sweep, Bracket: e.Bracket, Trusted: record.Number(nan),
 		Later: e.Later, Notes: []string{}}
 	if !e.Sweep {
-		l.Trusted = record.Number(u.From(s.Parts[len(s.Parts)-1].Trusted))
-		l.text = fmt.Sprintf("part %d %s", e.Part, TrustedWords(s, s.Parts[len(s.Parts)-1].Trusted, u))
+		l.Trusted = record.Number(u.From(s.Parts.Trusted))
+		l.text = fmt.Sprintf("part %d %s", e.Part, TrustedWords(s, s.Parts.Trusted, u))
 	} else {
 		l.text = fmt.Sprintf("part %d: the same setting; a sweep says where its centre lies", e.Part)
 		if !e.Bracket {

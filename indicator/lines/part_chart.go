@@ -14,8 +14,7 @@ import (
 // PartRows are the parts of a setting that were accepted or counted, a row each: how far from the axis each came in, with a strip each
 // way that shows it between the edges of the tolerance, how it was accepted, and the word where the fixture was said to head out.
 func PartRows(s *session.State, u geom.Unit) (out []string) {
-	for i := range s.Parts {
-		d := &s.Parts[i]
+	for _, d := range s.Parts.All() {
 		row := fmt.Sprintf("part %-3d ", d.Part)
 		if d.Unswept {
 			out = append(out, row+TrustedWords(s, d.Trusted, u))

@@ -52,10 +52,10 @@ func TestNextPartInEverySetUp(t *testing.T) {
 			m.world.Start.CentreY -= 0.03
 			do(session.Part{How: session.PartSwept})
 			s := l.State()
-			if s.Part != 2 || !s.Accepted() || len(s.Parts) != 2 {
-				t.Fatalf("part %d of %d, phase %d; want the second accepted", s.Part, len(s.Parts), s.Phase)
+			if s.Part != 2 || !s.Accepted() || len(s.Parts.All()) != 2 {
+				t.Fatalf("part %d of %d, phase %d; want the second accepted", s.Part, len(s.Parts.All()), s.Phase)
 			}
-			d := s.Parts[1]
+			d := s.Parts
 			if e := math.Hypot(d.Entered.X, d.Entered.Y); math.Abs(e-0.05) > 0.02 {
 				t.Errorf("it came in %.4f off by the sweep, and lay 0.05 beside the first, which was within 0.02", e)
 			}

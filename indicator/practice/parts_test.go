@@ -85,7 +85,7 @@ func playBatch(t *testing.T, seed uint64, place func(n int) geom.Point) (all []l
 		play()
 		s := l.State()
 		out := m.Truth()
-		now.off, now.warned = math.Hypot(out.CentreX, out.CentreY), s.Parts[len(s.Parts)-1].Out > 0
+		now.off, now.warned = math.Hypot(out.CentreX, out.CentreY), s.Parts.Out > 0
 		if s.Part != n || !s.Accepted() {
 			t.Fatalf("fixture %d: part %d, phase %d; want part %d accepted", seed, s.Part, s.Phase, n)
 		}

@@ -93,9 +93,8 @@ func NewSession(l *Journal, unit func(geom.Unit) geom.Unit) SessionLine {
 			stands := ReachedBy(&l.State, unit(set.Job.Unit))
 			out.Stands = &stands
 		}
-		n, parts := len(out.Accepted), l.State.Parts
-		if last := len(parts) - 1; n > 0 && last >= 0 && parts[last].Unswept {
-			out.Accepted[n-1].count(parts[last].Part)
+		if n, last := len(out.Accepted), l.State.Parts; n > 0 && last != nil && last.Unswept {
+			out.Accepted[n-1].count(last.Part)
 		}
 	}
 	return out

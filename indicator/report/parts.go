@@ -65,8 +65,7 @@ func (s *Setting) PartCourses() (out []template.HTML) {
 		return nil
 	}
 	var x, y []point
-	for i := range s.State.Parts {
-		d := &s.State.Parts[i]
+	for _, d := range s.State.Parts.All() {
 		p := point{name: fmt.Sprintf("part %d", d.Part), v: indicator.Value{V: nan, U: nan}}
 		if p.word = lines.PartMark(d); d.Unswept {
 			x, y = append(x, p), append(y, p)

@@ -2,7 +2,6 @@ package session
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.org/trammel/geom"
@@ -120,8 +119,9 @@ func decidePart(s *State, p Part) (Event, error) {
 type ofParts struct {
 	// Part counts them from 1.
 	Part int
-	// Parts are those that were accepted or counted before the open one, oldest first: an immutable list.
-	Parts []PartDone
+	// Parts are those that were accepted or counted before the open one, and it too once it was: an immutable list, newest first, that
+	// later states share.
+	Parts *PartDone
 	// Entered is the open part's centre as its first sweep found it, nil before; Unswept says that it is counted without one.
 	Entered *geom.Point
 	Unswept bool
@@ -147,7 +147,7 @@ func (s *State) begin(e Parted) {
 	s.Trial, s.Past = 1, nil
 	s.afresh()
 	if s.Unswept {
-		s.Parts = append(slices.Clip(s.Parts), s.counted())
+		s.Parts = s.counted()
 		s.Phase = Cutting
 		s.onward()
 		return

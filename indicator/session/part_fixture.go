@@ -26,8 +26,20 @@ type PartDone struct {
 	// yet.
 	Out int
 	May bool
-	// lain is where it lay in the fixture's frame.
-	lain advice.Lain
+	// Before is the part before, nil of the first.
+	Before *PartDone
+	// lain is where it lay in the fixture's frame, and shown what all that were swept so far show of the fixture.
+	lain  advice.Lain
+	shown advice.Fixture
+}
+
+// All are a part and those before it, oldest first; none of nil.
+func (d *PartDone) All() (all []*PartDone) {
+	for ; d != nil; d = d.Before {
+		all = append(all, d)
+	}
+	slices.Reverse(all)
+	return all
 }
 
 // enters keeps where the first closed sweep of a part has found its centre, and the first behind a look that found it moved.
@@ -64,7 +76,7 @@ func (s *State) leaves() {
 	if !ok {
 		return
 	}
-	d := PartDone{Part: s.Part, Left: at, Entered: at, U: u, Readings: s.Sweep.Taken, Trials: s.Trial, Trusted: math.NaN()}
+	d := &PartDone{Part: s.Part, Before: s.Parts, Left: at, Entered: at, U: u, Readings: s.Sweep.Taken, Trials: s.Trial, Trusted: math.NaN()}
 	before := s.listed()
 	if s.Entered != nil && (s.Part > 1 || before != nil) {
 		d.Entered = *s.Entered
@@ -94,39 +106,37 @@ func (s *State) leaves() {
 	}
 	if before != nil { // it has moved in the fixture since: where it came in is what the fixture shows
 		d.lain, d.Entered = before.lain, before.Entered
-		s.Parts = s.Parts[:len(s.Parts)-1]
+		d.Before = before.Before
 	}
-	s.Parts = append(slices.Clip(s.Parts), d)
+	s.Parts = d.Before
+	d.shown = s.Fixture().And(d.lain)
+	s.Parts = d
 	if out, may, heads := s.HeadsOut(); heads {
-		last := &s.Parts[len(s.Parts)-1]
-		last.Out, last.May = out, may
+		d.Out, d.May = out, may
 	}
 }
 
 // listed is the open part as it was accepted before, nil where it was not.
 func (s *State) listed() *PartDone {
-	if n := len(s.Parts); n > 0 && s.Parts[n-1].Part == s.Part {
-		return &s.Parts[n-1]
+	if s.Parts != nil && s.Parts.Part == s.Part {
+		return s.Parts
 	}
 	return nil
 }
 
 // counted is the open part as it is counted without a sweep.
-func (s *State) counted() PartDone {
+func (s *State) counted() *PartDone {
 	f := s.Fixture()
-	return PartDone{Part: s.Part, Unswept: true, U: [2]float64{math.NaN(), math.NaN()},
+	return &PartDone{Part: s.Part, Unswept: true, Before: s.Parts, shown: f, U: [2]float64{math.NaN(), math.NaN()},
 		Trusted: f.Trusted(s.Part, s.Axis, s.Set.Job.Batch().FixtureLimit)}
 }
 
 // Fixture is what the parts so far show of the place to which the next ones return.
 func (s *State) Fixture() advice.Fixture {
-	var all []advice.Lain
-	for i := range s.Parts {
-		if !s.Parts[i].Unswept {
-			all = append(all, s.Parts[i].lain)
-		}
+	if s.Parts == nil {
+		return advice.Fixture{}
 	}
-	return advice.LearnFixture(all)
+	return s.Parts.shown
 }
 
 // HeadsOut says in how many parts from the last one that was swept the fixture is out of the centre's tolerance; may says that it is
@@ -152,11 +162,5 @@ func (s *State) Every() int {
 
 // SweepDue reports whether the next part is to be swept: the second always, and then every so many.
 func (s *State) SweepDue() bool {
-	last := 1
-	for i := range s.Parts {
-		if !s.Parts[i].Unswept {
-			last = s.Parts[i].Part
-		}
-	}
-	return s.Part < 2 || s.Part+1-last >= s.Every()
+	return s.Part < 2 || s.Part+1-max(1, s.Fixture().Last) >= s.Every()
 }

@@ -71,7 +71,7 @@ func TestNextPart(t *testing.T) {
 		}
 		p.do(session.Accept{})
 		s = p.state()
-		d := s.Parts[len(s.Parts)-1]
+		d := s.Parts
 		if !s.Accepted() || d.Part != i+2 || math.Abs(d.Entered.X-ex) > 1e-3 || math.Abs(d.Entered.Y-ey) > 1e-3 {
 			t.Errorf("kept as %+v, want it entered at %v, %v", d, ex, ey)
 		}
@@ -95,7 +95,7 @@ func o02(p *player) float64 {
 func TestPartsLieInTheFixture(t *testing.T) {
 	p, w := firstPart(t, benchOpened(t))
 	s := p.state()
-	at := s.Parts[0].Left
+	at := s.Parts.Left
 	x0 := at.X // what the first part was accepted with
 	for range 4 {
 		w.laid(0.03, 0, 0)
@@ -121,7 +121,7 @@ func TestPartsBetweenAreCounted(t *testing.T) {
 		p.do(session.Part{})
 		s := p.state()
 		swept = append(swept, !s.Unswept)
-		if d := s.Parts[len(s.Parts)-1]; s.Unswept && (d.Trusted > 0.02 || !d.Unswept || d.Part != s.Part || !s.Accepted()) {
+		if d := s.Parts; s.Unswept && (d.Trusted > 0.02 || !d.Unswept || d.Part != s.Part || !s.Accepted()) {
 			t.Errorf("part %d: %+v, want it counted and trusted", s.Part, d)
 		}
 		p.until(session.ForNothing)
@@ -211,8 +211,8 @@ func TestPartRefusedAndTakenBack(t *testing.T) {
 	p.do(session.Part{})
 	p.until(session.ForNothing)
 	p.do(session.Open{Opened: benchOpened(t)})
-	if s := p.state(); s.Part != 1 || len(s.Parts) != 0 || s.Carried != nil {
-		t.Errorf("the next setting begins at part %d, %d behind it", s.Part, len(s.Parts))
+	if s := p.state(); s.Part != 1 || s.Parts != nil || s.Carried != nil {
+		t.Errorf("the next setting begins at part %d, %d behind it", s.Part, len(s.Parts.All()))
 	}
 	h := session.HistoryOf(records(t, p.mem.Lines), nil)
 	for n := range h.Len() + 1 {
@@ -284,4 +284,33 @@ func batched(t testing.TB) *player {
 		p.until(session.ForNothing).do(session.Part{How: session.PartUnswept})
 	}
 	return p.until(session.ForNothing)
+}
+
+// States are values, and so are the parts behind them: of one state two may follow, and neither sees the other's part, nor does the
+// state they came from, however long the list is.
+func TestPartsAreShared(t *testing.T) {
+	p, _ := firstPart(t, benchOpened(t))
+	s := p.state()
+	for n := 2; n <= 40; n++ {
+		s = s.Apply(session.Parted{Part: n})
+	}
+	was := numbers(s.Parts)
+	one, other := s.Apply(session.Parted{Part: 41}), s.Apply(session.Parted{Part: 51})
+	further := one.Apply(session.Parted{Part: 42})
+	for _, c := range []struct {
+		name string
+		s    *session.State
+		more []int
+	}{{"the state itself", &s, nil}, {"one", &one, []int{41}}, {"the other", &other, []int{51}}, {"one's next", &further, []int{41, 42}}} {
+		if got, want := numbers(c.s.Parts), slices.Concat(was, c.more); len(was) != 40 || !slices.Equal(got, want) {
+			t.Errorf("%s: parts %v, want %v", c.name, got, want)
+		}
+	}
+}
+
+func numbers(parts *session.PartDone) (out []int) {
+	for _, d := range parts.All() {
+		out = append(out, d.Part)
+	}
+	return out
 }

@@ -59,8 +59,7 @@ func courses(v *View, w int) (x, y plot.Course) {
 	if w < partsRoomy {
 		x.Title, y.Title = "centre x, "+u.String(), "centre y, "+u.String()
 	}
-	for i := range v.State.Parts {
-		d := &v.State.Parts[i]
+	for _, d := range v.State.Parts.All() {
 		p := plot.Passed{N: d.Part, V: math.NaN(), U: math.NaN()}
 		if !d.Unswept {
 			p.Word = lines.PartMark(d)
