@@ -7,10 +7,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"example.org/trammel/indicator/session"
 	"example.org/trammel/testdata"
 )
 
@@ -137,6 +139,39 @@ func BenchmarkUnknownKeysGrowth(b *testing.B) {
 						b.Fatalf("%q: exit code %d, %.300s", args, code, said.String())
 					}
 				}
+			})
+		})
+	}
+}
+
+// BenchmarkPartsGrowth reports and replays journals of 1000 to 100 000 events that are one setting with many parts: each counted, or
+// each second one swept.
+func BenchmarkPartsGrowth(b *testing.B) {
+	opened := eventsOf(b, "v1-practice-7.jsonl")  // up to the accepted setting
+	swept := eventsOf(b, "v1-parts.jsonl")[54:62] // five readings, up to the part that is accepted
+	for _, c := range []struct {
+		name  string
+		sweep bool
+		args  []string
+	}{
+		{"counted/report", false, []string{"report"}}, {"counted/replay", false, []string{"replay"}},
+		{"swept/report", true, []string{"report"}}, {"swept/csv", true, []string{"report", "--csv"}},
+		{"swept/html", true, []string{"report", "-o", filepath.Join(b.TempDir(), "r.html")}},
+		{"swept/replay", true, []string{"replay"}},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			testdata.ReportGrowth(b, []int{1000, 5000, 20_000, 100_000}, func(n int) func() {
+				path := filepath.Join(b.TempDir(), "j.jsonl")
+				all, part := slices.Clone(opened), 1
+				for len(all) < n {
+					part++
+					all = append(all, session.Parted{Part: part, Sweep: c.sweep && part%2 == 0})
+					if c.sweep && part%2 == 0 {
+						all = append(all, swept...)
+					}
+				}
+				writeJournal(b, path, len(all), func(i int) session.Event { return all[i] })
+				return runs(b, append(c.args, path)...)
 			})
 		})
 	}

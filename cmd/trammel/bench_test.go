@@ -52,18 +52,34 @@ func openAndFold(b *testing.B, path string) {
 // longJournal writes a journal of n events: a golden journal again and again.
 func longJournal(b *testing.B, path, from string, n int) {
 	b.Helper()
-	got, err := journal.Read(filepath.Join("..", "..", "testdata", "journal", from))
+	once := eventsOf(b, from)
+	writeJournal(b, path, n, func(i int) session.Event { return once[i%len(once)] })
+}
+
+// eventsOf are the events of a golden journal.
+func eventsOf(b *testing.B, name string) (all []session.Event) {
+	b.Helper()
+	got, err := journal.Read(filepath.Join("..", "..", "testdata", "journal", name))
 	if err != nil {
 		b.Fatal(err)
 	}
-	var text strings.Builder
-	at := time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
-	for i := range n {
-		r, err := session.Decode(i%len(got.Lines)+1, got.Lines[i%len(got.Lines)])
+	for i, line := range got.Lines {
+		r, err := session.Decode(i+1, line)
 		if err != nil {
 			b.Fatal(err)
 		}
-		line, err := session.Encode(i+1, at.Add(time.Duration(i)*time.Second), r.Event)
+		all = append(all, r.Event)
+	}
+	return all
+}
+
+// writeJournal writes a journal of n events, a second apart.
+func writeJournal(b *testing.B, path string, n int, event func(i int) session.Event) {
+	b.Helper()
+	var text strings.Builder
+	at := time.Date(2025, 3, 4, 9, 0, 0, 0, time.UTC)
+	for i := range n {
+		line, err := session.Encode(i+1, at.Add(time.Duration(i)*time.Second), event(i))
 		if err != nil {
 			b.Fatal(err)
 		}
