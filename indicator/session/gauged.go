@@ -119,6 +119,7 @@ func (c *cursor) gauged() (g Gauged) {
 		g.Spread = c.number()
 	}
 	c.take("}")
+	c.bad = c.bad || g == (Gauged{}) // one with nothing in it is refused, not left out
 	return g
 }
 

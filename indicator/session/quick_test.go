@@ -73,6 +73,7 @@ func FuzzQuick(f *testing.F) {
 		`"reading","d":{"bearing":1,"reading":2} ,"k":"note"}`,
 		`"reading","d":{"reading":2,"bearing":1}}`,
 		`"reading","d":{"bearing":1,"reading":2}}}`,
+		`"reading","d":{"bearing":0,"reading":0,"gauge":{"source":"","samples":0}}}`,
 		`"wound","d":{"slide":"\u0078","reading":null}}`,
 		`"told","d":{"step":1,"of":1,"wind":{"slide":"x","travel":1,"moves":[],"collar_to":1}}}`,
 		"\"swept\",\"d\":\u00a0{\"why\":\"wind\"}}",

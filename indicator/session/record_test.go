@@ -199,6 +199,7 @@ func TestDecodeRefuses(t *testing.T) {
 		{"field of other letters", `"bearing":0.5`, `"Bearing":0.5`, `event "reading": field "Bearing", need it in the letters of its name`},
 		{"field in a field", `-0.326}`, `-0.326,"at":{"x":1,"X":2,"y":3}}`, `field "X", need it in the letters of its name`},
 		{"field of a gauge", `-0.326}`, `-0.326,"gauge":{"source":"exec:a","samples":1,"Samples":9}}`, `field "Samples", need it`},
+		{"a gauge of nothing", `-0.326}`, `-0.326,"gauge":{"source":"","samples":0}}`, `event "reading": a gauge without anything in it`},
 		{"field of the line twice", `"k":"reading"`, `"k":"note","k":"reading"`, `not an event: field "k" twice`},
 		{"field of the line in other letters", `"k":"reading"`, `"K":"reading"`, `not an event: field "K", need it`},
 		{"another object follows", good, good + good, "something follows the object"},
@@ -236,6 +237,7 @@ func TestDecodeRefusesUnknownWords(t *testing.T) {
 		`"k":"settled","d":{"radius":"perhaps","centre":"inside"}`,
 		`"k":"settled","d":{"radius":1,"centre":2}`,
 		`"k":"told","d":{"step":1,"of":1,"wind":{"slide":"x","travel":1,"moves":[{"turn":"left","turns":0,"divisions":5}],"collar_to":5}}`,
+		`"k":"told","d":{"step":1,"of":1,"wind":{"slide":"x","travel":1,"moves":[{"turns":0,"divisions":5}],"collar_to":5}}`,
 		`"k":"opened","d":{"program":"p","job":{"unit":"cubit"},"machine":{}}`,
 		`"k":"opened","d":{"program":"p","job":{"setup":{"touch":"face"}},"machine":{}}`,
 		`"k":"skipped","d":{"bearing":1,"off":"sideways"}`,
@@ -265,6 +267,8 @@ func FuzzDecode(f *testing.F) {
 		f.Add(i+1, line)
 	}
 	f.Add(1, []byte(`{"v":1,"n":1,"t":"2025-03-04T09:12:31.000Z","k":"reading","d":null}`))
+	f.Add(64, []byte(`{"v":1,"n":64,"t":"0000-01-01T00:00:00,000Z","k":"told","d":{"step":0,"of":0,`+
+		`"wind":{"slide":"","travel":0.0,"moves":[{}]}}}`))
 	f.Add(1, []byte(`{"V":1,"N":1,"T":"2025-03-04T09:12:31.000Z","K":"note","D":{"TEXT":"\ud800"}}`))
 	f.Fuzz(func(t *testing.T, n int, line []byte) {
 		r, err := session.Decode(n, line)
