@@ -128,6 +128,8 @@ func TestFalseInsideOnFixedSweeps(t *testing.T) {
 			t.Error("nothing at the limit is ever called inside: the test stands too far from it")
 		}
 	})
+	t.Logf("all kinds: radius %d of %d called inside", radii, of)
+	t.Logf("all kinds: centre %d of %d called inside", centres, of)
 	want, slack := 0.025*float64(of), 4*math.Sqrt(0.025*0.975*float64(of))
 	if math.Abs(float64(radii)-want) > slack || float64(centres) > want+slack {
 		t.Errorf("of %d at the limit %d radii and %d centres are called inside, want %.0f ± %.0f, and no more", of, radii, centres, want, slack)

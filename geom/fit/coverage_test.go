@@ -103,7 +103,9 @@ func TestCoverageByMonteCarlo(t *testing.T) {
 	} {
 		n := cover(t, c.clean, rng, c.priorDof)
 		for what, k := range map[string]int{"level": n.level, "e_x": n.x, "e_y": n.y, "centre's ellipse": n.ellipse} {
-			if share := float64(k) / runs; apart(share, Confidence) > band {
+			share := float64(k) / runs
+			t.Logf("%s, %s: held %.2f %%", c.name, what, 100*share)
+			if apart(share, Confidence) > band {
 				t.Errorf("%s: the interval of %s held the truth in %.2f %%, want 95 ±%.2f %%", c.name, what, 100*share, 100*band)
 			}
 		}

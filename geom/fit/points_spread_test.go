@@ -48,6 +48,7 @@ func TestPointsCoverage(t *testing.T) {
 			k    int
 		}{{"radius", n.level}, {"x", n.x}, {"y", n.y}, {"centre's ellipse", n.ellipse}} {
 			share := float64(v.k) / runs
+			t.Logf("%s, %s: held %.2f %%", c.name, v.what, 100*share)
 			if apart(share, Confidence) > band {
 				t.Errorf("%s: the interval of %s held the truth in %.2f %%, want 95 ±%.2f %%", c.name, v.what, 100*share, 100*band)
 			}
