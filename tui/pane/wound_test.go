@@ -122,13 +122,16 @@ func TestWayOfTheNeedleInTurns(t *testing.T) {
 
 // The hand is told to stop where the needle goes astray or off its dial, to come back where it went over, and nothing of the kind else.
 func TestWatchSaysStop(t *testing.T) {
-	want := map[gauge.Progress]string{gauge.Astray: " STOP", gauge.Beyond: " STOP", gauge.Over: " back"}
 	for p := gauge.Unseen; p <= gauge.Beyond; p++ {
 		a := gauge.NewApproach(gauge.Wanted{})
 		a.Progress = p
-		said, told := want[p]
-		if !told {
-			said = " now"
+		said := " now"
+		switch p {
+		case gauge.Astray, gauge.Beyond:
+			said = " STOP"
+		case gauge.Over:
+			said = " back"
+		default:
 		}
 		if got := (&View{Watch: &a}).watchedAs(); got != said {
 			t.Errorf("%v: %q, want %q", p, got, said)
