@@ -461,3 +461,30 @@ func TestReportsGoalIsBehindTheLock(t *testing.T) {
 		t.Errorf("%q, want a goal of 0.11", got)
 	}
 }
+
+// A reading that was put as it was proposed says so, and a place between the winds that was left out holds no reading, whether the
+// needle was off the dial there or not.
+func TestRowsSayWhatWasProposedAndWhatWasLeftOut(t *testing.T) {
+	last := func(all []session.Record, n int, e session.Event) report.Entry {
+		r := report.New("", append(slices.Clone(all[:n]), session.Record{N: n + 1, T: all[n-1].T, Event: e}), same)
+		entries := r.Settings[len(r.Settings)-1].Entries
+		return entries[len(entries)-1]
+	}
+	all := records(t, "v1-misread.jsonl")
+	n := slices.IndexFunc(all, func(r session.Record) bool { e, is := r.Event.(session.Took); return is && e.Again > 0 })
+	again := all[n].Event.(session.Took)
+	for _, corrected := range []bool{true, false} {
+		again.Corrected = corrected
+		if got := last(all, n, again); strings.Contains(got.Text, "as proposed") != corrected || got.Number != again.Again {
+			t.Errorf("corrected %v: %+v", corrected, got)
+		}
+	}
+	all = records(t, "v1-parked.jsonl")
+	n = 1 + slices.IndexFunc(all, func(r session.Record) bool { _, is := r.Event.(session.Wound); return is })
+	for _, e := range []session.Looked{{Skipped: true}, {Skipped: true, Off: session.Free}, {Reading: 0.12}} {
+		e.Bearing = geom.FromDegrees(90)
+		if got := last(all, n, e); got.Kind != "look" || got.Value.Known() == e.Skipped || !e.Skipped && got.Value.V != 0.12 {
+			t.Errorf("%+v: %+v", e, got)
+		}
+	}
+}
