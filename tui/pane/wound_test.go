@@ -138,3 +138,41 @@ func TestWatchSaysStop(t *testing.T) {
 		}
 	}
 }
+
+// A readout that nobody has set yet is set to 0 before the slide goes, in the words and in large letters, and a slide without one goes by
+// its collar.
+func TestCoordinateSaysWhatItIsReadFrom(t *testing.T) {
+	v := begin(t, byPoints).touch(6).sees(false)
+	for _, c := range []struct {
+		readout, zero bool
+		words, first  string
+	}{
+		{true, false, "slide: wind to ", ""}, {true, true, "slide: readout to 0, wind to ", "readout to 0"},
+		{false, false, "slide: by the collar to ", ""},
+	} {
+		v.Prompt.Wind.Slide.Readout, v.Prompt.Wind.Zero = c.readout, c.zero
+		a := windAction(v)
+		told := false
+		for _, p := range a.parts {
+			told = told || strings.Contains(p.alone[0], "readout to 0")
+		}
+		if !strings.Contains(a.words[0], c.words) || told != c.zero || !strings.Contains(a.parts[0].alone[0], c.first) {
+			t.Errorf("readout %v, not set %v: %q, first %q", c.readout, c.zero, a.words[0], a.parts[0].alone[0])
+		}
+	}
+}
+
+// A needle that goes the wrong way has to go back to where it began, and not as far as the goal: from 0 to -0.2 with a goal of 0.5 that
+// is 0.2.
+func TestAstrayItIsTheWayBackThatIsLeft(t *testing.T) {
+	v := begin(t, nil).sees(false)
+	a := gauge.NewApproach(gauge.Wanted{Goal: 0.5, Rises: true, Revolution: 1, Band: 0.002, Near: 0.05, Room: 0.01, Parked: true})
+	at := 0.0
+	a.See(0, &at)
+	for range 5 {
+		a.See(-0.2, nil)
+	}
+	if v.Watch = &a; a.Progress != gauge.Astray || v.toGo() != "0.200 mm" || v.watchedAs() != stopNow {
+		t.Errorf("%v: %q to go, %q; want 0.200 mm and to stop", a.Progress, v.toGo(), v.watchedAs())
+	}
+}
