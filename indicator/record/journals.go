@@ -21,7 +21,7 @@ type Journal struct {
 // Accepted is an accepted setting as its journal leaves it, with what was cut behind it.
 type Accepted struct {
 	State session.State
-	At    time.Time // when it was accepted
+	At    time.Time // when it was accepted; where the clock was put back meanwhile, not before the one that it came behind
 }
 
 // Follow follows a step: a setting that is accepted is kept, its last state in the place of the ones before, and
@@ -34,7 +34,11 @@ func (l *Journal) Follow(st session.Step, at func(event int) time.Time) {
 	switch last := len(l.Accepted) - 1; {
 	case is && st.After.Unswept:
 	case is && !was && st.Before.Part <= st.After.Part: // a part that is taken back leaves the acceptance before it
-		l.Accepted = append(l.Accepted, Accepted{st.After, at(st.After.Events)})
+		when := at(st.After.Events)
+		if last >= 0 && when.Before(l.Accepted[last].At) { // the journal's order is that of what was done, whatever a clock says
+			when = l.Accepted[last].At
+		}
+		l.Accepted = append(l.Accepted, Accepted{st.After, when})
 	case is:
 		l.Accepted[last].State = st.After
 	case was && (undone || anew):

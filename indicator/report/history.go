@@ -44,6 +44,7 @@ type Learnt struct {
 	Seen             string
 	Gain, Play, Lock string
 	play, lock, gain indicator.Value
+	sorted           time.Time // At; where the clock was put back meanwhile, that of the row before it in its journal
 }
 
 // Date is the day of a row.
@@ -69,7 +70,7 @@ func HistoryOf(machine string, journals []Journal, u geom.Unit) History {
 		}
 	}
 	for i := range h.Slides {
-		slices.SortStableFunc(h.Slides[i].Rows, func(a, b Learnt) int { return a.At.Compare(b.At) })
+		slices.SortStableFunc(h.Slides[i].Rows, func(a, b Learnt) int { return a.sorted.Compare(b.sorted) })
 	}
 	slices.SortStableFunc(h.Slides, func(a, b SlideHistory) int { return cmp.Compare(a.Slide, b.Slide) })
 	return h
@@ -88,7 +89,7 @@ func (h *History) learn(journal string, r session.Record, before, after *session
 		if seen == "" {
 			continue
 		}
-		row := Learnt{At: r.T, Journal: journal, Event: r.N, Trial: after.Trial, Seen: seen, Gain: "–", Play: "–", Lock: "–"}
+		row := Learnt{At: r.T, sorted: r.T, Journal: journal, Event: r.N, Trial: after.Trial, Seen: seen, Gain: "–", Play: "–", Lock: "–"}
 		none := indicator.Value{V: nan, U: nan}
 		row.gain, row.play, row.lock = none, none, none
 		if b := l.Lesson; len(b.Radii)+len(b.Travels) > 0 {
@@ -108,7 +109,11 @@ func (h *History) learn(journal string, r session.Record, before, after *session
 			h.Slides = append(h.Slides, SlideHistory{Slide: l.Slide, Unit: h.Unit})
 			i = len(h.Slides) - 1
 		}
-		h.Slides[i].Rows = append(h.Slides[i].Rows, row)
+		rows := h.Slides[i].Rows
+		if last := len(rows) - 1; last >= 0 && rows[last].Journal == journal && rows[last].sorted.After(r.T) {
+			row.sorted = rows[last].sorted
+		}
+		h.Slides[i].Rows = append(rows, row)
 	}
 }
 

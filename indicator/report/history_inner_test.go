@@ -1,13 +1,16 @@
 package report
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator/session"
 	"example.org/trammel/indicator/setup"
 	"example.org/trammel/indicator/slide"
+	"example.org/trammel/testdata"
 )
 
 // What is new between two lessons is told by its last, not by the first that was ever taught.
@@ -72,5 +75,31 @@ func TestHistoryInInches(t *testing.T) {
 		if !strings.HasSuffix(said, " in") {
 			t.Errorf("%s %q, want it in inches", what, said)
 		}
+	}
+}
+
+// A clock that was put back between two events of a journal turns nothing round that a machine has taught: what came behind stands behind,
+// with the time that was written.
+func TestHistoryGoesByTheJournal(t *testing.T) {
+	recs := testdata.Records(t, "v1-every-kind.jsonl")
+	events := func() (out []int) {
+		for _, s := range HistoryOf("", []Journal{{Name: "a", Events: recs}}, geom.Millimetre).Slides {
+			for _, r := range s.Rows {
+				if out = append(out, r.Event); !r.At.Equal(recs[r.Event-1].T) {
+					t.Errorf("event %d is told of %v, want %v as it was written", r.Event, r.At, recs[r.Event-1].T)
+				}
+			}
+		}
+		return out
+	}
+	was := events()
+	if len(was) < 3 {
+		t.Fatalf("rows of events %v, want some", was)
+	}
+	for i := range recs {
+		recs[i].T = recs[0].T.Add(-time.Duration(i) * time.Minute)
+	}
+	if is := events(); !slices.Equal(is, was) {
+		t.Errorf("with the clock put back: rows of events %v, want %v", is, was)
 	}
 }

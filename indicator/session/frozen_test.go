@@ -67,7 +67,7 @@ func frozen(t *testing.T) (names []string) {
 // unfrozen are the fields that no journal of old holds, each with why no program can have written it; all else is held, and none may be
 // added.
 var unfrozen = map[string]string{
-	"back.causes.turn":       "where the needle was nowhere on the dial, slides' senses and what is touched are suspected, and no ring's zero",
+	"back.causes.turn":       "where the needle was nowhere on the dial, senses and what is touched are suspected, no ring's zero",
 	"differs.changes.cause":  "what a file says otherwise is told by its key, and is no suspicion",
 	"differs.changes.slides": "as its cause: the key names the slide",
 	"differs.changes.turn":   "as its cause",
