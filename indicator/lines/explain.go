@@ -63,8 +63,9 @@ var explanations = []explained{
 		"The sweep was a coarse one, and the winds were long: a reading between them shows how far they have carried the axis aside, so " +
 			"that the next ones need not be guessed.",
 		"{swing} to the place that is named, hand off, then {read}{enter}. Wind nothing.",
-		"Needle off the dial: {off}. Something is in the way there: {skip}.",
-		"Mistyped: {undo} takes it back.",
+		"Needle off the dial: {off}. That, or a figure far from what the winds should give, shows that one of them did not do what was " +
+			"told: nothing more is wound by them, and the sweep begins anew.",
+		"Something is in the way there: {skip}. Mistyped: {undo} takes it back.",
 	}},
 	{"a doubtful point", func(m *moment) bool { return m.reads() && m.p.Reading.Again && m.pair() }, []string{
 		"This point does not lie on the circle of the others: a slip of a finger, dirt on the wall, or a slanting touch.",
@@ -182,7 +183,8 @@ var explanations = []explained{
 		"The collar shows another figure before you begin? Stop, and say so: collar, the slide, the figure.",
 	}},
 	{"a wind by the collar", func(m *moment) bool { return m.waits(session.ForWind) }, []string{
-		"This wind brings one slide to where the sweep says, counted on the handle's own collar.",
+		"This wind brings one slide to where the sweep says, counted on the handle's own collar. Where it is told first, bring the tip " +
+			"clear or swing: where it stands the needle would leave the dial on the way.",
 		"Set the collar to 0 where it can be set. Then make the movements in their order: where there are two, the first backs off past " +
 			"the goal, and the last comes up to it, so that the backlash lies on the same side as ever.",
 		"Stop at the division that is told, lock the slide, then {done}.",

@@ -154,7 +154,7 @@ var (
 		"fit": object(joined(fitKeys, map[string]shape{"say": text, "trial": whole})),
 		"wind": object(map[string]shape{"say": text, "trial": whole, "step": whole, "of": whole, "slide": slides, "travel": number,
 			"moves": moves, "park": or(none, park), "collar": fromTo, "turn?": turning, "readout": or(none, fromTo), "notes": list(text),
-			"taken_back?": text, "whole_numbers?": word("thousandths")}),
+			"taken_back?": text, "first?": text, "whole_numbers?": word("thousandths")}),
 		"settled": object(map[string]shape{"say": text, "trial": whole, "swing": or(none, value), "centre": or(none, centre),
 			"verdict": verdicts, "assumed_exact": assumed, "room": room}),
 		"accepted": object(map[string]shape{"say": text, "trial": whole, "trials": whole}),

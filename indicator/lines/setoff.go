@@ -79,8 +79,9 @@ func (l WindLine) then(answer string) string {
 }
 
 // First are what the hand sees to, one after the other, before it makes the wind that is told: a slide that goes farther than the
-// dial sees would drive the indicator's tip into the wall, or the work off its place; with the cutter in, backing off would drive it
-// into the finished wall, and the slide stands locked for the cut. None where nothing is in the way.
+// dial sees, backed off or where it ends, would drive the indicator's tip into the wall, or the work off its place: the tip is brought
+// clear, or the head swung to where the needle stays on the dial. With the cutter in, backing off would drive it into the finished
+// wall, and the slide stands locked for the cut. None where nothing is in the way.
 func First(s *session.State) []string {
 	switch {
 	case s.Told == nil || s.SetUp().Under().Pair:
@@ -90,12 +91,52 @@ func First(s *session.State) []string {
 	case s.Phase != session.Winding:
 		return nil
 	}
-	d, t := s.Set.Job.Dial, s.Told
-	far := t.Park == nil && d.To > d.From && math.Abs(t.Wind.Travel) > d.To-d.From
-	if t.SetOff || far {
-		return []string{"tip clear of the work"}
+	switch how, at := tip(s); how {
+	case session.TipClear:
+		return []string{tipClear}
+	case session.TipSwings:
+		return []string{"swing to " + place(s, at)}
+	case session.TipStays:
 	}
 	return nil
+}
+
+const tipClear = "tip clear of the work"
+
+// tip is where it is to be while the slide is wound that is told: a wind under the needle says so itself.
+func tip(s *session.State) (session.TipAt, geom.Bearing) {
+	switch d, t := s.Set.Job.Dial, s.Told; {
+	case t.SetOff:
+		return session.TipClear, 0
+	case t.Park != nil:
+		return session.TipStays, t.Park.Bearing
+	case d.To > d.From && math.Abs(t.Wind.Travel) > d.To-d.From:
+		return session.TipClear, 0
+	}
+	return s.CollarTip()
+}
+
+// TipWords say where the head is to stand while a slide is wound by its collar, or where the tip comes in again; empty where the wind
+// says so itself.
+func TipWords(s *session.State) string {
+	if s.Told == nil || s.Phase != session.Winding || s.Told.SetOff || s.Told.Park != nil || s.SetUp().Under().Pair {
+		return ""
+	}
+	switch how, at := tip(s); how {
+	case session.TipClear:
+		return "the tip comes in again where the needle is read next"
+	case session.TipStays: // not "stays": a wind before may have had it swung
+		if s.Told.Table != nil { // which is told with the wind
+			return ""
+		}
+		what := "head"
+		if s.SetUp().Under().Table {
+			what = "table"
+		}
+		return "with the " + what + " at " + place(s, at)
+	case session.TipSwings:
+	}
+	return ""
 }
 
 // FirstWords are those in one text.

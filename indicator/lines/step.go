@@ -228,6 +228,9 @@ func wind(s *session.State, p session.Prompt, u geom.Unit) Line {
 	}
 	l.First, l.Last, l.TakenBack = FirstWords(s), LastWords(s), RewoundWords(s, u)
 	l.setOff(s, &p)
+	if at := TipWords(s); at != "" {
+		l.Notes = append(l.Notes, at)
+	}
 	l.Notes = append(l.Notes, stockNotes(s, &p, u)...)
 	if why := ReachWords(s, u); why != "" {
 		l.Notes = append(l.Notes, why)

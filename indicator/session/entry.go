@@ -26,6 +26,7 @@ type EventRow struct {
 	fits  func(*State, Event) error
 	apply func(*State, Event)
 	anew  func(*State, Event, *Change) (Command, string)
+	met   func(*State, Event) (stood, bool)
 }
 
 // event is an [EventRow] as the file of an entry writes it, with the event's own type.
@@ -50,6 +51,8 @@ type event[E Event] struct {
 	// anew is the command that it would be now, for a what-if with a change of it or without (nil), and why what is asked
 	// is something else; a nil command passes it over, as a nil anew does. Whatever can close a sweep needs one.
 	anew func(*State, E, *Change) (c Command, why string)
+	// met is where the head, or the table, stands with it, in a state behind it; nil where it sets neither.
+	met func(*State, E) (at stood, ok bool)
 }
 
 // row is the row without the type.
@@ -60,6 +63,7 @@ func (d event[E]) row() *EventRow {
 		fits:  func(*State, Event) error { return nil },
 		apply: func(s *State, e Event) { d.apply(s, e.(E)) },
 		anew:  func(*State, Event, *Change) (Command, string) { return nil, "" },
+		met:   func(*State, Event) (stood, bool) { return stood{}, false },
 	}
 	if d.entry != nil {
 		r.entry = func(e Event) bool { return d.entry(e.(E)) }
@@ -78,6 +82,9 @@ func (d event[E]) row() *EventRow {
 	}
 	if d.anew != nil {
 		r.anew = func(s *State, e Event, c *Change) (Command, string) { return d.anew(s, e.(E), c) }
+	}
+	if d.met != nil {
+		r.met = func(s *State, e Event) (stood, bool) { return d.met(s, e.(E)) }
 	}
 	levels := allLevels
 	if d.grown {

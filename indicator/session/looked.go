@@ -23,6 +23,7 @@ type Looked struct {
 func (Looked) row() *EventRow { return looked }
 
 var looked = event[Looked]{kind: "looked", undo: "the reading between two winds",
+	met: func(_ *State, e Looked) (stood, bool) { return stood{e.Bearing, e.Off != NotOff}, true },
 	check: func(e Looked) error {
 		if err := e.Off.check(); err != nil {
 			return err

@@ -44,6 +44,7 @@ func (Took) row() *EventRow   { return reading }
 func (Take) row() *CommandRow { return take }
 
 var reading = event[Took]{kind: "reading", undo: "the reading", quick: quickTook,
+	met: func(_ *State, e Took) (stood, bool) { return stood{at: e.Bearing}, true },
 	check: func(e Took) error {
 		if e.Corrected && e.Again == 0 {
 			return errors.New("corrected without again, need the station that was in doubt")

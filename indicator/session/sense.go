@@ -53,6 +53,7 @@ func (Sensed) row() *EventRow  { return sensed }
 func (Sense) row() *CommandRow { return sense }
 
 var sensed = event[Sensed]{kind: "sense", undo: "the sign check",
+	met:   func(_ *State, e Sensed) (stood, bool) { return stood{at: e.Bearing}, e.Slide != Tip },
 	check: func(e Sensed) error { return e.Went.check() },
 	fits: func(s *State, e Sensed) error {
 		if e.Slide == Tip {

@@ -34,6 +34,7 @@ func (Skipped) row() *EventRow { return skipped }
 func (Skip) row() *CommandRow  { return skip }
 
 var skipped = event[Skipped]{kind: "skipped", undo: "the skipped station",
+	met:   func(_ *State, e Skipped) (stood, bool) { return stood{e.Bearing, e.Off != NotOff}, true },
 	check: func(e Skipped) error { return e.Off.check() },
 	fits:  func(s *State, e Skipped) error { return cmp.Or(isBearing(e.Bearing), s.hasStation(e.Again, 0)) },
 	apply: func(s *State, e Skipped) { s.put(Station{Bearing: e.Bearing, Skipped: true, Off: e.Off}, e.Again) },

@@ -21,6 +21,15 @@ func (Told) row() *EventRow    { return told }
 func (Reswept) row() *EventRow { return reswept }
 
 var told = event[Told]{kind: "told", quick: quickTold,
+	met: func(s *State, e Told) (at stood, ok bool) {
+		switch {
+		case e.Park != nil:
+			return stood{at: e.Park.Bearing}, true
+		case e.Table != nil:
+			return stood{at: s.Set.Job.Setup.Surface(*e.Table)}, true
+		}
+		return at, false
+	},
 	fits: func(s *State, e Told) error {
 		switch {
 		case e.Step < 1 || e.Of < e.Step:

@@ -52,10 +52,20 @@ func windHeading(v *View) string {
 	case p.Wind.Told.SetOff:
 		return v.text(lines.OffWords(&v.State, &p.Wind.Told)) + v.watchedFrom()
 	case p.Chore.Step == "":
-		return fmt.Sprintf("wind %d of %d%s", p.Wind.Told.Step, p.Wind.Told.Of, v.watchedFrom())
+		return fmt.Sprintf("wind %d of %d%s", p.Wind.Told.Step, p.Wind.Told.Of, v.watchedFrom()+v.tipStays())
 	}
 	return fmt.Sprintf("step %d of %d: %s", p.Chore.N, p.Chore.Of, v.text(lines.ChoreWords(&v.State, p.Chore.Step, v.unit())[0])) +
 		v.watchedFrom()
+}
+
+// tipStays is where the head stands for a wind by the collar, in the list's head too; empty where something comes first, or the wind
+// says so itself.
+func (v *View) tipStays() string {
+	at := lines.TipWords(&v.State)
+	if at == "" || lines.First(&v.State) != nil {
+		return ""
+	}
+	return ", " + v.text(at)
 }
 
 // watchedFrom is where the head is parked, and the eye, in the list's head while the needle is watched: the figures leave room for
@@ -107,6 +117,9 @@ func windList(v *View, w int) []string {
 	}
 	if n := len(p.Wind.Moves); n > 0 {
 		out = append(out, "  ends "+p.Wind.Moves[n-1].Turn.String()+": backlash taken up")
+	}
+	if at := lines.TipWords(&v.State); at != "" && lines.First(&v.State) != nil {
+		out = append(out, wrapped(t.Dim, "  "+v.text(at), w)...)
 	}
 	return append(out, lastLines(v)...)
 }
