@@ -29,8 +29,12 @@ type (
 		Value   record.Number `json:"value"`
 		Off     session.Off   `json:"off"`
 		Used    bool          `json:"used"`
-		Gauge   *GaugedBy     `json:"gauge,omitempty"`
-		text    string
+		// Anew says that the sweep begins anew: what was seen contradicts what the winds were told to do. Slide is the one whose wind has
+		// likeliest gone astray, left out where the needle does not say.
+		Anew  bool      `json:"anew,omitempty"`
+		Slide string    `json:"slide,omitempty"`
+		Gauge *GaugedBy `json:"gauge,omitempty"`
+		text  string
 	}
 )
 
@@ -50,6 +54,11 @@ var looked = told[session.Looked]{status: figures,
 			l.Value = record.Number(u.From(e.Reading))
 			l.Used = !st.Before.Strange(e)
 		}
+		if l.Anew = st.Before.WentAstray(e); l.Anew {
+			l.Trial, l.Reading = st.Before.Trial, len(st.Before.Looked)+1
+			w, _ := st.Before.Likeliest(e)
+			l.Slide = w.Slide
+		}
 		return []Line{l}
 	}}.row()
 
@@ -58,15 +67,27 @@ func lookedWords(s *session.State, e session.Looked, u geom.Unit) string {
 	at := "between the winds, at " + place(s, e.Bearing) + ": "
 	switch {
 	case e.Off != session.NotOff:
-		return at + "needle off the dial: " + e.Off.Words()
+		return at + "needle off the dial: " + e.Off.Words() + astrayWords(s, e, u)
 	case e.Skipped:
 		return at + "left out"
 	}
-	t := fmt.Sprintf("%s%s %v", at, record.Reading(s.Set.Job.Dial, u, e.Reading), u)
-	if s.Strange(e) {
-		t += ", not gone by: farther from what was to be expected than chance allows; mistyped, undo takes it back"
+	return fmt.Sprintf("%s%s %v", at, record.Reading(s.Set.Job.Dial, u, e.Reading), u) + astrayWords(s, e, u)
+}
+
+// astrayWords say what a look shows of the winds before it that did not do what was told; empty where it shows nothing of the kind.
+func astrayWords(s *session.State, e session.Looked, u geom.Unit) string {
+	if !s.WentAstray(e) {
+		return ""
 	}
-	return t
+	x := s.Believed.Expect(e.Bearing)
+	t := fmt.Sprintf(", and it was to show about %s %v: a wind did not do what was told, so nothing more is wound by them, and the sweep "+
+		"begins anew", record.Reading(s.Set.Job.Dial, u, x.V), u)
+	if w, ok := s.Likeliest(e); ok {
+		sl, _ := s.Set.Machine.Slide(w.Slide)
+		t += fmt.Sprintf("; likeliest the %s slide's, %s %v by its collar: was a turn (%s %v) miscounted?", SlideName(w.Slide),
+			geom.FormatSigned(u.From(w.Travel), geom.Places(0, u)), u, geom.FormatFixed(u.From(sl.TravelPerTurn), geom.Places(0, u)), u)
+	}
+	return t + "; mistyped, undo takes it back"
 }
 
 // lookLine asks for what the needle shows.

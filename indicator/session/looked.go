@@ -8,6 +8,8 @@ import (
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
+	"example.org/trammel/indicator/advice"
+	"example.org/trammel/indicator/slide"
 )
 
 // Looked: the needle was read at a bearing between two winds, or left out there. Reading is millimetres.
@@ -37,6 +39,11 @@ var looked = event[Looked]{kind: "looked", undo: "the reading between two winds"
 		return cmp.Or(isBearing(e.Bearing), s.shows(e.Reading))
 	},
 	apply: func(s *State, e Looked) {
+		if s.WentAstray(e) {
+			s.astrayBy(e)
+			s.trembles(e.Gauge)
+			return
+		}
 		s.Looked = append(slices.Clip(s.Looked), e)
 		if f := s.Believed; f != nil && !e.Skipped {
 			seen, _ := s.bench().Seen(*f, e.Bearing, e.Reading)
@@ -54,6 +61,34 @@ func (s *State) Strange(e Looked) bool {
 	}
 	_, ok := s.bench().Seen(*s.Believed, e.Bearing, e.Reading)
 	return !ok
+}
+
+// WentAstray reports whether a look shows that the winds before it did not do what was told, in the state before it: the needle is off
+// the dial where it was to be on it, or [State.Strange].
+func (s *State) WentAstray(e Looked) bool {
+	return s.Believed != nil && (e.Off != NotOff || s.Strange(e))
+}
+
+// Likeliest is the wind that has likeliest gone astray where a look shows that one has, in the state before it: of those by the collar
+// the one that should have moved the needle farthest there. ok is false where none moves it there, and the needle says nothing of any.
+func (s *State) Likeliest(e Looked) (w slide.Wind, ok bool) {
+	b, most := s.bench(), 0.0
+	for d := s.Winds; d != nil; d = d.Before {
+		act := math.Abs(b.Acts(d.Wind.Slide, e.Bearing))
+		if far := act * math.Abs(d.Wind.Travel); d.Park == nil && act >= advice.LeastAct && far > most {
+			w, most, ok = d.Wind, far, true
+		}
+	}
+	return w, ok
+}
+
+// astrayBy takes in a look that shows the winds to have gone astray: nothing more is wound by them, they teach nothing, and the sweep
+// begins anew.
+func (s *State) astrayBy(e Looked) {
+	if w, ok := s.Likeliest(e); ok {
+		s.lose(w.Slide)
+	}
+	s.sweepAnew()
 }
 
 // lookedAt are the bearings of the looks between these winds.
