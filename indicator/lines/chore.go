@@ -48,18 +48,7 @@ var choreWords = []struct {
 			"'s drag as it will be in the cut, and not touched after",
 			"quill and knee to the sweep's height, lock"}
 	}},
-	{session.TipIn, func(t *choreTeller) []string {
-		if t.s.SetUp().Does().Turns {
-			return []string{"tip in by the slide, the needle about amid its range; then once round by hand, watching clearance and needle",
-				"tip in by the slide, once round"}
-		}
-		if t.s.ByTrial() {
-			return []string{"tip in by the indicator and its holder, the offset slide left as it is set: the needle about amid its range",
-				"tip in by the indicator, needle amid"}
-		}
-		return []string{"tip in by the slide, not by the indicator or its dial: the needle about amid its range",
-			"tip in by the slide, needle amid"}
-	}},
+	{session.TipIn, tipIn},
 	{session.Rock, func(t *choreTeller) []string {
 		return []string{"rock the free cutter spindle to and fro to the turning point, " + TurningWords(t.j),
 			"rock to the turning point: " + TurningWords(t.j)}

@@ -30,6 +30,12 @@ func (m *moment) away() bool {
 	return m.waits(session.ForWind) && m.p.Wind.Told.SetOff && m.s.SetUp().Does().Away
 }
 
+// bySlide says that the tip comes in by the slide.
+func bySlide(m *moment) bool {
+	_, ok := m.s.BringsTip()
+	return ok
+}
+
 // byTrial says that the swing radius comes from a trial cut.
 func byTrial(m *moment) bool { return m.s.ByTrial() }
 
@@ -135,11 +141,19 @@ var choresSay = []choreSays{
 			"See that it moves freely both ways, and don't touch the offset slide.",
 		"Then {done}. From here on the indicator stays as it is clamped: its reach is found by the cut.",
 	}},
+	{session.TipIn, bySlide, "by the slide", []string{
+		"Now the tip comes to the wall, by the slide that sets the swing radius. That changes the swing radius, and does no harm: the sweep " +
+			"finds what it is. What must stay is the reach: don't twist the indicator, move it on its holder or turn its dial.",
+		"Spindle still isolated, the {swung} where the sweep begins. Slowly, facing the handle, until the needle moves, then on to about " +
+			"the middle of its range. The last movement goes the take-up way, or the backlash is open again: two turns told, go a little " +
+			"past, then come back.",
+		"Gone too far: back off until the tip is clear, and come in again. See that the needle moves freely both ways.",
+		"Then {done}. The wall is out of reach: bring the centre nearer first, then the tip.",
+	}},
 	{session.TipIn, nil, "", []string{
-		"Now the tip comes to the wall. It is brought there by the slide, so that the reach, and with it the swing radius, stays what " +
-			"it is.",
-		"Spindle still isolated. Wind until the needle stands about in the middle of its range, and see that it moves freely both ways.",
-		"Don't twist the indicator or turn its dial to get there.",
+		"Now the tip comes to the wall. No slide is wound for it: the sweep is for the centre, and the reach does not count for that.",
+		"Spindle still isolated. Move the indicator on its holder until the needle stands about in the middle of its range, and clamp it. " +
+			"See that it moves freely both ways.",
 		"Then {done}. The wall is out of reach: bring the centre nearer first, then the tip.",
 	}},
 	{session.Rock, nil, "", []string{
