@@ -93,6 +93,13 @@ func PlateInOrder(t testing.TB, u geom.Unit, o part.Options, order ...int) *reco
 // TwoLevels is what is said of the plate of two levels, cut to the depths and by the step of its drawing.
 func TwoLevels(t testing.TB, u geom.Unit, o part.Options) *record.Plan {
 	t.Helper()
+	x := record.NewPlan(LevelPart(t, o), u)
+	return &x
+}
+
+// LevelPart is that plate as it is planned.
+func LevelPart(t testing.TB, o part.Options) record.Planned {
+	t.Helper()
 	out, err := drawing.ReadTOML(read(t, "drawing/tensioner-two-levels.toml"), drawing.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -102,8 +109,7 @@ func TwoLevels(t testing.TB, u geom.Unit, o part.Options) *record.Plan {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := record.NewPlan(record.Planned{Name: "tensioner-two-levels", Part: p, Options: o, Told: out.Notes}, u)
-	return &x
+	return record.Planned{Name: "tensioner-two-levels", Part: p, Options: o, Told: out.Notes}
 }
 
 // bossStands says what no drawing of lines can: the metal of the boss is inside it.

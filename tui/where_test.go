@@ -70,5 +70,6 @@ func TestMillingOnThePlan(t *testing.T) {
 	}
 	d = &driver{t: t, model: tui.NewPlanModel(tui.PlanConfig{Plan: plan}, colours(termenv.Ascii, false))}
 	d.Size(100, 40).Expect(Line("▸   1", "→ next"), Line("   14", "milling"))
-	d.Type("14").Enter().Expect(Line("milling 14: mill off by the slides"), Line("milled off by the slides, and not set"))
+	d.Type("14").Enter().Expect(Line("milling 14: mill the plate down by"), Line("look where it is before"),
+		Line("milled off by the slides, and not set"))
 }

@@ -250,13 +250,16 @@ func (f *dialFlags) tick(w world, n int) error {
 		return &session.Refusal{Because: fmt.Sprintf("element %d is none that is done by slide, need one of those", n),
 			Hint: "where lists them"}
 	}
+	if err := f.bossFirst(w, n); err != nil {
+		return err
+	}
 	path := f.journal
 	if path == "" {
 		path = f.runJournal(w)
 	}
 	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) { // of no name too
 		return &session.Refusal{Because: "no setting of this plate is on record yet, and its journal keeps what is ticked off",
-			Hint: "set an arc first, or tick it off behind that"}
+			Hint: "set " + firstSet(f.planned.plate()) + " first, or tick it off behind that"}
 	}
 	j, _, err := openJournal(path)
 	if err != nil {
@@ -269,4 +272,32 @@ func (f *dialFlags) tick(w world, n int) error {
 	}
 	_, err = session.NewLive(s, j).Do(session.Tick{N: n}, w.now())
 	return err
+}
+
+// bossFirst refuses to tick off a milling whose boss is not cut yet: it begins on the floor that the boss's cut leaves.
+func (f *dialFlags) bossFirst(w world, n int) error {
+	plate := f.planned.plate()
+	t := plate.Task(n)
+	if t == nil || len(t.Mill) == 0 {
+		return nil
+	}
+	wait, _ := f.journals(w)
+	x, _ := record.NewWhere(plate, &f.planned.drawing, wait, geom.Millimetre)
+	for _, b := range plate.Milled(t) {
+		if !x.IsDone(b.N) {
+			return &session.Refusal{Because: fmt.Sprintf("milling %d begins on the floor round element %d, which is not cut yet", n, b.N),
+				Hint: fmt.Sprintf("set arc %d first", b.N)}
+		}
+	}
+	return nil
+}
+
+// firstSet names what a plate's first setting is for.
+func firstSet(plate *part.Plate) string {
+	for i := range plate.Tasks {
+		if t := &plate.Tasks[i]; t.Arc != nil {
+			return fmt.Sprintf("arc %d", t.N)
+		}
+	}
+	return "an arc"
 }

@@ -165,7 +165,7 @@ func (h *runHand) cut(l *toldRun) {
 func (h *runHand) mill(words string) {
 	deep := slices.ContainsFunc(h.cuts, func(k runCut) bool { return k.depth > 4 })
 	if boss := slices.ContainsFunc(h.cuts, func(k runCut) bool { return k.depth == 4 && k.final }); !boss || deep || h.milled ||
-		!strings.Contains(words, "what stands higher than 4.0 mm below the top of the stock") {
+		!strings.Contains(words, "to 4.0 mm below the top of the stock, no deeper; 2 passes: 2.0, 4.0 mm") {
 		h.t.Errorf("element %d: %q, behind %d cuts, the boss among them %v, a deeper one %v, milled before %v", h.now, words, len(h.cuts),
 			boss, deep, h.milled)
 	}

@@ -23,11 +23,13 @@ const (
 	FreesPart                   // it lets the part go, so it comes last
 	Chosen                      // the person put it there
 	InsideFirst                 // what lies inside an outline comes before that, which still holds it
+	RimEarly                    // it is of the rim, and what lies inside comes after it: its setting serves both
 )
 
 var reasons = [...]string{"small and convex, while it is stiff", "by size", "first pass of the slot", "same setting", "same centre",
 	"straights last", "no cutter", "beyond the slide's travel",
-	"the higher level first", "frees the part", "chosen", "inside before the rim"}
+	"the higher level first", "frees the part", "chosen", "inside before the rim",
+	"rim before inside for the same swing radius"}
 
 func (r Reason) String() string { return reasons[r] }
 
@@ -206,6 +208,9 @@ func (w *work) order() []Step {
 		if inside[i] {
 			steps[i].Reasons = append(steps[i].Reasons, InsideFirst)
 		}
+		if rimEarly(ranks, i) {
+			steps[i].Reasons = append(steps[i].Reasons, RimEarly)
+		}
 		if frees[r.n] {
 			steps[i].Reasons = append(steps[i].Reasons, FreesPart)
 		}
@@ -282,6 +287,15 @@ func inside(ranks []rank) []bool {
 		}
 	}
 	return out
+}
+
+// rimEarly reports whether the arc of rank i is of the rim and is cut with its setting, that serves what lies inside too, before other
+// settings inside.
+func rimEarly(ranks []rank, i int) bool {
+	r := &ranks[i]
+	return r.own && r.group > 0 && !r.only && slices.ContainsFunc(ranks[i+1:], func(o rank) bool {
+		return !o.own && o.group > 0 && o.group != r.group
+	})
 }
 
 // lastIf sorts what is so after what is not.

@@ -4,9 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
-
-	"example.org/trammel/geom"
 )
 
 // standing is what is true at the machine between two steps of the order: how far the work is turned from how the arcs are cut,
@@ -69,41 +66,24 @@ func (x *Plan) takenNotes() (out []string) {
 func (x *Plan) milled(i int) (out []string) {
 	for k := range x.Mills {
 		if m := &x.Mills[k]; m.Before == x.Steps[i].N {
-			out = append(out, x.MillWords(m))
+			out = append(out, x.MillWords(m)...)
 		}
 	}
 	return out
 }
 
-// MillWords say what is milled off, as the hand does it.
-func (x *Plan) MillWords(m *PlanMill) string {
-	floors := make([]millFloor, len(m.Round))
-	for i, n := range m.Round {
-		floors[i] = millFloor{n, x.Arc(n).Cutter}
-	}
-	return fmt.Sprintf("milling %d: %s", m.N, millWords(x.Unit, m.Depth, floors))
-}
-
-// millFloor is a boss with the width of the floor that its cutter has cleared round it.
-type millFloor struct {
-	n     int
-	width Number
-}
-
-// millWords say what the slides mill off round bosses.
-func millWords(u geom.Unit, depth Number, floors []millFloor) string {
-	var wide []string
-	var all, alike []int
-	for i, f := range floors {
-		all, alike = append(all, f.n), append(alike, f.n)
-		if i+1 < len(floors) && plain(floors[i+1].width, u) == plain(f.width, u) {
-			continue
+// MillWords say what is milled off, as the hand does it, a movement each.
+func (x *Plan) MillWords(m *PlanMill) []string {
+	of := milling{unit: x.Unit, table: x.Table, depth: m.Depth}
+	for _, n := range m.Round {
+		of.floors = append(of.floors, millFloor{n, x.Arc(n).Cutter})
+		if i, ok := x.step[n]; ok {
+			of.passes = x.Steps[i].Passes
 		}
-		wide, alike = append(wide, fmt.Sprintf("%s %v wide round %s", plain(f.width, u), u, elements(alike))), nil
 	}
-	return fmt.Sprintf("mill off by the slides what stands higher than %s %v below the top of the stock, beyond the floor %s: no deeper than "+
-		"that, the cutter no nearer to %s than its floor, the head locked, the readouts left as they are",
-		DepthFigure(u.MM(float64(depth)), u), u, strings.Join(wide, ", "), elements(all))
+	out := of.words()
+	out[0] = fmt.Sprintf("milling %d: %s", m.N, out[0])
+	return out
 }
 
 // elements names some: "element 1", "elements 1, 4".

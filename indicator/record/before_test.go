@@ -3,6 +3,7 @@ package record_test
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -137,7 +138,8 @@ func TestPlateIsMilledInTheOrder(t *testing.T) {
 	milled, boss := 0, false
 	for _, s := range x.Steps {
 		for _, b := range s.Before {
-			if strings.HasPrefix(b, "milling 14: mill off by the slides what stands higher than 4.0 mm below the top of the stock") {
+			if strings.HasPrefix(b, "milling 14: mill the plate down by the slides to 4.0 mm below the top of the stock, no deeper; "+
+				"2 passes: 2.0, 4.0 mm") {
 				milled++
 				if !boss {
 					t.Errorf("milled ahead of the boss: %q", b)
@@ -155,6 +157,34 @@ func TestPlateIsMilledInTheOrder(t *testing.T) {
 		}
 		if words := strings.Join(x.CutWords(s.N), "; "); !strings.HasPrefix(words, want) || milled != 1 {
 			t.Errorf("element %d: %q, want %q; milled %d times before", s.N, words, want, milled)
+		}
+	}
+}
+
+// The milling is told a movement a line, in the plan as on the plate's run: how deep and in which passes, where the head (or the table)
+// and the cutter stand, from the floor of the boss's own cutter, to the outline. By the drawing: down to 4 mm in steps of 2.5, so in 2.
+func TestMillingIsTold(t *testing.T) {
+	for _, rotary := range []bool{false, true} {
+		of := testdata.LevelPart(t, part.Options{Cutters: []float64{6}, Rotary: rotary})
+		x := record.NewPlan(of, geom.Millimetre)
+		said := x.MillWords(x.Mill(14))
+		want := []string{"milling 14: mill the plate down by the slides to 4.0 mm below the top of the stock, no deeper; 2 passes: 2.0, 4.0 mm",
+			"lock the head, at any figure of its ring; leave the readouts as they are",
+			"the cutter stands a swing radius off what they show: look", "begin on the floor round element 1, 6.000 mm wide; stay off its wall",
+			"end at the outline round that: past a rim's edge, not into a pocket's wall; look first what else stands higher"}
+		if rotary {
+			want[1], want[2] = "lock the table; note where the slides stand", "the slides carry the work under the cutter"
+		}
+		for i, w := range want {
+			if i >= len(said) || !strings.HasPrefix(said[i], w) || rotary && strings.Contains(said[i], "head") {
+				t.Errorf("rotary %v: %q, want line %d to begin with %q", rotary, said, i, w)
+			}
+		}
+		plate := part.NewPlate(of.Part, "plate")
+		slices.SortStableFunc(plate.Tasks, func(a, b part.Task) int { return len(b.Mill) - len(a.Mill) }) // as though all before it were done
+		now, _ := record.NewWhere(plate, &record.Drawn{}, nil, geom.Millimetre)
+		if do := strings.Join(said, "; "); now.Next == nil || "milling 14: "+now.Next.Do != do {
+			t.Errorf("rotary %v: the run says %+v, the plan %q", rotary, now.Next, do)
 		}
 	}
 }

@@ -81,15 +81,7 @@ func (x *Plan) depth(v Number) string {
 
 // passes are those of a step: "3 passes: 2.0, 4.0, 6.0 mm, spring pass".
 func (x *Plan) passes(s *PlanStep) string {
-	what := "passes"
-	if len(s.Passes) == 1 {
-		what = "pass"
-	}
-	all := make([]string, len(s.Passes))
-	for i, v := range s.Passes {
-		all[i] = DepthFigure(x.Unit.MM(float64(v)), x.Unit)
-	}
-	out := fmt.Sprintf("%d %s: %s %v", len(s.Passes), what, strings.Join(all, ", "), x.Unit)
+	out := passWords(s.Passes, x.Unit)
 	if s.Spring {
 		out += ", spring pass"
 	}

@@ -3,11 +3,13 @@ package record
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"example.org/trammel/geom"
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/part"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // Where is where one is with a whole plate: what is done, what comes now and what is changed for it, and what is to come, in the
@@ -229,11 +231,7 @@ func (m *whereMaker) measured(s *session.State) (v *Value, verdict string) {
 func (m *whereMaker) next(t *part.Task) WhereNext {
 	x := WhereNext{N: t.N, What: taskWhat(t), By: bySlide, Why: t.Why, Slides: []WhereSlide{}}
 	if len(t.Mill) > 0 {
-		var floors []millFloor
-		for _, b := range m.plate.Milled(t) {
-			floors = append(floors, millFloor{b.N, m.length(b.Cutter)})
-		}
-		x.Do = millWords(m.u, m.length(t.Depth), floors)
+		x.Do = strings.Join(m.milling(t), "; ")
 	}
 	if t.Arc == nil {
 		return x
@@ -264,6 +262,19 @@ func (m *whereMaker) next(t *part.Task) WhereNext {
 	x.SameSetting = from != nil && t.SetAs(from)
 	x.Hole = m.hole(t)
 	return x
+}
+
+// milling says how a milling is done.
+func (m *whereMaker) milling(t *part.Task) []string {
+	of := milling{unit: m.u, depth: m.length(t.Depth)}
+	for _, b := range m.plate.Milled(t) {
+		of.floors = append(of.floors, millFloor{b.N, m.length(b.Cutter)})
+		if b.Arc != nil {
+			of.table = b.Arc.CutterBearing != nil
+			of.passes = m.lengths((&setup.Cut{Depth: t.Depth, Step: b.Arc.Step}).Passes())
+		}
+	}
+	return of.words()
 }
 
 // hole is the one that has been made last about the centre of a task; nil for none.

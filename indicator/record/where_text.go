@@ -58,6 +58,11 @@ func (x *Where) IsTicked(n int) bool {
 	return slices.ContainsFunc(x.List, func(t WhereTask) bool { return t.N == n && t.By == bySlide && t.Stands == whereDone })
 }
 
+// IsDone reports whether element n is done, by swing or by slide.
+func (x *Where) IsDone(n int) bool {
+	return slices.ContainsFunc(x.List, func(t WhereTask) bool { return t.N == n && t.Stands == whereDone })
+}
+
 // row is the line of an element.
 func (x *Where) row(t *WhereTask) string {
 	out := fmt.Sprintf("%s %d%s", t.What, t.N, onLayer(t.Layer))

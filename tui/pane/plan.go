@@ -296,7 +296,9 @@ func (v *PlanView) about(w int) []string {
 			add("%s: %s", a.EndAt(i), p.EndWords(&a.Ends[i], a.N, a.Swing))
 		}
 	} else if m := p.Mill(n); m != nil && !v.isNext(n) {
-		add("%s", p.MillWords(m))
+		for _, words := range p.MillWords(m) {
+			add("%s", words)
+		}
 	} else if l := p.Line(n); l != nil && p.MustTurn(l) {
 		add("%s", p.LayWords(l))
 	} else if l != nil && len(l.Readout) == 2 {
