@@ -76,6 +76,9 @@ func TestKeysAgreeWithTheSession(t *testing.T) {
 		for _, b := range keys.For(situation(d)) {
 			if c := wants(t, b, d.prompt()); c != nil {
 				_, err := session.Decide(d.state(), c)
+				if err != nil && strings.HasPrefix(err.Error(), "too far: ") { // on that side only
+					_, err = session.Decide(d.state(), session.Skip{Off: session.Pressed})
+				}
 				if (b.Why == "") != (err == nil) {
 					t.Errorf("%s: %s: why not %q, while the session says %v", s.name, b.Help().Desc, b.Why, err)
 				}

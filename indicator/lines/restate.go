@@ -69,7 +69,7 @@ type (
 var suspected = told[session.Suspected]{status: asText, happened: func(e session.Suspected) string {
 	const asks = "something stated is in question: a sign is to be checked"
 	if e.Wind {
-		return "the needle went the other way than it should; " + asks
+		return "the needle went the other way than it should (off before anything was wound? then again, and the sweep begins anew); " + asks
 	}
 	return "a wind led elsewhere than it should; " + asks
 }}.row()
@@ -236,6 +236,12 @@ func CheckWords(s *session.State, c *session.CheckAsked) []string {
 	name := SlideName(c.Plan.Slide)
 	most := geom.FormatFixed(mostDivisions(s, c.Plan.Slide), 0)
 	at := "tip touching at " + place(s, c.Plan.Bearing)
+	switch wound := s.Accused != nil && s.Accused.Wind; {
+	case c.Plan.Clear:
+		at += ", cleared of over-pressing first"
+	case wound:
+		at += ", the needle on the dial"
+	}
 	return []string{
 		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle "+
 			"has moved, "+

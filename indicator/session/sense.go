@@ -80,6 +80,8 @@ type SensePlan struct {
 	Bearing geom.Bearing
 	// Divisions is about how far to wind clockwise once the play is out.
 	Divisions float64
+	// Clear says that the needle is on the dial at no place that is known: over-pressed there, the tip is brought clear first.
+	Clear bool
 	// Must is what the needle does where job and machine are stated right.
 	Must Went
 }
@@ -112,7 +114,12 @@ func (s *State) sensePlan(slide string) (p SensePlan, ok bool) {
 	}
 	b := s.bench()
 	act := func(at geom.Bearing) float64 { return b.Acts(slide, at) }
-	at, most, ok := advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), func(at geom.Bearing) bool { return b.Reached(sl, at) })
+	reached := func(at geom.Bearing) bool { return b.Reached(sl, at) }
+	at, most, ok := advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), func(at geom.Bearing) bool { return reached(at) && s.touches(at) })
+	if !ok {
+		at, most, ok = advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), reached)
+		p.Clear = true
+	}
 	if p.Bearing = at; !ok {
 		return p, false
 	}

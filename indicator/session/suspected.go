@@ -283,7 +283,7 @@ func (s *State) checkElsewhere() (p SensePlan, ok bool) {
 			at = at.Normalized()
 			act := math.Abs(b.Acts(name, at))
 			x := SensePlan{Slide: name, Bearing: at, Divisions: math.Ceil(plan.Divisions * most / act), Must: s.must(name, at)}
-			if !(act > leastActElsewhere*most) || !b.Reached(sl, at) || s.checkedAt(x) {
+			if !(act > leastActElsewhere*most) || !b.Reached(sl, at) || !s.touches(at) || s.checkedAt(x) {
 				continue
 			}
 			if n := s.tells(x); n > best {

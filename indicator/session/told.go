@@ -216,6 +216,9 @@ func (q parkAsked) number(s *State, reading float64) (Event, error) {
 
 // skip says that the needle went off the dial on the way: a wind that was told keeps it on.
 func (q parkAsked) skip(s *State, off Off) (Event, error) {
+	if s.Set.Rules >= coarseRules && s.tooFar(off) {
+		return nil, s.beyondGoal()
+	}
 	if off == NotOff || !s.asksBack() {
 		return q.collarAsked.skip(s, off)
 	}
