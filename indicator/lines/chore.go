@@ -66,8 +66,8 @@ var choreWords = []struct {
 				"lock it there", t.length(t.s.Crossed), TurningWords(t.j)),
 				"free, rock to the turning point, lock", "rock again"}
 		}
-		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? witness mark across " +
-			"spindle and head; " +
+		return []string{"spindle locked, swing to opposite: does the needle stand at its turning point there too? " +
+			"out of sight there: look as far round as it is on the dial, and wind nothing; witness mark across spindle and head; " +
 			"then once round by hand, watching clearance and needle", "locked: look opposite, mark, once round", lookOpposite}
 	}},
 	{session.LockHead, func(t *choreTeller) []string {

@@ -177,6 +177,8 @@ var choresSay = []choreSays{
 		"A look at the opposite side shows whether the turning point was found well, and nothing is in the way.",
 		"Spindle locked, swing to the opposite side. Would rocking bring the needle any farther? Then free it, rock there, lock it again. " +
 			"Draw a pencil line across spindle and head, and swing once round by hand, watching clearance and needle.",
+		"The needle is out of sight there, off the dial: so far off does the centre lie, which is no fault of the turning point. Wind " +
+			"nothing; look as far round as it is still on the dial, keep the lock, and go on: the sweep finds it.",
 		"Then {done}. Something is in the way: see to it now, or leave that station out later.",
 	}},
 	{session.LockHead, nil, "", []string{
