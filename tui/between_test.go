@@ -45,3 +45,16 @@ func TestEnterBetweenTheWinds(t *testing.T) {
 		t.Errorf("looks %+v, want the reading taken", looks)
 	}
 }
+
+// At a station with fewer readings than the three that a circle has unknowns, Enter alone asks nothing that would be refused, however
+// often: it says what is waited for. From the third reading on it asks whether that is enough.
+func TestEnterBeforeThreeReadings(t *testing.T) {
+	d := loaded(t, real(t, nil))
+	for _, m := range []string{"0.1", "0.2", "0.15"} {
+		for range 2 {
+			d.Enter().Expect(Line("nothing waits to be confirmed; take the reading that is asked for"), Nowhere("enough stations", "once more"))
+		}
+		d.Type(m).Enter()
+	}
+	d.Enter().Expect(Line("Enter once more: enough stations"))
+}

@@ -126,7 +126,7 @@ func TestEnterReadsTheDoubtfulAgain(t *testing.T) {
 func TestEnterBesideAButton(t *testing.T) {
 	c := &wire{moves: gauge.ErrButton}
 	d := cabled(t, c).Send(tui.MomentMsg(button()))
-	d.Expect(Line("by its own button"), Line("read the dial")).Enter().Expect(Line("Enter once more: enough"))
+	d.Expect(Line("by its own button"), Line("read the dial")).Enter().Expect(Line("nothing waits to be confirmed"))
 	if c.takes > 0 {
 		t.Error("the needle was looked at")
 	}

@@ -288,10 +288,16 @@ func (m Model) enter() (Model, tea.Cmd) {
 		return m.askOnce("keep "+m.view.DoubtedReading()+" as it is", session.Keep{})
 	case m.cfg.Bench != nil:
 		return m.takeDial()
-	case m.situation().Looking: // no sweep is open that it could end
+	case m.situation().Looking || m.tooFew(): // no sweep is open that it could end, or none that it can end yet
 		return m.start(session.Confirm{})
 	}
 	return m.askOnce("enough stations, fit what is there", session.Enough{})
+}
+
+// tooFew reports whether the open sweep cannot be ended yet: it has neither the readings of a fit nor those of a comparison.
+func (m *Model) tooFew() bool {
+	_, pair := m.view.State.Pair()
+	return !pair && m.view.State.TooFew()
 }
 
 // takeEntry takes what has been typed as a reading. Where none is asked for it is refused, and

@@ -267,7 +267,7 @@ func TestArrowsAreTheHand(t *testing.T) {
 	} {
 		w.Press(c.key).Expect(Line(c.says))
 	}
-	w.Expect(Line("arrows wind"))
+	w.Expect(Line("arrows wind, up clockwise"))
 	w.looks(15).Type("*")
 	for _, it := range w.model.(tui.Model).Items() {
 		if it.Words == "which keys turn the simulated handle" {

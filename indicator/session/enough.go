@@ -74,6 +74,9 @@ var enough = command[Enough]{word: "enough", help: "close the sweep with what is
 	not:    func(n *Now) string { return unless(n.reading() && !n.Looking, "no station is asked for") },
 	decide: decideEnough}.row()
 
+// TooFew reports whether the open sweep has fewer readings than a fit needs: no word ends it yet.
+func (s *State) TooFew() bool { return s.Sweep.Readings() < fit.MinStations }
+
 func decideEnough(s *State, _ Enough) (Event, error) {
 	if s.Phase != Sweeping {
 		return nil, refuse(s.hint(), "no sweep is open")
@@ -81,8 +84,8 @@ func decideEnough(s *State, _ Enough) (Event, error) {
 	if _, ok := s.Pair(); ok && s.Doubt == nil && !s.Sweep.Paired {
 		return Paired{}, nil
 	}
-	if n := s.Sweep.Readings(); n < fit.MinStations {
-		return nil, refuse("take more stations", "%d readings, need at least %d", n, fit.MinStations)
+	if s.TooFew() {
+		return nil, refuse("take more stations", "%d readings, need at least %d", s.Sweep.Readings(), fit.MinStations)
 	}
 	if s.Sweep.Drift != nil {
 		return nil, refuse(s.hint(), "the readings drifted, and nothing is decided on it")

@@ -61,7 +61,7 @@ var own = []ownKey{
 	{action: Enter, label: (*Situation).enter, not: (*Situation).enterWhy, names: []string{"enter", "ctrl+j"}},
 	{action: Dial, label: (*Situation).dial, not: (*Situation).unread, shown: (*Situation).practice, names: []string{"d"},
 		words: "take what the dial shows"},
-	{action: Wind, label: func(s *Situation) string { return s.Hand }, shown: func(s *Situation) bool { return s.Hand != "" },
+	{action: Wind, label: (*Situation).hand, shown: func(s *Situation) bool { return s.Hand != "" },
 		names: []string{"right", "up", "pgup", "left", "down", "pgdown"}, words: "which keys turn the simulated handle"},
 	{action: List, label: (*Situation).list, names: []string{"*"}},
 	{action: Help, label: called("help"), names: []string{"?", "f1"}, words: "help on this step; the keys, the words"},
@@ -159,4 +159,12 @@ func (s *Situation) dial() string {
 // unread says why there is no dial to be taken.
 func (s *Situation) unread() string {
 	return when(s.Doubt || s.Measures || s.Waits == session.ForReading, "no reading is asked for")
+}
+
+// hand is what the arrow keys do, and which way the upper one does it.
+func (s *Situation) hand() string {
+	if s.Hand == "wind" {
+		return "wind, up clockwise"
+	}
+	return s.Hand
 }

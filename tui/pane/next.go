@@ -253,7 +253,7 @@ func (z *zone) spoken(i, k int) []string {
 // partWords say which piece of k this is, before the last, in ever shorter forms.
 func partWords(i, k int) []string {
 	part := fmt.Sprintf("part %d of %d; Enter", i+1, k)
-	return []string{part + " shows what comes then", part + ": the next"}
+	return []string{part + " shows what comes then", part + ": the next", part}
 }
 
 // lastPart is what answers the action, behind the last of k pieces.
