@@ -209,7 +209,8 @@ func TestEnough(t *testing.T) {
 	if s := d.Enter().state(); s.Sweep.Closed != session.ByPerson {
 		t.Fatalf("closed by %q, want %q", s.Sweep.Closed, session.ByPerson)
 	}
-	at(2).Enter().Enter().Expect(Line("✗ 2 readings, need at least 3")).Waits(session.ForReading)
+	at(2).Enter().Enter().Expect(Line("✗ nothing waits to be confirmed"), Nowhere("enough stations")).Waits(session.ForReading)
+	at(2).Type(">").Expect(Line("✗ 2 readings, need at least 3")).Waits(session.ForReading)
 	if s := at(4).Bytes("\x1bOM", "\x1bOM").state(); s.Sweep.Closed != session.ByPerson {
 		t.Error("Enter twice on the keypad is not enough")
 	}
