@@ -52,7 +52,8 @@ func TestEnterBeforeThreeReadings(t *testing.T) {
 	d := loaded(t, real(t, nil))
 	for _, m := range []string{"0.1", "0.2", "0.15"} {
 		for range 2 {
-			d.Enter().Expect(Line("nothing waits to be confirmed; take the reading that is asked for"), Nowhere("enough stations", "once more"))
+			d.Enter().Expect(Line("nothing waits to be confirmed; take the reading that is asked for"),
+				Nowhere("enough stations", "once more"))
 		}
 		d.Type(m).Enter()
 	}

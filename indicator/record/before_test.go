@@ -168,7 +168,8 @@ func TestMillingIsTold(t *testing.T) {
 		of := testdata.LevelPart(t, part.Options{Cutters: []float64{6}, Rotary: rotary})
 		x := record.NewPlan(of, geom.Millimetre)
 		said := x.MillWords(x.Mill(14))
-		want := []string{"milling 14: mill the plate down by the slides to 4.0 mm below the top of the stock, no deeper; 2 passes: 2.0, 4.0 mm",
+		want := []string{"milling 14: mill the plate down by the slides to 4.0 mm below the top of the stock, no deeper; " +
+			"2 passes: 2.0, 4.0 mm",
 			"lock the head, at any figure of its ring; leave the readouts as they are",
 			"the cutter stands a swing radius off what they show: look", "begin on the floor round element 1, 6.000 mm wide; stay off its wall",
 			"end at the outline round that: past a rim's edge, not into a pocket's wall; look first what else stands higher"}
@@ -181,7 +182,8 @@ func TestMillingIsTold(t *testing.T) {
 			}
 		}
 		plate := part.NewPlate(of.Part, "plate")
-		slices.SortStableFunc(plate.Tasks, func(a, b part.Task) int { return len(b.Mill) - len(a.Mill) }) // as though all before it were done
+		// As though all before it were done.
+		slices.SortStableFunc(plate.Tasks, func(a, b part.Task) int { return len(b.Mill) - len(a.Mill) })
 		now, _ := record.NewWhere(plate, &record.Drawn{}, nil, geom.Millimetre)
 		if do := strings.Join(said, "; "); now.Next == nil || "milling 14: "+now.Next.Do != do {
 			t.Errorf("rotary %v: the run says %+v, the plan %q", rotary, now.Next, do)
