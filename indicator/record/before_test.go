@@ -171,7 +171,8 @@ func TestMillingIsTold(t *testing.T) {
 		want := []string{"milling 14: mill the plate down by the slides to 4.0 mm below the top of the stock, no deeper; " +
 			"2 passes: 2.0, 4.0 mm",
 			"lock the head, at any figure of its ring; leave the readouts as they are",
-			"the cutter stands a swing radius off what they show: look", "begin on the floor round element 1, 6.000 mm wide; stay off its wall",
+			"the cutter stands a swing radius off what they show: look",
+			"begin on the floor round element 1, 6.000 mm wide; stay off its wall",
 			"end at the outline round that: past a rim's edge, not into a pocket's wall; look first what else stands higher"}
 		if rotary {
 			want[1], want[2] = "lock the table; note where the slides stand", "the slides carry the work under the cutter"
