@@ -17,6 +17,7 @@
 //	from NAME
 //	see REGEXP             its group is the figure; of two groups the first is so many of the second, added up, and the figure is in %
 //	take least|most        of several; without it there must be one
+//	by NUMBER              what the figure is multiplied by
 //	unit UNIT
 //	of TEXT                what it is counted from; of two groups the count stands before it
 //	beside WORDS: REGEXP   or WORDS = NUMBER: what it is compared with
@@ -56,6 +57,7 @@ type figure struct {
 	published                           string // in its place a number
 	most                                bool   // the claim is a most, or else a least
 	claim                               string
+	by                                  float64 // what the figure is multiplied by; 0: nothing
 	line                                int
 }
 
@@ -194,10 +196,14 @@ func (f *figure) read(see *regexp.Regexp, said string) (v, of string, err error)
 		}
 		return 1
 	})
+	v = found[0][1]
 	if f.take == "most" {
-		return found[len(found)-1][1], "", nil
+		v = found[len(found)-1][1]
 	}
-	return found[0][1], "", nil
+	if f.by != 0 {
+		v = strconv.FormatFloat(f.by*number(v), 'g', 3, 64)
+	}
+	return v, "", nil
 }
 
 func number(text string) float64 {
@@ -328,6 +334,8 @@ func (f *figure) set(word, rest string, need func(bool, string), expression func
 		f.take = rest
 	case "unit":
 		f.unit = rest
+	case "by":
+		f.by = number(rest)
 	case "of":
 		f.of = rest
 	case "beside":
@@ -347,7 +355,7 @@ func (f *figure) set(word, rest string, need func(bool, string), expression func
 			f.claim = least
 		}
 	default:
-		need(false, "run, few, ==, from, see, take, unit, of, beside or claim")
+		need(false, "run, few, ==, from, see, take, by, unit, of, beside or claim")
 	}
 }
 
