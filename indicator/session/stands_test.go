@@ -10,6 +10,7 @@ import (
 	"example.org/trammel/indicator"
 	"example.org/trammel/indicator/advice"
 	"example.org/trammel/indicator/session"
+	"example.org/trammel/indicator/setup"
 )
 
 // However a sign is checked, the slide is wound far enough for the needle to be seen to move: five of its divisions (common practice, no
@@ -144,6 +145,10 @@ func TestNextPartsHoleHasItsOwnForm(t *testing.T) {
 	s := open(t, ringed(t), w).until(session.ForNothing).state()
 	s.Forms = []session.Formed{{Radius: s.Set.Job.Setup.ReferenceRadius, Two: 0.01}}
 	for _, e := range []session.Parted{{Part: 2, Sweep: true}, {Part: 2}, {Part: 2, Sweep: true, Bracket: true}} {
+		s.Reswept = true // as behind a look for which the indicator was out
+		if behind := s.Apply(e); behind.Reswept {
+			t.Errorf("%+v: its zero counts as one behind a look", e)
+		}
 		if behind := s.Apply(e); len(behind.Forms) != 0 || len(s.Forms) != 1 {
 			t.Errorf("%+v: %+v is known of the next hole's form, want nothing; %d of the one before", e, behind.Forms, len(s.Forms))
 		}
@@ -159,7 +164,11 @@ func TestStatedAnewASlideStandsNobodyKnowsWhere(t *testing.T) {
 	s := p.state()
 	sl, _ := s.Set.Machine.Slide("x")
 	other := map[string]string{"increase": "decrease", "decrease": "increase"}[sl.Clockwise.String()]
+	s.Odd = []session.Odd{{Trial: 1, Slide: "x"}, {Trial: 1, Slide: "y"}}
 	s = s.Apply(session.Restated{Key: "slide.x.clockwise", Was: sl.Clockwise.String(), Is: other})
+	if len(s.Odd) != 1 || s.Odd[0].Slide != "y" {
+		t.Errorf("x put right: odd are %+v, want what y did alone", s.Odd)
+	}
 	_, x := s.CollarAt("x")
 	_, y := s.CollarAt("y")
 	if x || !y {
@@ -181,5 +190,39 @@ func TestCutsAgreeByTheirDoubts(t *testing.T) {
 		if twice := s.DoubtsCut(); !once || twice == agree {
 			t.Errorf("a tool of %v: in doubt once %v, twice %v; want true, %v", tool, once, twice, !agree)
 		}
+	}
+}
+
+// How right a figure is bears on what the winds since the sweep are believed to have come to, at once: what is told next goes by it.
+func TestLimitStatedBetweenWindsCountsAtOnce(t *testing.T) {
+	s := betweenWinds(t).state()
+	predicted := *s.Believed
+	s.Predicted = &predicted
+	was := s.Believed.Setup.ReachLimit
+	behind := s.Apply(session.LimitStated{Figure: indicator.OfReach, Limit: 0.05})
+	if b, p := behind.Believed.Setup.ReachLimit, behind.Predicted.Setup.ReachLimit; was == 0.05 || b != 0.05 || p != 0.05 {
+		t.Errorf("stated 0.05: believed by %v, predicted by %v, and %v before", b, p, was)
+	}
+	if s.Believed.Setup.ReachLimit != was || predicted.Setup.ReachLimit != was {
+		t.Error("the state before it has changed")
+	}
+}
+
+// What was wound by the collar is wound back as far as the handle was turned, which is not as far as the slide went where its screw is
+// known to be another: 0.2 of travel by 0.25 goes back as -0.2 by -0.25.
+func TestWayBackIsTurnedAsItWasWound(t *testing.T) {
+	o := benchOpened(t)
+	s := open(t, o, near42(0, 0, 0)).until(session.ForReading).state()
+	sl, _ := o.Machine.Slide("x")
+	s.Past = &session.Trial{Number: 1, Winds: &setup.Done{Wind: sl.WindBy(0.2, 0.25)}}
+	for n := 0; n < 30 && s.Prompt().Waits == session.ForReading; n++ {
+		s = s.Apply(session.Skipped{Bearing: s.Prompt().Reading.Bearing, Off: session.Free})
+	}
+	if s.Prompt().Waits != session.ForBack {
+		t.Fatalf("waits for %v, want the way back", s.Prompt().Waits)
+	}
+	all := s.Prompt().Back.Winds
+	if len(all) != 1 || all[0].Slide != "x" || all[0].Travel != -0.2 || all[0].By() != -0.25 {
+		t.Errorf("the way back is %+v, want x by -0.2, turned by -0.25", all)
 	}
 }
