@@ -31,8 +31,8 @@ func TestProgramsWriteOneMachineAtOnce(t *testing.T) {
 	slides := []string{"x", "y", "offset", "table_x", "table_y"}
 	text := "# Bench mill, as its owner wrote it.\nname = \"mill\"\n"
 	for _, s := range slides {
-		text += fmt.Sprintf("\n[slide.%s]\ntravel_per_turn = 2 # of %s\ndivisions = 100\nclockwise = \"increase\"\ntake_up = \"increase\"\n"+
-			"backlash = 0.3\n", s, s)
+		text += fmt.Sprintf("\n[slide.%s]\ntravel_per_turn = 2 # of %s\ndivisions = 100\nclockwise = \"increase\"\n"+
+			"take_up = \"increase\"\nbacklash = 0.3\n", s, s)
 	}
 	if err := os.WriteFile(file, []byte(text), 0o600); err != nil {
 		t.Fatal(err)
