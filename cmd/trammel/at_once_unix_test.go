@@ -66,7 +66,8 @@ func TestProgramsWriteOneMachineAtOnce(t *testing.T) {
 	for _, sl := range m.Slides {
 		// By hand: 0.7 back by the collar where the needle goes 0.5567 of 2.0007 for a turn of 2 leaves 0.1435.
 		if sl.Backlash < 0.143 || sl.Backlash > 0.145 || sl.BacklashLimit == 0 || !strings.Contains(string(is), "# of "+sl.Name+"\n") {
-			t.Errorf("slide %s has a backlash of %v ± %v mm, want what was found of it, 0.144:\n%s", sl.Name, sl.Backlash, sl.BacklashLimit, is)
+			t.Errorf("slide %s has a backlash of %v ± %v mm, want what was found of it, 0.144:\n%s", sl.Name, sl.Backlash, sl.BacklashLimit,
+				is)
 		}
 	}
 	if left, err := filepath.Glob(filepath.Join(home, "*")); err != nil || len(left) != 1 {

@@ -60,7 +60,8 @@ func TestOffTheDialDuringAWind(t *testing.T) {
 		}
 		err := do(session.Skip{Off: session.Pressed})
 		var r *session.Refusal
-		if !errors.As(err, &r) || !strings.HasPrefix(r.Because, "too far: ") || !strings.Contains(r.Hint, "wind back clockwise until it is on") {
+		if !errors.As(err, &r) || !strings.HasPrefix(r.Because, "too far: ") ||
+			!strings.Contains(r.Hint, "wind back clockwise until it is on") {
 			t.Errorf("falls %v: pressed where the wind presses: %v, want it wound back clockwise, as it comes up", falls, err)
 		}
 		if s = live.State(); s.Accused != nil || s.Told == nil {

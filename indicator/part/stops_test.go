@@ -341,7 +341,8 @@ func TestStopsAtCorners(t *testing.T) {
 	for _, e := range []*part.Stop{&s.Start, &s.Stop} {
 		apart := min(float64(e.Set), math.Pi/2-float64(e.Set))
 		if !e.Inner() || apart < least-1e-9 || apart > least+float64(ring.Graduation)/5+1e-9 {
-			t.Errorf("an inner corner: set at %v, %.5f rad off the wall, want from %.5f to a fifth of a mark more", e.Set.Degrees(), apart, least)
+			t.Errorf("an inner corner: set at %v, %.5f rad off the wall, want from %.5f to a fifth of a mark more", e.Set.Degrees(), apart,
+				least)
 		}
 		if m := s.Seen(e, s.Shows(e)); m.Past || m.Short {
 			t.Errorf("the figure that is told is out: %+v", m)
@@ -408,7 +409,8 @@ func TestRingIsSetBeyondOnlyAsItMayBeRead(t *testing.T) {
 	}{{0.09, 29.9, 90.1, false}, {0.06, 30, 90, true}} {
 		past, short := geom.FromDegrees(c.past), geom.FromDegrees(0.06)
 		w := &part.Window{Past: &past, Short: short}
-		a := part.Picked{From: geom.FromDegrees(29.93), To: geom.FromDegrees(90.07), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise",
+		a := part.Picked{From: geom.FromDegrees(29.93), To: geom.FromDegrees(90.07), Radius: 40, Swing: 44, Cutter: 8,
+			Sense:  "anticlockwise",
 			AtFrom: w, AtTo: w, LetPass: 0.01}
 		s, ok := a.Stops(false, 0, ring)
 		if !ok || s.Start.Hard != c.hard || s.Stop.Hard != c.hard {
@@ -429,12 +431,14 @@ func TestRingIsSetBeyondOnlyAsItMayBeRead(t *testing.T) {
 func TestSeenOverTheRingsZero(t *testing.T) {
 	past, short := geom.FromDegrees(0.2), geom.FromDegrees(0.35)
 	w := &part.Window{Past: &past, Short: short}
-	a := part.Picked{From: geom.FromDegrees(300), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise", AtFrom: w, AtTo: w, LetPass: 0.01}
+	a := part.Picked{From: geom.FromDegrees(300), Radius: 40, Swing: 44, Cutter: 8, Sense: "anticlockwise", AtFrom: w, AtTo: w,
+		LetPass: 0.01}
 	ring := setup.Ring{Figures: slide.Anticlockwise, Graduation: float64(geom.FromDegrees(0.5))}
 	for _, c := range []struct {
 		end, shows, beyond float64
 		past, short        bool
-	}{{360.3, 359.9, -0.4, false, true}, {360.3, 0, -0.3, false, false}, {359.8, 0.1, 0.3, true, false}, {359.8, 359.9, 0.1, false, false}} {
+	}{{360.3, 359.9, -0.4, false, true}, {360.3, 0, -0.3, false, false}, {359.8, 0.1, 0.3, true, false},
+		{359.8, 359.9, 0.1, false, false}} {
 		a.To = geom.FromDegrees(c.end)
 		s, ok := a.Stops(false, 0, ring)
 		if !ok {

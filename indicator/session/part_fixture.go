@@ -76,7 +76,8 @@ func (s *State) leaves() {
 	if !ok {
 		return
 	}
-	d := &PartDone{Part: s.Part, Before: s.Parts, Left: at, Entered: at, U: u, Readings: s.Sweep.Taken, Trials: s.Trial, Trusted: math.NaN()}
+	d := &PartDone{Part: s.Part, Before: s.Parts, Left: at, Entered: at, U: u, Readings: s.Sweep.Taken, Trials: s.Trial,
+		Trusted: math.NaN()}
 	before := s.listed()
 	if s.Entered != nil && (s.Part > 1 || before != nil) {
 		d.Entered = *s.Entered

@@ -115,7 +115,10 @@ func (s *State) sensePlan(slide string) (p SensePlan, ok bool) {
 	b := s.bench()
 	act := func(at geom.Bearing) float64 { return b.Acts(slide, at) }
 	reached := func(at geom.Bearing) bool { return b.Reached(sl, at) }
-	at, most, ok := advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), func(at geom.Bearing) bool { return reached(at) && s.touches(at) })
+	at, most, ok := advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), func(at geom.Bearing) bool {
+		return reached(at) &&
+			s.touches(at)
+	})
 	if !ok {
 		at, most, ok = advice.SignAt(act, b.Job.Sweep.Marks(advice.MarkStep), reached)
 		p.Clear = true

@@ -238,7 +238,8 @@ func TestBeyondTheTravel(t *testing.T) {
 // A handwheel is reached at the very angles that are stated, as they are rounded: from 350 on to 10 degrees, and not a degree farther.
 func TestReachedAtItsEnds(t *testing.T) {
 	s := slide.Slide{Name: "table_x", ReachedFrom: geom.FromDegrees(350), ReachedTo: geom.FromDegrees(370)}
-	for deg, want := range map[float64]bool{350: true, 350 - 1e-8: true, -10: true, 10: true, 10 + 1e-8: true, 0: true, 360: true, 370: true,
+	for deg, want := range map[float64]bool{350: true, 350 - 1e-8: true, -10: true, 10: true, 10 + 1e-8: true, 0: true, 360: true,
+		370:        true,
 		-10 - 1e-8: true, 349: false, 11: false, 180: false} {
 		if got := s.Reached(geom.FromDegrees(deg)); got != want {
 			t.Errorf("at %v degrees reached: %v, want %v", deg, got, want)

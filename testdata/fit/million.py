@@ -4,7 +4,7 @@
     python3 million.py points FILE
 
 FILE holds two numbers a line, parted by spaces. What the program does with a file of a million lines is measured
-against this: go run .ci/beside/main.go.
+against this: go run .ci/against/main.go.
 
 Readings: Gauss-Newton on the exact distance d(t) = e.u + sqrt(rho^2 - (e.v)^2) of a bore. Points: Gauss-Newton on the
 orthogonal distance from the algebraic circle.

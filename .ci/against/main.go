@@ -1,7 +1,7 @@
 // Command beside runs whole programs in turn and says how long each takes beside another: trammel fit of a million lines beside the
 // same by numpy (testdata/fit/million.py), and trammel --version beside a program that links the same libraries and does nothing.
 //
-//	go run .ci/beside/main.go [-n ROUNDS] [-python PYTHON]
+//	go run .ci/against/main.go [-n ROUNDS] [-python PYTHON]
 //
 // A line per program: the least wall time and processor time of its rounds, the most memory, and for what it is measured beside,
 // how many times as long that took. The least is what the machine's other work falls out of. Without numpy its rows say so.
