@@ -82,13 +82,14 @@ func (s *State) Likeliest(e Looked) (w slide.Wind, ok bool) {
 	return w, ok
 }
 
-// astrayBy takes in a look that shows the winds to have gone astray: nothing more is wound by them, they teach nothing, and the sweep
-// begins anew.
+// astrayBy takes in a look that shows the winds to have gone astray: nothing more is wound by what was believed of them. The sweep that
+// begins says what they did instead, a sign that is stated wrong included.
 func (s *State) astrayBy(e Looked) {
 	if w, ok := s.Likeliest(e); ok {
 		s.lose(w.Slide)
 	}
-	s.sweepAnew()
+	s.endTrial()
+	s.Predicted = nil
 }
 
 // lookedAt are the bearings of the looks between these winds.

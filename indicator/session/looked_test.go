@@ -68,7 +68,7 @@ func TestLookThatContradictsTheWinds(t *testing.T) {
 		}
 		p.do(c)
 		s := p.state()
-		if s.Trial != 2 || s.Told != nil || s.Winds != nil || s.Believed != nil || s.Predicted != nil || !s.Past.Void {
+		if s.Trial != 2 || s.Told != nil || s.Winds != nil || s.Believed != nil || s.Predicted != nil || s.Past.Void {
 			t.Fatalf("%s: trial %d, told %+v, winds %v, want a new sweep that nothing is believed of", name, s.Trial, s.Told, s.Winds)
 		}
 		if q := s.Prompt(); q.Waits != session.ForReading || q.Reading.Between || !math.IsNaN(q.Reading.Expected.V) {

@@ -6,11 +6,11 @@ import (
 )
 
 // search is the open sweep as one whose needle is looked for; ok is false of one that has not been beyond the dial, and behind winds
-// that hold, which say where it should be, and once the planned stations show a circle. It goes by the tip's travel, more as it is pressed,
+// that say where it should be, and once the planned stations show a circle. It goes by the tip's travel, more as it is pressed,
 // whichever way the dial's figures grow.
 func (s *State) search() (h advice.Search, ok bool) {
 	d := s.Set.Job.Dial
-	if !s.coarse() || s.Past != nil && !s.Past.Void || s.Raising != nil || s.SetUp().Under().Pair || !(d.To > d.From) {
+	if !s.coarse() || s.Past != nil && !s.Past.Void && s.Predicted != nil || s.Raising != nil || s.SetUp().Under().Pair || !(d.To > d.From) {
 		return h, false
 	}
 	if s.Sweep.Entries() >= s.Plan().Stations && s.Sweep.Readings() >= fit.MinStations {
