@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"time"
 )
 
@@ -37,9 +38,30 @@ func alone(path string, change func() error) error {
 		case gone != nil && errors.Is(err, fs.ErrPermission) && time.Since(began) > aloneWait:
 			return err
 		case gone == nil && time.Since(info.ModTime()) > aloneStale:
-			_ = os.Remove(word)
+			clearStale(word)
 		case time.Since(began) > aloneWait:
 			return withHint(fmt.Errorf("%s: another program is changing it", path), "try again; where none is, remove %s", word)
 		}
+	}
+}
+
+// clearStale takes a word away that somebody who was killed has left. Several programs may come to it at once, and one of them may have
+// put its own there by the time that another takes it: what is taken is looked at under a name of its own, and a fresh one put back.
+func clearStale(word string) {
+	stale := func(path string) bool {
+		info, err := os.Lstat(path)
+		return err == nil && time.Since(info.ModTime()) > aloneStale
+	}
+	f, err := os.CreateTemp(filepath.Dir(word), filepath.Base(word)+"-*")
+	if err != nil {
+		return // whoever waits says so in the end
+	}
+	aside := f.Name()
+	defer os.Remove(aside)
+	if f.Close() != nil || !stale(word) || os.Rename(word, aside) != nil {
+		return
+	}
+	if !stale(aside) {
+		_ = os.Link(aside, word)
 	}
 }

@@ -190,7 +190,7 @@ var slips = []slip{
 		p.presses("/")
 		p.shows("step 2 of 2: rough in")
 	}},
-	{"step 2 of 5: tip in", func(p *presser) { // the help, opened and closed
+	{"step 2 of 5: head at ", func(p *presser) { // the help, opened and closed
 		before := p.page()
 		p.lists("help on this step")
 		p.until("the help", func(rows []string) bool { return !strings.Contains(strings.Join(rows, "\n"), "order at the machine") })

@@ -338,6 +338,9 @@ func TestStartNextPart(t *testing.T) {
 	p.presses("/")
 	p.ends(exitDone)
 	now := folded(t, path)
+	old := *before.Set
+	old.Job.Dial.Before = now.Set.Job.Dial.Before // by which rules a misread is looked for: each setting has its own
+	before.Set = &old
 	if now.Accepted() || now.Events <= before.Events || now.Trial != 1 || !reflect.DeepEqual(now.Set.Job, before.Set.Job) {
 		t.Errorf("accepted %v with %d events, in trial %d of\n%+v; want a new setting of\n%+v", now.Accepted(), now.Events, now.Trial,
 			now.Set.Job, before.Set.Job)

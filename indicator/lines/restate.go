@@ -235,7 +235,8 @@ func CheckWords(s *session.State, c *session.CheckAsked) []string {
 	}
 	name := SlideName(c.Plan.Slide)
 	most := geom.FormatFixed(mostDivisions(s, c.Plan.Slide), 0)
-	at := "tip touching at " + place(s, c.Plan.Bearing)
+	short := "tip touching at " + place(s, c.Plan.Bearing)
+	at := short
 	switch wound := s.Accused != nil && s.Accused.Wind; {
 	case c.Plan.Clear:
 		at += ", cleared of over-pressing first"
@@ -243,12 +244,11 @@ func CheckWords(s *session.State, c *session.CheckAsked) []string {
 		at += ", the needle on the dial"
 	}
 	return []string{
-		fmt.Sprintf("check the sign of the %s slide before it is wound again: %s, %s clamp open; wind %s clockwise until the needle "+
-			"has moved, "+
-			"at the most %s divisions (the backlash and half a turn) or until the handle goes stiff, then back past where it stood and up again the take-up way: "+
-			"1 up, 2 down, 3 did not move, 4 moved only on the way back (sense %s up, and so on); skip passes it over",
-			name, at, name, name, most, c.Plan.Slide),
-		fmt.Sprintf("%s: %s clockwise, %s div at most, and back: 1 up, 2 down, 3 did not move, 4 only on the way back", at, name, most),
+		fmt.Sprintf("check the sign of the %s slide first: %s, %s clamp open; %s, wind %s clockwise until the needle "+
+			"has moved, at the most %s divisions or until the handle goes stiff, then back past where it "+
+			"stood and up again the take-up way: 1 up, 2 down, 3 did not move, 4 only on the way back (sense %s up, and so on); "+
+			"skip passes it over", name, at, name, record.FacingHandle, name, most, c.Plan.Slide),
+		fmt.Sprintf("%s: %s clockwise, %s div at most, and back: 1 up, 2 down, 3 did not move, 4 only on the way back", short, name, most),
 		fmt.Sprintf("%s, %s clockwise %s div at most: 1 up 2 down 3 still 4 only back", place(s, c.Plan.Bearing), name, most),
 		fmt.Sprintf("%s, %s clockwise: 1 up 2 down 3 still 4 back", place(s, c.Plan.Bearing), name),
 	}

@@ -10,7 +10,8 @@ import (
 // whichever way the dial's figures grow.
 func (s *State) search() (h advice.Search, ok bool) {
 	d := s.Set.Job.Dial
-	if !s.coarse() || s.Past != nil && !s.Past.Void && s.Predicted != nil || s.Raising != nil || s.SetUp().Under().Pair || !(d.To > d.From) {
+	told := s.Past != nil && !s.Past.Void && s.Predicted != nil
+	if !s.coarse() || told || s.Raising != nil || s.SetUp().Under().Pair || !(d.To > d.From) {
 		return h, false
 	}
 	if s.Sweep.Entries() >= s.Plan().Stations && s.Sweep.Readings() >= fit.MinStations {

@@ -19,6 +19,8 @@ type action struct {
 	moves string // what is moved, which the words name; empty where nothing is
 	// asks stands in the place of the parts in a window whose list has them: what the hand has to ask itself before it does any of them.
 	asks []deed
+	// where is where the head or the table is to stand for it, for a window without a list; empty where the movements say so.
+	where string
 	// aside is what is looked at before the first movement, for a window without a list.
 	aside string
 	// title and answer are what it is called, and what answers it, where all of it is written in several pieces.

@@ -233,8 +233,10 @@ func (z *zone) spoken(i, k int) []string {
 			if z.moves != "" {
 				name = z.moves + ": "
 			}
-			if i == 0 && z.aside != "" {
-				name += z.aside + "; "
+			for _, said := range []string{z.where, z.aside} {
+				if i == 0 && said != "" {
+					name += said + "; "
+				}
 			}
 			forms = []string{fmt.Sprintf("%sfirst this (part %d of %d); Enter shows what comes then", name, i+1, k)}
 			for _, words := range partWords(i, k) {

@@ -181,7 +181,7 @@ func parkedAction(v *View) action {
 		}
 	}
 	return action{words: words, parts: append([]deed{before(name, v.parkForms()...)}, v.parkedMoves(name)...), moves: name,
-		aside: v.parkForms()[1] + "; " + v.nowWords() + "; " + record.FacingHandle, answer: answer}
+		where: v.parkForms()[1], aside: v.nowWords() + "; " + record.FacingHandle, answer: answer}
 }
 
 // nowWords say what the needle shows where the head is parked: beside one that is seen, what it should.
