@@ -114,7 +114,7 @@ func TestNoWordIsMisread(t *testing.T) {
 // A turn is told with the eye that sees it, on the same page; a line stands alone.
 func TestTurnsHaveAnEye(t *testing.T) {
 	eye := regexp.MustCompile(`facing\s+the\s+handle|\babove\b`)
-	turn := regexp.MustCompile(`\b(anti)?clockwise\b`)
+	turn := regexp.MustCompile(`(^|[^."])\b(anti)?clockwise\b($|[^="]($|[^="]))`) // and nothing of a file: slide.x.clockwise, clockwise = "increase"
 	seen := 0
 	check := func(where, text string) {
 		if !turn.MatchString(text) {

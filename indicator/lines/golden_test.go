@@ -69,18 +69,23 @@ func TestGoldenCable(t *testing.T) {
 	wantGoldenText(t, "cable.txt", textOf(all))
 }
 
-// What was said of each journal that is kept for one rare field, to the end where it stands.
-func TestGoldenFields(t *testing.T) {
-	files, err := filepath.Glob("../../testdata/journal/fields/*.jsonl")
-	if err != nil || len(files) < 30 {
-		t.Fatalf("%d journals, %v", len(files), err)
+// What was said of each journal that is kept, of those for one rare field too, to the end where it stands: in millimetres the text, in
+// inches the figures.
+func TestGoldenJournals(t *testing.T) {
+	for name, folder := range map[string]string{"fields": "fields", "kept": ""} {
+		files, err := filepath.Glob(filepath.Join("../../testdata/journal", folder, "*.jsonl"))
+		if err != nil || len(files) < 15 {
+			t.Fatalf("%d journals, %v", len(files), err)
+		}
+		var text, figures []byte
+		for _, f := range files {
+			steps := replay(t, filepath.Join(folder, filepath.Base(f)))
+			text = fmt.Appendf(text, "== %s\n%s", filepath.Base(f), textOf(say(steps, geom.Millimetre)))
+			figures = fmt.Appendf(figures, "{\"journal\":%q}\n%s", filepath.Base(f), jsonOf(t, say(steps, geom.Inch)))
+		}
+		wantGoldenText(t, name+".txt", text)
+		wantGolden(t, name+".jsonl", figures)
 	}
-	var all []byte
-	for _, f := range files {
-		all = fmt.Appendf(all, "== %s\n%s", filepath.Base(f),
-			textOf(say(replay(t, filepath.Join("fields", filepath.Base(f))), geom.Millimetre)))
-	}
-	wantGoldenText(t, "fields.txt", all)
 }
 
 // A replay of the journal says the same bytes as the live session did, in either unit.

@@ -276,8 +276,8 @@ func (l BackLine) Text() string {
 	for i, w := range l.Winds {
 		all = append(all, SlideName(w.Slide)+" "+spell(l.shown[i], w.Moves))
 	}
-	return t + "wind back what was wound last: " + strings.Join(all, "; then ") + "; then bring the tip in and confirm (done): the sweep " +
-		"begins anew"
+	return t + "wind back what was wound last, " + record.FacingHandle + ": " + strings.Join(all, "; then ") +
+		"; then bring the tip in and confirm (done): the sweep begins anew"
 }
 
 // StillWords is what a check that told nothing may mean; empty for one that told a way.

@@ -75,22 +75,20 @@ func signs(before, s *session.State, e session.Sensed) Line {
 	l := SenseLine{Say: "sense", Trial: s.Trial, Slide: e.Slide, Bearing: record.Degrees360(e.Bearing), Went: &e.Went, Agrees: &agrees,
 		Fault: &fault, Causes: stated(s, s.Named)}
 	what := fmt.Sprintf("%s clockwise at %s", SlideName(e.Slide), place(s, e.Bearing))
+	eye := "; clockwise is told " + record.FacingHandle
 	if e.Slide == session.Tip {
-		what, l.Bearing = "tip pressed", record.Number(nan)
+		what, eye, l.Bearing = "tip pressed", "", record.Number(nan)
 	}
 	if still := StillWords(e.Went); still != "" {
 		l.Agrees = nil
-		l.text = fmt.Sprintf("%s: the needle %s; %s", what, e.Went, still)
+		l.text = fmt.Sprintf("%s: the needle %s; %s", what, e.Went, still) + eye
 		return l
 	}
 	as := "as job and machine say"
 	if !agrees {
 		as = "against what job and machine say"
 	}
-	l.text = fmt.Sprintf("%s: the needle went %s, %s", what, e.Went, as)
-	if e.Slide != session.Tip {
-		l.text += "; clockwise is told " + record.FacingHandle
-	}
+	l.text = fmt.Sprintf("%s: the needle went %s, %s", what, e.Went, as) + eye
 	if w := FaultWords(s, fault, slides); w != "" && before.Accused == nil {
 		l.text += "; " + w
 	}
