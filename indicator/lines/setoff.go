@@ -129,11 +129,7 @@ func TipWords(s *session.State) string {
 		if s.Told.Table != nil { // which is told with the wind
 			return ""
 		}
-		what := "head"
-		if s.SetUp().Under().Table {
-			what = "table"
-		}
-		return "with the " + what + " at " + place(s, at)
+		return "with the " + s.SetUp().Swung + " at " + place(s, at)
 	case session.TipSwings:
 	}
 	return ""

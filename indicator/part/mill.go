@@ -2,6 +2,7 @@ package part
 
 import (
 	"fmt"
+	"math"
 	"slices"
 )
 
@@ -27,16 +28,14 @@ func (p *Plan) mills(order []int) (all []Mill) {
 		if a == nil || !a.ToStep || a.Depth == 0 || a.Cutter == 0 {
 			continue
 		}
-		deeper := slices.IndexFunc(order[k+1:], func(m int) bool { return p.depth(m) > a.Depth+atDepth })
-		if deeper < 0 {
-			continue
-		}
-		at := Mill{Place: k + 1 + deeper, Depth: a.Depth}
-		i := slices.IndexFunc(all, func(m Mill) bool {
-			return m.Place == at.Place && m.Depth-at.Depth < atDepth && at.Depth-m.Depth < atDepth
-		})
+		// What is still to come for an earlier boss of this depth is the first that is cut deeper behind this one too.
+		i := slices.IndexFunc(all, func(m Mill) bool { return m.Place > k && math.Abs(m.Depth-a.Depth) < atDepth })
 		if i < 0 {
-			i, all = len(all), append(all, at)
+			deeper := slices.IndexFunc(order[k+1:], func(m int) bool { return p.depth(m) > a.Depth+atDepth })
+			if deeper < 0 {
+				continue
+			}
+			i, all = len(all), append(all, Mill{Place: k + 1 + deeper, Depth: a.Depth})
 		}
 		all[i].Bosses = append(all[i].Bosses, n)
 	}

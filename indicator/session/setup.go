@@ -200,18 +200,24 @@ func (s *State) OffTravel() (end, past float64) {
 	return sl.Beyond(stop), sl.Beyond(stop - float64(sl.TakeUp)*over)
 }
 
+// circle is what is known of the circle now: what the winds have made of the sweep, and before them the sweep itself. Errors are those
+// of [State.Fit].
+func (s *State) circle() (*indicator.Estimate, error) {
+	if s.Believed != nil {
+		return s.Believed, nil
+	}
+	f, err := s.Fit()
+	return &f, err
+}
+
 // believe takes a wind into what is known of the circle.
 func (s *State) believe(d *setup.Done) {
 	if !s.SetUp().Does().Teaches {
 		return
 	}
-	f := s.Believed
-	if f == nil {
-		swept, err := s.Fit()
-		if err != nil {
-			return
-		}
-		f = &swept
+	f, err := s.circle()
+	if err != nil {
+		return
 	}
 	b := s.bench()
 	cross := b.Cross()

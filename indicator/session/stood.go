@@ -36,13 +36,9 @@ const (
 // reference is met there.
 func (s *State) CollarTip() (how TipAt, at geom.Bearing) {
 	b, w := s.bench(), (*setup.Wind)(s.Told)
-	f := s.Believed
-	if f == nil {
-		swept, err := s.Fit()
-		if err != nil {
-			return TipClear, 0
-		}
-		f = &swept
+	f, err := s.circle()
+	if err != nil {
+		return TipClear, 0
 	}
 	now, ok := s.metLast()
 	switch {

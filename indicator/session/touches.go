@@ -19,13 +19,9 @@ func (s *State) touches(at geom.Bearing) bool {
 			return false
 		}
 	}
-	f := s.Believed
-	if f == nil {
-		swept, err := s.Fit()
-		if err != nil {
-			return true
-		}
-		f = &swept
+	f, err := s.circle()
+	if err != nil {
+		return true
 	}
 	x := f.Expect(at)
 	if math.IsNaN(x.U) {

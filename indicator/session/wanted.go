@@ -71,13 +71,9 @@ func (s *State) parked() bool {
 
 // begins is how far off what was told the needle may stand as the wind begins, ±: by what is known of the circle.
 func (s *State) begins() float64 {
-	f := s.Believed
-	if f == nil {
-		swept, err := s.Fit()
-		if err != nil {
-			return 0
-		}
-		f = &swept
+	f, err := s.circle()
+	if err != nil {
+		return 0
 	}
 	if u := f.Expect(s.Told.Park.Bearing).U; u > 0 {
 		return u
